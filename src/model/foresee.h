@@ -1,0 +1,80 @@
+#ifndef ST_MODEL_FORESEE_H
+#define ST_MODEL_FORESEE_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+#include "model/recipe.h"
+
+/* From a recipe to a foretold bottle: a plan (flat list of operations on streams) is built once, then run
+ * nominally (every uncertain input at its middle) and by Monte Carlo.  Pure: no I/O, no clock, no global state. */
+
+enum st_figure { /* what is reported of the drink; names, units in st_figure_info() */
+    ST_FIG_STRENGTH, ST_FIG_SUGAR, ST_FIG_SUGAR_INVERT, ST_FIG_EXTRACT, ST_FIG_ACID, ST_FIG_VOLUME, ST_FIG_MASS, ST_FIG_DENSITY,
+    ST_FIG_SG, ST_FIG_BRIX, ST_FIG_N, ST_FIG_ENERGY_KJ, ST_FIG_ENERGY_KCAL, ST_FIG_ETHANOL, ST_FIG_BOTTLES, ST_FIG_SUGAR_ACID,
+    ST_FIG_FAT, ST_FIG_COST, ST_NFIG
+};
+struct st_figure_info { const char *key, *name, *unit; }; /* key: JSON name, e.g. "strength_pct_vol" */
+const struct st_figure_info *st_figure_info(enum st_figure f);
+
+struct st_interval { double value, low, high; enum st_status status; bool known; };
+
+/* What matters: one uncertain input (a tool, a range, a share), its total effect on strength, sugar and volume. */
+struct st_effect {
+    char what[96];                 /* "the cup", "water in the damsons", "liquor the damsons keep" */
+    enum st_cause { ST_CAUSE_TOOL, ST_CAUSE_RANGE, ST_CAUSE_RETENTION, ST_CAUSE_LOSS, ST_CAUSE_OPEN, ST_CAUSE_LABEL } cause;
+    enum st_tool tool;             /* for ST_CAUSE_TOOL */
+    int step, line;                /* where it enters, -1 when in several */
+    double total[3];               /* total-effect index (Jansen) on strength, sugar, volume: 0..1 */
+    double half[3];                /* half width of the 95 % interval now, for the three figures */
+    double half_without[3];        /* ... if this input were known exactly */
+};
+
+/* One line of the balance, for --explain: the stream after a step. */
+struct st_balance {
+    int step;
+    double mass_g[ST_NCOMP];       /* what goes on, nominal */
+    double spent_g[ST_NCOMP];      /* strained off with the solids */
+    double lost_g[ST_NCOMP];       /* film, evaporation, lees, boil-off */
+    double in_g[ST_NCOMP];         /* everything that came in */
+    double closure;                /* |in - out - spent - lost| / in, the worst component; must be <= 1e-9 */
+    double strength, sugar, volume_ml, density; enum st_status status;
+    double strength_in_steep;      /* % vol of the liquid over the solids in a steep, before straining */
+};
+
+enum { ST_MAX_EFFECTS = 48, ST_MAX_MARKERS = 4 };
+
+struct st_foretold {
+    struct st_interval fig[ST_NFIG];
+    struct st_balance *balance; int n_balance;     /* n_step of them */
+    struct st_effect effect[ST_MAX_EFFECTS]; int n_effect; /* by falling effect on strength+sugar */
+    struct st_interval marker_mg_l[ST_MAX_MARKERS]; const char *marker[ST_MAX_MARKERS]; int n_marker;
+    double *draw[ST_NFIG]; int draws;              /* the draws of each figure, unsorted, owned by this struct; NULL if not drawn */
+    double final_g[ST_NCOMP];                      /* nominal bottle contents, all bottles */
+    double bottle_ml;
+};
+
+struct st_options { uint64_t seed; int draws; bool effects; };
+
+/* Opaque compiled plan. */
+struct st_plan;
+
+/* Build from a recipe.  NULL and *problem filled when impossible (volume of a solid without a known weight, unknown sugar,
+ * hot volumes, nothing in the bottle...).  The recipe must outlive the plan.  Caller frees with st_plan_free. */
+struct st_plan *st_plan_create(const struct st_recipe *r, struct st_problem *problem);
+void st_plan_free(struct st_plan *p);
+
+/* Run.  Status of the whole: worst of the figures.  *out is filled; caller calls st_foretold_done. */
+enum st_status st_plan_run(const struct st_plan *p, const struct st_options *o, struct st_foretold *out);
+void st_foretold_done(struct st_foretold *f);
+
+/* For tests and the bench: the plan's uncertain inputs and operations, and evaluation on given inputs.
+ * st_plan_inputs draws X[n_input * n] (row per input) from the counter-based generator;
+ * st_plan_evaluate computes y[ST_NFIG * n] from them.  st_plan_describe writes the plan (inputs, operations, constants) into a
+ * caller-provided JSON-writing callback so that an independent program can repeat the arithmetic. */
+int st_plan_n_inputs(const struct st_plan *p);
+void st_plan_inputs(const struct st_plan *p, uint64_t seed, size_t first, size_t n, double *X);
+enum st_status st_plan_evaluate(const struct st_plan *p, size_t n, const double *X, double *y);
+void st_plan_describe(const struct st_plan *p, void (*write)(void *arg, const char *text), void *arg);
+
+#endif

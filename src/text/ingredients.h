@@ -1,0 +1,33 @@
+#ifndef ST_TEXT_INGREDIENTS_H
+#define ST_TEXT_INGREDIENTS_H
+
+#include <stddef.h>
+
+#include "model/ingredient.h"
+#include "model/problem.h"
+
+/* The catalogue of ingredients: the embedded data sheet, plus what a recipe defines or overrides. */
+struct st_catalogue;
+
+/* Read a data sheet (see data/README.md).  NULL and *problem (with line) when it cannot be read.  text must outlive it.
+ * Caller frees with st_catalogue_free. */
+struct st_catalogue *st_catalogue_create(const char *text, size_t size, struct st_problem *problem);
+void st_catalogue_free(struct st_catalogue *c);
+
+/* Find by any of its names: case, plural, hyphen and word order of "fresh, dried, whole, ground" modifiers do not matter
+ * ("dried damsons", "damsons, dried").  NULL when unknown.  Lent until st_catalogue_free. */
+const struct st_ingredient *st_catalogue_find(const struct st_catalogue *c, const char *name, size_t size);
+
+/* Near names for an unknown one, best first; returns how many were put into near[max]. */
+int st_catalogue_near(const struct st_catalogue *c, const char *name, size_t size, const struct st_ingredient *near[], int max);
+
+/* Add or replace: a copy of *base (may be NULL) under a new slug/name that the caller then changes.  Lent, owned by c. */
+struct st_ingredient *st_catalogue_define(struct st_catalogue *c, const char *name, const struct st_ingredient *base);
+
+size_t st_catalogue_count(const struct st_catalogue *c);
+const struct st_ingredient *st_catalogue_at(const struct st_catalogue *c, size_t i);
+
+/* Keep a copy of text as long as the catalogue lives (for texts of definitions made by recipes). */
+const char *st_catalogue_keep(struct st_catalogue *c, const char *text, size_t size);
+
+#endif
