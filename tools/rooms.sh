@@ -2,6 +2,7 @@
 # Each room keeps to the rooms and system headers it may know (ARCHITECTURE.md), and only cli prints.
 # The build already hides headers of other rooms; this also refuses ways round it.
 set -u
+shopt -s lastpipe # complain counts in this shell, not in a pipe of its own
 cd "$(dirname "$0")/.." || exit 3
 bad=0
 
