@@ -63,8 +63,11 @@ enum st_status st_n_sucrose(double w, double T, double *n);
  *   ST_OK            ethanol, water, sucrose, glucose, fructose, up to 5 % acid; 283.15 .. 303.15 K
  *   ST_EXTRAPOLATED, ST_ESTIMATED, ST_E_REFUSED, ST_E_DOMAIN as st_density_mixture
  * Notes:
- *   1. Solids and fat are left out: the instrument sees the liquid between them.
- *   2. Glucose and fructose have the k of sucrose: CRC rows agree within its tolerance of 2e-4 (docs/sources.md).
+ *   1. Solids and fat are left out: the instrument sees the liquid between them.  ST_E_REFUSED when they are
+ *      more than 99 % of it.
+ *   2. Glucose and fructose have factors on the refraction of sucrose, fitted to half of the [crc102] rows: with
+ *      sucrose's own, fructose of 48 % would be 0.0018 wrong.  Lactose as sucrose; polyol, protein and extract
+ *      by values from memory.
  *   3. Band of the rule for ethanol with sugar: st_n_mixture_band.
  * Source:
  *   [crc102], [icumsa1974]; Gladstone-Dale k's fitted as told in docs/sources.md

@@ -22,7 +22,7 @@
  *   ST_OK; ST_E_DOMAIN outside the limits or NaN
  * Notes:
  *   1. q = 100 p rho(p, 20 C)/rho(1, 20 C); proof = 200 p rho(p, 60 F)/rho(1, 60 F).
- *   2. The inverse starts from a polynomial (within 2e-3) and takes five Newton steps held inside 0 .. 1;
+ *   2. The inverse starts from a polynomial (within 1e-3) and takes five Newton steps held inside 0 .. 1;
  *      the result is good to 1e-13 or better everywhere.
  * Source:
  *   [oiml1975] densities and definition; [cfr27_30] proof.
@@ -54,7 +54,8 @@ enum st_status st_strength_mixture(const double w[ST_NCOMP], double *q);
  * Status:
  *   as st_density_mixture at 20 C; ST_E_DOMAIN when no water is left over, or a value is out of limits
  * Notes:
- *   Solves rho(w) = rho by secant steps on the density of the litre, at most 60 steps, to 1e-12 relative.
+ *   Solves rho(w) = rho, where rho is what the litre weighs, by secant steps held in a bracket from "no water"
+ *   up; stops at 1e-13 relative, at most 100 steps.
  */
 enum st_status st_mixture_from_strength(double q, const double solutes[ST_NCOMP], double w[ST_NCOMP]);
 
