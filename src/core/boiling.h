@@ -9,7 +9,7 @@
 enum st_status st_vapour_pressure_ethanol(double T, double *P);
 enum st_status st_vapour_pressure_water(double T, double *P);
 
-/* Temperature at which the liquid begins to boil at 101.325 kPa: how hot an open pan can get, and why spirit must not go near it.
+/* Temperature at which the liquid begins to boil at 101.325 kPa: as hot as an open pan can get.
  *
  * Given:
  *   w     mass fractions of the whole liquid

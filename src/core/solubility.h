@@ -17,7 +17,7 @@
  *   ST_E_REFUSED     T elsewhere; neither water nor ethanol
  *   ST_E_DOMAIN
  * Notes:
- *   1. Water: a cubic of ours in t through seven points of the table, 0.1 % mass; the other rows are the check.
+ *   1. Water: a cubic of ours in t through seven points of the table, within 0.07 % mass; the other rows are the check.
  *   2. Ethanol: the table for 14 C, from memory, carried to other temperatures by the ratio of sucrose to solvent in
  *      water; in strong spirit the true change with temperature is larger, so cold bottles crystallise sooner.
  *   3. Glucose and fructose hold sucrose back from dissolving but also from crystallising; they are left out.
