@@ -87,6 +87,8 @@ function(st_house_tests)
         add_test(NAME house.${script} COMMAND ${top}/tools/${script}.sh WORKING_DIRECTORY ${top})
         set_tests_properties(house.${script} PROPERTIES LABELS quick)
     endforeach()
+    add_test(NAME house.self COMMAND ${top}/tests/house_self.sh WORKING_DIRECTORY ${top})
+    set_tests_properties(house.self PROPERTIES LABELS quick)
 endfunction()
 
 if(ST_FUZZ)

@@ -1,0 +1,85 @@
+#!/usr/bin/env bash
+# The house scripts and the case runner must complain when they should: each is given something wrong.
+set -u
+top=$(cd "$(dirname "$0")/.." && pwd)
+T=$(mktemp -d) || exit 3
+trap 'rm -rf "$T"' EXIT
+failures=0
+
+expect() { # CODE WHAT COMMAND...
+    local code
+    "${@:3}" >"$T/said" 2>&1
+    code=$?
+    [ "$code" -eq "$1" ] && return
+    echo "$2: exit code $code, expected $1; it said:"
+    sed 's/^/    /' "$T/said"
+    failures=$((failures + 1))
+}
+
+fresh() { # a project with nothing in it but the scripts
+    rm -rf "$T/p"
+    mkdir -p "$T/p"/{src/core,src/text,data,docs,tests/data,examples}
+    cp -r "$top/tools" "$T/p/tools"
+    echo '- [zeta1999] a source' >"$T/p/docs/sources.md"
+}
+
+try() { # SCRIPT CODE FILE LINE
+    fresh
+    printf '%s\n' "$4" >"$T/p/$3"
+    expect "$2" "$1.sh on $3 with: $4" "$T/p/tools/$1.sh"
+}
+
+try rooms 0 src/core/a.c '#include <math.h>'
+try rooms 1 src/core/a.c '#include <stdio.h>'
+try rooms 1 src/core/a.h '#include "text/quantity.h"'
+try rooms 1 src/core/a.h '#include "../text/quantity.h"'
+try rooms 1 src/core/a.c 'x = malloc(2);'
+try rooms 1 src/text/a.c 'printf("jar");'
+try rooms 1 src/text/a.c 'fputs("jar", stderr);'
+try rooms 0 src/text/a.c 'st_buf_printf(b, "jar");'
+
+try sources 0 src/core/a.c '/* [zeta1999] table 2 */'
+try sources 0 src/core/a.c 'x = w[i_2];'
+try sources 1 src/core/a.c '/* [zeta2001] table 2 */'
+try sources 1 tests/data/a.tsv '# source [zeta_table] 2'
+
+# The banned words below are put together from halves, so that this file may be searched as well.
+try banned 0 src/core/a.c 'n = snprintf(s, sizeof s, "jar");'
+try banned 1 src/core/a.c 'spr''intf(s, "jar");'
+try banned 1 src/core/a.c 'x = at''of(s);'
+try banned 1 docs/a.md "see /ro""ot/notes"
+try banned 1 src/text/a.c 'say("this is sa''fe");'
+try banned 0 src/text/a.c '/* a safe cast */'
+try banned 1 examples/a.yaml 'note: harm''less'
+try banned 0 examples/a.yaml '# never harm''less'
+
+run_case() { # CODE CASE-TEXT, against /bin/echo as the program
+    printf '%b\n' "$2" >"$T/a.case"
+    expect "$1" "run_case.sh on: $2" "$top/tests/cli/run_case.sh" /bin/echo "$T/a.case"
+}
+
+run_case 0 'run: stillroom jar\nout: jar\nout~ ^j.r$\nnot: box\nerr-empty:'
+run_case 0 'run: cat "$T/a/b" -\nfile: a/b\n| one\nstdin:\n|   two\nout: one\nout~ ^  two$'
+run_case 0 'run: (exit 2)\nexit: 2'
+run_case 1 'run: (exit 2)'
+run_case 1 'run: (exit 2)\nrun: stillroom jar'
+run_case 1 'run: stillroom jar\nexit: 1'
+run_case 1 'run: stillroom jar\nout: box'
+run_case 1 'run: stillroom jar\nout~ ^a'
+run_case 1 'run: stillroom jar\nnot: a'
+run_case 1 'run: stillroom jar >&2\nerr: box'
+run_case 1 'run: stillroom jar >&2\nerr-empty:'
+run_case 1 'run: stillroom jar\nsay: jar'
+run_case 1 '# nothing'
+if command -v jq >/dev/null; then
+    run_case 0 'run: stillroom \x27{"a": 2}\x27\njq: .a > 1'
+    run_case 1 'run: stillroom \x27{"a": 2}\x27\njq: .a > 2'
+    run_case 1 'run: stillroom \x27{"a": 2}\x27\njq: .b'
+    run_case 1 'run: stillroom \x27{"a": 2} {"a": 2}\x27\njq: .a > 1'
+    run_case 1 'run: stillroom jar\njq: true'
+    run_case 1 'run: true\njq: true'
+fi
+
+[ "$failures" -eq 0 ] && echo 'the house scripts complain when they should' && exit 0
+echo "$failures failed"
+exit 1
