@@ -13,5 +13,5 @@ enum st_status st_density_citric(double w, double T, double *rho)
     *rho = rho_w + st_citric_increment(w);
 
     if (w > 0.60) return ST_ESTIMATED;
-    return w > 0.30 || (w > 0.0 && (T < 283.15 || T > 303.15)) ? ST_EXTRAPOLATED : s;
+    return w > 0.30 || (w > 0.0 && (T < ST_T_FITTED_LOW || T > ST_T_FITTED_HIGH)) ? ST_EXTRAPOLATED : s;
 }

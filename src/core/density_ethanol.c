@@ -69,7 +69,7 @@ static enum st_status batch_status(size_t n, const double p[], double T)
     if (bad || !(T > 0.0)) return ST_E_DOMAIN;
     if (T < ST_T_LOWEST || T > ST_T_WATER_HIGHEST) return ST_E_REFUSED;
     if (T > ST_T_HIGHEST) return ethanol ? ST_E_REFUSED : ST_EXTRAPOLATED;
-    if (T >= 273.15) return ST_OK;
+    if (T >= ST_T_ICE) return ST_OK;
     for (size_t i = 0; i < n; i++)
         if (p[i] == 0.0 || frozen(p[i], T)) return ST_EXTRAPOLATED;
     return ST_OK;

@@ -58,7 +58,7 @@ static enum st_status status_of(int64_t flags, double T, bool freezing)
     if ((flags & ST_FLAG_ETHANOL) && T > ST_T_HIGHEST) return ST_E_REFUSED;
     if (flags & ST_FLAG_ESTIMATED) return ST_ESTIMATED;
     if ((flags & ST_FLAG_BEYOND) || T > ST_T_HIGHEST || freezing) return ST_EXTRAPOLATED;
-    if ((flags & ST_FLAG_FITTED_20) && (T < 283.15 || T > 303.15)) return ST_EXTRAPOLATED;
+    if ((flags & ST_FLAG_FITTED_20) && (T < ST_T_FITTED_LOW || T > ST_T_FITTED_HIGH)) return ST_EXTRAPOLATED;
     return ST_OK;
 }
 
@@ -71,7 +71,7 @@ enum st_status st_mix_status_n(size_t n, const double *const w[ST_NCOMP], double
         const struct st_columns col = st_columns_at(w, i);
         const size_t m = n - i < ST_BLOCK ? n - i : ST_BLOCK;
         flags |= flags_n(m, &col);
-        if (T < 273.15 && !freezing) freezing = any_below_freezing(m, &col, T);
+        if (T < ST_T_ICE && !freezing) freezing = any_below_freezing(m, &col, T);
     }
     return status_of(flags, T, freezing);
 }

@@ -43,7 +43,7 @@ static enum st_status one_sugar(double w, double T, double glucose, double fruct
 
     if (w > 0.85) return ST_ESTIMATED;
     if (w > 0.70 || (w > 0.60 && glucose > 0.0) || (w > 0.48 && fructose > 0.0)) return ST_EXTRAPOLATED;
-    if (hexose && w > 0.0 && (T < 283.15 || T > 303.15)) return ST_EXTRAPOLATED;
+    if (hexose && w > 0.0 && (T < ST_T_FITTED_LOW || T > ST_T_FITTED_HIGH)) return ST_EXTRAPOLATED;
     return s;
 }
 

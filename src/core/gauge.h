@@ -82,7 +82,9 @@ struct st_gauge_out {
     double strength_low, strength_high; /* 95 %: 1.96 u plus the systematic part; not below 0 */
     double sugar_low, sugar_high;
 
-    double condition; /* of the scaled 2 x 2 system; large: the two readings say nearly the same */
+    /* of the 2 x 2 system in 1 kg/m3 and 0.1 Brix against 1 % vol and 10 g/L; large: the two readings say nearly
+     * the same */
+    double condition;
     int iterations;
     enum st_gauge_reason reason;
 };
@@ -92,7 +94,9 @@ struct st_gauge_out {
  * Given:
  *   in    readings; only those that the mode needs are looked at
  * Returned:
- *   *out  filled when the status is >= 0; when negative only out->reason is set
+ *   *out  filled when the status is >= 0; when negative only out->reason is to be looked at, except that with
+ *         ST_E_REFUSED strength and sugar_g_l are the pair that alone would fit: not an answer, but something
+ *         to say ("only -4 % vol would fit")
  * Status:
  *   ST_OK            0 .. 60 % vol, 0 .. 500 g/L, readings at 10 .. 30 C, sugar and alcohol only
  *   ST_EXTRAPOLATED  outside these
@@ -101,10 +105,12 @@ struct st_gauge_out {
  *   ST_E_NOCONV      the search did not come to rest
  *   ST_E_DOMAIN      a reading is NaN or off every scale
  * Notes:
- *   1. Solves (model reading - reading)/scale = 0 for strength and sugar with Newton steps, halved until the
- *      residual falls, from four starts; at most 60 steps each; stops at 1e-11 of the scale.  The density is
- *      met at sg_T, the index at brix_T.  Whether the answer lies inside the limits is asked afterwards.
- *   2. Uncertainties: divisions of the instruments as rectangular (step/sqrt 12 ... half a step either way),
+ *   1. Solves (model reading - reading)/scale = 0 for the mass fractions of ethanol and sugar with Newton steps,
+ *      halved until they stay in the box and the residual falls, from four starts, at most 60 steps each; stops
+ *      when no step helps, and counts as found below 1e-8 of the scale (1 kg/m3, 0.1 Brix).  The density is met
+ *      at sg_T, the index at brix_T.  Whether the answer lies inside the limits is asked afterwards; strength
+ *      or sugar below 0 by no more than their own band are 0.
+ *   2. Uncertainties: divisions of the instruments as rectangular (step/sqrt 12),
  *      temperatures 0.5 K, density and index bands of the model as 95 %, known values as given; carried
  *      through the inverse of the 2 x 2.
  *   3. Boiled: the residue holds all the sugar in the same volume, so its density gives sugar directly and

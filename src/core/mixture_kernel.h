@@ -11,9 +11,14 @@
  * results agree bit for bit.  Everything is free of branches that depend on the liquid, so that a loop over
  * liquids can be vectorised.  Callers check limits; nothing is checked here. */
 
-#define ST_T_LOWEST 253.15        /* -20 C: the formulas begin */
-#define ST_T_HIGHEST 313.15       /* 40 C: [oiml1975] ends */
-#define ST_T_WATER_HIGHEST 333.15 /* 60 C: water and sugar solutions, flagged */
+/* Limits of temperature, K, with a millionth for the rounding of degC + 273.15. */
+#define ST_T_SLACK 1e-6
+#define ST_T_LOWEST (253.15 - ST_T_SLACK)        /* -20 C: the formulas begin */
+#define ST_T_ICE (273.15 - ST_T_SLACK)           /* water freezes below */
+#define ST_T_HIGHEST (313.15 + ST_T_SLACK)       /* 40 C: [oiml1975] ends */
+#define ST_T_WATER_HIGHEST (333.15 + ST_T_SLACK) /* 60 C: water and sugar solutions, flagged */
+#define ST_T_FITTED_LOW (283.15 - ST_T_SLACK)    /* 10 .. 30 C: where fits made at 20 C are trusted */
+#define ST_T_FITTED_HIGH (303.15 + ST_T_SLACK)
 
 #define ST_N_WATER_20 1.33298714 /* index of water at 20 C: the sugar scale at 0 % */
 

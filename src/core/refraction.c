@@ -71,7 +71,7 @@ enum st_status st_refract_at(double T, struct st_refract *r)
     n_20 = ST_N_WATER_20;
     r->k_w = (n_w - 1.0) / r->mix.sw.rho_w;
     r->k_w20 = (n_20 - 1.0) / r->sw_20.rho_w;
-    if (T > 303.15) s = ST_EXTRAPOLATED;
+    if (T > ST_T_FITTED_HIGH) s = ST_EXTRAPOLATED;
     return s;
 }
 

@@ -36,7 +36,7 @@ enum st_status st_density_water(double T, double *rho)
     else
         *rho = oiml_line(ST_T_HIGHEST - 293.15) + (sps4_line(T - 273.15) - sps4_line(ST_T_HIGHEST - 273.15));
 
-    return T < 273.15 || T > ST_T_HIGHEST ? ST_EXTRAPOLATED : ST_OK;
+    return T < ST_T_ICE || T > ST_T_HIGHEST ? ST_EXTRAPOLATED : ST_OK;
 }
 
 enum st_status st_n_water(double T, double *n)
@@ -47,5 +47,5 @@ enum st_status st_n_water(double T, double *n)
     /* cubic of the property notes through the [iso1743] values; theta = t - 20 degC */
     const double theta = T - 293.15;
     *n = ST_N_WATER_20 + theta * (-8.97667e-5 + theta * (-1.58333e-6 + theta * 6.0e-9));
-    return T < 283.15 ? ST_EXTRAPOLATED : ST_OK;
+    return T < ST_T_FITTED_LOW ? ST_EXTRAPOLATED : ST_OK;
 }
