@@ -7,9 +7,9 @@
 #include "strength.h"
 
 static const struct st_floor_row FLOORS[ST_NFLOOR] = {
-    [ST_FLOOR_STRENGTH_ALONE] = {"strength alone against yeast", "% vol", 17.5, 17.5, "delle", 'r'},
-    [ST_FLOOR_SUGAR_ALONE] = {"sugar alone against yeast", "g/L", 780.0, 780.0, "delle", 'r'},
-    [ST_FLOOR_DELLE] = {"strength and sugar together against yeast", "Delle units", 78.0, 85.0, "delle", 'r'},
+    [ST_FLOOR_STRENGTH_ALONE] = {"strength alone against yeast", "% vol", 17.5, 17.5, "[delle_floors]", 'r'},
+    [ST_FLOOR_SUGAR_ALONE] = {"sugar alone against yeast", "g/L", 780.0, 780.0, "[delle_floors]", 'r'},
+    [ST_FLOOR_DELLE] = {"strength and sugar together against yeast", "Delle units", 78.0, 85.0, "[delle_floors]", 'r'},
     [ST_FLOOR_MACERATE] = {"liquor over fruit in the jar", "% vol", 30.0, 30.0, "policy, from memory", 'p'},
     [ST_FLOOR_SHELF] = {"finished drink on the shelf", "% vol", 20.0, 20.0, "policy, from memory", 'p'},
     [ST_FLOOR_COLD] = {"finished drink in the refrigerator", "% vol", 15.0, 15.0, "policy, from memory", 'p'},

@@ -45,7 +45,7 @@ const struct st_floor_row *st_floor_get(enum st_floor f);
 /* Sugars in g/L at 20 C; the Delle units sugar/10 + 4.5 x % vol.
  * Given: w, mass fractions of the whole liquid.  Returned: g/L; Delle units.
  * Status: that of density_mixture.h and strength.h, the worse.
- * Source: [delle] */
+ * Source: [delle_floors] */
 enum st_status st_sugar_g_l(const double w[ST_NCOMP], double *g_l);
 enum st_status st_delle_units(const double w[ST_NCOMP], double *du);
 
@@ -63,7 +63,7 @@ enum st_status st_delle_units(const double w[ST_NCOMP], double *du);
  *      nor about anything that was in the jar before the spirit.
  *   2. For cream the caller may still compare the strength with ST_FLOOR_CREAM, a practice without source.
  * Source:
- *   [delle]; policy floors from memory
+ *   [delle_floors]; policy floors from memory
  */
 enum st_status st_keeping(const double w[ST_NCOMP], struct st_keeping *k);
 

@@ -47,7 +47,8 @@ enum st_scale {
     ST_SCALE_MASS_PCT /* % mass of an unsweetened spirit: likewise */
 };
 
-/* Marks: 'd' by definition of its base, 'r' read in the source named, 'm' from memory, 'p' common practice, no source. */
+/* Marks: 'd' by definition of its base, 'r' read in the source named, 'm' from memory, 'p' common practice without
+ * source. */
 struct st_unit {
     const char *key;     /* unique, ASCII, never shown: "cup_us" */
     const char *name;    /* singular as printed */
