@@ -16,14 +16,14 @@ enum st_status st_activity_ethanol_water(double p, double *x_E, double *g_E, dou
     if (!(p >= 0.0 && p <= 1.0))
         return ST_E_DOMAIN;
 
-    const double n_E = p/M_ETHANOL, n_W = (1.0 - p)/M_WATER;
-    const double x = n_E/(n_E + n_W);
+    const double n_E = p / M_ETHANOL, n_W = (1.0 - p) / M_WATER;
+    const double x = n_E / (n_E + n_W);
     /* A12 x/(A21 (1 - x)) without dividing by nothing at the pure ends */
-    const double d = A12*x + A21*(1.0 - x);
-    const double u = A21*(1.0 - x)/d, v = A12*x/d;
+    const double d = A12 * x + A21 * (1.0 - x);
+    const double u = A21 * (1.0 - x) / d, v = A12 * x / d;
     *x_E = x;
-    *g_E = exp(A12*u*u);
-    *g_W = exp(A21*v*v);
+    *g_E = exp(A12 * u * u);
+    *g_W = exp(A21 * v * v);
     return ST_OK;
 }
 
@@ -36,8 +36,8 @@ struct solute {
 
 /* [norrish1966]: K 6.47 and 2.25; acid as citric, polyol as glycerol, both ideal */
 static const struct solute SOLUTES[] = {
-    {ST_SUCROSE, 342.2965, 2.5436194683953809}, {ST_GLUCOSE, 180.156, 1.5}, {ST_FRUCTOSE, 180.156, 1.5},
-    {ST_LACTOSE, 342.2965, 2.5436194683953809}, {ST_ACID, 192.124, 0.0},    {ST_POLYOL, 92.094, 0.0},
+    { ST_SUCROSE, 342.2965, 2.5436194683953809 }, { ST_GLUCOSE, 180.156, 1.5 }, { ST_FRUCTOSE, 180.156, 1.5 },
+    { ST_LACTOSE, 342.2965, 2.5436194683953809 }, { ST_ACID, 192.124, 0.0 },    { ST_POLYOL, 92.094, 0.0 },
 };
 
 enum st_status st_activity_sugar(const double w[ST_NCOMP], double *ln_a)
@@ -49,15 +49,15 @@ enum st_status st_activity_sugar(const double w[ST_NCOMP], double *ln_a)
     if (!(w[ST_WATER] > 0.0) || b.dissolved > 0.85)
         return ST_E_REFUSED;
 
-    const double n_W = w[ST_WATER]/M_WATER;
+    const double n_W = w[ST_WATER] / M_WATER;
     double n_S = 0.0, root = 0.0;
-    for (size_t i = 0; i < sizeof SOLUTES/sizeof SOLUTES[0]; i++) {
-        const double n = w[SOLUTES[i].c]/SOLUTES[i].M;
+    for (size_t i = 0; i < sizeof SOLUTES / sizeof SOLUTES[0]; i++) {
+        const double n = w[SOLUTES[i].c] / SOLUTES[i].M;
         n_S += n;
-        root += SOLUTES[i].root_K*n;
+        root += SOLUTES[i].root_K * n;
     }
     root /= n_W + n_S;
-    *ln_a = -log1p(n_S/n_W) - root*root;
+    *ln_a = -log1p(n_S / n_W) - root * root;
 
     return (b.others > ST_TRACE || !b.only_sucrose || b.s > 0.67) ? ST_ESTIMATED : ST_OK;
 }
@@ -82,7 +82,7 @@ enum st_status st_water_activity(const double w[ST_NCOMP], double T, double *aw)
         return s;
     s = st_status_worse(s, st_basis_kind(&b));
     s = st_status_worse(s, st_activity_ethanol_water(b.p, &x_E, &g_E, &g_W));
-    *aw = (1.0 - x_E)*g_W*exp(ln_a);
+    *aw = (1.0 - x_E) * g_W * exp(ln_a);
 
     return st_status_worse(s, (T < 288.15 || T > 308.15) ? ST_EXTRAPOLATED : ST_OK);
 }

@@ -2,7 +2,7 @@
 
 static double ratio(double part, double rest)
 {
-    return part > 0.0 ? part/(part + rest) : 0.0;
+    return part > 0.0 ? part / (part + rest) : 0.0;
 }
 
 enum st_status st_basis_of(const double w[ST_NCOMP], struct st_basis *b)

@@ -5,11 +5,11 @@
 #include "activity.h"
 #include "basis.h"
 
-static const double MMHG = 101325.0/760.0; /* Pa */
+static const double MMHG = 101325.0 / 760.0; /* Pa */
 
 /* [antoine_ew]: log10(P/mmHg) = A - B/(t + C), t in degC */
-static const double ETHANOL[3] = {8.1122, 1592.864, 226.184};
-static const double WATER[3] = {8.07131, 1730.63, 233.426};
+static const double ETHANOL[3] = { 8.1122, 1592.864, 226.184 };
+static const double WATER[3] = { 8.07131, 1730.63, 233.426 };
 
 static enum st_status antoine(const double k[3], double T, double *P)
 {
@@ -17,7 +17,7 @@ static enum st_status antoine(const double k[3], double T, double *P)
         return ST_E_DOMAIN;
     if (T < 273.15 || T > 433.15)
         return ST_E_REFUSED;
-    *P = MMHG*pow(10.0, k[0] - k[1]/(T - 273.15 + k[2]));
+    *P = MMHG * pow(10.0, k[0] - k[1] / (T - 273.15 + k[2]));
     return T > 373.15 ? ST_EXTRAPOLATED : ST_OK;
 }
 
@@ -37,7 +37,7 @@ static double pressure(double T, double a_E, double a_W)
     double P_E = 0.0, P_W = 0.0;
     (void)st_vapour_pressure_ethanol(T, &P_E); /* T is inside the bracket, hence inside Antoine's limits */
     (void)st_vapour_pressure_water(T, &P_W);
-    return a_E*P_E + a_W*P_W;
+    return a_E * P_E + a_W * P_W;
 }
 
 static enum st_status bubble_point(double a_E, double a_W, double *T)
@@ -46,13 +46,13 @@ static enum st_status bubble_point(double a_E, double a_W, double *T)
     if (pressure(low, a_E, a_W) > 101325.0 || pressure(high, a_E, a_W) < 101325.0)
         return ST_E_NOCONV;
     for (int i = 0; i < 64 && high - low > 1e-9; i++) {
-        const double mid = 0.5*(low + high);
+        const double mid = 0.5 * (low + high);
         if (pressure(mid, a_E, a_W) < 101325.0)
             low = mid;
         else
             high = mid;
     }
-    *T = 0.5*(low + high);
+    *T = 0.5 * (low + high);
     return ST_OK;
 }
 
@@ -72,7 +72,7 @@ enum st_status st_boiling_point(const double w[ST_NCOMP], double *T_K)
     s = st_activity_ethanol_water(b.p, &x_E, &g_E, &g_W);
     if (s < 0)
         return s;
-    s = bubble_point(x_E*g_E, (1.0 - x_E)*g_W*exp(ln_a), &T);
+    s = bubble_point(x_E * g_E, (1.0 - x_E) * g_W * exp(ln_a), &T);
     if (s < 0)
         return s;
     *T_K = T;

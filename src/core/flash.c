@@ -7,18 +7,18 @@
 
 /* [flash_table]: % vol, degC; the point at 100 % vol from memory */
 static const double TABLE[][2] = {
-    {5.0, 62.0},  {10.0, 49.0}, {20.0, 36.0}, {30.0, 29.0}, {40.0, 26.0},  {50.0, 24.0},
-    {60.0, 22.0}, {70.0, 21.0}, {80.0, 20.0}, {96.0, 17.0}, {100.0, 13.0},
+    { 5.0, 62.0 },  { 10.0, 49.0 }, { 20.0, 36.0 }, { 30.0, 29.0 }, { 40.0, 26.0 },  { 50.0, 24.0 },
+    { 60.0, 22.0 }, { 70.0, 21.0 }, { 80.0, 20.0 }, { 96.0, 17.0 }, { 100.0, 13.0 },
 };
 
 static double on_table(double q)
 {
-    const size_t last = sizeof TABLE/sizeof TABLE[0] - 1;
+    const size_t last = sizeof TABLE / sizeof TABLE[0] - 1;
     size_t i = 1;
     while (i < last && q > TABLE[i][0])
         i++;
     const double *a = TABLE[i - 1], *b = TABLE[i];
-    return a[1] + (b[1] - a[1])*(q - a[0])/(b[0] - a[0]);
+    return a[1] + (b[1] - a[1]) * (q - a[0]) / (b[0] - a[0]);
 }
 
 enum st_status st_flash_point(const double w[ST_NCOMP], double *T_K)

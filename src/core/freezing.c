@@ -12,17 +12,17 @@ static const double R = 8.314462618;
 static double melinder(double p)
 {
     /* [melinder2010]: K, in y = p - 0.292361 */
-    static const double A[6] = {253.74, -95.40, -26.48, 385.1, -28.58, -1670.0};
+    static const double A[6] = { 253.74, -95.40, -26.48, 385.1, -28.58, -1670.0 };
     const double y = p - 0.292361;
-    return A[0] + y*(A[1] + y*(A[2] + y*(A[3] + y*(A[4] + y*A[5]))));
+    return A[0] + y * (A[1] + y * (A[2] + y * (A[3] + y * (A[4] + y * A[5]))));
 }
 
 /* [crc102] 60, 64 and 68 % mass, degC: the parabola through them, p in kg/kg */
 static double crc_strong(double p)
 {
     static const double t60 = -44.93, t64 = -47.52, t68 = -49.52;
-    const double u = (p - 0.60)/0.04;
-    return T0 + t60 + u*((t64 - t60) + (u - 1.0)*(t68 - 2.0*t64 + t60)/2.0);
+    const double u = (p - 0.60) / 0.04;
+    return T0 + t60 + u * ((t64 - t60) + (u - 1.0) * (t68 - 2.0 * t64 + t60) / 2.0);
 }
 
 enum st_status st_freezing_ethanol(double p, double *T)
@@ -35,10 +35,10 @@ enum st_status st_freezing_ethanol(double p, double *T)
     if (p > 0.60) {
         /* the two differ by 0.02 K at 60 %; let that fade out at 68 % */
         const double step = melinder(0.60) - crc_strong(0.60);
-        *T = crc_strong(p) + step*(0.68 - p)/0.08;
+        *T = crc_strong(p) + step * (0.68 - p) / 0.08;
     } else {
         const double residue = T0 - melinder(0.0);
-        *T = melinder(p) + (p < 0.05 ? residue*(1.0 - p/0.05) : 0.0);
+        *T = melinder(p) + (p < 0.05 ? residue * (1.0 - p / 0.05) : 0.0);
     }
     return ST_OK;
 }
@@ -46,7 +46,7 @@ enum st_status st_freezing_ethanol(double p, double *T)
 /* Logarithm of the activity of ice at T, referred to undercooled pure water. */
 static double ln_ice(double T)
 {
-    return -(6008.8/R)*(1.0/T - 1.0/T0) + (38.1/R)*(T0/T - 1.0 - log(T0/T));
+    return -(6008.8 / R) * (1.0 / T - 1.0 / T0) + (38.1 / R) * (T0 / T - 1.0 - log(T0 / T));
 }
 
 /* A solute: molar mass, g/mol; ln a = -c m - b m^2 in its binary with water. */
@@ -60,20 +60,23 @@ struct solute {
 /* Fits of ours to [crc102], to the rows named in docs/sources.md: sucrose 0.01771687 and 0.00227361 (0.015 K),
  * glucose 0.018015 (ideal) and 0.00067162 (0.017 K) */
 static const struct solute SOLUTES[] = {
-    {ST_SUCROSE, 342.2965, 0.01771687, 0.047682386}, {ST_GLUCOSE, 180.156, 0.018015, 0.025915553},
-    {ST_FRUCTOSE, 180.156, 0.018015, 0.025915553},   {ST_LACTOSE, 342.2965, 0.01771687, 0.047682386},
-    {ST_ACID, 192.124, 0.018015, 0.0},               {ST_POLYOL, 92.094, 0.018015, 0.0},
+    { ST_SUCROSE, 342.2965, 0.01771687, 0.047682386 },
+    { ST_GLUCOSE, 180.156, 0.018015, 0.025915553 },
+    { ST_FRUCTOSE, 180.156, 0.018015, 0.025915553 },
+    { ST_LACTOSE, 342.2965, 0.01771687, 0.047682386 },
+    { ST_ACID, 192.124, 0.018015, 0.0 },
+    { ST_POLYOL, 92.094, 0.018015, 0.0 },
 };
 
 static double ln_solutes(const double w[ST_NCOMP])
 {
     double sum = 0.0, root = 0.0;
-    for (size_t i = 0; i < sizeof SOLUTES/sizeof SOLUTES[0]; i++) {
-        const double m = 1000.0*w[SOLUTES[i].c]/(SOLUTES[i].M*w[ST_WATER]);
-        sum += SOLUTES[i].linear*m;
-        root += SOLUTES[i].root_b*m;
+    for (size_t i = 0; i < sizeof SOLUTES / sizeof SOLUTES[0]; i++) {
+        const double m = 1000.0 * w[SOLUTES[i].c] / (SOLUTES[i].M * w[ST_WATER]);
+        sum += SOLUTES[i].linear * m;
+        root += SOLUTES[i].root_b * m;
     }
-    return -sum - root*root;
+    return -sum - root * root;
 }
 
 /* The T at which ice has this activity; the caller made sure that it lies in 173.15..273.15 K. */
@@ -81,13 +84,13 @@ static double ice_temperature(double ln_a)
 {
     double low = 173.15, high = T0;
     for (int i = 0; i < 64 && high - low > 1e-9; i++) {
-        const double mid = 0.5*(low + high);
+        const double mid = 0.5 * (low + high);
         if (ln_ice(mid) < ln_a)
             low = mid;
         else
             high = mid;
     }
-    return 0.5*(low + high);
+    return 0.5 * (low + high);
 }
 
 static enum st_status freezing_status(const double w[ST_NCOMP], const struct st_basis *b)

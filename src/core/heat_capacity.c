@@ -7,18 +7,18 @@
 static double melinder(double p, double T)
 {
     static const double C[4][6] = {
-        {4204.0, -2102.0, -3714.0, 17430.0, -6292.0, -82900.0},
-        {2.319, 49.27, -23.35, -296.9, 535.3, 0.0},
-        {-0.03042, -0.3072, -0.196, 1.901, 0.0, 0.0},
-        {6.86e-4, -5.69e-3, 7.461e-3, 0.0, 0.0, 0.0},
+        { 4204.0, -2102.0, -3714.0, 17430.0, -6292.0, -82900.0 },
+        { 2.319, 49.27, -23.35, -296.9, 535.3, 0.0 },
+        { -0.03042, -0.3072, -0.196, 1.901, 0.0, 0.0 },
+        { 6.86e-4, -5.69e-3, 7.461e-3, 0.0, 0.0, 0.0 },
     };
     const double tau = T - 281.3078, y = p - 0.292361;
     double cp = 0.0;
     for (int i = 3; i >= 0; i--) {
         double row = 0.0;
         for (int j = 5; j >= 0; j--)
-            row = row*y + C[i][j];
-        cp = cp*tau + row;
+            row = row * y + C[i][j];
+        cp = cp * tau + row;
     }
     return cp;
 }
@@ -35,7 +35,7 @@ enum st_status st_heat_capacity_ethanol(double p, double T, double *cp)
     const double T_fit = T > 313.15 ? 313.15 : T; /* the cubic in tau runs away above its range */
     if (p > 0.60) {
         const double edge = melinder(0.60, T_fit);
-        *cp = edge + (cp_pure - edge)*(p - 0.60)/0.40;
+        *cp = edge + (cp_pure - edge) * (p - 0.60) / 0.40;
         return ST_ESTIMATED;
     }
     *cp = melinder(p, T_fit);
@@ -56,7 +56,7 @@ static enum st_status solvent(double p, double T, double *cp)
         const enum st_status t = st_heat_capacity_ethanol(0.0, T, &c_water);
         if (t < 0)
             return t;
-        c += (4184.0 - c_water)*(1.0 - p/0.05);
+        c += (4184.0 - c_water) * (1.0 - p / 0.05);
     }
     *cp = c;
     return s;
@@ -74,7 +74,7 @@ enum st_status st_heat_capacity(const double w[ST_NCOMP], double T_K, double *cp
         return s;
 
     const double share = w[ST_WATER] + w[ST_ETHANOL];
-    *cp = share*c + (1.0 - share)*(1673.0 + 7.5*(T_K - 273.15)); /* [sugar_cp] */
+    *cp = share * c + (1.0 - share) * (1673.0 + 7.5 * (T_K - 273.15)); /* [sugar_cp] */
 
     if (st_basis_kind(&b) != ST_OK)
         return ST_ESTIMATED;

@@ -5,26 +5,26 @@
 #include "strength.h"
 
 /* The US gallon is 231 in3 and the inch 25.4 mm; the imperial gallon is 4.54609 L. */
-#define GALLON_US 3785.411784
-#define FLOZ_US (GALLON_US/128.0)
-#define TSP_US (GALLON_US/768.0)
-#define FLOZ_IMP 28.4130625
-#define DRY_PINT_US (2150.42*16.387064/64.0) /* the bushel is 2150.42 in3 */
-#define GRAIN 0.06479891
-#define DAY 86400.0
+#define GALLON_US   3785.411784
+#define FLOZ_US     (GALLON_US / 128.0)
+#define TSP_US      (GALLON_US / 768.0)
+#define FLOZ_IMP    28.4130625
+#define DRY_PINT_US (2150.42 * 16.387064 / 64.0) /* the bushel is 2150.42 in3 */
+#define GRAIN       0.06479891
+#define DAY         86400.0
 
-#define ANY ST_MEASURES_NONE
-#define US ST_MEASURES_US
-#define METRIC ST_MEASURES_METRIC
-#define IMPERIAL ST_MEASURES_IMPERIAL
-#define MASS ST_DIM_MASS
-#define VOLUME ST_DIM_VOLUME
-#define TIME ST_DIM_TIME
-#define TEMP ST_DIM_TEMPERATURE
-#define EXACT(x) (x), (x), (x), 0.0
+#define ANY              ST_MEASURES_NONE
+#define US               ST_MEASURES_US
+#define METRIC           ST_MEASURES_METRIC
+#define IMPERIAL         ST_MEASURES_IMPERIAL
+#define MASS             ST_DIM_MASS
+#define VOLUME           ST_DIM_VOLUME
+#define TIME             ST_DIM_TIME
+#define TEMP             ST_DIM_TEMPERATURE
+#define EXACT(x)         (x), (x), (x), 0.0
 #define VAGUE(x, lo, hi) (x), (lo), (hi), 0.0
 #define ONSCALE(x, zero) (x), (x), (x), (zero)
-#define LINEAR ST_SCALE_LINEAR
+#define LINEAR           ST_SCALE_LINEAR
 
 /* clang-format off */
 static const struct st_unit UNITS[] = {
@@ -224,7 +224,7 @@ static const struct st_unit UNITS[] = {
 };
 /* clang-format on */
 
-enum { NUNITS = sizeof UNITS/sizeof UNITS[0] };
+enum { NUNITS = sizeof UNITS / sizeof UNITS[0] };
 
 size_t st_unit_count(void)
 {
@@ -303,7 +303,7 @@ static bool among_aliases(struct span word, const char *aliases)
         size_t n = 0;
         while (p[n] != '\0' && p[n] != '|')
             n++;
-        if (same_word(word, (struct span){p, n}))
+        if (same_word(word, (struct span){ p, n }))
             return true;
         p += p[n] == '|' ? n + 1 : n;
     }
@@ -312,9 +312,9 @@ static bool among_aliases(struct span word, const char *aliases)
 
 static bool is_called(const struct st_unit *u, struct span word)
 {
-    return same_word(word, (struct span){u->key, length(u->key)}) ||
-           same_word(word, (struct span){u->name, length(u->name)}) ||
-           same_word(word, (struct span){u->plural, length(u->plural)}) || among_aliases(word, u->aliases);
+    return same_word(word, (struct span){ u->key, length(u->key) }) ||
+           same_word(word, (struct span){ u->name, length(u->name) }) ||
+           same_word(word, (struct span){ u->plural, length(u->plural) }) || among_aliases(word, u->aliases);
 }
 
 /* True when another unit of this name and dimension is the better answer than u: an earlier row of the same system,
@@ -352,7 +352,7 @@ static size_t match_word(struct span word, enum st_measures declared, enum st_di
 size_t st_unit_match(const char *text, size_t n, enum st_measures declared, enum st_dimension want,
                      const struct st_unit *out[], size_t max)
 {
-    struct span word = {text, n};
+    struct span word = { text, n };
     while (word.n > 1 && word.p[word.n - 1] == '.')
         word.n--; /* so that "T." is one letter */
     if (word.n == 0)
@@ -370,7 +370,7 @@ size_t st_unit_match(const char *text, size_t n, enum st_measures declared, enum
 
 static enum st_status strength_to_base(const struct st_unit *u, double x, double *base)
 {
-    double p = x/100.0;
+    double p = x / 100.0;
     if (u->scale == ST_SCALE_PROOF) {
         const enum st_status s = st_p_from_proof(x, &p);
         if (s < 0)
@@ -387,7 +387,7 @@ static enum st_status strength_from_base(const struct st_unit *u, double base, d
         return s;
     if (u->scale == ST_SCALE_PROOF)
         return st_proof_from_p(p, x);
-    *x = 100.0*p;
+    *x = 100.0 * p;
     return ST_OK;
 }
 
@@ -406,7 +406,7 @@ enum st_status st_unit_to_base(const struct st_unit *u, double x, double *base)
 {
     if (u->scale != ST_SCALE_LINEAR)
         return strength_to_base(u, x, base);
-    const double y = x*u->factor + u->offset;
+    const double y = x * u->factor + u->offset;
     if (!is_possible(u->dim, y) || (is_gas_mark(u) && x < 1.0))
         return ST_E_DOMAIN;
     *base = y;
@@ -419,7 +419,7 @@ enum st_status st_unit_from_base(const struct st_unit *u, double base, double *x
         return ST_E_DOMAIN;
     if (u->scale != ST_SCALE_LINEAR)
         return strength_from_base(u, base, x);
-    const double y = (base - u->offset)/u->factor;
+    const double y = (base - u->offset) / u->factor;
     if (is_gas_mark(u) && !(y >= 1.0 - 1e-9))
         return ST_E_DOMAIN;
     *x = y;
@@ -433,8 +433,8 @@ enum st_status st_unit_range(const struct st_unit *u, double x, double *low, dou
     if (s < 0)
         return s;
     const bool vague = st_unit_is_vague(u);
-    *low = vague ? x*u->low : base;
-    *high = vague ? x*u->high : base;
+    *low = vague ? x * u->low : base;
+    *high = vague ? x * u->high : base;
     return s;
 }
 
@@ -446,9 +446,8 @@ bool st_unit_is_vague(const struct st_unit *u)
 const char *st_dimension_base(enum st_dimension dim)
 {
     static const char *const NAMES[] = {
-        [ST_DIM_MASS] = "g",          [ST_DIM_VOLUME] = "mL", [ST_DIM_PIECE] = "",
-        [ST_DIM_TEMPERATURE] = "K",   [ST_DIM_TIME] = "s",    [ST_DIM_STRENGTH] = "% vol",
-        [ST_DIM_OPEN] = "",
+        [ST_DIM_MASS] = "g", [ST_DIM_VOLUME] = "mL",      [ST_DIM_PIECE] = "", [ST_DIM_TEMPERATURE] = "K",
+        [ST_DIM_TIME] = "s", [ST_DIM_STRENGTH] = "% vol", [ST_DIM_OPEN] = "",
     };
     return ((int)dim >= 0 && dim <= ST_DIM_OPEN) ? NAMES[dim] : "";
 }

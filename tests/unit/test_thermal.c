@@ -107,7 +107,7 @@ static void freezing_falls_with_ethanol_without_a_step(void **state)
     double before = 273.15;
     for (int i = 1; i <= 680; i++) {
         double T = 0.0;
-        assert_int_equal(st_freezing_ethanol(i/1000.0, &T), ST_OK);
+        assert_int_equal(st_freezing_ethanol(i / 1000.0, &T), ST_OK);
         assert_true(T < before && before - T < 0.15);
         before = T;
     }
@@ -164,9 +164,9 @@ static void boiling_of_published_points(void **state)
     (void)state;
     static const double X_T[][2] = { { 0.072, 89.0 }, { 0.166, 84.1 }, { 0.327, 81.5 }, { 0.52, 79.7 } };
     for (int i = 0; i < 4; i++) {
-        const double x = X_T[i][0], m = 46.06844*x;
+        const double x = X_T[i][0], m = 46.06844 * x;
         double T = 0.0;
-        assert_int_equal(st_boiling_point(mix(m/(m + 18.01528*(1.0 - x)), 0, 0, 0), &T), ST_OK);
+        assert_int_equal(st_boiling_point(mix(m / (m + 18.01528 * (1.0 - x)), 0, 0, 0), &T), ST_OK);
         near_to(T - 273.15, X_T[i][1], 0.6);
     }
 }
@@ -190,7 +190,7 @@ static void heat_capacity_meets_both_published_lines(void **state)
     assert_int_equal(st_heat_capacity(mix(0.6, 0, 0, 0), ROOM, &cp), ST_OK);
     near_to(cp, 3551.0, 0.5);
     assert_int_equal(st_heat_capacity(mix(0, 0.5, 0, 0), 303.15, &cp), ST_OK);
-    near_to(cp, 4184.0 - 2511.0*0.5 + 7.5*0.5*30.0, 1e-9);
+    near_to(cp, 4184.0 - 2511.0 * 0.5 + 7.5 * 0.5 * 30.0, 1e-9);
     assert_int_equal(st_heat_capacity(mix(0.7, 0, 0, 0), ROOM, &cp), ST_ESTIMATED);
     assert_int_equal(st_heat_capacity(mix(0.2, 0.2, 0, 0), ROOM, &cp), ST_ESTIMATED);
     assert_int_equal(st_heat_capacity(mix(0.2, 0, 0, 0), 320.0, &cp), ST_EXTRAPOLATED);
@@ -204,7 +204,7 @@ static void heat_capacity_has_no_steps(void **state)
     st_heat_capacity(mix(0, 0, 0, 0), ROOM, &before);
     for (int i = 1; i <= 1000; i++) {
         double cp = 0.0;
-        assert_true(st_heat_capacity(mix(i/1000.0, 0, 0, 0), ROOM, &cp) >= 0);
+        assert_true(st_heat_capacity(mix(i / 1000.0, 0, 0, 0), ROOM, &cp) >= 0);
         assert_true(fabs(cp - before) < 6.0);
         before = cp;
     }
@@ -219,11 +219,11 @@ static void viscosity_of_rows_not_fitted(void **state)
     double eta = 0.0;
     for (int i = 0; i < 4; i++) {
         assert_int_equal(st_viscosity(mix(ETHANOL[i][0], 0, 0, 0), ROOM, &eta), ST_OK);
-        near_to(1e3*eta, ETHANOL[i][1], 0.03*ETHANOL[i][1]);
+        near_to(1e3 * eta, ETHANOL[i][1], 0.03 * ETHANOL[i][1]);
     }
     for (int i = 0; i < 3; i++) {
         assert_int_equal(st_viscosity(mix(0, SUCROSE[i][0], 0, 0), ROOM, &eta), ST_OK);
-        near_to(1e3*eta, SUCROSE[i][1], 0.03*SUCROSE[i][1]);
+        near_to(1e3 * eta, SUCROSE[i][1], 0.03 * SUCROSE[i][1]);
     }
 }
 
@@ -262,7 +262,7 @@ static void solubility_falls_with_ethanol_and_rises_with_warmth(void **state)
     (void)state;
     double before = 1.0, ws = 0.0;
     for (int i = 0; i <= 100; i++) {
-        assert_int_equal(st_sucrose_solubility(mix(i/100.0, 0, 0, 0), ROOM, &ws), i == 0 ? ST_OK : ST_ESTIMATED);
+        assert_int_equal(st_sucrose_solubility(mix(i / 100.0, 0, 0, 0), ROOM, &ws), i == 0 ? ST_OK : ST_ESTIMATED);
         assert_true(ws < before && ws >= 0.0);
         before = ws;
     }
@@ -275,7 +275,7 @@ static void solubility_falls_with_ethanol_and_rises_with_warmth(void **state)
     }
     /* a row of the table that the fit has not seen: 50 C */
     st_sucrose_solubility(mix(0, 0, 0, 0), 323.15, &ws);
-    near_to(100.0*ws, 72.25, 0.1);
+    near_to(100.0 * ws, 72.25, 0.1);
 }
 
 static void water_activity_stays_between_nothing_and_one(void **state)
@@ -283,7 +283,7 @@ static void water_activity_stays_between_nothing_and_one(void **state)
     (void)state;
     double before = 1.0 + 1e-12, aw = 0.0;
     for (int i = 0; i <= 100; i++) {
-        assert_int_equal(st_water_activity(mix(i/100.0, 0, 0, 0), 298.15, &aw), ST_OK);
+        assert_int_equal(st_water_activity(mix(i / 100.0, 0, 0, 0), 298.15, &aw), ST_OK);
         assert_true(aw >= 0.0 && aw < before);
         before = aw;
     }

@@ -51,15 +51,15 @@ static void definitions(void **state)
         const char *key;
         double base;
     } PRINTED[] = {
-        { "cup_us", 236.5882365 },    { "tbsp_us", 14.78676478 },    { "tsp_us", 4.928921594 },
-        { "fl_oz_us", 29.57352956 },  { "gill_us", 118.2941182 },    { "quart_us", 946.352946 },
-        { "fl_oz_imp", 28.4130625 },  { "gill_imp", 142.0653125 },   { "pint_imp", 568.26125 },
-        { "cup_imp", 284.130625 },    { "fl_dram_us", 3.696691195 }, { "oz_av", 28.349523125 },
-        { "lb_av", 453.59237 },       { "grain", 0.06479891 },       { "dash_kitchen", 0.6161151992 },
-        { "cup_metric_anz", 250.0 },  { "gallon_imp", 4546.09 },     { "tbsp_au", 20.0 },
+        { "cup_us", 236.5882365 },   { "tbsp_us", 14.78676478 },    { "tsp_us", 4.928921594 },
+        { "fl_oz_us", 29.57352956 }, { "gill_us", 118.2941182 },    { "quart_us", 946.352946 },
+        { "fl_oz_imp", 28.4130625 }, { "gill_imp", 142.0653125 },   { "pint_imp", 568.26125 },
+        { "cup_imp", 284.130625 },   { "fl_dram_us", 3.696691195 }, { "oz_av", 28.349523125 },
+        { "lb_av", 453.59237 },      { "grain", 0.06479891 },       { "dash_kitchen", 0.6161151992 },
+        { "cup_metric_anz", 250.0 }, { "gallon_imp", 4546.09 },     { "tbsp_au", 20.0 },
     };
-    for (size_t i = 0; i < sizeof PRINTED/sizeof PRINTED[0]; i++)
-        near_to(base_of(PRINTED[i].key, 1.0), PRINTED[i].base, 1e-9*PRINTED[i].base);
+    for (size_t i = 0; i < sizeof PRINTED / sizeof PRINTED[0]; i++)
+        near_to(base_of(PRINTED[i].key, 1.0), PRINTED[i].base, 1e-9 * PRINTED[i].base);
 }
 
 static void every_row_is_whole(void **state)
@@ -84,12 +84,12 @@ static void values_come_back(void **state)
     (void)state;
     static const double X[] = { 1.0, 2.5, 40.0, 95.0 };
     for (size_t i = 0; i < st_unit_count(); i++)
-        for (size_t j = 0; j < sizeof X/sizeof X[0]; j++) {
+        for (size_t j = 0; j < sizeof X / sizeof X[0]; j++) {
             const struct st_unit *u = st_unit_at(i);
             double base = 0.0, back = 0.0;
             assert_int_equal(st_unit_to_base(u, X[j], &base), ST_OK);
             assert_int_equal(st_unit_from_base(u, base, &back), ST_OK);
-            near_to(back, X[j], 1e-9*X[j] + 1e-9);
+            near_to(back, X[j], 1e-9 * X[j] + 1e-9);
         }
 }
 
@@ -155,7 +155,9 @@ static void words_that_cooks_write(void **state)
     means("fl-oz", ST_MEASURES_IMPERIAL, ST_DIM_OPEN, "fl_oz_imp");
     means("half-bottle", ST_MEASURES_METRIC, ST_DIM_OPEN, "half_bottle_metric");
     means("dashes", ST_MEASURES_NONE, ST_DIM_OPEN, "dash_bitters");
-    means("\xc2\xb0""C", ST_MEASURES_NONE, ST_DIM_OPEN, "deg_c");
+    means("\xc2\xb0"
+          "C",
+          ST_MEASURES_NONE, ST_DIM_OPEN, "deg_c");
     means("weeks", ST_MEASURES_NONE, ST_DIM_OPEN, "week");
     means("% ABV", ST_MEASURES_NONE, ST_DIM_OPEN, "pct_vol");
     means("cup_us", ST_MEASURES_METRIC, ST_DIM_OPEN, "cup_us");
