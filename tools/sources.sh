@@ -1,12 +1,13 @@
 #!/usr/bin/env bash
 # Every source key in code, data and sheets, such as [oiml_r22], has an entry in docs/sources.md.
-# A key is lower case and has a digit or an underscore; an index such as w[i2] follows a name and is no key.
+# A key is lower case and has a digit or an underscore; an index such as w[i2] follows a name and is no key, nor is a
+# size such as [n_in].
 set -u
 cd "$(dirname "$0")/.." || exit 3
 list=docs/sources.md
 
 used=$(grep -rnoP --include='*.[ch]' --include='*.sheet' --include='*.tsv' --include='*.yaml' --include='*.csv' \
-    '(?<![A-Za-z0-9_\)\]\[\\])\[(?=[a-z0-9_]*[0-9_])[a-z][a-z0-9_]{3,}\](?! *=)' src data tests/data 2>/dev/null)
+    '(?<![A-Za-z0-9_\)\]\[\\])\[(?!n_)(?=[a-z0-9_]*[0-9_])[a-z][a-z0-9_]{3,}\](?! *=)' src data tests/data 2>/dev/null)
 if [ -z "$used" ]; then
     echo 'sources: no key is used yet'
     exit 0
