@@ -42,7 +42,28 @@ struct st_balance {
     double strength_in_steep;      /* % vol of the liquid over the solids in a steep, before straining */
 };
 
-enum { ST_MAX_EFFECTS = 48, ST_MAX_MARKERS = 4 };
+enum { ST_MAX_EFFECTS = 48, ST_MAX_MARKERS = 4, ST_MAX_NOTES = 48 };
+
+/* What the maker should be told about one step or line, nominally; the words are the caller's. */
+enum st_note_code {
+    ST_NOTE_CRYSTALLISES,  /* is: sucrose in the liquid, limit: what dissolves at 20 C, kg/kg */
+    ST_NOTE_KEEPS_ALL,     /* is: liquor the solids would keep, limit: what was left to them, g */
+    ST_NOTE_TAKEN_TOO_MUCH,/* is: asked, limit: what there was, g */
+    ST_NOTE_ALREADY_FULL,  /* "to 1000 mL", but is: mL (or g) are there already, limit: the wish; nothing was added */
+    ST_NOTE_BOILED_DRY,    /* is: water to boil off, limit: what was taken at most, g */
+    ST_NOTE_BOILS_SPIRIT,  /* a syrup is boiled with is: g of ethanol in it; that ethanol boils off first is not reckoned */
+    ST_NOTE_OPEN,          /* an open amount was assumed: is: g, low..high in low, limit */
+    ST_NOTE_NOT_STRAINED,  /* is: g of pieces lie in the drink at the end; the figures are of the liquid */
+    ST_NOTE_UNUSED,        /* is: g of this step were not used by any other */
+    ST_NOTE_ALSO_LOST,     /* a fining agent (is: g) is counted as lost with the lees */
+    ST_NOTE_BOTTLES_SHORT, /* is: bottles it gives, limit: bottles wished */
+    ST_NNOTE
+};
+struct st_note {
+    enum st_note_code code;
+    int step, line;                /* line -1: the step as a whole */
+    double is, limit, low;
+};
 
 struct st_foretold {
     struct st_interval fig[ST_NFIG];
@@ -52,6 +73,7 @@ struct st_foretold {
     double *draw[ST_NFIG]; int draws;              /* the draws of each figure, unsorted, owned by this struct; NULL if not drawn */
     double final_g[ST_NCOMP];                      /* nominal bottle contents, all bottles */
     double bottle_ml;
+    struct st_note note[ST_MAX_NOTES]; int n_note;
 };
 
 struct st_options { uint64_t seed; int draws; bool effects; };
@@ -75,6 +97,9 @@ void st_foretold_done(struct st_foretold *f);
 int st_plan_n_inputs(const struct st_plan *p);
 void st_plan_inputs(const struct st_plan *p, uint64_t seed, size_t first, size_t n, double *X);
 enum st_status st_plan_evaluate(const struct st_plan *p, size_t n, const double *X, double *y);
+enum st_status st_plan_balance(const struct st_plan *p, const double *x, struct st_balance *out); /* of each step (n_step),
+                                    for one draw x[n_input]; x NULL: all inputs at their value */
+const struct st_note *st_plan_notes(const struct st_plan *p, int *n);
 void st_plan_describe(const struct st_plan *p, void (*write)(void *arg, const char *text), void *arg);
 
 #endif

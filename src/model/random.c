@@ -1,0 +1,137 @@
+#include "random.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "vector.h"
+
+enum { BLOCK = 128 };
+
+/* [salmon2011] multipliers and key increments of Philox4x32 */
+#define PHILOX_M0 0xD2511F53u
+#define PHILOX_M1 0xCD9E8D57u
+#define PHILOX_W0 0x9E3779B9u
+#define PHILOX_W1 0xBB67AE85u
+
+/* Ten rounds on 32-bit words kept in 64-bit lanes, which is what vector units multiply. */
+static inline void rounds(uint64_t c[4], uint32_t k0, uint32_t k1)
+{
+    for (int r = 0; r < 10; r++) {
+        const uint64_t p0 = (c[0] & 0xFFFFFFFFu) * PHILOX_M0;
+        const uint64_t p1 = (c[2] & 0xFFFFFFFFu) * PHILOX_M1;
+        c[0] = ((p1 >> 32) ^ c[1] ^ k0) & 0xFFFFFFFFu;
+        c[1] = p1 & 0xFFFFFFFFu;
+        c[2] = ((p0 >> 32) ^ c[3] ^ k1) & 0xFFFFFFFFu;
+        c[3] = p0 & 0xFFFFFFFFu;
+        k0 += PHILOX_W0;
+        k1 += PHILOX_W1;
+    }
+}
+
+void st_philox4x32(const uint32_t key[2], const uint32_t counter[4], uint32_t out[4])
+{
+    uint64_t c[4] = { counter[0], counter[1], counter[2], counter[3] };
+    rounds(c, key[0], key[1]);
+    for (int i = 0; i < 4; i++)
+        out[i] = (uint32_t)c[i];
+}
+
+/* 52 bits as the fraction of a double in 1..2, then moved to the middle of its cell in 0..1: exact steps. */
+static inline double fraction(uint64_t bits)
+{
+    const uint64_t in_1_2 = (bits >> 12) | 0x3FF0000000000000u;
+    double x;
+    memcpy(&x, &in_1_2, sizeof x);
+    return (x - 1.0) + 0x1p-53;
+}
+
+ST_MODEL_CLONES static void uniform_block(uint32_t k0, uint32_t k1, uint32_t input, uint64_t first, size_t n,
+                                          double *restrict u)
+{
+    uint64_t bits[BLOCK];
+    for (size_t i = 0; i < n; i++) {
+        const uint64_t draw = first + i;
+        uint64_t c[4] = { draw & 0xFFFFFFFFu, draw >> 32, input, 0 };
+        rounds(c, k0, k1);
+        bits[i] = (c[0] << 32) | c[1];
+    }
+    for (size_t i = 0; i < n; i++)
+        u[i] = fraction(bits[i]);
+}
+
+void st_uniform_n(uint64_t seed, uint32_t input, uint64_t first, size_t n, double u[])
+{
+    for (size_t i = 0; i < n; i += BLOCK)
+        uniform_block((uint32_t)seed, (uint32_t)(seed >> 32), input, first + i, n - i < BLOCK ? n - i : BLOCK, u + i);
+}
+
+/* Numerator and denominator of degree 7, low order first, as printed; denominators begin with 1. */
+static inline double ratio(const double a[8], const double b[8], double r)
+{
+    double p = a[7], q = b[7];
+    for (int k = 6; k >= 0; k--) {
+        p = p*r + a[k];
+        q = q*r + b[k];
+    }
+    return p/q;
+}
+
+/* [wichura1988] PPND16: |u - 1/2| <= 0.425 */
+static inline double central(double q)
+{
+    static const double A[8] = { 3.3871328727963666080e0, 1.3314166789178437745e2, 1.9715909503065514427e3,
+                                 1.3731693765509461125e4, 4.5921953931549871457e4, 6.7265770927008700853e4,
+                                 3.3430575583588128105e4, 2.5090809287301226727e3 };
+    static const double B[8] = { 1.0, 4.2313330701600911252e1, 6.8718700749205790830e2, 5.3941960214247511077e3,
+                                 2.1213794301586595867e4, 3.9307895800092710610e4, 2.8729085735721942674e4,
+                                 5.2264952788528545610e3 };
+    return q*ratio(A, B, 0.180625 - q*q);
+}
+
+static double tail(double u)
+{
+    static const double C[8] = { 1.42343711074968357734e0, 4.63033784615654529590e0, 5.76949722146069140550e0,
+                                 3.64784832476320460504e0, 1.27045825245236838258e0, 2.41780725177450611770e-1,
+                                 2.27238449892691845833e-2, 7.74545014278341407640e-4 };
+    static const double D[8] = { 1.0, 2.05319162663775882187e0, 1.67638483018380384940e0, 6.89767334985100004550e-1,
+                                 1.48103976427480074590e-1, 1.51986665636164571966e-2, 5.47593808499534494600e-4,
+                                 1.05075007164441684324e-9 };
+    static const double E[8] = { 6.65790464350110377720e0, 5.46378491116411436990e0, 1.78482653991729133580e0,
+                                 2.96560571828504891230e-1, 2.65321895265761230930e-2, 1.24266094738807843860e-3,
+                                 2.71155556874348757815e-5, 2.01033439929228813265e-7 };
+    static const double F[8] = { 1.0, 5.99832206555887937690e-1, 1.36929880922735805310e-1, 1.48753612908506148525e-2,
+                                 7.86869131145613259100e-4, 1.84631831751005468180e-5, 1.42151175831644588870e-7,
+                                 2.04426310338993978564e-15 };
+    if (!(u > 0.0 && u < 1.0))
+        return (double)NAN;
+    const double r = sqrt(-log(u < 0.5 ? u : 1.0 - u));
+    const double z = r <= 5.0 ? ratio(C, D, r - 1.6) : ratio(E, F, r - 5.0);
+    return u < 0.5 ? -z : z;
+}
+
+ST_MODEL_CLONES static void central_block(size_t n, const double *restrict u, double *restrict z)
+{
+    for (size_t i = 0; i < n; i++)
+        z[i] = central(u[i] - 0.5);
+}
+
+/* The middle formula for all, then the tails one by one. */
+void st_normal_from_uniform_n(size_t n, const double u[], double z[])
+{
+    for (size_t first = 0; first < n; first += BLOCK) {
+        const size_t m = n - first < BLOCK ? n - first : BLOCK;
+        double v[BLOCK];
+        memcpy(v, u + first, m * sizeof *v);
+        central_block(m, v, z + first);
+        for (size_t i = 0; i < m; i++)
+            if (!(fabs(v[i] - 0.5) <= 0.425))
+                z[first + i] = tail(v[i]);
+    }
+}
+
+double st_normal_from_uniform(double u)
+{
+    double z;
+    st_normal_from_uniform_n(1, &u, &z);
+    return z;
+}
