@@ -1,6 +1,7 @@
 #include "density_ethanol.h"
 
 #include <stdbool.h>
+#include <stdint.h>
 
 #include "mixture_kernel.h"
 #include "water.h"
@@ -59,23 +60,46 @@ static bool frozen(double p, double T)
     return p <= 0.60 && T < st_freezing_curve_ethanol(p) - 0.36;
 }
 
-static enum st_status batch_status(size_t n, const double p[], double T)
+union pattern {
+    double number;
+    uint64_t bits;
+};
+
+/* All bits of p and 1 - p, or'ed.  For 0 <= p <= 1 neither has its sign bit or its highest exponent bit (that
+ * of values from 2 up, infinities and NaN). */
+ST_CLONES static uint64_t bits_of(size_t n, const double p[])
 {
-    int64_t bad = 0, ethanol = 0;
+    uint64_t bits = 0;
     for (size_t i = 0; i < n; i++) {
-        bad |= ((p[i] >= 0.0) & (p[i] <= 1.0)) ? 0 : 1;
-        ethanol |= p[i] > 0.0 ? 1 : 0;
+        const union pattern a = { .number = p[i] }, b = { .number = 1.0 - p[i] };
+        bits |= a.bits | b.bits;
     }
-    if (bad || !(T > 0.0)) return ST_E_DOMAIN;
-    if (T < ST_T_LOWEST || T > ST_T_WATER_HIGHEST) return ST_E_REFUSED;
-    if (T > ST_T_HIGHEST) return ethanol ? ST_E_REFUSED : ST_EXTRAPOLATED;
-    if (T >= ST_T_ICE) return ST_OK;
-    for (size_t i = 0; i < n; i++)
-        if (p[i] == 0.0 || frozen(p[i], T)) return ST_EXTRAPOLATED;
-    return ST_OK;
+    return bits;
 }
 
-ST_CLONES static void horner_n(const struct st_ew *coef, size_t n, const double p[], double rho[])
+static bool all_fractions(size_t n, const double p[])
+{
+    if (bits_of(n, p) >> 62 == 0) return true;
+    for (size_t i = 0; i < n; i++) /* -0.0 is a fraction as well */
+        if (!(p[i] >= 0.0 && p[i] <= 1.0)) return false;
+    return true;
+}
+
+static enum st_status batch_status(size_t n, const double p[], double T)
+{
+    if (!(T > 0.0) || !all_fractions(n, p)) return ST_E_DOMAIN;
+    if (T >= ST_T_ICE && T <= ST_T_HIGHEST) return ST_OK;
+    bool ethanol = false, extrapolated = false;
+    for (size_t i = 0; i < n; i++) {
+        ethanol = ethanol || p[i] > 0.0;
+        extrapolated = extrapolated || p[i] == 0.0 || frozen(p[i], T);
+    }
+    if (T < ST_T_LOWEST || T > ST_T_WATER_HIGHEST) return ST_E_REFUSED;
+    if (T > ST_T_HIGHEST) return ethanol ? ST_E_REFUSED : ST_EXTRAPOLATED;
+    return extrapolated ? ST_EXTRAPOLATED : ST_OK;
+}
+
+ST_CLONES static void polynomial_n(const struct st_ew *coef, size_t n, const double p[], double rho[])
 {
     const struct st_ew ew = *coef;
     for (size_t i = 0; i < n; i++) rho[i] = st_ew_rho(&ew, p[i]);
@@ -87,7 +111,7 @@ enum st_status st_density_ethanol_n(size_t n, const double p[], double T, double
     if (s < 0) return s;
     struct st_ew ew;
     (void)st_ew_at(T, &ew); /* T was judged above */
-    horner_n(&ew, n, p, rho);
+    polynomial_n(&ew, n, p, rho);
     return s;
 }
 

@@ -244,6 +244,15 @@ static enum st_status refuse(struct st_gauge_out *out, enum st_gauge_reason reas
     return s;
 }
 
+/* Nothing was found in the box.  Denser than sugar water that shows this Brix: it would take alcohol below 0. */
+static enum st_gauge_reason why_none(const struct problem *p, const struct st_gauge_in *in)
+{
+    double rho;
+    if (p->a.kind != READ_DENSITY || p->b.kind != READ_INDEX) return ST_GAUGE_NO_SOLUTION;
+    if (st_density_sucrose(fmax(0.01 * in->brix, 0.0), p->a.T, &rho) < 0) return ST_GAUGE_NO_SOLUTION;
+    return p->a.target > rho ? ST_GAUGE_NEGATIVE_STRENGTH : ST_GAUGE_NO_SOLUTION;
+}
+
 /* Solve p from all starts and choose. */
 static enum st_status solve(struct problem *p, const struct st_gauge_in *in, struct st_gauge_out *out)
 {
@@ -254,7 +263,7 @@ static enum st_status solve(struct problem *p, const struct st_gauge_in *in, str
     double x[ST_GAUGE_STARTS][2];
     int iterations = 0, good = 0;
     const int found = problem_solve(p, x, &iterations);
-    if (found == 0) return refuse(out, ST_GAUGE_NO_SOLUTION, ST_E_NOCONV);
+    if (found == 0) return refuse(out, why_none(p, in), ST_E_NOCONV);
 
     struct st_gauge_out best = { 0 };
     for (int i = 0; i < found; i++) {
