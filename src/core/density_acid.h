@@ -17,7 +17,7 @@
  *   ST_E_REFUSED     T outside 253.15 .. 333.15 K
  *   ST_E_DOMAIN      w outside 0 .. 1, T not above 0, or NaN
  * Notes:
- *   1. Water line of st_density_water plus w*(c1 + c2*w), fitted to half of the 20 C rows (docs/sources.md);
+ *   1. Water line of st_density_water plus w*(c1 + c2*w + c3*w^2), fitted to half of the 20 C rows (docs/sources.md);
  *      the increment is taken as the same at every temperature: no table of it was reachable.
  *   2. Other acids of fruit (malic, tartaric) are counted as citric.
  * Source:

@@ -20,8 +20,8 @@
  * Notes:
  *   1. Sucrose: the increments of SPS-4 on the water line of st_density_water, so that sugar solutions and
  *      ethanol-water meet in water without a step (the two water lines differ by 0.002 kg/m3).
- *   2. Glucose and fructose: the sucrose increment times 1 - w*(g0 + g1*w), fitted to half of the rows of
- *      [crc102] at 20 C (which rows: docs/sources.md); within 0.1 kg/m3 of the table in its range.
+ *   2. Glucose and fructose: the sucrose increment times a factor near 1, fitted to half of the rows of
+ *      [crc102] at 20 C (which rows: docs/sources.md) and held beyond the last; within 0.13 kg/m3 of every row.
  *   3. Their change with temperature is taken as that of sucrose: no table of it was reachable.
  *   4. No such liquid exists near room temperature; the formula is carried on so that sums of streams can
  *      pass.  At w = 1 it lies 2 % below crystalline sucrose.

@@ -170,7 +170,7 @@ static void set_band(struct st_gauge_out *out)
     out->sugar_high = fmax(out->sugar_g_l, 0.0) + c;
 }
 
-/* [seidell_schrefeld] % sugar in the saturated solution at 14 degC for 0, 10 .. 100 % mass ethanol in the
+/* [schrefeld1894] % sugar in the saturated solution at 14 degC for 0, 10 .. 100 % mass ethanol in the
  * solvent, from memory; five points are added (Note 5 of the header) */
 static bool beyond_solubility(const double w[ST_NCOMP])
 {

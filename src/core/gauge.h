@@ -125,7 +125,7 @@ struct st_gauge_out {
  *      rough bar against nonsense only.  Whether a liqueur keeps its sugar in solution is asked of
  *      st_sucrose_solubility.
  * Source:
- *   model: st_density_mixture, st_n_mixture; [rogerson2006] Note 4; [seidell_schrefeld] Note 5.
+ *   model: st_density_mixture, st_n_mixture; [rogerson2006] Note 4; [schrefeld1894] Note 5.
  */
 enum st_status st_gauge(const struct st_gauge_in *in, struct st_gauge_out *out);
 
