@@ -99,7 +99,7 @@ static double variance(const struct problem *p, const struct reading *r, const d
     double u2 = r->u_instrument * r->u_instrument, band = 0.0;
     if (r->kind != READ_DENSITY && r->kind != READ_INDEX) return u2;
 
-    const double warm = reading_residual(p, r, w, true) - reading_residual(p, r, w, false);
+    const double warm = st_gauge_residual(p, r, w, true) - st_gauge_residual(p, r, w, false);
     if (r->kind == READ_DENSITY)
         (void)st_density_mixture_band(w, r->T, &band);
     else
@@ -121,8 +121,8 @@ static double condition_2x2(const double J[4])
 static void scaled_jacobian(const struct problem *p, const double x[2], double J[4])
 {
     double Jw[4], M[4];
-    problem_jacobian(p, x, Jw);
-    problem_output_jacobian(p, x, M); /* d(strength, sugar)/d(wE, wS) */
+    st_gauge_jacobian(p, x, Jw);
+    st_gauge_output_jacobian(p, x, M); /* d(strength, sugar)/d(wE, wS) */
     M[2] *= 0.1;
     M[3] *= 0.1;
     const double det = M[0] * M[3] - M[1] * M[2];
@@ -199,14 +199,14 @@ static enum st_gauge_reason judge(const struct problem *p, const struct st_gauge
 static void describe(const struct problem *p, const double x[2], struct st_gauge_out *out)
 {
     double w[ST_NCOMP], J[4], rho;
-    problem_liquid(p, x, w, &rho);
+    st_gauge_liquid(p, x, w, &rho);
     out->strength = 100.0 * x[0] * rho / p->rho_ethanol;
     out->sugar_g_l = x[1] * rho;
     out->density_20 = rho;
 
     /* bands are asked of the nearest liquid that can be */
     const double y[2] = { fmax(x[0], 0.0), fmax(x[1], 0.0) };
-    problem_liquid(p, y, out->w, &rho);
+    st_gauge_liquid(p, y, out->w, &rho);
     scaled_jacobian(p, x, J);
     carry_uncertainty(p, J, out->w, out);
     add_systematic(p, J, out);
@@ -220,7 +220,7 @@ static void settle(const struct problem *p, struct st_gauge_out *out)
     if (out->strength >= 0.0 && out->sugar_g_l >= 0.0) return;
     double rho;
     const double y[2] = { out->w[ST_ETHANOL], st_mixture_sugars(out->w) };
-    problem_liquid(p, y, out->w, &rho);
+    st_gauge_liquid(p, y, out->w, &rho);
     out->density_20 = rho;
     out->strength = fmax(out->strength, 0.0);
     out->sugar_g_l = fmax(out->sugar_g_l, 0.0);
@@ -258,11 +258,11 @@ static enum st_status solve(struct problem *p, const struct st_gauge_in *in, str
 {
     if (!(in->acid_g_l >= 0.0 && in->acid_g_l <= 300.0) || !(in->invert_share >= 0.0 && in->invert_share <= 1.0))
         return refuse(out, ST_GAUGE_BAD_INPUT, ST_E_DOMAIN);
-    problem_prepare(p, in->acid_g_l, in->invert_share);
+    st_gauge_prepare(p, in->acid_g_l, in->invert_share);
 
     double x[ST_GAUGE_STARTS][2];
     int iterations = 0, good = 0;
-    const int found = problem_solve(p, x, &iterations);
+    const int found = st_gauge_solve(p, x, &iterations);
     if (found == 0) return refuse(out, why_none(p, in), ST_E_NOCONV);
 
     struct st_gauge_out best = { 0 };

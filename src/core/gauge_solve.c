@@ -22,7 +22,7 @@ static double index_of(const struct st_refract *r, const double w[ST_NCOMP])
     return n;
 }
 
-void problem_prepare(struct problem *p, double acid_g_l, double invert_share)
+void st_gauge_prepare(struct problem *p, double acid_g_l, double invert_share)
 {
     (void)st_mix_at(ST_T20, &p->mix_20);
     p->rho_ethanol = st_ew_rho(&p->mix_20.ew, 1.0);
@@ -43,7 +43,7 @@ static void compose(const struct problem *p, const double x[2], double acid, dou
 
 /* Acid is known in g/L, so its fraction hangs on the density: repeated until it stands (each time the change
  * shrinks by more than ten). */
-void problem_liquid(const struct problem *p, const double x[2], double w[ST_NCOMP], double *rho_20)
+void st_gauge_liquid(const struct problem *p, const double x[2], double w[ST_NCOMP], double *rho_20)
 {
     double acid = 0.001 * p->acid_g_l;
     compose(p, x, p->acid_g_l > 0.0 ? acid : 0.0, w);
@@ -58,7 +58,7 @@ void problem_liquid(const struct problem *p, const double x[2], double w[ST_NCOM
     }
 }
 
-double reading_residual(const struct problem *p, const struct reading *r, const double w[ST_NCOMP], bool warmer)
+double st_gauge_residual(const struct problem *p, const struct reading *r, const double w[ST_NCOMP], bool warmer)
 {
     const struct st_refract *at = warmer ? &r->warmer : &r->at;
     const double target = warmer ? r->target_warmer : r->target;
@@ -75,15 +75,15 @@ double reading_residual(const struct problem *p, const struct reading *r, const 
 static void residuals(const struct problem *p, const double x[2], double f[2])
 {
     double w[ST_NCOMP], rho;
-    problem_liquid(p, x, w, &rho);
-    f[0] = reading_residual(p, &p->a, w, false);
-    f[1] = reading_residual(p, &p->b, w, false);
+    st_gauge_liquid(p, x, w, &rho);
+    f[0] = st_gauge_residual(p, &p->a, w, false);
+    f[1] = st_gauge_residual(p, &p->b, w, false);
 }
 
 static void outputs(const struct problem *p, const double x[2], double f[2])
 {
     double w[ST_NCOMP], rho;
-    problem_liquid(p, x, w, &rho);
+    st_gauge_liquid(p, x, w, &rho);
     f[0] = 100.0 * x[0] * rho / p->rho_ethanol;
     f[1] = x[1] * rho;
 }
@@ -104,12 +104,12 @@ static void differences(function_2 *g, const struct problem *p, const double x[2
     }
 }
 
-void problem_jacobian(const struct problem *p, const double x[2], double J[4])
+void st_gauge_jacobian(const struct problem *p, const double x[2], double J[4])
 {
     differences(residuals, p, x, J);
 }
 
-void problem_output_jacobian(const struct problem *p, const double x[2], double J[4])
+void st_gauge_output_jacobian(const struct problem *p, const double x[2], double J[4])
 {
     differences(outputs, p, x, J);
 }
@@ -126,7 +126,7 @@ static bool inside(const struct problem *p, const double x[2])
 static bool step(const struct problem *p, double x[2], double f[2])
 {
     double J[4];
-    problem_jacobian(p, x, J);
+    st_gauge_jacobian(p, x, J);
     const double det = J[0] * J[3] - J[1] * J[2];
     if (!(fabs(det) > 0.0)) return false;
     const double d0 = (J[3] * f[0] - J[1] * f[1]) / det, d1 = (J[0] * f[1] - J[2] * f[0]) / det;
@@ -158,7 +158,7 @@ static bool newton(const struct problem *p, double x[2], int *iterations)
     return hypot(f[0], f[1]) < 1e-8;
 }
 
-int problem_solve(const struct problem *p, double x[ST_GAUGE_STARTS][2], int *iterations)
+int st_gauge_solve(const struct problem *p, double x[ST_GAUGE_STARTS][2], int *iterations)
 {
     static const double start[ST_GAUGE_STARTS][2] = {
         { 0.20, 0.20 }, { 0.05, 0.05 }, { 0.40, 0.30 }, { 0.70, 0.02 },

@@ -29,20 +29,20 @@ struct problem {
     double acid_g_l, invert_share;
 };
 
-void problem_prepare(struct problem *p, double acid_g_l, double invert_share);
+void st_gauge_prepare(struct problem *p, double acid_g_l, double invert_share);
 
 /* The liquid of x: fractions w, density at 20 C. */
-void problem_liquid(const struct problem *p, const double x[2], double w[ST_NCOMP], double *rho_20);
+void st_gauge_liquid(const struct problem *p, const double x[2], double w[ST_NCOMP], double *rho_20);
 
 /* Residual of one reading at a liquid. */
-double reading_residual(const struct problem *p, const struct reading *r, const double w[ST_NCOMP], bool warmer);
+double st_gauge_residual(const struct problem *p, const struct reading *r, const double w[ST_NCOMP], bool warmer);
 
 /* J[4] row-major: residuals a, b against wE, wS; strength (% vol), sugar (g/L) against wE, wS.  Central
  * differences. */
-void problem_jacobian(const struct problem *p, const double x[2], double J[4]);
-void problem_output_jacobian(const struct problem *p, const double x[2], double J[4]);
+void st_gauge_jacobian(const struct problem *p, const double x[2], double J[4]);
+void st_gauge_output_jacobian(const struct problem *p, const double x[2], double J[4]);
 
 /* Solve from all starts; the different solutions go to x[], their number is returned. */
-int problem_solve(const struct problem *p, double x[ST_GAUGE_STARTS][2], int *iterations);
+int st_gauge_solve(const struct problem *p, double x[ST_GAUGE_STARTS][2], int *iterations);
 
 #endif
