@@ -1,0 +1,90 @@
+#include "near.h"
+
+#include <string.h>
+
+enum { LONGEST = 60 };
+
+static size_t least(size_t a, size_t b)
+{
+    return a < b ? a : b;
+}
+
+/* Edits between a and b, two neighbours swapped counting one; three rows of the table are kept. */
+static size_t edits(const char *a, size_t na, const char *b, size_t nb)
+{
+    size_t rows[3][LONGEST + 1];
+    size_t *before = rows[0], *above = rows[1], *row = rows[2];
+
+    for (size_t j = 0; j <= nb; j++)
+        above[j] = j;
+    for (size_t i = 1; i <= na; i++) {
+        row[0] = i;
+        for (size_t j = 1; j <= nb; j++) {
+            const size_t other = above[j - 1] + (a[i - 1] != b[j - 1]);
+            row[j] = least(other, least(above[j], row[j - 1]) + 1);
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+                row[j] = least(row[j], before[j - 2] + 1);
+        }
+        size_t *free_row = before;
+        before = above;
+        above = row;
+        row = free_row;
+    }
+    return above[nb];
+}
+
+double st_near_word(const char *a, size_t na, const char *b, size_t nb)
+{
+    na = least(na, LONGEST);
+    nb = least(nb, LONGEST);
+    const size_t longer = na > nb ? na : nb, shorter = na + nb - longer;
+    if (longer == 0)
+        return 1;
+    if (shorter*2 < longer) /* more than half the letters are missing: not worth counting */
+        return 0;
+    return 1 - (double)edits(a, na, b, nb)/(double)longer;
+}
+
+/* Likeness of each word of a to its best partner in b, weighted by length. */
+static double one_way(const char *a, const char *b)
+{
+    double sum = 0, weight = 0;
+
+    for (size_t na; *a; a += na + (a[na] == ' ')) {
+        na = strcspn(a, " ");
+        double best = 0;
+        const char *p = b;
+        for (size_t nb; *p; p += nb + (p[nb] == ' ')) {
+            nb = strcspn(p, " ");
+            const double like = st_near_word(a, na, p, nb);
+            if (like > best)
+                best = like;
+        }
+        sum += best*best*(double)na; /* squared: two half likenesses are not one whole */
+        weight += (double)na;
+    }
+    return weight > 0 ? sum/weight : 0;
+}
+
+double st_near_name(const char *a, const char *b)
+{
+    const double forth = one_way(a, b);
+    if (forth < 0.3)
+        return forth/2; /* the way back cannot lift it far */
+    return (2*forth + one_way(b, a))/3; /* what was asked for counts double */
+}
+
+const char *st_near_key(const char *word, const char *const key[], size_t n)
+{
+    const char *best = NULL;
+    double most = 0.5;
+
+    for (size_t i = 0; i < n; i++) {
+        const double like = st_near_word(word, strlen(word), key[i], strlen(key[i]));
+        if (like > most) {
+            most = like;
+            best = key[i];
+        }
+    }
+    return best;
+}
