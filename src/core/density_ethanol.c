@@ -65,15 +65,23 @@ union pattern {
     uint64_t bits;
 };
 
+static inline uint64_t pattern_of(double x)
+{
+    const union pattern p = { .number = x };
+    return p.bits;
+}
+
 /* All bits of p and 1 - p, or'ed.  For 0 <= p <= 1 neither has its sign bit or its highest exponent bit (that
  * of values from 2 up, infinities and NaN). */
 ST_CLONES static uint64_t bits_of(size_t n, const double p[])
 {
-    uint64_t bits = 0;
-    for (size_t i = 0; i < n; i++) {
-        const union pattern a = { .number = p[i] }, b = { .number = 1.0 - p[i] };
-        bits |= a.bits | b.bits;
-    }
+    enum { LANES = 32 }; /* enough that no or waits for the one before */
+    uint64_t lane[LANES] = { 0 }, bits = 0;
+    size_t i = 0;
+    for (; i + LANES <= n; i += LANES)
+        for (size_t k = 0; k < LANES; k++) lane[k] |= pattern_of(p[i + k]) | pattern_of(1.0 - p[i + k]);
+    for (; i < n; i++) bits |= pattern_of(p[i]) | pattern_of(1.0 - p[i]);
+    for (size_t k = 0; k < LANES; k++) bits |= lane[k];
     return bits;
 }
 

@@ -45,7 +45,7 @@ ST_CLONES static void invert_n(const struct st_ew *coef, size_t n, const double 
         y[i] = q[i];
         x[i] = start(0.01 * y[i]);
     }
-    for (int step = 0; step < 5; step++)
+    for (int step = 0; step < 4; step++)
         for (size_t i = 0; i < n; i++) x[i] = newton(&ew, x[i], y[i], rho_1);
     /* the ends are exact by definition */
     for (size_t i = 0; i < n; i++) x[i] = y[i] > 0.0 ? x[i] : 0.0;
