@@ -104,7 +104,7 @@ struct st_gauge_out {
  *   ST_E_REFUSED     no liquid of alcohol, sugar and water gives these readings: out->reason tells why
  *   ST_E_NOCONV      no pair near the possible ones was found (reason NO_SOLUTION, or NEGATIVE_STRENGTH where
  *                    the liquid is denser than sugar water of this Brix); strength and sugar_g_l are not set
- *   ST_E_DOMAIN      a reading is NaN or off every scale
+ *   ST_E_DOMAIN      a reading is NaN or off every scale, or its temperature outside -20 .. 39.5 C
  * Notes:
  *   1. Solves (model reading - reading)/scale = 0 for the mass fractions of ethanol and sugar with Newton steps,
  *      halved until they stay in the box and the residual falls, from four starts, at most 60 steps each; stops

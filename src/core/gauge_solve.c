@@ -131,7 +131,9 @@ static bool step(const struct problem *p, double x[2], double f[2])
     if (!(fabs(det) > 0.0)) return false;
     const double d0 = (J[3] * f[0] - J[1] * f[1]) / det, d1 = (J[0] * f[1] - J[2] * f[0]) / det;
     const double before = hypot(f[0], f[1]);
-    for (double part = 1.0; part > 1e-6; part *= 0.5) {
+    double part = 2.0;
+    for (int halving = 0; halving < 20; halving++) {
+        part *= 0.5;
         const double y[2] = { x[0] - part * d0, x[1] - part * d1 };
         double g[2];
         if (!inside(p, y)) continue;
