@@ -64,7 +64,7 @@ static bool ends(const char *word, size_t n, const char *tail)
 static void singular(char *word)
 {
     size_t n = strlen(word);
-    if (n < 3)
+    if (n < 3 || strcmp(word, "bitters") == 0) /* orange bitters are no bitter orange */
         return;
     if (ends(word, n, "eaves") || ends(word, n, "alves")) {
         memcpy(word + n - 3, "f", 2);
@@ -111,7 +111,7 @@ static void one_spelling(char *word)
 
 static bool is_filler(const char *word)
 {
-    static const char *const filler[] = { "of", "the", "a", "an", "and", "some", "in", "with", "from", "our", "my" };
+    static const char *const filler[] = { "of", "the", "a", "an", "and", "some", "with", "from", "our", "my" };
     return IS_ONE_OF(word, filler);
 }
 
@@ -131,7 +131,7 @@ int st_name_is_soft(const char *word)
         "wild", "heaped", "broken", "torn", "split", "toasted", "roasted", "lightly", "unsalted", "shelled", "blanched",
         "bought", "food", "grade", "unsulphured", "unsulfured", "sulphured", "sulfured", "cored", "trimmed", "very",
         "firm", "soft", "seedless", "deseeded", "destoned", "hulled", "topped", "tailed", "removed", "unpeeled",
-        "drained", "table", "everyday", "half", "piece", "granulated", "premium", "cheap",
+        "drained", "table", "everyday", "half", "piece", "granulated", "premium", "cheap", "in", "strip", "wide", "long", "uncoated", "dusted", "size", "1", "2", "3",
     };
     return IS_ONE_OF(word, soft);
 }
@@ -140,7 +140,9 @@ static void keep_word(struct st_name_words *out, char *word)
 {
     singular(word);
     one_spelling(word);
-    if (!is_filler(word) && *word)
+    if (strcmp(word, "of") == 0 && out->n > 0 && strcmp(out->word[out->n - 1], "cream") == 0)
+        memcpy(out->word[out->n - 1], "creamof", sizeof "creamof"); /* cream of coconut is no coconut cream */
+    else if (!is_filler(word) && *word)
         memcpy(out->word[out->n++], word, strlen(word) + 1);
 }
 

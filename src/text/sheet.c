@@ -54,6 +54,10 @@ int st_sheet_open(struct st_sheet *s, char *text, size_t size, struct st_problem
         return st_sheet_problem(problem, (struct st_place){ 0 }, "cannot read this sheet", "split it",
                                 "it has %zu bytes, the limit is %d", size, ST_SHEET_SIZE_LIMIT);
     while (p < end) {
+        if (*p >= 0x20 && *p < 0x7F) { /* nearly all of it */
+            p++;
+            continue;
+        }
         const int n = utf8_length(p, end);
         if (n == 0 || is_control(*p)) {
             at.column = (int)(p - start) + 1;
