@@ -24,7 +24,7 @@ if [ -z "$missing" ]; then
     exit 0
 fi
 for key in $missing; do
-    printf '%s\n' "$used" | grep -F "[$key]" | head -n 3 | sed "s|\$|   <- no entry in $list|"
+    printf '%s\n' "$used" | grep -F "[$key]" | head -n 1 | sed "s|\$|   <- no entry in $list|"
 done
 echo "sources: $(printf '%s\n' "$missing" | wc -l) keys without an entry in $list"
 exit 1
