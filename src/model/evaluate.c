@@ -1,0 +1,160 @@
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "plan_inside.h"
+
+enum { BLOCK = ST_TAPE_BLOCK };
+
+static bool all_finite(const double *x, size_t n)
+{
+    double bad = 0.0; /* x - x is 0 for finite x, NaN else */
+    for (size_t i = 0; i < n; i++)
+        bad += x[i] - x[i];
+    return bad == 0.0;
+}
+
+/* Columns of constants are filled once, those of inputs lie in X, the others are room[]. */
+static void lay_columns(const struct st_program *p, double *store, const double **reg)
+{
+    for (int i = 0; i < p->n_constant; i++, store += BLOCK) {
+        for (size_t k = 0; k < BLOCK; k++)
+            store[k] = p->constant[i];
+        reg[i] = store;
+    }
+    for (int i = 0; i < p->n_room; i++, store += BLOCK)
+        reg[p->n_constant + p->n_in + i] = store;
+}
+
+static void run_block(const struct st_program *p, const double **reg, double *room, size_t n)
+{
+    const int first = p->n_constant + p->n_in;
+    for (int i = 0; i < p->n_op; i++)
+        (void)st_op_run(&p->op[i], p->arg, reg, room + (size_t)(p->op[i].dst - first)*BLOCK, n);
+}
+
+enum st_status st_program_run(const struct st_program *p, size_t n, const double *X, double *y)
+{
+    const size_t n_reg = (size_t)(p->n_constant + p->n_in + p->n_room);
+    if (!all_finite(X, n*(size_t)p->n_in))
+        return ST_E_DOMAIN;
+    double *store = malloc((size_t)(p->n_constant + p->n_room + 1)*BLOCK*sizeof *store);
+    const double **reg = malloc((n_reg + 1)*sizeof *reg);
+    if (!store || !reg) {
+        free(store);
+        free(reg);
+        return ST_E_NOCONV;
+    }
+    lay_columns(p, store, reg);
+    for (size_t first = 0; first < n; first += BLOCK) {
+        const size_t m = n - first < BLOCK ? n - first : BLOCK;
+        for (int i = 0; i < p->n_in; i++)
+            reg[p->n_constant + i] = X + (size_t)i*n + first;
+        run_block(p, reg, store + (size_t)p->n_constant*BLOCK, m);
+        for (int o = 0; o < p->n_output; o++)
+            memcpy(y + (size_t)o*n + first, reg[p->output[o]], m*sizeof *y);
+    }
+    free(store);
+    free(reg);
+    return ST_OK;
+}
+
+/* ---- plans ---- */
+
+int st_plan_n_inputs(const struct st_plan *p)
+{
+    return p->program.n_in;
+}
+
+void st_plan_inputs(const struct st_plan *p, uint64_t seed, size_t first, size_t n, double *X)
+{
+    for (int i = 0; i < p->program.n_in; i++)
+        st_column_draw(&p->tape.column[p->program.input[i]], seed, first, n, X + (size_t)i*n);
+}
+
+static enum st_status worst_status(const struct st_plan *p)
+{
+    enum st_status s = ST_OK;
+    for (int f = 0; f < ST_NFIG; f++)
+        if (p->figure[f] >= 0)
+            s = st_status_worse(s, p->figure_status[f]);
+    return s;
+}
+
+enum st_status st_plan_evaluate(const struct st_plan *p, size_t n, const double *X, double *y)
+{
+    const size_t outputs = (size_t)p->program.n_output;
+    double *all = outputs == ST_NFIG ? y : malloc((outputs*n + 1)*sizeof *all);
+    if (!all)
+        return ST_E_NOCONV;
+    const enum st_status s = st_program_run(&p->program, n, X, all);
+    if (s >= 0) {
+        if (all != y)
+            memcpy(y, all, ST_NFIG*n*sizeof *y);
+        for (int f = 0; f < ST_NFIG; f++)
+            if (p->figure[f] < 0)
+                for (size_t i = 0; i < n; i++)
+                    y[(size_t)f*n + i] = (double)NAN;
+    }
+    if (all != y)
+        free(all);
+    return s < 0 ? s : worst_status(p);
+}
+
+/* ---- balance ---- */
+
+/* Every register of the tape for one draw. */
+static bool one_draw(const struct st_plan *p, const double *x, double *value)
+{
+    const struct st_tape *t = &p->tape;
+    const double **reg = malloc((size_t)t->n_reg*sizeof *reg);
+    if (!reg)
+        return false;
+    for (int r = 0; r < t->n_reg; r++) {
+        value[r] = t->nominal[r];
+        reg[r] = &value[r];
+    }
+    for (int i = 0; x && i < p->program.n_in; i++)
+        value[t->column_reg[p->program.input[i]]] = x[i];
+    for (int i = 0; x && i < t->n_op; i++)
+        (void)st_op_run(&t->op[i], t->arg, reg, &value[t->op[i].dst], 1);
+    free(reg);
+    return true;
+}
+
+static void fill_balance(const struct st_step_account *a, const double *value, struct st_balance *out)
+{
+    for (int c = 0; c < ST_NCOMP; c++) {
+        out->in_g[c] = value[a->in[c]];
+        out->mass_g[c] = value[a->out[c]];
+        out->spent_g[c] = value[a->spent[c]];
+        out->lost_g[c] = value[a->lost[c]];
+        const double gap = fabs(out->in_g[c] - out->mass_g[c] - out->spent_g[c] - out->lost_g[c]);
+        const double scale = fmax(out->in_g[c], 1e-6);
+        out->closure = fmax(out->closure, gap/scale);
+    }
+    out->strength = value[a->strength];
+    out->sugar = value[a->sugar];
+    out->volume_ml = value[a->volume];
+    out->density = value[a->density];
+    out->strength_in_steep = value[a->strength_in_steep];
+}
+
+enum st_status st_plan_balance(const struct st_plan *p, const double *x, struct st_balance *out)
+{
+    if (x && !all_finite(x, (size_t)p->program.n_in))
+        return ST_E_DOMAIN;
+    double *value = malloc((size_t)p->tape.n_reg*sizeof *value);
+    if (!value || !one_draw(p, x, value)) {
+        free(value);
+        return ST_E_NOCONV;
+    }
+    for (int i = 0; i < p->recipe->n_step; i++) {
+        memset(&out[i], 0, sizeof out[i]);
+        out[i].step = i;
+        out[i].status = p->account[i].status;
+        fill_balance(&p->account[i], value, &out[i]);
+    }
+    free(value);
+    return ST_OK;
+}

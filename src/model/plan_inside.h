@@ -1,0 +1,152 @@
+#ifndef ST_MODEL_PLAN_INSIDE_H
+#define ST_MODEL_PLAN_INSIDE_H
+
+#include "model/foresee.h"
+#include "model/stream.h"
+#include "model/tape.h"
+
+/* For the files plan_*.c, evaluate.c, effects.c, figures.c of model only: a plan and what builds it. */
+
+/* Inputs that are told together: "the cup" is its scale error and each of its fillings. */
+struct st_group {
+    char what[96];
+    enum st_cause cause;
+    enum st_tool tool;
+    int step, line; /* -1: several */
+};
+enum { ST_MAX_GROUPS = 64 }; /* the last takes what finds no room */
+
+/* Registers of the balance of one step. */
+struct st_step_account {
+    int in[ST_NCOMP], out[ST_NCOMP], spent[ST_NCOMP], lost[ST_NCOMP];
+    int strength, sugar, volume, density; /* of the liquid that goes on */
+    int strength_in_steep;                /* ST_ZERO where nothing is steeped */
+    enum st_status status;                /* of the four above */
+};
+
+/* A tape cut down to what some results need, on as few columns as it takes.  Columns: the constants (0 and 1 first),
+ * the inputs, then room that operations share. */
+struct st_program {
+    struct st_op *op;
+    int *arg, *input, *output; /* input[n_in]: which input of the tape; output[n_output]: columns */
+    double *constant;
+    int n_op, n_arg, n_in, n_constant, n_room, n_output;
+};
+
+struct st_plan {
+    const struct st_recipe *recipe;
+    struct st_tape tape;
+    struct st_group group[ST_MAX_GROUPS];
+    int n_group;
+    int figure[ST_NFIG];               /* registers; -1 unknown */
+    enum st_status figure_status[ST_NFIG];
+    const char *marker[ST_MAX_MARKERS];
+    int marker_reg[ST_MAX_MARKERS], n_marker;
+    int final[ST_NCOMP];               /* registers of the drink */
+    struct st_step_account *account;   /* [n_step] */
+    struct st_note note[ST_MAX_NOTES];
+    int n_note;
+    struct st_program program;         /* figures, then markers */
+};
+
+/* An ingredient as it goes into this recipe: what 1 g of it (net) holds, as registers. */
+struct st_known {
+    const struct st_ingredient *what;
+    struct st_range strength;          /* the line's own */
+    struct st_ingredient own;          /* *what with that strength */
+    int unit[ST_NSLOT];
+    int keeps, edible, piece, bulk;    /* -1 until asked for */
+    int g_per_ml[3];                   /* cup, tablespoon, teaspoon; a liquid uses the first */
+};
+
+/* What a finished step has to give. */
+struct st_result {
+    struct st_stream liquor;
+    int spent[ST_NSLOT], spent_keeps;
+    bool spent_cloudy;
+    int left[2];                       /* share not yet taken, of the liquor and of the spent solids */
+    bool taken;
+};
+
+struct st_build {
+    struct st_plan *plan;
+    struct st_tape *tape;
+    const struct st_recipe *recipe;
+    struct st_problem *problem;
+    bool stop;                         /* *problem is filled */
+    struct st_known *known;
+    int n_known;
+    struct st_result *result;          /* [n_step] */
+    enum st_status made_of;            /* worst of what the lines and priors are */
+    int tool_scale[ST_NTOOL], tool_group[ST_NTOOL];
+    int step, line;                    /* being built; line -1: the step itself */
+    double cost;
+    bool cost_known;
+    int bulk_ml;                       /* volume of the pieces of the step as they lie, pores counted; -1: nobody asks */
+};
+
+/* ---- plan_build.c ---- */
+/* Stop with a problem at the present line or step.  Texts as in struct st_problem; name may be NULL.  Returns false. */
+bool st_build_stop(struct st_build *b, const char *what, const char *name, const char *why, const char *try_);
+bool st_build_ask(struct st_build *b, const char *what, const char *name, const char *why, const char *try_);
+void st_build_note(struct st_build *b, enum st_note_code code, double is, double limit);
+double st_now(const struct st_build *b, int reg); /* nominal */
+
+/* ---- plan_inputs.c: uncertain numbers ---- */
+int st_group_of(struct st_build *b, enum st_cause cause, enum st_tool tool, const char *x, const char *y, const char *z);
+/* A range held in clip_low..clip_high; a sharp one becomes a constant.  id parts name it to the generator. */
+int st_input_range(struct st_build *b, struct st_range r, double clip_low, double clip_high, int group, const char *id,
+                   const char *id2);
+int st_input_even(struct st_build *b, double low, double high, int group, const char *id, const char *id2);
+int st_input_peak(struct st_build *b, double half, int group, const char *id, const char *id2);
+int st_input_prior(struct st_build *b, double low, double value, double high, double clip_high, int group,
+                   const char *id); /* a figure of ours, named by its step */
+const char *st_line_name(const struct st_build *b); /* a text that names the present step and line; lent until the next call */
+
+/* ---- plan_known.c: ingredients ---- */
+struct st_known *st_known_get(struct st_build *b, const struct st_line *line);
+int st_known_g_per_ml(struct st_build *b, struct st_known *k, double size_ml); /* -1: no figure */
+int st_known_piece(struct st_build *b, struct st_known *k);
+int st_known_edible(struct st_build *b, struct st_known *k);
+int st_known_keeps(struct st_build *b, struct st_known *k);
+int st_known_bulk(struct st_build *b, struct st_known *k); /* mL in the jar for 1 g */
+
+/* ---- plan_lines.c: amounts to grams, lines to streams ---- */
+int st_amount_reg(struct st_build *b, const struct st_amount *a, const char *name); /* base units, as measured */
+bool st_line_join(struct st_build *b, const struct st_line *line, struct st_stream *into);
+
+/* ---- plan_open.c: amounts that depend on what is there ---- */
+bool st_open_join(struct st_build *b, const struct st_step *s, const struct st_line *line, struct st_stream *into);
+bool st_make_up_join(struct st_build *b, const struct st_line *line, struct st_stream *into);
+/* g of unit[] to add (sign 1) or take away (sign -1) until side fills target mL; never negative. */
+int st_solve_volume(struct st_build *b, const int side[ST_NSLOT], const int unit[ST_NSLOT], int target, double sign);
+
+/* ---- plan_take.c: from a step to a later one ---- */
+bool st_take_join(struct st_build *b, const struct st_line *line, struct st_stream *into);
+bool st_take_all(struct st_build *b, int step, struct st_stream *into);
+
+/* ---- plan_steps.c, plan_steep.c ---- */
+bool st_step_run(struct st_build *b, const struct st_step *s, struct st_stream *stream, int lost[ST_NSLOT],
+                 struct st_result *out);
+bool st_steep_run(struct st_build *b, const struct st_step *s, struct st_stream *stream, int lost[ST_NSLOT],
+                  struct st_result *out);
+void st_strain(struct st_build *b, const struct st_step *s, struct st_stream *stream, int lost[ST_NSLOT],
+               struct st_result *out);
+void st_evaporate(struct st_build *b, const struct st_step *s, struct st_stream *stream, int lost[ST_NSLOT]);
+int st_loss_share(struct st_build *b, const struct st_step *s, double low, double value, double high, const char *what);
+
+/* ---- figures.c ---- */
+void st_figures_write(struct st_build *b, const struct st_step *last, const struct st_stream *drink);
+
+/* ---- evaluate.c ---- */
+bool st_program_create(const struct st_tape *t, const int *result, int n_result, struct st_program *p);
+void st_program_done(struct st_program *p);
+/* X[n_in * n], y[n_output * n], row after row. */
+enum st_status st_program_run(const struct st_program *p, size_t n, const double *X, double *y);
+/* Marks what the results need: need[n_reg], true for registers. */
+void st_tape_needs(const struct st_tape *t, const int *result, int n_result, bool *need);
+
+/* ---- effects.c ---- */
+bool st_effects_find(const struct st_plan *p, uint64_t seed, const double variance[3], struct st_foretold *out);
+
+#endif
