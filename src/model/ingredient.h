@@ -27,7 +27,8 @@ struct st_flag {
     const char *what;   /* code: cyanogenic, thujone, coumarin, asarone, safrole, estragole, methyleugenol, pulegone, quinine,
                            glycyrrhizin, capsaicin, caffeine, furanocoumarin, look_alike, banned, raw_toxic, leaves_toxic,
                            heat_first, salmonella, infants, drug_interaction, denatured, allergen names for allergens */
-    const char *degree; /* high, moderate, low, trace, or "" */
+    const char *degree; /* high, moderate, low, trace, or ""; of an allergen its scope: eu_us, eu, us, voluntary (on no list),
+                           possible_eu_us, possible_eu, possible_us ("may contain" is not none) */
     const char *text;   /* one sentence for people */
     const char *source; /* key */
     char mark;

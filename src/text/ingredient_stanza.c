@@ -160,14 +160,22 @@ static int read_once(struct st_sheet_line *line, const struct key *key, struct s
     return 0;
 }
 
+/* Its place in KEY, sought from `from` on and around; -1 when it is none. */
+static int key_number(const char *key, int from)
+{
+    for (int tried = 0, i = from; tried < NKEY; tried++, i = i + 1 < NKEY ? i + 1 : 0)
+        if (KEY[i].name[0] == key[0] && strcmp(KEY[i].name, key) == 0)
+            return i;
+    return -1;
+}
+
 int st_ingredient_line(struct st_sheet_line *line, struct st_ingredient *in, struct st_stanza_seen *seen,
                        struct st_problem *problem)
 {
-    int i = 0;
-    while (i < NKEY && (KEY[i].name[0] != line->key[0] || strcmp(KEY[i].name, line->key) != 0))
-        i++;
-    if (i == NKEY)
+    const int i = key_number(line->key, seen->next);
+    if (i < 0)
         return unknown_key(line, problem);
+    seen->next = i;
 
     switch (KEY[i].type) {
     case ALLERGEN:

@@ -9,6 +9,7 @@
  * Texts are lent from the line.  Result: 0; -1 with *problem. */
 struct st_stanza_seen {
     unsigned long long bits;
+    int next; /* where the next key is sought first: stanzas keep one order */
 };
 int st_ingredient_line(struct st_sheet_line *line, struct st_ingredient *in, struct st_stanza_seen *seen,
                        struct st_problem *problem);

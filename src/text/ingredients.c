@@ -115,8 +115,8 @@ static int begin_stanza(struct st_catalogue *c, const struct st_sheet_line *line
         return st_sheet_problem(problem, line->at, "cannot begin this ingredient", "write such as: ingredient damson",
                                 "its key must be of a-z, 0-9 and _");
     if (c->n >= ENTRY_LIMIT)
-        return st_sheet_problem(problem, line->at, "cannot read on", "split the sheet", "there is room for %d ingredients",
-                                ENTRY_LIMIT);
+        return st_sheet_problem(problem, line->at, "cannot read on", "split the sheet",
+                                "there is room for %d ingredients", ENTRY_LIMIT);
     struct st_ingredient *in = st_arena_alloc(&c->arena, sizeof *in);
     st_ingredient_blank(in);
     in->slug = line->rest;

@@ -96,7 +96,8 @@ static void one_spelling(char *word)
     static const char *const same[][2] = {
         { "zest", "peel" }, { "rind", "peel" }, { "canned", "tinned" }, { "dry", "dried" },
         { "dehydrated", "dried" }, { "licorice", "liquorice" }, { "chili", "chilli" }, { "chile", "chilli" },
-        { "chilly", "chilli" }, { "whiskey", "whisky" }, { "pit", "stone" }, { "kernal", "kernel" },
+        { "chilly", "chilli" }, { "chily", "chilli" }, { "whiskey", "whisky" }, { "pit", "stone" },
+        { "kernal", "kernel" },
         { "cardamon", "cardamom" }, { "cardamum", "cardamom" }, { "cinamon", "cinnamon" },
         { "cinnammon", "cinnamon" }, { "rasberry", "raspberry" }, { "vanila", "vanilla" }, { "vannila", "vanilla" },
         { "anis", "anise" }, { "tangerin", "tangerine" }, { "defrosted", "frozen" }, { "thawed", "frozen" },
@@ -122,16 +123,18 @@ int st_name_is_dried(const char *word)
 
 int st_name_is_soft(const char *word)
 {
+    /* "wild" is none: a gathered plant is not its garden kin. */
     static const char *const soft[] = {
         "fresh", "freshly", "ripe", "whole", "raw", "organic", "unwaxed", "untreated", "unsprayed", "washed",
         "chopped", "sliced", "pitted", "stoned", "peeled", "halved", "quartered", "crushed", "bruised", "cracked",
         "pricked", "large", "small", "medium", "big", "little", "good", "best", "quality", "finely", "thinly", "thin",
         "thick", "roughly", "coarsely", "coarse", "fine", "pure", "plain", "natural", "cold", "warm", "hot", "boiled",
         "boiling", "chilled", "cooled", "filtered", "squeezed", "grated", "picked", "ground", "powdered", "homemade",
-        "wild", "heaped", "broken", "torn", "split", "toasted", "roasted", "lightly", "unsalted", "shelled", "blanched",
+        "heaped", "broken", "torn", "split", "toasted", "roasted", "lightly", "unsalted", "shelled", "blanched",
         "bought", "food", "grade", "unsulphured", "unsulfured", "sulphured", "sulfured", "cored", "trimmed", "very",
         "firm", "soft", "seedless", "deseeded", "destoned", "hulled", "topped", "tailed", "removed", "unpeeled",
-        "drained", "table", "everyday", "half", "piece", "granulated", "premium", "cheap", "in", "strip", "wide", "long", "uncoated", "dusted", "size", "1", "2", "3",
+        "drained", "table", "everyday", "half", "piece", "granulated", "premium", "cheap", "in", "strip", "wide", "long",
+        "uncoated", "dusted", "size", "1", "2", "3",
     };
     return IS_ONE_OF(word, soft);
 }

@@ -16,8 +16,8 @@ struct st_name_words {
  * Longer names are cut at the limits. */
 void st_name_split(const char *name, size_t size, struct st_name_words *out);
 
-/* Words joined in alphabetical order, those of `leave_out` (bit i: word i) missing; form[ST_NAME_BYTES * 2] ends in NUL.
- * Returns its length. */
+/* Words joined in alphabetical order, those of `leave_out` (bit i: word i) missing.
+ * Returned: form[ST_NAME_BYTES * 2], which ends in NUL; its length. */
 size_t st_name_join(const struct st_name_words *w, unsigned leave_out, char form[ST_NAME_BYTES*2]);
 
 /* Words that say how a thing was prepared, and may be left out to find it: "ripe", "pitted", "fresh". */

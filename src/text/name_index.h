@@ -5,8 +5,8 @@
 
 #include "util/arena.h"
 
-/* From the form of a name (name_form.h) to a number.  `struct st_name_index x = { 0 };` is empty; it lives in its arena,
- * but for the slots, which st_name_index_done frees. */
+/* From the form of a name (name_form.h) to a number.  `struct st_name_index x = { 0 };` is empty; its forms live in
+ * the arena, its slots are freed by st_name_index_done. */
 struct st_name_entry {
     const char *form;
     unsigned hash;
