@@ -21,8 +21,12 @@ struct work {
     uint64_t *touched;   /* [n_reg] groups a register depends on */
     double *base, *again, *other; /* [n_reg*BLOCK], [n_reg*BLOCK], [n_in*BLOCK] (set B) */
     const double **reg;  /* [n_reg] */
-    double sum[ST_MAX_GROUPS][NWATCH];
+    double sum[ST_MAX_GROUPS][NWATCH];     /* of (y_A - y_AB)^2 */
+    double without[ST_MAX_GROUPS][NWATCH]; /* share of the variance that is left when the group is known exactly */
 };
+
+/* Groups below this total effect are not asked what knowing them would bring: next to nothing. */
+static const double WORTH_ASKING = 0.01;
 
 static double *column(double *room, int i)
 {
@@ -56,14 +60,20 @@ static void run_base(struct work *w, uint64_t seed, uint64_t first)
             (void)st_op_run(&t->op[i], t->arg, w->reg, column(w->base, t->op[i].dst), BLOCK);
 }
 
-static void run_group(struct work *w, int group)
+/* Set A with one group's inputs from set B, or at their value; results stay in reg[] until restore(). */
+static void run_group(struct work *w, int group, bool at_value)
 {
     const struct st_tape *t = &w->p->tape;
     const uint64_t bit = (uint64_t)1 << group;
 
-    for (int i = 0; i < t->n_in; i++)
-        if (t->column[i].group == group)
-            w->reg[t->column_reg[i]] = column(w->other, i);
+    for (int i = 0; i < t->n_in; i++) {
+        if (t->column[i].group != group)
+            continue;
+        double *x = at_value ? column(w->again, t->column_reg[i]) : column(w->other, i);
+        for (int k = 0; at_value && k < BLOCK; k++)
+            x[k] = t->column[i].value;
+        w->reg[t->column_reg[i]] = x;
+    }
     for (int i = 0; i < t->n_op; i++) {
         const int dst = t->op[i].dst;
         if (!w->need[dst] || !(w->touched[dst] & bit))
@@ -71,6 +81,16 @@ static void run_group(struct work *w, int group)
         (void)st_op_run(&t->op[i], t->arg, w->reg, column(w->again, dst), BLOCK);
         w->reg[dst] = column(w->again, dst);
     }
+}
+
+static void restore(struct work *w)
+{
+    for (int r = 0; r < w->p->tape.n_reg; r++)
+        w->reg[r] = column(w->base, r);
+}
+
+static void add_differences(struct work *w, int group)
+{
     for (int f = 0; f < NWATCH; f++) {
         const int r = w->p->figure[WATCH[f]];
         const double *a = column(w->base, r), *ab = w->reg[r];
@@ -79,8 +99,6 @@ static void run_group(struct work *w, int group)
             s += (a[i] - ab[i])*(a[i] - ab[i]);
         w->sum[group][f] += s;
     }
-    for (int r = 0; r < t->n_reg; r++)
-        w->reg[r] = column(w->base, r);
 }
 
 static bool is_used(const struct work *w, int group)
@@ -92,17 +110,16 @@ static bool is_used(const struct work *w, int group)
     return false;
 }
 
-static struct st_effect effect_of(const struct work *w, int group, const double variance[3], const struct st_foretold *f)
+static struct st_effect effect_of(const struct work *w, int group, const struct st_foretold *f)
 {
     const struct st_group *g = &w->p->group[group];
     struct st_effect e = { .cause = g->cause, .tool = g->tool, .step = g->step, .line = g->line };
     st_say(e.what, sizeof e.what, g->what, NULL, NULL);
     for (int i = 0; i < NWATCH; i++) {
-        const double S = variance[i] > 0.0 ? w->sum[group][i]/(2.0*BASE*variance[i]) : 0.0;
         const struct st_interval *v = &f->fig[WATCH[i]];
-        e.total[i] = fmin(S, 1.0);
+        e.total[i] = w->sum[group][i];
         e.half[i] = 0.5*(v->high - v->low);
-        e.half_without[i] = e.half[i]*sqrt(1.0 - e.total[i]);
+        e.half_without[i] = e.half[i]*sqrt(fmin(w->without[group][i], 1.0));
     }
     return e;
 }
@@ -154,6 +171,54 @@ static void fill_constants(struct work *w)
                 column(w->base, r)[i] = t->nominal[r];
 }
 
+/* First pass: total effects of all groups. */
+static void find_totals(struct work *w, uint64_t seed, const double variance[3])
+{
+    for (uint64_t first = 0; first < BASE; first += BLOCK) {
+        run_base(w, seed, first);
+        for (int g = 0; g < w->p->n_group; g++)
+            if (is_used(w, g)) {
+                run_group(w, g, false);
+                add_differences(w, g);
+                restore(w);
+            }
+    }
+    for (int g = 0; g < w->p->n_group; g++)
+        for (int f = 0; f < NWATCH; f++)
+            w->sum[g][f] = variance[f] > 0.0 ? fmin(w->sum[g][f]/(2.0*BASE*variance[f]), 1.0) : 0.0;
+}
+
+static double squares(const double *x, double about)
+{
+    double s = 0.0;
+    for (int i = 0; i < BLOCK; i++)
+        s += (x[i] - about)*(x[i] - about);
+    return s;
+}
+
+/* Second pass: the variance that stays with the group at its value, on the same draws; about the nominal result, which
+ * serves both. */
+static void find_without(struct work *w, uint64_t seed)
+{
+    double all[NWATCH] = { 0 }, left[ST_MAX_GROUPS][NWATCH] = { { 0 } };
+    for (uint64_t first = 0; first < BASE; first += BLOCK) {
+        run_base(w, seed, first);
+        for (int f = 0; f < NWATCH; f++)
+            all[f] += squares(column(w->base, w->p->figure[WATCH[f]]), w->p->tape.nominal[w->p->figure[WATCH[f]]]);
+        for (int g = 0; g < w->p->n_group; g++) {
+            if (fmax(w->sum[g][0], fmax(w->sum[g][1], w->sum[g][2])) < WORTH_ASKING)
+                continue;
+            run_group(w, g, true);
+            for (int f = 0; f < NWATCH; f++)
+                left[g][f] += squares(w->reg[w->p->figure[WATCH[f]]], w->p->tape.nominal[w->p->figure[WATCH[f]]]);
+            restore(w);
+        }
+    }
+    for (int g = 0; g < w->p->n_group; g++)
+        for (int f = 0; f < NWATCH; f++)
+            w->without[g][f] = left[g][f] > 0.0 && all[f] > 0.0 ? left[g][f]/all[f] : 1.0 - w->sum[g][f];
+}
+
 bool st_effects_find(const struct st_plan *p, uint64_t seed, const double variance[3], struct st_foretold *out)
 {
     struct work w = { .p = p };
@@ -167,15 +232,11 @@ bool st_effects_find(const struct st_plan *p, uint64_t seed, const double varian
     st_tape_needs(&p->tape, result, NWATCH, w.need);
     find_touched(&w);
     fill_constants(&w);
-    for (uint64_t first = 0; first < BASE; first += BLOCK) {
-        run_base(&w, seed, first);
-        for (int g = 0; g < p->n_group; g++)
-            if (is_used(&w, g))
-                run_group(&w, g);
-    }
+    find_totals(&w, seed, variance);
+    find_without(&w, seed);
     for (int g = 0; g < p->n_group; g++)
         if (is_used(&w, g)) {
-            const struct st_effect e = effect_of(&w, g, variance, out);
+            const struct st_effect e = effect_of(&w, g, out);
             put_effect(out, &e);
         }
     release(&w);
