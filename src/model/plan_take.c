@@ -68,7 +68,7 @@ bool st_take_join(struct st_build *b, const struct st_line *line, struct st_stre
     int *left = &r->left[line->part == ST_SPENT];
     const int whole = total_of(b, r, line->part);
 
-    if (*left == ST_ZERO || whole == ST_ZERO)
+    if (!(st_now(b, *left) > 1e-9) || whole == ST_ZERO)
         return st_build_stop(b, "nothing is left to take: ", line->text,
                              line->part == ST_SPENT && whole == ST_ZERO ? "that step strains off no fruit or spice"
                                                                         : "all of it was taken before",
@@ -84,7 +84,7 @@ bool st_take_join(struct st_build *b, const struct st_line *line, struct st_stre
 bool st_take_all(struct st_build *b, int step, struct st_stream *into)
 {
     struct st_result *r = &b->result[step];
-    if (r->left[0] == ST_ZERO)
+    if (!(st_now(b, r->left[0]) > 1e-9))
         return st_build_stop(b, "nothing is left for this step", NULL, "all of the step before it was taken already",
                              "say from which step it takes");
     pour_share(b, r, ST_LIQUOR, r->left[0], into);
