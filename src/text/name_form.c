@@ -40,7 +40,10 @@ static size_t fold(const unsigned char *p, size_t left, char out[3], size_t *use
     } else if (c <= 0xC5) {
         const unsigned code = (c & 0x1Fu) << 6 | (p[1] & 0x3Fu);
         *used = 2;
-        out[0] = code < 0x100 ? LATIN1[code - 0xC0] : LATIN_A[code - 0x100];
+        if (code < 0x100)
+            out[0] = LATIN1[code - 0xC0];
+        else
+            out[0] = LATIN_A[code - 0x100];
         if (out[0] != '*')
             return 1;
         const char *two = two_letters(code);
