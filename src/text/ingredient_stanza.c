@@ -7,7 +7,7 @@
 #include "near.h"
 
 /* The keys of a stanza.  A figure is multiplied by its factor: the sheet has per cent, the program shares. */
-enum { TEXT, FIGURE, KIND, ALLERGEN, CAUTION, MARKER };
+enum { TEXT, LIST, FIGURE, KIND, ALLERGEN, CAUTION, MARKER };
 
 static const struct key {
     const char *name;
@@ -19,7 +19,7 @@ static const struct key {
 #define FIELD(member) offsetof(struct st_ingredient, member)
 #define PART(c) offsetof(struct st_ingredient, part) + (c)*sizeof(struct st_range)
     { "name", TEXT, FIELD(name), "", 0, 0 },
-    { "names", TEXT, FIELD(names), "", 0, 0 },
+    { "names", LIST, FIELD(names), "", 0, 0 },
     { "botanical", TEXT, FIELD(botanical), "", 0, 0 },
     { "kind", KIND, 0, "", 0, 0 },
     { "like", TEXT, FIELD(like), "", 0, 0 },
@@ -44,7 +44,7 @@ static const struct key {
     { "tsp", FIGURE, FIELD(tsp), "g", 1, 15 },
     { "piece", FIGURE, FIELD(piece), "g", 1, 20000 },
     { "piece_name", TEXT, FIELD(piece_name), "", 0, 0 },
-    { "piece_names", TEXT, FIELD(piece_names), "", 0, 0 },
+    { "piece_names", LIST, FIELD(piece_names), "", 0, 0 },
     { "cup_note", TEXT, FIELD(cup_note), "", 0, 0 },
     { "edible", FIGURE, FIELD(edible), "%", 0.01, 100 },
     { "retention", FIGURE, FIELD(retention), "g/g", 1, 20 },
@@ -138,6 +138,20 @@ static int read_marker(struct st_sheet_line *line, const struct key *key, struct
     return 0;
 }
 
+/* "a | b" becomes "a|b", in place: whoever splits a list need not trim. */
+static void close_bars(char *text)
+{
+    char *to = text;
+    for (const char *p = text; *p; p++) {
+        if (*p == '|')
+            while (to > text && to[-1] == ' ')
+                to--;
+        if (*p != ' ' || (to > text && to[-1] != '|'))
+            *to++ = *p;
+    }
+    *to = '\0';
+}
+
 static int read_once(struct st_sheet_line *line, const struct key *key, struct st_ingredient *in,
                      struct st_problem *problem)
 {
@@ -145,7 +159,9 @@ static int read_once(struct st_sheet_line *line, const struct key *key, struct s
 
     if (key->type == KIND)
         return read_kind(line, in, problem);
-    if (key->type == TEXT) {
+    if (key->type == LIST)
+        close_bars(line->rest);
+    if (key->type == TEXT || key->type == LIST) {
         if (!*line->rest)
             return st_sheet_problem(problem, line->at, "cannot read this line", "write it, or leave the line out",
                                     "nothing follows '%s'", key->name);

@@ -330,6 +330,19 @@ static void every_name_finds_its_row(void **state)
     assert_int_equal(wrong, 0);
 }
 
+static void lists_are_parted_by_bars_alone(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < st_catalogue_count(all); i++) {
+        const struct st_ingredient *in = st_catalogue_at(all, i);
+        const char *list[] = { in->names, in->piece_names };
+        for (int k = 0; k < 2; k++)
+            if (strstr(list[k], " |") || strstr(list[k], "| ") || strstr(list[k], "||"))
+                fail_msg("%s: '%s'", in->slug, list[k]);
+    }
+    assert_string_equal(must("damson")->piece_names, "damson|damsons|fruit|fruits");
+}
+
 static void names_as_people_write_them(void **state)
 {
     static const char *const asked[][2] = {
@@ -739,6 +752,7 @@ int main(void)
         cmocka_unit_test(sources_are_listed),
         cmocka_unit_test(markers_are_in_their_table),
         cmocka_unit_test(every_name_finds_its_row),
+        cmocka_unit_test(lists_are_parted_by_bars_alone),
         cmocka_unit_test(names_as_people_write_them),
         cmocka_unit_test(names_that_must_not_be_found),
         cmocka_unit_test(near_names_help),
