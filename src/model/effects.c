@@ -146,9 +146,9 @@ static bool allocate(struct work *w)
     w->need = calloc(n, sizeof *w->need);
     w->touched = calloc(n, sizeof *w->touched);
     w->reg = calloc(n, sizeof *w->reg);
-    w->base = malloc(n*BLOCK*sizeof *w->base);
-    w->again = malloc(n*BLOCK*sizeof *w->again);
-    w->other = malloc(((size_t)t->n_in + 1)*BLOCK*sizeof *w->other);
+    w->base = aligned_alloc(64, n*BLOCK*sizeof *w->base);
+    w->again = aligned_alloc(64, n*BLOCK*sizeof *w->again);
+    w->other = aligned_alloc(64, ((size_t)t->n_in + 1)*BLOCK*sizeof *w->other);
     return w->need && w->touched && w->reg && w->base && w->again && w->other;
 }
 

@@ -3,60 +3,92 @@
 #include <string.h>
 
 #include "plan_inside.h"
+#include "vector.h"
 
 enum { BLOCK = ST_TAPE_BLOCK };
 
-static bool all_finite(const double *x, size_t n)
+/* Infinite and NaN have all bits of the exponent set. */
+ST_MODEL_CLONES static bool all_finite(const double *x, size_t n)
 {
-    double bad = 0.0; /* x - x is 0 for finite x, NaN else */
-    for (size_t i = 0; i < n; i++)
-        bad += x[i] - x[i];
-    return bad == 0.0;
-}
-
-/* Columns of constants are filled once, those of inputs lie in X, the others are room[]. */
-static void lay_columns(const struct st_program *p, double *store, const double **reg)
-{
-    for (int i = 0; i < p->n_constant; i++, store += BLOCK) {
-        for (size_t k = 0; k < BLOCK; k++)
-            store[k] = p->constant[i];
-        reg[i] = store;
+    const uint64_t exponent = 0x7FF0000000000000u;
+    uint64_t bad = 0;
+    for (size_t i = 0; i < n; i++) {
+        uint64_t bits;
+        memcpy(&bits, &x[i], sizeof bits);
+        bad |= (bits & exponent) == exponent ? 1u : 0u;
     }
-    for (int i = 0; i < p->n_room; i++, store += BLOCK)
-        reg[p->n_constant + p->n_in + i] = store;
+    return bad == 0;
 }
 
-static void run_block(const struct st_program *p, const double **reg, double *room, size_t n)
+struct columns {
+    const double **reg; /* [n_reg] to read */
+    double **out;       /* [n_reg] to write: room only */
+    double *store;
+};
+
+/* Columns of constants are filled once, those of inputs lie in X, the others are room. */
+static void lay_columns(const struct st_program *p, const struct columns *c)
 {
-    const int first = p->n_constant + p->n_in;
-    for (int i = 0; i < p->n_op; i++)
-        (void)st_op_run(&p->op[i], p->arg, reg, room + (size_t)(p->op[i].dst - first)*BLOCK, n);
+    double *at = c->store;
+    for (int i = 0; i < p->n_constant; i++, at += BLOCK) {
+        for (size_t k = 0; k < BLOCK; k++)
+            at[k] = p->constant[i];
+        c->reg[i] = at;
+    }
+    for (int i = 0; i < p->n_room; i++, at += BLOCK)
+        c->reg[p->n_constant + p->n_in + i] = c->out[p->n_constant + p->n_in + i] = at;
+}
+
+/* Operations of one code that follow each other run together. */
+static void run_block(const struct st_program *p, const struct columns *c, size_t n)
+{
+    for (int i = 0; i < p->n_op;) {
+        int k = i + 1;
+        while (k < p->n_op && p->op[k].code == p->op[i].code)
+            k++;
+        (void)st_ops_run(&p->op[i], k - i, p->arg, c->reg, c->out, n);
+        i = k;
+    }
+}
+
+/* A hint: the block after this one is wanted soon. */
+static void fetch_ahead(const struct st_program *p, const double *X, size_t n, size_t first)
+{
+#if defined(__GNUC__)
+    for (int i = 0; i < p->n_in && first + BLOCK <= n; i++)
+        for (size_t k = 0; k < BLOCK; k += 8)
+            __builtin_prefetch(X + (size_t)i*n + first + k);
+#else
+    (void)p, (void)X, (void)n, (void)first;
+#endif
 }
 
 enum st_status st_program_run(const struct st_program *p, size_t n, const double *X, double *y)
 {
     const size_t n_reg = (size_t)(p->n_constant + p->n_in + p->n_room);
-    if (!all_finite(X, n*(size_t)p->n_in))
-        return ST_E_DOMAIN;
-    double *store = malloc((size_t)(p->n_constant + p->n_room + 1)*BLOCK*sizeof *store);
-    const double **reg = malloc((n_reg + 1)*sizeof *reg);
-    if (!store || !reg) {
-        free(store);
-        free(reg);
-        return ST_E_NOCONV;
-    }
-    lay_columns(p, store, reg);
-    for (size_t first = 0; first < n; first += BLOCK) {
+    struct columns c = { malloc(n_reg*sizeof *c.reg), calloc(n_reg, sizeof *c.out),
+                         aligned_alloc(64, (size_t)(p->n_constant + p->n_room)*BLOCK*sizeof *c.store) };
+    enum st_status s = c.reg && c.out && c.store ? ST_OK : ST_E_NOCONV;
+    if (s >= 0)
+        lay_columns(p, &c);
+    for (size_t first = 0; s >= 0 && first < n; first += BLOCK) {
         const size_t m = n - first < BLOCK ? n - first : BLOCK;
-        for (int i = 0; i < p->n_in; i++)
-            reg[p->n_constant + i] = X + (size_t)i*n + first;
-        run_block(p, reg, store + (size_t)p->n_constant*BLOCK, m);
+        fetch_ahead(p, X, n, first + BLOCK);
+        for (int i = 0; i < p->n_in; i++) {
+            c.reg[p->n_constant + i] = X + (size_t)i*n + first;
+            if (!all_finite(X + (size_t)i*n + first, m))
+                s = ST_E_DOMAIN;
+        }
+        if (s < 0)
+            break;
+        run_block(p, &c, m);
         for (int o = 0; o < p->n_output; o++)
-            memcpy(y + (size_t)o*n + first, reg[p->output[o]], m*sizeof *y);
+            memcpy(y + (size_t)o*n + first, c.reg[p->output[o]], m*sizeof *y);
     }
-    free(store);
-    free(reg);
-    return ST_OK;
+    free(c.reg);
+    free(c.out);
+    free(c.store);
+    return s;
 }
 
 /* ---- plans ---- */

@@ -92,7 +92,7 @@ void st_foretold_done(struct st_foretold *f);
 
 /* For tests and the bench: the plan's uncertain inputs and operations, and evaluation on given inputs.
  * st_plan_inputs draws X[n_input * n] (row per input) from the counter-based generator;
- * st_plan_evaluate computes y[ST_NFIG * n] from them.  st_plan_describe writes the plan (inputs, operations, constants) into a
+ * st_plan_evaluate computes y[ST_NFIG * n] from them; ST_E_DOMAIN when one is not finite: y is then without meaning.  st_plan_describe writes the plan (inputs, operations, constants) into a
  * caller-provided JSON-writing callback so that an independent program can repeat the arithmetic. */
 int st_plan_n_inputs(const struct st_plan *p);
 void st_plan_inputs(const struct st_plan *p, uint64_t seed, size_t first, size_t n, double *X);

@@ -52,7 +52,7 @@ static void fill_interval(struct st_interval *v, size_t n, double *x)
 static enum st_status draw_all(const struct st_plan *p, const struct st_options *o, double *all)
 {
     const size_t n = (size_t)o->draws, n_in = (size_t)p->program.n_in, n_out = (size_t)p->program.n_output;
-    double *X = malloc((n_in + 1)*CHUNK*sizeof *X), *y = malloc((n_out + 1)*CHUNK*sizeof *y);
+    double *X = aligned_alloc(64, (n_in + 1)*CHUNK*sizeof *X), *y = malloc((n_out + 1)*CHUNK*sizeof *y);
     enum st_status s = X && y ? ST_OK : ST_E_NOCONV;
 
     for (size_t first = 0; first < n && s >= 0; first += CHUNK) {

@@ -1,7 +1,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "core/density_mixture.h"
+#include "core/strength.h"
 #include "plan_inside.h"
 
 /* Label tolerance of strength, % vol, rectangular: [eu_1169_2011] annex XII, strengths above 1.2 % vol. */
@@ -104,9 +104,12 @@ static void compose(struct st_build *b, struct st_known *k, const struct st_rang
 
 static void compose_spirit(struct st_build *b, struct st_known *k)
 {
-    const int p = st_spirit(b->tape, strength_of_label(b, k));
+    const int q = strength_of_label(b, k), p = st_spirit(b->tape, q);
+    double rho_ethanol = 0.0;
     k->unit[ST_ETHANOL] = p;
     k->unit[ST_WATER] = st_rest_of(b->tape, p);
+    if (st_now(b, q) > 0.0 && k->own.strength.low > 0.0 && st_spirit_density(100.0, &rho_ethanol) >= 0) /* q = 100 p rho/rho(1) */
+        k->g_per_ml[0] = st_ratio(b->tape, st_scaled_by(b->tape, q, rho_ethanol*1e-5), p);
 }
 
 static void follow_markers(struct st_build *b, struct st_known *k)

@@ -28,6 +28,8 @@ static bool room_for_register(struct st_tape *t)
     t->nominal = grown(t->nominal, &cap, sizeof *t->nominal, &t->failed);
     cap = t->cap_reg;
     t->input = grown(t->input, &cap, sizeof *t->input, &t->failed);
+    cap = t->cap_reg;
+    t->writer = grown(t->writer, &cap, sizeof *t->writer, &t->failed);
     if (!t->failed)
         t->cap_reg = cap;
     return !t->failed;
@@ -41,6 +43,7 @@ static int new_register(struct st_tape *t, enum st_register kind, double nominal
     t->kind[r] = (unsigned char)kind;
     t->nominal[r] = nominal;
     t->input[r] = input;
+    t->writer[r] = -1;
     return r;
 }
 
@@ -56,6 +59,8 @@ void st_tape_done(struct st_tape *t)
     free(t->kind);
     free(t->nominal);
     free(t->input);
+    free(t->writer);
+    free(t->seen);
     free(t->op);
     free(t->arg);
     free(t->column);
@@ -137,10 +142,55 @@ static double nominal_of(struct st_tape *t, const struct st_op *op)
     return y;
 }
 
+/* ---- what was written before is not written again ---- */
+
+static unsigned place_of(const struct st_tape *t, const struct st_op *op)
+{
+    unsigned h = 2166136261u;
+    const int part[4] = { (int)op->code, op->a, op->b, op->c };
+    for (int i = 0; i < 4; i++)
+        h = (h ^ (unsigned)part[i])*16777619u;
+    return (h ^ (h >> 15)) & (unsigned)(t->cap_seen - 1);
+}
+
+static bool is_same(const struct st_op *x, const struct st_op *y)
+{
+    return x->code == y->code && x->a == y->a && x->b == y->b && x->c == y->c;
+}
+
+/* The place of the operation in the table: taken by it, or empty. */
+static unsigned find_seen(const struct st_tape *t, const struct st_op *op)
+{
+    unsigned h = place_of(t, op);
+    while (t->seen[h] && !is_same(&t->op[t->seen[h] - 1], op))
+        h = (h + 1) & (unsigned)(t->cap_seen - 1);
+    return h;
+}
+
+/* The table is kept under half full. */
+static bool room_to_see(struct st_tape *t)
+{
+    if (2*(t->n_op + 1) < t->cap_seen)
+        return true;
+    free(t->seen);
+    t->cap_seen = t->cap_seen ? t->cap_seen*2 : 1024;
+    t->seen = calloc((size_t)t->cap_seen, sizeof *t->seen);
+    if (!t->seen) {
+        t->failed = true;
+        return false;
+    }
+    for (int i = 0; i < t->n_op; i++)
+        t->seen[find_seen(t, &t->op[i])] = i + 1;
+    return true;
+}
+
 static int write_op(struct st_tape *t, struct st_op op)
 {
-    if (t->failed)
+    if (t->failed || !room_to_see(t))
         return ST_ZERO;
+    const unsigned at = find_seen(t, &op);
+    if (t->seen[at])
+        return t->op[t->seen[at] - 1].dst;
     int in[ST_NCOMP];
     const int n = st_op_reads(t, &op, in);
     bool fixed = true;
@@ -156,8 +206,11 @@ static int write_op(struct st_tape *t, struct st_op op)
             return ST_ZERO;
     }
     op.dst = new_register(t, ST_REG_RESULT, x, -1);
-    if (!t->failed)
-        t->op[t->n_op++] = op;
+    if (t->failed)
+        return ST_ZERO;
+    t->writer[op.dst] = t->n_op;
+    t->op[t->n_op++] = op;
+    t->seen[at] = t->n_op;
     return op.dst;
 }
 
@@ -176,11 +229,19 @@ int st_sub(struct st_tape *t, int a, int b)
     return b == ST_ZERO ? a : a == b ? ST_ZERO : two(t, ST_OP_SUB, a, b);
 }
 
+/* a (f x) is written as (a f) x: what many components are multiplied by, one share after another, becomes one
+ * factor that is worked out once. */
 int st_mul(struct st_tape *t, int a, int b)
 {
-    if (a == ST_ZERO || b == ST_ZERO)
+    if (a == ST_ZERO || b == ST_ZERO || t->failed)
         return ST_ZERO;
-    return a == ST_ONE ? b : b == ST_ONE ? a : two(t, ST_OP_MUL, a, b);
+    if (a == ST_ONE || b == ST_ONE)
+        return a == ST_ONE ? b : a;
+    if (t->writer[b] >= 0 && t->op[t->writer[b]].code == ST_OP_MUL) {
+        const struct st_op inner = t->op[t->writer[b]];
+        return two(t, ST_OP_MUL, st_mul(t, a, inner.a), inner.b);
+    }
+    return two(t, ST_OP_MUL, a, b);
 }
 
 int st_ratio(struct st_tape *t, int a, int b)

@@ -45,7 +45,9 @@ struct st_tape {
     int *arg;                  /* registers of lists */
     struct st_column *column;  /* [n_in] */
     int *column_reg;           /* [n_in] */
-    int cap_reg, cap_op, cap_in, cap_arg;
+    int *writer;               /* [n_reg] the operation that writes a register, or -1 */
+    int *seen;                 /* table by hash: operation + 1 of what was written before, 0 empty */
+    int cap_reg, cap_op, cap_in, cap_arg, cap_seen;
     enum st_status status;     /* worst of the nominal densities */
     bool failed;               /* memory ran out: what follows writes nothing, and the tape is of no use */
 };
@@ -79,5 +81,8 @@ int st_op_reads(const struct st_tape *t, const struct st_op *op, int in[ST_NCOMP
  * overlapping them.  Status: the worst of the draws; a negative one leaves NaN in the draws concerned. */
 enum { ST_TAPE_BLOCK = 128 };
 enum st_status st_op_run(const struct st_op *op, const int *arg, const double *const reg[], double *y, size_t n);
+/* The same for count operations of one code that follow each other; out[dst] is the column of a result. */
+enum st_status st_ops_run(const struct st_op *op, int count, const int *arg, const double *const reg[],
+                          double *const out[], size_t n);
 
 #endif

@@ -6,51 +6,54 @@
 #include "tape.h"
 #include "vector.h"
 
-/* ---- plain arithmetic ---- */
+/* ---- plain arithmetic: many operations of one code in one call, whole blocks with a count known beforehand ---- */
 
-ST_MODEL_CLONES static void add(size_t n, const double *a, const double *b, double *restrict y)
-{
-    for (size_t i = 0; i < n; i++)
-        y[i] = a[i] + b[i];
-}
+enum { FULL = ST_TAPE_BLOCK };
 
-ST_MODEL_CLONES static void sub(size_t n, const double *a, const double *b, double *restrict y)
-{
-    for (size_t i = 0; i < n; i++)
-        y[i] = a[i] - b[i];
-}
+/* How one operation's column is worked out: EXPRESSION of a[i], b[i], c[i]. */
+#define ST_EACH(n, EXPRESSION)                                                                                        \
+    do {                                                                                                               \
+        if ((n) == FULL)                                                                                               \
+            for (size_t i = 0; i < FULL; i++)                                                                          \
+                y[i] = EXPRESSION;                                                                                     \
+        else                                                                                                           \
+            for (size_t i = 0; i < (n); i++)                                                                           \
+                y[i] = EXPRESSION;                                                                                     \
+    } while (0)
 
-ST_MODEL_CLONES static void mul(size_t n, const double *a, const double *b, double *restrict y)
-{
-    for (size_t i = 0; i < n; i++)
-        y[i] = a[i]*b[i];
-}
+#define ST_KERNEL_2(NAME, EXPRESSION)                                                                                 \
+    ST_MODEL_CLONES static void NAME(const struct st_op *op, int count, const double *const reg[],                    \
+                                     double *const out[], size_t n)                                                    \
+    {                                                                                                                  \
+        for (int k = 0; k < count; k++) {                                                                              \
+            const double *a = reg[op[k].a], *b = reg[op[k].b];                                                         \
+            double *restrict y = out[op[k].dst];                                                                       \
+            ST_EACH(n, EXPRESSION);                                                                                    \
+        }                                                                                                              \
+    }
 
 /* By arithmetic instead of a branch, so that the loop is vectorised: exact for b > 0. */
-ST_MODEL_CLONES static void ratio(size_t n, const double *a, const double *b, double *restrict y)
+static inline double ratio_of(double a, double b)
 {
-    for (size_t i = 0; i < n; i++) {
-        const double some = b[i] > 0.0 ? 1.0 : 0.0;
-        y[i] = some*a[i]/(b[i] + (1.0 - some));
+    const double some = b > 0.0 ? 1.0 : 0.0;
+    return some*a/(b + (1.0 - some));
+}
+
+ST_KERNEL_2(add, a[i] + b[i])
+ST_KERNEL_2(sub, a[i] - b[i])
+ST_KERNEL_2(mul, a[i]*b[i])
+ST_KERNEL_2(ratio, ratio_of(a[i], b[i]))
+ST_KERNEL_2(smaller, a[i] < b[i] ? a[i] : b[i])
+ST_KERNEL_2(larger, a[i] > b[i] ? a[i] : b[i])
+
+ST_MODEL_CLONES static void madd(const struct st_op *op, int count, const double *const reg[], double *const out[],
+                                 size_t n)
+{
+    for (int k = 0; k < count; k++) {
+        const double *a = reg[op[k].a], *b = reg[op[k].b], *c = reg[op[k].c];
+        double *restrict y = out[op[k].dst];
+        ST_EACH(n, a[i]*b[i] + c[i]);
     }
-}
-
-ST_MODEL_CLONES static void smaller(size_t n, const double *a, const double *b, double *restrict y)
-{
-    for (size_t i = 0; i < n; i++)
-        y[i] = a[i] < b[i] ? a[i] : b[i];
-}
-
-ST_MODEL_CLONES static void larger(size_t n, const double *a, const double *b, double *restrict y)
-{
-    for (size_t i = 0; i < n; i++)
-        y[i] = a[i] > b[i] ? a[i] : b[i];
-}
-
-ST_MODEL_CLONES static void madd(size_t n, const double *a, const double *b, const double *c, double *restrict y)
-{
-    for (size_t i = 0; i < n; i++)
-        y[i] = a[i]*b[i] + c[i];
 }
 
 /* ---- properties of a liquid given by masses ---- */
@@ -86,9 +89,14 @@ static enum st_status one_by_one(size_t n, const double *const w[ST_NCOMP], prop
     return worst;
 }
 
+ST_MODEL_CLONES static void scale(size_t n, const double *m, const double *by, double *restrict y)
+{
+    ST_EACH(n, m[i]*by[i]);
+}
+
 static enum st_status property(const int arg[ST_NCOMP], const double *const reg[], size_t n, property_n *f, double *y)
 {
-    double room[ST_NCOMP][ST_TAPE_BLOCK], sum[ST_TAPE_BLOCK] = { 0 }, nothing[ST_TAPE_BLOCK];
+    _Alignas(64) double room[ST_NCOMP][ST_TAPE_BLOCK], sum[ST_TAPE_BLOCK] = { 0 }, nothing[ST_TAPE_BLOCK];
     const double *w[ST_NCOMP] = { NULL };
 
     for (int c = 0; c < ST_NCOMP; c++)
@@ -97,7 +105,7 @@ static enum st_status property(const int arg[ST_NCOMP], const double *const reg[
     invert_total(n, sum, nothing);
     for (int c = 0; c < ST_NCOMP; c++)
         if (arg[c] != ST_ZERO) {
-            mul(n, reg[arg[c]], sum, room[c]);
+            scale(n, reg[arg[c]], sum, room[c]);
             w[c] = room[c];
         }
     if (w[ST_WATER])
@@ -127,21 +135,39 @@ static enum st_status curve(size_t n, const double *x, curve_n *f, double *y)
     return worst;
 }
 
+enum st_status st_ops_run(const struct st_op *op, int count, const int *arg, const double *const reg[],
+                          double *const out[], size_t n)
+{
+    enum st_status worst = ST_OK;
+    switch (op->code) {
+    case ST_OP_ADD: add(op, count, reg, out, n); return ST_OK;
+    case ST_OP_SUB: sub(op, count, reg, out, n); return ST_OK;
+    case ST_OP_MUL: mul(op, count, reg, out, n); return ST_OK;
+    case ST_OP_RATIO: ratio(op, count, reg, out, n); return ST_OK;
+    case ST_OP_MIN: smaller(op, count, reg, out, n); return ST_OK;
+    case ST_OP_MAX: larger(op, count, reg, out, n); return ST_OK;
+    case ST_OP_MADD: madd(op, count, reg, out, n); return ST_OK;
+    default: break;
+    }
+    for (int k = 0; k < count; k++) {
+        double *y = out[op[k].dst];
+        enum st_status s = ST_E_DOMAIN;
+        if (op[k].code == ST_OP_DENSITY)
+            s = property(arg + op[k].a, reg, n, st_density_mixture_n, y);
+        else if (op[k].code == ST_OP_INDEX)
+            s = property(arg + op[k].a, reg, n, st_n_mixture_n, y);
+        else if (op[k].code == ST_OP_BRIX)
+            s = curve(n, reg[op[k].a], st_brix_from_n_n, y);
+        else if (op[k].code == ST_OP_SPIRIT)
+            s = curve(n, reg[op[k].a], st_p_from_strength_n, y);
+        worst = st_status_worse(worst, s);
+    }
+    return worst;
+}
+
 enum st_status st_op_run(const struct st_op *op, const int *arg, const double *const reg[], double *y, size_t n)
 {
-    switch (op->code) {
-    case ST_OP_ADD: add(n, reg[op->a], reg[op->b], y); return ST_OK;
-    case ST_OP_SUB: sub(n, reg[op->a], reg[op->b], y); return ST_OK;
-    case ST_OP_MUL: mul(n, reg[op->a], reg[op->b], y); return ST_OK;
-    case ST_OP_RATIO: ratio(n, reg[op->a], reg[op->b], y); return ST_OK;
-    case ST_OP_MIN: smaller(n, reg[op->a], reg[op->b], y); return ST_OK;
-    case ST_OP_MAX: larger(n, reg[op->a], reg[op->b], y); return ST_OK;
-    case ST_OP_MADD: madd(n, reg[op->a], reg[op->b], reg[op->c], y); return ST_OK;
-    case ST_OP_DENSITY: return property(arg + op->a, reg, n, st_density_mixture_n, y);
-    case ST_OP_INDEX: return property(arg + op->a, reg, n, st_n_mixture_n, y);
-    case ST_OP_BRIX: return curve(n, reg[op->a], st_brix_from_n_n, y);
-    case ST_OP_SPIRIT: return curve(n, reg[op->a], st_p_from_strength_n, y);
-    case ST_NOP: break;
-    }
-    return ST_E_DOMAIN;
+    struct st_op one = *op;
+    one.dst = 0;
+    return st_ops_run(&one, 1, arg, reg, &y, n);
 }
