@@ -51,18 +51,6 @@ static void run_block(const struct st_program *p, const struct columns *c, size_
     }
 }
 
-/* A hint: the block after this one is wanted soon. */
-static void fetch_ahead(const struct st_program *p, const double *X, size_t n, size_t first)
-{
-#if defined(__GNUC__)
-    for (int i = 0; i < p->n_in && first + BLOCK <= n; i++)
-        for (size_t k = 0; k < BLOCK; k += 8)
-            __builtin_prefetch(X + (size_t)i*n + first + k);
-#else
-    (void)p, (void)X, (void)n, (void)first;
-#endif
-}
-
 enum st_status st_program_run(const struct st_program *p, size_t n, const double *X, double *y)
 {
     const size_t n_reg = (size_t)(p->n_constant + p->n_in + p->n_room);
@@ -73,7 +61,6 @@ enum st_status st_program_run(const struct st_program *p, size_t n, const double
         lay_columns(p, &c);
     for (size_t first = 0; s >= 0 && first < n; first += BLOCK) {
         const size_t m = n - first < BLOCK ? n - first : BLOCK;
-        fetch_ahead(p, X, n, first + BLOCK);
         for (int i = 0; i < p->n_in; i++) {
             c.reg[p->n_constant + i] = X + (size_t)i*n + first;
             if (!all_finite(X + (size_t)i*n + first, m))

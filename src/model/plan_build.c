@@ -38,11 +38,16 @@ bool st_build_ask(struct st_build *b, const char *what, const char *name, const 
     return false;
 }
 
-void st_build_note(struct st_build *b, enum st_note_code code, double is, double limit)
+void st_build_note_between(struct st_build *b, enum st_note_code code, double is, double low, double high)
 {
     struct st_plan *p = b->plan;
     if (p->n_note < ST_MAX_NOTES)
-        p->note[p->n_note++] = (struct st_note){ code, b->step, b->line, is, limit, 0.0 };
+        p->note[p->n_note++] = (struct st_note){ code, b->step, b->line, is, high, low };
+}
+
+void st_build_note(struct st_build *b, enum st_note_code code, double is, double limit)
+{
+    st_build_note_between(b, code, is, 0.0, limit);
 }
 
 double st_now(const struct st_build *b, int reg)

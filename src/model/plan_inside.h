@@ -90,6 +90,7 @@ struct st_build {
 bool st_build_stop(struct st_build *b, const char *what, const char *name, const char *why, const char *try_);
 bool st_build_ask(struct st_build *b, const char *what, const char *name, const char *why, const char *try_);
 void st_build_note(struct st_build *b, enum st_note_code code, double is, double limit);
+void st_build_note_between(struct st_build *b, enum st_note_code code, double is, double low, double high);
 double st_now(const struct st_build *b, int reg); /* nominal */
 
 /* ---- plan_inputs.c: uncertain numbers ---- */

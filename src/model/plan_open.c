@@ -115,6 +115,14 @@ bool st_make_up_join(struct st_build *b, const struct st_line *line, struct st_s
 
 /* ---- open amounts ---- */
 
+/* mL, or g for what is given by weight: a register, and nominally between which limits. */
+struct guess {
+    int amount;
+    double low, high;
+};
+
+static const struct guess NO_GUESS = { ST_ZERO, 0.0, 0.0 };
+
 static int open_group(struct st_build *b, const struct st_known *k)
 {
     return st_group_of(b, ST_CAUSE_OPEN, ST_TOOL_NONE, "how much ", k->own.name, " goes in");
@@ -122,22 +130,22 @@ static int open_group(struct st_build *b, const struct st_known *k)
 
 /* Until covered: the pores between the pieces (35-50 % for round fruit, from memory), and a finger of liquid above,
  * 1-2 cm over a jar as wide as the pieces stand high. */
-static int cover_ml(struct st_build *b, const struct st_known *k)
+static struct guess cover_ml(struct st_build *b, const struct st_known *k)
 {
     const double bulk = st_now(b, b->bulk_ml);
     if (!(bulk > 0.0)) {
         st_build_stop(b, "nothing to cover: ", k->own.name, "there is no fruit or spice in this step",
                       "give the amount of the liquid");
-        return ST_ZERO;
+        return NO_GUESS;
     }
     const double area = 3.141592653589793/4.0*pow(4.0*bulk/3.141592653589793, 2.0/3.0); /* cm2, height = width */
     const struct st_range share = { 0.42 + 1.5*area/bulk, 0.35 + 1.0*area/bulk, 0.50 + 2.0*area/bulk, true, 'm', "" };
-    return st_mul(b->tape, b->bulk_ml,
-                  st_input_range(b, share, 0.0, 20.0, open_group(b, k), "cover", st_line_name(b)));
+    const int x = st_input_range(b, share, 0.0, 20.0, open_group(b, k), "cover", st_line_name(b));
+    return (struct guess){ st_mul(b->tape, b->bulk_ml, x), bulk*share.low, bulk*share.high };
 }
 
 /* Up to a share of the vessel: what is in it already takes its place. */
-static int fill_ml(struct st_build *b, const struct st_step *s, const struct st_line *line, const struct st_known *k,
+static struct guess fill_ml(struct st_build *b, const struct st_step *s, const struct st_line *line, const struct st_known *k,
                    const struct st_stream *into)
 {
     struct st_tape *t = b->tape;
@@ -147,7 +155,7 @@ static int fill_ml(struct st_build *b, const struct st_step *s, const struct st_
     if (!(s->vessel_ml > 0.0)) {
         st_build_ask(b, "how big is the vessel that is filled with ", k->own.name, "the amount goes by it",
                      "give `vessel: 2 L` in this step, or the amount");
-        return ST_ZERO;
+        return NO_GUESS;
     }
     if (!(share.value > 0.0)) /* topped up: nearly full, from memory */
         share = (struct st_range){ 0.95, 0.90, 0.99, true, 'm', "" };
@@ -156,11 +164,13 @@ static int fill_ml(struct st_build *b, const struct st_step *s, const struct st_
     const int full = st_scaled_by(t, st_input_range(b, share, 0.0, 1.0, open_group(b, k), "fill_to", st_line_name(b)),
                                   s->vessel_ml);
     const int there = st_add(t, st_volume_of(t, into->liquid), st_volume_of(t, into->pieces));
-    return st_max(t, st_sub(t, full, there), ST_ZERO);
+    const double taken = st_now(b, there);
+    return (struct guess){ st_max(t, st_sub(t, full, there), ST_ZERO), fmax(s->vessel_ml*share.low - taken, 0.0),
+                           fmax(s->vessel_ml*share.high - taken, 0.0) };
 }
 
 /* To taste: wide, from memory; the maker is asked.  g/L of the liquid, or mL/L for what pours. */
-static int taste_g(struct st_build *b, struct st_known *k, const struct st_stream *into)
+static struct guess taste_g(struct st_build *b, struct st_known *k, const struct st_stream *into)
 {
     struct st_tape *t = b->tape;
     struct st_range r = { 100.0, 0.0, 250.0, true, 'm', "" };
@@ -169,13 +179,16 @@ static int taste_g(struct st_build *b, struct st_known *k, const struct st_strea
     else if (k->own.kind == ST_KIND_ACID)
         r = (struct st_range){ 4.0, 0.0, 10.0, true, 'm', "" };
     const int litres = st_scaled_by(t, st_volume_of(t, into->liquid), 1e-3);
-    return st_mul(t, litres, st_input_range(b, r, 0.0, 2000.0, open_group(b, k), "taste", st_line_name(b)));
+    const int x = st_input_range(b, r, 0.0, 2000.0, open_group(b, k), "taste", st_line_name(b));
+    const double L = st_now(b, litres);
+    return (struct guess){ st_mul(t, litres, x), L*r.low, L*r.high };
 }
 
-static int open_grams(struct st_build *b, const struct st_step *s, const struct st_line *line, struct st_known *k,
+static struct guess open_grams(struct st_build *b, const struct st_step *s, const struct st_line *line, struct st_known *k,
                       const struct st_stream *into)
 {
-    int ml;
+    struct guess ml;
+    double g_ml;
     switch (line->amount.open) {
     case ST_OPEN_TASTE:
         if (!st_side_is_empty(into->liquid))
@@ -188,15 +201,17 @@ static int open_grams(struct st_build *b, const struct st_step *s, const struct 
             break;
         ml = line->amount.open == ST_OPEN_COVER ? cover_ml(b, k) : fill_ml(b, s, line, k, into);
         if (b->stop)
-            return ST_ZERO;
-        return st_mul(b->tape, ml, st_scaled_by(b->tape, st_density(b->tape, k->unit), 1e-3));
+            return NO_GUESS;
+        ml.amount = st_mul(b->tape, ml.amount, st_scaled_by(b->tape, st_density(b->tape, k->unit), 1e-3));
+        g_ml = 1e-3*st_now(b, st_density(b->tape, k->unit));
+        return (struct guess){ ml.amount, g_ml*ml.low, g_ml*ml.high };
     case ST_OPEN_SOME:
     case ST_CLOSED:
         break;
     }
     st_build_ask(b, "how much of it: ", k->own.name, "without an amount nothing can be foretold",
                  "write an amount, or a range such as 100-200 g");
-    return ST_ZERO;
+    return NO_GUESS;
 }
 
 bool st_open_join(struct st_build *b, const struct st_step *s, const struct st_line *line, struct st_stream *into)
@@ -204,10 +219,11 @@ bool st_open_join(struct st_build *b, const struct st_step *s, const struct st_l
     struct st_known *k = st_known_get(b, line);
     if (!k)
         return false;
-    const int g = open_grams(b, s, line, k, into);
+    const struct guess guess = open_grams(b, s, line, k, into);
+    const int g = guess.amount;
     if (b->stop)
         return false;
-    st_build_note(b, ST_NOTE_OPEN, st_now(b, g), st_now(b, g));
+    st_build_note_between(b, ST_NOTE_OPEN, st_now(b, g), guess.low, guess.high);
     if (st_kind_is_solid(k->own.kind)) {
         st_pour(b->tape, into->pieces, k->unit, g);
         into->keeps = st_madd(b->tape, g, st_known_keeps(b, k), into->keeps);

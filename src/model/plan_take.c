@@ -32,7 +32,7 @@ static void pour_share(struct st_build *b, struct st_result *r, enum st_part_of 
 
 static bool is_all(const struct st_amount *a)
 {
-    return a->dim == ST_DIM_OPEN;
+    return a->dim == ST_DIM_OPEN || a->open == ST_OPEN_SOME;
 }
 
 /* Share of the whole that an amount means; the rest stays for later lines. */

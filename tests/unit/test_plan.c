@@ -417,6 +417,9 @@ static void open_amounts_are_wide(void **state)
     line[2].amount.open = ST_OPEN_TASTE;
     struct st_plan *p = plan_of(&r);
     assert_true(st_plan_run(p, &o, &f) >= 0);
+    for (int i = 0; i < f.n_note; i++)
+        if (f.note[i].code == ST_NOTE_OPEN)
+            assert_true(0.0 < f.note[i].low && f.note[i].low < f.note[i].is && f.note[i].is < f.note[i].limit);
     assert_true(has_note(&f, ST_NOTE_OPEN));
     assert_true(f.fig[ST_FIG_SUGAR].high > 1.5*f.fig[ST_FIG_SUGAR].low);
     assert_int_equal(f.effect[0].cause, ST_CAUSE_OPEN);

@@ -1,0 +1,24 @@
+#!/usr/bin/env bash
+# Run all benches, one thread.  bench/run.sh [FOLDER]: FOLDER holds bench_* built by `--target bench` of the release
+# preset; without it they are built here, by themselves, in build/bench.
+set -eu
+cd "$(dirname "$0")/.."
+python=${PYTHON:-/usr/bin/python3}
+draws=${DRAWS:-100000}
+out=build/bench
+mkdir -p "$out"
+
+programs=${1:-}
+if [ -z "$programs" ]; then
+    programs=$out
+    flags=(-std=c17 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -O3 -Wall -Wextra -Isrc -Itests -Ibench)
+    for bench in bench_density bench_plan; do
+        "${CC:-gcc}" "${flags[@]}" "bench/$bench.c" src/model/*.c src/core/*.c -lm -o "$out/$bench"
+    done
+fi
+echo '== batches of core =='
+"$programs/bench_density"
+echo '== a recipe: numbers, evaluation, quantiles =='
+"$programs/bench_plan"
+echo "== its evaluation against numpy, $draws draws, one thread =="
+"$python" bench/plan_numpy.py "$programs/bench_plan" "$out" "$draws"
