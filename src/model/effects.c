@@ -19,7 +19,8 @@ struct work {
     const struct st_plan *p;
     bool *need;
     uint64_t *touched;   /* [n_reg] groups a register depends on */
-    double *base, *again, *other; /* [n_reg*BLOCK], [n_reg*BLOCK], [n_in*BLOCK] (set B) */
+    int *slot, n_slot;   /* [n_reg] which column a needed register has */
+    double *base, *again, *other; /* [n_slot*BLOCK]: set A, what is worked out again, set B */
     const double **reg;  /* [n_reg] */
     double sum[ST_MAX_GROUPS][NWATCH];     /* of (y_A - y_AB)^2 */
     double without[ST_MAX_GROUPS][NWATCH]; /* share of the variance that is left when the group is known exactly */
@@ -28,9 +29,9 @@ struct work {
 /* Groups below this total effect are not asked what knowing them would bring: next to nothing. */
 static const double WORTH_ASKING = 0.01;
 
-static double *column(double *room, int i)
+static double *column(const struct work *w, double *room, int reg)
 {
-    return room + (size_t)i*BLOCK;
+    return room + (size_t)w->slot[reg]*BLOCK;
 }
 
 static void find_touched(struct work *w)
@@ -49,15 +50,15 @@ static void run_base(struct work *w, uint64_t seed, uint64_t first)
 {
     const struct st_tape *t = &w->p->tape;
     for (int r = 0; r < t->n_reg; r++)
-        w->reg[r] = column(w->base, r);
+        w->reg[r] = column(w, w->base, r);
     for (int i = 0; i < t->n_in; i++)
         if (w->need[t->column_reg[i]]) {
-            st_column_draw(&t->column[i], seed, first, BLOCK, column(w->base, t->column_reg[i]));
-            st_column_draw(&t->column[i], seed, FAR + first, BLOCK, column(w->other, i));
+            st_column_draw(&t->column[i], seed, first, BLOCK, column(w, w->base, t->column_reg[i]));
+            st_column_draw(&t->column[i], seed, FAR + first, BLOCK, column(w, w->other, t->column_reg[i]));
         }
     for (int i = 0; i < t->n_op; i++)
         if (w->need[t->op[i].dst])
-            (void)st_op_run(&t->op[i], t->arg, w->reg, column(w->base, t->op[i].dst), BLOCK);
+            (void)st_op_run(&t->op[i], t->arg, w->reg, column(w, w->base, t->op[i].dst), BLOCK);
 }
 
 /* Set A with one group's inputs from set B, or at their value; results stay in reg[] until restore(). */
@@ -67,9 +68,9 @@ static void run_group(struct work *w, int group, bool at_value)
     const uint64_t bit = (uint64_t)1 << group;
 
     for (int i = 0; i < t->n_in; i++) {
-        if (t->column[i].group != group)
+        if (t->column[i].group != group || !w->need[t->column_reg[i]])
             continue;
-        double *x = at_value ? column(w->again, t->column_reg[i]) : column(w->other, i);
+        double *x = at_value ? column(w, w->again, t->column_reg[i]) : column(w, w->other, t->column_reg[i]);
         for (int k = 0; at_value && k < BLOCK; k++)
             x[k] = t->column[i].value;
         w->reg[t->column_reg[i]] = x;
@@ -78,22 +79,22 @@ static void run_group(struct work *w, int group, bool at_value)
         const int dst = t->op[i].dst;
         if (!w->need[dst] || !(w->touched[dst] & bit))
             continue;
-        (void)st_op_run(&t->op[i], t->arg, w->reg, column(w->again, dst), BLOCK);
-        w->reg[dst] = column(w->again, dst);
+        (void)st_op_run(&t->op[i], t->arg, w->reg, column(w, w->again, dst), BLOCK);
+        w->reg[dst] = column(w, w->again, dst);
     }
 }
 
 static void restore(struct work *w)
 {
     for (int r = 0; r < w->p->tape.n_reg; r++)
-        w->reg[r] = column(w->base, r);
+        w->reg[r] = column(w, w->base, r);
 }
 
 static void add_differences(struct work *w, int group)
 {
     for (int f = 0; f < NWATCH; f++) {
         const int r = w->p->figure[WATCH[f]];
-        const double *a = column(w->base, r), *ab = w->reg[r];
+        const double *a = column(w, w->base, r), *ab = w->reg[r];
         double s = 0.0;
         for (int i = 0; i < BLOCK; i++)
             s += (a[i] - ab[i])*(a[i] - ab[i]);
@@ -139,23 +140,32 @@ static void put_effect(struct st_foretold *out, const struct st_effect *e)
     out->effect[at] = *e;
 }
 
-static bool allocate(struct work *w)
+static bool allocate(struct work *w, const int result[NWATCH])
 {
     const struct st_tape *t = &w->p->tape;
     const size_t n = (size_t)t->n_reg;
     w->need = calloc(n, sizeof *w->need);
     w->touched = calloc(n, sizeof *w->touched);
+    w->slot = calloc(n, sizeof *w->slot);
     w->reg = calloc(n, sizeof *w->reg);
-    w->base = aligned_alloc(64, n*BLOCK*sizeof *w->base);
-    w->again = aligned_alloc(64, n*BLOCK*sizeof *w->again);
-    w->other = aligned_alloc(64, ((size_t)t->n_in + 1)*BLOCK*sizeof *w->other);
-    return w->need && w->touched && w->reg && w->base && w->again && w->other;
+    if (!w->need || !w->touched || !w->slot || !w->reg)
+        return false;
+    st_tape_needs(t, result, NWATCH, w->need);
+    for (int r = 0; r < t->n_reg; r++)
+        if (w->need[r])
+            w->slot[r] = w->n_slot++;
+    const size_t room = (size_t)w->n_slot*BLOCK*sizeof *w->base;
+    w->base = aligned_alloc(64, room);
+    w->again = aligned_alloc(64, room);
+    w->other = aligned_alloc(64, room);
+    return w->base && w->again && w->other;
 }
 
 static void release(struct work *w)
 {
     free(w->need);
     free(w->touched);
+    free(w->slot);
     free(w->reg);
     free(w->base);
     free(w->again);
@@ -168,7 +178,7 @@ static void fill_constants(struct work *w)
     for (int r = 0; r < t->n_reg; r++)
         if (w->need[r] && t->kind[r] == ST_REG_CONSTANT)
             for (int i = 0; i < BLOCK; i++)
-                column(w->base, r)[i] = t->nominal[r];
+                column(w, w->base, r)[i] = t->nominal[r];
 }
 
 /* First pass: total effects of all groups. */
@@ -204,7 +214,7 @@ static void find_without(struct work *w, uint64_t seed)
     for (uint64_t first = 0; first < BASE; first += BLOCK) {
         run_base(w, seed, first);
         for (int f = 0; f < NWATCH; f++)
-            all[f] += squares(column(w->base, w->p->figure[WATCH[f]]), w->p->tape.nominal[w->p->figure[WATCH[f]]]);
+            all[f] += squares(column(w, w->base, w->p->figure[WATCH[f]]), w->p->tape.nominal[w->p->figure[WATCH[f]]]);
         for (int g = 0; g < w->p->n_group; g++) {
             if (fmax(w->sum[g][0], fmax(w->sum[g][1], w->sum[g][2])) < WORTH_ASKING)
                 continue;
@@ -223,13 +233,12 @@ bool st_effects_find(const struct st_plan *p, uint64_t seed, const double varian
 {
     struct work w = { .p = p };
     int result[NWATCH];
-    if (!allocate(&w)) {
+    for (int f = 0; f < NWATCH; f++)
+        result[f] = p->figure[WATCH[f]];
+    if (!allocate(&w, result)) {
         release(&w);
         return false;
     }
-    for (int f = 0; f < NWATCH; f++)
-        result[f] = p->figure[WATCH[f]];
-    st_tape_needs(&p->tape, result, NWATCH, w.need);
     find_touched(&w);
     fill_constants(&w);
     find_totals(&w, seed, variance);

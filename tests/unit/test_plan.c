@@ -142,6 +142,30 @@ static void energy_by_hand(void **state)
     st_foretold_done(&f);
 }
 
+/* A mixture of measured things is ok; a steep by priors is estimated, and says so of each figure. */
+static void status_travels_with_the_figure(void **state)
+{
+    const struct st_ingredient spirit = kit_spirit(40), sugar = kit_sugar(), fruit = kit_fruit("damsons", 0.83, 0.10, 0.02, 0.75);
+    struct st_line line[2] = { kit_line(&spirit, kit_ml(700)), kit_line(&sugar, kit_g(150)) };
+    struct st_step step = kit_step("mix", ST_DO_BLEND, line, 2);
+    struct st_recipe r = kit_recipe(&step, 1);
+    (void)state;
+    struct st_foretold f = run(&r);
+    assert_int_equal(f.fig[ST_FIG_STRENGTH].status, ST_OK);
+    assert_false(f.fig[ST_FIG_COST].known); /* no price given */
+    st_foretold_done(&f);
+    line[0].price = 14.0;
+    line[1].price = 0.5;
+    f = run(&r);
+    assert_true(f.fig[ST_FIG_COST].known && f.fig[ST_FIG_COST].value == 14.5);
+    st_foretold_done(&f);
+    line[1] = kit_line(&fruit, kit_g(300));
+    step.kind = ST_DO_STEEP;
+    f = run(&r);
+    assert_int_equal(f.fig[ST_FIG_STRENGTH].status, ST_ESTIMATED);
+    st_foretold_done(&f);
+}
+
 /* ---- volumes ---- */
 
 /* "water to 1000 mL" gives 1000 mL in every draw, however wrong the other amounts are. */
@@ -785,6 +809,7 @@ int main(void)
         cmocka_unit_test(sloes_in_spirit),
         cmocka_unit_test(equal_volumes_shrink),
         cmocka_unit_test(energy_by_hand),
+        cmocka_unit_test(status_travels_with_the_figure),
         cmocka_unit_test(made_up_to_a_volume),
         cmocka_unit_test(already_full_adds_nothing),
         cmocka_unit_test(boiled_down_to_a_volume),
