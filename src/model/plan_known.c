@@ -136,7 +136,7 @@ static int energy_beyond(struct st_build *b, const struct st_known *k)
     static const double KJ_G[ST_NCOMP] = { [ST_ETHANOL] = 29, [ST_SUCROSE] = 17, [ST_GLUCOSE] = 17, [ST_FRUCTOSE] = 17,
                                            [ST_LACTOSE] = 17, [ST_ACID] = 13, [ST_POLYOL] = 10, [ST_PROTEIN] = 17,
                                            [ST_FAT] = 37 };
-    if (!k->own.energy.known)
+    if (!k->own.energy.known || st_kind_is_solid(k->own.kind)) /* what dissolves of a solid is told by its parts */
         return ST_ZERO;
     double parts = 0.0;
     for (int c = 0; c < ST_NCOMP; c++)
