@@ -20,9 +20,9 @@ struct house { /* everything a recipe points to */
 static struct st_ingredient ranged(const char *name, enum st_kind kind, double water, double sugars, double acid)
 {
     struct st_ingredient in = kit_ingredient(name, kind);
-    in.part[ST_WATER] = kit_range(0.95*water, water, fmin(1.05*water, 1.0));
-    in.sugars = kit_range(0.8*sugars, sugars, 1.2*sugars);
-    in.part[ST_ACID] = kit_range(0.7*acid, acid, 1.3*acid);
+    in.part[ST_WATER] = kit_range(0.95 * water, water, fmin(1.05 * water, 1.0));
+    in.sugars = kit_range(0.8 * sugars, sugars, 1.2 * sugars);
+    in.part[ST_ACID] = kit_range(0.7 * acid, acid, 1.3 * acid);
     in.edible = kit_range(0.80, 0.85, 0.90);
     return in;
 }
@@ -86,9 +86,9 @@ static struct st_recipe write_recipe(struct house *h)
     s[6] = kit_step("filter", ST_DO_FILTER, NULL, 0);
     s[7] = kit_step("bottle", ST_DO_BOTTLE, NULL, 0);
     for (int i = 0; i < 3; i++)
-        s[i].time = kit_amount(ST_DIM_TIME, 42*86400.0);
+        s[i].time = kit_amount(ST_DIM_TIME, 42 * 86400.0);
     s[0].press = true;
-    s[4].time = kit_amount(ST_DIM_TIME, 30*86400.0);
+    s[4].time = kit_amount(ST_DIM_TIME, 30 * 86400.0);
     s[7].bottle_ml = 500;
     return kit_recipe(s, NSTEP);
 }
@@ -105,7 +105,7 @@ static double whole_run_ms(const struct st_plan *p, int draws, bool effects)
         best = fmin(best, bench_now() - start);
         st_foretold_done(&f);
     }
-    return 1e3*best;
+    return 1e3 * best;
 }
 
 static void time_whole_runs(const struct st_plan *p)
@@ -143,7 +143,7 @@ static int dump(const char *dir, const char *name, const double *x, size_t n)
 static int write_and_time(const struct st_plan *p, const char *dir, size_t n)
 {
     const size_t n_in = (size_t)st_plan_n_inputs(p);
-    double *X = aligned_alloc(64, (n_in*n*sizeof *X + 63)/64*64), *y = malloc(ST_NFIG*n*sizeof *y);
+    double *X = aligned_alloc(64, (n_in * n * sizeof *X + 63) / 64 * 64), *y = malloc(ST_NFIG * n * sizeof *y);
     double best = 1e9;
     int bad = !X || !y;
     if (!bad) {
@@ -153,7 +153,7 @@ static int write_and_time(const struct st_plan *p, const char *dir, size_t n)
             bad = bad || st_plan_evaluate(p, n, X, y) < 0;
             best = fmin(best, bench_now() - start);
         }
-        bad = bad || dump(dir, "X.f64", X, n_in*n) || dump(dir, "y.f64", y, ST_NFIG*n);
+        bad = bad || dump(dir, "X.f64", X, n_in * n) || dump(dir, "y.f64", y, ST_NFIG * n);
         FILE *f = open_in(dir, "plan.json");
         if (f)
             st_plan_describe(p, put, f);

@@ -8,7 +8,7 @@ static inline double bench_now(void)
 {
     struct timespec t;
     clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec + 1e-9*(double)t.tv_nsec;
+    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
 }
 
 #endif

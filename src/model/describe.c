@@ -22,7 +22,7 @@ static void put_int(const struct out *o, int x)
     unsigned u = minus ? 0u - (unsigned)x : (unsigned)x;
     *p = '\0';
     do {
-        *--p = (char)('0' + u%10);
+        *--p = (char)('0' + u % 10);
         u /= 10;
     } while (u);
     if (minus)
@@ -37,7 +37,7 @@ static void put_bits(const struct out *o, double x)
     uint64_t bits;
     memcpy(&bits, &x, sizeof bits);
     for (int i = 0; i < 16; i++)
-        buf[1 + i] = DIGIT[(bits >> (60 - 4*i)) & 15];
+        buf[1 + i] = DIGIT[(bits >> (60 - 4 * i)) & 15];
     buf[17] = '"';
     buf[18] = '\0';
     put(o, buf);
@@ -60,8 +60,8 @@ static void put_text(const struct out *o, const char *text)
 static void put_op(const struct out *o, const struct st_program *p, const struct st_op *op)
 {
     static const char *const NAME[ST_NOP] = {
-        [ST_OP_ADD] = "add",   [ST_OP_SUB] = "sub",         [ST_OP_MUL] = "mul",     [ST_OP_RATIO] = "ratio",
-        [ST_OP_MIN] = "min",   [ST_OP_MAX] = "max",         [ST_OP_MADD] = "madd",   [ST_OP_DENSITY] = "density_20",
+        [ST_OP_ADD] = "add",   [ST_OP_SUB] = "sub",        [ST_OP_MUL] = "mul",       [ST_OP_RATIO] = "ratio",
+        [ST_OP_MIN] = "min",   [ST_OP_MAX] = "max",        [ST_OP_MADD] = "madd",     [ST_OP_DENSITY] = "density_20",
         [ST_OP_BRIX] = "brix", [ST_OP_INDEX] = "index_20", [ST_OP_SPIRIT] = "spirit",
     };
     const bool list = op->code == ST_OP_DENSITY || op->code == ST_OP_INDEX;

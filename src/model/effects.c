@@ -18,10 +18,10 @@ static const uint64_t FAR = (uint64_t)1 << 40;
 struct work {
     const struct st_plan *p;
     bool *need;
-    uint64_t *touched;   /* [n_reg] groups a register depends on */
-    int *slot, n_slot;   /* [n_reg] which column a needed register has */
-    double *base, *again, *other; /* [n_slot*BLOCK]: set A, what is worked out again, set B */
-    const double **reg;  /* [n_reg] */
+    uint64_t *touched;                     /* [n_reg] groups a register depends on */
+    int *slot, n_slot;                     /* [n_reg] which column a needed register has */
+    double *base, *again, *other;          /* [n_slot*BLOCK]: set A, what is worked out again, set B */
+    const double **reg;                    /* [n_reg] */
     double sum[ST_MAX_GROUPS][NWATCH];     /* of (y_A - y_AB)^2 */
     double without[ST_MAX_GROUPS][NWATCH]; /* share of the variance that is left when the group is known exactly */
 };
@@ -31,7 +31,7 @@ static const double WORTH_ASKING = 0.01;
 
 static double *column(const struct work *w, double *room, int reg)
 {
-    return room + (size_t)w->slot[reg]*BLOCK;
+    return room + (size_t)w->slot[reg] * BLOCK;
 }
 
 static void find_touched(struct work *w)
@@ -97,7 +97,7 @@ static void add_differences(struct work *w, int group)
         const double *a = column(w, w->base, r), *ab = w->reg[r];
         double s = 0.0;
         for (int i = 0; i < BLOCK; i++)
-            s += (a[i] - ab[i])*(a[i] - ab[i]);
+            s += (a[i] - ab[i]) * (a[i] - ab[i]);
         w->sum[group][f] += s;
     }
 }
@@ -119,8 +119,8 @@ static struct st_effect effect_of(const struct work *w, int group, const struct 
     for (int i = 0; i < NWATCH; i++) {
         const struct st_interval *v = &f->fig[WATCH[i]];
         e.total[i] = w->sum[group][i];
-        e.half[i] = 0.5*(v->high - v->low);
-        e.half_without[i] = e.half[i]*sqrt(fmin(w->without[group][i], 1.0));
+        e.half[i] = 0.5 * (v->high - v->low);
+        e.half_without[i] = e.half[i] * sqrt(fmin(w->without[group][i], 1.0));
     }
     return e;
 }
@@ -136,7 +136,7 @@ static void put_effect(struct st_foretold *out, const struct st_effect *e)
         return;
     if (out->n_effect < ST_MAX_EFFECTS)
         out->n_effect++;
-    memmove(&out->effect[at + 1], &out->effect[at], (size_t)(out->n_effect - 1 - at)*sizeof *e);
+    memmove(&out->effect[at + 1], &out->effect[at], (size_t)(out->n_effect - 1 - at) * sizeof *e);
     out->effect[at] = *e;
 }
 
@@ -154,7 +154,7 @@ static bool allocate(struct work *w, const int result[NWATCH])
     for (int r = 0; r < t->n_reg; r++)
         if (w->need[r])
             w->slot[r] = w->n_slot++;
-    const size_t room = (size_t)w->n_slot*BLOCK*sizeof *w->base;
+    const size_t room = (size_t)w->n_slot * BLOCK * sizeof *w->base;
     w->base = aligned_alloc(64, room);
     w->again = aligned_alloc(64, room);
     w->other = aligned_alloc(64, room);
@@ -195,14 +195,14 @@ static void find_totals(struct work *w, uint64_t seed, const double variance[3])
     }
     for (int g = 0; g < w->p->n_group; g++)
         for (int f = 0; f < NWATCH; f++)
-            w->sum[g][f] = variance[f] > 0.0 ? fmin(w->sum[g][f]/(2.0*BASE*variance[f]), 1.0) : 0.0;
+            w->sum[g][f] = variance[f] > 0.0 ? fmin(w->sum[g][f] / (2.0 * BASE * variance[f]), 1.0) : 0.0;
 }
 
 static double squares(const double *x, double about)
 {
     double s = 0.0;
     for (int i = 0; i < BLOCK; i++)
-        s += (x[i] - about)*(x[i] - about);
+        s += (x[i] - about) * (x[i] - about);
     return s;
 }
 
@@ -226,7 +226,7 @@ static void find_without(struct work *w, uint64_t seed)
     }
     for (int g = 0; g < w->p->n_group; g++)
         for (int f = 0; f < NWATCH; f++)
-            w->without[g][f] = left[g][f] > 0.0 && all[f] > 0.0 ? left[g][f]/all[f] : 1.0 - w->sum[g][f];
+            w->without[g][f] = left[g][f] > 0.0 && all[f] > 0.0 ? left[g][f] / all[f] : 1.0 - w->sum[g][f];
 }
 
 bool st_effects_find(const struct st_plan *p, uint64_t seed, const double variance[3], struct st_foretold *out)

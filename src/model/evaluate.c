@@ -54,23 +54,23 @@ static void run_block(const struct st_program *p, const struct columns *c, size_
 enum st_status st_program_run(const struct st_program *p, size_t n, const double *X, double *y)
 {
     const size_t n_reg = (size_t)(p->n_constant + p->n_in + p->n_room);
-    struct columns c = { malloc(n_reg*sizeof *c.reg), calloc(n_reg, sizeof *c.out),
-                         aligned_alloc(64, (size_t)(p->n_constant + p->n_room)*BLOCK*sizeof *c.store) };
+    struct columns c = { malloc(n_reg * sizeof *c.reg), calloc(n_reg, sizeof *c.out),
+                         aligned_alloc(64, (size_t)(p->n_constant + p->n_room) * BLOCK * sizeof *c.store) };
     enum st_status s = c.reg && c.out && c.store ? ST_OK : ST_E_NOCONV;
     if (s >= 0)
         lay_columns(p, &c);
     for (size_t first = 0; s >= 0 && first < n; first += BLOCK) {
         const size_t m = n - first < BLOCK ? n - first : BLOCK;
         for (int i = 0; i < p->n_in; i++) {
-            c.reg[p->n_constant + i] = X + (size_t)i*n + first;
-            if (!all_finite(X + (size_t)i*n + first, m))
+            c.reg[p->n_constant + i] = X + (size_t)i * n + first;
+            if (!all_finite(X + (size_t)i * n + first, m))
                 s = ST_E_DOMAIN;
         }
         if (s < 0)
             break;
         run_block(p, &c, m);
         for (int o = 0; o < p->n_output; o++)
-            memcpy(y + (size_t)o*n + first, c.reg[p->output[o]], m*sizeof *y);
+            memcpy(y + (size_t)o * n + first, c.reg[p->output[o]], m * sizeof *y);
     }
     free(c.reg);
     free(c.out);
@@ -88,7 +88,7 @@ int st_plan_n_inputs(const struct st_plan *p)
 void st_plan_inputs(const struct st_plan *p, uint64_t seed, size_t first, size_t n, double *X)
 {
     for (int i = 0; i < p->program.n_in; i++)
-        st_column_draw(&p->tape.column[p->program.input[i]], seed, first, n, X + (size_t)i*n);
+        st_column_draw(&p->tape.column[p->program.input[i]], seed, first, n, X + (size_t)i * n);
 }
 
 static enum st_status worst_status(const struct st_plan *p)
@@ -103,17 +103,17 @@ static enum st_status worst_status(const struct st_plan *p)
 enum st_status st_plan_evaluate(const struct st_plan *p, size_t n, const double *X, double *y)
 {
     const size_t outputs = (size_t)p->program.n_output;
-    double *all = outputs == ST_NFIG ? y : malloc((outputs*n + 1)*sizeof *all);
+    double *all = outputs == ST_NFIG ? y : malloc((outputs * n + 1) * sizeof *all);
     if (!all)
         return ST_E_NOCONV;
     const enum st_status s = st_program_run(&p->program, n, X, all);
     if (s >= 0) {
         if (all != y)
-            memcpy(y, all, ST_NFIG*n*sizeof *y);
+            memcpy(y, all, ST_NFIG * n * sizeof *y);
         for (int f = 0; f < ST_NFIG; f++)
             if (p->figure[f] < 0)
                 for (size_t i = 0; i < n; i++)
-                    y[(size_t)f*n + i] = (double)NAN;
+                    y[(size_t)f * n + i] = (double)NAN;
     }
     if (all != y)
         free(all);
@@ -126,7 +126,7 @@ enum st_status st_plan_evaluate(const struct st_plan *p, size_t n, const double 
 static bool one_draw(const struct st_plan *p, const double *x, double *value)
 {
     const struct st_tape *t = &p->tape;
-    const double **reg = malloc((size_t)t->n_reg*sizeof *reg);
+    const double **reg = malloc((size_t)t->n_reg * sizeof *reg);
     if (!reg)
         return false;
     for (int r = 0; r < t->n_reg; r++) {
@@ -150,7 +150,7 @@ static void fill_balance(const struct st_step_account *a, const double *value, s
         out->lost_g[c] = value[a->lost[c]];
         const double gap = fabs(out->in_g[c] - out->mass_g[c] - out->spent_g[c] - out->lost_g[c]);
         const double scale = fmax(out->in_g[c], 1e-6);
-        out->closure = fmax(out->closure, gap/scale);
+        out->closure = fmax(out->closure, gap / scale);
     }
     out->strength = value[a->strength];
     out->sugar = value[a->sugar];
@@ -163,7 +163,7 @@ enum st_status st_plan_balance(const struct st_plan *p, const double *x, struct 
 {
     if (x && !all_finite(x, (size_t)p->program.n_in))
         return ST_E_DOMAIN;
-    double *value = malloc((size_t)p->tape.n_reg*sizeof *value);
+    double *value = malloc((size_t)p->tape.n_reg * sizeof *value);
     if (!value || !one_draw(p, x, value)) {
         free(value);
         return ST_E_NOCONV;

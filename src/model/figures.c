@@ -37,29 +37,33 @@ struct factor {
     double kj, kcal;
 };
 static const struct factor ENERGY[ST_NCOMP] = {
-    [ST_ETHANOL] = { 29, 7 }, [ST_SUCROSE] = { 17, 4 },  [ST_GLUCOSE] = { 17, 4 }, [ST_FRUCTOSE] = { 17, 4 },
-    [ST_LACTOSE] = { 17, 4 }, [ST_ACID] = { 13, 3 },     [ST_POLYOL] = { 10, 2.4 }, [ST_PROTEIN] = { 17, 4 },
-    [ST_FAT] = { 37, 9 },
+    [ST_ETHANOL] = { 29, 7 },  [ST_SUCROSE] = { 17, 4 }, [ST_GLUCOSE] = { 17, 4 },
+    [ST_FRUCTOSE] = { 17, 4 }, [ST_LACTOSE] = { 17, 4 }, [ST_ACID] = { 13, 3 },
+    [ST_POLYOL] = { 10, 2.4 }, [ST_PROTEIN] = { 17, 4 }, [ST_FAT] = { 37, 9 },
 };
 
-static const double INVERT = 1.052632;    /* g of invert sugar from 1 g of sucrose: molar masses */
-static const double KCAL_KJ = 1/4.184;
+static const double INVERT = 1.052632; /* g of invert sugar from 1 g of sucrose: molar masses */
+static const double KCAL_KJ = 1 / 4.184;
 
 /* What the property rules themselves may be wrong by at this drink; as a factor 1 +- half/value. */
 static int rule_error(struct st_build *b, double value, double half, const char *what, const char *id)
 {
     if (!(half > 0.0 && value > 0.0))
         return ST_ONE;
-    const struct st_column c = { .shape = ST_SHAPE_NORMAL, .value = 1.0, .low = 1.0 - half/value,
-                                 .high = 1.0 + half/value, .clip_low = 0.5, .clip_high = 1.5,
+    const struct st_column c = { .shape = ST_SHAPE_NORMAL,
+                                 .value = 1.0,
+                                 .low = 1.0 - half / value,
+                                 .high = 1.0 + half / value,
+                                 .clip_low = 0.5,
+                                 .clip_high = 1.5,
                                  .id = st_name_hash(ST_NAME_START, id),
                                  .group = st_group_of(b, ST_CAUSE_RANGE, ST_TOOL_NONE, what, NULL, NULL) };
     return st_tape_input(b->tape, &c);
 }
 
 struct drink {
-    const int *g;            /* liquid, registers */
-    double w[ST_NCOMP];      /* nominal */
+    const int *g;             /* liquid, registers */
+    double w[ST_NCOMP];       /* nominal */
     int mass, rho, per_litre; /* per_litre: 1000/mL */
     enum st_status made_of, volumetric, optical;
 };
@@ -132,7 +136,7 @@ static void write_concentrations(struct st_build *b, const struct drink *d)
     double rho_ethanol = 0.0;
     (void)st_spirit_density(100.0, &rho_ethanol);
 
-    set(b, ST_FIG_STRENGTH, st_scaled_by(t, per_litre(b, d, d->g[ST_ETHANOL]), 100.0/rho_ethanol), s);
+    set(b, ST_FIG_STRENGTH, st_scaled_by(t, per_litre(b, d, d->g[ST_ETHANOL]), 100.0 / rho_ethanol), s);
     set(b, ST_FIG_SUGAR, per_litre(b, d, sugars_g(b, d)), s);
     set(b, ST_FIG_SUGAR_INVERT, per_litre(b, d, invert_g(b, d)), s);
     set(b, ST_FIG_EXTRACT, per_litre(b, d, extract_g(b, d)), s);
@@ -157,9 +161,9 @@ static void write_whole(struct st_build *b, const struct drink *d, const struct 
     set(b, ST_FIG_ETHANOL, d->g[ST_ETHANOL], d->made_of);
     set(b, ST_FIG_VOLUME, volume, d->volumetric);
     set(b, ST_FIG_DENSITY, d->rho, d->volumetric);
-    set(b, ST_FIG_SG, st_scaled_by(t, d->rho, 1.0/rho_water), d->volumetric);
+    set(b, ST_FIG_SG, st_scaled_by(t, d->rho, 1.0 / rho_water), d->volumetric);
     if (last->bottle_ml > 0.0) {
-        const int bottles = st_scaled_by(t, volume, 1.0/last->bottle_ml);
+        const int bottles = st_scaled_by(t, volume, 1.0 / last->bottle_ml);
         set(b, ST_FIG_BOTTLES, bottles, d->volumetric);
         if (last->bottles > 0 && st_now(b, bottles) < last->bottles)
             st_build_note(b, ST_NOTE_BOTTLES_SHORT, st_now(b, bottles), last->bottles);

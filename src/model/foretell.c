@@ -52,7 +52,7 @@ static void fill_interval(struct st_interval *v, size_t n, double *x)
 static enum st_status draw_all(const struct st_plan *p, const struct st_options *o, double *all)
 {
     const size_t n = (size_t)o->draws, n_in = (size_t)p->program.n_in, n_out = (size_t)p->program.n_output;
-    double *X = aligned_alloc(64, (n_in + 1)*CHUNK*sizeof *X), *y = malloc((n_out + 1)*CHUNK*sizeof *y);
+    double *X = aligned_alloc(64, (n_in + 1) * CHUNK * sizeof *X), *y = malloc((n_out + 1) * CHUNK * sizeof *y);
     enum st_status s = X && y ? ST_OK : ST_E_NOCONV;
 
     for (size_t first = 0; first < n && s >= 0; first += CHUNK) {
@@ -60,7 +60,7 @@ static enum st_status draw_all(const struct st_plan *p, const struct st_options 
         st_plan_inputs(p, o->seed, first, m, X);
         s = st_program_run(&p->program, m, X, y);
         for (size_t f = 0; f < n_out && s >= 0; f++)
-            memcpy(all + f*n + first, y + f*m, m*sizeof *y);
+            memcpy(all + f * n + first, y + f * m, m * sizeof *y);
     }
     free(X);
     free(y);
@@ -74,8 +74,8 @@ static double variance(size_t n, const double *x)
         mean += x[i];
     mean /= (double)n;
     for (size_t i = 0; i < n; i++)
-        s += (x[i] - mean)*(x[i] - mean);
-    return n > 1 ? s/(double)(n - 1) : 0.0;
+        s += (x[i] - mean) * (x[i] - mean);
+    return n > 1 ? s / (double)(n - 1) : 0.0;
 }
 
 static bool keep_draws(const struct st_plan *p, size_t n, const double *all, struct st_foretold *out)
@@ -83,10 +83,10 @@ static bool keep_draws(const struct st_plan *p, size_t n, const double *all, str
     for (int f = 0; f < ST_NFIG; f++) {
         if (p->figure[f] < 0)
             continue;
-        out->draw[f] = malloc(n*sizeof *all);
+        out->draw[f] = malloc(n * sizeof *all);
         if (!out->draw[f])
             return false;
-        memcpy(out->draw[f], all + (size_t)f*n, n*sizeof *all);
+        memcpy(out->draw[f], all + (size_t)f * n, n * sizeof *all);
     }
     out->draws = (int)n;
     return true;
@@ -95,7 +95,7 @@ static bool keep_draws(const struct st_plan *p, size_t n, const double *all, str
 static enum st_status run_draws(const struct st_plan *p, const struct st_options *o, struct st_foretold *out)
 {
     const size_t n = (size_t)o->draws;
-    double *all = malloc(((size_t)p->program.n_output*n + 1)*sizeof *all);
+    double *all = malloc(((size_t)p->program.n_output * n + 1) * sizeof *all);
     if (!all)
         return ST_E_NOCONV;
     enum st_status s = draw_all(p, o, all);
@@ -106,9 +106,9 @@ static enum st_status run_draws(const struct st_plan *p, const struct st_options
                               variance(n, out->draw[ST_FIG_VOLUME]) };
         for (int f = 0; f < ST_NFIG; f++)
             if (p->figure[f] >= 0 && p->tape.kind[p->figure[f]] != ST_REG_CONSTANT)
-                fill_interval(&out->fig[f], n, all + (size_t)f*n);
+                fill_interval(&out->fig[f], n, all + (size_t)f * n);
         for (int m = 0; m < p->n_marker; m++)
-            fill_interval(&out->marker_mg_l[m], n, all + (size_t)(ST_NFIG + m)*n);
+            fill_interval(&out->marker_mg_l[m], n, all + (size_t)(ST_NFIG + m) * n);
         if (o->effects && !st_effects_find(p, o->seed, v, out))
             s = ST_E_NOCONV;
     }

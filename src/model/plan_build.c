@@ -67,7 +67,8 @@ static bool takes_from_a_step(const struct st_step *s)
 
 static bool is_treatment(enum st_do kind)
 {
-    return kind == ST_DO_REST || kind == ST_DO_RACK || kind == ST_DO_FINE || kind == ST_DO_FILTER || kind == ST_DO_BOTTLE;
+    return kind == ST_DO_REST || kind == ST_DO_RACK || kind == ST_DO_FINE || kind == ST_DO_FILTER ||
+           kind == ST_DO_BOTTLE;
 }
 
 static void count_cost(struct st_build *b, const struct st_line *line)
@@ -106,7 +107,8 @@ static bool join_lines(struct st_build *b, const struct st_step *s, struct st_st
             b->bulk_ml = ST_ZERO;
     if (is_treatment(s->kind) && !takes_from_a_step(s)) {
         if (b->step == 0)
-            return st_build_stop(b, "nothing to work on", NULL, "no step comes before this one", "put a step before it");
+            return st_build_stop(b, "nothing to work on", NULL, "no step comes before this one",
+                                 "put a step before it");
         if (!st_take_all(b, b->step - 1, stream))
             return false;
     }
@@ -134,8 +136,8 @@ static void warn_of_crystals(struct st_build *b, const struct st_stream *s)
         return;
     /* the solvent is compared without what is neither sugar, water nor ethanol */
     const double base = w[ST_SUCROSE] + w[ST_WATER] + w[ST_ETHANOL];
-    if (st_sucrose_solubility(w, ST_T20, &most) >= 0 && w[ST_SUCROSE]/base > most)
-        st_build_note(b, ST_NOTE_CRYSTALLISES, w[ST_SUCROSE]/base, most);
+    if (st_sucrose_solubility(w, ST_T20, &most) >= 0 && w[ST_SUCROSE] / base > most)
+        st_build_note(b, ST_NOTE_CRYSTALLISES, w[ST_SUCROSE] / base, most);
 }
 
 static void account_for(struct st_build *b, const struct st_stream *s, const int lost[ST_NSLOT],
@@ -150,7 +152,7 @@ static void account_for(struct st_build *b, const struct st_stream *s, const int
     const int volume = st_volume_of(t, s->liquid);
     a->volume = volume;
     a->density = st_density(t, s->liquid);
-    a->strength = st_scaled_by(t, st_ratio(t, s->liquid[ST_ETHANOL], volume), 100.0/0.789239);
+    a->strength = st_scaled_by(t, st_ratio(t, s->liquid[ST_ETHANOL], volume), 100.0 / 0.789239);
     int sugars = ST_ZERO;
     for (int c = ST_SUCROSE; c <= ST_LACTOSE; c++)
         sugars = st_add(t, sugars, s->liquid[c]);

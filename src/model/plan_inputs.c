@@ -52,22 +52,37 @@ static int input(struct st_build *b, struct st_column c, const char *id, const c
 int st_input_range(struct st_build *b, struct st_range r, double clip_low, double clip_high, int group, const char *id,
                    const char *id2)
 {
-    const struct st_column c = { .shape = ST_SHAPE_SPLIT, .value = r.value, .low = r.low, .high = r.high,
-                                 .clip_low = clip_low, .clip_high = clip_high, .group = group };
+    const struct st_column c = { .shape = ST_SHAPE_SPLIT,
+                                 .value = r.value,
+                                 .low = r.low,
+                                 .high = r.high,
+                                 .clip_low = clip_low,
+                                 .clip_high = clip_high,
+                                 .group = group };
     return input(b, c, id, id2);
 }
 
 int st_input_even(struct st_build *b, double low, double high, int group, const char *id, const char *id2)
 {
-    const struct st_column c = { .shape = ST_SHAPE_EVEN, .value = 0.5*(low + high), .low = low, .high = high,
-                                 .clip_low = low, .clip_high = high, .group = group };
+    const struct st_column c = { .shape = ST_SHAPE_EVEN,
+                                 .value = 0.5 * (low + high),
+                                 .low = low,
+                                 .high = high,
+                                 .clip_low = low,
+                                 .clip_high = high,
+                                 .group = group };
     return input(b, c, id, id2);
 }
 
 int st_input_peak(struct st_build *b, double half, int group, const char *id, const char *id2)
 {
-    const struct st_column c = { .shape = ST_SHAPE_PEAK, .value = 0.0, .low = -half, .high = half,
-                                 .clip_low = -half, .clip_high = half, .group = group };
+    const struct st_column c = { .shape = ST_SHAPE_PEAK,
+                                 .value = 0.0,
+                                 .low = -half,
+                                 .high = half,
+                                 .clip_low = -half,
+                                 .clip_high = half,
+                                 .group = group };
     return input(b, c, id, id2);
 }
 

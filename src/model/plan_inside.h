@@ -38,25 +38,25 @@ struct st_plan {
     struct st_tape tape;
     struct st_group group[ST_MAX_GROUPS];
     int n_group;
-    int figure[ST_NFIG];               /* registers; -1 unknown */
+    int figure[ST_NFIG]; /* registers; -1 unknown */
     enum st_status figure_status[ST_NFIG];
     const char *marker[ST_MAX_MARKERS];
     int marker_reg[ST_MAX_MARKERS], n_marker;
-    int final[ST_NCOMP];               /* registers of the drink */
-    struct st_step_account *account;   /* [n_step] */
+    int final[ST_NCOMP];             /* registers of the drink */
+    struct st_step_account *account; /* [n_step] */
     struct st_note note[ST_MAX_NOTES];
     int n_note;
-    struct st_program program;         /* figures, then markers */
+    struct st_program program; /* figures, then markers */
 };
 
 /* An ingredient as it goes into this recipe: what 1 g of it (net) holds, as registers. */
 struct st_known {
     const struct st_ingredient *what;
-    struct st_range strength;          /* the line's own */
-    struct st_ingredient own;          /* *what with that strength */
+    struct st_range strength; /* the line's own */
+    struct st_ingredient own; /* *what with that strength */
     int unit[ST_NSLOT];
-    int keeps, edible, piece, bulk;    /* -1 until asked for */
-    int g_per_ml[3];                   /* cup, tablespoon, teaspoon; a liquid uses the first */
+    int keeps, edible, piece, bulk; /* -1 until asked for */
+    int g_per_ml[3];                /* cup, tablespoon, teaspoon; a liquid uses the first */
 };
 
 /* What a finished step has to give. */
@@ -64,7 +64,7 @@ struct st_result {
     struct st_stream liquor;
     int spent[ST_NSLOT], spent_keeps;
     bool spent_cloudy;
-    int left[2];                       /* share not yet taken, of the liquor and of the spent solids */
+    int left[2]; /* share not yet taken, of the liquor and of the spent solids */
     bool taken;
 };
 
@@ -73,16 +73,16 @@ struct st_build {
     struct st_tape *tape;
     const struct st_recipe *recipe;
     struct st_problem *problem;
-    bool stop;                         /* *problem is filled */
+    bool stop; /* *problem is filled */
     struct st_known *known;
     int n_known;
-    struct st_result *result;          /* [n_step] */
-    enum st_status made_of;            /* worst of what the lines and priors are */
+    struct st_result *result; /* [n_step] */
+    enum st_status made_of;   /* worst of what the lines and priors are */
     int tool_scale[ST_NTOOL], tool_group[ST_NTOOL];
-    int step, line;                    /* being built; line -1: the step itself */
+    int step, line; /* being built; line -1: the step itself */
     double cost;
     bool cost_known;
-    int bulk_ml;                       /* volume of the pieces of the step as they lie, pores counted; -1: nobody asks */
+    int bulk_ml; /* volume of the pieces of the step as they lie, pores counted; -1: nobody asks */
 };
 
 /* ---- plan_build.c ---- */
@@ -94,7 +94,8 @@ void st_build_note_between(struct st_build *b, enum st_note_code code, double is
 double st_now(const struct st_build *b, int reg); /* nominal */
 
 /* ---- plan_inputs.c: uncertain numbers ---- */
-int st_group_of(struct st_build *b, enum st_cause cause, enum st_tool tool, const char *x, const char *y, const char *z);
+int st_group_of(struct st_build *b, enum st_cause cause, enum st_tool tool, const char *x, const char *y,
+                const char *z);
 /* A range held in clip_low..clip_high; a sharp one becomes a constant.  id parts name it to the generator. */
 int st_input_range(struct st_build *b, struct st_range r, double clip_low, double clip_high, int group, const char *id,
                    const char *id2);
@@ -102,7 +103,8 @@ int st_input_even(struct st_build *b, double low, double high, int group, const 
 int st_input_peak(struct st_build *b, double half, int group, const char *id, const char *id2);
 int st_input_prior(struct st_build *b, double low, double value, double high, double clip_high, int group,
                    const char *id); /* a figure of ours, named by its step */
-const char *st_line_name(const struct st_build *b); /* a text that names the present step and line; lent until the next call */
+const char *
+st_line_name(const struct st_build *b); /* a text that names the present step and line; lent until the next call */
 
 /* ---- plan_known.c: ingredients ---- */
 struct st_known *st_known_get(struct st_build *b, const struct st_line *line);

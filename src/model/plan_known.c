@@ -42,7 +42,7 @@ static int ethanol_part(struct st_build *b, const struct st_known *k, struct st_
         const int group = st_group_of(b, ST_CAUSE_RANGE, ST_TOOL_NONE, "the alcohol in the ", k->own.name, NULL);
         return st_input_range(b, part, 0.0, 1.0, group, "ethanol", k->own.slug);
     }
-    return st_scaled_by(b->tape, strength_of_label(b, k), part.value/q);
+    return st_scaled_by(b->tape, strength_of_label(b, k), part.value / q);
 }
 
 static bool is_sugar(int c)
@@ -56,9 +56,9 @@ static int sugar_factor(struct st_build *b, const struct st_known *k)
     const struct st_range s = k->own.sugars;
     if (!s.known || is_sharp(s) || !(s.value > 0.0))
         return ST_ONE;
-    const struct st_range r = { 1.0, s.low/s.value, s.high/s.value, true, s.mark, s.source };
+    const struct st_range r = { 1.0, s.low / s.value, s.high / s.value, true, s.mark, s.source };
     const int group = st_group_of(b, ST_CAUSE_RANGE, ST_TOOL_NONE, "the sugar in the ", k->own.name, NULL);
-    return st_input_range(b, r, 0.0, 1.0/s.value, group, "sugars", k->own.slug);
+    return st_input_range(b, r, 0.0, 1.0 / s.value, group, "sugars", k->own.slug);
 }
 
 static int plain_part(struct st_build *b, const struct st_known *k, int c, struct st_range part)
@@ -108,8 +108,9 @@ static void compose_spirit(struct st_build *b, struct st_known *k)
     double rho_ethanol = 0.0;
     k->unit[ST_ETHANOL] = p;
     k->unit[ST_WATER] = st_rest_of(b->tape, p);
-    if (st_now(b, q) > 0.0 && k->own.strength.low > 0.0 && st_spirit_density(100.0, &rho_ethanol) >= 0) /* q = 100 p rho/rho(1) */
-        k->g_per_ml[0] = st_ratio(b->tape, st_scaled_by(b->tape, q, rho_ethanol*1e-5), p);
+    if (st_now(b, q) > 0.0 && k->own.strength.low > 0.0 &&
+        st_spirit_density(100.0, &rho_ethanol) >= 0) /* q = 100 p rho/rho(1) */
+        k->g_per_ml[0] = st_ratio(b->tape, st_scaled_by(b->tape, q, rho_ethanol * 1e-5), p);
 }
 
 static void follow_markers(struct st_build *b, struct st_known *k)
@@ -125,30 +126,36 @@ static void follow_markers(struct st_build *b, struct st_known *k)
         if (m == p->n_marker)
             p->marker[p->n_marker++] = name;
         const int group = st_group_of(b, ST_CAUSE_RANGE, ST_TOOL_NONE, name, " in the ", k->own.name);
-        k->unit[ST_SLOT_MARKER + m] =
-            st_input_range(b, k->own.marker[i].mg_g, 0.0, 1000.0, group, name, k->own.slug);
+        k->unit[ST_SLOT_MARKER + m] = st_input_range(b, k->own.marker[i].mg_g, 0.0, 1000.0, group, name, k->own.slug);
     }
 }
 
 /* Energy that the sheet knows better than the factors of the components (erythritol, sweeteners), kJ/g. */
 static int energy_beyond(struct st_build *b, const struct st_known *k)
 {
-    static const double KJ_G[ST_NCOMP] = { [ST_ETHANOL] = 29, [ST_SUCROSE] = 17, [ST_GLUCOSE] = 17, [ST_FRUCTOSE] = 17,
-                                           [ST_LACTOSE] = 17, [ST_ACID] = 13, [ST_POLYOL] = 10, [ST_PROTEIN] = 17,
-                                           [ST_FAT] = 37 };
+    static const double KJ_G[ST_NCOMP] = {
+        [ST_ETHANOL] = 29, [ST_SUCROSE] = 17, [ST_GLUCOSE] = 17, [ST_FRUCTOSE] = 17, [ST_LACTOSE] = 17,
+        [ST_ACID] = 13,    [ST_POLYOL] = 10,  [ST_PROTEIN] = 17, [ST_FAT] = 37
+    };
     if (!k->own.energy.known || st_kind_is_solid(k->own.kind)) /* what dissolves of a solid is told by its parts */
         return ST_ZERO;
     double parts = 0.0;
     for (int c = 0; c < ST_NCOMP; c++)
-        parts += KJ_G[c]*st_now(b, k->unit[c]);
+        parts += KJ_G[c] * st_now(b, k->unit[c]);
     return st_tape_constant(b->tape, k->own.energy.value - parts);
 }
 
 static struct st_known *add_known(struct st_build *b, const struct st_line *line)
 {
     struct st_known *k = &b->known[b->n_known];
-    *k = (struct st_known){ .what = line->what, .strength = line->strength, .own = *line->what,
-                            .keeps = -1, .edible = -1, .piece = -1, .bulk = -1, .g_per_ml = { -1, -1, -1 } };
+    *k = (struct st_known){ .what = line->what,
+                            .strength = line->strength,
+                            .own = *line->what,
+                            .keeps = -1,
+                            .edible = -1,
+                            .piece = -1,
+                            .bulk = -1,
+                            .g_per_ml = { -1, -1, -1 } };
     if (line->strength.known)
         k->own.strength = line->strength;
     for (int c = 0; c < ST_NSLOT; c++)
@@ -200,11 +207,14 @@ static int from_composition(struct st_build *b, const struct st_known *k)
 static bool pours(const struct st_ingredient *in)
 {
     switch (in->kind) {
-    case ST_KIND_SPIRIT: case ST_KIND_WINE: case ST_KIND_WATER: case ST_KIND_JUICE: case ST_KIND_BREW:
-    case ST_KIND_SYRUP: case ST_KIND_DAIRY:
-        return true;
-    default:
-        return false;
+    case ST_KIND_SPIRIT:
+    case ST_KIND_WINE:
+    case ST_KIND_WATER:
+    case ST_KIND_JUICE:
+    case ST_KIND_BREW:
+    case ST_KIND_SYRUP:
+    case ST_KIND_DAIRY: return true;
+    default: return false;
     }
 }
 
@@ -222,9 +232,9 @@ int st_known_g_per_ml(struct st_build *b, struct st_known *k, double size_ml)
     }
     const struct st_range r = st_ingredient_g_per_ml(&k->own, size_ml);
     if (r.known)
-        k->g_per_ml[size] = st_input_range(b, r, 0.0, 30.0,
-                                           weight_group(b, k, liquid ? "the density of the " : "the weight of a measure of "),
-                                           ID[size], k->own.slug);
+        k->g_per_ml[size] = st_input_range(
+            b, r, 0.0, 30.0, weight_group(b, k, liquid ? "the density of the " : "the weight of a measure of "),
+            ID[size], k->own.slug);
     return k->g_per_ml[size];
 }
 

@@ -10,12 +10,12 @@ static struct st_tolerance tolerance_of(const struct st_build *b, const struct s
 {
     const struct st_tools *own = &b->recipe->tools;
     const double fills = a->fills > 0.0 ? a->fills : 1.0;
-    struct st_tolerance t = st_tolerance_default(a->tool, a->value/fills);
+    struct st_tolerance t = st_tolerance_default(a->tool, a->value / fills);
 
     if (own->given[a->tool])
         return own->of[a->tool];
     if (a->tool == ST_TOOL_SCALE && own->scale_digit_g > 0.0)
-        t.step = 0.5*own->scale_digit_g;
+        t.step = 0.5 * own->scale_digit_g;
     return t;
 }
 
@@ -32,9 +32,9 @@ static int tool_group(struct st_build *b, enum st_tool tool)
 static int scale_error(struct st_build *b, enum st_tool tool, double half)
 {
     if (b->tool_scale[tool] < 0)
-        b->tool_scale[tool] = half > 0.0 ? st_input_even(b, 1.0 - half, 1.0 + half, tool_group(b, tool), "tool",
-                                                         st_tool_name(tool))
-                                         : ST_ONE;
+        b->tool_scale[tool] =
+            half > 0.0 ? st_input_even(b, 1.0 - half, 1.0 + half, tool_group(b, tool), "tool", st_tool_name(tool))
+                       : ST_ONE;
     return b->tool_scale[tool];
 }
 
@@ -47,7 +47,7 @@ static int written(struct st_build *b, const struct st_amount *a, const char *na
             return st_tape_constant(b->tape, a->value);
         /* a heaped spoon holds 30-60 % more (reference notes, no source); a scant one 5-15 % less, from memory */
         const double by[3] = { a->heaped ? 1.3 : 0.85, a->heaped ? 1.45 : 0.9, a->heaped ? 1.6 : 0.95 };
-        r = (struct st_range){ a->value*by[1], a->value*by[0], a->value*by[2], true, 'm', "" };
+        r = (struct st_range){ a->value * by[1], a->value * by[0], a->value * by[2], true, 'm', "" };
     }
     const int group = st_group_of(b, ST_CAUSE_RANGE, ST_TOOL_NONE, "how much ", name, " it is");
     return st_input_range(b, r, 0.0, 1e9, group, "amount", st_line_name(b));
@@ -63,13 +63,13 @@ int st_amount_reg(struct st_build *b, const struct st_amount *a, const char *nam
         return x;
     x = st_mul(t, x, scale_error(b, a->tool, tol.scale));
     if (tol.fill > 0.0) {
-        const double half = tol.fill/sqrt(a->fills > 1.0 ? a->fills : 1.0);
+        const double half = tol.fill / sqrt(a->fills > 1.0 ? a->fills : 1.0);
         x = st_mul(t, x, st_input_even(b, 1.0 - half, 1.0 + half, tool_group(b, a->tool), "fill", st_line_name(b)));
     }
     if (tol.step > 0.0) {
         const int group = tool_group(b, a->tool);
         const int e = a->tool == ST_TOOL_SCALE /* read twice: zero and load */
-                          ? st_input_peak(b, 2.0*tol.step, group, "step", st_line_name(b))
+                          ? st_input_peak(b, 2.0 * tol.step, group, "step", st_line_name(b))
                           : st_input_even(b, -tol.step, tol.step, group, "step", st_line_name(b));
         x = st_max(t, st_add(t, x, e), ST_ZERO);
     }
@@ -98,7 +98,7 @@ static bool temperature_factor(struct st_build *b, const struct st_line *line, c
     if (st_density_mixture(w, T, &then) < 0 || st_density_mixture(w, ST_T20, &at_20) < 0)
         return st_build_stop(b, "cannot turn this volume into weight: ", k->own.name,
                              "its density at that temperature is not known", "weigh it, or measure it near 20 °C");
-    *f = then/at_20;
+    *f = then / at_20;
     return true;
 }
 
@@ -129,14 +129,14 @@ static int net_grams(struct st_build *b, const struct st_line *line, struct st_k
     double f;
 
     if (a->dim == ST_DIM_VOLUME)
-        per = st_known_g_per_ml(b, k, a->value/(a->fills > 0.0 ? a->fills : 1.0));
+        per = st_known_g_per_ml(b, k, a->value / (a->fills > 0.0 ? a->fills : 1.0));
     else if (a->dim == ST_DIM_PIECE)
         per = st_known_piece(b, k);
     else if (a->dim != ST_DIM_MASS)
         per = -1;
     if (per < 0) {
         st_build_stop(b, "cannot weigh this amount of ", k->own.name,
-                      a->dim == ST_DIM_VOLUME ? "no weight of a cup or spoon of it is known"
+                      a->dim == ST_DIM_VOLUME  ? "no weight of a cup or spoon of it is known"
                       : a->dim == ST_DIM_PIECE ? "no weight of one piece of it is known"
                                                : "this is no weight, volume or count",
                       "give it in grams, or give `grams per cup` or `grams per piece` in the recipe");

@@ -15,7 +15,7 @@ static double volume_now(const double m[ST_NCOMP])
     double sum = 0.0;
     for (int c = 0; c < ST_NCOMP; c++)
         sum += m[c];
-    return 1000.0*sum/rho;
+    return 1000.0 * sum / rho;
 }
 
 /* The nominal answer: Newton from below or above with a slope over 1 g, at most 30 steps; it starts every draw. */
@@ -25,15 +25,15 @@ static double solve_now(const double side[ST_NCOMP], const double unit[ST_NCOMP]
     for (int i = 0; i < 30; i++) {
         double at[ST_NCOMP], near[ST_NCOMP];
         for (int c = 0; c < ST_NCOMP; c++) {
-            at[c] = fmax(side[c] + sign*x*unit[c], 0.0);
+            at[c] = fmax(side[c] + sign * x * unit[c], 0.0);
             near[c] = at[c] + unit[c];
         }
         const double v = volume_now(at), slope = volume_now(near) - v;
         if (!(slope > 0.0))
             return 0.0;
-        const double step = sign*(target - v)/slope;
+        const double step = sign * (target - v) / slope;
         x = fmax(x + step, 0.0);
-        if (fabs(step) < 1e-9*target)
+        if (fabs(step) < 1e-9 * target)
             break;
     }
     return x;
@@ -62,8 +62,8 @@ int st_solve_volume(struct st_build *b, const int side[ST_NSLOT], const int unit
     st_nominal_of(t, side, g);
     st_nominal_of(t, unit, u);
 
-    const double wish = st_now(b, target), h = fmax(1e-3*wish, 1e-6);
-    const int step_g = st_tape_constant(t, sign*h), near_g = st_tape_constant(t, h);
+    const double wish = st_now(b, target), h = fmax(1e-3 * wish, 1e-6);
+    const int step_g = st_tape_constant(t, sign * h), near_g = st_tape_constant(t, h);
     int m = st_tape_constant(t, solve_now(g, u, wish, sign));
     for (int i = 0; i < STEPS; i++) {
         int at[ST_NSLOT], near[ST_NSLOT];
@@ -138,15 +138,18 @@ static struct guess cover_ml(struct st_build *b, const struct st_known *k)
                       "give the amount of the liquid");
         return NO_GUESS;
     }
-    const double area = 3.141592653589793/4.0*pow(4.0*bulk/3.141592653589793, 2.0/3.0); /* cm2, height = width */
-    const struct st_range share = { 0.42 + 1.5*area/bulk, 0.35 + 1.0*area/bulk, 0.50 + 2.0*area/bulk, true, 'm', "" };
+    const double area =
+        3.141592653589793 / 4.0 * pow(4.0 * bulk / 3.141592653589793, 2.0 / 3.0); /* cm2, height = width */
+    const struct st_range share = {
+        0.42 + 1.5 * area / bulk, 0.35 + 1.0 * area / bulk, 0.50 + 2.0 * area / bulk, true, 'm', ""
+    };
     const int x = st_input_range(b, share, 0.0, 20.0, open_group(b, k), "cover", st_line_name(b));
-    return (struct guess){ st_mul(b->tape, b->bulk_ml, x), bulk*share.low, bulk*share.high };
+    return (struct guess){ st_mul(b->tape, b->bulk_ml, x), bulk * share.low, bulk * share.high };
 }
 
 /* Up to a share of the vessel: what is in it already takes its place. */
-static struct guess fill_ml(struct st_build *b, const struct st_step *s, const struct st_line *line, const struct st_known *k,
-                   const struct st_stream *into)
+static struct guess fill_ml(struct st_build *b, const struct st_step *s, const struct st_line *line,
+                            const struct st_known *k, const struct st_stream *into)
 {
     struct st_tape *t = b->tape;
     const struct st_amount *a = &line->amount;
@@ -160,13 +163,13 @@ static struct guess fill_ml(struct st_build *b, const struct st_step *s, const s
     if (!(share.value > 0.0)) /* topped up: nearly full, from memory */
         share = (struct st_range){ 0.95, 0.90, 0.99, true, 'm', "" };
     if (!(share.low > 0.0 && share.low <= share.value && share.value <= share.high && share.low < share.high))
-        share.low = share.value*0.95, share.high = fmin(share.value*1.05, 1.0); /* by eye, from memory */
-    const int full = st_scaled_by(t, st_input_range(b, share, 0.0, 1.0, open_group(b, k), "fill_to", st_line_name(b)),
-                                  s->vessel_ml);
+        share.low = share.value * 0.95, share.high = fmin(share.value * 1.05, 1.0); /* by eye, from memory */
+    const int full =
+        st_scaled_by(t, st_input_range(b, share, 0.0, 1.0, open_group(b, k), "fill_to", st_line_name(b)), s->vessel_ml);
     const int there = st_add(t, st_volume_of(t, into->liquid), st_volume_of(t, into->pieces));
     const double taken = st_now(b, there);
-    return (struct guess){ st_max(t, st_sub(t, full, there), ST_ZERO), fmax(s->vessel_ml*share.low - taken, 0.0),
-                           fmax(s->vessel_ml*share.high - taken, 0.0) };
+    return (struct guess){ st_max(t, st_sub(t, full, there), ST_ZERO), fmax(s->vessel_ml * share.low - taken, 0.0),
+                           fmax(s->vessel_ml * share.high - taken, 0.0) };
 }
 
 /* To taste: wide, from memory; the maker is asked.  g/L of the liquid, or mL/L for what pours. */
@@ -181,11 +184,11 @@ static struct guess taste_g(struct st_build *b, struct st_known *k, const struct
     const int litres = st_scaled_by(t, st_volume_of(t, into->liquid), 1e-3);
     const int x = st_input_range(b, r, 0.0, 2000.0, open_group(b, k), "taste", st_line_name(b));
     const double L = st_now(b, litres);
-    return (struct guess){ st_mul(t, litres, x), L*r.low, L*r.high };
+    return (struct guess){ st_mul(t, litres, x), L * r.low, L * r.high };
 }
 
-static struct guess open_grams(struct st_build *b, const struct st_step *s, const struct st_line *line, struct st_known *k,
-                      const struct st_stream *into)
+static struct guess open_grams(struct st_build *b, const struct st_step *s, const struct st_line *line,
+                               struct st_known *k, const struct st_stream *into)
 {
     struct guess ml;
     double g_ml;
@@ -203,11 +206,10 @@ static struct guess open_grams(struct st_build *b, const struct st_step *s, cons
         if (b->stop)
             return NO_GUESS;
         ml.amount = st_mul(b->tape, ml.amount, st_scaled_by(b->tape, st_density(b->tape, k->unit), 1e-3));
-        g_ml = 1e-3*st_now(b, st_density(b->tape, k->unit));
-        return (struct guess){ ml.amount, g_ml*ml.low, g_ml*ml.high };
+        g_ml = 1e-3 * st_now(b, st_density(b->tape, k->unit));
+        return (struct guess){ ml.amount, g_ml * ml.low, g_ml * ml.high };
     case ST_OPEN_SOME:
-    case ST_CLOSED:
-        break;
+    case ST_CLOSED: break;
     }
     st_build_ask(b, "how much of it: ", k->own.name, "without an amount nothing can be foretold",
                  "write an amount, or a range such as 100-200 g");

@@ -4,7 +4,7 @@
 
 /* Share of ethanol that leaves a lidded jar in a month: order of magnitude only, from memory. */
 static const double EVAPORATES_LOW = 0.001, EVAPORATES = 0.0025, EVAPORATES_HIGH = 0.005;
-static const double MONTH_S = 30.4375*86400.0;
+static const double MONTH_S = 30.4375 * 86400.0;
 
 /* However much the solids would soak up, this share of the liquid at least comes off them (ours). */
 static const double KEEPS_AT_MOST = 0.95;
@@ -14,12 +14,12 @@ void st_evaporate(struct st_build *b, const struct st_step *s, struct st_stream 
     if (s->time.dim != ST_DIM_TIME || !(s->time.value > 0.0) || stream->liquid[ST_ETHANOL] == ST_ZERO)
         return;
     struct st_tape *t = b->tape;
-    const double months = s->time.value/MONTH_S;
-    const double low = fmin(s->time.low > 0.0 ? s->time.low : s->time.value, s->time.value)/MONTH_S;
-    const double high = fmax(s->time.high, s->time.value)/MONTH_S;
+    const double months = s->time.value / MONTH_S;
+    const double low = fmin(s->time.low > 0.0 ? s->time.low : s->time.value, s->time.value) / MONTH_S;
+    const double high = fmax(s->time.high, s->time.value) / MONTH_S;
     const int group = st_group_of(b, ST_CAUSE_LOSS, ST_TOOL_NONE, "what evaporates", NULL, NULL);
-    const int share = st_input_prior(b, fmin(EVAPORATES_LOW*low, 0.5), fmin(EVAPORATES*months, 0.5),
-                                     fmin(EVAPORATES_HIGH*high, 0.5), 0.5, group, "evaporates");
+    const int share = st_input_prior(b, fmin(EVAPORATES_LOW * low, 0.5), fmin(EVAPORATES * months, 0.5),
+                                     fmin(EVAPORATES_HIGH * high, 0.5), 0.5, group, "evaporates");
     const int gone = st_mul(t, share, stream->liquid[ST_ETHANOL]);
     lost[ST_ETHANOL] = st_add(t, lost[ST_ETHANOL], gone);
     stream->liquid[ST_ETHANOL] = st_mul(t, st_rest_of(t, share), stream->liquid[ST_ETHANOL]);
@@ -53,7 +53,8 @@ static int liquor_kept(struct st_build *b, const struct st_step *s, const struct
 {
     struct st_tape *t = b->tape;
     if (s->drained_solids_g.known) {
-        const int group = st_group_of(b, ST_CAUSE_RETENTION, ST_TOOL_SCALE, "the weight of the drained solids", NULL, NULL);
+        const int group =
+            st_group_of(b, ST_CAUSE_RETENTION, ST_TOOL_SCALE, "the weight of the drained solids", NULL, NULL);
         const int weighed = st_input_range(b, s->drained_solids_g, 0.0, 1e9, group, "drained", s->id);
         return st_max(t, st_sub(t, weighed, st_mass_of(t, stream->pieces)), ST_ZERO);
     }
@@ -81,8 +82,8 @@ void st_strain(struct st_build *b, const struct st_step *s, struct st_stream *st
     const int kept = liquor_kept(b, s, stream);
     const int most = st_tape_constant(t, KEEPS_AT_MOST);
 
-    if (st_now(b, kept) > KEEPS_AT_MOST*st_now(b, pool))
-        st_build_note(b, ST_NOTE_KEEPS_ALL, st_now(b, kept), KEEPS_AT_MOST*st_now(b, pool));
+    if (st_now(b, kept) > KEEPS_AT_MOST * st_now(b, pool))
+        st_build_note(b, ST_NOTE_KEEPS_ALL, st_now(b, kept), KEEPS_AT_MOST * st_now(b, pool));
     const int share = st_min(t, st_ratio(t, kept, pool), most);
     int spent[ST_NSLOT];
     for (int c = 0; c < ST_NSLOT; c++)
@@ -105,13 +106,14 @@ bool st_steep_run(struct st_build *b, const struct st_step *s, struct st_stream 
     struct st_step_account *account = &b->plan->account[b->step];
 
     if (st_side_is_empty(stream->liquid))
-        return st_build_stop(b, "nothing to steep in", NULL, "this step holds no liquid", "add a spirit or another liquid");
+        return st_build_stop(b, "nothing to steep in", NULL, "this step holds no liquid",
+                             "add a spirit or another liquid");
     const bool pieces = !st_side_is_empty(stream->pieces);
     if (pieces)
         exchange(b, s, stream);
     st_evaporate(b, s, stream, lost);
     const int volume = st_volume_of(t, stream->liquid);
-    account->strength_in_steep = st_scaled_by(t, st_ratio(t, stream->liquid[ST_ETHANOL], volume), 100.0/0.789239);
+    account->strength_in_steep = st_scaled_by(t, st_ratio(t, stream->liquid[ST_ETHANOL], volume), 100.0 / 0.789239);
     if (pieces)
         st_strain(b, s, stream, lost, out);
     return true;

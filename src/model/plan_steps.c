@@ -41,8 +41,8 @@ static bool toast(struct st_build *b, const struct st_step *s, struct st_stream 
             continue;
         int share;
         if (s->loss_share.known) {
-            const int weight = st_mul(t, st_input_range(b, s->loss_share, 0.0, 0.95, group, "toast", s->id),
-                                      st_mass_of(t, side[i]));
+            const int weight =
+                st_mul(t, st_input_range(b, s->loss_share, 0.0, 0.95, group, "toast", s->id), st_mass_of(t, side[i]));
             share = st_min(t, st_ratio(t, weight, side[i][ST_WATER]), st_tape_constant(t, 0.98));
         } else
             share = st_input_prior(b, 0.2, 0.6, 0.95, 0.98, group, "toast");

@@ -24,7 +24,7 @@ static void pour_share(struct st_build *b, struct st_result *r, enum st_part_of 
         into->keeps = st_madd(t, share, r->spent_keeps, into->keeps);
         if (b->bulk_ml >= 0) { /* drained fruit lies at 0.55-0.75 g/mL, from memory */
             const int g = st_mul(t, share, st_mass_of(t, r->spent));
-            b->bulk_ml = st_madd(t, g, st_tape_constant(t, 1.0/0.65), b->bulk_ml);
+            b->bulk_ml = st_madd(t, g, st_tape_constant(t, 1.0 / 0.65), b->bulk_ml);
         }
     }
     r->taken = true;
@@ -53,8 +53,8 @@ static int share_of(struct st_build *b, const struct st_line *line, struct st_re
                       "a step gives grams, millilitres of its liquid, or all of it", "weigh it, or take all of it");
         return ST_ZERO;
     }
-    const double there = st_now(b, whole)*st_now(b, left);
-    if (st_now(b, asked) > there*(1.0 + 1e-6))
+    const double there = st_now(b, whole) * st_now(b, left);
+    if (st_now(b, asked) > there * (1.0 + 1e-6))
         st_build_note(b, ST_NOTE_TAKEN_TOO_MUCH, st_now(b, asked), there);
     return st_min(t, st_ratio(t, asked, whole), left);
 }

@@ -3,11 +3,12 @@
 
 #include "plan_inside.h"
 
-/* A tape becomes a program: what no result needs is left out, and results share columns once nobody reads them any more. */
+/* A tape becomes a program: what no result needs is left out, and results share columns once nobody reads them any
+ * more. */
 
 void st_tape_needs(const struct st_tape *t, const int *result, int n_result, bool *need)
 {
-    memset(need, 0, (size_t)t->n_reg*sizeof *need);
+    memset(need, 0, (size_t)t->n_reg * sizeof *need);
     for (int i = 0; i < n_result; i++)
         need[result[i]] = true;
     for (int i = t->n_op - 1; i >= 0; i--) {
@@ -111,7 +112,8 @@ bool st_program_create(const struct st_tape *t, const int *result, int n_result,
     p->input = calloc((size_t)t->n_in + 1, sizeof *p->input);
     p->output = calloc((size_t)n_result + 1, sizeof *p->output);
     p->constant = calloc(n_reg, sizeof *p->constant);
-    const bool room = l.need && l.column && l.last && l.spare && p->op && p->arg && p->input && p->output && p->constant;
+    const bool room =
+        l.need && l.column && l.last && l.spare && p->op && p->arg && p->input && p->output && p->constant;
     if (room) {
         st_tape_needs(t, result, n_result, l.need);
         place_constants(&l);

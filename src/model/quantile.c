@@ -14,7 +14,7 @@ static void select_nth(double *x, size_t n, size_t k)
 {
     size_t lo = 0, hi = n - 1;
     while (lo < hi) {
-        const double pivot = x[lo + (hi - lo)/2];
+        const double pivot = x[lo + (hi - lo) / 2];
         size_t i = lo, j = hi;
         for (;;) {
             while (x[i] < pivot)
@@ -38,7 +38,7 @@ static void select_nth(double *x, size_t n, size_t k)
 
 double st_quantile(size_t n, double x[], double p)
 {
-    const double at = p*(double)(n - 1);
+    const double at = p * (double)(n - 1);
     const size_t k = (size_t)at;
     select_nth(x, n, k);
     if (k + 1 >= n)
@@ -46,5 +46,5 @@ double st_quantile(size_t n, double x[], double p)
     double next = x[k + 1];
     for (size_t i = k + 2; i < n; i++)
         next = x[i] < next ? x[i] : next;
-    return x[k] + (at - (double)k)*(next - x[k]);
+    return x[k] + (at - (double)k) * (next - x[k]);
 }

@@ -10,7 +10,6 @@
 
 enum { ST_SLOT_MARKER = ST_NCOMP, ST_SLOT_ENERGY = ST_NCOMP + ST_MAX_MARKERS, ST_NSLOT };
 
-
 struct st_stream {
     int liquid[ST_NSLOT];
     int pieces[ST_NSLOT]; /* water, sugar ... and insoluble matter still inside the pieces */

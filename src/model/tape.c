@@ -8,8 +8,8 @@
 
 static void *grown(void *old, int *cap, size_t each, bool *failed)
 {
-    const int want = *cap ? *cap*2 : 256;
-    void *p = realloc(old, (size_t)want*each);
+    const int want = *cap ? *cap * 2 : 256;
+    void *p = realloc(old, (size_t)want * each);
     if (!p) {
         *failed = true;
         return old;
@@ -108,7 +108,7 @@ static bool is_constant(const struct st_tape *t, int r)
 int st_op_reads(const struct st_tape *t, const struct st_op *op, int in[ST_NCOMP])
 {
     if (op->code == ST_OP_DENSITY || op->code == ST_OP_INDEX) {
-        memcpy(in, t->arg + op->a, ST_NCOMP*sizeof *in);
+        memcpy(in, t->arg + op->a, ST_NCOMP * sizeof *in);
         return ST_NCOMP;
     }
     int n = 0;
@@ -149,7 +149,7 @@ static unsigned place_of(const struct st_tape *t, const struct st_op *op)
     unsigned h = 2166136261u;
     const int part[4] = { (int)op->code, op->a, op->b, op->c };
     for (int i = 0; i < 4; i++)
-        h = (h ^ (unsigned)part[i])*16777619u;
+        h = (h ^ (unsigned)part[i]) * 16777619u;
     return (h ^ (h >> 15)) & (unsigned)(t->cap_seen - 1);
 }
 
@@ -170,10 +170,10 @@ static unsigned find_seen(const struct st_tape *t, const struct st_op *op)
 /* The table is kept under half full. */
 static bool room_to_see(struct st_tape *t)
 {
-    if (2*(t->n_op + 1) < t->cap_seen)
+    if (2 * (t->n_op + 1) < t->cap_seen)
         return true;
     free(t->seen);
-    t->cap_seen = t->cap_seen ? t->cap_seen*2 : 1024;
+    t->cap_seen = t->cap_seen ? t->cap_seen * 2 : 1024;
     t->seen = calloc((size_t)t->cap_seen, sizeof *t->seen);
     if (!t->seen) {
         t->failed = true;
@@ -280,7 +280,7 @@ static int listed(struct st_tape *t, enum st_op_code code, const int mass[ST_NCO
     if (t->failed)
         return ST_ZERO;
     const int first = t->n_arg;
-    memcpy(t->arg + first, mass, ST_NCOMP*sizeof *mass);
+    memcpy(t->arg + first, mass, ST_NCOMP * sizeof *mass);
     t->n_arg += ST_NCOMP;
     return write_op(t, (struct st_op){ code, -1, first, -1, -1 });
 }

@@ -31,25 +31,25 @@ enum st_op_code {
 struct st_op {
     enum st_op_code code;
     int dst;
-    int a, b, c;  /* registers, or -1; for ST_OP_DENSITY and ST_OP_INDEX a = first of ST_NCOMP entries in arg[] */
+    int a, b, c; /* registers, or -1; for ST_OP_DENSITY and ST_OP_INDEX a = first of ST_NCOMP entries in arg[] */
 };
 
 enum st_register { ST_REG_CONSTANT, ST_REG_INPUT, ST_REG_RESULT };
 
 struct st_tape {
     int n_reg, n_op, n_in, n_arg;
-    unsigned char *kind;       /* [n_reg] enum st_register */
-    double *nominal;           /* [n_reg] */
-    int *input;                /* [n_reg] which input, for ST_REG_INPUT */
+    unsigned char *kind; /* [n_reg] enum st_register */
+    double *nominal;     /* [n_reg] */
+    int *input;          /* [n_reg] which input, for ST_REG_INPUT */
     struct st_op *op;
-    int *arg;                  /* registers of lists */
-    struct st_column *column;  /* [n_in] */
-    int *column_reg;           /* [n_in] */
-    int *writer;               /* [n_reg] the operation that writes a register, or -1 */
-    int *seen;                 /* table by hash: operation + 1 of what was written before, 0 empty */
+    int *arg;                 /* registers of lists */
+    struct st_column *column; /* [n_in] */
+    int *column_reg;          /* [n_in] */
+    int *writer;              /* [n_reg] the operation that writes a register, or -1 */
+    int *seen;                /* table by hash: operation + 1 of what was written before, 0 empty */
     int cap_reg, cap_op, cap_in, cap_arg, cap_seen;
-    enum st_status status;     /* worst of the nominal densities */
-    bool failed;               /* memory ran out: what follows writes nothing, and the tape is of no use */
+    enum st_status status; /* worst of the nominal densities */
+    bool failed;           /* memory ran out: what follows writes nothing, and the tape is of no use */
 };
 
 /* Registers that always exist. */

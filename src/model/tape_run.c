@@ -11,7 +11,7 @@
 enum { FULL = ST_TAPE_BLOCK };
 
 /* How one operation's column is worked out: EXPRESSION of a[i], b[i], c[i]. */
-#define ST_EACH(n, EXPRESSION)                                                                                        \
+#define ST_EACH(n, EXPRESSION)                                                                                         \
     do {                                                                                                               \
         if ((n) == FULL)                                                                                               \
             for (size_t i = 0; i < FULL; i++)                                                                          \
@@ -21,8 +21,8 @@ enum { FULL = ST_TAPE_BLOCK };
                 y[i] = EXPRESSION;                                                                                     \
     } while (0)
 
-#define ST_KERNEL_2(NAME, EXPRESSION)                                                                                 \
-    ST_MODEL_CLONES static void NAME(const struct st_op *op, int count, const double *const reg[],                    \
+#define ST_KERNEL_2(NAME, EXPRESSION)                                                                                  \
+    ST_MODEL_CLONES static void NAME(const struct st_op *op, int count, const double *const reg[],                     \
                                      double *const out[], size_t n)                                                    \
     {                                                                                                                  \
         for (int k = 0; k < count; k++) {                                                                              \
@@ -36,12 +36,12 @@ enum { FULL = ST_TAPE_BLOCK };
 static inline double ratio_of(double a, double b)
 {
     const double some = b > 0.0 ? 1.0 : 0.0;
-    return some*a/(b + (1.0 - some));
+    return some * a / (b + (1.0 - some));
 }
 
 ST_KERNEL_2(add, a[i] + b[i])
 ST_KERNEL_2(sub, a[i] - b[i])
-ST_KERNEL_2(mul, a[i]*b[i])
+ST_KERNEL_2(mul, a[i] * b[i])
 ST_KERNEL_2(ratio, ratio_of(a[i], b[i]))
 ST_KERNEL_2(smaller, a[i] < b[i] ? a[i] : b[i])
 ST_KERNEL_2(larger, a[i] > b[i] ? a[i] : b[i])
@@ -52,7 +52,7 @@ ST_MODEL_CLONES static void madd(const struct st_op *op, int count, const double
     for (int k = 0; k < count; k++) {
         const double *a = reg[op[k].a], *b = reg[op[k].b], *c = reg[op[k].c];
         double *restrict y = out[op[k].dst];
-        ST_EACH(n, a[i]*b[i] + c[i]);
+        ST_EACH(n, a[i] * b[i] + c[i]);
     }
 }
 
@@ -71,7 +71,7 @@ ST_MODEL_CLONES static void invert_total(size_t n, double *restrict sum, double 
 {
     for (size_t i = 0; i < n; i++) {
         nothing[i] = sum[i] > 0.0 ? 0.0 : 1.0;
-        sum[i] = 1.0/(sum[i] + nothing[i]);
+        sum[i] = 1.0 / (sum[i] + nothing[i]);
     }
 }
 
@@ -91,7 +91,7 @@ static enum st_status one_by_one(size_t n, const double *const w[ST_NCOMP], prop
 
 ST_MODEL_CLONES static void scale(size_t n, const double *m, const double *by, double *restrict y)
 {
-    ST_EACH(n, m[i]*by[i]);
+    ST_EACH(n, m[i] * by[i]);
 }
 
 static enum st_status property(const int arg[ST_NCOMP], const double *const reg[], size_t n, property_n *f, double *y)

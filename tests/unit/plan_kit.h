@@ -40,8 +40,16 @@ static inline struct st_amount kit_all(void)
 
 static inline struct st_ingredient kit_ingredient(const char *slug, enum st_kind kind)
 {
-    return (struct st_ingredient){ .slug = slug, .name = slug, .names = slug, .botanical = "", .kind = kind,
-                                   .piece_name = "", .piece_names = "", .cup_note = "", .like = "", .note = "" };
+    return (struct st_ingredient){ .slug = slug,
+                                   .name = slug,
+                                   .names = slug,
+                                   .botanical = "",
+                                   .kind = kind,
+                                   .piece_name = "",
+                                   .piece_names = "",
+                                   .cup_note = "",
+                                   .like = "",
+                                   .note = "" };
 }
 
 static inline struct st_ingredient kit_spirit(double strength)
@@ -83,19 +91,26 @@ static inline struct st_ingredient kit_fruit(const char *slug, double water, dou
 
 static inline struct st_line kit_line(const struct st_ingredient *what, struct st_amount amount)
 {
-    return (struct st_line){ .text = what->name, .what = what, .from_step = -1, .amount = amount, .price = (double)NAN };
+    return (
+        struct st_line){ .text = what->name, .what = what, .from_step = -1, .amount = amount, .price = (double)NAN };
 }
 
 static inline struct st_line kit_from(int step, enum st_part_of part, struct st_amount amount)
 {
-    return (struct st_line){ .text = "from before", .from_step = step, .part = part, .amount = amount,
-                             .price = (double)NAN };
+    return (struct st_line){
+        .text = "from before", .from_step = step, .part = part, .amount = amount, .price = (double)NAN
+    };
 }
 
 static inline struct st_step kit_step(const char *id, enum st_do kind, struct st_line *line, int n_line)
 {
-    return (struct st_step){ .id = id, .words = "", .kind = kind, .line = line, .n_line = n_line,
-                             .time = { .dim = ST_DIM_OPEN }, .boil_down_to = { .dim = ST_DIM_OPEN } };
+    return (struct st_step){ .id = id,
+                             .words = "",
+                             .kind = kind,
+                             .line = line,
+                             .n_line = n_line,
+                             .time = { .dim = ST_DIM_OPEN },
+                             .boil_down_to = { .dim = ST_DIM_OPEN } };
 }
 
 /* Nothing lost, everything exchanged. */
@@ -107,8 +122,14 @@ static inline void kit_ideal(struct st_step *s)
 
 static inline struct st_recipe kit_recipe(struct st_step *step, int n_step)
 {
-    return (struct st_recipe){ .file = "", .title = "", .note = "", .currency = "", .author = "", .step = step,
-                               .n_step = n_step, .serving_ml = 40 };
+    return (struct st_recipe){ .file = "",
+                               .title = "",
+                               .note = "",
+                               .currency = "",
+                               .author = "",
+                               .step = step,
+                               .n_step = n_step,
+                               .serving_ml = 40 };
 }
 
 /* Sharp tools: no error of measuring at all. */

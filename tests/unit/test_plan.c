@@ -74,7 +74,8 @@ static double total(const double g[ST_NCOMP])
 
 /* ---- published examples ---- */
 
-/* Reference balance of steeping, rows CF019-CF022 (computed apart; composition of sour cherries [usda_sr26]); rel 1e-5. */
+/* Reference balance of steeping, rows CF019-CF022 (computed apart; composition of sour cherries [usda_sr26]); rel 1e-5.
+ */
 static void cherries_in_spirit(void **state)
 {
     /* 947.9 g with an ethanol mass fraction of 0.3331: the strength that has it */
@@ -88,10 +89,11 @@ static void cherries_in_spirit(void **state)
     struct st_foretold f = run(&r);
     const struct st_balance *b = &f.balance[0];
     const double drained = total(b->mass_g);
-    near("CF019 x", b->mass_g[ST_ETHANOL]/drained, 0.2210329, 1e-5*0.2210329);
-    near("CF020 drained", drained, 1053.5, 1e-5*1053.5);
-    near("CF021 sugar", b->mass_g[ST_SUCROSE] + b->mass_g[ST_GLUCOSE] + b->mass_g[ST_FRUCTOSE], 31.30632, 1e-5*31.30632);
-    near("CF022 ethanol kept", b->spent_g[ST_ETHANOL]/b->in_g[ST_ETHANOL], 0.2625131, 1e-5*0.2625131);
+    near("CF019 x", b->mass_g[ST_ETHANOL] / drained, 0.2210329, 1e-5 * 0.2210329);
+    near("CF020 drained", drained, 1053.5, 1e-5 * 1053.5);
+    near("CF021 sugar", b->mass_g[ST_SUCROSE] + b->mass_g[ST_GLUCOSE] + b->mass_g[ST_FRUCTOSE], 31.30632,
+         1e-5 * 31.30632);
+    near("CF022 ethanol kept", b->spent_g[ST_ETHANOL] / b->in_g[ST_ETHANOL], 0.2625131, 1e-5 * 0.2625131);
     st_foretold_done(&f);
 }
 
@@ -114,8 +116,8 @@ static void sloes_in_spirit(void **state)
 }
 
 /* Published recipes without fruit that give their result ("plausible" rows of the worked recipes; 85 % m/v syrup and
- * old measures as there).  expected +/- tolerance is published, predicted was worked out apart from the program: 0.2 % vol,
- * 0.3 % of a volume, 1 kg/m3.  Amounts per 1000 mL or g so that one table serves. */
+ * old measures as there).  expected +/- tolerance is published, predicted was worked out apart from the program: 0.2 %
+ * vol, 0.3 % of a volume, 1 kg/m3.  Amounts per 1000 mL or g so that one table serves. */
 static void published_mixtures(void **state)
 {
     enum { TO = 1 };
@@ -129,15 +131,17 @@ static void published_mixtures(void **state)
     } R[] = {
         /* 48.95 at 60 F is 0.06 less at 20 C, inside the tolerance */
         { "WR01b", 95, 500, 0, 500, 0, ST_FIG_STRENGTH, 48.95, 0.55, 48.72, 0.2 },
-        { "WR08b", 85, 25000, 0.85*14700, 60300 + 0.464*14700, 0, ST_FIG_STRENGTH, 21.25, 0.5, 21.55, 0.2 },
-        { "WR10", 82.5, 60000, 25000, 24000, 0, ST_FIG_VOLUME, 98200, 1800, 98200, 0.003*98200 },
-        { "WR12", 95, 4*gal_us, 20*lb, 4.75*gal_us, 0, ST_FIG_VOLUME, 10*gal_us, 0.35*gal_us, 9.98*gal_us, 0.03*gal_us },
-        { "WR13b", 57.1, 36*gal_imp, 224*lb, 100*gal_imp, TO, ST_FIG_STRENGTH, 20.55, 1.7, 20.56, 0.2 },
-        { "WR14", 86.5, 7*gal_imp, 40*lb, 12*gal_imp, 0, ST_FIG_VOLUME, 20*gal_imp, 1.3*gal_imp, 21.1*gal_imp, 0.07*gal_imp },
+        { "WR08b", 85, 25000, 0.85 * 14700, 60300 + 0.464 * 14700, 0, ST_FIG_STRENGTH, 21.25, 0.5, 21.55, 0.2 },
+        { "WR10", 82.5, 60000, 25000, 24000, 0, ST_FIG_VOLUME, 98200, 1800, 98200, 0.003 * 98200 },
+        { "WR12", 95, 4 * gal_us, 20 * lb, 4.75 * gal_us, 0, ST_FIG_VOLUME, 10 * gal_us, 0.35 * gal_us, 9.98 * gal_us,
+          0.03 * gal_us },
+        { "WR13b", 57.1, 36 * gal_imp, 224 * lb, 100 * gal_imp, TO, ST_FIG_STRENGTH, 20.55, 1.7, 20.56, 0.2 },
+        { "WR14", 86.5, 7 * gal_imp, 40 * lb, 12 * gal_imp, 0, ST_FIG_VOLUME, 20 * gal_imp, 1.3 * gal_imp,
+          21.1 * gal_imp, 0.07 * gal_imp },
     };
     const struct st_ingredient sugar = kit_sugar(), water = kit_water();
     (void)state;
-    for (size_t i = 0; i < sizeof R/sizeof R[0]; i++) {
+    for (size_t i = 0; i < sizeof R / sizeof R[0]; i++) {
         const struct st_ingredient spirit = kit_spirit(R[i].strength);
         struct st_line line[3] = { kit_line(&spirit, kit_ml(R[i].spirit_ml)), kit_line(&sugar, kit_g(R[i].sugar_g)),
                                    kit_line(&water, kit_ml(R[i].water_ml)) };
@@ -162,12 +166,12 @@ static void water_for_a_syrup(void **state)
     (void)state;
     line[1].amount.make_up_to = true;
     struct st_foretold f = run(&r);
-    near("WR02b", 0.15*f.final_g[ST_WATER]/0.998201, 69.45, 0.6);
+    near("WR02b", 0.15 * f.final_g[ST_WATER] / 0.998201, 69.45, 0.6);
     st_foretold_done(&f);
     /* WR15: 1.75 kg of sugar and 1 L of water, which make 2.10 L; the book's 2 L of 1326 g/L need boiling */
     line[0].amount = kit_g(1750);
     line[1].amount = kit_ml(1000);
-    near("WR15b", figure(&r, ST_FIG_VOLUME), 2102, 0.003*2102);
+    near("WR15b", figure(&r, ST_FIG_VOLUME), 2102, 0.003 * 2102);
     step.kind = ST_DO_SYRUP;
     step.boil_down_to = kit_ml(2000);
     near("WR15a", figure(&r, ST_FIG_DENSITY), 1326, 6);
@@ -207,7 +211,8 @@ static void energy_by_hand(void **state)
 /* A mixture of measured things is ok; a steep by priors is estimated, and says so of each figure. */
 static void status_travels_with_the_figure(void **state)
 {
-    const struct st_ingredient spirit = kit_spirit(40), sugar = kit_sugar(), fruit = kit_fruit("damsons", 0.83, 0.10, 0.02, 0.75);
+    const struct st_ingredient spirit = kit_spirit(40), sugar = kit_sugar(),
+                               fruit = kit_fruit("damsons", 0.83, 0.10, 0.02, 0.75);
     struct st_line line[2] = { kit_line(&spirit, kit_ml(700)), kit_line(&sugar, kit_g(150)) };
     struct st_step step = kit_step("mix", ST_DO_BLEND, line, 2);
     struct st_recipe r = kit_recipe(&step, 1);
@@ -246,13 +251,13 @@ static void made_up_to_a_volume(void **state)
     struct st_plan *p = plan_of(&r);
     enum { N = 300 };
     const int n_in = st_plan_n_inputs(p);
-    double *X = malloc((size_t)n_in*N*sizeof *X), x[8];
+    double *X = malloc((size_t)n_in * N * sizeof *X), x[8];
     struct st_balance b;
     assert_in_range(n_in, 1, 8);
     st_plan_inputs(p, 1, 0, N, X);
     for (int i = 0; i < N; i++) {
         for (int k = 0; k < n_in; k++)
-            x[k] = X[k*N + i];
+            x[k] = X[k * N + i];
         assert_true(st_plan_balance(p, x, &b) >= 0);
         near("made up", b.volume_ml, 1000.0, 1e-6);
     }
@@ -368,16 +373,16 @@ static void no_treatment_gains(void **state)
     (void)state;
     for (int i = 0; i < 5; i++) {
         step[i + 1] = kit_step(st_do_name(KIND[i]), KIND[i], NULL, 0);
-        step[i + 1].time = kit_amount(ST_DIM_TIME, 90*86400.0);
+        step[i + 1].time = kit_amount(ST_DIM_TIME, 90 * 86400.0);
     }
     struct st_recipe r = kit_recipe(step, 6);
     struct st_plan *p = plan_of(&r);
     const int n = st_plan_n_inputs(p);
-    double *X = malloc((size_t)n*N*sizeof *X), *x = malloc((size_t)n*sizeof *x);
+    double *X = malloc((size_t)n * N * sizeof *X), *x = malloc((size_t)n * sizeof *x);
     st_plan_inputs(p, 1, 0, N, X);
     for (int i = 0; i < N; i++) {
         for (int k = 0; k < n; k++)
-            x[k] = X[k*N + i];
+            x[k] = X[k * N + i];
         assert_true(st_plan_balance(p, x, b) >= 0);
         for (int s = 1; s < 6; s++)
             for (int c = 0; c < ST_NCOMP; c++)
@@ -398,12 +403,12 @@ static void pressing_and_weighing(void **state)
     struct st_recipe r = kit_recipe(&step, 1);
     (void)state;
     kit_ideal(&step);
-    near("kept 0.75 x 400", figure(&r, ST_FIG_MASS), 600 + 0.95*400 - 300, 1e-9);
+    near("kept 0.75 x 400", figure(&r, ST_FIG_MASS), 600 + 0.95 * 400 - 300, 1e-9);
     step.press = true;
     step.press_share = kit_sharp(0.4);
-    near("pressed", figure(&r, ST_FIG_MASS), 600 + 0.95*400 - 180, 1e-9);
+    near("pressed", figure(&r, ST_FIG_MASS), 600 + 0.95 * 400 - 180, 1e-9);
     step.drained_solids_g = kit_sharp(320); /* 20 g of it insoluble */
-    near("weighed", figure(&r, ST_FIG_MASS), 600 + 0.95*400 - 300, 1e-9);
+    near("weighed", figure(&r, ST_FIG_MASS), 600 + 0.95 * 400 - 300, 1e-9);
     step.drained_solids_g = kit_sharp(5000);
     struct st_foretold f = run(&r);
     assert_true(has_note(&f, ST_NOTE_KEEPS_ALL) && f.fig[ST_FIG_MASS].value > 0.0);
@@ -444,7 +449,7 @@ static void a_step_can_be_shared(void **state)
     struct st_recipe r = kit_recipe(step, 3);
     (void)state;
     struct st_foretold f = run(&r);
-    near("the rest", total(f.balance[2].in_g), 700 + 100*f.balance[1].density/1000, 1e-6);
+    near("the rest", total(f.balance[2].in_g), 700 + 100 * f.balance[1].density / 1000, 1e-6);
     st_foretold_done(&f);
     second[0].amount = kit_g(1500);
     refused(&r, "nothing is left"); /* all of it went into the second */
@@ -493,7 +498,8 @@ static void open_amounts_are_wide(void **state)
 {
     struct st_ingredient spirit = kit_spirit(40), fruit = kit_fruit("damsons", 0.83, 0.10, 0.02, 0.75);
     const struct st_ingredient sugar = kit_sugar();
-    struct st_line line[3] = { kit_line(&spirit, kit_all()), kit_line(&fruit, kit_g(500)), kit_line(&sugar, kit_all()) };
+    struct st_line line[3] = { kit_line(&spirit, kit_all()), kit_line(&fruit, kit_g(500)),
+                               kit_line(&sugar, kit_all()) };
     struct st_step step = kit_step("jar", ST_DO_STEEP, line, 3);
     struct st_recipe r = kit_recipe(&step, 1);
     struct st_foretold f;
@@ -507,7 +513,7 @@ static void open_amounts_are_wide(void **state)
         if (f.note[i].code == ST_NOTE_OPEN)
             assert_true(0.0 < f.note[i].low && f.note[i].low < f.note[i].is && f.note[i].is < f.note[i].limit);
     assert_true(has_note(&f, ST_NOTE_OPEN));
-    assert_true(f.fig[ST_FIG_SUGAR].high > 1.5*f.fig[ST_FIG_SUGAR].low);
+    assert_true(f.fig[ST_FIG_SUGAR].high > 1.5 * f.fig[ST_FIG_SUGAR].low);
     assert_int_equal(f.effect[0].cause, ST_CAUSE_OPEN);
     st_foretold_done(&f);
     st_plan_free(p);
@@ -543,7 +549,8 @@ static void what_is_not_known_is_asked(void **state)
     refused(&r, "trimming");
     line[1].trimmed_share = kit_sharp(0.9);
     struct st_foretold f = run(&r);
-    near("net", f.balance[0].in_g[ST_GLUCOSE] + f.balance[0].in_g[ST_FRUCTOSE] + f.balance[0].in_g[ST_SUCROSE], 18.0, 1e-9);
+    near("net", f.balance[0].in_g[ST_GLUCOSE] + f.balance[0].in_g[ST_FRUCTOSE] + f.balance[0].in_g[ST_SUCROSE], 18.0,
+         1e-9);
     st_foretold_done(&f);
     line[0].temperature_K = kit_sharp(333.15);
     refused(&r, "hot");
@@ -587,7 +594,7 @@ static void limits_are_finite(void **state)
     for (size_t i = 0; i < 5; i++)
         for (size_t k = 0; k < 4; k++) {
             const struct st_ingredient spirit = kit_spirit(STRENGTH[i]);
-            struct st_line line[2] = { kit_line(&spirit, kit_ml(ML[k])), kit_line(&fruit, kit_g(0.3*ML[k])) };
+            struct st_line line[2] = { kit_line(&spirit, kit_ml(ML[k])), kit_line(&fruit, kit_g(0.3 * ML[k])) };
             struct st_step step = kit_step("jar", ST_DO_STEEP, line, 2);
             struct st_recipe r = kit_recipe(&step, 1);
             struct st_foretold f = run(&r);
@@ -617,7 +624,7 @@ static double roll(struct dice *d)
 
 static int pick(struct dice *d, int n)
 {
-    return (int)(roll(d)*n);
+    return (int)(roll(d) * n);
 }
 
 enum { NKINDS = 10, MAX_STEPS = 8, MAX_LINES = 5 };
@@ -658,12 +665,13 @@ static void stock(struct st_ingredient in[NKINDS])
 static void random_line(struct dice *d, const struct st_ingredient in[NKINDS], int step, struct st_line *out)
 {
     if (step > 0 && roll(d) < 0.35) {
-        *out = kit_from(pick(d, step), roll(d) < 0.3 ? ST_SPENT : ST_LIQUOR, roll(d) < 0.5 ? kit_all() : kit_g(500*roll(d)));
+        *out = kit_from(pick(d, step), roll(d) < 0.3 ? ST_SPENT : ST_LIQUOR,
+                        roll(d) < 0.5 ? kit_all() : kit_g(500 * roll(d)));
     } else {
         const struct st_ingredient *what = &in[pick(d, NKINDS)];
-        *out = kit_line(what, kit_g(1000*roll(d)*roll(d)));
+        *out = kit_line(what, kit_g(1000 * roll(d) * roll(d)));
         if (what->kind == ST_KIND_SPIRIT || what->kind == ST_KIND_WATER)
-            out->amount = kit_ml(1000*roll(d));
+            out->amount = kit_ml(1000 * roll(d));
         if (what->kind == ST_KIND_WATER && roll(d) < 0.3)
             out->amount.make_up_to = true;
     }
@@ -681,14 +689,14 @@ static void random_step(struct dice *d, const struct st_ingredient in[NKINDS], i
         random_line(d, in, i, &line[k]);
     *out = kit_step(ID[i], kind, line, n);
     if (roll(d) < 0.5)
-        out->time = kit_amount(ST_DIM_TIME, 86400*200*roll(d));
+        out->time = kit_amount(ST_DIM_TIME, 86400 * 200 * roll(d));
     out->press = roll(d) < 0.3;
     if (roll(d) < 0.2)
         out->drained_solids_g = kit_range(150, 200, 250);
     if (kind == ST_DO_SYRUP && roll(d) < 0.4)
         out->boil_off_g = kit_range(50, 100, 150);
     else if (kind == ST_DO_SYRUP && roll(d) < 0.4)
-        out->boil_down_to = kit_ml(100 + 500*roll(d));
+        out->boil_down_to = kit_ml(100 + 500 * roll(d));
     if (treatment && roll(d) < 0.3)
         out->loss_ml = kit_range(5, 10, 20);
 }
@@ -699,11 +707,11 @@ static void check_closure(const struct st_plan *p, int n_step, uint64_t seed)
     enum { N = 4 };
     struct st_balance b[MAX_STEPS];
     const int n = st_plan_n_inputs(p);
-    double *X = malloc((size_t)(n + 1)*N*sizeof *X), *x = malloc((size_t)(n + 1)*sizeof *x);
+    double *X = malloc((size_t)(n + 1) * N * sizeof *X), *x = malloc((size_t)(n + 1) * sizeof *x);
     st_plan_inputs(p, seed, 0, N, X);
     for (int i = -1; i < N; i++) {
         for (int k = 0; k < n && i >= 0; k++)
-            x[k] = X[k*N + i];
+            x[k] = X[k * N + i];
         assert_true(st_plan_balance(p, i < 0 ? NULL : x, b) >= 0);
         for (int s = 0; s < n_step; s++) {
             if (!(b[s].closure <= 1e-9))
@@ -771,18 +779,19 @@ static void any_cut_gives_the_same_result(void **state)
     struct st_recipe r = cut_recipe(step, first, second, in);
     struct st_plan *p = plan_of(&r);
     const size_t n_in = (size_t)st_plan_n_inputs(p);
-    double *X = malloc(n_in*N*sizeof *X), *y = malloc(ST_NFIG*N*sizeof *y), *z = malloc(ST_NFIG*N*sizeof *z);
+    double *X = malloc(n_in * N * sizeof *X), *y = malloc(ST_NFIG * N * sizeof *y),
+           *z = malloc(ST_NFIG * N * sizeof *z);
     (void)state;
     st_plan_inputs(p, 1, 0, N, X);
     assert_true(st_plan_evaluate(p, N, X, y) >= 0);
-    for (size_t k = 0; k < sizeof CUT/sizeof CUT[0]; k++)
+    for (size_t k = 0; k < sizeof CUT / sizeof CUT[0]; k++)
         for (size_t i = 0; i < N; i += CUT[k]) {
             const size_t m = N - i < CUT[k] ? N - i : CUT[k];
             st_plan_inputs(p, 1, i, m, X);
             assert_true(st_plan_evaluate(p, m, X, z) >= 0);
             for (int f = 0; f < ST_NFIG; f++)
                 for (size_t j = 0; j < m; j++)
-                    assert_memory_equal(&z[(size_t)f*m + j], &y[(size_t)f*N + i + j], sizeof *y);
+                    assert_memory_equal(&z[(size_t)f * m + j], &y[(size_t)f * N + i + j], sizeof *y);
         }
     free(X);
     free(y);
@@ -803,8 +812,8 @@ static void a_longer_run_begins_with_the_shorter(void **state)
     assert_true(st_plan_run(p, &few, &a) >= 0);
     assert_true(st_plan_run(p, &many, &b) >= 0);
     assert_true(st_plan_run(p, &other, &c) >= 0);
-    assert_memory_equal(a.draw[ST_FIG_STRENGTH], b.draw[ST_FIG_STRENGTH], 500*sizeof(double));
-    assert_true(memcmp(a.draw[ST_FIG_STRENGTH], c.draw[ST_FIG_STRENGTH], 500*sizeof(double)) != 0);
+    assert_memory_equal(a.draw[ST_FIG_STRENGTH], b.draw[ST_FIG_STRENGTH], 500 * sizeof(double));
+    assert_true(memcmp(a.draw[ST_FIG_STRENGTH], c.draw[ST_FIG_STRENGTH], 500 * sizeof(double)) != 0);
     assert_true(a.fig[ST_FIG_STRENGTH].value == c.fig[ST_FIG_STRENGTH].value); /* nominal: no draws in it */
     st_foretold_done(&a);
     st_foretold_done(&b);
@@ -812,7 +821,8 @@ static void a_longer_run_begins_with_the_shorter(void **state)
     st_plan_free(p);
 }
 
-/* A recipe with one line more shares the numbers of what it shares: the strength of the liquor is the same draw by draw. */
+/* A recipe with one line more shares the numbers of what it shares: the strength of the liquor is the same draw by
+ * draw. */
 static void variants_share_their_numbers(void **state)
 {
     struct st_ingredient in[NKINDS];
@@ -855,10 +865,10 @@ static void effects_add_up(void **state)
     assert_int_equal(f.effect[0].cause, ST_CAUSE_TOOL);
     assert_int_equal(f.effect[0].tool, ST_TOOL_CUP);
     assert_true(f.effect[0].total[0] > 0.85);
-    assert_true(f.effect[0].half_without[0] < 0.25*f.effect[0].half[0]);
+    assert_true(f.effect[0].half_without[0] < 0.25 * f.effect[0].half[0]);
     for (int i = 1; i < f.n_effect; i++) {
         assert_true(f.effect[i].total[0] < 0.1);
-        assert_true(f.effect[i].half_without[0] > 0.9*f.effect[i].half[0]);
+        assert_true(f.effect[i].half_without[0] > 0.9 * f.effect[i].half[0]);
     }
     st_foretold_done(&f);
     st_plan_free(p);

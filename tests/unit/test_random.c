@@ -28,7 +28,7 @@ static void philox_known_answers(void **state)
           { 0xd16cfe09, 0x94fdcceb, 0x5001e420, 0x24126ea1 } },
     };
     (void)state;
-    for (size_t i = 0; i < sizeof K/sizeof K[0]; i++) {
+    for (size_t i = 0; i < sizeof K / sizeof K[0]; i++) {
         uint32_t out[4];
         st_philox4x32(K[i].key, K[i].counter, out);
         assert_memory_equal(out, K[i].out, sizeof out);
@@ -41,7 +41,7 @@ static void uniforms_come_from_the_published_words(void **state)
     (void)state;
     st_uniform_n(0, 0, 0, 1, &u); /* key 0, counter 0: words 6627e8d5 e169c58d */
     const uint64_t bits = (((uint64_t)0x6627e8d5 << 32) | 0xe169c58d) >> 12;
-    assert_true(u == ((double)bits + 0.5)*0x1p-52);
+    assert_true(u == ((double)bits + 0.5) * 0x1p-52);
 }
 
 /* The normal deviate of exact doubles, by arithmetic of 40 and more digits in another program. */
@@ -60,9 +60,9 @@ static void normal_inverse(void **state)
         { 0x1.fffffca501acbp-1, 5.1993375822906610937 },   { 0x1.fffffffffffffp-1, 8.2095361516013868556 },
     };
     (void)state;
-    for (size_t i = 0; i < sizeof K/sizeof K[0]; i++) {
+    for (size_t i = 0; i < sizeof K / sizeof K[0]; i++) {
         const double z = st_normal_from_uniform(K[i][0]);
-        assert_true(fabs(z - K[i][1]) <= 1e-14*fmax(1.0, fabs(K[i][1])));
+        assert_true(fabs(z - K[i][1]) <= 1e-14 * fmax(1.0, fabs(K[i][1])));
     }
     assert_true(isnan(st_normal_from_uniform(0.0)));
     assert_true(isnan(st_normal_from_uniform(1.0)));
@@ -78,7 +78,7 @@ static void any_cut_gives_the_same_numbers(void **state)
     const struct st_column c = { ST_SHAPE_SPLIT, 0.5, 0.2, 0.6, 0.0, 1.0, 77, 0 };
     (void)state;
     st_column_draw(&c, 3, 0, N, whole);
-    for (size_t k = 0; k < sizeof CUT/sizeof CUT[0]; k++) {
+    for (size_t k = 0; k < sizeof CUT / sizeof CUT[0]; k++) {
         for (size_t i = 0; i < N; i += CUT[k])
             st_column_draw(&c, 3, i, N - i < CUT[k] ? N - i : CUT[k], part + i);
         assert_memory_equal(whole, part, sizeof whole);
@@ -110,10 +110,10 @@ static void uniforms_fill_evenly(void **state)
     st_uniform_n(1, 99, 0, N, u);
     for (int i = 0; i < N; i++) {
         assert_true(u[i] > 0.0 && u[i] < 1.0);
-        count[(int)(u[i]*CELLS)]++;
+        count[(int)(u[i] * CELLS)]++;
     }
     for (int k = 0; k < CELLS; k++)
-        chi2 += pow(count[k] - N/CELLS, 2)/(N/CELLS);
+        chi2 += pow(count[k] - N / CELLS, 2) / (N / CELLS);
     assert_true(chi2 > 170.0 && chi2 < 350.0);
 }
 
@@ -121,7 +121,7 @@ static void uniforms_fill_evenly(void **state)
 static void split_normal_goes_through_its_points(void **state)
 {
     enum { N = 200000 };
-    double *x = malloc(N*sizeof *x);
+    double *x = malloc(N * sizeof *x);
     const struct st_column c = { ST_SHAPE_SPLIT, 3.0, 2.0, 7.0, -100.0, 100.0, 4, 0 };
     (void)state;
     st_column_draw(&c, 1, 0, N, x);
@@ -131,9 +131,9 @@ static void split_normal_goes_through_its_points(void **state)
         below[1] += x[i] < 3.0;
         below[2] += x[i] < 7.0;
     }
-    assert_true(fabs(below[0]/(double)N - 0.025) < 0.0015);
-    assert_true(fabs(below[1]/(double)N - 0.5) < 0.0045);
-    assert_true(fabs(below[2]/(double)N - 0.975) < 0.0015);
+    assert_true(fabs(below[0] / (double)N - 0.025) < 0.0015);
+    assert_true(fabs(below[1] / (double)N - 0.5) < 0.0045);
+    assert_true(fabs(below[2] / (double)N - 0.975) < 0.0015);
     free(x);
 }
 
@@ -162,20 +162,20 @@ static void quantile_by_selection(void **state)
         double x[200], y[200], sorted[200];
         st_uniform_n(n, 1, 0, n, x);
         for (size_t i = 0; i < n; i++)
-            if (n%4 == 0)
-                x[i] = floor(5.0*x[i]);
-            else if (n%4 == 1)
+            if (n % 4 == 0)
+                x[i] = floor(5.0 * x[i]);
+            else if (n % 4 == 1)
                 x[i] = (double)i;
-            else if (n%4 == 2)
+            else if (n % 4 == 2)
                 x[i] = -(double)i;
-        for (size_t k = 0; k < sizeof P/sizeof P[0]; k++) {
+        for (size_t k = 0; k < sizeof P / sizeof P[0]; k++) {
             for (size_t i = 0; i < n; i++)
                 y[i] = sorted[i] = x[i];
             qsort(sorted, n, sizeof *sorted, by_size);
-            const double at = P[k]*(double)(n - 1);
+            const double at = P[k] * (double)(n - 1);
             const size_t j = (size_t)at;
             const double next = sorted[j + 1 < n ? j + 1 : j];
-            assert_true(fabs(st_quantile(n, y, P[k]) - (sorted[j] + (at - (double)j)*(next - sorted[j]))) < 1e-12);
+            assert_true(fabs(st_quantile(n, y, P[k]) - (sorted[j] + (at - (double)j) * (next - sorted[j]))) < 1e-12);
         }
     }
 }

@@ -19,14 +19,14 @@ static double X[5][N], Y[N];
 
 static void normal(int i, double mean, double sd)
 {
-    const struct st_column c = { ST_SHAPE_NORMAL, mean, mean - ST_Z975*sd, mean + ST_Z975*sd, -1e30, 1e30,
-                                 (uint32_t)(100 + i), 0 };
+    const struct st_column c = { ST_SHAPE_NORMAL, mean, mean - ST_Z975 * sd, mean + ST_Z975 * sd,
+                                 -1e30,           1e30, (uint32_t)(100 + i), 0 };
     st_column_draw(&c, 1, 0, N, X[i]);
 }
 
 static void even(int i, double low, double high)
 {
-    const struct st_column c = { ST_SHAPE_EVEN, 0.5*(low + high), low, high, low, high, (uint32_t)(100 + i), 0 };
+    const struct st_column c = { ST_SHAPE_EVEN, 0.5 * (low + high), low, high, low, high, (uint32_t)(100 + i), 0 };
     st_column_draw(&c, 1, 0, N, X[i]);
 }
 
@@ -41,7 +41,7 @@ static double mean_of(const double *y, size_t n)
     double s = 0.0;
     for (size_t i = 0; i < n; i++)
         s += y[i];
-    return s/(double)n;
+    return s / (double)n;
 }
 
 static double sd_of(const double *y, size_t n)
@@ -49,8 +49,8 @@ static double sd_of(const double *y, size_t n)
     const double m = mean_of(y, n);
     double s = 0.0;
     for (size_t i = 0; i < n; i++)
-        s += (y[i] - m)*(y[i] - m);
-    return sqrt(s/(double)(n - 1));
+        s += (y[i] - m) * (y[i] - m);
+    return sqrt(s / (double)(n - 1));
 }
 
 static void near(const char *what, double got, double expected, double tolerance)
@@ -68,7 +68,7 @@ static int by_size(const void *a, const void *b)
 /* The shortest interval that holds 95 % of the draws; Y is sorted. */
 static void shortest(double *low, double *high)
 {
-    const size_t q = (size_t)(0.95*N);
+    const size_t q = (size_t)(0.95 * N);
     qsort(Y, N, sizeof *Y, by_size);
     size_t best = 0;
     for (size_t i = 0; i + q < N; i++)
@@ -95,7 +95,7 @@ static void one_rectangle_rules(void **state)
     const double w = sqrt(3.0);
     (void)state;
     for (int k = 0; k < 4; k++)
-        even(k, k < 3 ? -w : -10*w, k < 3 ? w : 10*w);
+        even(k, k < 3 ? -w : -10 * w, k < 3 ? w : 10 * w);
     for (int i = 0; i < N; i++)
         Y[i] = X[0][i] + X[1][i] + X[2][i] + X[3][i];
     near("UC003", sd_of(Y, N), 10.15, 0.02);
@@ -105,7 +105,7 @@ static void one_rectangle_rules(void **state)
 
 static double calibration(double mRc, double dmRc, double air, double rho_W, double rho_R)
 {
-    return (mRc + dmRc)*(1.0 + (air - 1.2)*(1.0/rho_W - 1.0/rho_R)) - 100000.0;
+    return (mRc + dmRc) * (1.0 + (air - 1.2) * (1.0 / rho_W - 1.0 / rho_R)) - 100000.0;
 }
 
 static void mass_calibration(void **state)
@@ -127,7 +127,7 @@ static void mass_calibration(void **state)
 
     /* first order: central differences at the middle */
     const double x[5] = { 100000.0, 1.234, 1.2, 8000.0, 8000.0 }, h[5] = { 0.01, 0.01, 0.01, 1.0, 1.0 };
-    const double u[5] = { 0.050, 0.020, 0.1/sqrt(3.0), 1000.0/sqrt(3.0), 50.0/sqrt(3.0) };
+    const double u[5] = { 0.050, 0.020, 0.1 / sqrt(3.0), 1000.0 / sqrt(3.0), 50.0 / sqrt(3.0) };
     double sum = 0.0;
     for (int k = 0; k < 5; k++) {
         double a[5], b[5];
@@ -135,8 +135,9 @@ static void mass_calibration(void **state)
             a[j] = x[j] - (j == k ? h[j] : 0.0);
             b[j] = x[j] + (j == k ? h[j] : 0.0);
         }
-        const double slope = (calibration(b[0], b[1], b[2], b[3], b[4]) - calibration(a[0], a[1], a[2], a[3], a[4]))/(2*h[k]);
-        sum += slope*slope*u[k]*u[k];
+        const double slope =
+            (calibration(b[0], b[1], b[2], b[3], b[4]) - calibration(a[0], a[1], a[2], a[3], a[4])) / (2 * h[k]);
+        sum += slope * slope * u[k] * u[k];
     }
     near("UC007", sqrt(sum), 0.0539, 0.0001);
 }
@@ -146,8 +147,8 @@ static void squares(double mean, double r)
     normal(0, 0.0, 1.0);
     normal(1, 0.0, 1.0);
     for (int i = 0; i < N; i++) {
-        const double a = mean + 0.005*X[0][i], b = 0.005*(r*X[0][i] + sqrt(1.0 - r*r)*X[1][i]);
-        Y[i] = a*a + b*b;
+        const double a = mean + 0.005 * X[0][i], b = 0.005 * (r * X[0][i] + sqrt(1.0 - r * r) * X[1][i]);
+        Y[i] = a * a + b * b;
     }
 }
 
@@ -180,16 +181,16 @@ static void sums_of_squares(void **state)
 static void standard_solution(void **state)
 {
     (void)state;
-    peak(0, 0.1);          /* flask, triangular */
-    normal(1, 0.0, 0.02);  /* filling */
-    even(2, -4.0, 4.0);    /* temperature, K */
+    peak(0, 0.1);         /* flask, triangular */
+    normal(1, 0.0, 0.02); /* filling */
+    even(2, -4.0, 4.0);   /* temperature, K */
     normal(3, 100.28, 0.05);
     even(4, 0.9998, 1.0);
     for (int i = 0; i < N; i++)
-        Y[i] = 100.0 + X[0][i] + X[1][i] + 100.0*2.1e-4*X[2][i];
+        Y[i] = 100.0 + X[0][i] + X[1][i] + 100.0 * 2.1e-4 * X[2][i];
     near("UC015", sd_of(Y, N), 0.06647, 0.0001);
     for (int i = 0; i < N; i++)
-        Y[i] = 1000.0*X[3][i]*X[4][i]/Y[i];
+        Y[i] = 1000.0 * X[3][i] * X[4][i] / Y[i];
     near("UC016", mean_of(Y, N), 1002.70, 0.01);
     near("UC017", sd_of(Y, N), 0.835, 0.002);
 }
@@ -211,7 +212,7 @@ static void one_cup_four_times(void **state)
 
     kit_sharp_tools(&r);
     line[0].amount.tool = ST_TOOL_BOTTLE;
-    r.tools.of[ST_TOOL_BOTTLE].step = 5.0*sqrt(3.0);
+    r.tools.of[ST_TOOL_BOTTLE].step = 5.0 * sqrt(3.0);
     line[1].amount.tool = ST_TOOL_JUG; /* one rectangular error of 1 g */
     r.tools.of[ST_TOOL_JUG].step = 1.0;
     line[2].amount.tool = ST_TOOL_CUP;
@@ -256,18 +257,21 @@ static double spread_of_two_cups(enum st_tool second)
 
 static void same_tool_twice_is_one_error(void **state)
 {
-    const double one = 250.0*0.998201*0.05/sqrt(3.0); /* of one measure of 250 mL, g */
+    const double one = 250.0 * 0.998201 * 0.05 / sqrt(3.0); /* of one measure of 250 mL, g */
     (void)state;
-    near("the same cup twice", spread_of_two_cups(ST_TOOL_CUP), 2.0*one, 0.02*one);
-    near("a cup and a jug", spread_of_two_cups(ST_TOOL_JUG), sqrt(2.0)*one, 0.02*one);
+    near("the same cup twice", spread_of_two_cups(ST_TOOL_CUP), 2.0 * one, 0.02 * one);
+    near("a cup and a jug", spread_of_two_cups(ST_TOOL_JUG), sqrt(2.0) * one, 0.02 * one);
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(four_normals),       cmocka_unit_test(one_rectangle_rules),
-        cmocka_unit_test(mass_calibration),   cmocka_unit_test(sums_of_squares),
-        cmocka_unit_test(standard_solution),  cmocka_unit_test(one_cup_four_times),
+        cmocka_unit_test(four_normals),
+        cmocka_unit_test(one_rectangle_rules),
+        cmocka_unit_test(mass_calibration),
+        cmocka_unit_test(sums_of_squares),
+        cmocka_unit_test(standard_solution),
+        cmocka_unit_test(one_cup_four_times),
         cmocka_unit_test(same_tool_twice_is_one_error),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
