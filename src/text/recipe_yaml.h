@@ -11,6 +11,8 @@ struct st_recipe_file {
     struct st_recipe recipe;
     struct st_problem problem[ST_MAX_PROBLEMS];
     int n_problem;
+    struct st_problem note[ST_MAX_PROBLEMS]; /* worth knowing, stops nothing: "nothing takes from this step" */
+    int n_note;
     void *memory; /* arena */
 };
 
