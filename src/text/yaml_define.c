@@ -1,0 +1,316 @@
+#include "yaml_define.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "near.h"
+
+/* The catalogue outlives the recipe, so the texts of definitions are kept there. */
+static const char *keep(struct st_reader *r, const char *text)
+{
+    return st_catalogue_keep(r->catalogue, text, strlen(text));
+}
+
+static const char OWN[] = "the recipe's own";
+
+/* ---- figures ---- */
+
+static void own(struct st_range *into, struct st_range x)
+{
+    *into = x;
+    into->mark = 'u';
+    into->source = OWN;
+}
+
+static void share(struct st_reader *r, const struct st_yaml *v, struct st_range *into)
+{
+    struct st_range x;
+    if (st_value_share(r, v, true, &x))
+        own(into, x);
+}
+
+static void figure(struct st_reader *r, const struct st_yaml *v, const char *units, double most, struct st_range *into)
+{
+    struct st_range x;
+    if (st_value_figure(r, v, units, 1, most, true, &x))
+        own(into, x);
+}
+
+static void weight(struct st_reader *r, const struct st_yaml *v, struct st_range *into)
+{
+    struct st_range x;
+    if (st_value_range(r, v, ST_DIM_MASS, &x))
+        own(into, x);
+}
+
+#define PART(name, component)                                                             \
+    static void read_##name(struct st_reader *r, const struct st_yaml *v, void *into)     \
+    {                                                                                     \
+        share(r, v, &((struct st_ingredient *)into)->part[component]);                    \
+    }
+#define SHARE(name, member)                                                               \
+    static void read_##name(struct st_reader *r, const struct st_yaml *v, void *into)     \
+    {                                                                                     \
+        share(r, v, &((struct st_ingredient *)into)->member);                             \
+    }
+#define WEIGHT(name)                                                                      \
+    static void read_##name(struct st_reader *r, const struct st_yaml *v, void *into)     \
+    {                                                                                     \
+        weight(r, v, &((struct st_ingredient *)into)->name);                              \
+    }
+#define FIGURE(name, units, most)                                                         \
+    static void read_##name(struct st_reader *r, const struct st_yaml *v, void *into)     \
+    {                                                                                     \
+        figure(r, v, units, most, &((struct st_ingredient *)into)->name);                 \
+    }
+
+PART(water, ST_WATER)
+PART(sucrose, ST_SUCROSE)
+PART(glucose, ST_GLUCOSE)
+PART(fructose, ST_FRUCTOSE)
+PART(lactose, ST_LACTOSE)
+PART(acid, ST_ACID)
+PART(polyol, ST_POLYOL)
+PART(protein, ST_PROTEIN)
+PART(extract, ST_EXTRACT)
+PART(fat, ST_FAT)
+PART(solids, ST_SOLIDS)
+SHARE(sugars, sugars)
+SHARE(dissolves, extract_share)
+SHARE(edible, edible)
+WEIGHT(cup)
+WEIGHT(tbsp)
+WEIGHT(tsp)
+WEIGHT(piece)
+FIGURE(density, "g/mL|g/ml|kg/L|kg/l", 3)
+FIGURE(retention, "g/g|", 20)
+FIGURE(sweetness, "x|times|", 20000)
+FIGURE(energy, "kJ/g|kj/g", 40)
+
+/* Not rounded: a label's strength has a tolerance of its own, which the model knows. */
+static void read_strength(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    struct st_range x;
+    if (st_value_range(r, v, ST_DIM_STRENGTH, &x))
+        own(&((struct st_ingredient *)into)->strength, x);
+}
+
+/* ---- words ---- */
+
+static void read_kind(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    const char *text, *known[ST_NKIND];
+    if (!st_value_text(r, v, ST_NAME_LIMIT, &text))
+        return;
+    for (int k = 0; k < ST_NKIND; k++) {
+        known[k] = st_kind_name((enum st_kind)k);
+        if (strcmp(text, known[k]) == 0) {
+            ((struct st_ingredient *)into)->kind = (enum st_kind)k;
+            return;
+        }
+    }
+    const char *near = st_near_key(text, known, ST_NKIND);
+    st_report(&r->report, v->at, "kinds are listed in docs/recipe-file.md: fresh_fruit, dried_fruit, root_dry, spirit ...",
+              near ? st_arena_printf(r->report.arena, "did you mean `%s`?", near) : "choose the nearest, or `other`",
+              "the kind `%s` is not known", st_report_clip(&r->report, text, v->size));
+}
+
+static void read_piece_name(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    struct st_ingredient *in = into;
+    const char *text;
+    if (!st_value_text(r, v, ST_NAME_LIMIT, &text))
+        return;
+    char names[2 * ST_NAME_LIMIT + 4];
+    (void)snprintf(names, sizeof names, "%s|%ss", text, text);
+    in->piece_name = keep(r, text);
+    in->piece_names = keep(r, names);
+}
+
+static void read_note(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    const char *text;
+    if (st_value_text(r, v, ST_TEXT_BYTES, &text))
+        ((struct st_ingredient *)into)->note = keep(r, text);
+}
+
+/* ---- allergens and cautions: added, never removed ---- */
+
+static bool has_flag(const struct st_flag *flag, int n, const char *what)
+{
+    for (int i = 0; i < n; i++)
+        if (strcmp(flag[i].what, what) == 0)
+            return true;
+    return false;
+}
+
+static void add_flag(struct st_reader *r, const struct st_yaml *v, struct st_flag *flag, int *n, struct st_flag one)
+{
+    if (*n < ST_MAX_FLAGS)
+        flag[(*n)++] = one;
+    else
+        st_report(&r->report, v->at, st_arena_printf(r->report.arena, "an ingredient carries %d at most", ST_MAX_FLAGS),
+                  "join two of them into one text", "there is no room for `%s`",
+                  st_report_clip(&r->report, v->text, v->size));
+}
+
+/* The scope of an allergen as the catalogue knows it elsewhere ("milk": eu_us); voluntary when it knows none. */
+static const char *scope_of(struct st_reader *r, const char *allergen)
+{
+    for (size_t i = 0; i < st_catalogue_count(r->catalogue); i++) {
+        const struct st_ingredient *in = st_catalogue_at(r->catalogue, i);
+        for (int k = 0; k < in->n_allergen; k++)
+            if (strcmp(in->allergen[k].what, allergen) == 0 && strncmp(in->allergen[k].degree, "possible_", 9) != 0)
+                return in->allergen[k].degree;
+    }
+    return "voluntary";
+}
+
+static void read_allergens(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    struct st_ingredient *in = into;
+    for (const struct st_yaml *one = st_value_first(v); one; one = st_value_next(v, one)) {
+        const char *text;
+        if (!st_value_text(r, one, ST_NAME_LIMIT, &text) || has_flag(in->allergen, in->n_allergen, text))
+            continue;
+        add_flag(r, one, in->allergen, &in->n_allergen,
+                 (struct st_flag){ keep(r, text), scope_of(r, text), "named by the maker of the recipe", OWN, 'u' });
+    }
+}
+
+static void read_cautions(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    struct st_ingredient *in = into;
+    for (const struct st_yaml *one = st_value_first(v); one; one = st_value_next(v, one)) {
+        const char *text;
+        if (st_value_text(r, one, 400, &text))
+            add_flag(r, one, in->caution, &in->n_caution, (struct st_flag){ "own", "", keep(r, text), OWN, 'u' });
+    }
+}
+
+static const struct st_field DEFINITION[] = {
+    { "like", NULL, 0 },
+    { "kind", read_kind, 0 },
+    { "water", read_water, 0 },
+    { "sugars", read_sugars, 0 },
+    { "sucrose", read_sucrose, 0 },
+    { "glucose", read_glucose, 0 },
+    { "fructose", read_fructose, 0 },
+    { "lactose", read_lactose, 0 },
+    { "acid", read_acid, 0 },
+    { "polyol", read_polyol, 0 },
+    { "protein", read_protein, 0 },
+    { "extract", read_extract, 0 },
+    { "fat", read_fat, 0 },
+    { "solids", read_solids, 0 },
+    { "dissolves", read_dissolves, 0 },
+    { "strength", read_strength, 0 },
+    { "density", read_density, 0 },
+    { "cup", read_cup, 0 },
+    { "tbsp", read_tbsp, 0 },
+    { "tsp", read_tsp, 0 },
+    { "piece", read_piece, 0 },
+    { "piece_name", read_piece_name, 0 },
+    { "edible", read_edible, 0 },
+    { "retention", read_retention, 0 },
+    { "sweetness", read_sweetness, 0 },
+    { "energy", read_energy, 0 },
+    { "allergens", read_allergens, 0 },
+    { "cautions", read_cautions, 0 },
+    { "note", read_note, 0 },
+    { NULL, NULL, 0 },
+};
+
+/* ---- one definition ---- */
+
+static void refuse_like(struct st_reader *r, const struct st_yaml *v)
+{
+    const struct st_ingredient *near[1];
+    const int n = st_catalogue_near(r->catalogue, v->text, v->size, near, 1);
+    st_report(&r->report, v->at, "it is neither in the list of ingredients nor defined above this line",
+              n > 0 ? st_arena_printf(r->report.arena, "did you mean `%s`?", near[0]->name)
+                    : "name an ingredient that is known, or give `kind`, `water` and `sugars` instead",
+              "no ingredient is called `%s`", st_report_clip(&r->report, v->text, v->size));
+}
+
+/* What the definition begins with: the ingredient it is like, the one it replaces, or nothing.  False when told. */
+static bool base_of(struct st_reader *r, const struct st_yaml *v, const struct st_ingredient **base)
+{
+    const struct st_yaml *like = v->kind == ST_YAML_MAP ? st_yaml_get(v, "like") : v;
+    const char *text;
+
+    if (!like) {
+        *base = st_catalogue_find(r->catalogue, v->key->text, v->key->size);
+        if (*base || st_yaml_get(v, "kind"))
+            return true;
+        st_report(&r->report, v->key->at, "what it is cannot be guessed from its name",
+                  "say what to treat it like, `like: damson`, or give its `kind`",
+                  "the new ingredient `%s` has neither `like` nor `kind`",
+                  st_report_clip(&r->report, v->key->text, v->key->size));
+        return false;
+    }
+    if (!st_value_text(r, like, ST_NAME_LIMIT, &text))
+        return false;
+    *base = st_catalogue_find(r->catalogue, text, like->size);
+    if (!*base)
+        refuse_like(r, like);
+    return *base != NULL;
+}
+
+/* Flags of an ingredient it replaces stay with it, even if it is now like something else. */
+static void keep_flags(struct st_ingredient *in, const struct st_ingredient *was)
+{
+    for (int i = 0; was && i < was->n_allergen && in->n_allergen < ST_MAX_FLAGS; i++)
+        if (!has_flag(in->allergen, in->n_allergen, was->allergen[i].what))
+            in->allergen[in->n_allergen++] = was->allergen[i];
+    for (int i = 0; was && i < was->n_caution && in->n_caution < ST_MAX_FLAGS; i++)
+        if (!has_flag(in->caution, in->n_caution, was->caution[i].what))
+            in->caution[in->n_caution++] = was->caution[i];
+}
+
+static void check_parts(struct st_reader *r, const struct st_yaml *v, const struct st_ingredient *in)
+{
+    struct st_range part[ST_NCOMP];
+    const char *why = "";
+    if (st_ingredient_parts(in, part, &why) != ST_E_DOMAIN)
+        return; /* a figure that is missing is asked for where it is needed */
+    st_report(&r->report, v->key->at, why && *why ? why : "its parts make more than the whole",
+              "look at water, sugars, acid and strength: shares of 100 g that come to no more than 100 %",
+              "the figures of `%s` do not go together", st_report_clip(&r->report, v->key->text, v->key->size));
+}
+
+static void define(struct st_reader *r, const struct st_yaml *v)
+{
+    const struct st_ingredient *base = NULL, *found;
+    const int before = r->report.out->n_problem;
+
+    if (v->key->size == 0 || v->key->size > ST_NAME_LIMIT) {
+        st_report(&r->report, v->key->at, "a name has between 1 and 120 bytes", "give it a short name",
+                  "this cannot be the name of an ingredient");
+        return;
+    }
+    if (!base_of(r, v, &base))
+        return;
+    found = st_catalogue_find(r->catalogue, v->key->text, v->key->size);
+    const struct st_ingredient was = found ? *found : (struct st_ingredient){ 0 };
+    struct st_ingredient *in = st_catalogue_define(r->catalogue, keep(r, v->key->text), base);
+    if (base && base == found)
+        in->like = was.like; /* other figures for the same thing */
+    keep_flags(in, found ? &was : NULL);
+    if (v->kind == ST_YAML_MAP)
+        st_fields_read(r, v, DEFINITION, "an ingredient", 0, in);
+    if (r->report.out->n_problem == before)
+        check_parts(r, v, in);
+}
+
+void st_yaml_define_read(struct st_reader *r, const struct st_yaml *map, void *unused)
+{
+    (void)unused;
+    if (map->kind != ST_YAML_MAP) {
+        st_report(&r->report, map->at, "each ingredient has a name and what it is like",
+                  "write for example {bullace: {like: damson, water: 76-81 %}}", "`ingredients` takes keys and values");
+        return;
+    }
+    for (const struct st_yaml *v = map->child; v && !r->report.full; v = v->next)
+        define(r, v);
+}
