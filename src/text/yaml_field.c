@@ -164,16 +164,8 @@ bool st_value_amount(struct st_reader *r, const struct st_yaml *v, enum st_dimen
     return true;
 }
 
-bool st_value_range(struct st_reader *r, const struct st_yaml *v, enum st_dimension want, struct st_range *out)
-{
-    struct st_amount a;
-    if (!st_value_amount(r, v, want, false, &a))
-        return false;
-    *out = (struct st_range){ a.value, a.low, a.high, true, 'u', "" };
-    return true;
-}
-
 static const char PERCENT[] = "%|percent|per cent";
+static const char PERCENT_VOL[] = "%|%vol|%abv|percent|per cent|vol%|%alc";
 
 bool st_value_figure(struct st_reader *r, const struct st_yaml *v, const char *units, double factor, double most,
                      bool rounded, struct st_range *out)
@@ -206,6 +198,24 @@ bool st_value_figure(struct st_reader *r, const struct st_yaml *v, const char *u
         out->high = 0;
     if (out->high > most)
         out->high = most;
+    return true;
+}
+
+/* Strengths are mostly written in per cent, other ways ("80 proof") as amounts. */
+static bool in_percent_vol(const struct st_yaml *v)
+{
+    struct st_span s;
+    return v->kind == ST_YAML_TEXT && st_span_read(v->text, v->size, &s) && st_span_unit_is(&s, PERCENT_VOL);
+}
+
+bool st_value_range(struct st_reader *r, const struct st_yaml *v, enum st_dimension want, struct st_range *out)
+{
+    struct st_amount a;
+    if (want == ST_DIM_STRENGTH && in_percent_vol(v))
+        return st_value_figure(r, v, PERCENT_VOL, 1, 100, false, out);
+    if (!st_value_amount(r, v, want, false, &a))
+        return false;
+    *out = (struct st_range){ a.value, a.low, a.high, true, 'u', "" };
     return true;
 }
 
