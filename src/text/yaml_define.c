@@ -268,11 +268,23 @@ static void keep_flags(struct st_ingredient *in, const struct st_ingredient *was
             in->caution[in->n_caution++] = was->caution[i];
 }
 
+/* Water, sugar and acid as written, with a little room for rounding; the model alone would let the water give way. */
+static bool is_overfull(const struct st_ingredient *in)
+{
+    static const int OTHER[] = { ST_WATER, ST_ACID, ST_POLYOL, ST_EXTRACT, ST_SOLIDS };
+    double sum = in->sugars.known ? in->sugars.value : 0;
+    for (size_t i = 0; i < sizeof OTHER / sizeof OTHER[0]; i++)
+        sum += in->part[OTHER[i]].known ? in->part[OTHER[i]].value : 0;
+    for (int c = ST_SUCROSE; c <= ST_LACTOSE && !in->sugars.known; c++)
+        sum += in->part[c].known ? in->part[c].value : 0;
+    return sum > 1.02;
+}
+
 static void check_parts(struct st_reader *r, const struct st_yaml *v, const struct st_ingredient *in)
 {
     struct st_range part[ST_NCOMP];
     const char *why = "";
-    if (st_ingredient_parts(in, part, &why) != ST_E_DOMAIN)
+    if (!is_overfull(in) && st_ingredient_parts(in, part, &why) != ST_E_DOMAIN)
         return; /* a figure that is missing is asked for where it is needed */
     st_report(&r->report, v->key->at, why && *why ? why : "its parts make more than the whole",
               "look at water, sugars, acid and strength: shares of 100 g that come to no more than 100 %",

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "yaml_guard.h"
+#include "yaml_quote.h"
 #include "yaml_syntax.h"
 
 /* The library hands out events; the tree is built from them here, so that depth and size are limited while reading,
@@ -154,11 +155,22 @@ static bool is_printable(const char *text, size_t size)
     return true;
 }
 
+/* Version 0.7.12 of the library loses memory over doubled quotes in '...', so those are read here. */
+static const char *text_of(struct tree *t, struct fy_token *token, size_t *size)
+{
+    const struct fy_mark *from = fy_token_start_mark(token), *to = fy_token_end_mark(token);
+    if (fy_token_scalar_style(token) != FYSS_SINGLE_QUOTED)
+        return fy_token_get_text(token, size);
+    if (!from || !to || to->input_pos < from->input_pos || to->input_pos > t->size)
+        return NULL;
+    return st_yaml_unquote(t->report->arena, t->text + from->input_pos, to->input_pos - from->input_pos, size);
+}
+
 static void scalar(struct tree *t, struct fy_token *token)
 {
     struct st_yaml *node = new_node(t, ST_YAML_TEXT, token);
     size_t size = 0;
-    const char *text = token ? fy_token_get_text(token, &size) : NULL;
+    const char *text = token ? text_of(t, token, &size) : NULL;
 
     if (text && size) {
         node->verbatim = stands_in_file(t, token, text, size);
