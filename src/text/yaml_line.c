@@ -20,7 +20,8 @@ static void tell_line(struct st_reader *r, const struct st_yaml *v, int step, st
     p->at = st_yaml_place(v, inside);
     if (v->parent && v->parent->in_brackets && v->parent->kind == ST_YAML_LIST && v != v->parent->child && !digit) {
         st_report(&r->report, p->at, "inside [ ] a comma begins the next line",
-                  "put a line that holds a comma between quotes, or write one line a row", "%s", p->what);
+                  "put a line that holds a comma between quotes, or write one line a row", "cannot read `%s`",
+                  st_report_clip(&r->report, v->text, v->size));
         return;
     }
     const char *hint = inside && inside < v->size ? st_step_hint(r, step, name, strlen(name)) : "";

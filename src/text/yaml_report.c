@@ -55,8 +55,16 @@ const char *st_report_clip(struct st_report *r, const char *text, size_t size)
 void st_report_add(struct st_report *r, const struct st_problem *p)
 {
     struct st_recipe_file *f = r->out;
-    if (f->n_problem < ST_MAX_PROBLEMS)
-        f->problem[f->n_problem++] = *p;
+    if (f->n_problem < ST_MAX_PROBLEMS) {
+        struct st_problem *own = &f->problem[f->n_problem++];
+        *own = *p;
+        if (!*own->what) /* other readers may leave something out */
+            put(own->what, sizeof own->what, "this cannot be read");
+        if (!*own->why)
+            put(own->why, sizeof own->why, "a line is an amount and a name, such as 500 g damsons");
+        if (!*own->try_)
+            put(own->try_, sizeof own->try_, "docs/recipe-file.md shows how it is written");
+    }
     r->full = f->n_problem == ST_MAX_PROBLEMS;
 }
 

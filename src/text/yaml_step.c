@@ -1,5 +1,6 @@
 #include "yaml_step.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -125,12 +126,13 @@ static void name_the_nameless(struct st_reader *r)
 
 struct reading {
     struct st_step *step;
-    int index;
+    int index, room; /* room: lines that fit */
 };
 
 static void add_entry(struct st_reader *r, const struct st_yaml *v, struct reading *in, bool from)
 {
     struct st_step *s = in->step;
+    assert(s->n_line < in->room);
     if (r->n_line++ >= ST_LINES) {
         if (r->n_line == ST_LINES + 1)
             st_report(&r->report, v->at, "1000 lines are the most", "split the recipe", "there are too many lines");
@@ -153,9 +155,9 @@ static void read_from(struct st_reader *r, const struct st_yaml *v, void *into)
         add_entry(r, e, into, true);
 }
 
-static size_t entries(const struct st_yaml *v)
+static int entries(const struct st_yaml *v)
 {
-    return !v ? 0 : v->kind == ST_YAML_LIST ? (size_t)v->n : 1;
+    return !v ? 0 : v->kind == ST_YAML_LIST ? v->n : 1;
 }
 
 /* ---- the other keys ---- */
@@ -340,11 +342,11 @@ static void check_boil(struct st_reader *r, const struct st_step *s)
 static void read_step(struct st_reader *r, const struct st_yaml *v, int index)
 {
     struct st_step *s = &r->recipe->step[index];
-    struct reading in = { s, index };
     const struct st_yaml *add = st_yaml_get(v, "add"), *from = st_yaml_get(v, "from");
+    struct reading in = { s, index, entries(add) + entries(from) };
     const int before = r->report.out->n_problem;
 
-    s->line = st_arena_alloc(r->report.arena, (entries(add) + entries(from) + 1) * sizeof *s->line);
+    s->line = st_arena_alloc(r->report.arena, (size_t)(in.room + 1) * sizeof *s->line);
     s->time.dim = s->boil_down_to.dim = ST_DIM_OPEN;
     s->time.open = s->boil_down_to.open = ST_OPEN_SOME;
     if (s->kind == ST_NDO)

@@ -79,8 +79,12 @@ int st_step_named(const struct st_recipe *recipe, const char *name, size_t size)
     return -1;
 }
 
+/* "the syrup, cooled": the article and what stands behind a comma do not count. */
 static int step_in(const struct st_recipe *recipe, struct words w)
 {
+    const char *comma = memchr(w.text, ',', w.size);
+    if (comma)
+        w.size = (size_t)(comma - w.text);
     const int i = st_step_named(recipe, w.text, w.size);
     const struct words bare = without_article(w);
     return i >= 0 ? i : st_step_named(recipe, bare.text, bare.size);

@@ -66,10 +66,11 @@ static bool refuse_size(struct tree *t, struct st_place at, const char *what, co
     return false;
 }
 
-static void refuse_repeated(struct tree *t, const struct st_yaml *key)
+static void refuse_repeated(struct tree *t, struct st_yaml *key)
 {
     for (const struct st_yaml *n = t->open->child; n; n = n->next)
         if (n->key->size == key->size && memcmp(n->key->text, key->text, key->size) == 0) {
+            key->empty = true; /* its value is left out of the tree: whoever reads it counts on one */
             st_report(t->report, key->at, st_arena_printf(t->report->arena, "it already stands in line %d", n->key->at.line),
                       "keep one of them", "the key `%s` stands here twice", st_report_clip(t->report, key->text, key->size));
             return;
@@ -90,6 +91,7 @@ static bool attach(struct tree *t, struct st_yaml *node)
     if (parent->kind == ST_YAML_MAP && !t->key) {
         if (node->kind != ST_YAML_TEXT)
             return refuse_size(t, node->at, "a list or map cannot be a key", "keys are words");
+        node->empty = false;
         refuse_repeated(t, node);
         t->key = node;
         return true;
@@ -99,6 +101,8 @@ static bool attach(struct tree *t, struct st_yaml *node)
     node->key = t->key;
     node->parent = parent;
     t->key = NULL;
+    if (node->key && node->key->empty)
+        return true;
     if (parent->last)
         parent->last->next = node;
     else

@@ -266,6 +266,8 @@ static const struct refusal REFUSAL[] = {
     { "? [a, b]\n: x\n", 1, 3, "cannot be a key" },
     { "title: x\nsteps: [filter]\ntitle: y\n", 3, 1, "twice" },
     { JAR "    for: 1 week\n    for: 2 weeks\n", 6, 5, "twice" },
+    { JAR "    add: [1 g sugar, 1 g sugar, 1 g sugar]\n", 5, 5, "twice" },
+    { "steps: [filter]\nsteps:\n  - blend: a\n    add: [1 L water]\ntitle: x\n", 2, 1, "twice" },
     /* the head */
     { "just words\n", 1, 1, "not a recipe" },
     { "- a\n- b\n", 1, 1, "not a recipe" },
@@ -429,6 +431,7 @@ static void ways_to_take(void **state)
         { "300 mL of big jar", ST_LIQUOR, ST_DIM_VOLUME, 300 },
         { "300 mL big jar", ST_LIQUOR, ST_DIM_VOLUME, 300 },
         { "300 g of the liquor of big jar", ST_LIQUOR, ST_DIM_MASS, 300 },
+        { "300 mL of the big jar, cooled, of course", ST_LIQUOR, ST_DIM_VOLUME, 300 },
         { "half of big jar", ST_LIQUOR, ST_DIM_PIECE, 0.5 },
         { "half the liquor of big jar", ST_LIQUOR, ST_DIM_PIECE, 0.5 },
         { "two thirds of big jar", ST_LIQUOR, ST_DIM_PIECE, 2.0 / 3 },
