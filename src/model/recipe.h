@@ -18,7 +18,8 @@ struct st_line {
     const struct st_ingredient *what; /* NULL when it takes from a step */
     int from_step;                    /* index of an earlier step, or -1 */
     enum st_part_of part;
-    struct st_amount amount;          /* from a step: dim ST_DIM_OPEN/ST_OPEN_SOME means all of it */
+    struct st_amount amount;          /* from a step: dim ST_DIM_OPEN/ST_OPEN_SOME means all of it,
+                                       * dim ST_DIM_PIECE that share of what the step gave ("half of jar": 0.5) */
     struct st_range strength;         /* "vodka 40 %": known when written on the line */
     bool gross;                       /* weighed as bought (with stones, peel); net otherwise */
     struct st_range trimmed_share;    /* known: net/gross of this line, overrides the ingredient's */

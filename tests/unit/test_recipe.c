@@ -6,6 +6,7 @@
 
 #include <cmocka.h>
 
+#include <jansson.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -588,6 +589,86 @@ static void examples_are_read(void **state)
     assert_int_equal(bad, 0);
 }
 
+static void read_whole(const char *path, struct st_buf *b)
+{
+    if (st_file_read(path, 1 << 20, b) != 0)
+        fail_msg("cannot read %s", path);
+}
+
+/* The example of docs/recipe-file.md is what it says: complete, and right. */
+static void documented_example(void **state)
+{
+    struct st_buf b = { 0 };
+    struct st_recipe_file f;
+    (void)state;
+    read_whole("docs/recipe-file.md", &b);
+    const char *from = strstr(st_buf_text(&b), "```yaml\n"), *to = from ? strstr(from + 8, "```") : NULL;
+    assert_non_null(to);
+    if (read_with(from + 8, (size_t)(to - from - 8), &f) != 0 || f.n_note) {
+        print_problems(&f);
+        fail_msg("the documented example was refused");
+    }
+    st_recipe_done(&f);
+    st_buf_done(&b);
+}
+
+/* ---- the schema knows the keys that the reader knows ---- */
+
+/* Does reading this text complain of a key? */
+static bool complains_of_key(const char *text)
+{
+    struct st_recipe_file f;
+    bool found = false;
+    (void)read_with(text, strlen(text), &f);
+    for (int i = 0; i < f.n_problem; i++)
+        found = found || strstr(f.problem[i].what, "is not known") || strstr(f.problem[i].what, "means nothing");
+    st_recipe_done(&f);
+    return found;
+}
+
+static void check_keys(json_t *properties, const char *format)
+{
+    const char *key;
+    json_t *value;
+    assert_true(json_object_size(properties) > 1);
+    json_object_foreach (properties, key, value) {
+        char text[400];
+        (void)snprintf(text, sizeof text, "%s%s: \n", format, key);
+        if (complains_of_key(text))
+            fail_msg("the schema knows %s, the reader does not", text);
+    }
+}
+
+static void schema_has_the_keys(void **state)
+{
+    struct st_buf b = { 0 };
+    json_error_t e;
+    (void)state;
+    read_whole("schema/recipe.schema.json", &b);
+    json_t *schema = json_loads(st_buf_text(&b), JSON_REJECT_DUPLICATES, &e), *defs = json_object_get(schema, "$defs");
+    if (!schema)
+        fail_msg("schema:%d: %s", e.line, e.text);
+    const json_t *all = json_object_get(json_object_get(defs, "step"), "steep");
+    check_keys(json_object_get(schema, "properties"), "");
+    check_keys(json_object_get(json_object_get(defs, "definition"), "properties"), "ingredients:\n  damson:\n    ");
+    assert_non_null(all);
+
+    for (int d = 0; d < ST_NDO; d++) { /* each key of each kind, and no other */
+        const char *kind = st_do_name((enum st_do)d), *key;
+        json_t *value, *own = json_object_get(json_object_get(json_object_get(defs, "step"), kind), "properties");
+        assert_true(json_object_size(own) > 4);
+        for (int group = 0; group < 2; group++)
+            json_object_foreach (json_object_get(defs, group ? "common" : "special"), key, value) {
+                char text[400];
+                (void)snprintf(text, sizeof text, HEAD "  - %s: a\n    %s: \n", kind, key);
+                if (complains_of_key(text) != !json_object_get(own, key))
+                    fail_msg("schema and reader differ over %s in %s", key, kind);
+            }
+    }
+    json_decref(schema);
+    st_buf_done(&b);
+}
+
 /* Doubled quotes and folded lines, against the reading of the standard (YAML 1.2.2, example 7.9 and section 7.3.2). */
 static void single_quotes(void **state)
 {
@@ -649,6 +730,8 @@ int main(void)
         cmocka_unit_test(limit_of_depth),
         cmocka_unit_test(floods),
         cmocka_unit_test(single_quotes),
+        cmocka_unit_test(documented_example),
+        cmocka_unit_test(schema_has_the_keys),
         cmocka_unit_test(examples_are_read),
         cmocka_unit_test(every_beginning),
     };
