@@ -106,18 +106,12 @@ static void read_wish(struct st_reader *r, const struct st_yaml *v, void *into)
 
 /* Keys that are read here in any order; version, measures, ingredients and steps are read in their turn below. */
 static const struct st_field HEAD[] = {
-    { "schema_version", NULL, 0 },
-    { "title", read_title, 0 },
-    { "note", read_note, 0 },
-    { "author", read_author, 0 },
-    { "measures", NULL, 0 },
-    { "currency", read_currency, 0 },
-    { "serving", read_serving, 0 },
-    { "tools", st_yaml_tools_read, 0 },
-    { "wish", read_wish, 0 },
-    { "ingredients", NULL, 0 },
-    { "steps", NULL, 0 },
-    { NULL, NULL, 0 },
+    { "schema_version", NULL, 0 },  { "title", read_title, 0 },
+    { "note", read_note, 0 },       { "author", read_author, 0 },
+    { "measures", NULL, 0 },        { "currency", read_currency, 0 },
+    { "serving", read_serving, 0 }, { "tools", st_yaml_tools_read, 0 },
+    { "wish", read_wish, 0 },       { "ingredients", NULL, 0 },
+    { "steps", NULL, 0 },           { NULL, NULL, 0 },
 };
 
 /* Needed before any amount is read. */

@@ -43,25 +43,25 @@ static void weight(struct st_reader *r, const struct st_yaml *v, struct st_range
         own(into, x);
 }
 
-#define PART(name, component)                                                             \
-    static void read_##name(struct st_reader *r, const struct st_yaml *v, void *into)     \
-    {                                                                                     \
-        share(r, v, &((struct st_ingredient *)into)->part[component]);                    \
+#define PART(name, component)                                                                                          \
+    static void read_##name(struct st_reader *r, const struct st_yaml *v, void *into)                                  \
+    {                                                                                                                  \
+        share(r, v, &((struct st_ingredient *)into)->part[component]);                                                 \
     }
-#define SHARE(name, member)                                                               \
-    static void read_##name(struct st_reader *r, const struct st_yaml *v, void *into)     \
-    {                                                                                     \
-        share(r, v, &((struct st_ingredient *)into)->member);                             \
+#define SHARE(name, member)                                                                                            \
+    static void read_##name(struct st_reader *r, const struct st_yaml *v, void *into)                                  \
+    {                                                                                                                  \
+        share(r, v, &((struct st_ingredient *)into)->member);                                                          \
     }
-#define WEIGHT(name)                                                                      \
-    static void read_##name(struct st_reader *r, const struct st_yaml *v, void *into)     \
-    {                                                                                     \
-        weight(r, v, &((struct st_ingredient *)into)->name);                              \
+#define WEIGHT(name)                                                                                                   \
+    static void read_##name(struct st_reader *r, const struct st_yaml *v, void *into)                                  \
+    {                                                                                                                  \
+        weight(r, v, &((struct st_ingredient *)into)->name);                                                           \
     }
-#define FIGURE(name, units, most)                                                         \
-    static void read_##name(struct st_reader *r, const struct st_yaml *v, void *into)     \
-    {                                                                                     \
-        figure(r, v, units, most, &((struct st_ingredient *)into)->name);                 \
+#define FIGURE(name, units, most)                                                                                      \
+    static void read_##name(struct st_reader *r, const struct st_yaml *v, void *into)                                  \
+    {                                                                                                                  \
+        figure(r, v, units, most, &((struct st_ingredient *)into)->name);                                              \
     }
 
 PART(water, ST_WATER)
@@ -110,7 +110,8 @@ static void read_kind(struct st_reader *r, const struct st_yaml *v, void *into)
         }
     }
     const char *near = st_near_key(text, known, ST_NKIND);
-    st_report(&r->report, v->at, "kinds are listed in docs/recipe-file.md: fresh_fruit, dried_fruit, root_dry, spirit ...",
+    st_report(&r->report, v->at,
+              "kinds are listed in docs/recipe-file.md: fresh_fruit, dried_fruit, root_dry, spirit ...",
               near ? st_arena_printf(r->report.arena, "did you mean `%s`?", near) : "choose the nearest, or `other`",
               "the kind `%s` is not known", st_report_clip(&r->report, text, v->size));
 }

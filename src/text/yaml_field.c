@@ -49,8 +49,8 @@ static void refuse_kind(struct st_reader *r, const struct st_yaml *key, const st
 {
     const char *const own = kinds_named(r, kind);
     st_report(&r->report, key->at, st_arena_printf(r->report.arena, "it belongs to %s", kinds_named(r, f->kinds)),
-              "take it out, or move it to a step of that kind",
-              "`%s` means nothing in a step of the kind %s", f->key, own);
+              "take it out, or move it to a step of that kind", "`%s` means nothing in a step of the kind %s", f->key,
+              own);
 }
 
 void st_fields_read(struct st_reader *r, const struct st_yaml *map, const struct st_field *field, const char *where,
@@ -93,7 +93,8 @@ static bool is_text(struct st_reader *r, const struct st_yaml *v, const char *ex
 static void refuse_value(struct st_reader *r, const struct st_yaml *v, const char *why, const char *try_)
 {
     const char *name = st_report_clip(&r->report, st_value_name(v), strlen(st_value_name(v)));
-    st_report(&r->report, v->at, why, try_, "cannot read `%s` for `%s`", st_report_clip(&r->report, v->text, v->size), name);
+    st_report(&r->report, v->at, why, try_, "cannot read `%s` for `%s`", st_report_clip(&r->report, v->text, v->size),
+              name);
 }
 
 bool st_value_text(struct st_reader *r, const struct st_yaml *v, size_t most, const char **out)
@@ -186,14 +187,16 @@ bool st_value_figure(struct st_reader *r, const struct st_yaml *v, const char *u
         return false;
     }
     if (s.high * factor > most * (1 + 1e-12)) {
-        refuse_value(r, v, st_arena_printf(r->report.arena, "%.6g %.*s is the most", most / factor, (int)n, units), example);
+        refuse_value(r, v, st_arena_printf(r->report.arena, "%.6g %.*s is the most", most / factor, (int)n, units),
+                     example);
         return false;
     }
     double half = rounded && s.single ? 0.5 : 0;
     for (int i = 0; i < s.decimals; i++)
         half /= 10;
-    *out = (struct st_range){ s.value * factor, s.low - half > 0 ? (s.low - half) * factor : 0, (s.high + half) * factor,
-                              true, 'u', "" };
+    *out = (struct st_range){
+        s.value * factor, s.low - half > 0 ? (s.low - half) * factor : 0, (s.high + half) * factor, true, 'u', ""
+    };
     if (s.value == 0) /* none is none */
         out->high = 0;
     if (out->high > most)

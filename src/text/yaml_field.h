@@ -10,12 +10,13 @@ struct st_reader {
     struct st_report report;
     struct st_recipe *recipe;
     struct st_catalogue *catalogue;
-    int n_line;             /* ingredient lines so far, in all steps */
+    int n_line; /* ingredient lines so far, in all steps */
 };
 
 enum { ST_TEXT_BYTES = 4000, ST_NAME_LIMIT = 120, ST_LINES = 1000, ST_STEPS = 200 };
 
-/* One key of a map and who reads it.  into: the caller's struct.  kinds: bits 1u << enum st_do it may stand in; 0: all. */
+/* One key of a map and who reads it.  into: the caller's struct.  kinds: bits 1u << enum st_do it may stand in; 0: all.
+ */
 struct st_field {
     const char *key;
     void (*read)(struct st_reader *r, const struct st_yaml *value, void *into);
@@ -42,9 +43,9 @@ bool st_value_amount(struct st_reader *r, const struct st_yaml *v, enum st_dimen
 /* The same as a range: low and high as written, 'u'. */
 bool st_value_range(struct st_reader *r, const struct st_yaml *v, enum st_dimension want, struct st_range *out);
 
-/* A figure with one of the units (parted by '|'; "" allows none), times factor, not above most.  A list that ends in '|' lets the
- * unit be left out.
- * rounded: a figure alone counts as rounded to its last digit, so "9 %" is 8.5 to 9.5 %. */
+/* A figure with one of the units (parted by '|'; "" allows none), times factor, not above most.  A list that ends in
+ * '|' lets the unit be left out. rounded: a figure alone counts as rounded to its last digit, so "9 %" is 8.5 to 9.5 %.
+ */
 bool st_value_figure(struct st_reader *r, const struct st_yaml *v, const char *units, double factor, double most,
                      bool rounded, struct st_range *out);
 

@@ -35,19 +35,21 @@ static int look_at_indent(struct guard *g, unsigned char c)
         return refuse(g, "a tab at the beginning of a line", "only blanks show how lines belong together",
                       "put two blanks in its place");
     if (g->place.column > ST_YAML_INDENT)
-        return refuse(g, "this line begins too far to the right",
-                      "lists and maps may lie 12 deep inside one another", "take blanks out at its beginning");
+        return refuse(g, "this line begins too far to the right", "lists and maps may lie 12 deep inside one another",
+                      "take blanks out at its beginning");
     return 0;
 }
 
 static int look_at(struct guard *g, unsigned char c)
 {
     if (c == 0)
-        return refuse(g, "a NUL byte", "this is not a text file",
-                      "give a recipe file, saved as plain text in UTF-8");
+        return refuse(g, "a NUL byte", "this is not a text file", "give a recipe file, saved as plain text in UTF-8");
     if ((c < 0x20 && c != '\t' && c != '\n' && c != '\r') || c == 0x7f)
         return refuse(g, "a control character", "it cannot be seen, and means nothing in a recipe",
                       "delete it, or save the file as plain text");
+    if (c == '%' && g->place.column == 1)
+        return refuse(g, "a % at the beginning of a line", "recipe files have no directives",
+                      "take the line out, or begin it with blanks");
     if (g->indenting && (c == ' ' || c == '\t'))
         return look_at_indent(g, c);
     return look_at_bracket(g, c);

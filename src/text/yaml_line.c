@@ -27,7 +27,8 @@ static void tell_line(struct st_reader *r, const struct st_yaml *v, int step, st
     const char *hint = inside && inside < v->size ? st_step_hint(r, step, name, strlen(name)) : "";
     if (strncmp(hint, "did you mean", 12) == 0 && strlen(p->try_) + strlen(hint) + 12 < sizeof p->try_) {
         const size_t n = strlen(p->try_);
-        const char *more = st_arena_printf(r->report.arena, "%s; or the step: %s", n ? p->try_ : "look at the name", hint);
+        const char *more =
+            st_arena_printf(r->report.arena, "%s; or the step: %s", n ? p->try_ : "look at the name", hint);
         memcpy(p->try_, more, strlen(more) < sizeof p->try_ ? strlen(more) + 1 : n + 1);
     }
     st_report_add(&r->report, p);
@@ -88,7 +89,8 @@ static bool read_pack(struct st_reader *r, const struct st_yaml *v, const struct
         *share = line->amount.value / a.value;
         return true;
     }
-    st_report(&r->report, v->at, "what was bought and what the line takes must be of one sort, two volumes or two weights",
+    st_report(&r->report, v->at,
+              "what was bought and what the line takes must be of one sort, two volumes or two weights",
               "write the price of the amount on the line alone", "cannot reckon the price from `%s`",
               st_report_clip(&r->report, pack, n));
     return false;
@@ -132,7 +134,8 @@ static void read_trimmed(struct st_reader *r, const struct st_yaml *v, void *int
     struct st_range net;
 
     if (!line->what) {
-        st_report(&r->report, v->at, "what comes from a step was trimmed before", "take it out", "`trimmed` on this line");
+        st_report(&r->report, v->at, "what comes from a step was trimmed before", "take it out",
+                  "`trimmed` on this line");
         return;
     }
     if (st_value_is_percent(v)) {
@@ -165,8 +168,13 @@ static void read_tool(struct st_reader *r, const struct st_yaml *v, void *into)
 }
 
 static const struct st_field LINE[] = {
-    { "line", NULL, 0 },       { "price", read_price, 0 },        { "trimmed", read_trimmed, 0 }, { "strength", read_strength, 0 },
-    { "at", read_at, 0 },      { "measured_with", read_tool, 0 }, { NULL, NULL, 0 },
+    { "line", NULL, 0 },
+    { "price", read_price, 0 },
+    { "trimmed", read_trimmed, 0 },
+    { "strength", read_strength, 0 },
+    { "at", read_at, 0 },
+    { "measured_with", read_tool, 0 },
+    { NULL, NULL, 0 },
 };
 
 bool st_yaml_line_read(struct st_reader *r, const struct st_yaml *v, int step, struct st_line *out)
@@ -177,9 +185,10 @@ bool st_yaml_line_read(struct st_reader *r, const struct st_yaml *v, int step, s
     if (v->kind == ST_YAML_MAP) {
         text = st_yaml_get(v, "line");
         if (!text) {
-            st_report(&r->report, v->at, "the ingredient and its amount are missing",
-                      "write for example {line: 700 mL vodka 40 %, price: 14.50}; a text with a colon goes between quotes",
-                      "an entry without `line`");
+            st_report(
+                &r->report, v->at, "the ingredient and its amount are missing",
+                "write for example {line: 700 mL vodka 40 %, price: 14.50}; a text with a colon goes between quotes",
+                "an entry without `line`");
             return false;
         }
     }

@@ -14,7 +14,8 @@ struct st_report {
     bool full;                  /* ST_MAX_PROBLEMS are in: readers may stop */
 };
 
-/* Add a problem; what is a format, why and try_ are complete clauses.  Texts too long for a problem are cut between characters. */
+/* Add a problem; what is a format, why and try_ are complete clauses.  Texts too long for a problem are cut between
+ * characters. */
 __attribute__((format(printf, 5, 6))) void st_report(struct st_report *r, struct st_place at, const char *why,
                                                      const char *try_, const char *what, ...);
 
@@ -25,7 +26,8 @@ void st_report_add(struct st_report *r, const struct st_problem *p);
 __attribute__((format(printf, 5, 6))) void st_report_note(struct st_report *r, struct st_place at, const char *why,
                                                           const char *try_, const char *what, ...);
 
-/* A short, printable copy of the maker's words for a message: cut after about 40 bytes, control characters to blanks. */
+/* A short, printable copy of the maker's words for a message: cut after about 40 bytes, control characters to blanks.
+ */
 const char *st_report_clip(struct st_report *r, const char *text, size_t size);
 
 /* The words in order of place; -1 if any is an error, 1 if all are questions, 0 if there are none. */

@@ -57,8 +57,8 @@ static bool read_number(struct reading *r, double *x, int *decimals)
 
 static bool skip_dash(struct reading *r)
 {
-    return skip(r, "..") || skip(r, "-") || skip(r, "\xe2\x80\x93") /* en dash */ ||
-           skip(r, "\xe2\x80\x94") || skip(r, "\xe2\x88\x92") /* minus */ || skip(r, "to ");
+    return skip(r, "..") || skip(r, "-") || skip(r, "\xe2\x80\x93") /* en dash */ || skip(r, "\xe2\x80\x94") ||
+           skip(r, "\xe2\x88\x92") /* minus */ || skip(r, "to ");
 }
 
 static bool skip_plus_minus(struct reading *r)

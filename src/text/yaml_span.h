@@ -7,9 +7,9 @@
 /* One figure or a range of it, with a unit: "9 %", "76-81 %", "150..220 g/L", "2 to 5 %", "9 ± 1 %", "14,50 EUR". */
 struct st_span {
     double value, low, high;
-    int decimals;        /* digits written behind the point, the more of the two */
-    bool single;         /* one figure: low == value == high */
-    const char *unit;    /* lent from the text, blanks around it cut off; "" of size 0 when none */
+    int decimals;     /* digits written behind the point, the more of the two */
+    bool single;      /* one figure: low == value == high */
+    const char *unit; /* lent from the text, blanks around it cut off; "" of size 0 when none */
     size_t unit_size;
 };
 

@@ -26,7 +26,8 @@ static const char *near_kind(const char *word)
     return st_near_key(word, known, ST_NDO);
 }
 
-static const char KINDS[] = "one key of a step is its kind: toast, steep, syrup, blend, rest, rack, fine, filter or bottle";
+static const char KINDS[] =
+    "one key of a step is its kind: toast, steep, syrup, blend, rest, rack, fine, filter or bottle";
 
 /* The entry whose key is the kind of a step; NULL, and told, when there is none or there are two. */
 static const struct st_yaml *kind_entry(struct st_reader *r, const struct st_yaml *step)
@@ -64,7 +65,8 @@ static const char *read_name(struct st_reader *r, const struct st_yaml *v)
 {
     if (v->kind != ST_YAML_TEXT) {
         st_report(&r->report, v->at, "the name of the step belongs here, `steep: jar`",
-                  "write the name, and the other keys under it, in line with this one", "`%s` takes a name", v->key->text);
+                  "write the name, and the other keys under it, in line with this one", "`%s` takes a name",
+                  v->key->text);
         return "";
     }
     if (v->empty)
@@ -101,9 +103,10 @@ static void refuse_same_names(struct st_reader *r)
         const struct st_step *s = &recipe->step[i];
         const int first = *s->id ? st_step_named(recipe, s->id, strlen(s->id)) : i;
         if (first >= 0 && first < i)
-            st_report(&r->report, s->at,
-                      st_arena_printf(r->report.arena, "the step in line %d has this name", recipe->step[first].at.line),
-                      "give each step a name of its own", "a second step is called `%s`", s->id);
+            st_report(
+                &r->report, s->at,
+                st_arena_printf(r->report.arena, "the step in line %d has this name", recipe->step[first].at.line),
+                "give each step a name of its own", "a second step is called `%s`", s->id);
     }
 }
 
@@ -191,7 +194,8 @@ static void read_volume(struct st_reader *r, const struct st_yaml *v, double *ml
         *ml = a.value;
     else
         st_report(&r->report, v->at, "it is not between nothing and 10000 L", "write for example 500 mL",
-                  "cannot use `%s` for `%s`", st_report_clip(&r->report, v->text, v->size), v->key ? v->key->text : "this");
+                  "cannot use `%s` for `%s`", st_report_clip(&r->report, v->text, v->size),
+                  v->key ? v->key->text : "this");
 }
 
 static void read_vessel(struct st_reader *r, const struct st_yaml *v, void *into)
@@ -212,8 +216,9 @@ static void read_bottles(struct st_reader *r, const struct st_yaml *v, void *int
     if (n.value >= 1 && n.low == n.high && floor(n.value) == n.value)
         step_of(into)->bottles = (int)n.value;
     else
-        st_report(&r->report, v->at, "bottles are counted, from 1 up", "write a whole number, or leave it out for as many as it gives",
-                  "cannot use `%s` for `bottles`", st_report_clip(&r->report, v->text, v->size));
+        st_report(&r->report, v->at, "bottles are counted, from 1 up",
+                  "write a whole number, or leave it out for as many as it gives", "cannot use `%s` for `bottles`",
+                  st_report_clip(&r->report, v->text, v->size));
 }
 
 static void read_press(struct st_reader *r, const struct st_yaml *v, void *into)
@@ -269,8 +274,8 @@ static void read_loss_ml(struct st_reader *r, const struct st_yaml *v, void *int
 #define BIT(kind) (1u << ST_DO_##kind)
 
 /* `loss` where the model reckons with a share; see plan_steps.c. */
-#define STRAINS (BIT(STEEP) | BIT(SYRUP) | BIT(FILTER))
-#define LOSES (BIT(TOAST) | BIT(STEEP) | BIT(REST) | BIT(RACK) | BIT(FINE) | BIT(FILTER) | BIT(BOTTLE))
+#define STRAINS       (BIT(STEEP) | BIT(SYRUP) | BIT(FILTER))
+#define LOSES         (BIT(TOAST) | BIT(STEEP) | BIT(REST) | BIT(RACK) | BIT(FINE) | BIT(FILTER) | BIT(BOTTLE))
 #define ANY_BUT_TOAST ((1u << ST_NDO) - 1 - BIT(TOAST))
 
 static const struct st_field STEP[] = {
@@ -305,7 +310,8 @@ static const struct st_field STEP[] = {
 
 static bool is_treatment(enum st_do kind)
 {
-    return kind == ST_DO_REST || kind == ST_DO_RACK || kind == ST_DO_FINE || kind == ST_DO_FILTER || kind == ST_DO_BOTTLE;
+    return kind == ST_DO_REST || kind == ST_DO_RACK || kind == ST_DO_FINE || kind == ST_DO_FILTER ||
+           kind == ST_DO_BOTTLE;
 }
 
 static bool takes(const struct st_step *s)
@@ -369,7 +375,8 @@ static void check_use(struct st_reader *r)
     const int last = recipe->n_step - 1;
 
     if (last > 0 && !takes(&recipe->step[last])) {
-        st_report(&r->report, recipe->step[last].at, "the last step is the drink, and nothing of the steps before comes into it",
+        st_report(&r->report, recipe->step[last].at,
+                  "the last step is the drink, and nothing of the steps before comes into it",
                   "take from them: `add: [all of ...]`", "the steps before `%s` lead nowhere", recipe->step[last].id);
         return;
     }
@@ -391,8 +398,8 @@ void st_yaml_steps_read(struct st_reader *r, const struct st_yaml *list)
     const int before = r->report.out->n_problem;
 
     if (list->kind != ST_YAML_LIST || !list->n) {
-        st_report(&r->report, list->at, "a recipe needs at least one step", "begin each step with `- `, such as `- steep: jar`",
-                  "`steps` is not a list of steps");
+        st_report(&r->report, list->at, "a recipe needs at least one step",
+                  "begin each step with `- `, such as `- steep: jar`", "`steps` is not a list of steps");
         return;
     }
     if (list->n > ST_STEPS) {

@@ -5,7 +5,7 @@
 struct st_yaml_mistake {
     const char *sign; /* part of the library's message */
     const char *what, *why, *try_;
-    int bracket;      /* 1: better told at the bracket that stays open */
+    int bracket; /* 1: better told at the bracket that stays open */
 };
 
 /* Never NULL: the last row answers for all that is not listed. */

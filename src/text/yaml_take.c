@@ -64,8 +64,9 @@ static bool cut_last(struct words *w, const char *const list[])
 static struct words without_article(struct words w)
 {
     w = trimmed(w);
-    return w.size > 4 && same((struct words){ w.text, 4 }, "the ", 4) ? trimmed((struct words){ w.text + 4, w.size - 4 })
-                                                                     : w;
+    return w.size > 4 && same((struct words){ w.text, 4 }, "the ", 4)
+               ? trimmed((struct words){ w.text + 4, w.size - 4 })
+               : w;
 }
 
 /* ---- names of steps ---- */
@@ -113,8 +114,8 @@ const char *st_step_hint(struct st_reader *r, int step, const char *name, size_t
 
 /* ---- how much ---- */
 
-static const char *const PART[] = { "fruit", "fruits", "solids", "spice", "spices", "peel",  "peels",   "herbs",
-                                    "kernels", "nuts", "roots",  "seeds", "beans",  "berries", "leaves", NULL };
+static const char *const PART[] = { "fruit",   "fruits", "solids", "spice", "spices", "peel",    "peels",  "herbs",
+                                    "kernels", "nuts",   "roots",  "seeds", "beans",  "berries", "leaves", NULL };
 static const char *const DRAINED[] = { "drained", "strained", "spent", "used", "pressed", NULL };
 static const char *const LIQUOR[] = { "liquor", "liquid", NULL };
 static const char *const LINK[] = { "of", "the", "from", NULL };
@@ -124,8 +125,8 @@ static const struct {
     const char *words;
     double share;
 } SHARE[] = {
-    { "half", 0.5 },        { "a half", 0.5 },        { "one half", 0.5 },     { "third", 1.0 / 3 },
-    { "a third", 1.0 / 3 }, { "one third", 1.0 / 3 }, { "two thirds", 2.0 / 3 }, { "quarter", 0.25 },
+    { "half", 0.5 },        { "a half", 0.5 },        { "one half", 0.5 },        { "third", 1.0 / 3 },
+    { "a third", 1.0 / 3 }, { "one third", 1.0 / 3 }, { "two thirds", 2.0 / 3 },  { "quarter", 0.25 },
     { "a quarter", 0.25 },  { "one quarter", 0.25 },  { "three quarters", 0.75 },
 };
 
@@ -138,7 +139,9 @@ void st_take_all_of(struct st_line *out, int step)
 
 static void set_share(struct st_amount *a, double value, double low, double high)
 {
-    *a = (struct st_amount){ .dim = ST_DIM_PIECE, .value = value, .low = low, .high = high, .written = value, .fills = 1 };
+    *a = (struct st_amount){
+        .dim = ST_DIM_PIECE, .value = value, .low = low, .high = high, .written = value, .fills = 1
+    };
 }
 
 /* "half", "25 %", "1/3"; true when it is a share of 0..1. */
@@ -150,7 +153,8 @@ static bool read_share(struct words w, struct st_amount *a)
             set_share(a, SHARE[i].share, SHARE[i].share, SHARE[i].share);
             return true;
         }
-    if (!st_span_read(w.text, w.size, &s) || !st_span_unit_is(&s, "%|percent|per cent") || !(s.high <= 100 && s.low > 0))
+    if (!st_span_read(w.text, w.size, &s) || !st_span_unit_is(&s, "%|percent|per cent") ||
+        !(s.high <= 100 && s.low > 0))
         return false;
     set_share(a, s.value / 100, s.low / 100, s.high / 100);
     return true;
@@ -221,8 +225,10 @@ static enum st_take finish(struct st_reader *r, const struct st_yaml *v, int ste
                     "write for example `all of NAME`, `300 mL of NAME`, `half of NAME`, `fruit of NAME`");
     const enum st_do kind = r->recipe->step[from].kind;
     if (line.part == ST_SPENT && !strains(kind))
-        return told(r, v, st_arena_printf(r->report.arena, "a step of the kind %s strains off no fruit or spice", st_do_name(kind)),
-                    "take it from the step in which the fruit was steeped");
+        return told(
+            r, v,
+            st_arena_printf(r->report.arena, "a step of the kind %s strains off no fruit or spice", st_do_name(kind)),
+            "take it from the step in which the fruit was steeped");
     if (line.part == ST_SPENT && line.amount.dim == ST_DIM_VOLUME)
         return told(r, v, "drained fruit has no sure volume", "write its weight, a share, or all of it");
     *out = line;

@@ -20,7 +20,8 @@ enum st_take st_take_read(struct st_reader *r, const struct st_yaml *v, int step
 /* Take all that is left of a step. */
 void st_take_all_of(struct st_line *out, int step);
 
-/* Index of the step with this name, -1 when there is none.  Letter case does not count, and blank, - and _ are alike. */
+/* Index of the step with this name, -1 when there is none.  Letter case does not count, and blank, - and _ are alike.
+ */
 int st_step_named(const struct st_recipe *recipe, const char *name, size_t size);
 
 /* "did you mean `jar`?", or the names of the steps before `step`. */

@@ -9,10 +9,10 @@ static const struct {
     enum st_tool tool;
     double size; /* g or mL: at which size the usual tolerance is asked for */
 } TOOL[] = {
-    { "scale", ST_TOOL_SCALE, 500 },       { "cup", ST_TOOL_CUP, 240 },         { "tablespoon", ST_TOOL_TABLESPOON, 15 },
-    { "teaspoon", ST_TOOL_TEASPOON, 5 },   { "jigger", ST_TOOL_JIGGER, 50 },    { "jug", ST_TOOL_JUG, 500 },
-    { "bottle", ST_TOOL_BOTTLE, 700 },     { "dropper", ST_TOOL_DROPPER, 1 },   { "hand", ST_TOOL_HAND, 10 },
-    { "vessel", ST_TOOL_VESSEL, 1000 },    { "count", ST_TOOL_COUNT_PIECES, 1 },
+    { "scale", ST_TOOL_SCALE, 500 },     { "cup", ST_TOOL_CUP, 240 },          { "tablespoon", ST_TOOL_TABLESPOON, 15 },
+    { "teaspoon", ST_TOOL_TEASPOON, 5 }, { "jigger", ST_TOOL_JIGGER, 50 },     { "jug", ST_TOOL_JUG, 500 },
+    { "bottle", ST_TOOL_BOTTLE, 700 },   { "dropper", ST_TOOL_DROPPER, 1 },    { "hand", ST_TOOL_HAND, 10 },
+    { "vessel", ST_TOOL_VESSEL, 1000 },  { "count", ST_TOOL_COUNT_PIECES, 1 },
 };
 enum { TOOLS = sizeof TOOL / sizeof TOOL[0] };
 
@@ -30,7 +30,8 @@ static void refuse_tool(struct st_reader *r, struct st_place at, const char *nam
     for (int i = 0; i < TOOLS; i++)
         known[i] = TOOL[i].name;
     near = st_near_key(name, known, TOOLS);
-    st_report(&r->report, at, "tools are scale, cup, tablespoon, teaspoon, jigger, jug, bottle, dropper, hand, vessel, count",
+    st_report(&r->report, at,
+              "tools are scale, cup, tablespoon, teaspoon, jigger, jug, bottle, dropper, hand, vessel, count",
               near ? st_arena_printf(r->report.arena, "did you mean `%s`?", near) : "choose the one that is nearest",
               "the tool `%s` is not known", st_report_clip(&r->report, name, size));
 }
@@ -66,8 +67,9 @@ static void read_figure(struct st_reader *r, const struct st_yaml *v, enum st_to
     if (!st_value_amount(r, v, tool == ST_TOOL_SCALE ? ST_DIM_MASS : ST_DIM_VOLUME, false, &a))
         return;
     if (!(a.value > 0 && a.value <= 1000)) {
-        st_report(&r->report, v->at, "a step is between nothing and 1 kg or 1 L", "write the smallest step the tool shows",
-                  "cannot use `%s` as the step of a tool", st_report_clip(&r->report, v->text, v->size));
+        st_report(&r->report, v->at, "a step is between nothing and 1 kg or 1 L",
+                  "write the smallest step the tool shows", "cannot use `%s` as the step of a tool",
+                  st_report_clip(&r->report, v->text, v->size));
         return;
     }
     t->step = a.value / 2;

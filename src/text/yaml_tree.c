@@ -71,8 +71,9 @@ static void refuse_repeated(struct tree *t, struct st_yaml *key)
     for (const struct st_yaml *n = t->open->child; n; n = n->next)
         if (n->key->size == key->size && memcmp(n->key->text, key->text, key->size) == 0) {
             key->empty = true; /* its value is left out of the tree: whoever reads it counts on one */
-            st_report(t->report, key->at, st_arena_printf(t->report->arena, "it already stands in line %d", n->key->at.line),
-                      "keep one of them", "the key `%s` stands here twice", st_report_clip(t->report, key->text, key->size));
+            st_report(
+                t->report, key->at, st_arena_printf(t->report->arena, "it already stands in line %d", n->key->at.line),
+                "keep one of them", "the key `%s` stands here twice", st_report_clip(t->report, key->text, key->size));
             return;
         }
 }
@@ -149,9 +150,10 @@ static bool is_printable(const char *text, size_t size)
     const unsigned char *t = (const unsigned char *)text;
     for (size_t i = 0, n; i < size; i += n) {
         n = st_utf8_length(t + i, size - i);
-        const bool unseen = n == 3 && t[i] == 0xe2 &&
-                            ((t[i + 1] == 0x80 && t[i + 2] >= 0xaa && t[i + 2] <= 0xae) ||
-                             (t[i + 1] == 0x81 && t[i + 2] >= 0xa6 && t[i + 2] <= 0xa9)); /* turns the direction of text */
+        const bool unseen =
+            n == 3 && t[i] == 0xe2 &&
+            ((t[i + 1] == 0x80 && t[i + 2] >= 0xaa && t[i + 2] <= 0xae) ||
+             (t[i + 1] == 0x81 && t[i + 2] >= 0xa6 && t[i + 2] <= 0xa9)); /* turns the direction of text */
         if (n == 0 || unseen || (t[i] < 0x20 && t[i] != '\n' && t[i] != '\t') || t[i] == 0x7f ||
             (n == 2 && t[i] == 0xc2 && t[i + 1] < 0xa0))
             return false;
@@ -247,8 +249,8 @@ static void tell_mistakes(struct tree *t)
     void *seen = NULL;
     const struct fy_diag_error *e = fy_diag_errors_iterate(t->diag, &seen);
     const struct st_yaml_mistake *m = st_yaml_mistake(e && e->msg ? e->msg : "");
-    struct st_place at = e && e->line > 0 && e->column > 0 ? (struct st_place){ e->line, e->column }
-                                                          : (struct st_place){ 1, 1 };
+    struct st_place at =
+        e && e->line > 0 && e->column > 0 ? (struct st_place){ e->line, e->column } : (struct st_place){ 1, 1 };
 
     for (const struct st_yaml *n = t->open; m->bracket && n; n = n->parent)
         if (n->in_brackets) {

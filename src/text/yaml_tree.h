@@ -9,15 +9,15 @@ enum st_yaml_kind { ST_YAML_TEXT, ST_YAML_LIST, ST_YAML_MAP };
 
 struct st_yaml {
     enum st_yaml_kind kind;
-    struct st_place at;      /* where it begins; of an empty value: its key */
-    const char *text;        /* ends in NUL; "" for lists, maps and empty values */
+    struct st_place at; /* where it begins; of an empty value: its key */
+    const char *text;   /* ends in NUL; "" for lists, maps and empty values */
     size_t size;
-    bool empty;              /* nothing was written: "key:" or "key: ~" */
-    bool verbatim;           /* stands in the file letter by letter, so columns inside it are right */
-    bool in_brackets;        /* a list or map written [ ] or { } */
-    struct st_yaml *key;     /* of an entry of a map */
-    struct st_yaml *child;   /* first entry */
-    struct st_yaml *next;    /* sister */
+    bool empty;            /* nothing was written: "key:" or "key: ~" */
+    bool verbatim;         /* stands in the file letter by letter, so columns inside it are right */
+    bool in_brackets;      /* a list or map written [ ] or { } */
+    struct st_yaml *key;   /* of an entry of a map */
+    struct st_yaml *child; /* first entry */
+    struct st_yaml *next;  /* sister */
     struct st_yaml *last, *parent;
     int n;
 };

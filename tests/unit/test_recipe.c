@@ -147,7 +147,7 @@ static void complete_steps(void **state)
     assert_int_equal(s[1].boil_down_to.dim, ST_DIM_VOLUME);
     assert_near(s[1].boil_down_to.value, 230, 1e-9);
     assert_int_equal(s[4].kind, ST_DO_REST);
-    assert_string_equal(s[4].id, "rest");     /* goes by its kind */
+    assert_string_equal(s[4].id, "rest");        /* goes by its kind */
     assert_int_equal(s[4].line[0].from_step, 3); /* and goes on with the step before */
     assert_string_equal(s[5].id, "filter");
     assert_int_equal(s[6].line[0].from_step, 5);
@@ -201,12 +201,14 @@ static void complete_lines(void **state)
 /* A definition only adds: every allergen and caution of what it is like, or replaces, is still there. */
 static void flags_stay(void **state)
 {
-    static const char text[] = "title: x\ningredients:\n  almond syrup:\n    like: sweet almond\n    allergens: [celery]\n"
-                               "  milk: {like: water, kind: water}\nsteps:\n  - blend: a\n    add: [10 g almond syrup]\n";
+    static const char text[] =
+        "title: x\ningredients:\n  almond syrup:\n    like: sweet almond\n    allergens: [celery]\n"
+        "  milk: {like: water, kind: water}\nsteps:\n  - blend: a\n    add: [10 g almond syrup]\n";
     struct st_recipe_file f;
     struct st_catalogue *c = new_catalogue();
     (void)state;
-    const struct st_ingredient almond = *st_catalogue_find(c, "sweet almond", 12), milk = *st_catalogue_find(c, "milk", 4);
+    const struct st_ingredient almond = *st_catalogue_find(c, "sweet almond", 12),
+                               milk = *st_catalogue_find(c, "milk", 4);
     if (st_recipe_read("t", text, sizeof text - 1, c, &f) != 0) {
         print_problems(&f);
         fail_msg("refused");
@@ -232,7 +234,7 @@ struct refusal {
 };
 
 #define HEAD "title: x\nsteps:\n"
-#define JAR HEAD "  - steep: jar\n    add: [100 g damsons, 100 mL vodka 40 %]\n"
+#define JAR  HEAD "  - steep: jar\n    add: [100 g damsons, 100 mL vodka 40 %]\n"
 
 static const struct refusal REFUSAL[] = {
     /* bytes */
@@ -264,6 +266,7 @@ static const struct refusal REFUSAL[] = {
     { "title: *a\nsteps: [filter]\n", 1, 8, "reference" },
     { "title: !!str x\nsteps: []\n", 1, 8, "tag" },
     { "title: x\n---\ntitle: y\n", 2, 1, "second document" },
+    { "%YAML 1.2\n---\ntitle: x\n", 1, 1, "directives" },
     { "? [a, b]\n: x\n", 1, 3, "cannot be a key" },
     { "title: x\nsteps: [filter]\ntitle: y\n", 3, 1, "twice" },
     { JAR "    for: 1 week\n    for: 2 weeks\n", 6, 5, "twice" },
@@ -316,7 +319,8 @@ static const struct refusal REFUSAL[] = {
     { JAR "  - bottle: b\n    bottles: 1.5\n", 6, 14, "bottles are counted" },
     { HEAD "  - filter: f\n", 3, 5, "nothing to filter" },
     { HEAD "  - blend: a\n", 3, 5, "nothing goes into" },
-    { HEAD "  - syrup: s\n    add: [1 kg sugar, 1 L water]\n    boil_off: 10 g\n    boil_down_to: 1 L\n", 3, 5, "both `boil_off`" },
+    { HEAD "  - syrup: s\n    add: [1 kg sugar, 1 L water]\n    boil_off: 10 g\n    boil_down_to: 1 L\n", 3, 5,
+      "both `boil_off`" },
     { JAR "  - blend: b\n    add: [1 L water]\n", 5, 5, "lead nowhere" },
     /* lines */
     { JAR "  - blend: b\n    add: [all of jr]\n", 6, 18, "did you mean `jar`" },
@@ -333,7 +337,8 @@ static const struct refusal REFUSAL[] = {
     { HEAD "  - blend: b\n    add: [{line: 1 L water, price: much}]\n", 4, 36, "cannot read the price" },
     { HEAD "  - blend: b\n    add: [{line: 1 L water, price: 2 EUR}]\n", 4, 36, "names no currency" },
     { HEAD "  - blend: b\n    add: [{line: 1 L water, price: 2 for 1 kg}]\n", 4, 36, "of one sort" },
-    { HEAD "  - blend: b\n    add: [{line: 500 g damsons, trimmed: 600 g}]\n", 4, 42, "between nothing and the weight" },
+    { HEAD "  - blend: b\n    add: [{line: 500 g damsons, trimmed: 600 g}]\n", 4, 42,
+      "between nothing and the weight" },
     { HEAD "  - blend: b\n    add: [{line: 1 L water, measured_with: spoon}]\n", 4, 44, "tool `spoon`" },
     { HEAD "  - blend: b\n    add: [{line: 500 g damsons, strength: 40 %}]\n", 4, 43, "a strength for" },
     { HEAD "  - blend: b\n    add: [500 g damsons, as bought]\n", 4, 26, "a comma begins the next line" },
@@ -378,8 +383,9 @@ static void a_nul_byte(void **state)
 /* Several problems in one go, in the order of the file. */
 static void many_at_once(void **state)
 {
-    static const char text[] = "titel: x\nmeasures: french\nserving: 1 kg\nsteps:\n  - steep: jar\n    add: [100 g damsons]\n"
-                               "    fro: 3 weeks\n  - blend: b\n    add: [all of jr]\n";
+    static const char text[] =
+        "titel: x\nmeasures: french\nserving: 1 kg\nsteps:\n  - steep: jar\n    add: [100 g damsons]\n"
+        "    fro: 3 weeks\n  - blend: b\n    add: [all of jr]\n";
     struct st_recipe_file f;
     (void)state;
     assert_int_equal(read_with(text, sizeof text - 1, &f), -1);
@@ -405,7 +411,8 @@ static void no_more_than_twenty(void **state)
 
 static void a_step_that_nothing_takes(void **state)
 {
-    static const char text[] = JAR "  - syrup: s\n    add: [1 kg sugar, 1 L water]\n  - blend: b\n    add: [all of jar]\n";
+    static const char text[] =
+        JAR "  - syrup: s\n    add: [1 kg sugar, 1 L water]\n  - blend: b\n    add: [all of jar]\n";
     struct st_recipe_file f;
     (void)state;
     assert_int_equal(read_with(text, sizeof text - 1, &f), 0);
@@ -550,7 +557,8 @@ static void limit_of_depth(void **state)
 /* What would make a careless reader slow, or its stack deep: refused at once. */
 static void floods(void **state)
 {
-    static const char *const bit[] = { "[", "{", "- ", "? ", "{a: ", "[a,", "a: [", "&a ", "!a ", "*a ", "\"", "'", "|\n ", "- - ", "a:\n" };
+    static const char *const bit[] = { "[",   "{",   "- ", "? ", "{a: ", "[a,",  "a: [", "&a ",
+                                       "!a ", "*a ", "\"", "'",  "|\n ", "- - ", "a:\n" };
     (void)state;
     for (size_t i = 0; i < sizeof bit / sizeof bit[0]; i++) {
         struct st_buf b = { 0 };
@@ -567,8 +575,9 @@ static void floods(void **state)
 
 static void examples_are_read(void **state)
 {
-    static const char *const name[] = { "damson_fresh_fruit", "lemon_peel",   "apricot_spice_two_jars", "gentian_bitter",
-                                        "quince_two_pours",   "coffee_cream", "cherry_kernel",          "raspberry_us_cups" };
+    static const char *const name[] = { "damson_fresh_fruit", "lemon_peel",       "apricot_spice_two_jars",
+                                        "gentian_bitter",     "quince_two_pours", "coffee_cream",
+                                        "cherry_kernel",      "raspberry_us_cups" };
     int bad = 0;
     (void)state;
     for (size_t i = 0; i < sizeof name / sizeof name[0]; i++) {
@@ -631,7 +640,8 @@ static void check_keys(json_t *properties, const char *format)
     const char *key;
     json_t *value;
     assert_true(json_object_size(properties) > 1);
-    json_object_foreach (properties, key, value) {
+    json_object_foreach(properties, key, value)
+    {
         char text[400];
         (void)snprintf(text, sizeof text, "%s%s: \n", format, key);
         if (complains_of_key(text))
@@ -658,7 +668,8 @@ static void schema_has_the_keys(void **state)
         json_t *value, *own = json_object_get(json_object_get(json_object_get(defs, "step"), kind), "properties");
         assert_true(json_object_size(own) > 4);
         for (int group = 0; group < 2; group++)
-            json_object_foreach (json_object_get(defs, group ? "common" : "special"), key, value) {
+            json_object_foreach(json_object_get(defs, group ? "common" : "special"), key, value)
+            {
                 char text[400];
                 (void)snprintf(text, sizeof text, HEAD "  - %s: a\n    %s: \n", kind, key);
                 if (complains_of_key(text) != !json_object_get(own, key))
