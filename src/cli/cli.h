@@ -1,0 +1,81 @@
+#ifndef ST_CLI_CLI_H
+#define ST_CLI_CLI_H
+
+#include <jansson.h>
+#include <stdbool.h>
+#include <stdint.h>
+#include <stdio.h>
+
+#include "model/foresee.h"
+#include "text/ingredients.h"
+
+/* Exit codes of every command. */
+enum { ST_EXIT_DONE = 0, ST_EXIT_UNMET = 1, ST_EXIT_INPUT = 2, ST_EXIT_SYSTEM = 3 };
+
+/* What all commands share: options taken off the command line before the command sees it. */
+struct cli {
+    const char *command;
+    bool json;                 /* --json: one document on stdout, nothing else there */
+    enum st_measures units;    /* --units us|metric|imperial; NONE when not said */
+    uint64_t seed;             /* --seed, 1 */
+    int draws;                 /* --draws, 4000 */
+    bool timing;               /* --timing: computing time on stderr */
+    bool explain;              /* --explain */
+    int argc;                  /* what is left for the command, argv[0] is the first word after the command */
+    char **argv;
+};
+
+/* A command: one row of the table in main.c, from which help is printed. */
+struct cli_command {
+    const char *name, *line, *usage; /* line: one-line help; usage: the full text of `stillroom help NAME` */
+    int (*run)(struct cli *c);
+};
+int cmd_property(struct cli *c);
+int cmd_mix(struct cli *c);
+int cmd_gauge(struct cli *c);
+int cmd_foresee(struct cli *c);
+int cmd_ingredient(struct cli *c); /* what the sheet knows of an ingredient, every figure with its source */
+int cmd_source(struct cli *c);     /* the entry of docs/sources.md for a key */
+extern const char cmd_property_usage[], cmd_mix_usage[], cmd_gauge_usage[], cmd_foresee_usage[], cmd_ingredient_usage[],
+    cmd_source_usage[];
+
+/* --- options.c --- */
+/* Value of "--name V" or "--name=V" taken out of c->argv; NULL when absent.  Twice or without a value: prints, *bad = true. */
+const char *cli_option(struct cli *c, const char *name, bool *bad);
+bool cli_flag(struct cli *c, const char *name);
+/* The same as a number within lo..hi ("C" or "F" suffix only by cli_option_temperature); absent leaves *x alone and returns false. */
+bool cli_option_number(struct cli *c, const char *name, double lo, double hi, double *x, bool *bad);
+/* "20", "20C", "68F" -> K. */
+bool cli_option_temperature(struct cli *c, const char *name, double *T_K, bool *bad);
+/* After a command took what it knows: complains about what starts with "-" and is left (with the near option of known[], NULL-ended). */
+bool cli_no_more_options(struct cli *c, const char *const known[]);
+
+/* --- problem.c --- (stderr) */
+void cli_error(const char *what, const char *why, const char *try_); /* "stillroom: WHAT: WHY; TRY" */
+void cli_problem(const char *file, const struct st_problem *p);      /* "FILE:LINE:COLUMN: WHAT: WHY; TRY" */
+
+/* --- catalogue.c --- the embedded sheet; prints and returns NULL on failure */
+struct st_catalogue *cli_catalogue(void);
+
+/* --- figures.c --- */
+/* {"value": x, "low": a, "high": b, "status": "ok"}; numbers rounded to 12 significant digits.  json null when not known. */
+json_t *cli_json_interval(const struct st_interval *x);
+/* All figures of a foretold bottle as members of obj, under their JSON names. */
+void cli_json_figures(json_t *obj, const struct st_foretold *f);
+/* One document, indented, to stdout; frees it; returns ST_EXIT_DONE or ST_EXIT_SYSTEM. */
+int cli_json_print(json_t *doc);
+
+/* A figure in words by the rule of the house: the half width is rounded to one figure (two if it starts with 1), the value
+ * to the same place, the ends outward: "23.4 % vol, likely between 21.4 and 25.5".  name column of width w. */
+void cli_figure_text(char *buf, size_t size, const struct st_interval *x, const char *unit);
+/* Volume and mass in the wished measures: "1.02 L", "700 mL", "23.7 fl oz" (scale for intervals alike). */
+void cli_volume_text(char *buf, size_t size, const struct st_interval *ml, enum st_measures units);
+/* Text wrapped at 78 columns with a hanging indent, to stdout. */
+void cli_wrap(int indent, int hang, const char *text);
+
+/* --- cautions_out.c --- */
+struct st_cautions; /* model/cautions.h */
+void cli_cautions_print(const struct st_cautions *list);
+json_t *cli_cautions_json(const struct st_cautions *list);
+
+#endif

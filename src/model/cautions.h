@@ -1,0 +1,29 @@
+#ifndef ST_MODEL_CAUTIONS_H
+#define ST_MODEL_CAUTIONS_H
+
+#include "model/foresee.h"
+
+/* First cautions: what a maker must read beside the figures.  Never says that something is without danger; a flagged plant is
+ * named with its source and "worst case not yet assessed". */
+enum st_level { ST_LEVEL_NOTE, ST_LEVEL_CAUTION, ST_LEVEL_STOP };
+const char *st_level_name(enum st_level l); /* "note", "caution", "stop" */
+
+struct st_caution {
+    enum st_level level;
+    char what[200], because[400];
+    const char *source;   /* key of docs/sources.md, or "common practice, no source", or "from memory"; lent */
+    const char *code;     /* short stable code: "cyanogenic", "banned", "allergen", "weak_steep", "weak_bottle", "heat", "flammable" ... */
+    int step, line;       /* at whose ingredient it lives; -1 the whole bottle */
+};
+
+enum { ST_MAX_CAUTIONS = 64 };
+struct st_cautions {
+    struct st_caution item[ST_MAX_CAUTIONS];
+    int n;
+};
+
+/* Collect, worst first, then in the recipe's order; the same caution of the same ingredient once.
+ * f may be NULL (nothing foretold: only what the recipe itself shows). */
+void st_cautions_collect(const struct st_recipe *r, const struct st_foretold *f, struct st_cautions *out);
+
+#endif
