@@ -42,6 +42,12 @@ static int share_of(struct st_build *b, const struct st_line *line, struct st_re
     const struct st_amount *a = &line->amount;
     if (is_all(a))
         return left;
+    if (a->dim == ST_DIM_PIECE) { /* "half of jar": a share of all that the step gave */
+        const double all = st_now(b, total_of(b, r, line->part));
+        if (a->value > st_now(b, left) * (1.0 + 1e-6))
+            st_build_note(b, ST_NOTE_TAKEN_TOO_MUCH, all * a->value, all * st_now(b, left));
+        return st_min(t, st_tape_constant(t, a->value), left);
+    }
     const int asked = st_amount_reg(b, a, line->text ? line->text : "");
     int whole;
     if (a->dim == ST_DIM_MASS)

@@ -438,6 +438,27 @@ static void second_pour(void **state)
     st_foretold_done(&f);
 }
 
+static void half_of_a_step(void **state)
+{
+    const struct st_ingredient spirit = kit_spirit(60), water = kit_water();
+    struct st_line first[1] = { kit_line(&spirit, kit_g(1000)) };
+    struct st_line second[2] = { kit_from(0, ST_LIQUOR, kit_amount(ST_DIM_PIECE, 0.5)), kit_line(&water, kit_g(300)) };
+    struct st_line third[1] = { kit_from(0, ST_LIQUOR, kit_amount(ST_DIM_PIECE, 0.25)) };
+    struct st_step step[3] = { kit_step("a", ST_DO_BLEND, first, 1), kit_step("b", ST_DO_BLEND, second, 2),
+                               kit_step("c", ST_DO_BLEND, third, 1) };
+    struct st_recipe r = kit_recipe(step, 3);
+    (void)state;
+    struct st_foretold f = run(&r);
+    near("half", total(f.balance[1].in_g), 800, 1e-6);
+    near("a quarter of the whole", total(f.balance[2].in_g), 250, 1e-6);
+    st_foretold_done(&f);
+    second[0].amount.value = 0.9;
+    f = run(&r);
+    assert_true(has_note(&f, ST_NOTE_TAKEN_TOO_MUCH));
+    near("no more than is left", total(f.balance[2].in_g), 100, 1e-6);
+    st_foretold_done(&f);
+}
+
 static void a_step_can_be_shared(void **state)
 {
     const struct st_ingredient spirit = kit_spirit(60), water = kit_water();
@@ -892,7 +913,7 @@ int main(void)
         cmocka_unit_test(no_treatment_gains),
         cmocka_unit_test(pressing_and_weighing),
         cmocka_unit_test(second_pour),
-        cmocka_unit_test(a_step_can_be_shared),
+        cmocka_unit_test(half_of_a_step), cmocka_unit_test(a_step_can_be_shared),
         cmocka_unit_test(toasting_drives_off_water_only),
         cmocka_unit_test(crystals_are_foretold),
         cmocka_unit_test(open_amounts_are_wide),
