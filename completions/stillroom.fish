@@ -1,0 +1,26 @@
+# Completion of stillroom for fish.
+complete -c stillroom -f
+complete -c stillroom -n __fish_use_subcommand -a property -d 'one property of a mixture'
+complete -c stillroom -n __fish_use_subcommand -a mix -d 'what these make together'
+complete -c stillroom -n __fish_use_subcommand -a gauge -d 'strength and sugar from readings'
+complete -c stillroom -n __fish_use_subcommand -a foresee -d 'the whole bottle of a recipe file'
+complete -c stillroom -n __fish_use_subcommand -a ingredient -d 'what the sheet knows of an ingredient'
+complete -c stillroom -n __fish_use_subcommand -a source -d 'where a figure comes from'
+complete -c stillroom -n __fish_use_subcommand -a help -d 'all commands, or one in full'
+complete -c stillroom -l json -d 'one JSON document'
+complete -c stillroom -l units -x -a 'us metric imperial' -d 'whose cup, ounce, pint'
+complete -c stillroom -l seed -x -d 'start of the random numbers'
+complete -c stillroom -l draws -x -d 'makings tried on paper'
+complete -c stillroom -l timing -d 'computing time'
+complete -c stillroom -l explain -d 'the balance step by step'
+complete -c stillroom -n '__fish_seen_subcommand_from foresee' -F
+complete -c stillroom -n '__fish_seen_subcommand_from property' -a 'density sg refractive-index brix strength freezing-point boiling-point heat-capacity viscosity flash-point sucrose-solubility water-activity'
+for o in ethanol sucrose glucose fructose citric temperature
+    complete -c stillroom -n '__fish_seen_subcommand_from property' -l $o -x
+end
+for o in sg brix temperature sg-temperature brix-temperature sg-step brix-step flask sg-boiled strength sugar
+    complete -c stillroom -n '__fish_seen_subcommand_from gauge' -l $o -x
+end
+complete -c stillroom -n '__fish_seen_subcommand_from gauge' -l hydrometer -x -a '20C 60F'
+complete -c stillroom -n '__fish_seen_subcommand_from gauge' -l no-atc
+complete -c stillroom -n '__fish_seen_subcommand_from ingredient' -l list -d 'names'
