@@ -26,6 +26,12 @@ function(st_sheet_tests)
         add_test(NAME sheet.${name} COMMAND check ${top}/tests/data/${sheet})
         set_tests_properties(sheet.${name} PROPERTIES LABELS quick TIMEOUT 60)
     endforeach()
+    if(NOT ST_WASM) # the program itself, given sheets that it must refuse; the sheets of 50 digits made again
+        add_test(NAME check.self COMMAND ${top}/tests/check_self.sh $<TARGET_FILE:check>)
+        add_test(NAME check.reference50 COMMAND ${top}/tests/reference50/same.sh)
+        set_tests_properties(check.self PROPERTIES LABELS quick)
+        set_tests_properties(check.reference50 PROPERTIES SKIP_RETURN_CODE 77 TIMEOUT 300)
+    endif()
 endfunction()
 
 # --- what no table gives: one cmocka program a file, named unit.NAME ---

@@ -136,7 +136,7 @@ struct check_deviation check_judge(double value, const struct check_expected *e,
 
 void check_print_number(char *to, size_t room, double x, const struct check_tolerance *t)
 {
-    const bool fine = t->how == CHECK_RELATIVE || (t->how == CHECK_ABSOLUTE && t->size < 2e-5);
+    const bool fine = t->how == CHECK_RELATIVE || (t->how == CHECK_ABSOLUTE && t->size > 0.0 && t->size < 2e-5);
     if (fine || fabs(x) >= 1e7 || (x != 0.0 && fabs(x) < 1e-3))
         (void)snprintf(to, room, "%.17g", x);
     else
