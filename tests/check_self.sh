@@ -127,6 +127,31 @@ judge 1 '| density | somebody | 2 | +35 | 1 | kg/m3 | 1 | 1 fitted | 0 |' $? "$s
 again=$("$check" --table "$T/a.tsv" 2>/dev/null)
 [ "$said" = "$again" ] || { echo '--table differs from one run to the next'; failures=$((failures + 1)); }
 
+# worked_recipes.sh, given a program that always says the same, and one that says nothing
+worked=$(dirname "$0")/cli/worked_recipes.sh
+if command -v jq >/dev/null; then
+    printf '%s\n' '#!/bin/sh' 'echo "{\"strength_pct_vol\": {\"value\": 20}}"' >"$T/twenty"
+    printf '%s\n' '#!/bin/sh' 'exit 2' >"$T/mute"
+    chmod +x "$T/twenty" "$T/mute"
+    recipe() { # CODE PROGRAM VERDICT EXPECTED TOLERANCE PREDICTED ITS-TOLERANCE TEXT
+        printf 'X1\t%s\tstrength_pct_vol\t%s\t%s\t%s\t%s\t1 L water\tsomebody\n' "${@:3:5}" >"$T/worked.tsv"
+        said=$("$worked" "$T/$2" "$T/worked.tsv" 2>&1)
+        judge "$1" "$8" $? "$said" "worked recipe: $*"
+    }
+    recipe 0 twenty plausible 20.1 0.2 20 0.2 ': ok'
+    recipe 1 twenty plausible 20.3 0.2 20 0.2 'published 20.3'
+    recipe 1 twenty plausible 20.1 0.2 20.3 0.2 'worked out apart 20.3'
+    recipe 0 twenty at_most 20 0 20 0.2 ': ok'
+    recipe 1 twenty at_most 19.9 0 20 0.2 'published at most'
+    recipe 0 twenty book 25 0.1 20.05 0.2 ': ok'
+    recipe 1 twenty book 25 0.1 20.15 0.2 '0.5 % allowed'
+    recipe 0 twenty refuted 21 0.5 20 0.2 ': ok'
+    recipe 1 twenty refuted 20.4 0.5 20 0.2 'must disagree'
+    recipe 1 twenty doubtful 30 0.1 30 0.2 'nothing was judged'
+    recipe 1 twenty plausable 20 1 20 1 'unknown verdict'
+    recipe 1 mute plausible 20 1 20 1 'exit code 2'
+fi
+
 [ "$failures" -eq 0 ] && echo "$cases cases: the check program fails when it should" && exit 0
 echo "$failures of $cases failed"
 exit 1
