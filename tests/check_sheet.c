@@ -78,13 +78,13 @@ static bool cut(struct state *st, char *line)
 static bool keep(const char *line, const char *key, char *to, size_t room)
 {
     const size_t n = strlen(key);
-    size_t used = strlen(to), end = strlen(line);
+    size_t used = strlen(to);
     if (strncmp(line, key, n) != 0 || !is_blank(line[n]))
         return false;
     line += n;
     while (is_blank(*line))
         line++;
-    end = strlen(line);
+    size_t end = strlen(line);
     while (end > 0 && is_blank(line[end - 1]))
         end--;
     if (used > 0 && used + 1 < room)
