@@ -11,7 +11,7 @@ mkdir -p "$out"
 programs=${1:-}
 if [ -z "$programs" ]; then
     programs=$out
-    flags=(-std=c17 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -O3 -Wall -Wextra -Isrc -Itests -Ibench)
+    flags=(-std=c17 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -fno-math-errno -O3 -Wall -Wextra -Isrc -Itests -Ibench)
     for bench in bench_density bench_plan; do
         "${CC:-gcc}" "${flags[@]}" "bench/$bench.c" src/model/*.c src/core/*.c -lm -o "$out/$bench"
     done

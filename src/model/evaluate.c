@@ -26,17 +26,33 @@ struct columns {
     double *store;
 };
 
-/* Columns of constants are filled once, those of inputs lie in X, the others are room. */
-static void lay_columns(const struct st_program *p, const struct columns *c)
+static size_t inputs_first(const struct st_program *p)
 {
-    double *at = c->store;
-    for (int i = 0; i < p->n_constant; i++, at += BLOCK) {
-        for (size_t k = 0; k < BLOCK; k++)
-            at[k] = p->constant[i];
-        c->reg[i] = at;
+    return (size_t)p->n_constant;
+}
+
+/* Columns of constants are filled once; those of inputs and of results are room. */
+static bool lay_columns(const struct st_program *p, struct columns *c)
+{
+    const size_t n_reg = (size_t)(p->n_constant + p->n_in + p->n_room);
+    c->reg = malloc(n_reg * sizeof *c->reg);
+    c->out = calloc(n_reg, sizeof *c->out);
+    c->store = aligned_alloc(64, n_reg * BLOCK * sizeof *c->store);
+    if (!c->reg || !c->out || !c->store)
+        return false;
+    for (size_t r = 0; r < n_reg; r++) {
+        c->reg[r] = c->out[r] = c->store + r * BLOCK;
+        for (size_t k = 0; r < inputs_first(p) && k < BLOCK; k++)
+            c->out[r][k] = p->constant[r];
     }
-    for (int i = 0; i < p->n_room; i++, at += BLOCK)
-        c->reg[p->n_constant + p->n_in + i] = c->out[p->n_constant + p->n_in + i] = at;
+    return true;
+}
+
+static void drop_columns(struct columns *c)
+{
+    free(c->reg);
+    free(c->out);
+    free(c->store);
 }
 
 /* Operations of one code that follow each other run together. */
@@ -53,17 +69,13 @@ static void run_block(const struct st_program *p, const struct columns *c, size_
 
 enum st_status st_program_run(const struct st_program *p, size_t n, const double *X, double *y)
 {
-    const size_t n_reg = (size_t)(p->n_constant + p->n_in + p->n_room);
-    struct columns c = { malloc(n_reg * sizeof *c.reg), calloc(n_reg, sizeof *c.out),
-                         aligned_alloc(64, (size_t)(p->n_constant + p->n_room) * BLOCK * sizeof *c.store) };
-    enum st_status s = c.reg && c.out && c.store ? ST_OK : ST_E_NOCONV;
-    if (s >= 0)
-        lay_columns(p, &c);
+    struct columns c = { NULL, NULL, NULL };
+    enum st_status s = lay_columns(p, &c) ? ST_OK : ST_E_NOCONV;
     for (size_t first = 0; s >= 0 && first < n; first += BLOCK) {
         const size_t m = n - first < BLOCK ? n - first : BLOCK;
-        for (int i = 0; i < p->n_in; i++) {
-            c.reg[p->n_constant + i] = X + (size_t)i * n + first;
-            if (!all_finite(X + (size_t)i * n + first, m))
+        for (size_t i = 0; i < (size_t)p->n_in; i++) {
+            c.reg[inputs_first(p) + i] = X + i * n + first;
+            if (!all_finite(X + i * n + first, m))
                 s = ST_E_DOMAIN;
         }
         if (s < 0)
@@ -72,9 +84,32 @@ enum st_status st_program_run(const struct st_program *p, size_t n, const double
         for (int o = 0; o < p->n_output; o++)
             memcpy(y + (size_t)o * n + first, c.reg[p->output[o]], m * sizeof *y);
     }
-    free(c.reg);
-    free(c.out);
-    free(c.store);
+    drop_columns(&c);
+    return s;
+}
+
+/* Inputs are drawn block by block where the operations read them: they are never written to memory as a whole. */
+enum st_status st_plan_draw(const struct st_plan *plan, uint64_t seed, size_t n, double *const column[])
+{
+    const struct st_program *p = &plan->program;
+    struct columns c = { NULL, NULL, NULL };
+    enum st_status s = lay_columns(p, &c) ? ST_OK : ST_E_NOCONV;
+    for (size_t first = 0; s >= 0 && first < n; first += BLOCK) {
+        const size_t m = n - first < BLOCK ? n - first : BLOCK;
+        for (size_t i = 0; i < (size_t)p->n_in; i++) {
+            double *x = c.out[inputs_first(p) + i];
+            st_column_draw(&plan->tape.column[p->input[i]], seed, first, m, x);
+            if (!all_finite(x, m))
+                s = ST_E_DOMAIN;
+        }
+        if (s < 0)
+            break;
+        run_block(p, &c, m);
+        for (int o = 0; o < p->n_output; o++)
+            if (column[o])
+                memcpy(column[o] + first, c.reg[p->output[o]], m * sizeof **column);
+    }
+    drop_columns(&c);
     return s;
 }
 

@@ -5,8 +5,6 @@
 #include "plan_inside.h"
 #include "quantile.h"
 
-enum { CHUNK = 1024 }; /* draws whose inputs are held at a time */
-
 static double nominal(const struct st_plan *p, int reg)
 {
     return p->tape.nominal[reg];
@@ -35,59 +33,53 @@ static void fill_nominal(const struct st_plan *p, struct st_foretold *out)
     out->n_note = p->n_note;
 }
 
-/* One column of draws into low..high; the column is reordered. */
-static void fill_interval(struct st_interval *v, size_t n, double *x)
+/* One column of draws into low..high. */
+static void fill_interval(struct st_interval *v, size_t n, const double *x, double *room)
 {
+    int64_t unknown = 0;
     for (size_t i = 0; i < n; i++)
-        if (isnan(x[i])) {
-            v->known = false; /* some draws leave what the figure is known for */
-            v->value = v->low = v->high = (double)NAN;
-            return;
-        }
-    v->low = fmin(st_quantile(n, x, 0.025), v->value);
-    v->high = fmax(st_quantile(n, x, 0.975), v->value);
-}
-
-/* Inputs, evaluation and the draws of all results, chunk by chunk. */
-static enum st_status draw_all(const struct st_plan *p, const struct st_options *o, double *all)
-{
-    const size_t n = (size_t)o->draws, n_in = (size_t)p->program.n_in, n_out = (size_t)p->program.n_output;
-    double *X = aligned_alloc(64, (n_in + 1) * CHUNK * sizeof *X), *y = malloc((n_out + 1) * CHUNK * sizeof *y);
-    enum st_status s = X && y ? ST_OK : ST_E_NOCONV;
-
-    for (size_t first = 0; first < n && s >= 0; first += CHUNK) {
-        const size_t m = n - first < CHUNK ? n - first : CHUNK;
-        st_plan_inputs(p, o->seed, first, m, X);
-        s = st_program_run(&p->program, m, X, y);
-        for (size_t f = 0; f < n_out && s >= 0; f++)
-            memcpy(all + f * n + first, y + f * m, m * sizeof *y);
+        unknown |= x[i] == x[i] ? 0 : 1;
+    if (unknown) {
+        v->known = false; /* some draws leave what the figure is known for */
+        v->value = v->low = v->high = (double)NAN;
+        return;
     }
-    free(X);
-    free(y);
-    return s;
+    double low, high;
+    st_quantile_pair(n, x, 0.025, 0.975, room, &low, &high);
+    v->low = fmin(low, v->value);
+    v->high = fmax(high, v->value);
 }
 
+/* In eight sums, which do not wait for each other. */
 static double variance(size_t n, const double *x)
 {
-    double mean = 0.0, s = 0.0;
+    enum { LANES = 8 };
+    double sum[LANES] = { 0 }, squares[LANES] = { 0 }, mean = 0.0, s = 0.0;
     for (size_t i = 0; i < n; i++)
-        mean += x[i];
+        sum[i % LANES] += x[i];
+    for (int k = 0; k < LANES; k++)
+        mean += sum[k];
     mean /= (double)n;
     for (size_t i = 0; i < n; i++)
-        s += (x[i] - mean) * (x[i] - mean);
+        squares[i % LANES] += (x[i] - mean) * (x[i] - mean);
+    for (int k = 0; k < LANES; k++)
+        s += squares[k];
     return n > 1 ? s / (double)(n - 1) : 0.0;
 }
 
-static bool keep_draws(const struct st_plan *p, size_t n, const double *all, struct st_foretold *out)
+/* Where the draws of each result of the program go: figures to the caller's columns, the others to all[]. */
+static bool place_draws(const struct st_plan *p, size_t n, double *all, double **column, struct st_foretold *out)
 {
     for (int f = 0; f < ST_NFIG; f++) {
+        column[f] = NULL;
         if (p->figure[f] < 0)
             continue;
-        out->draw[f] = malloc(n * sizeof *all);
-        if (!out->draw[f])
+        column[f] = out->draw[f] = malloc(n * sizeof **column);
+        if (!column[f])
             return false;
-        memcpy(out->draw[f], all + (size_t)f * n, n * sizeof *all);
     }
+    for (int m = 0; m < p->n_marker; m++)
+        column[ST_NFIG + m] = all + (size_t)m * n;
     out->draws = (int)n;
     return true;
 }
@@ -95,20 +87,19 @@ static bool keep_draws(const struct st_plan *p, size_t n, const double *all, str
 static enum st_status run_draws(const struct st_plan *p, const struct st_options *o, struct st_foretold *out)
 {
     const size_t n = (size_t)o->draws;
-    double *all = malloc(((size_t)p->program.n_output * n + 1) * sizeof *all);
+    double *all = malloc((size_t)(p->n_marker + 1) * n * sizeof *all), *column[ST_NFIG + ST_MAX_MARKERS];
     if (!all)
         return ST_E_NOCONV;
-    enum st_status s = draw_all(p, o, all);
-    if (s >= 0 && !keep_draws(p, n, all, out))
-        s = ST_E_NOCONV;
+    double *room = all + (size_t)p->n_marker * n;
+    enum st_status s = place_draws(p, n, all, column, out) ? st_plan_draw(p, o->seed, n, column) : ST_E_NOCONV;
     if (s >= 0) {
         const double v[3] = { variance(n, out->draw[ST_FIG_STRENGTH]), variance(n, out->draw[ST_FIG_SUGAR]),
                               variance(n, out->draw[ST_FIG_VOLUME]) };
         for (int f = 0; f < ST_NFIG; f++)
             if (p->figure[f] >= 0 && p->tape.kind[p->figure[f]] != ST_REG_CONSTANT)
-                fill_interval(&out->fig[f], n, all + (size_t)f * n);
+                fill_interval(&out->fig[f], n, column[f], room);
         for (int m = 0; m < p->n_marker; m++)
-            fill_interval(&out->marker_mg_l[m], n, all + (size_t)(ST_NFIG + m) * n);
+            fill_interval(&out->marker_mg_l[m], n, column[ST_NFIG + m], room);
         if (o->effects && !st_effects_find(p, o->seed, v, out))
             s = ST_E_NOCONV;
     }

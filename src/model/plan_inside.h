@@ -146,6 +146,9 @@ bool st_program_create(const struct st_tape *t, const int *result, int n_result,
 void st_program_done(struct st_program *p);
 /* X[n_in * n], y[n_output * n], row after row. */
 enum st_status st_program_run(const struct st_program *p, size_t n, const double *X, double *y);
+/* Draws 0 .. n - 1 of a seed, and the results of the plan's program: column[n_output] of n numbers each, NULL where not
+ * wanted. */
+enum st_status st_plan_draw(const struct st_plan *p, uint64_t seed, size_t n, double *const column[]);
 /* Marks what the results need: need[n_reg], true for registers. */
 void st_tape_needs(const struct st_tape *t, const int *result, int n_result, bool *need);
 

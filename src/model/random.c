@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "philox_wide.h"
 #include "vector.h"
 
 enum { BLOCK = 128 };
@@ -45,24 +46,45 @@ static inline double fraction(uint64_t bits)
     return (x - 1.0) + 0x1p-53;
 }
 
-ST_MODEL_CLONES static void uniform_block(uint32_t k0, uint32_t k1, uint32_t input, uint64_t first, size_t n,
-                                          double *restrict u)
+/* The first two words of n counters; bits[] has room for BLOCK. */
+static void bits_plain(const uint32_t key[2], uint32_t input, uint64_t first, size_t n, uint64_t *bits)
 {
-    uint64_t bits[BLOCK];
     for (size_t i = 0; i < n; i++) {
         const uint64_t draw = first + i;
         uint64_t c[4] = { draw & 0xFFFFFFFFu, draw >> 32, input, 0 };
-        rounds(c, k0, k1);
+        rounds(c, key[0], key[1]);
         bits[i] = (c[0] << 32) | c[1];
     }
+}
+
+static void bits_block(const uint32_t key[2], uint32_t input, uint64_t first, size_t n, uint64_t bits[BLOCK])
+{
+#ifdef ST_PHILOX_WIDE
+    const size_t whole = (n + 7) & ~(size_t)7;
+    if (n >= 8 && __builtin_cpu_supports("avx512f"))
+        st_philox_by_8(key, input, first, whole, bits);
+    else if (n >= 8 && __builtin_cpu_supports("avx2"))
+        st_philox_by_4(key, input, first, whole, bits);
+    else
+#endif
+        bits_plain(key, input, first, n, bits);
+}
+
+ST_MODEL_CLONES static void fractions(size_t n, const uint64_t *restrict bits, double *restrict u)
+{
     for (size_t i = 0; i < n; i++)
         u[i] = fraction(bits[i]);
 }
 
 void st_uniform_n(uint64_t seed, uint32_t input, uint64_t first, size_t n, double u[])
 {
-    for (size_t i = 0; i < n; i += BLOCK)
-        uniform_block((uint32_t)seed, (uint32_t)(seed >> 32), input, first + i, n - i < BLOCK ? n - i : BLOCK, u + i);
+    const uint32_t key[2] = { (uint32_t)seed, (uint32_t)(seed >> 32) };
+    uint64_t bits[BLOCK];
+    for (size_t i = 0; i < n; i += BLOCK) {
+        const size_t m = n - i < BLOCK ? n - i : BLOCK;
+        bits_block(key, input, first + i, m, bits);
+        fractions(m, bits, u + i);
+    }
 }
 
 /* Numerator and denominator of degree 7, low order first, as printed; denominators begin with 1. */
@@ -93,7 +115,39 @@ static inline double central(double q)
     return q * ratio(A, B, 0.180625 - q * q);
 }
 
-static double tail(double u)
+/* Natural logarithm of 0 < x < infinity, not subnormal, within two units of the last place where |log x| > 2: x = m 2^e
+ * with m about 1, log m = 2 atanh((m - 1)/(m + 1)) by its series.  Without a branch, so that loops are vectorised. */
+static inline double log_of(double x)
+{
+    uint64_t bits;
+    memcpy(&bits, &x, sizeof bits);
+    const uint64_t shifted = bits - 0x3FE6A09E667F3BCDu; /* the bits of sqrt(1/2) */
+    /* the exponent as a double: added to the lowest bits of 2^52 + 2^51 */
+    const uint64_t e_bits = ((shifted >> 52) ^ 0x800u) | 0x4338000000000000u;
+    double e, m;
+    memcpy(&e, &e_bits, sizeof e);
+    e -= 0x1.8p52 + 2048.0;
+    bits -= shifted & 0xFFF0000000000000u;
+    memcpy(&m, &bits, sizeof m);
+    const double s = (m - 1.0) / (m + 1.0), z = s * s;
+    double p = 1.0 / 23.0;
+    p = p * z + 1.0 / 21.0;
+    p = p * z + 1.0 / 19.0;
+    p = p * z + 1.0 / 17.0;
+    p = p * z + 1.0 / 15.0;
+    p = p * z + 1.0 / 13.0;
+    p = p * z + 1.0 / 11.0;
+    p = p * z + 1.0 / 9.0;
+    p = p * z + 1.0 / 7.0;
+    p = p * z + 1.0 / 5.0;
+    p = p * z + 1.0 / 3.0;
+    const double log_m = 2.0 * s + 2.0 * s * z * p;
+    /* log 2 in two parts, the first with zeros behind it */
+    return e * 0x1.62e42fee00000p-1 + (log_m + e * 0x1.a39ef35793c76p-33);
+}
+
+/* r = sqrt(-log(tail probability)) up to 5, that is all but 3e-11 of the draws */
+static inline double near_tail(double r)
 {
     static const double C[8] = { 1.42343711074968357734e0,  4.63033784615654529590e0, 5.76949722146069140550e0,
                                  3.64784832476320460504e0,  1.27045825245236838258e0, 2.41780725177450611770e-1,
@@ -106,6 +160,11 @@ static double tail(double u)
                                  1.51986665636164571966e-2,
                                  5.47593808499534494600e-4,
                                  1.05075007164441684324e-9 };
+    return ratio(C, D, r - 1.6);
+}
+
+static double far_tail(double r)
+{
     static const double E[8] = { 6.65790464350110377720e0,  5.46378491116411436990e0,  1.78482653991729133580e0,
                                  2.96560571828504891230e-1, 2.65321895265761230930e-2, 1.24266094738807843860e-3,
                                  2.71155556874348757815e-5, 2.01033439929228813265e-7 };
@@ -117,11 +176,42 @@ static double tail(double u)
                                  1.84631831751005468180e-5,
                                  1.42151175831644588870e-7,
                                  2.04426310338993978564e-15 };
+    return ratio(E, F, r - 5.0);
+}
+
+/* The tails of a block, gathered: u[n] their probabilities, z[n] the deviates; 0 and below and NaN give NaN. */
+ST_MODEL_CLONES static void tail_block(size_t n, const double *restrict u, double *restrict r, double *restrict z)
+{
+    for (size_t i = 0; i < n; i++) {
+        const double other = 1.0 - u[i], side = u[i] < other ? u[i] : other;
+        r[i] = sqrt(-log_of(side));
+        z[i] = copysign(near_tail(r[i]), u[i] - 0.5);
+    }
+}
+
+static double seldom(double u, double z)
+{
     if (!(u > 0.0 && u < 1.0))
         return (double)NAN;
-    const double r = sqrt(-log(u < 0.5 ? u : 1.0 - u));
-    const double z = r <= 5.0 ? ratio(C, D, r - 1.6) : ratio(E, F, r - 5.0);
-    return u < 0.5 ? -z : z;
+    const double side = u < 0.5 ? u : 1.0 - u, r = sqrt(-log(side));
+    if (r <= 5.0)
+        return z;
+    return u < 0.5 ? -far_tail(r) : far_tail(r);
+}
+
+static void tails(size_t n, const double *u, double *z)
+{
+    double v[BLOCK], r[BLOCK], y[BLOCK];
+    unsigned char at[BLOCK];
+    size_t m = 0;
+    for (size_t i = 0; i < n; i++) { /* without a branch: which draw lies out cannot be foreseen */
+        v[m] = u[i];
+        at[m] = (unsigned char)i;
+        m += !(fabs(u[i] - 0.5) <= 0.425);
+    }
+    tail_block(m, v, r, y);
+    for (size_t i = 0; i < m; i++)
+        z[at[i]] = r[i] < 4.999 ? y[i] : seldom(v[i], y[i]);
 }
 
 ST_MODEL_CLONES static void central_block(size_t n, const double *restrict u, double *restrict z)
@@ -130,7 +220,7 @@ ST_MODEL_CLONES static void central_block(size_t n, const double *restrict u, do
         z[i] = central(u[i] - 0.5);
 }
 
-/* The middle formula for all, then the tails one by one. */
+/* The middle formula for all, then the tails. */
 void st_normal_from_uniform_n(size_t n, const double u[], double z[])
 {
     for (size_t first = 0; first < n; first += BLOCK) {
@@ -138,9 +228,7 @@ void st_normal_from_uniform_n(size_t n, const double u[], double z[])
         double v[BLOCK];
         memcpy(v, u + first, m * sizeof *v);
         central_block(m, v, z + first);
-        for (size_t i = 0; i < m; i++)
-            if (!(fabs(v[i] - 0.5) <= 0.425))
-                z[first + i] = tail(v[i]);
+        tails(m, v, z + first);
     }
 }
 

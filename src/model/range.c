@@ -5,32 +5,35 @@
 #include "random.h"
 #include "vector.h"
 
+static inline double held(double x, double low, double high)
+{
+    const double y = x > low ? x : low;
+    return y < high ? y : high;
+}
+
 ST_MODEL_CLONES static void split(const struct st_column *c, size_t n, double *restrict x)
 {
     const double value = c->value, below = (c->value - c->low) / ST_Z975, above = (c->high - c->value) / ST_Z975;
-    const double lo = c->clip_low, hi = c->clip_high;
-    for (size_t i = 0; i < n; i++) {
-        const double z = x[i];
-        double y = value + z * (z < 0.0 ? below : above);
-        y = y > lo ? y : lo;
-        x[i] = y < hi ? y : hi;
-    }
+    const double low = c->clip_low, high = c->clip_high;
+    for (size_t i = 0; i < n; i++)
+        x[i] = held(value + x[i] * (x[i] < 0.0 ? below : above), low, high);
 }
 
-static void even(const struct st_column *c, size_t n, double *x)
+ST_MODEL_CLONES static void even(const struct st_column *c, size_t n, double *restrict x)
 {
-    const double width = c->high - c->low;
+    const double start = c->low, width = c->high - c->low, low = c->clip_low, high = c->clip_high;
     for (size_t i = 0; i < n; i++)
-        x[i] = fmin(fmax(c->low + width * x[i], c->clip_low), c->clip_high);
+        x[i] = held(start + width * x[i], low, high);
 }
 
 /* Inverse of the triangular distribution on -1..1, stretched. */
-static void peak(const struct st_column *c, size_t n, double *x)
+ST_MODEL_CLONES static void peak(const struct st_column *c, size_t n, double *restrict x)
 {
     const double middle = 0.5 * (c->low + c->high), half = 0.5 * (c->high - c->low);
+    const double low = c->clip_low, high = c->clip_high;
     for (size_t i = 0; i < n; i++) {
-        const double u = x[i], t = u < 0.5 ? sqrt(2.0 * u) - 1.0 : 1.0 - sqrt(2.0 * (1.0 - u));
-        x[i] = fmin(fmax(middle + half * t, c->clip_low), c->clip_high);
+        const double u = x[i], other = 1.0 - u, t = 1.0 - sqrt(2.0 * (u < other ? u : other));
+        x[i] = held(middle + half * copysign(t, u - 0.5), low, high);
     }
 }
 
