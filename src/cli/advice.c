@@ -1,0 +1,149 @@
+#include <math.h>
+#include <string.h>
+
+#include "cli/cli.h"
+#include "cli/page.h"
+
+static const char *const FIGURE[3] = { "strength", "sugar", "volume" };
+static const char *const UNIT[3] = { "% vol", "g/L", "mL" };
+
+/* What a maker can do about an input; false when nothing. */
+static bool what_to_do(const struct st_effect *e, char *buf, size_t size)
+{
+    const bool drained = strstr(e->what, "drained") != NULL;
+    switch (e->cause) {
+    case ST_CAUSE_TOOL:
+        if (e->tool == ST_TOOL_SCALE)
+            snprintf(buf, size, "Weigh on a finer scale");
+        else
+            snprintf(buf, size, "Weigh what you measure with %s", e->what);
+        return true;
+    case ST_CAUSE_RETENTION:
+        if (drained)
+            snprintf(buf, size, "Weigh the drained solids on a finer scale");
+        else
+            snprintf(buf, size, "Weigh what you strain off, and write it in the step as \"drained: ... g\" (it fixes %s)",
+                     e->what);
+        return true;
+    case ST_CAUSE_OPEN: snprintf(buf, size, "Measure %s, and write the amount on its line", e->what); return true;
+    case ST_CAUSE_LABEL: snprintf(buf, size, "Measure %s, or take it from a finer label", e->what); return true;
+    case ST_CAUSE_LOSS: snprintf(buf, size, "Measure %s, and write it in the step as its loss", e->what); return true;
+    case ST_CAUSE_RANGE:
+        if (strncmp(e->what, "how much ", 9) == 0)
+            snprintf(buf, size, "Settle on one amount: %s", e->what);
+        else if (strstr(e->what, " in the ") || strstr(e->what, "trimmed"))
+            snprintf(buf, size, "Learn %s of the lot you have (a pack's label, or a reading of its juice)", e->what);
+        else
+            return false;
+        return true;
+    }
+    return false;
+}
+
+/* Share of the half width that would go. */
+static double gain(const struct st_effect *e, int i)
+{
+    return e->half[i] > 0.0 ? 1.0 - e->half_without[i] / e->half[i] : 0.0;
+}
+
+static int best_figure(const struct st_effect *e)
+{
+    return gain(e, 0) >= gain(e, 1) ? 0 : 1;
+}
+
+static double widths(double half, int *digits)
+{
+    const int e = half > 0.0 ? (int)floor(log10(half)) : 0;
+    const int places = half / pow(10.0, e) < 1.95 ? 1 - e : -e;
+    *digits = places > 0 ? places : 0;
+    return half;
+}
+
+void page_tip(const struct page *p, char *buf, size_t size)
+{
+    static const double WORTH = 0.04;
+    const struct st_effect *best = NULL;
+    char todo[220];
+
+    for (int i = 0; i < p->out->n_effect; i++) {
+        const struct st_effect *e = &p->out->effect[i];
+        if (what_to_do(e, todo, sizeof todo) && (!best || gain(e, best_figure(e)) > gain(best, best_figure(best))))
+            best = e;
+    }
+    if (!best || gain(best, best_figure(best)) < WORTH) {
+        snprintf(buf, size, "Nothing that you could weigh or measure better would change these figures much.");
+        return;
+    }
+    const int f = best_figure(best);
+    int a, b;
+    (void)what_to_do(best, todo, sizeof todo);
+    (void)widths(best->half[f], &a);
+    (void)widths(best->half_without[f], &b);
+    const int digits = a > b ? a : b;
+    snprintf(buf, size, "%s: the likely range of the %s shrinks from %.*f to %.*f %s either way.", todo, FIGURE[f], digits,
+             best->half[f], digits, best->half_without[f], UNIT[f]);
+}
+
+/* ---- notes of the plan ---- */
+
+static const char *where(const struct st_recipe *r, const struct st_note *n, char *buf, size_t size)
+{
+    const struct st_step *s = n->step >= 0 && n->step < r->n_step ? &r->step[n->step] : NULL;
+    if (!s)
+        return "the recipe";
+    if (n->line >= 0 && n->line < s->n_line)
+        snprintf(buf, size, "%.80s", s->line[n->line].text);
+    else
+        snprintf(buf, size, "%.80s", s->id);
+    return buf;
+}
+
+bool page_note(const struct st_recipe *r, const struct st_note *n, char *buf, size_t size)
+{
+    char at[100], a[32], b[32], c[32];
+    const char *w = where(r, n, at, sizeof at);
+
+    cli_grams_text(a, sizeof a, n->is);
+    cli_grams_text(b, sizeof b, n->limit);
+    cli_grams_text(c, sizeof c, n->low);
+    switch (n->code) {
+    case ST_NOTE_CRYSTALLISES:
+        snprintf(buf, size, "%s: sugar may crystallise: %.0f %% of the liquid is sugar, about %.0f %% dissolves at 20 \xc2\xb0"
+                 "C. Add water, or keep it warm.", w, 100.0 * n->is, 100.0 * n->limit);
+        return false;
+    case ST_NOTE_KEEPS_ALL:
+        snprintf(buf, size, "%s: the solids would soak up %s, nearly all the liquid there is (%s was left to them). Add "
+                 "spirit, or press.", w, a, b);
+        return false;
+    case ST_NOTE_TAKEN_TOO_MUCH:
+        snprintf(buf, size, "%s: there is less than that: %s asked, %s there, and all of it was taken.", w, a, b);
+        return false;
+    case ST_NOTE_ALREADY_FULL:
+        snprintf(buf, size, "%s: %.0f is there already, more than the wished %.0f; nothing was added.", w, n->is, n->limit);
+        return false;
+    case ST_NOTE_BOILED_DRY:
+        snprintf(buf, size, "%s: %s of water cannot boil off; %s was taken at most.", w, a, b);
+        return false;
+    case ST_NOTE_BOILS_SPIRIT:
+        snprintf(buf, size, "%s: a syrup with %s of alcohol in it is heated; what boils off of that is not reckoned, and the "
+                 "vapour burns. Add the spirit when it is cold.", w, a);
+        return false;
+    case ST_NOTE_OPEN:
+        snprintf(buf, size, "%s: how much is that? %s was taken, anything from %s to %s. Weigh or measure it when you do it, "
+                 "and write it on the line.", w, a, c, b);
+        return true;
+    case ST_NOTE_NOT_STRAINED:
+        snprintf(buf, size, "%s of pieces still lie in the drink; the figures are of the liquid.", a);
+        return false;
+    case ST_NOTE_UNUSED: snprintf(buf, size, "%s: no later step takes from it; %s is left over.", w, a); return false;
+    case ST_NOTE_ALSO_LOST:
+        snprintf(buf, size, "%s: what is put in to clear it (%s) is counted as lost with the lees.", w, a);
+        return false;
+    case ST_NOTE_BOTTLES_SHORT:
+        snprintf(buf, size, "It gives %.1f bottles, and %.0f are wished.", n->is, n->limit);
+        return false;
+    case ST_NNOTE: break;
+    }
+    snprintf(buf, size, "%s: there is a note without words", w);
+    return false;
+}

@@ -1,0 +1,126 @@
+#include <errno.h>
+#include <string.h>
+
+#include "cli/cli.h"
+#include "cli/page.h"
+#include "util/file.h"
+
+const char cmd_foresee_usage[] =
+    "stillroom foresee RECIPE\n"
+    "\n"
+    "Reads a recipe file (YAML; docs/recipe-file.md explains it, examples/ has some to\n"
+    "copy from), or standard input when RECIPE is -, and foretells the bottle: how\n"
+    "much, how strong, how sweet, what your instruments would show, what to watch.\n"
+    "\n"
+    "  --explain   the balance step by step, and what matters most\n"
+    "\n"
+    "Ends with 1 when the recipe has a wish and the figures miss it.\n";
+
+enum { MOST_BYTES = 1 << 20 };
+
+static int cannot_read(const char *name, int error)
+{
+    switch (error) {
+    case ENOENT:
+        cli_error(name, "there is no such file", "look at the name, or see examples/ for recipes to begin with");
+        return ST_EXIT_INPUT;
+    case EISDIR:
+        cli_error(name, "it is a folder", "name the recipe file in it");
+        return ST_EXIT_INPUT;
+    case EFBIG:
+        cli_error(name, "it is larger than 1 MiB", "a recipe is a short text file");
+        return ST_EXIT_INPUT;
+    case EACCES:
+    case ENOTDIR:
+    case ENAMETOOLONG:
+        cli_error(name, strerror(error), "look at the name and at who may read it");
+        return ST_EXIT_INPUT;
+    default:
+        cli_error(name, strerror(error), "look at the disk or the pipe it comes from");
+        return ST_EXIT_SYSTEM;
+    }
+}
+
+static const char *the_recipe(struct cli *c)
+{
+    if (!cli_no_more_options(c, NULL))
+        return NULL;
+    if (c->argc == 1)
+        return c->argv[0];
+    if (c->argc == 0)
+        cli_error("foresee", "no recipe is named",
+                  "write for example: stillroom foresee examples/damson_fresh_fruit.yaml");
+    else
+        cli_error(c->argv[1], "foresee takes one recipe", "run it once for each");
+    return NULL;
+}
+
+static int show(const struct page *p)
+{
+    char missed[512];
+    const int n = page_wish(p, missed, sizeof missed);
+
+    if (p->cli->json) {
+        const int code = cli_json_print(page_json(p));
+        return code != ST_EXIT_DONE ? code : n ? ST_EXIT_UNMET : ST_EXIT_DONE;
+    }
+    page_print(p);
+    if (p->cli->explain)
+        page_explain(p);
+    return n ? ST_EXIT_UNMET : ST_EXIT_DONE;
+}
+
+static int foretell(struct cli *c, const struct st_recipe_file *file)
+{
+    static struct st_foretold out; /* large */
+    static struct st_cautions cautions;
+    struct st_problem problem = { .what = "" };
+    const double start = cli_now_ms();
+
+    struct st_plan *plan = st_plan_create(&file->recipe, &problem);
+    if (!plan) {
+        cli_problem(file->recipe.file, &problem);
+        return ST_EXIT_INPUT;
+    }
+    const struct st_options options = { .seed = c->seed, .draws = c->draws, .effects = true };
+    const enum st_status s = st_plan_run(plan, &options, &out);
+    if (c->timing)
+        fprintf(stderr, "plan and %d draws %.1f ms\n", c->draws, cli_now_ms() - start);
+    if (s < 0) {
+        cli_error(file->recipe.file, st_status_text(s), "look for an amount that is far too large or too small");
+        st_plan_free(plan);
+        return ST_EXIT_INPUT;
+    }
+    st_cautions_collect(&file->recipe, &out, &cautions);
+    const struct page p = { c, file, &file->recipe, &out, &cautions };
+    const int code = show(&p);
+    st_foretold_done(&out);
+    st_plan_free(plan);
+    return code;
+}
+
+int cmd_foresee(struct cli *c)
+{
+    const char *name = the_recipe(c);
+    struct st_buf text = { 0 };
+    static struct st_recipe_file file; /* large */
+    int code;
+
+    if (!name)
+        return ST_EXIT_INPUT;
+    const int error = st_file_read(name, MOST_BYTES, &text);
+    struct st_catalogue *catalogue = error ? NULL : cli_catalogue();
+    if (!catalogue) {
+        code = error ? cannot_read(name, error) : ST_EXIT_SYSTEM;
+    } else {
+        const char *shown = strcmp(name, "-") == 0 ? "standard input" : name;
+        const int read = st_recipe_read(shown, st_buf_text(&text), text.length, catalogue, &file);
+        for (int i = 0; i < file.n_problem; i++)
+            cli_problem(shown, &file.problem[i]);
+        code = read == 0 ? foretell(c, &file) : ST_EXIT_INPUT;
+        st_recipe_done(&file);
+        st_catalogue_free(catalogue);
+    }
+    st_buf_done(&text);
+    return code;
+}

@@ -1,0 +1,268 @@
+#include <errno.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "cli/cli.h"
+#include "cli/page.h"
+#include "text/near.h"
+
+const char *const cli_common_options[] = { "--json",    "--units", "--seed",    "--draws", "--timing",
+                                           "--explain", "--help",  "--version", NULL };
+
+static const char *bare(const char *name)
+{
+    while (*name == '-')
+        name++;
+    return name;
+}
+
+/* An option, not a number below zero and not the "-" of standard input. */
+static bool is_option(const char *word)
+{
+    return word[0] == '-' && word[1] != '\0' && strchr("0123456789.,", word[1]) == NULL;
+}
+
+static void remove_words(struct cli *c, int at, int n)
+{
+    for (int i = at; i + n < c->argc; i++)
+        c->argv[i] = c->argv[i + n];
+    c->argc -= n;
+}
+
+/* Whether word is --name; *value is set behind "=", else NULL. */
+static bool is_named(const char *word, const char *name, const char **value)
+{
+    const size_t n = strlen(bare(name));
+    *value = NULL;
+    if (strncmp(word, "--", 2) != 0 || strncmp(word + 2, bare(name), n) != 0)
+        return false;
+    if (word[2 + n] == '=')
+        *value = word + 3 + n;
+    return word[2 + n] == '=' || word[2 + n] == '\0';
+}
+
+static void complain(const char *name, const char *why, const char *try_)
+{
+    char what[80];
+    snprintf(what, sizeof what, "--%.60s", bare(name));
+    cli_error(what, why, try_);
+}
+
+bool cli_flag(struct cli *c, const char *name)
+{
+    bool found = false;
+    for (int i = 0; i < c->argc;) {
+        const char *value;
+        if (is_named(c->argv[i], name, &value) && !value) {
+            remove_words(c, i, 1);
+            found = true;
+        } else
+            i++;
+    }
+    return found;
+}
+
+const char *cli_option(struct cli *c, const char *name, bool *bad)
+{
+    const char *found = NULL;
+
+    for (int i = 0; i < c->argc;) {
+        const char *value;
+        int n = 1;
+        if (!is_named(c->argv[i], name, &value)) {
+            i++;
+            continue;
+        }
+        if (!value && i + 1 < c->argc && !is_option(c->argv[i + 1])) {
+            value = c->argv[i + 1];
+            n = 2;
+        }
+        remove_words(c, i, n);
+        if (!value || !*value || found) {
+            complain(name, found ? "it is given twice" : "its value is missing",
+                     found ? "give it once" : "write the value after it");
+            *bad = true;
+            return NULL;
+        }
+        found = value;
+    }
+    return found;
+}
+
+bool cli_number(const char *text, double *x)
+{
+    char copy[64];
+    char *end;
+    const size_t n = strlen(text);
+
+    if (n == 0 || n >= sizeof copy || strspn(text, "0123456789+-.,eE") != n)
+        return false;
+    memcpy(copy, text, n + 1);
+    char *comma = strchr(copy, ',');
+    if (comma && (strchr(copy, '.') || strchr(comma + 1, ',')))
+        return false;
+    if (comma)
+        *comma = '.';
+    *x = strtod(copy, &end);
+    return end != copy && *end == '\0' && isfinite(*x);
+}
+
+static void complain_number(const char *name, const char *value, double lo, double hi)
+{
+    char why[160], try_[120];
+    snprintf(why, sizeof why, "\"%.40s\" is not a number from %g to %g", value, lo, hi);
+    snprintf(try_, sizeof try_, "write for example --%.40s %g", bare(name), lo);
+    complain(name, why, try_);
+}
+
+bool cli_option_number(struct cli *c, const char *name, double lo, double hi, double *x, bool *bad)
+{
+    const char *value = cli_option(c, name, bad);
+    double y;
+
+    if (!value)
+        return false;
+    if (!cli_number(value, &y) || y < lo || y > hi) {
+        complain_number(name, value, lo, hi);
+        *bad = true;
+        return false;
+    }
+    *x = y;
+    return true;
+}
+
+bool cli_option_temperature(struct cli *c, const char *name, double *T_K, bool *bad)
+{
+    const char *value = cli_option(c, name, bad);
+    char copy[32] = "";
+    double t;
+
+    if (!value)
+        return false;
+    size_t n = strlen(value);
+    char scale = 'C';
+    if (n > 0 && strchr("CcFf", value[n - 1]))
+        scale = strchr("Cc", value[--n]) ? 'C' : 'F';
+    while (n > 0 && value[n - 1] == ' ')
+        n--;
+    if (n > 1 && n < sizeof copy && memcmp(value + n - 2, "\xc2\xb0", 2) == 0)
+        n -= 2;
+    while (n > 0 && value[n - 1] == ' ')
+        n--;
+    if (n < sizeof copy)
+        memcpy(copy, value, n);
+    if (cli_number(copy, &t))
+        t = scale == 'F' ? (t - 32.0) / 1.8 + 273.15 : t + 273.15;
+    else
+        t = -1.0;
+    if (t < 0.0 || t > 2273.15) {
+        char why[120];
+        snprintf(why, sizeof why, "\"%.40s\" is not a temperature", value);
+        complain(name, why, "write for example 20 or 20C, or 68F");
+        *bad = true;
+        return false;
+    }
+    *T_K = t;
+    return true;
+}
+
+static const char *nearest(const char *word, const char *const known[])
+{
+    const char *all[64];
+    size_t n = 0;
+    for (int i = 0; known && known[i] && n < 48; i++)
+        all[n++] = bare(known[i]);
+    for (int i = 0; cli_common_options[i] && n < 64; i++)
+        all[n++] = bare(cli_common_options[i]);
+    return st_near_key(bare(word), all, n);
+}
+
+bool cli_no_more_options(struct cli *c, const char *const known[])
+{
+    bool good = true;
+    for (int i = 0; i < c->argc; i++) {
+        char what[80], try_[120], word[64];
+        if (!is_option(c->argv[i]))
+            continue;
+        snprintf(word, sizeof word, "%.*s", (int)strcspn(c->argv[i], "="), c->argv[i]);
+        const char *near = nearest(word, known);
+        snprintf(what, sizeof what, "%.64s", word);
+        if (near && strcmp(near, bare(word)) == 0)
+            snprintf(try_, sizeof try_, "write --%s%s", near, strchr(c->argv[i], '=') ? " without a value" : "");
+        else if (near)
+            snprintf(try_, sizeof try_, "did you mean --%s", near);
+        else
+            snprintf(try_, sizeof try_, "\"stillroom help%s%s\" lists them", c->command ? " " : "",
+                     c->command ? c->command : "");
+        cli_error(what, "there is no such option here", try_);
+        good = false;
+    }
+    return good;
+}
+
+static bool take_units(struct cli *c, bool *bad)
+{
+    static const char *const NAME[] = { "us", "metric", "imperial" };
+    static const enum st_measures MEANS[] = { ST_MEASURES_US, ST_MEASURES_METRIC, ST_MEASURES_IMPERIAL };
+    const char *value = cli_option(c, "units", bad);
+
+    if (!value)
+        return !*bad;
+    for (int i = 0; i < 3; i++)
+        if (strcmp(value, NAME[i]) == 0) {
+            c->units = MEANS[i];
+            return true;
+        }
+    complain("units", "these measures are not known", "write --units us, --units metric or --units imperial");
+    *bad = true;
+    return false;
+}
+
+static void take_seed(struct cli *c, bool *bad)
+{
+    const char *value = cli_option(c, "seed", bad);
+    char *end;
+
+    if (!value)
+        return;
+    errno = 0;
+    const unsigned long long seed = strtoull(value, &end, 10);
+    if (errno || *end || strspn(value, "0123456789") != strlen(value)) {
+        complain("seed", "it is not a whole number", "write for example --seed 1");
+        *bad = true;
+        return;
+    }
+    c->seed = seed;
+}
+
+static void take_draws(struct cli *c, bool *bad)
+{
+    double n = 0.0;
+    if (!cli_option_number(c, "draws", 100.0, 1e6, &n, bad))
+        return;
+    if (n != floor(n)) {
+        complain("draws", "it is not a whole number", "write for example --draws 4000");
+        *bad = true;
+    }
+    c->draws = (int)n;
+}
+
+bool cli_take_common(struct cli *c, bool *help, bool *version)
+{
+    bool bad = false;
+    c->json = cli_flag(c, "json");
+    c->timing = cli_flag(c, "timing");
+    c->explain = cli_flag(c, "explain");
+    *help = cli_flag(c, "help");
+    for (int i = 0; i < c->argc; i++)
+        if (strcmp(c->argv[i], "-h") == 0) {
+            remove_words(c, i--, 1);
+            *help = true;
+        }
+    *version = cli_flag(c, "version");
+    (void)take_units(c, &bad);
+    take_seed(c, &bad);
+    take_draws(c, &bad);
+    return !bad;
+}

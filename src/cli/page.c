@@ -1,0 +1,191 @@
+#include <math.h>
+#include <string.h>
+
+#include "cli/cli.h"
+#include "cli/page.h"
+
+static void figure(const struct st_foretold *f, enum st_figure which, const char *name, const char *unit)
+{
+    char text[160];
+    if (!f->fig[which].known)
+        return;
+    cli_figure_text(text, sizeof text, &f->fig[which], unit);
+    cli_figure_line(name, text);
+}
+
+void page_figures(const struct st_foretold *f, enum st_measures units)
+{
+    char text[160];
+    cli_volume_text(text, sizeof text, &f->fig[ST_FIG_VOLUME], units);
+    cli_figure_line("how much", text);
+    figure(f, ST_FIG_STRENGTH, "strength", "% vol");
+    figure(f, ST_FIG_SUGAR, "sugar", "g/L");
+    figure(f, ST_FIG_ACID, "acid", "g/L");
+    figure(f, ST_FIG_EXTRACT, "body", "g/L");
+    if (f->fig[ST_FIG_FAT].known && f->fig[ST_FIG_FAT].value > 0.5)
+        figure(f, ST_FIG_FAT, "fat", "g/L");
+}
+
+void page_readings(const struct st_foretold *f)
+{
+    figure(f, ST_FIG_SG, "hydrometer", "");
+    figure(f, ST_FIG_BRIX, "refractometer", "Brix");
+}
+
+static void print_bottles(const struct page *p)
+{
+    const struct st_interval *n = &p->out->fig[ST_FIG_BOTTLES];
+    char text[240];
+
+    if (!(p->out->bottle_ml > 0.0) || !n->known)
+        return;
+    cli_bottles_text(text, sizeof text, n->value * p->out->bottle_ml, p->out->bottle_ml);
+    const double low = floor(n->low), high = floor(n->high);
+    const size_t at = strlen(text);
+    if (low < high)
+        snprintf(text + at, sizeof text - at, ", likely %.0f to %.0f full ones", low, high);
+    cli_figure_line("bottles", text);
+}
+
+static void print_energy(const struct page *p)
+{
+    const struct st_interval *kj = &p->out->fig[ST_FIG_ENERGY_KJ], *kcal = &p->out->fig[ST_FIG_ENERGY_KCAL];
+    const double ml = p->recipe->serving_ml;
+    char text[200];
+
+    if (!kj->known || !kcal->known)
+        return;
+    snprintf(text, sizeof text, "%.0f kJ (%.0f kcal) in 100 mL; %.0f kJ (%.0f kcal) in a serving of %g mL", kj->value,
+             kcal->value, kj->value * ml / 100.0, kcal->value * ml / 100.0, ml);
+    cli_figure_line("energy", text);
+}
+
+static void print_cost(const struct page *p)
+{
+    const struct st_interval *cost = &p->out->fig[ST_FIG_COST], *volume = &p->out->fig[ST_FIG_VOLUME];
+    const char *currency = p->recipe->currency ? p->recipe->currency : "";
+    const double bottle = p->out->bottle_ml;
+    char text[200];
+
+    if (!cost->known)
+        return;
+    snprintf(text, sizeof text, "about %.2f%s%s for what goes in", cost->value, *currency ? " " : "", currency);
+    const size_t at = strlen(text);
+    if (bottle > 0.0 && volume->known && volume->value > 0.0)
+        snprintf(text + at, sizeof text - at, ", %.2f for each %g mL", cost->value * bottle / volume->value, bottle);
+    cli_figure_line("cost", text);
+}
+
+static void print_markers(const struct page *p)
+{
+    char text[160];
+    if (p->out->n_marker == 0)
+        return;
+    cli_heading("Flavour followed (a guess)");
+    for (int i = 0; i < p->out->n_marker; i++) {
+        cli_figure_text(text, sizeof text, &p->out->marker_mg_l[i], "mg/L");
+        cli_figure_line(p->out->marker[i], text);
+    }
+}
+
+void page_caution(int indent, const struct st_caution *c)
+{
+    static const char *const WORD[] = { [ST_LEVEL_NOTE] = "Note", [ST_LEVEL_CAUTION] = "Caution",
+                                        [ST_LEVEL_STOP] = "STOP" };
+    cli_say(indent, indent + 2, "%s: %s. %s%s(%s)", WORD[c->level], c->what, c->because, *c->because ? ". " : "",
+            c->source ? c->source : "no source");
+}
+
+static bool has_caution(const struct page *p, int step, int line)
+{
+    for (int i = 0; i < p->cautions->n; i++)
+        if (p->cautions->item[i].step == step && p->cautions->item[i].line == line)
+            return true;
+    return false;
+}
+
+static void print_cautions(const struct page *p, int step, int line, int indent)
+{
+    for (int i = 0; i < p->cautions->n; i++)
+        if (p->cautions->item[i].step == step && p->cautions->item[i].line == line)
+            page_caution(indent, &p->cautions->item[i]);
+}
+
+static void print_step(const struct page *p, int i)
+{
+    const struct st_step *s = &p->recipe->step[i];
+    const char *kind = st_do_name(s->kind);
+    char time[64];
+
+    cli_time_text(time, sizeof time, &s->time);
+    printf("  %d. %s%s%s%s%s%s%s\n", i + 1, kind, strcmp(kind, s->id) == 0 ? "" : " \"",
+           strcmp(kind, s->id) == 0 ? "" : s->id, strcmp(kind, s->id) == 0 ? "" : "\"", *time ? ", " : "", time,
+           s->press ? ", pressed" : "");
+    for (int k = 0; k < s->n_line; k++) {
+        cli_wrap(5, 7, s->line[k].text);
+        print_cautions(p, i, k, 7);
+    }
+    if (s->words && *s->words)
+        cli_wrap(5, 5, s->words);
+    print_cautions(p, i, -1, 5);
+}
+
+static void print_recipe(const struct page *p)
+{
+    cli_heading("The recipe, and what to watch");
+    for (int i = 0; i < p->recipe->n_step; i++)
+        print_step(p, i);
+    if (has_caution(p, -1, -1)) {
+        cli_heading("To watch in the whole bottle");
+        print_cautions(p, -1, -1, 2);
+    }
+}
+
+/* Notes of the plan: first what is worth knowing, then what is still to be answered. */
+static void print_notes(const struct page *p, bool questions, const char *heading)
+{
+    char text[500];
+    int n = 0;
+
+    for (int i = 0; i < p->out->n_note; i++) {
+        if (page_note(p->recipe, &p->out->note[i], text, sizeof text) != questions)
+            continue;
+        if (n++ == 0)
+            cli_heading(heading);
+        cli_wrap(2, 4, text);
+    }
+    for (int i = 0; i < p->file->n_note && !questions; i++) {
+        const struct st_problem *note = &p->file->note[i];
+        if (n++ == 0)
+            cli_heading(heading);
+        cli_say(2, 4, "Line %d: %s: %s; %s", note->at.line, note->what, note->why, note->try_);
+    }
+}
+
+void page_print(const struct page *p)
+{
+    const struct st_recipe *r = p->recipe;
+    char text[600];
+
+    cli_wrap(0, 0, r->title && *r->title ? r->title : "A recipe without a title");
+    if (r->note && *r->note)
+        cli_wrap(0, 0, r->note);
+    cli_heading("What this makes");
+    print_bottles(p);
+    page_figures(p->out, p->cli->units);
+    print_energy(p);
+    print_cost(p);
+    (void)page_wish(p, text, sizeof text);
+    if (*text)
+        cli_figure_line("your wish", text);
+    cli_wrap(2, 2, "\"Likely between\" should hold 19 makings of 20. How it was worked out: --explain");
+    cli_heading("What your instruments would show, at 20 \xc2\xb0" "C");
+    page_readings(p->out);
+    print_markers(p);
+    page_tip(p, text, sizeof text);
+    cli_heading("What matters most");
+    cli_wrap(2, 2, text);
+    print_recipe(p);
+    print_notes(p, false, "Worth knowing");
+    print_notes(p, true, "Still open");
+}
