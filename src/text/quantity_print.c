@@ -144,7 +144,7 @@ static bool find_mix(const struct spoons *s, double x, bool cups, struct mix *be
     static const double PART[] = { 0.0, 0.25, 1.0 / 3, 0.5, 2.0 / 3, 0.75 };
     const double by = fmax(0.01 * x, 0.126 * s->tsp);
 
-    best->cost = HUGE_VAL;
+    *best = (struct mix){ 0.0, 0.0, 0.0, HUGE_VAL };
     if (x < 0.1 * s->tsp)
         return false;
     const double most = cups ? floor(x / s->cup + 0.02) : 0.0;
