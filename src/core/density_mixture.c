@@ -76,66 +76,75 @@ enum st_status st_mix_status_n(size_t n, const double *const w[ST_NCOMP], double
     return status_of(flags, T, freezing);
 }
 
-/* A block of liquids in local columns, which no result can alias; rows of step results below them. */
+/* The rule of the header, Note 1, over one common denominator; masses of any sum. */
+static inline double shared_water(const struct st_mix *m, const struct st_liquid *l, double rho_ew,
+                                  const struct st_sugar_mix *sugar, double s, double rho_aw, double one_w)
+{
+    const double other = l->polyol + l->protein + l->extract + l->fat + l->solids;
+    const double v_other = l->polyol * m->v_polyol + l->protein * m->v_protein + l->extract * m->v_extract
+                           + l->fat * m->v_fat + l->solids * m->v_solids;
+    const double W = l->W, E = l->E, A = l->A, mass = W + E + s + A + other;
+    const double rest = v_other - 2.0 * W * one_w + mass * st_excess(W, E, s, m->T);
+    const double ea = rho_ew * rho_aw, down = ea * sugar->down;
+    const double up = ((E + W) * rho_aw + (A + W) * rho_ew) * sugar->down + (s + W) * (sugar->up * ea) + rest * down;
+    return mass * down / up;
+}
+
+/* What one pass over a block leaves for the next.  In one pass the compiler makes branches of the comparisons, and
+ * the loop is then not vectorised. */
 struct block {
-    double W[ST_BLOCK], E[ST_BLOCK], A[ST_BLOCK];
-    double S[ST_BLOCK], G[ST_BLOCK], F[ST_BLOCK], sugars[ST_BLOCK]; /* S: sucrose and lactose */
-    double other[ST_BLOCK], v_other[ST_BLOCK];                      /* mass and volume of the rest */
-    double rho_ew[ST_BLOCK], rho_sw[ST_BLOCK], rho_aw[ST_BLOCK], rho[ST_BLOCK];
+    double x[ST_BLOCK], xg[ST_BLOCK], xf[ST_BLOCK];  /* sugar/(sugar + water), and held for the factors */
+    double rho_ew[ST_BLOCK], rho_aw[ST_BLOCK];       /* the binary mixtures */
+    double rs[ST_BLOCK], rg[ST_BLOCK], rf[ST_BLOCK]; /* single sugars, and all of them */
+    double up[ST_BLOCK], down[ST_BLOCK];
+    double rho_sw[ST_BLOCK], rho[ST_BLOCK];
+    double E[ST_BLOCK], A[ST_BLOCK], s[ST_BLOCK], other[ST_BLOCK]; /* masses: ethanol, acid, sugars, the rest */
 };
 
-static inline void gather(const struct st_mix *m, size_t n, const struct st_columns *col, struct block *b)
+static inline void sugar_share(const struct st_liquid *l, struct block *b, size_t i)
 {
-    for (size_t i = 0; i < n; i++) {
-        const struct st_liquid l = st_liquid_at(col, i);
-        b->W[i] = l.W;
-        b->E[i] = l.E;
-        b->A[i] = l.A;
-        b->S[i] = l.S + l.L;
-        b->G[i] = l.G;
-        b->F[i] = l.F;
-        b->sugars[i] = l.S + l.L + l.G + l.F;
-        b->other[i] = l.polyol + l.protein + l.extract + l.fat + l.solids;
-        b->v_other[i] = l.polyol * m->v_polyol + l.protein * m->v_protein + l.extract * m->v_extract
-                        + l.fat * m->v_fat + l.solids * m->v_solids;
-    }
+    const double s = l->S + l->L + l->G + l->F, x = s / st_divisor(s + l->W, 1.0);
+    b->x[i] = x;
+    b->xg[i] = x < ST_X_GLUCOSE ? x : ST_X_GLUCOSE;
+    b->xf[i] = x < ST_X_FRUCTOSE ? x : ST_X_FRUCTOSE;
 }
 
-static inline void binaries(const struct st_mix *m, size_t n, struct block *b)
+static inline void densities_of(const struct st_mix *m, const struct st_liquid *l, double one_w, struct block *b,
+                                size_t i)
 {
-    for (size_t i = 0; i < n; i++)
-        b->rho_ew[i] = st_ew_rho(&m->ew, b->E[i] / st_divisor(b->E[i] + b->W[i], 1.0));
-    for (size_t i = 0; i < n; i++)
-        b->rho_sw[i] = st_sw_increment(&m->sw, b->sugars[i] / st_divisor(b->sugars[i] + b->W[i], 1.0));
-    for (size_t i = 0; i < n; i++) {
-        const double x = b->sugars[i] / st_divisor(b->sugars[i] + b->W[i], 1.0);
-        b->rho_sw[i] = st_sugar_rho(m->sw.rho_w, b->rho_sw[i], x, b->S[i], b->G[i], b->F[i], b->sugars[i]);
-    }
-    for (size_t i = 0; i < n; i++)
-        b->rho_aw[i] = m->sw.rho_w + st_citric_increment(b->A[i] / st_divisor(b->A[i] + b->W[i], 1.0));
+    const double W = l->W, E = l->E, A = l->A, S = l->S + l->L, s = S + l->G + l->F;
+    const double inc = st_sw_increment(&m->sw, b->x[i]);
+    const struct st_sugar_mix sugar = st_sugar_mix_of(m->sw.rho_w, inc, b->xg[i], b->xf[i], S, l->G, l->F, s);
+    const double rho_ew = st_ew_rho(&m->ew, E / st_divisor(E + W, 1.0));
+    const double rho_aw = m->sw.rho_w + st_citric_increment(A / st_divisor(A + W, 1.0));
+    b->E[i] = E;
+    b->A[i] = A;
+    b->s[i] = s;
+    b->other[i] = l->polyol + l->protein + l->extract + l->fat + l->solids;
+    b->rho_ew[i] = rho_ew;
+    b->rho_aw[i] = rho_aw;
+    b->rs[i] = sugar.rs;
+    b->rg[i] = sugar.rg;
+    b->rf[i] = sugar.rf;
+    b->up[i] = sugar.up;
+    b->down[i] = sugar.down;
+    b->rho[i] = shared_water(m, l, rho_ew, &sugar, s, rho_aw, one_w);
 }
 
-/* The rule of the header, Note 1. */
-static inline void share_water(const struct st_mix *m, size_t n, struct block *b)
+static inline void sugars_alone(const struct st_liquid *l, struct block *b, size_t i)
 {
-    for (size_t i = 0; i < n; i++) {
-        const double W = b->W[i], E = b->E[i], A = b->A[i], s = b->sugars[i];
-        const double mass = W + E + s + A + b->other[i];
-        double V = (E + W) / b->rho_ew[i] + (s + W) / b->rho_sw[i] + (A + W) / b->rho_aw[i];
-        V += b->v_other[i] - 2.0 * W / m->sw.rho_w + mass * st_excess(W, E, s, m->T);
-        b->rho[i] = mass / V;
-    }
+    const double S = l->S + l->L, G = l->G, F = l->F;
+    const struct st_sugar_mix sugar = { b->rs[i], b->rg[i], b->rf[i], b->up[i], b->down[i] };
+    b->rho_sw[i] = st_sugar_rho(&sugar, S, G, F, S + G + F);
 }
 
 /* At the edges each binary mixture exactly. */
-static inline void meet_edges(size_t n, const struct block *b, double *restrict rho)
+static inline double meet_edges(const struct block *b, size_t i)
 {
-    for (size_t i = 0; i < n; i++) {
-        const double E = b->E[i], A = b->A[i], s = b->sugars[i], other = b->other[i];
-        double r = st_pick(E + s + other == 0.0, b->rho_aw[i], b->rho[i]);
-        r = st_pick(E + A + other == 0.0, b->rho_sw[i], r);
-        rho[i] = st_pick(s + A + other == 0.0, b->rho_ew[i], r);
-    }
+    const double E = b->E[i], A = b->A[i], s = b->s[i], other = b->other[i];
+    double r = st_pick(E + s + other == 0.0, b->rho_aw[i], b->rho[i]);
+    r = st_pick(E + A + other == 0.0, b->rho_sw[i], r);
+    return st_pick(s + A + other == 0.0, b->rho_ew[i], r);
 }
 
 ST_CLONES static void density_block(const struct st_mix *mix, size_t n, const struct st_columns *columns,
@@ -143,11 +152,21 @@ ST_CLONES static void density_block(const struct st_mix *mix, size_t n, const st
 {
     const struct st_mix m = *mix;
     const struct st_columns col = *columns;
+    const double one_w = 1.0 / m.sw.rho_w;
     struct block b;
-    gather(&m, n, &col, &b);
-    binaries(&m, n, &b);
-    share_water(&m, n, &b);
-    meet_edges(n, &b, rho);
+    for (size_t i = 0; i < n; i++) {
+        const struct st_liquid l = st_liquid_at(&col, i);
+        sugar_share(&l, &b, i);
+    }
+    for (size_t i = 0; i < n; i++) {
+        const struct st_liquid l = st_liquid_at(&col, i);
+        densities_of(&m, &l, one_w, &b, i);
+    }
+    for (size_t i = 0; i < n; i++) {
+        const struct st_liquid l = st_liquid_at(&col, i);
+        sugars_alone(&l, &b, i);
+    }
+    for (size_t i = 0; i < n; i++) rho[i] = meet_edges(&b, i);
 }
 
 void st_mix_rho_block(const struct st_mix *mix, size_t n, const struct st_columns *col, double rho[])
@@ -163,6 +182,38 @@ enum st_status st_density_mixture_n(size_t n, const double *const w[ST_NCOMP], d
     (void)st_mix_at(T, &mix); /* T was judged above */
     for (size_t i = 0; i < n; i += ST_BLOCK) {
         const struct st_columns col = st_columns_at(w, i);
+        density_block(&mix, n - i < ST_BLOCK ? n - i : ST_BLOCK, &col, rho + i);
+    }
+    return s;
+}
+
+/* Is one of n liquids no liquid: a negative mass, nothing at all, or not a number? */
+ST_CLONES static int64_t no_liquid(size_t n, const struct st_columns *columns)
+{
+    const struct st_columns col = *columns;
+    int64_t bad = 0;
+    for (size_t i = 0; i < n; i++) {
+        const struct st_liquid l = st_liquid_at(&col, i);
+        const double drink = st_lower(st_lower(l.W, l.E), st_lower(st_lower(l.S, l.L), st_lower(l.G, l.F)));
+        const double rest = st_lower(st_lower(l.A, l.polyol), st_lower(st_lower(l.protein, l.extract), st_lower(l.fat, l.solids)));
+        const double sum = l.W + l.E + (l.S + l.L + l.G + l.F) + l.A
+                           + (l.polyol + l.protein + l.extract + l.fat + l.solids);
+        bad |= ((drink >= 0.0) & (rest >= 0.0) & (sum > 0.0) & (sum <= 1e15)) ? 0 : 1;
+    }
+    return bad;
+}
+
+enum st_status st_density_masses_n(size_t n, const double *const m[ST_NCOMP], double T, double rho[])
+{
+    struct st_mix mix;
+    const enum st_status s = st_mix_at(T, &mix);
+    if (s < 0) return s;
+    for (size_t i = 0; i < n; i += ST_BLOCK) {
+        const struct st_columns col = st_columns_at(m, i);
+        if (no_liquid(n - i < ST_BLOCK ? n - i : ST_BLOCK, &col)) return ST_E_DOMAIN;
+    }
+    for (size_t i = 0; i < n; i += ST_BLOCK) {
+        const struct st_columns col = st_columns_at(m, i);
         density_block(&mix, n - i < ST_BLOCK ? n - i : ST_BLOCK, &col, rho + i);
     }
     return s;

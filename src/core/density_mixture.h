@@ -50,6 +50,22 @@ enum st_status st_density_mixture(const double w[ST_NCOMP], double T, double *rh
  */
 enum st_status st_density_mixture_n(size_t n, const double *const w[ST_NCOMP], double T, double rho[]);
 
+/* The same rule for liquids given by masses of any sum, for callers to whom only the number matters.
+ *
+ * Given:
+ *   n             number of liquids, may be 0
+ *   m[ST_NCOMP]   m[c][i] >= 0 is the mass of component c in liquid i, any unit; m[c] may be NULL for "none"
+ *   T             temperature, K
+ * Returned:
+ *   rho[n]        untouched when the status is negative; must not overlap m
+ * Status:
+ *   that of water at T; ST_E_DOMAIN where a liquid has a negative mass, none at all, more than 1e15, or NaN
+ * Notes:
+ *   Whether a liquid lies inside the limits of the rule is not judged: st_density_mixture tells.  Above 40 C
+ *   that matters, since ethanol has no data there.
+ */
+enum st_status st_density_masses_n(size_t n, const double *const m[ST_NCOMP], double T, double rho[]);
+
 /* The place for a term that only a true ternary mixture has: specific volume to be added to the rule of
  * st_density_mixture, m3/kg.  Returns 0: no coefficients are known to us. */
 double st_ternary_excess(const double w[ST_NCOMP], double T);

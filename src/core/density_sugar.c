@@ -39,7 +39,10 @@ static enum st_status one_sugar(double w, double T, double glucose, double fruct
 
     const double G = glucose * w, F = fructose * w;
     const bool hexose = glucose + fructose > 0.0;
-    *rho = st_sugar_rho(sw.rho_w, st_sw_increment(&sw, w), w, hexose ? 0.0 : w, G, F, w);
+    const double S = hexose ? 0.0 : w;
+    const struct st_sugar_mix mix = st_sugar_mix_of(sw.rho_w, st_sw_increment(&sw, w), fmin(w, ST_X_GLUCOSE),
+                                                    fmin(w, ST_X_FRUCTOSE), S, G, F, w);
+    *rho = st_sugar_rho(&mix, S, G, F, w);
 
     if (w > 0.85) return ST_ESTIMATED;
     if (w > 0.70 || (w > 0.60 && glucose > 0.0) || (w > 0.48 && fructose > 0.0)) return ST_EXTRAPOLATED;

@@ -87,16 +87,17 @@ static inline double st_sw_increment(const struct st_sw *sw, double x)
 }
 
 /* What the sucrose increment is multiplied by for glucose and fructose.  Fitted to half of the [crc102] rows
- * at 20 C (docs/sources.md); beyond the last row the factor is held. */
-static inline double st_glucose_factor(double x)
+ * at 20 C (docs/sources.md); beyond the last row, x = 0.60 and 0.48, the factor is held: y is the smaller of the two. */
+#define ST_X_GLUCOSE 0.60
+#define ST_X_FRUCTOSE 0.48
+
+static inline double st_glucose_factor(double y)
 {
-    const double y = x < 0.60 ? x : 0.60;
     return 1.0 - (0.0232 + y * (-0.10986 + y * (0.44922 + y * -0.43298)));
 }
 
-static inline double st_fructose_factor(double x)
+static inline double st_fructose_factor(double y)
 {
-    const double y = x < 0.48 ? x : 0.48;
     return 1.0 - (-0.01358 + y * 0.02899);
 }
 
@@ -120,19 +121,35 @@ static inline double st_divisor(double a, double b)
     return a + b * (double)(a == 0.0);
 }
 
-/* Density of sugars at x = sugar/(sugar + water) whose sucrose increment is inc; S (sucrose and lactose), G and
- * F are masses, s their sum.  One sugar alone exactly; several by specific volumes and shares. */
-static inline double st_sugar_rho(double rho_w, double inc, double x, double S, double G, double F, double s)
+/* Sugars whose sucrose increment is inc at x = sugar/(sugar + water), held to xg and xf: densities of solutions of each alone, and the
+ * specific volume of all, weighted by masses S (sucrose and lactose), G and F of sum s, as a fraction up/down. */
+struct st_sugar_mix {
+    double rs, rg, rf;
+    double up, down;
+};
+
+static inline struct st_sugar_mix st_sugar_mix_of(double rho_w, double inc, double xg, double xf, double S, double G,
+                                                  double F, double s)
 {
-    const double rs = rho_w + inc;
-    const double rg = rho_w + inc * st_glucose_factor(x);
-    const double rf = rho_w + inc * st_fructose_factor(x);
-    const double d = st_divisor(s, 1.0);
-    const double v = (S / d) / rs + (G / d) / rg + (F / d) / rf;
-    double rho = 1.0 / st_divisor(v, 1.0);
-    rho = st_pick(F == s, rf, rho);
-    rho = st_pick(G == s, rg, rho);
-    return st_pick(S == s, rs, rho);
+    const double none = (double)(s < 1e-200); /* as if sucrose: the density is that of water then */
+    struct st_sugar_mix m = {
+        .rs = rho_w + inc,
+        .rg = rho_w + inc * st_glucose_factor(xg),
+        .rf = rho_w + inc * st_fructose_factor(xf),
+    };
+    const double gf = m.rg * m.rf;
+    m.up = (S + none) * gf + m.rs * (G * m.rf + F * m.rg);
+    m.down = (s + none) * (m.rs * gf);
+    return m;
+}
+
+/* Their density.  One sugar alone exactly; several by specific volumes and shares. */
+static inline double st_sugar_rho(const struct st_sugar_mix *m, double S, double G, double F, double s)
+{
+    double rho = m->down / m->up;
+    rho = st_pick(F == s, m->rf, rho);
+    rho = st_pick(G == s, m->rg, rho);
+    return st_pick(S == s, m->rs, rho);
 }
 
 /* A term that only a true ternary mixture has, m3/kg: none known (st_ternary_excess). */
@@ -163,16 +180,22 @@ enum {
     ST_FLAG_FITTED_20 = 16 /* holds glucose, fructose or acid, whose fits are those of 20 C */
 };
 
+static inline double st_lower(double a, double b)
+{
+    return a < b ? a : b;
+}
+
 static inline int64_t st_mix_flags(const struct st_liquid *l)
 {
     const double W = l->W, E = l->E, G = l->G, F = l->F, A = l->A, L = l->L;
     const double s = l->S + L + G + F;
     const double other = l->polyol + l->protein + l->extract + l->fat + l->solids;
     const double sum = W + E + s + A + other;
-    const double low = 0.0;
-    const int ok = (W >= low) & (E >= low) & (l->S >= low) & (L >= low) & (G >= low) & (F >= low)
-                   & (A >= low) & (l->polyol >= low) & (l->protein >= low) & (l->extract >= low)
-                   & (l->fat >= low) & (l->solids >= low) & (sum >= 1.0 - 1e-9) & (sum <= 1.0 + 1e-9);
+    /* NaN: in the sum */
+    const double drink = st_lower(st_lower(W, E), st_lower(st_lower(l->S, L), st_lower(G, F)));
+    const double rest = st_lower(st_lower(A, l->polyol),
+                                 st_lower(st_lower(l->protein, l->extract), st_lower(l->fat, l->solids)));
+    const int ok = (drink >= 0.0) & (rest >= 0.0) & (sum >= 1.0 - 1e-9) & (sum <= 1.0 + 1e-9);
 
     /* x = s/(s + W) against its limits, without dividing */
     const double sw = s + W, aw = A + W;

@@ -6,17 +6,10 @@
 #include "density_mixture.h"
 #include "mixture_kernel.h"
 
-/* q = 100 p rho(p)/rho(1) at the temperature of ew, and dq/dp */
+/* q = 100 p rho(p)/rho(1) at the temperature of ew */
 static inline double strength_of(const struct st_ew *ew, double p, double rho_1)
 {
     return 100.0 * p * st_ew_rho(ew, p) / rho_1;
-}
-
-static inline double strength_slope(const struct st_ew *ew, double p, double rho_1)
-{
-    double s = 12.0 * ew->c[11];
-    for (int k = 10; k >= 0; k--) s = s * p + (k + 1) * ew->c[k];
-    return 100.0 * s / rho_1;
 }
 
 /* p within 1e-3 of the answer; own fit of degree 6 to [oiml1975] at 20 C, x = q/100 */
@@ -29,27 +22,37 @@ static inline double start(double x)
     return s;
 }
 
-static inline double newton(const struct st_ew *ew, double p, double q, double rho_1)
+/* Coefficients of d(p rho(p))/dp */
+static struct st_ew slope_at(const struct st_ew *ew)
 {
-    double next = p - (strength_of(ew, p, rho_1) - q) / strength_slope(ew, p, rho_1);
+    struct st_ew slope;
+    for (int k = 0; k < 12; k++) slope.c[k] = (k + 1) * ew->c[k];
+    return slope;
+}
+
+/* p rho(p) = y, kg of ethanol in 1 m3 */
+static inline double newton(const struct st_ew *ew, const struct st_ew *slope, double p, double y)
+{
+    double next = p - (p * st_ew_rho(ew, p) - y) / st_ew_rho(slope, p);
     next = next > 0.0 ? next : 0.0;
     return next < 1.0 ? next : 1.0;
 }
 
-ST_CLONES static void invert_n(const struct st_ew *coef, size_t n, const double *q, double *p)
+ST_CLONES static void invert_n(const struct st_ew *coef, const struct st_ew *coef_slope, size_t n, const double *q,
+                               double *p)
 {
-    const struct st_ew ew = *coef;
-    const double rho_1 = st_ew_rho(&ew, 1.0);
+    const struct st_ew ew = *coef, slope = *coef_slope;
+    const double kg = 0.01 * st_ew_rho(&ew, 1.0);
     double x[ST_BLOCK], y[ST_BLOCK];
     for (size_t i = 0; i < n; i++) {
-        y[i] = q[i];
-        x[i] = start(0.01 * y[i]);
+        y[i] = kg * q[i];
+        x[i] = start(0.01 * q[i]);
     }
     for (int step = 0; step < 4; step++)
-        for (size_t i = 0; i < n; i++) x[i] = newton(&ew, x[i], y[i], rho_1);
+        for (size_t i = 0; i < n; i++) x[i] = newton(&ew, &slope, x[i], y[i]);
     /* the ends are exact by definition */
-    for (size_t i = 0; i < n; i++) x[i] = y[i] > 0.0 ? x[i] : 0.0;
-    for (size_t i = 0; i < n; i++) p[i] = y[i] < 100.0 ? x[i] : 1.0;
+    for (size_t i = 0; i < n; i++) x[i] = q[i] > 0.0 ? x[i] : 0.0;
+    for (size_t i = 0; i < n; i++) p[i] = q[i] < 100.0 ? x[i] : 1.0;
 }
 
 static enum st_status p_from_percent_n(size_t n, const double q[], double T, double p[])
@@ -60,7 +63,9 @@ static enum st_status p_from_percent_n(size_t n, const double q[], double T, dou
 
     struct st_ew ew;
     const enum st_status s = st_ew_at(T, &ew);
-    for (size_t i = 0; i < n; i += ST_BLOCK) invert_n(&ew, n - i < ST_BLOCK ? n - i : ST_BLOCK, q + i, p + i);
+    const struct st_ew slope = slope_at(&ew);
+    for (size_t i = 0; i < n; i += ST_BLOCK)
+        invert_n(&ew, &slope, n - i < ST_BLOCK ? n - i : ST_BLOCK, q + i, p + i);
     return s;
 }
 

@@ -116,6 +116,29 @@ static enum st_status property(const int arg[ST_NCOMP], const double *const reg[
     return s < 0 ? one_by_one(n, w, f, y) : s;
 }
 
+/* The rule takes masses as they are; the fractions are asked only for what a single liquid's status is, and for what
+ * holds nothing or is no liquid. */
+static enum st_status density(const int arg[ST_NCOMP], const double *const reg[], size_t n, double *y)
+{
+    const double *m[ST_NCOMP];
+    for (int c = 0; c < ST_NCOMP; c++)
+        m[c] = arg[c] == ST_ZERO ? NULL : reg[arg[c]];
+    const enum st_status s = st_density_masses_n(n, m, ST_T20, y);
+    if (s >= 0 && n > 1)
+        return s;
+
+    double rho[ST_TAPE_BLOCK];
+    const enum st_status by_fractions = property(arg, reg, n, st_density_mixture_n, rho);
+    for (size_t i = 0; i < n; i++) {
+        const double *one[ST_NCOMP];
+        for (int c = 0; c < ST_NCOMP; c++)
+            one[c] = m[c] ? m[c] + i : NULL;
+        if (st_density_masses_n(1, one, ST_T20, y + i) < 0)
+            y[i] = rho[i];
+    }
+    return by_fractions;
+}
+
 /* ---- functions of one number ---- */
 
 typedef enum st_status curve_n(size_t n, const double x[], double y[]);
@@ -153,7 +176,7 @@ enum st_status st_ops_run(const struct st_op *op, int count, const int *arg, con
         double *y = out[op[k].dst];
         enum st_status s = ST_E_DOMAIN;
         if (op[k].code == ST_OP_DENSITY)
-            s = property(arg + op[k].a, reg, n, st_density_mixture_n, y);
+            s = density(arg + op[k].a, reg, n, y);
         else if (op[k].code == ST_OP_INDEX)
             s = property(arg + op[k].a, reg, n, st_n_mixture_n, y);
         else if (op[k].code == ST_OP_BRIX)
