@@ -1,7 +1,8 @@
 /* A recipe of ordinary size for many draws: 3 steeps, 12 lines, about 60 uncertain inputs; invented.
  *
  *   bench_plan            time of whole runs (numbers, evaluation, quantiles, effects) at 1 000 and 4 000 draws
- *   bench_plan DIR N      write plan.json, X.f64, y.f64 to DIR for plan_numpy.py, and time the evaluation of N draws
+ *   bench_plan DIR N      write plan.json, X.f64, y.f64, q.f64 (2.5 and 97.5 % points) to DIR for plan_numpy.py, and
+ *                         time the evaluation of N draws and the whole (numbers, evaluation, quantiles)
  */
 #include <stdio.h>
 #include <stdlib.h>
@@ -140,6 +141,21 @@ static int dump(const char *dir, const char *name, const double *x, size_t n)
     return fclose(f) != 0 || done != n;
 }
 
+static int dump_points(const struct st_plan *p, const char *dir, int draws)
+{
+    struct st_foretold f;
+    const struct st_options o = { 1, draws, false };
+    double q[2][ST_NFIG];
+    if (st_plan_run(p, &o, &f) < 0)
+        return 1;
+    for (int i = 0; i < ST_NFIG; i++) {
+        q[0][i] = f.fig[i].low;
+        q[1][i] = f.fig[i].high;
+    }
+    st_foretold_done(&f);
+    return dump(dir, "q.f64", q[0], (size_t)2 * ST_NFIG);
+}
+
 static int write_and_time(const struct st_plan *p, const char *dir, size_t n)
 {
     const size_t n_in = (size_t)st_plan_n_inputs(p);
@@ -158,7 +174,8 @@ static int write_and_time(const struct st_plan *p, const char *dir, size_t n)
         if (f)
             st_plan_describe(p, put, f);
         bad = bad || !f || fclose(f) != 0;
-        printf("%.9g\n", best);
+        bad = bad || dump_points(p, dir, (int)n);
+        printf("%.9g %.9g\n", best, 1e-3 * whole_run_ms(p, (int)n, false));
     }
     free(X);
     free(y);

@@ -95,6 +95,12 @@ static void put_inputs(const struct out *o, const struct st_plan *plan)
         put_bits(o, c->low);
         put(o, ",\"high\":");
         put_bits(o, c->high);
+        put(o, ",\"clip_low\":");
+        put_bits(o, c->clip_low);
+        put(o, ",\"clip_high\":");
+        put_bits(o, c->clip_high);
+        put(o, ",\"id\":");
+        put_bits(o, (double)c->id); /* exact: 32 bits */
         put(o, "}");
     }
 }
