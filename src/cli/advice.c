@@ -8,8 +8,9 @@ static const char *const FIGURE[3] = { "strength", "sugar", "volume" };
 static const char *const UNIT[3] = { "% vol", "g/L", "mL" };
 
 /* What a maker can do about an input; false when nothing. */
-static bool what_to_do(const struct st_effect *e, char *buf, size_t size)
+static bool what_to_do(const struct st_recipe *r, const struct st_effect *e, char *buf, size_t size)
 {
+    const char *step = e->step >= 0 && e->step < r->n_step ? r->step[e->step].id : NULL;
     const bool drained = strstr(e->what, "drained") != NULL;
     switch (e->cause) {
     case ST_CAUSE_TOOL:
@@ -22,8 +23,8 @@ static bool what_to_do(const struct st_effect *e, char *buf, size_t size)
         if (drained)
             snprintf(buf, size, "Weigh the drained solids on a finer scale");
         else
-            snprintf(buf, size, "Weigh what you strain off, and write it in the step as \"drained: ... g\" (it fixes %s)",
-                     e->what);
+            snprintf(buf, size, "Weigh what you strain off%s%s%s, and write it there as \"drained: ... g\", so that the "
+                     "liquor it keeps need not be guessed", step ? " in \"" : "", step ? step : "", step ? "\"" : "");
         return true;
     case ST_CAUSE_OPEN: snprintf(buf, size, "Measure %s, and write the amount on its line", e->what); return true;
     case ST_CAUSE_LABEL: snprintf(buf, size, "Measure %s, or take it from a finer label", e->what); return true;
@@ -67,7 +68,7 @@ void page_tip(const struct page *p, char *buf, size_t size)
 
     for (int i = 0; i < p->out->n_effect; i++) {
         const struct st_effect *e = &p->out->effect[i];
-        if (what_to_do(e, todo, sizeof todo) && (!best || gain(e, best_figure(e)) > gain(best, best_figure(best))))
+        if (what_to_do(p->recipe, e, todo, sizeof todo) && (!best || gain(e, best_figure(e)) > gain(best, best_figure(best))))
             best = e;
     }
     if (!best || gain(best, best_figure(best)) < WORTH) {
@@ -76,7 +77,7 @@ void page_tip(const struct page *p, char *buf, size_t size)
     }
     const int f = best_figure(best);
     int a, b;
-    (void)what_to_do(best, todo, sizeof todo);
+    (void)what_to_do(p->recipe, best, todo, sizeof todo);
     (void)widths(best->half[f], &a);
     (void)widths(best->half_without[f], &b);
     const int digits = a > b ? a : b;

@@ -6,6 +6,25 @@
 
 static const char *const FIGURE[3] = { "strength", "sugar", "volume" };
 
+/* A half width in a column of nine: never with an exponent. */
+static void put_half(double x)
+{
+    if (x >= 9.95)
+        printf("%9.0f", x);
+    else if (x >= 0.95)
+        printf("%9.1f", x);
+    else
+        printf("%9.2f", x);
+}
+
+static void put_halves(const char *what, const double half[3])
+{
+    printf("  %-42s", what);
+    for (int i = 0; i < 3; i++)
+        put_half(half[i]);
+    putchar('\n');
+}
+
 static double total(const double g[ST_NCOMP])
 {
     double s = 0.0;
@@ -64,12 +83,10 @@ static void explain_effects(const struct page *p)
             continue;
         printf("  %-42.42s%7.0f %%%7.0f %%%7.0f %%\n", e->what, 100.0 * e->total[0], 100.0 * e->total[1],
                100.0 * e->total[2]);
-        printf("    if it were known, either way%*s%9.2g%9.2g%9.2g\n", 12, "", e->half_without[0], e->half_without[1],
-               e->half_without[2]);
+        put_halves("  if it were known", e->half_without);
     }
     if (p->out->n_effect > 0)
-        printf("  %-42s%9.2g%9.2g%9.2g\n", "now, either way (% vol, g/L, mL)", p->out->effect[0].half[0],
-               p->out->effect[0].half[1], p->out->effect[0].half[2]);
+        put_halves("now, either way (% vol, g/L, mL)", p->out->effect[0].half);
 }
 
 static void explain_status(const struct page *p)
@@ -78,6 +95,8 @@ static void explain_status(const struct page *p)
     for (int s = ST_OK; s <= ST_ESTIMATED; s++) {
         char names[400] = "";
         for (int f = 0; f < ST_NFIG; f++) {
+            if (f == ST_FIG_ENERGY_KCAL)
+                continue; /* as the kJ */
             const size_t n = strlen(names);
             if (p->out->fig[f].known && p->out->fig[f].status == (enum st_status)s)
                 snprintf(names + n, sizeof names - n, "%s%s", n ? ", " : "", st_figure_info((enum st_figure)f)->name);

@@ -128,10 +128,14 @@ static int columns(const char *text, size_t n)
 
 void cli_wrap(int indent, int hang, const char *text)
 {
-    int at = indent;
+    printf("%*s", indent, "");
+    cli_wrap_on(indent, hang, text);
+}
+
+void cli_wrap_on(int at, int hang, const char *text)
+{
     bool first = true;
 
-    printf("%*s", indent, "");
     for (const char *s = text; *s;) {
         s += strspn(s, " \t\r\n");
         const size_t n = strcspn(s, " \t\r\n");

@@ -25,6 +25,7 @@ struct mixing {
     struct st_step step[2];
     struct st_line *first, *last; /* of the two steps */
     int n_solid, n_fill;
+    bool filled_last; /* one line is filled up to a mark, in a step of its own: recipe.step[1] */
     char solids[200];
 };
 
@@ -81,7 +82,8 @@ static void build(struct mixing *m, struct cli *c, struct st_line *all)
     m->recipe = (struct st_recipe){ .file = "mix", .title = "What these make together", .note = "", .currency = "",
                                     .author = "", .schema_version = 1, .measures = c->units, .step = m->step,
                                     .serving_ml = 40.0 };
-    if (m->n_solid == 0 || m->n_fill == 0) {
+    const bool at_end = m->n_fill == 1 && n > 1 && all[n - 1].amount.make_up_to;
+    if (m->n_fill == 0 || m->n_fill == n || (m->n_solid == 0 && !at_end)) {
         m->step[0] = a_step("mix", m->n_solid ? ST_DO_STEEP : ST_DO_BLEND, all, n);
         m->recipe.n_step = 1;
         return;
@@ -95,13 +97,14 @@ static void build(struct mixing *m, struct cli *c, struct st_line *all)
             m->last[n_last++] = all[i];
         else
             m->first[n_first++] = all[i];
-    m->step[0] = a_step("steep", ST_DO_STEEP, m->first, n_first);
+    m->step[0] = a_step(m->n_solid ? "steep" : "before", m->n_solid ? ST_DO_STEEP : ST_DO_BLEND, m->first, n_first);
     m->step[1] = a_step("mix", ST_DO_BLEND, m->last, n_last);
     m->recipe.n_step = 2;
+    m->filled_last = m->n_fill == 1;
 }
 
 /* Measured volumes of the liquids before they were put together; 0 when some liquid was not measured by volume. */
-static double volume_before(const struct cli *c, const struct st_line *all, bool *with_solids)
+static double volume_before(const struct cli *c, const struct st_line *all, bool *with_solids, int *n_liquid)
 {
     double ml = 0.0;
     for (int i = 0; i < c->argc; i++) {
@@ -114,6 +117,7 @@ static double volume_before(const struct cli *c, const struct st_line *all, bool
         if (all[i].amount.dim != ST_DIM_VOLUME || all[i].amount.make_up_to || all[i].amount.open != ST_CLOSED)
             return 0.0;
         ml += all[i].amount.value;
+        ++*n_liquid;
     }
     return ml;
 }
@@ -121,31 +125,66 @@ static double volume_before(const struct cli *c, const struct st_line *all, bool
 static void before_text(const struct cli *c, const struct st_line *all, const struct st_foretold *f, char *buf, size_t size)
 {
     bool with_solids = false;
-    const double before = volume_before(c, all, &with_solids), after = f->fig[ST_FIG_VOLUME].value;
+    int n = 0;
+    const double before = volume_before(c, all, &with_solids, &n), after = f->fig[ST_FIG_VOLUME].value;
+    const bool ounces = c->units == ST_MEASURES_US || c->units == ST_MEASURES_IMPERIAL;
+    const double scale = !ounces ? 1.0 : c->units == ST_MEASURES_US ? 1.0 / 29.5735295625 : 1.0 / 28.4130625;
+    const char *unit = ounces ? "fl oz" : "mL";
+    const int digits = ounces ? 1 : 0;
 
     buf[0] = '\0';
     if (!(before > 0.0) || !f->fig[ST_FIG_VOLUME].known || c->argc < 2)
         return;
     if (with_solids)
-        snprintf(buf, size, "The liquids measured %.0f mL apart; together with the rest it is %.0f mL.", before, after);
+        snprintf(buf, size, "The liquid%s measured %.*f %s; together with the rest it is %.*f %s.", n > 1 ? "s" : "",
+                 digits, before * scale, unit, digits, after * scale, unit);
     else
-        snprintf(buf, size, "Apart they measured %.0f mL; together it is %.0f mL, %.1f mL %s.", before, after,
-                 fabs(before - after), after <= before ? "less" : "more");
+        snprintf(buf, size, "Apart they measured %.*f %s; together it is %.*f %s, %.1f %s %s.", digits, before * scale,
+                 unit, digits, after * scale, unit, fabs(before - after) * scale, unit, after <= before ? "less" : "more");
 }
 
-static int show_json(const struct page *p, const char *solids, const char *before)
+/* What was filled up to the mark, in grams: "water to 1000 mL" for those who would rather weigh it. */
+static void filled_text(const struct mixing *m, const struct st_foretold *f, char *buf, size_t size)
+{
+    buf[0] = '\0';
+    if (!m->filled_last || f->n_balance != 2)
+        return;
+    double g = 0.0;
+    for (int k = 0; k < ST_NCOMP; k++)
+        g += f->balance[1].mass_g[k] - f->balance[0].mass_g[k];
+    if (g > 0.0 && isfinite(g))
+        snprintf(buf, size, "\"%.60s\" takes about %.0f g of it.", m->last[1].text, g);
+}
+
+/* Before it is filled up, a mixture may well hold more sugar than dissolves. */
+static void forget_crystals(const struct mixing *m, struct st_foretold *f)
+{
+    int n = 0;
+    for (int i = 0; i < f->n_note; i++)
+        if (!m->filled_last || f->note[i].step != 0 || f->note[i].code != ST_NOTE_CRYSTALLISES)
+            f->note[n++] = f->note[i];
+    f->n_note = n;
+}
+
+/* What mix has to say beside the notes of the plan. */
+struct remarks {
+    char solids[300], before[200], filled[160];
+};
+
+static int show_json(const struct page *p, const struct remarks *r)
 {
     json_t *doc = page_json(p);
     json_t *notes = json_object_get(doc, "notes");
-    if (*solids)
-        json_array_append_new(notes, json_string(solids));
-    if (*before)
-        json_array_append_new(notes, json_string(before));
+    const char *const said[3] = { r->solids, r->before, r->filled };
+    for (int i = 0; i < 3; i++)
+        if (*said[i])
+            json_array_append_new(notes, json_string(said[i]));
     return cli_json_print(doc);
 }
 
-static void show_text(const struct page *p, const char *solids, const char *before)
+static void show_text(const struct page *p, const struct remarks *r)
 {
+    const char *const said[3] = { r->solids, r->before, r->filled };
     char text[500];
 
     for (int k = 0; k < p->recipe->n_step; k++)
@@ -156,12 +195,11 @@ static void show_text(const struct page *p, const char *solids, const char *befo
     page_figures(p->out, p->cli->units);
     cli_heading("What your instruments would show, at 20 \xc2\xb0" "C");
     page_readings(p->out);
-    if (*solids || *before || p->out->n_note)
+    if (*said[0] || *said[1] || *said[2] || p->out->n_note)
         cli_heading("Worth knowing");
-    if (*solids)
-        cli_wrap(2, 4, solids);
-    if (*before)
-        cli_wrap(2, 4, before);
+    for (int i = 0; i < 3; i++)
+        if (*said[i])
+            cli_wrap(2, 4, said[i]);
     for (int i = 0; i < p->out->n_note; i++) {
         (void)page_note(p->recipe, &p->out->note[i], text, sizeof text);
         cli_wrap(2, 4, text);
@@ -195,18 +233,20 @@ static int foretell(struct cli *c, const struct mixing *m, const struct st_line 
     if (s < 0)
         cli_error("mix", st_status_text(s), "look for an amount that is far too large or too small");
     else {
-        char solids[300] = "", before[200];
+        struct remarks r = { .solids = "" };
+        forget_crystals(m, &out);
         st_cautions_collect(&m->recipe, &out, &cautions);
         const struct page p = { c, &no_file, &m->recipe, &out, &cautions };
         if (m->n_solid)
-            snprintf(solids, sizeof solids, "Strained off after giving all they can: %s. They keep some of the liquor.",
+            snprintf(r.solids, sizeof r.solids, "Strained off after giving all they can: %s. They keep some of the liquor.",
                      m->solids);
-        before_text(c, all, &out, before, sizeof before);
+        before_text(c, all, &out, r.before, sizeof r.before);
+        filled_text(m, &out, r.filled, sizeof r.filled);
         code = ST_EXIT_DONE;
         if (c->json)
-            code = show_json(&p, solids, before);
+            code = show_json(&p, &r);
         else
-            show_text(&p, solids, before);
+            show_text(&p, &r);
         st_foretold_done(&out);
     }
     st_plan_free(plan);

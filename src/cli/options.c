@@ -228,7 +228,7 @@ static void take_seed(struct cli *c, bool *bad)
         return;
     errno = 0;
     const unsigned long long seed = strtoull(value, &end, 10);
-    if (errno || *end || strspn(value, "0123456789") != strlen(value)) {
+    if (errno || *end || seed > INT64_MAX || strspn(value, "0123456789") != strlen(value)) {
         complain("seed", "it is not a whole number", "write for example --seed 1");
         *bad = true;
         return;

@@ -7,8 +7,8 @@
 static void figure(const struct st_foretold *f, enum st_figure which, const char *name, const char *unit)
 {
     char text[160];
-    if (!f->fig[which].known)
-        return;
+    if (!f->fig[which].known || !(f->fig[which].high > 0.0))
+        return; /* none of it is not worth a line */
     cli_figure_text(text, sizeof text, &f->fig[which], unit);
     cli_figure_line(name, text);
 }
@@ -55,9 +55,11 @@ static void print_energy(const struct page *p)
 
     if (!kj->known || !kcal->known)
         return;
-    snprintf(text, sizeof text, "%.0f kJ (%.0f kcal) in 100 mL; %.0f kJ (%.0f kcal) in a serving of %g mL", kj->value,
-             kcal->value, kj->value * ml / 100.0, kcal->value * ml / 100.0, ml);
+    snprintf(text, sizeof text, "about %.0f kJ (%.0f kcal) in 100 mL,", kj->value, kcal->value);
     cli_figure_line("energy", text);
+    snprintf(text, sizeof text, "%.0f kJ (%.0f kcal) in a serving of %g mL", kj->value * ml / 100.0,
+             kcal->value * ml / 100.0, ml);
+    cli_figure_line("", text);
 }
 
 static void print_cost(const struct page *p)
@@ -74,6 +76,19 @@ static void print_cost(const struct page *p)
     if (bottle > 0.0 && volume->known && volume->value > 0.0)
         snprintf(text + at, sizeof text - at, ", %.2f for each %g mL", cost->value * bottle / volume->value, bottle);
     cli_figure_line("cost", text);
+}
+
+static void print_wish(const struct page *p)
+{
+    char text[512];
+    (void)page_wish(p, text, sizeof text);
+    for (char *line = text; *line;) {
+        char *end = strstr(line, "; ");
+        if (end)
+            *end = '\0';
+        cli_figure_line(line == text ? "your wish" : "", line);
+        line = end ? end + 2 : line + strlen(line);
+    }
 }
 
 static void print_markers(const struct page *p)
@@ -111,18 +126,30 @@ static void print_cautions(const struct page *p, int step, int line, int indent)
             page_caution(indent, &p->cautions->item[i]);
 }
 
+/* All of the step before, and nothing else. */
+static bool goes_without_saying(const struct st_step *s, int line, int step)
+{
+    const struct st_line *l = &s->line[line];
+    return s->n_line == 1 && step > 0 && l->from_step == step - 1 && l->part == ST_LIQUOR &&
+           l->amount.dim == ST_DIM_OPEN;
+}
+
 static void print_step(const struct page *p, int i)
 {
     const struct st_step *s = &p->recipe->step[i];
     const char *kind = st_do_name(s->kind);
+    const bool named = strcmp(kind, s->id) != 0;
     char time[64];
 
     cli_time_text(time, sizeof time, &s->time);
-    printf("  %d. %s%s%s%s%s%s%s\n", i + 1, kind, strcmp(kind, s->id) == 0 ? "" : " \"",
-           strcmp(kind, s->id) == 0 ? "" : s->id, strcmp(kind, s->id) == 0 ? "" : "\"", *time ? ", " : "", time,
-           s->press ? ", pressed" : "");
+    printf("  %d. %s%s%s%s%s%s%s", i + 1, kind, named ? " \"" : "", named ? s->id : "", named ? "\"" : "",
+           *time ? ", " : "", time, s->press ? ", pressed" : "");
+    if (s->bottle_ml > 0.0)
+        printf(", %g mL each", s->bottle_ml);
+    putchar('\n');
     for (int k = 0; k < s->n_line; k++) {
-        cli_wrap(5, 7, s->line[k].text);
+        if (!goes_without_saying(s, k, i))
+            cli_wrap(5, 7, s->line[k].text);
         print_cautions(p, i, k, 7);
     }
     if (s->words && *s->words)
@@ -175,10 +202,8 @@ void page_print(const struct page *p)
     page_figures(p->out, p->cli->units);
     print_energy(p);
     print_cost(p);
-    (void)page_wish(p, text, sizeof text);
-    if (*text)
-        cli_figure_line("your wish", text);
-    cli_wrap(2, 2, "\"Likely between\" should hold 19 makings of 20. How it was worked out: --explain");
+    print_wish(p);
+    cli_wrap(2, 2, "(\"Likely between\" should hold 19 makings of 20; --explain shows why.)");
     cli_heading("What your instruments would show, at 20 \xc2\xb0" "C");
     page_readings(p->out);
     print_markers(p);

@@ -26,6 +26,8 @@ void cli_grams_text(char *buf, size_t size, double g);
 __attribute__((format(printf, 3, 4))) void cli_say(int indent, int hang, const char *format, ...);
 /* Heading with a blank line above. */
 void cli_heading(const char *text);
+/* cli_wrap for a line on which `at` columns are written already. */
+void cli_wrap_on(int at, int hang, const char *text);
 /* One line of the figures: the name in a column, then the figure in words. */
 void cli_figure_line(const char *name, const char *figure);
 /* Milliseconds since an arbitrary start. */

@@ -55,11 +55,11 @@ static int judge(const struct page *p, enum st_figure which, double low, double 
     const bool met = x->known && x->value >= low && x->value <= high;
     const int n = of_twenty(p->out, which, low, high);
     if (n >= 0)
-        snprintf(pips, sizeof pips, ", %d of 20 makings in it", n);
+        snprintf(pips, sizeof pips, " (%d of 20 makings)", n);
     if (met)
         snprintf(text, sizeof text, "%s: met%s", wish, pips);
     else
-        snprintf(text, sizeof text, "%s: NOT met, %.4g foreseen%s", wish, x->value, pips);
+        snprintf(text, sizeof text, "%s: MISSED at %.4g%s", wish, x->value, pips);
     add(buf, size, text);
     return !met;
 }

@@ -31,12 +31,10 @@ void cli_heading(const char *text)
 
 void cli_figure_line(const char *name, const char *figure)
 {
-    enum { COLUMN = 17, ROOM = 61 };
-    printf("  %-*s", COLUMN - 2, name);
-    if (strlen(figure) <= ROOM)
-        puts(figure);
-    else
-        cli_wrap(0, COLUMN, figure);
+    enum { COLUMN = 17 };
+    const int wide = (int)strlen(name) + 3; /* names are plain ASCII */
+    printf("  %-*s", (wide > COLUMN ? wide : COLUMN) - 2, name);
+    cli_wrap_on(wide > COLUMN ? wide : COLUMN, COLUMN, figure);
 }
 
 /* What is left over after whole bottles of this size. */
@@ -94,6 +92,14 @@ void cli_time_text(char *buf, size_t size, const struct st_amount *time)
     buf[0] = '\0';
     if (time->dim != ST_DIM_TIME || !(time->value > 0.0))
         return;
+    if (time->unit && st_unit_is_vague(time->unit)) { /* "2 months", whose length is not one number */
+        const double a = round(time->low / time->unit->low), b = round(time->high / time->unit->high);
+        if (a < b)
+            snprintf(buf, size, "%g to %g %s", a, b, time->unit->plural);
+        else
+            snprintf(buf, size, "%g %s", b, b > 1.0 ? time->unit->plural : time->unit->name);
+        return;
+    }
     const bool range = time->high > time->low * (1.0 + 1e-9) && time->low > 0.0;
     const double low = range ? time->low : time->value, high = range ? time->high : time->value;
     for (; i < n - 1; i++) { /* the largest unit in which both ends are whole, or nearly */
