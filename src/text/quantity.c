@@ -369,16 +369,20 @@ static bool settle(struct reading *r, struct term *t, struct part *out)
 
 /* ---- ranges ---- */
 
-static bool skip_to(struct reading *r, struct st_scan *s)
+static bool skip_to(struct reading *r, struct st_scan *s, bool *choice)
 {
     struct st_scan a = *s;
+
+    *choice = false;
     if (r->between)
         return st_scan_word(s, "and|to");
     st_scan_blanks(&a);
     if (st_scan_sign(&a, "..")) {
         (void)st_scan_sign(&a, ".");
-    } else if (!st_scan_dash(&a) && !st_scan_word(&a, "to|or")) {
-        return false;
+    } else if (!st_scan_dash(&a) && !st_scan_word(&a, "to")) {
+        *choice = st_scan_word(&a, "or");
+        if (!*choice)
+            return false;
     }
     *s = a;
     return true;
@@ -434,12 +438,15 @@ static int read_range(struct reading *r, struct term *first, struct part *out)
     struct reading ahead = *r;
     struct term second;
     struct part a, b;
+    bool choice;
 
-    if (first->n.vague || !skip_to(r, &ahead.s))
+    if (first->n.vague || !skip_to(r, &ahead.s, &choice))
         return 0;
     const int got = read_term(&ahead, &second);
     if (got != 1 || (first->pick.unit && second.pick.unit && dim_of(&first->pick) != dim_of(&second.pick)))
         return got < 0 ? -1 : 0;
+    if (choice && first->pick.unit && second.pick.unit)
+        return 0; /* "8 oz or 225 g": the same twice */
     if (!second.n.figures && !first->pick.unit && !second.pick.unit && second.n.value == 1.0)
         return 0; /* "two or a lemon" is none */
     if (!second.pick.unit)

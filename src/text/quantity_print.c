@@ -307,6 +307,9 @@ static void put_figure(struct out *o, const struct st_amount *a, double x, enum 
         put_count(o, x / time_unit(a)->factor);
     else if (a->dim != ST_DIM_PIECE && is_si(a->unit))
         put_number(o, x / (a->unit ? a->unit->factor : 1.0));
+    else if (is_key(a->unit, " tbsp_metric tsp_metric ")) /* of anywhere: 14.8 mL is a tablespoon too */
+        (void)(put_fraction(o, x / a->unit->factor, 0.02 * x / a->unit->factor) ||
+               (put_number(o, x / a->unit->factor), true));
     else
         put_count(o, x / (a->unit ? a->unit->factor : 1.0));
 }
