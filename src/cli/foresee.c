@@ -8,9 +8,10 @@
 const char cmd_foresee_usage[] =
     "stillroom foresee RECIPE\n"
     "\n"
-    "Reads a recipe file (YAML; docs/recipe-file.md explains it, examples/ has some to\n"
-    "copy from), or standard input when RECIPE is -, and foretells the bottle: how\n"
-    "much, how strong, how sweet, what your instruments would show, what to watch.\n"
+    "Reads a recipe file (YAML; docs/recipe-file.md explains it, examples/ has some\n"
+    "to copy from), or standard input when RECIPE is -, and foretells the bottle:\n"
+    "how much, how strong, how sweet, what your instruments would show, what to\n"
+    "watch.\n"
     "\n"
     "  --explain   the balance step by step, and what matters most\n"
     "\n"
@@ -20,6 +21,8 @@ enum { MOST_BYTES = 1 << 20 };
 
 static int cannot_read(const char *name, int error)
 {
+    if (!*name)
+        name = "\"\"";
     switch (error) {
     case ENOENT:
         cli_error(name, "there is no such file", "look at the name, or see examples/ for recipes to begin with");

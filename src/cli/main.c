@@ -39,7 +39,7 @@ static void print_commands(FILE *to)
     fputs("\nTry first:\n"
           "  stillroom mix \"700 mL vodka 40 %\" \"200 g sugar\" \"200 mL water\"\n"
           "  stillroom foresee examples/damson_fresh_fruit.yaml\n"
-          "\nFigures are a forecast, not an assay. Local rules and licensed practice come first.\n",
+          "\nFigures are a forecast, not an assay.\nLocal rules and licensed practice come first.\n",
           to);
 }
 

@@ -30,6 +30,8 @@ void page_readings(const struct st_foretold *f)
 {
     figure(f, ST_FIG_SG, "hydrometer", "");
     figure(f, ST_FIG_BRIX, "refractometer", "Brix");
+    if (!f->fig[ST_FIG_BRIX].known)
+        cli_figure_line("refractometer", "not known: some makings lie beyond its scale");
 }
 
 static void print_bottles(const struct page *p)
@@ -175,6 +177,8 @@ static void print_notes(const struct page *p, bool questions, const char *headin
     int n = 0;
 
     for (int i = 0; i < p->out->n_note; i++) {
+        if (p->out->note[i].code == ST_NOTE_UNUSED && p->file->n_note > 0)
+            continue; /* the reader of the file says it, with its line */
         if (page_note(p->recipe, &p->out->note[i], text, sizeof text) != questions)
             continue;
         if (n++ == 0)
