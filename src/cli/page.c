@@ -105,12 +105,27 @@ static void print_markers(const struct page *p)
     }
 }
 
+/* As a sentence: a capital first, one full stop last; "" stays "". */
+static void as_sentence(char *buf, size_t size, const char *text)
+{
+    snprintf(buf, size, "%s", text);
+    if (buf[0] >= 'a' && buf[0] <= 'z')
+        buf[0] = (char)(buf[0] - 'a' + 'A');
+    size_t n = strlen(buf);
+    if (n > 0 && buf[n - 1] != '.' && buf[n - 1] != '!' && n + 1 < size) {
+        buf[n] = '.';
+        buf[n + 1] = '\0';
+    }
+}
+
 void page_caution(int indent, const struct st_caution *c)
 {
     static const char *const WORD[] = { [ST_LEVEL_NOTE] = "Note", [ST_LEVEL_CAUTION] = "Caution",
                                         [ST_LEVEL_STOP] = "STOP" };
-    cli_say(indent, indent + 2, "%s: %s. %s%s(%s)", WORD[c->level], c->what, c->because, *c->because ? ". " : "",
-            c->source ? c->source : "no source");
+    char what[sizeof c->what + 2], because[sizeof c->because + 2];
+    as_sentence(what, sizeof what, c->what);
+    as_sentence(because, sizeof because, c->because);
+    cli_say(indent, indent + 2, "%s: %s %s (%s)", WORD[c->level], what, because, c->source ? c->source : "no source");
 }
 
 static bool has_caution(const struct page *p, int step, int line)
