@@ -90,7 +90,7 @@ static inline double shared_water(const struct st_mix *m, const struct st_liquid
     return mass * down / up;
 }
 
-/* What one pass over a block leaves for the next.  In one pass the compiler makes branches of the comparisons, and
+/* What one pass over a block leaves for the next, in local columns, which no result can alias.  In one pass the compiler makes branches of the comparisons, and
  * the loop is then not vectorised. */
 struct block {
     double x[ST_BLOCK], xg[ST_BLOCK], xf[ST_BLOCK];  /* sugar/(sugar + water), and held for the factors */
@@ -109,26 +109,36 @@ static inline void sugar_share(const struct st_liquid *l, struct block *b, size_
     b->xf[i] = x < ST_X_FRUCTOSE ? x : ST_X_FRUCTOSE;
 }
 
-static inline void densities_of(const struct st_mix *m, const struct st_liquid *l, double one_w, struct block *b,
-                                size_t i)
+/* Densities of the binary mixtures that the rule is made of. */
+struct parts {
+    double rho_ew, rho_aw;
+    struct st_sugar_mix sugar;
+};
+
+static inline struct parts parts_of(const struct st_mix *m, const struct st_liquid *l, const struct block *b, size_t i)
 {
-    const double W = l->W, E = l->E, A = l->A, S = l->S + l->L, s = S + l->G + l->F;
-    const double inc = st_sw_increment(&m->sw, b->x[i]);
-    const struct st_sugar_mix sugar = st_sugar_mix_of(m->sw.rho_w, inc, b->xg[i], b->xf[i], S, l->G, l->F, s);
-    const double rho_ew = st_ew_rho(&m->ew, E / st_divisor(E + W, 1.0));
-    const double rho_aw = m->sw.rho_w + st_citric_increment(A / st_divisor(A + W, 1.0));
-    b->E[i] = E;
-    b->A[i] = A;
-    b->s[i] = s;
+    const double W = l->W, E = l->E, A = l->A, S = l->S + l->L, inc = st_sw_increment(&m->sw, b->x[i]);
+    const struct parts parts = {
+        .rho_ew = st_ew_rho(&m->ew, E / st_divisor(E + W, 1.0)),
+        .rho_aw = m->sw.rho_w + st_citric_increment(A / st_divisor(A + W, 1.0)),
+        .sugar = st_sugar_mix_of(m->sw.rho_w, inc, b->xg[i], b->xf[i], S, l->G, l->F, S + l->G + l->F),
+    };
+    return parts;
+}
+
+static inline void keep(const struct parts *parts, const struct st_liquid *l, struct block *b, size_t i)
+{
+    b->E[i] = l->E;
+    b->A[i] = l->A;
+    b->s[i] = l->S + l->L + l->G + l->F;
     b->other[i] = l->polyol + l->protein + l->extract + l->fat + l->solids;
-    b->rho_ew[i] = rho_ew;
-    b->rho_aw[i] = rho_aw;
-    b->rs[i] = sugar.rs;
-    b->rg[i] = sugar.rg;
-    b->rf[i] = sugar.rf;
-    b->up[i] = sugar.up;
-    b->down[i] = sugar.down;
-    b->rho[i] = shared_water(m, l, rho_ew, &sugar, s, rho_aw, one_w);
+    b->rho_ew[i] = parts->rho_ew;
+    b->rho_aw[i] = parts->rho_aw;
+    b->rs[i] = parts->sugar.rs;
+    b->rg[i] = parts->sugar.rg;
+    b->rf[i] = parts->sugar.rf;
+    b->up[i] = parts->sugar.up;
+    b->down[i] = parts->sugar.down;
 }
 
 static inline void sugars_alone(const struct st_liquid *l, struct block *b, size_t i)
@@ -147,8 +157,23 @@ static inline double meet_edges(const struct block *b, size_t i)
     return st_pick(s + A + other == 0.0, b->rho_ew[i], r);
 }
 
-ST_CLONES static void density_block(const struct st_mix *mix, size_t n, const struct st_columns *columns,
-                                    double *restrict rho)
+/* Is one of n liquids a binary mixture? */
+ST_CLONES static int64_t any_edge(size_t n, const struct st_columns *columns)
+{
+    const struct st_columns col = *columns;
+    int64_t edge = 0;
+    for (size_t i = 0; i < n; i++) {
+        const struct st_liquid l = st_liquid_at(&col, i);
+        const double s = l.S + l.L + l.G + l.F;
+        const double other = l.polyol + l.protein + l.extract + l.fat + l.solids;
+        edge |= ((l.E + s + other == 0.0) | (l.E + l.A + other == 0.0) | (s + l.A + other == 0.0)) ? 1 : 0;
+    }
+    return edge;
+}
+
+/* By the rule alone. */
+ST_CLONES static void ruled_block(const struct st_mix *mix, size_t n, const struct st_columns *columns,
+                                  double *restrict rho)
 {
     const struct st_mix m = *mix;
     const struct st_columns col = *columns;
@@ -160,13 +185,43 @@ ST_CLONES static void density_block(const struct st_mix *mix, size_t n, const st
     }
     for (size_t i = 0; i < n; i++) {
         const struct st_liquid l = st_liquid_at(&col, i);
-        densities_of(&m, &l, one_w, &b, i);
+        const struct parts parts = parts_of(&m, &l, &b, i);
+        b.rho[i] = shared_water(&m, &l, parts.rho_ew, &parts.sugar, l.S + l.L + l.G + l.F, parts.rho_aw, one_w);
+    }
+    for (size_t i = 0; i < n; i++) rho[i] = b.rho[i];
+}
+
+/* By the rule, and the binary mixtures where there are some. */
+ST_CLONES static void edged_block(const struct st_mix *mix, size_t n, const struct st_columns *columns,
+                                  double *restrict rho)
+{
+    const struct st_mix m = *mix;
+    const struct st_columns col = *columns;
+    const double one_w = 1.0 / m.sw.rho_w;
+    struct block b;
+    for (size_t i = 0; i < n; i++) {
+        const struct st_liquid l = st_liquid_at(&col, i);
+        sugar_share(&l, &b, i);
+    }
+    for (size_t i = 0; i < n; i++) {
+        const struct st_liquid l = st_liquid_at(&col, i);
+        const struct parts parts = parts_of(&m, &l, &b, i);
+        keep(&parts, &l, &b, i);
+        b.rho[i] = shared_water(&m, &l, parts.rho_ew, &parts.sugar, l.S + l.L + l.G + l.F, parts.rho_aw, one_w);
     }
     for (size_t i = 0; i < n; i++) {
         const struct st_liquid l = st_liquid_at(&col, i);
         sugars_alone(&l, &b, i);
     }
     for (size_t i = 0; i < n; i++) rho[i] = meet_edges(&b, i);
+}
+
+static void density_block(const struct st_mix *mix, size_t n, const struct st_columns *col, double *rho)
+{
+    if (any_edge(n, col))
+        edged_block(mix, n, col, rho);
+    else
+        ruled_block(mix, n, col, rho);
 }
 
 void st_mix_rho_block(const struct st_mix *mix, size_t n, const struct st_columns *col, double rho[])

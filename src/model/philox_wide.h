@@ -23,15 +23,19 @@
         static const uint64_t STEP[8] = { 0, 1, 2, 3, 4, 5, 6, 7 };                                                    \
         const VECTOR m0 = P##_set1_epi64##SUFFIX(0xD2511F53), m1 = P##_set1_epi64##SUFFIX(0xCD9E8D57);                 \
         const VECTOR low = P##_set1_epi64##SUFFIX(0xFFFFFFFF);                                                         \
+        VECTOR k0[10], k1[10];                                                                                         \
+        for (uint32_t r = 0; r < 10; r++) {                                                                            \
+            k0[r] = P##_set1_epi64##SUFFIX(key[0] + r * 0x9E3779B9u);                                                  \
+            k1[r] = P##_set1_epi64##SUFFIX(key[1] + r * 0xBB67AE85u);                                                  \
+        }                                                                                                              \
         for (size_t i = 0; i < n; i += (LANES)) {                                                                      \
             VECTOR a = ST_LOAD_##LANES(STEP);                                                                          \
             a = P##_add_epi64(a, P##_set1_epi64##SUFFIX((long long)(first + i)));                                      \
             VECTOR b = P##_srli_epi64(a, 32), c = P##_set1_epi64##SUFFIX(input), d = P##_set1_epi64##SUFFIX(0);        \
-            uint32_t k0 = key[0], k1 = key[1];                                                                         \
-            for (int r = 0; r < 10; r++, k0 += 0x9E3779B9u, k1 += 0xBB67AE85u) {                                       \
+            for (int r = 0; r < 10; r++) {                                                                             \
                 const VECTOR p0 = P##_mul_epu32(a, m0), p1 = P##_mul_epu32(c, m1);                                     \
-                a = ST_XOR_##LANES(ST_XOR_##LANES(P##_srli_epi64(p1, 32), b), P##_set1_epi64##SUFFIX(k0));             \
-                c = ST_XOR_##LANES(ST_XOR_##LANES(P##_srli_epi64(p0, 32), d), P##_set1_epi64##SUFFIX(k1));             \
+                a = ST_XOR_##LANES(ST_XOR_##LANES(P##_srli_epi64(p1, 32), b), k0[r]);                                  \
+                c = ST_XOR_##LANES(ST_XOR_##LANES(P##_srli_epi64(p0, 32), d), k1[r]);                                  \
                 b = p1;                                                                                                \
                 d = p0;                                                                                                \
             }                                                                                                          \

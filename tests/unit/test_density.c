@@ -291,6 +291,33 @@ static void batch_of_mixtures(void **state)
     assert_true(rho[0] == -1.0);
 }
 
+/* Masses of any sum give what their fractions give, and what is no liquid is refused. */
+static void batch_of_masses(void **state)
+{
+    (void)state;
+    static double w[ST_NCOMP][MANY], m[ST_NCOMP][MANY], rho[MANY], again[MANY];
+    random_liquids(w);
+    const double *col[ST_NCOMP], *mass[ST_NCOMP];
+    for (int c = 0; c < ST_NCOMP; c++) {
+        col[c] = w[c];
+        mass[c] = m[c];
+        for (int i = 0; i < MANY; i++) m[c][i] = (0.1 + 7.0 * i) * w[c][i];
+    }
+    assert_true(st_density_mixture_n(MANY, col, 293.15, rho) >= 0);
+    assert_int_equal(st_density_masses_n(MANY, mass, 293.15, again), ST_OK);
+    for (int i = 0; i < MANY; i++) near(again[i], rho[i], 1e-10);
+
+    const double wrong[] = { -1e-9, (double)NAN, (double)INFINITY };
+    for (int k = 0; k < 3; k++) {
+        m[ST_ACID][MANY - 1] = wrong[k];
+        again[0] = -1.0;
+        assert_int_equal(st_density_masses_n(MANY, mass, 293.15, again), ST_E_DOMAIN);
+        assert_true(again[0] == -1.0);
+    }
+    for (int c = 0; c < ST_NCOMP; c++) m[c][MANY - 1] = 0.0;
+    assert_int_equal(st_density_masses_n(MANY, mass, 293.15, again), ST_E_DOMAIN);
+}
+
 static void batch_with_missing_columns(void **state)
 {
     (void)state;
@@ -471,6 +498,7 @@ int main(void)
         cmocka_unit_test(invert_is_half_and_half),
         cmocka_unit_test(batch_of_ethanol),
         cmocka_unit_test(batch_of_mixtures),
+        cmocka_unit_test(batch_of_masses),
         cmocka_unit_test(batch_with_missing_columns),
         cmocka_unit_test(density_falls_with_strength_and_rises_with_sugar),
         cmocka_unit_test(band_covers_and_grows),

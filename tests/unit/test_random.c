@@ -180,6 +180,44 @@ static void quantile_by_selection(void **state)
     }
 }
 
+/* The same bits as one at a time, on random numbers, ties, order, and waves that the thresholds' sample cannot see. */
+static void pair_of_quantiles(void **state)
+{
+    static const size_t N[] = { 1, 2, 100, 2047, 2048, 5000, 20011 };
+    static double x[20011], y[20011], room[20011];
+    (void)state;
+    for (size_t k = 0; k < sizeof N / sizeof N[0]; k++)
+        for (int kind = 0; kind < 5; kind++) {
+            const size_t n = N[k], step = n < 512 ? 1 : n / 512;
+            double low, high;
+            st_uniform_n(k, 8, 0, n, x);
+            for (size_t i = 0; i < n; i++)
+                x[i] = kind == 0 ? x[i] : kind == 1 ? floor(5.0 * x[i]) : kind == 2 ? (double)i
+                     : kind == 3 ? (i % step == 0 ? 2.0 + x[i] : x[i]) : (i % step == 0 ? x[i] - 2.0 : x[i]);
+            for (size_t i = 0; i < n; i++)
+                y[i] = x[i];
+            st_quantile_pair(n, x, 0.025, 0.975, room, &low, &high);
+            assert_memory_equal(x, y, n * sizeof *x);
+            assert_true(low == st_quantile(n, y, 0.025));
+            assert_true(high == st_quantile(n, y, 0.975));
+        }
+}
+
+/* Whole blocks and single draws, also where the counter passes 32 bits. */
+static void blocks_are_single_draws(void **state)
+{
+    const uint64_t first[] = { 0, 0xFFFFFFFFu - 60, (uint64_t)1 << 40 };
+    double whole[131], one;
+    (void)state;
+    for (int k = 0; k < 3; k++) {
+        st_uniform_n(0x123456789ABCDEFu, 77, first[k], 131, whole);
+        for (uint64_t i = 0; i < 131; i++) {
+            st_uniform_n(0x123456789ABCDEFu, 77, first[k] + i, 1, &one);
+            assert_true(one == whole[i]);
+        }
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -192,6 +230,8 @@ int main(void)
         cmocka_unit_test(split_normal_goes_through_its_points),
         cmocka_unit_test(draws_stay_in_their_clips),
         cmocka_unit_test(quantile_by_selection),
+        cmocka_unit_test(pair_of_quantiles),
+        cmocka_unit_test(blocks_are_single_draws),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
