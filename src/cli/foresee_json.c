@@ -84,7 +84,8 @@ static json_t *markers(const struct page *p)
 {
     json_t *o = json_object();
     for (int i = 0; i < p->out->n_marker; i++)
-        json_object_set_new(o, p->out->marker[i], cli_json_interval(&p->out->marker_mg_l[i]));
+        if (page_marker_shown(p->out->marker[i]))
+            json_object_set_new(o, p->out->marker[i], cli_json_interval(&p->out->marker_mg_l[i]));
     return o;
 }
 

@@ -93,13 +93,35 @@ static void print_wish(const struct page *p)
     }
 }
 
+/* Poisons are not flavours: a middle estimate of one beside "worst case not yet assessed" would be read as an assessment. */
+bool page_marker_shown(const char *name)
+{
+    static const char *const POISON[] = { "amygdalin", "prunasin", "coumarin", "thujone", "asarone", "safrole", "myristicin", "estragole",
+                                          "methyleugenol", "pulegone", "menthofuran", "quinine", "glycyrrhizin", "juglone",
+                                          "capsaicin", "caffeine", "synephrine", "tomatine", "oxal" };
+    for (size_t i = 0; i < sizeof POISON / sizeof POISON[0]; i++)
+        if (strstr(name, POISON[i]))
+            return false;
+    return true;
+}
+
+static int markers_shown(const struct st_foretold *f)
+{
+    int n = 0;
+    for (int i = 0; i < f->n_marker; i++)
+        n += page_marker_shown(f->marker[i]);
+    return n;
+}
+
 static void print_markers(const struct page *p)
 {
     char text[160];
-    if (p->out->n_marker == 0)
+    if (markers_shown(p->out) == 0)
         return;
     cli_heading("Flavour followed (a guess)");
     for (int i = 0; i < p->out->n_marker; i++) {
+        if (!page_marker_shown(p->out->marker[i]))
+            continue;
         cli_figure_text(text, sizeof text, &p->out->marker_mg_l[i], "mg/L");
         cli_figure_line(p->out->marker[i], text);
     }

@@ -51,6 +51,8 @@ void page_caution(int indent, const struct st_caution *c);
 /* The figures alone, as mix and foresee both show them. */
 void page_figures(const struct st_foretold *f, enum st_measures units);
 void page_readings(const struct st_foretold *f);
+/* Whether a followed compound is shown as a flavour; poisons are not. */
+bool page_marker_shown(const char *name);
 
 /* --- wish.c --- 0 met or none; else how many wishes the figures miss, each in a line of buf */
 int page_wish(const struct page *p, char *buf, size_t size);

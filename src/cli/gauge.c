@@ -1,0 +1,299 @@
+#include "core/gauge.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "cli/cli.h"
+#include "cli/page.h"
+#include "core/keeping.h"
+#include "core/strength.h"
+#include "text/quantity.h"
+
+const char cmd_gauge_usage[] =
+    "stillroom gauge --sg S --brix B --temperature C\n"
+    "\n"
+    "Strength and sugar of a sweetened liquid.  Two readings are needed, or one and what is known:\n"
+    "  --sg S                      hydrometer          --sg-temperature C   --sg-step X (0.002)  --hydrometer 20C|60F\n"
+    "  --brix B                    hand refractometer  --brix-temperature C --brix-step X (0.2)  --no-atc\n"
+    "  --flask 100mL=103.2g        a weighed flask, instead of the hydrometer\n"
+    "  --sg-boiled S               hydrometer again after the alcohol was boiled off and the volume made up with "
+    "water\n"
+    "  --strength Q, --sugar G     one of the two, if it is known (% vol, g/L)\n"
+    "  --acid G                    acid that is known of (g/L as citric)\n"
+    "  --holds pulp|cream|egg      what floats in it\n"
+    "\n"
+    "  stillroom gauge --sg 1.043 --brix 28 --temperature 21\n"
+    "  stillroom gauge --flask 100mL=104.1g --brix 28 --temperature 20\n";
+
+static bool read_flask(const char *text, struct st_gauge_in *in)
+{
+    struct st_amount ml, g;
+    struct st_problem p;
+    size_t used = 0;
+    const char *is = strchr(text, '=');
+
+    if (!is || st_quantity_parse(text, (size_t)(is - text), ST_MEASURES_METRIC, &ml, &used, &p) != 0 ||
+        text + used != is || st_quantity_parse(is + 1, strlen(is + 1), ST_MEASURES_METRIC, &g, &used, &p) != 0 ||
+        is[1 + used] != '\0' || ml.dim != ST_DIM_VOLUME || g.dim != ST_DIM_MASS || !(ml.value > 0) || !(g.value > 0)) {
+        cli_error("--flask", "it needs the flask's volume and the weight of what is in it, without the glass",
+                  "write for example --flask 100mL=103.2g");
+        return false;
+    }
+    in->by_flask = true;
+    in->flask_m3 = 1e-6 * ml.value;
+    in->flask_kg = 1e-3 * g.value;
+    return true;
+}
+
+struct given {
+    bool sg, brix, boiled, strength, sugar, flask;
+};
+
+static bool read_options(struct cli *c, struct st_gauge_in *in, struct given *g)
+{
+    bool bad = false;
+    double T = ST_T20;
+
+    cli_option_temperature(c, "--temperature", &T, &bad);
+    in->sg_T = in->brix_T = in->sg_boiled_T = T;
+    cli_option_temperature(c, "--sg-temperature", &in->sg_T, &bad);
+    cli_option_temperature(c, "--brix-temperature", &in->brix_T, &bad);
+    cli_option_temperature(c, "--sg-boiled-temperature", &in->sg_boiled_T, &bad);
+    g->sg = cli_option_number(c, "--sg", 0.7, 1.7, &in->sg, &bad);
+    g->brix = cli_option_number(c, "--brix", -5, 85, &in->brix, &bad);
+    g->boiled = cli_option_number(c, "--sg-boiled", 0.7, 1.7, &in->sg_boiled, &bad);
+    g->strength = cli_option_number(c, "--strength", 0, 100, &in->strength, &bad);
+    g->sugar = cli_option_number(c, "--sugar", 0, 1000, &in->sugar_g_l, &bad);
+    cli_option_number(c, "--acid", 0, 200, &in->acid_g_l, &bad);
+    cli_option_number(c, "--sg-step", 1e-5, 0.1, &in->sg_step, &bad);
+    cli_option_number(c, "--brix-step", 1e-3, 5, &in->brix_step, &bad);
+    in->no_atc = cli_flag(c, "--no-atc");
+    const char *scale = cli_option(c, "--hydrometer", &bad);
+    if (scale && strcmp(scale, "20C") != 0 && strcmp(scale, "60F") != 0) {
+        cli_error("--hydrometer", "hydrometers are marked for 20 °C or 60 °F",
+                  "write --hydrometer 20C or --hydrometer 60F");
+        bad = true;
+    }
+    in->sg_cal = scale && strcmp(scale, "60F") == 0 ? ST_HYDROMETER_60F : ST_HYDROMETER_20C;
+    const char *flask = cli_option(c, "--flask", &bad);
+    g->flask = flask != NULL;
+    return !bad && (!flask || read_flask(flask, in));
+}
+
+/* Pulp, cream and egg bend light and hold a hydrometer up: no figure then.  -1 bad word, 1 refused, 0 clear. */
+static int holds(struct cli *c)
+{
+    bool bad = false;
+    const char *what = cli_option(c, "--holds", &bad);
+    if (bad)
+        return -1;
+    if (!what)
+        return 0;
+    if (strcmp(what, "pulp") == 0 || strcmp(what, "cream") == 0 || strcmp(what, "egg") == 0) {
+        char text[80];
+        snprintf(text, sizeof text, "a liquid with %s in it", what);
+        cli_error(text, "neither instrument reads alcohol and sugar through it",
+                  strcmp(what, "pulp") == 0 ? "strain a spoonful clear first, through a coffee filter"
+                                            : "measure before it goes in");
+        return 1;
+    }
+    cli_error("--holds", "it knows pulp, cream and egg", "write --holds pulp");
+    return -1;
+}
+
+static bool choose_mode(const struct given *g, struct st_gauge_in *in)
+{
+    const bool density = g->sg || g->flask;
+    const int n = density + g->brix + g->boiled + g->strength + g->sugar;
+
+    if (g->sg && g->flask)
+        cli_error("--sg and --flask", "both tell the density", "give one of them");
+    else if (n < 2)
+        cli_error("one reading is not enough",
+                  "alcohol makes a liquid lighter and sugar makes it heavier, so one reading fits many drinks",
+                  "give two of --sg (or --flask), --brix, --sg-boiled, --strength, --sugar");
+    else if (n > 2)
+        cli_error("more than two figures are given",
+                  "two settle strength and sugar; a third would have to be weighed against them",
+                  "give the two that are surest");
+    else if (g->strength && g->sugar)
+        cli_error("--strength and --sugar", "nothing is left to find",
+                  "give a reading and one of them; `stillroom mix` works forwards");
+    else if (g->boiled && !density)
+        cli_error("--sg-boiled", "the reading before boiling is needed beside it", "give --sg too");
+    else {
+        in->mode = g->boiled ? ST_GAUGE_DENSITY_BOILED
+                   : density ? (g->brix       ? ST_GAUGE_DENSITY_BRIX
+                                : g->strength ? ST_GAUGE_DENSITY_STRENGTH
+                                              : ST_GAUGE_DENSITY_SUGAR)
+                             : (g->strength ? ST_GAUGE_BRIX_STRENGTH : ST_GAUGE_BRIX_SUGAR);
+        return true;
+    }
+    return false;
+}
+
+static const char *mode_text(enum st_gauge_mode m)
+{
+    switch (m) {
+    case ST_GAUGE_DENSITY_BRIX: return "density and refractometer";
+    case ST_GAUGE_DENSITY_STRENGTH: return "density, strength known";
+    case ST_GAUGE_DENSITY_SUGAR: return "density, sugar known";
+    case ST_GAUGE_BRIX_STRENGTH: return "refractometer, strength known";
+    case ST_GAUGE_BRIX_SUGAR: return "refractometer, sugar known";
+    case ST_GAUGE_DENSITY_BOILED: return "density before and after boiling off the alcohol";
+    }
+    return "";
+}
+
+/* Readings that no liquid of alcohol, sugar and water gives. */
+static int impossible(const struct cli *c, const struct st_gauge_out *out, enum st_status s)
+{
+    char why[300];
+    const char *try_ = "measure again: stir and strain the sample clear, let it come to 20 °C, rinse and zero the "
+                       "instruments with water";
+
+    if (s == ST_E_REFUSED)
+        snprintf(why, sizeof why, "%s (only %.1f %% vol and %.0f g/L would fit)", st_gauge_reason_text(out->reason),
+                 out->strength, out->sugar_g_l);
+    else
+        snprintf(why, sizeof why, "%s", st_gauge_reason_text(out->reason));
+    if (c->json) {
+        const int code = cli_json_print(json_pack("{s:n, s:n, s:[], s:s, s:s, s:s}", "strength_pct_vol", "sugar_g_l",
+                                                  "cautions", "status", "refused", "why", why, "try", try_));
+        return code == ST_EXIT_DONE ? ST_EXIT_UNMET : code;
+    }
+    cli_error("these readings do not belong to one liquid", why, try_);
+    return s == ST_E_DOMAIN ? ST_EXIT_INPUT : ST_EXIT_UNMET;
+}
+
+/* How far the answer moves when one reading moves: solved again, not linearised by hand. */
+static void nudge(const struct st_gauge_in *in, const struct st_gauge_out *at, double dsg, double dbrix,
+                  const char *what)
+{
+    struct st_gauge_in moved = *in;
+    struct st_gauge_out out;
+    moved.sg += dsg;
+    moved.brix += dbrix;
+    if (st_gauge(&moved, &out) >= 0)
+        cli_say(4, 4, "%s moves the strength by %.2f %% vol and the sugar by %.1f g/L.", what,
+                fabs(out.strength - at->strength), fabs(out.sugar_g_l - at->sugar_g_l));
+}
+
+static void add_cautions(const struct st_gauge_out *out, struct st_cautions *list)
+{
+    list->n = 0;
+    const struct st_floor_row *shelf = st_floor_get(ST_FLOOR_SHELF);
+    if (out->strength >= shelf->limit)
+        return;
+    struct st_caution *k = &list->item[list->n++];
+    memset(k, 0, sizeof *k);
+    k->level = ST_LEVEL_CAUTION;
+    k->code = "weak_bottle";
+    k->source = shelf->source;
+    k->step = k->line = -1;
+    snprintf(k->what, sizeof k->what, "keep it in the refrigerator (%.1f %% vol)", out->strength);
+    snprintf(k->because, sizeof k->because,
+             "below %.0f %% vol strength alone is not counted on to keep a drink; with its sugar it has "
+             "%.0f Delle units, and yeast was stopped from 75 to 85 on [delle_floors]",
+             shelf->limit, out->sugar_g_l / 10.0 + 4.5 * out->strength);
+}
+
+static void print_text(const struct st_gauge_in *in, const struct st_gauge_out *out, enum st_status s,
+                       const struct st_interval v[2], const struct st_cautions *cautions)
+{
+    char text[160];
+    cli_figure_text(text, sizeof text, &v[0], "% vol");
+    cli_figure_line("strength", text);
+    cli_figure_text(text, sizeof text, &v[1], "g/L");
+    cli_figure_line("sugar", text);
+    cli_heading("How sure");
+    if (in->mode == ST_GAUGE_DENSITY_BRIX && !in->by_flask)
+        nudge(in, out, 0.001, 0, "A hydrometer read wrong by 0.001");
+    if (in->mode == ST_GAUGE_DENSITY_BRIX)
+        nudge(in, out, 0, 0.2, "A refractometer read wrong by 0.2 Brix");
+    if (out->strength_systematic > 0.0)
+        cli_say(4, 4,
+                "The range holds %.1f %% vol either way for the method itself: the only outside evidence, 35 published "
+                "fortified "
+                "wines, reads 0.2 to 0.55 %% vol higher [rogerson2006].",
+                out->strength_systematic);
+    cli_say(4, 4,
+            "It is not an assay: a label's 0.3 %% vol cannot be claimed from it. All sugar is taken as sucrose, "
+            "everything else "
+            "dissolved counts as sugar.");
+    if (s == ST_EXTRAPOLATED)
+        cli_say(4, 4,
+                "Outside what the method was tried for (0 to 60 %% vol, 0 to 500 g/L, readings at 10 to 30 °C): take "
+                "it as a guess.");
+    if (cautions->n) {
+        cli_heading("What to watch");
+        cli_cautions_print(cautions);
+    }
+}
+
+static int tell(const struct cli *c, const struct st_gauge_in *in, const struct st_gauge_out *out, enum st_status s)
+{
+    const struct st_interval v[2] = { { out->strength, out->strength_low, out->strength_high, s, true },
+                                      { out->sugar_g_l, out->sugar_low, out->sugar_high, s, true } };
+    static struct st_cautions cautions;
+    const int code = s == ST_EXTRAPOLATED ? ST_EXIT_UNMET : ST_EXIT_DONE;
+
+    add_cautions(out, &cautions);
+    if (!c->json) {
+        print_text(in, out, s, v, &cautions);
+        return code;
+    }
+    const double invert = 1.052632;
+    const struct st_interval i = { v[1].value * invert, v[1].low * invert, v[1].high * invert, s, true };
+    json_t *doc = json_pack("{s:o, s:o, s:o, s:s, s:f, s:f, s:s}", "strength_pct_vol", cli_json_interval(&v[0]),
+                            "sugar_g_l", cli_json_interval(&v[1]), "sugar_invert_g_l", cli_json_interval(&i), "method",
+                            mode_text(in->mode), "condition", out->condition, "density_kg_m3", out->density_20,
+                            "source", "[oiml1975], [sps4], [crc102], [rogerson2006]");
+    json_object_set_new(doc, "strength_systematic_pct_vol", json_real(out->strength_systematic));
+    json_object_set_new(doc, "cautions", cli_cautions_json(&cautions));
+    const int printed = cli_json_print(doc);
+    return printed == ST_EXIT_DONE ? code : printed;
+}
+
+int cmd_gauge(struct cli *c)
+{
+    static const char *const known[] = { "--sg",
+                                         "--brix",
+                                         "--temperature",
+                                         "--sg-temperature",
+                                         "--brix-temperature",
+                                         "--hydrometer",
+                                         "--no-atc",
+                                         "--sg-step",
+                                         "--brix-step",
+                                         "--flask",
+                                         "--sg-boiled",
+                                         "--sg-boiled-temperature",
+                                         "--strength",
+                                         "--sugar",
+                                         "--acid",
+                                         "--holds",
+                                         NULL };
+    struct st_gauge_in in = { 0 };
+    struct st_gauge_out out = { 0 };
+    struct given g = { 0 };
+
+    const int cloudy = holds(c);
+    if (cloudy)
+        return cloudy > 0 ? ST_EXIT_UNMET : ST_EXIT_INPUT;
+    if (!read_options(c, &in, &g) || !cli_no_more_options(c, known))
+        return ST_EXIT_INPUT;
+    if (c->argc > 0) {
+        cli_error("a word too many", "readings are given as options",
+                  "write for example --sg 1.043 --brix 28 --temperature 20");
+        return ST_EXIT_INPUT;
+    }
+    if (!choose_mode(&g, &in))
+        return ST_EXIT_INPUT;
+    if (g.strength)
+        in.strength_u = 0.15; /* a label's 0.3 % vol, [eu_1169_2011] annex XII, as 95 % */
+    if (g.sugar)
+        in.sugar_u = 0.005 * in.sugar_g_l;
+    const enum st_status s = st_gauge(&in, &out);
+    return s < 0 ? impossible(c, &out, s) : tell(c, &in, &out, s);
+}

@@ -1,0 +1,158 @@
+#include <stdlib.h>
+#include <string.h>
+
+#include "cli/cli.h"
+#include "cli/page.h"
+
+const char cmd_ingredient_usage[] = "stillroom ingredient NAME, stillroom ingredient --list [WORD]\n"
+                                    "\n"
+                                    "What the sheet knows of an ingredient: each figure with the range that holds 19 "
+                                    "cases of 20, how it is known, and its\n"
+                                    "source.  --list names what there is, or what has WORD in its name.\n"
+                                    "\n"
+                                    "  stillroom ingredient damson\n"
+                                    "  stillroom ingredient --list syrup\n";
+
+static const char *mark_text(char mark)
+{
+    switch (mark) {
+    case 'r': return "read";
+    case 'm': return "from memory";
+    case 'c': return "computed";
+    case 'p': return "common practice, no source";
+    case 'u': return "the maker's own";
+    default: return "not told";
+    }
+}
+
+/* One figure, as text or as a member of doc. */
+static void figure(json_t *doc, const char *key, const char *name, const char *unit, double factor,
+                   const struct st_range *x)
+{
+    if (!x->known)
+        return;
+    if (doc) {
+        json_object_set_new(doc, key,
+                            json_pack("{s:f, s:f, s:f, s:s, s:s, s:s}", "value", x->value * factor, "low",
+                                      x->low * factor, "high", x->high * factor, "unit", unit, "known",
+                                      mark_text(x->mark), "source", x->source ? x->source : ""));
+        return;
+    }
+    char range[64];
+    snprintf(range, sizeof range, "%.4g %s (%.4g to %.4g)", x->value * factor, unit, x->low * factor, x->high * factor);
+    const bool told =
+        x->source && x->source[0] && strcmp(x->source, mark_text(x->mark)) != 0 && strcmp(x->source, "none") != 0;
+    printf("  %-18s %-30s %s%s%s\n", name, range, mark_text(x->mark), told ? ": " : "", told ? x->source : "");
+}
+
+static void figures(json_t *doc, const struct st_ingredient *in)
+{
+    for (int i = 0; i < ST_NCOMP; i++)
+        figure(doc, st_component_name((enum st_component)i), st_component_name((enum st_component)i), "%", 100,
+               &in->part[i]);
+    figure(doc, "sugars", "sugars, total", "%", 100, &in->sugars);
+    figure(doc, "strength_pct_vol", "strength", "% vol", 1, &in->strength);
+    figure(doc, "density_g_ml", "density", "g/mL", 1, &in->density);
+    figure(doc, "cup_g", "a US cup", "g", 1, &in->cup);
+    figure(doc, "tablespoon_g", "a US tablespoon", "g", 1, &in->tbsp);
+    figure(doc, "teaspoon_g", "a US teaspoon", "g", 1, &in->tsp);
+    figure(doc, "piece_g", "a piece", "g", 1, &in->piece);
+    figure(doc, "edible_share", "net of bought", "%", 100, &in->edible);
+    figure(doc, "retention_g_g", "liquor it keeps", "g/g", 1, &in->retention);
+    figure(doc, "extract_share", "of solids dissolves", "%", 100, &in->extract_share);
+    figure(doc, "sweetness", "sweetness, sugar 1", "g/g", 1, &in->sweetness);
+}
+
+static void flags(json_t *doc, const char *key, const char *word, const struct st_flag *f, int n)
+{
+    json_t *all = doc ? json_array() : NULL;
+    for (int i = 0; i < n; i++) {
+        if (all)
+            json_array_append_new(all, json_pack("{s:s, s:s, s:s, s:s, s:s}", "what", f[i].what, "degree", f[i].degree,
+                                                 "because", f[i].text ? f[i].text : "", "known", mark_text(f[i].mark),
+                                                 "source", f[i].source ? f[i].source : ""));
+        else
+            cli_say(2, 4, "%s: %s%s%s; %s [%s]", word, f[i].what, f[i].degree[0] == '-' ? "" : ", ",
+                    f[i].degree[0] == '-' ? "" : f[i].degree, f[i].text ? f[i].text : "",
+                    f[i].source && f[i].source[0] ? f[i].source : mark_text(f[i].mark));
+    }
+    if (all)
+        json_object_set_new(doc, key, all);
+}
+
+static int show(const struct cli *c, const struct st_ingredient *in)
+{
+    json_t *doc = c->json
+                      ? json_pack("{s:s, s:s, s:s, s:s}", "name", in->name, "kind", st_kind_name(in->kind), "botanical",
+                                  in->botanical ? in->botanical : "", "names", in->names ? in->names : "")
+                      : NULL;
+    if (!doc) {
+        char kind[40];
+        snprintf(kind, sizeof kind, "%s", st_kind_name(in->kind));
+        for (char *p = kind; *p; p++)
+            if (*p == '_')
+                *p = ' ';
+        printf("%s (%s%s%s)\n", in->name, kind, in->botanical && in->botanical[0] ? ", " : "",
+               in->botanical ? in->botanical : "");
+    }
+    figures(doc, in);
+    flags(doc, "allergens", "Allergen", in->allergen, in->n_allergen);
+    flags(doc, "cautions", "Caution", in->caution, in->n_caution);
+    if (!doc)
+        cli_say(2, 2, "What is not listed is not known; no caution means that none was found, and no more.");
+    return doc ? cli_json_print(doc) : ST_EXIT_DONE;
+}
+
+static int list(const struct cli *c, const struct st_catalogue *all)
+{
+    const char *word = c->argc > 0 ? c->argv[0] : "";
+    json_t *names = c->json ? json_array() : NULL;
+    for (size_t i = 0; i < st_catalogue_count(all); i++) {
+        const struct st_ingredient *in = st_catalogue_at(all, i);
+        if (word[0] && !strstr(in->name, word) && !(in->names && strstr(in->names, word)))
+            continue;
+        if (names)
+            json_array_append_new(names, json_string(in->name));
+        else
+            printf("%s\n", in->name);
+    }
+    return names ? cli_json_print(json_pack("{s:o}", "ingredients", names)) : ST_EXIT_DONE;
+}
+
+static int unknown(const struct st_catalogue *all, const char *name)
+{
+    const struct st_ingredient *near[3];
+    char what[160],
+        try_[240] = "stillroom ingredient --list names them; in a recipe, define your own under `ingredients:`";
+    const int n = st_catalogue_near(all, name, strlen(name), near, 3);
+    snprintf(what, sizeof what, "unknown ingredient '%.80s'", name);
+    if (n > 0)
+        snprintf(try_, sizeof try_, "did you mean %.60s%s%.60s%s%.60s? in a recipe you can say `%.40s: {like: ...}`",
+                 near[0]->name, n > 1 ? ", " : "", n > 1 ? near[1]->name : "", n > 2 ? " or " : "",
+                 n > 2 ? near[2]->name : "", name);
+    cli_error(what, "it is not in the sheet", try_);
+    return ST_EXIT_INPUT;
+}
+
+int cmd_ingredient(struct cli *c)
+{
+    static const char *const known[] = { "--list", NULL };
+    const bool listed = cli_flag(c, "--list");
+    char name[200] = "";
+
+    if (!cli_no_more_options(c, known))
+        return ST_EXIT_INPUT;
+    for (int i = 0; i < c->argc; i++)
+        snprintf(name + strlen(name), sizeof name - strlen(name), "%s%s", i ? " " : "", c->argv[i]);
+    if (!listed && !name[0]) {
+        cli_error("no ingredient is named", "one is looked up at a time", "stillroom ingredient damson, or --list");
+        return ST_EXIT_INPUT;
+    }
+    struct st_catalogue *all = cli_catalogue();
+    if (!all)
+        return ST_EXIT_SYSTEM;
+    const struct st_ingredient *in = listed ? NULL : st_catalogue_find(all, name, strlen(name));
+    const int code = listed ? list(c, all) : in ? show(c, in) : unknown(all, name);
+    st_catalogue_free(all);
+    return code;
+}
