@@ -24,10 +24,11 @@ struct st_amount {
     enum st_tool tool;            /* what it was measured with */
     double fills;                 /* how often the tool was filled: 3 for "3 cups", 2 for "1 1/2 cup" (a cup, a half cup) */
     bool vague;                   /* "about", "a pinch", "a handful": range given above */
-    bool heaped, scant;           /* spoon or cup */
+    bool heaped, scant;           /* spoon or cup; value is the level measure when low == high, else the range holds it */
     bool make_up_to;              /* "water to 1000 mL": the total, not the addition */
     enum st_open { ST_CLOSED, ST_OPEN_COVER, ST_OPEN_FILL, ST_OPEN_TASTE, ST_OPEN_TOP_UP, ST_OPEN_SOME } open;
-    double fill_share;            /* ST_OPEN_FILL: share of the vessel, e.g. 2/3, "to the shoulder" 0.85 (range in low/high) */
+    double fill_share;            /* ST_OPEN_FILL: share of the vessel, e.g. 2/3, "to the shoulder" 0.85 (range in low/high);
+                                   * value is then the vessel's volume, mL, when the words tell it ("a 2 L jar"), else 0 */
 };
 
 /* How wrong a tool may be.  scale: one relative error common to every use of the same tool (rectangular half

@@ -27,6 +27,7 @@ struct reading {
     const struct st_ask *ask;
     struct st_problem *problem;
     bool about, between, ounce, question;
+    struct st_problem asked; /* the question */
     enum heap heap;
 };
 
@@ -35,6 +36,7 @@ struct term {
     struct st_number n;
     struct st_pick pick; /* unit NULL: a bare count */
     double times;        /* of "2 x 50 mL" */
+    bool negative;       /* a minus stood before it */
     struct st_scan word; /* for messages */
 };
 
@@ -55,6 +57,7 @@ static void say(struct st_problem *p, const struct st_scan *word, const char *be
     const size_t n = (size_t)(word->end - word->at);
 
     st_scan_clip(word->at, n < 60 ? n : 60, clip, sizeof clip);
+    p->is_question = 0;
     (void)snprintf(p->what, sizeof p->what, "%s '%s'", before, clip);
     (void)snprintf(p->why, sizeof p->why, "%s", why);
     (void)snprintf(p->try_, sizeof p->try_, "%s", try_);
@@ -76,7 +79,7 @@ static enum st_got none(struct reading *r, const struct st_scan *from)
 /* "1,234 g" where nothing tells the comma from a point. */
 static void ask_number(struct reading *r, const struct term *t, const struct st_scan *from)
 {
-    struct st_problem *p = r->problem;
+    struct st_problem *p = &r->asked;
     const char *unit = t->pick.unit ? t->pick.unit->plural : "pieces";
 
     say(p, from, "two ways to read", "", "");
@@ -238,7 +241,7 @@ static int read_unit_after(struct reading *r, struct term *t)
         (void)read_heap(&a, &heap);
     } else {
         read_manner(&a, &heap);
-        if (!st_unit_read(&a, r->ask, &t->pick))
+        if (a.at == r->s.at || !st_unit_read(&a, r->ask, &t->pick))
             return 1;
     }
     r->heap = heap;
@@ -256,12 +259,25 @@ static bool is_of_another_sort(const struct reading *r)
     return !(r->ask->dims & ST_DIM_BIT(ST_DIM_STRENGTH)) && st_unit_read(&a, &other, &pick);
 }
 
+/* A minus right before a digit: temperatures may have one. */
+static bool skip_minus(struct st_scan *s)
+{
+    struct st_scan a = *s;
+
+    st_scan_blanks(&a);
+    if (!st_scan_dash(&a) || a.at == a.end || !st_is_digit((unsigned char)*a.at))
+        return false;
+    *s = a;
+    return true;
+}
+
 /* 1 read, 0 none here, -1 nonsense (told). */
 static int read_term(struct reading *r, struct term *t)
 {
     const char *why = "";
     *t = (struct term){ .times = 1.0, .word = r->s };
 
+    t->negative = skip_minus(&r->s);
     const int got = st_number_read(&r->s, &t->n, &why);
     if (got < 0)
         return nonsense(r, &t->word, why), -1;
@@ -350,12 +366,17 @@ static bool to_part(struct reading *r, const struct term *t, struct part *out)
     out->vague = n->vague || (u && st_unit_is_vague(u));
     r->ounce = r->ounce || t->pick.ounce;
     if (!r->question)
-        r->question = st_pick_question(&t->pick, r->problem);
+        r->question = st_pick_question(&t->pick, &r->asked);
     return out->value <= st_quantity_limit(out->dim);
 }
 
 static bool settle(struct reading *r, struct term *t, struct part *out)
 {
+    if (t->negative) {
+        if (dim_of(&t->pick) != ST_DIM_TEMPERATURE || t->n.doubt != ST_NUMBER_SURE || t->n.vague)
+            return nonsense(r, &t->word, "an amount cannot be negative"), false;
+        use(&t->n, -t->n.value);
+    }
     settle_number(r, t);
     if (to_part(r, t, out))
         return true;
@@ -418,7 +439,8 @@ static int read_spread(struct reading *r, struct term *first, struct part *out)
     struct reading ahead = *r;
     struct term by;
 
-    if (!skip_plus_minus(&ahead.s) || read_term(&ahead, &by) != 1 || by.n.doubt != ST_NUMBER_SURE)
+    if (!skip_plus_minus(&ahead.s) || read_term(&ahead, &by) != 1 || by.n.doubt != ST_NUMBER_SURE || by.negative ||
+        by.times != 1.0)
         return 0;
     if (!first->pick.unit)
         first->pick = by.pick;
@@ -565,7 +587,10 @@ static int read_more(struct reading *r, struct part *sum)
     r->s = ahead.s;
     r->heap = ahead.heap;
     r->ounce = r->ounce || ahead.ounce;
-    r->question = r->question || ahead.question;
+    if (!r->question && ahead.question) {
+        r->question = true;
+        r->asked = ahead.asked;
+    }
     add(sum, &more);
     return 1;
 }
@@ -625,25 +650,11 @@ static enum st_got finish(struct reading *r, struct part *p, const struct st_sca
     a.fills = p->fills;
     a.vague = p->vague;
     *out = a;
-    return r->question ? ST_GOT_QUESTION : ST_GOT_AMOUNT;
-}
-
-/* "-18 °C" is a temperature; any other negative amount is nonsense. */
-static enum st_got negative(struct reading *r, const struct st_scan *from, struct st_amount *out)
-{
-    struct term t;
-    struct part p;
-
-    if (r->s.at == r->s.end || !st_is_digit((unsigned char)*r->s.at))
-        return none(r, from);
-    if (read_term(r, &t) != 1)
-        return ST_GOT_NONSENSE;
-    if (dim_of(&t.pick) != ST_DIM_TEMPERATURE || t.n.doubt != ST_NUMBER_SURE || t.pick.degrees)
-        return nonsense(r, from, "an amount cannot be negative");
-    use(&t.n, -t.n.value);
-    if (!settle(r, &t, &p))
-        return ST_GOT_NONSENSE;
-    return finish(r, &p, from, out);
+    if (!r->question)
+        return ST_GOT_AMOUNT;
+    r->asked.at = r->problem->at;
+    *r->problem = r->asked;
+    return ST_GOT_QUESTION;
 }
 
 /* Words before the number. */
@@ -679,12 +690,6 @@ enum st_got st_closed_read(struct st_scan *s, const struct st_ask *ask, struct s
     st_scan_blanks(&r.s);
     const struct st_scan from = r.s;
     read_prefix(&r);
-    if (st_scan_dash(&r.s)) {
-        const enum st_got result = negative(&r, &from, out);
-        if (result >= 0)
-            *s = r.s;
-        return result;
-    }
     got = read_part(&r, &p);
     if (got == 0)
         return none(&r, &from);

@@ -353,7 +353,8 @@ static void put_open(struct out *o, const struct st_amount *a)
 
 static void put_closed(struct out *o, const struct st_amount *a, enum st_measures m)
 {
-    const bool spread = a->high > 1.03 * a->low && !(a->unit && st_unit_is_vague(a->unit));
+    const double hardly = a->dim == ST_DIM_TEMPERATURE ? 1.0 : 1.03; /* spoons of anywhere are one spoon */
+    const bool spread = a->high > hardly * a->low && !(a->unit && st_unit_is_vague(a->unit));
     struct st_amount shown = *a;
 
     if (is_foreign(a->unit, m) && a->dim == ST_DIM_VOLUME && spread)
@@ -362,7 +363,7 @@ static void put_closed(struct out *o, const struct st_amount *a, enum st_measure
         put(o, "to ");
     if (spread && !a->vague) {
         put_figure(o, &shown, a->low, m);
-        put(o, "-");
+        put(o, a->dim == ST_DIM_TEMPERATURE ? " to " : "-"); /* it may be below zero */
         put_figure(o, &shown, a->high, m);
         put_unit(o, &shown, a->high, m);
         return;

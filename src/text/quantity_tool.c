@@ -53,7 +53,7 @@ double st_fills_of(enum st_tool tool, double written, double base)
 double st_quantity_limit(enum st_dimension dim)
 {
     switch (dim) {
-    case ST_DIM_TIME: return 100.0 * 365.25 * 86400.0;
+    case ST_DIM_TIME: return 100.0 * 366.0 * 86400.0;
     case ST_DIM_TEMPERATURE: return 1300.0;
     case ST_DIM_STRENGTH: return 100.0;
     default: return 1e6;

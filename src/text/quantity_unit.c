@@ -35,13 +35,21 @@ static bool skip_word(struct st_scan *s)
     }
 }
 
-/* Ends of the first word, the first two, and so on; after them, places to cut the first word at. */
+/* Words with which a unit of several words begins: the others need not be tried further. */
+static const char BEGINNINGS[] =
+    "fl|fluid|floz|oz|ounce|us|metric|imperial|british|australian|au|label|nutrition|half|wine|spirit|bottle|bottles|bar|"
+    "kitchen|dash|dashes|gas|deg|degree|degrees|vol|alc|percent|per|mass|weight|apothecaries|dry";
+
+/* Ends of the first word, the first two, and so on. */
 static int word_ends(const struct st_scan *s, const char *ends[MOST_WORDS])
 {
-    struct st_scan a = *s;
+    struct st_scan a = *s, first = *s;
+    size_t length;
+    const bool sign = !st_is_letter(st_scan_char(&a, &length));
+    const int most = sign || st_scan_word(&first, BEGINNINGS) ? MOST_WORDS : 1;
     int n = 0;
 
-    while (n < MOST_WORDS && skip_word(&a)) {
+    while (n < most && skip_word(&a)) {
         ends[n++] = a.at;
         if (!st_scan_blanks(&a) && !st_scan_dash(&a))
             break;
@@ -132,6 +140,9 @@ static void choose(const struct st_unit *c[], size_t n, const struct st_ask *ask
 /* The unit of exactly these bytes. */
 static bool exactly(const char *at, const char *end, const struct st_ask *ask, struct st_pick *out)
 {
+    enum { LONGEST = 40 };
+    if (end - at > LONGEST)
+        return false;
     const struct st_unit *all[MOST_UNITS], *fit[MOST_UNITS];
     const bool cup = *at == 'C' && (end - at == 1 || (end - at == 2 && at[1] == '.')) &&
                      !(ask->dims & ST_DIM_BIT(ST_DIM_TEMPERATURE)); /* "2 C sugar" */
