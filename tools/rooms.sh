@@ -28,7 +28,7 @@ room() { # NAME "rooms it may know" "regular expression of the system headers it
 libc='assert|ctype|errno|fcntl|float|inttypes|limits|locale|math|signal|stdalign|stdarg|stdbool|stddef|stdint|stdio|stdlib|string|strings|time|unistd|sys/stat|sys/types'
 
 room core  ''                     '(assert|math|stdbool|stddef|stdint|float)\.h'
-room model 'core'                 '(assert|math|stdbool|stddef|stdint|float|limits|stdlib|string)\.h'
+room model 'core'                 '(assert|math|stdbool|stddef|stdint|float|immintrin|limits|stdlib|string)\.h'
 room util  ''                     "($libc|dirent)\.h"
 room text  'model core util'      "($libc|libfyaml)\.h"
 room cli   'text model core util' "($libc|jansson|dirent|sys/ioctl|termios)\.h"

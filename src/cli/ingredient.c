@@ -123,13 +123,14 @@ static int unknown(const struct st_catalogue *all, const char *name)
 {
     const struct st_ingredient *near[3];
     char what[160],
-        try_[240] = "stillroom ingredient --list names them; in a recipe, define your own under `ingredients:`";
+        try_[400] = "stillroom ingredient --list names them; in a recipe, define your own under `ingredients:`";
     const int n = st_catalogue_near(all, name, strlen(name), near, 3);
+
     snprintf(what, sizeof what, "unknown ingredient '%.80s'", name);
     if (n > 0)
-        snprintf(try_, sizeof try_, "did you mean %.60s%s%.60s%s%.60s? in a recipe you can say `%.40s: {like: ...}`",
-                 near[0]->name, n > 1 ? ", " : "", n > 1 ? near[1]->name : "", n > 2 ? " or " : "",
-                 n > 2 ? near[2]->name : "", name);
+        snprintf(try_, sizeof try_,
+                 "did you mean %.60s%s%.60s%s%.60s? in a recipe, `ingredients:` can say what it is like", near[0]->name,
+                 n > 1 ? ", " : "", n > 1 ? near[1]->name : "", n > 2 ? " or " : "", n > 2 ? near[2]->name : "");
     cli_error(what, "it is not in the sheet", try_);
     return ST_EXIT_INPUT;
 }

@@ -58,7 +58,7 @@ __attribute__((format(printf, 2, 3))) static void because(struct st_caution *c, 
 static bool is_one_of(const char *code, const char *list)
 {
     const size_t n = strlen(code);
-    for (const char *p = list; (p = strstr(p, code)) != NULL; p += n)
+    for (const char *p = list; n && (p = strstr(p, code)) != NULL; p += n)
         if ((p == list || p[-1] == '|') && (p[n] == '|' || p[n] == '\0'))
             return true;
     return false;
