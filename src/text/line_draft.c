@@ -93,7 +93,7 @@ static int keep_strength(struct st_draft *d, size_t at, size_t end, const struct
         d->strength_n = end - at;
     }
     st_draft_blank(d, at, end);
-    st_draft_blank_before(d, at, "at|of|with|alc|abv|alcohol|strength|@");
+    st_draft_blank_before(d, at, "at|of|with|alc|abv|@");
     return 0;
 }
 

@@ -247,22 +247,43 @@ static int find(struct st_draft *d, const struct st_catalogue *c)
 
 /* ---- what cannot be found ---- */
 
+static const char *denatured_text(const struct st_ingredient *in)
+{
+    for (int i = 0; i < in->n_caution; i++)
+        if (strcmp(in->caution[i].what, "denatured") == 0)
+            return in->caution[i].text;
+    return NULL;
+}
+
+static int near_names(const struct st_catalogue *c, const char *name, const struct st_ingredient *near[2])
+{
+    const struct st_ingredient *all[6];
+    const int found = st_catalogue_near(c, name, strlen(name), all, 6);
+    int n = 0;
+
+    for (int i = 0; i < found && n < 2; i++)
+        if (!denatured_text(all[i])) /* nothing is to be treated like a poison */
+            near[n++] = all[i];
+    return n;
+}
+
 static int unknown(struct st_draft *d, const struct st_catalogue *c)
 {
     const struct st_ingredient *near[2] = { NULL };
     char whole[ST_LINE_NAME + 20], clip[40], try_[240];
-    const size_t n = strlen(d->name);
 
-    (void)snprintf(whole, sizeof whole, "%.*s%s%s", (int)n, d->name, d->part[0] ? " " : "", d->part);
+    (void)snprintf(whole, sizeof whole, "%s%s%s", d->name, d->part[0] ? " " : "", d->part);
     st_scan_clip(whole, strlen(whole), clip, sizeof clip);
     const char *quote = strpbrk(clip, ",:#[]{}") ? "'" : "";
-    const int found = st_catalogue_near(c, whole, strlen(whole), near, 2);
+    const int found = near_names(c, whole, near);
     if (found > 0)
-        (void)snprintf(try_, sizeof try_, "did you mean %.35s%s%.35s? or treat it like one, under ingredients: {%s%.39s%s: %.35s}",
+        (void)snprintf(try_, sizeof try_,
+                       "did you mean %.35s%s%.35s? or treat it like one, under ingredients: {%s%.39s%s: %.35s}",
                        near[0]->name, found > 1 ? " or " : "", found > 1 ? near[1]->name : "", quote, clip, quote,
                        near[0]->slug);
     else
-        (void)snprintf(try_, sizeof try_, "define it under ingredients, or treat it like a known one: {%s%.39s%s: damson}", quote, clip,
+        (void)snprintf(try_, sizeof try_,
+                       "define it under ingredients, or treat it like a known one: {%s%.39s%s: damson}", quote, clip,
                        quote);
     return st_draft_stop(d, d->name_at, "its water, sugar and acid decide the result, and they are not known", try_,
                          "unknown ingredient '%s'", clip);
@@ -278,10 +299,8 @@ static int refuse_poison(struct st_draft *d, const char *why)
 
 static int check_poison(struct st_draft *d)
 {
-    for (int i = 0; i < d->what->n_caution; i++)
-        if (strcmp(d->what->caution[i].what, "denatured") == 0)
-            return refuse_poison(d, d->what->caution[i].text);
-    return 0;
+    const char *why = denatured_text(d->what);
+    return why ? refuse_poison(d, why) : 0;
 }
 
 /* ---- the strength may belong to the name: "2 % milk" ---- */

@@ -132,7 +132,12 @@ static void mixed(struct st_scan *s, double *x)
     struct st_scan a = *s;
     double more;
 
-    if (st_scan_dash(&a) ? proper(&a, &more) : (st_scan_blanks(&a), proper(&a, &more))) {
+    const bool dash = st_scan_dash(&a);
+    if (dash && !(*x >= 1.0))
+        return; /* "0-3/4" is a range */
+    if (!dash)
+        st_scan_blanks(&a);
+    if (proper(&a, &more)) {
         *x += more;
         *s = a;
         return;
