@@ -74,7 +74,7 @@ void cli_volume_text(char *buf, size_t size, const struct st_interval *ml, enum 
 void cli_wrap(int indent, int hang, const char *text);
 
 /* --- cautions_out.c --- */
-struct st_cautions; /* model/cautions.h */
+struct st_cautions; /* text/cautions.h */
 void cli_cautions_print(const struct st_cautions *list);
 json_t *cli_cautions_json(const struct st_cautions *list);
 

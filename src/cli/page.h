@@ -2,7 +2,7 @@
 #define ST_CLI_PAGE_H
 
 #include "cli/cli.h"
-#include "model/cautions.h"
+#include "text/cautions.h"
 #include "text/recipe_yaml.h"
 
 /* What only main, mix and foresee share. */

@@ -40,7 +40,7 @@ static int show(const struct cli *c, const char *p, const char *end, const char 
 {
     const size_t size = strlen(wanted);
     for (; p < end; p = next_line(p, end)) {
-        const char *key;
+        const char *key = p;
         if (heading_key(p, &key) != size || memcmp(key, wanted, size) != 0)
             continue;
         const char *from = next_line(p, end), *to = from;

@@ -55,8 +55,7 @@ struct st_tolerance st_tolerance_default(enum st_tool tool, double size)
     switch (tool) {
     case ST_TOOL_CUP:
     case ST_TOOL_TABLESPOON:
-    case ST_TOOL_TEASPOON:
-        return household(0.05, 0.03, 0.0, "[ansi_z61_1] 5 % of capacity; 3 % a filling from memory");
+    case ST_TOOL_TEASPOON: return household(0.05, 0.03, 0.0, "[ansi_z61_1] 5 % of capacity; 3 % a filling from memory");
     case ST_TOOL_JUG:
         return household(0.05, 0.0, jug_line_ml(x), "[ansi_z61_1] 5 % at every line; reading it from memory");
     case ST_TOOL_JIGGER: return (struct st_tolerance){ 0.05, 0.03, 0.0, 'm', "as a household spoon, from memory" };
@@ -68,7 +67,8 @@ struct st_tolerance st_tolerance_default(enum st_tool tool, double size)
     case ST_TOOL_VESSEL:
         return household(measure_bottle_ml(x) / x, 0.0, 0.0, "[eu_75_107] measuring bottles; other sizes from memory");
     case ST_TOOL_DROPPER:
-        return (struct st_tolerance){ 0.0, 0.10, 0.0, 'm', "drop by drop, from memory; the size of a drop is in its unit" };
+        return (struct st_tolerance){ 0.0, 0.10, 0.0, 'm',
+                                      "drop by drop, from memory; the size of a drop is in its unit" };
     case ST_TOOL_COUNT_PIECES: return (struct st_tolerance){ 0.0, 0.0, 0.0, 'p', "counting" };
     case ST_TOOL_HAND: return (struct st_tolerance){ 0.0, 0.0, 0.0, 'p', "the unit has its own range" };
     case ST_TOOL_NONE:

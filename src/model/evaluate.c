@@ -34,7 +34,7 @@ static size_t inputs_first(const struct st_program *p)
 /* Columns of constants are filled once; those of inputs and of results are room. */
 static bool lay_columns(const struct st_program *p, struct columns *c)
 {
-    const size_t n_reg = (size_t)(p->n_constant + p->n_in + p->n_room);
+    const size_t n_reg = (size_t)p->n_constant + (size_t)p->n_in + (size_t)p->n_room;
     c->reg = malloc(n_reg * sizeof *c->reg);
     c->out = calloc(n_reg, sizeof *c->out);
     c->store = aligned_alloc(64, n_reg * BLOCK * sizeof *c->store);

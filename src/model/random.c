@@ -183,6 +183,7 @@ static double far_tail(double r)
 ST_MODEL_CLONES static void tail_block(size_t n, const double *restrict u, double *restrict r, double *restrict z)
 {
     for (size_t i = 0; i < n; i++) {
+        /* NOLINTNEXTLINE(clang-analyzer-core.UndefinedBinaryOperatorResult): every caller fills u[0..n) */
         const double other = 1.0 - u[i], side = u[i] < other ? u[i] : other;
         r[i] = sqrt(-log_of(side));
         z[i] = copysign(near_tail(r[i]), u[i] - 0.5);

@@ -1,5 +1,6 @@
 #include "quantity.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -67,8 +68,8 @@ static const struct {
     double x;
     const char *text;
 } FRACTION[] = {
-    { 0.0, "" },      { 0.125, "1/8" }, { 0.25, "1/4" },    { 1.0 / 3, "1/3" }, { 0.375, "3/8" }, { 0.5, "1/2" },
-    { 0.625, "5/8" }, { 2.0 / 3, "2/3" }, { 0.75, "3/4" }, { 0.875, "7/8" },
+    { 0.0, "" },    { 0.125, "1/8" }, { 0.25, "1/4" },    { 1.0 / 3, "1/3" }, { 0.375, "3/8" },
+    { 0.5, "1/2" }, { 0.625, "5/8" }, { 2.0 / 3, "2/3" }, { 0.75, "3/4" },    { 0.875, "7/8" },
 };
 enum { N_FRACTION = sizeof FRACTION / sizeof FRACTION[0] };
 
@@ -131,8 +132,8 @@ static void add_spoons(const struct spoons *s, double x, double cup, double by, 
         const double off = fabs(rest - tsp * s->tsp);
         if (off > by || tsp * s->tsp >= s->tbsp || cup + half + tsp <= 0.0)
             continue;
-        const double cost = (cup > 0.0) + (half > 0) + (tsp > 0.0) + 0.2 * (half % 2) +
-                            0.1 * (fmod(tsp, 1.0) > 0.0) + 0.3 * off / by;
+        const double cost =
+            (cup > 0.0) + (half > 0) + (tsp > 0.0) + 0.2 * (half % 2) + 0.1 * (fmod(tsp, 1.0) > 0.0) + 0.3 * off / by;
         if (cost < best->cost)
             *best = (struct mix){ cup, 0.5 * half, tsp, cost };
     }
@@ -148,10 +149,12 @@ static bool find_mix(const struct spoons *s, double x, bool cups, struct mix *be
     if (x < 0.1 * s->tsp)
         return false;
     const double most = cups ? floor(x / s->cup + 0.02) : 0.0;
-    for (double whole = fmax(most - 1.0, 0.0); whole <= most; whole++)
+    for (int k = most >= 1.0 ? 1 : 0; k >= 0; k--) {
+        const double whole = most - k;
         for (int i = 0; i < (cups ? 6 : 1); i++)
             if ((whole + PART[i]) * s->cup <= x + by)
                 add_spoons(s, x, whole + PART[i], by, best);
+    }
     return best->cost < HUGE_VAL;
 }
 
@@ -250,6 +253,7 @@ static const char *short_name(const struct st_unit *u, double x)
 
 static void put_in_unit(struct out *o, double x, const struct st_unit *u)
 {
+    assert(u); /* every key asked for is in the table */
     put_count(o, x / u->factor);
     put(o, " %s", short_name(u, x / u->factor));
 }

@@ -1,5 +1,5 @@
-#ifndef ST_MODEL_CAUTIONS_H
-#define ST_MODEL_CAUTIONS_H
+#ifndef ST_TEXT_CAUTIONS_H
+#define ST_TEXT_CAUTIONS_H
 
 #include "model/foresee.h"
 
