@@ -135,7 +135,8 @@ int st_line_parse(const char *text, enum st_measures measures, const struct st_c
     begin(&d, text, n > ST_LINE_LIMIT ? 0 : n, measures, problem);
     *problem = (struct st_problem){ .at = { 0, 1 } };
     if (n > ST_LINE_LIMIT)
-        return st_draft_stop(&d, 0, "a line has at most 4096 bytes", "write one ingredient a line", "the line is too long");
+        return st_draft_stop(&d, 0, "a line has at most 4096 bytes", "write one ingredient a line",
+                             "the line is too long");
     if (read_draft(&d, c) && !read_without_grains(&d, c))
         return -1;
     if (wants_second_pass(&d)) {

@@ -10,7 +10,8 @@ static const double SAME_WITHIN = 1.25;
 
 static const char NUMBER_WORDS[] =
     "a|an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|half|quarter|third|few|several|couple|about|approx|"
-    "approximately|around|circa|ca|roughly|between|from|pinch|handful|dash|splash|heaped|heaping|rounded|scant|generous";
+    "approximately|around|circa|ca|roughly|between|from|pinch|handful|dash|splash|heaped|heaping|rounded|scant|"
+    "generous";
 
 struct found {
     size_t at, end;
@@ -211,7 +212,8 @@ static int part_of(struct st_draft *d, size_t at)
         return 0;
     const size_t n = (size_t)(s.at - part.at);
     if (st_scan_word(&s, "and juice|and zest|and peel|and rind|and the juice|and grated zest|& juice|& zest"))
-        return st_draft_stop(d, at, "they are two ingredients", "write two lines, one for each", "two things in one line");
+        return st_draft_stop(d, at, "they are two ingredients", "write two lines, one for each",
+                             "two things in one line");
     if (!st_scan_word(&s, "of|from"))
         return 0;
     st_scan_blanks(&s);

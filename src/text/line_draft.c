@@ -44,7 +44,8 @@ bool st_draft_is_start(const struct st_draft *d, size_t at)
         return c != 0xfffd && !st_is_letter(c) && !st_is_digit(c);
     }
     if (before == '.' || before == ',')
-        return !(at >= 2 && d->work[at - 2] >= '0' && d->work[at - 2] <= '9' && d->work[at] >= '0' && d->work[at] <= '9');
+        return !(at >= 2 && d->work[at - 2] >= '0' && d->work[at - 2] <= '9' && d->work[at] >= '0' &&
+                 d->work[at] <= '9');
     return !is_word_byte(before);
 }
 
@@ -85,8 +86,8 @@ static int keep_strength(struct st_draft *d, size_t at, size_t end, const struct
     if (d->strength.known && (r.low > d->strength.high || r.high < d->strength.low)) {
         /* "80 proof (40 %)" says the same twice, within what proof and % vol differ by */
         if (r.value - d->strength.value > 0.2 || d->strength.value - r.value > 0.2)
-            return st_draft_stop(d, at, "a line has one strength", "keep the one on the label", "a second strength, %.4g %% vol after %.4g",
-                                 r.value, d->strength.value);
+            return st_draft_stop(d, at, "a line has one strength", "keep the one on the label",
+                                 "a second strength, %.4g %% vol after %.4g", r.value, d->strength.value);
     } else if (!d->strength.known) {
         d->strength = r;
         d->strength_at = at;
@@ -179,14 +180,14 @@ void st_draft_warmth(struct st_draft *d)
         const char *words;
         double value, low, high;
     } WARMTH[] = {
-        { "boiling", 371.15, 363.15, 373.15 }, { "hot", 353.15, 333.15, 368.15 },
-        { "lukewarm", 308.15, 303.15, 313.15 }, { "warm", 313.15, 305.15, 323.15 },
+        { "boiling", 371.15, 363.15, 373.15 },       { "hot", 353.15, 333.15, 368.15 },
+        { "lukewarm", 308.15, 303.15, 313.15 },      { "warm", 313.15, 305.15, 323.15 },
         { "ice cold|iced", 275.15, 273.15, 279.15 }, { "chilled|cold", 279.15, 276.15, 284.15 },
     };
     const enum st_kind k = d->what->kind;
 
-    if (d->temperature.known || (k != ST_KIND_WATER && k != ST_KIND_SYRUP && k != ST_KIND_DAIRY && k != ST_KIND_SPIRIT &&
-                                 k != ST_KIND_WINE && k != ST_KIND_JUICE))
+    if (d->temperature.known || (k != ST_KIND_WATER && k != ST_KIND_SYRUP && k != ST_KIND_DAIRY &&
+                                 k != ST_KIND_SPIRIT && k != ST_KIND_WINE && k != ST_KIND_JUICE))
         return;
     const size_t n = strlen(d->name);
     for (size_t w = 0; w < sizeof WARMTH / sizeof WARMTH[0]; w++)

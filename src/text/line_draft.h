@@ -26,7 +26,7 @@ struct st_draft {
     struct st_range strength, temperature;
     size_t strength_at, strength_n;
     bool gross, net;
-    bool tinned; /* the amount was counted in tins */
+    bool tinned;   /* the amount was counted in tins */
     char part[16]; /* "juice", "peel", "zest": the ingredient is that part of what is named */
 
     char name[ST_LINE_NAME]; /* what is left, tidied */
@@ -52,17 +52,18 @@ bool st_draft_is_start(const struct st_draft *d, size_t at);
 bool st_draft_is_number(const struct st_draft *d, size_t at);
 /* Blank one of the words when it stands right before at. */
 void st_draft_blank_before(struct st_draft *d, size_t at, const char *words);
-__attribute__((format(printf, 5, 6))) int st_draft_stop(struct st_draft *d, size_t at, const char *why, const char *try_,
-                                                        const char *what, ...);
+__attribute__((format(printf, 5, 6))) int st_draft_stop(struct st_draft *d, size_t at, const char *why,
+                                                        const char *try_, const char *what, ...);
 
 /* Words that say the weight is that of the whole fruit, and that it is not. */
 #define ST_GROSS_WORDS                                                                                                 \
-    "as bought|as picked|as gathered|with stones|with the stones|with stones in|stones in|stone in|with pits|pits in|"  \
-    "with their stones|with stalks|with stems|with peel|with the peel|with skins|with skin|in their shells|in shells|"   \
-    "in shell|in the shell|with shells|unpitted|unstoned|unpeeled|unshelled|unhulled|untrimmed|whole weight|gross weight|" \
+    "as bought|as picked|as gathered|with stones|with the stones|with stones in|stones in|stone in|with pits|pits in|" \
+    "with their stones|with stalks|with stems|with peel|with the peel|with skins|with skin|in their shells|in shells|" \
+    "in shell|in the shell|with shells|unpitted|unstoned|unpeeled|unshelled|unhulled|untrimmed|whole weight|gross "    \
+    "weight|"                                                                                                          \
     "gross|before pitting|before stoning|before peeling|before trimming"
 #define ST_NET_WORDS                                                                                                   \
-    "pitted|stoned|destoned|de-stoned|trimmed|hulled|topped and tailed|peeled|shelled|cored|net weight|net|prepared|"    \
+    "pitted|stoned|destoned|de-stoned|trimmed|hulled|topped and tailed|peeled|shelled|cored|net weight|net|prepared|"  \
     "after pitting|after stoning|after peeling|after trimming|without stones|pitted weight"
 
 #endif

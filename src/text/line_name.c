@@ -5,7 +5,8 @@
 
 /* Words for a piece of something; they can only be left out where the ingredient's own piece has that name. */
 static const char PIECE_WORDS[] =
-    "sprigs|sprig|sticks|stick|slices|slice|strips|strip|pieces|piece|pods|pod|heads|head|leaves|leaf|stalks|stalk|stems|"
+    "sprigs|sprig|sticks|stick|slices|slice|strips|strip|pieces|piece|pods|pod|heads|head|leaves|leaf|stalks|stalk|"
+    "stems|"
     "stem|cloves|clove|knobs|knob|lumps|lump|cubes|cube|quills|quill|quarters|quarter|halves|half|wedges|wedge|"
     "beans|bean|berries|berry|stars|star|fruits|fruit|roots|root|twists|twist|swathes|swathe|sheets|sheet";
 
@@ -167,14 +168,13 @@ static int find_contained(struct st_draft *d, const struct st_catalogue *c, cons
     (void)st_scan_word(&s, "of the|of");
     st_scan_blanks(&s);
     const size_t k = (size_t)(s.end - s.at);
-    const struct st_ingredient *in = k == 0   ? NULL
-                                     : is_tin ? find_tinned(c, s.at, k)
-                                              : st_catalogue_find(c, s.at, k);
+    const struct st_ingredient *in = k == 0 ? NULL : is_tin ? find_tinned(c, s.at, k) : st_catalogue_find(c, s.at, k);
     if (!in)
         return 0;
     if (d->amount.dim == ST_DIM_PIECE)
         return st_draft_stop(d, d->name_at, "tins, jars and packets come in many sizes",
-                             "give the weight or volume, such as `2 x 400 g`", "how much it holds is not said: '%.60s'", name);
+                             "give the weight or volume, such as `2 x 400 g`", "how much it holds is not said: '%.60s'",
+                             name);
     d->what = in;
     return 1;
 }
@@ -184,7 +184,7 @@ static int part_behind_comma(struct st_draft *d)
 {
     char *comma = strchr(d->name, ',');
     static const char JUICE[] = "juice of|juice only|juiced|juice", ZEST[] = "zest only|zest of|zested|zest|peel only|"
-                                                                            "peel of|rind only|rind of";
+                                                                             "peel of|rind only|rind of";
 
     if (!comma || d->part[0])
         return 0;
@@ -277,10 +277,9 @@ static int unknown(struct st_draft *d, const struct st_catalogue *c)
     const char *quote = strpbrk(clip, ",:#[]{}") ? "'" : "";
     const int found = near_names(c, whole, near);
     if (found > 0)
-        (void)snprintf(try_, sizeof try_,
-                       "did you mean %.35s%s%.35s? or treat it like one, under ingredients: {%s%.39s%s: %.35s}",
-                       near[0]->name, found > 1 ? " or " : "", found > 1 ? near[1]->name : "", quote, clip, quote,
-                       near[0]->slug);
+        (void)snprintf(
+            try_, sizeof try_, "did you mean %.35s%s%.35s? or treat it like one, under ingredients: {%s%.39s%s: %.35s}",
+            near[0]->name, found > 1 ? " or " : "", found > 1 ? near[1]->name : "", quote, clip, quote, near[0]->slug);
     else
         (void)snprintf(try_, sizeof try_,
                        "define it under ingredients, or treat it like a known one: {%s%.39s%s: damson}", quote, clip,
@@ -327,7 +326,8 @@ int st_draft_name(struct st_draft *d, const struct st_catalogue *c)
     if (has_word(d->name, strlen(d->name), NOT_TO_DRINK))
         return refuse_poison(d, "spirits for other uses hold poisons that no steeping or straining takes out");
     int got = find(d, c);
-    if (d->strength.known && (got == 0 || (got == 1 && d->what->kind != ST_KIND_SPIRIT && d->what->kind != ST_KIND_WINE))) {
+    if (d->strength.known &&
+        (got == 0 || (got == 1 && d->what->kind != ST_KIND_SPIRIT && d->what->kind != ST_KIND_WINE))) {
         const struct st_ingredient *without = d->what;
         char name[ST_LINE_NAME];
         memcpy(name, d->name, sizeof name);

@@ -34,10 +34,9 @@ static bool vulgar(struct st_scan *s, double *x)
         unsigned c;
         double top, bottom;
     } SIGN[] = {
-        { 0xbc, 1, 4 },   { 0xbd, 1, 2 },   { 0xbe, 3, 4 },   { 0x2150, 1, 7 }, { 0x2151, 1, 9 },
-        { 0x2152, 1, 10 }, { 0x2153, 1, 3 }, { 0x2154, 2, 3 }, { 0x2155, 1, 5 }, { 0x2156, 2, 5 },
-        { 0x2157, 3, 5 }, { 0x2158, 4, 5 }, { 0x2159, 1, 6 }, { 0x215a, 5, 6 }, { 0x215b, 1, 8 },
-        { 0x215c, 3, 8 }, { 0x215d, 5, 8 }, { 0x215e, 7, 8 },
+        { 0xbc, 1, 4 },   { 0xbd, 1, 2 },   { 0xbe, 3, 4 },   { 0x2150, 1, 7 }, { 0x2151, 1, 9 }, { 0x2152, 1, 10 },
+        { 0x2153, 1, 3 }, { 0x2154, 2, 3 }, { 0x2155, 1, 5 }, { 0x2156, 2, 5 }, { 0x2157, 3, 5 }, { 0x2158, 4, 5 },
+        { 0x2159, 1, 6 }, { 0x215a, 5, 6 }, { 0x215b, 1, 8 }, { 0x215c, 3, 8 }, { 0x215d, 5, 8 }, { 0x215e, 7, 8 },
     };
     size_t n;
     const unsigned c = st_scan_char(s, &n);
@@ -100,8 +99,8 @@ static bool fraction_word(struct st_scan *s, double *x)
         const char *words;
         double top, bottom;
     } WORD[] = {
-        { "three quarters|three quarter", 3, 4 }, { "two thirds|two third", 2, 3 }, { "a half|one half|half", 1, 2 },
-        { "a quarter|one quarter|quarter", 1, 4 }, { "a third|one third", 1, 3 },   { "an eighth|one eighth", 1, 8 },
+        { "three quarters|three quarter", 3, 4 },  { "two thirds|two third", 2, 3 }, { "a half|one half|half", 1, 2 },
+        { "a quarter|one quarter|quarter", 1, 4 }, { "a third|one third", 1, 3 },    { "an eighth|one eighth", 1, 8 },
     };
     for (size_t i = 0; i < sizeof WORD / sizeof WORD[0]; i++)
         if (st_scan_word(s, WORD[i].words)) {
@@ -283,11 +282,31 @@ static bool whole_word(struct st_scan *s, double *x)
         const char *words;
         double x;
     } WORD[] = {
-        { "one", 1 },       { "two", 2 },       { "three", 3 },     { "four", 4 },      { "five", 5 },
-        { "six", 6 },       { "seven", 7 },     { "eight", 8 },     { "nine", 9 },      { "ten", 10 },
-        { "eleven", 11 },   { "twelve", 12 },   { "thirteen", 13 }, { "fourteen", 14 }, { "fifteen", 15 },
-        { "sixteen", 16 },  { "eighteen", 18 }, { "twenty", 20 },   { "thirty", 30 },   { "forty", 40 },
-        { "fifty", 50 },    { "sixty", 60 },    { "eighty", 80 },   { "ninety", 90 },   { "a hundred|one hundred", 100 },
+        { "one", 1 },
+        { "two", 2 },
+        { "three", 3 },
+        { "four", 4 },
+        { "five", 5 },
+        { "six", 6 },
+        { "seven", 7 },
+        { "eight", 8 },
+        { "nine", 9 },
+        { "ten", 10 },
+        { "eleven", 11 },
+        { "twelve", 12 },
+        { "thirteen", 13 },
+        { "fourteen", 14 },
+        { "fifteen", 15 },
+        { "sixteen", 16 },
+        { "eighteen", 18 },
+        { "twenty", 20 },
+        { "thirty", 30 },
+        { "forty", 40 },
+        { "fifty", 50 },
+        { "sixty", 60 },
+        { "eighty", 80 },
+        { "ninety", 90 },
+        { "a hundred|one hundred", 100 },
         { "a pair of", 2 },
     };
     for (size_t i = 0; i < sizeof WORD / sizeof WORD[0]; i++)

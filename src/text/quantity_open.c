@@ -149,7 +149,8 @@ static bool plain_words(struct st_scan *s, struct st_amount *out)
     } WORDS[] = {
         { "to taste|to your taste|to your liking|as you like it|as you like", ST_OPEN_TASTE },
         { "until just covered|until well covered|until covered|until all is covered|until everything is covered|"
-          "until they are covered|until it is covered|till covered|to just cover|just to cover|enough to cover|to cover|"
+          "until they are covered|until it is covered|till covered|to just cover|just to cover|enough to cover|to "
+          "cover|"
           "covered|cover",
           ST_OPEN_COVER },
         { "to top up|top up|topped up|to top off|top off|to fill up|fill up|to fill", ST_OPEN_TOP_UP },
@@ -167,9 +168,11 @@ static bool plain_words(struct st_scan *s, struct st_amount *out)
 
 /* ---- making up to a total ---- */
 
-static enum st_got make_up(struct st_scan *s, const struct st_ask *ask, struct st_amount *out, struct st_problem *problem)
+static enum st_got make_up(struct st_scan *s, const struct st_ask *ask, struct st_amount *out,
+                           struct st_problem *problem)
 {
-    const struct st_ask total = { ask->measures, ST_DIM_BIT(ST_DIM_MASS) | ST_DIM_BIT(ST_DIM_VOLUME), ask->liquid, false };
+    const struct st_ask total = { ask->measures, ST_DIM_BIT(ST_DIM_MASS) | ST_DIM_BIT(ST_DIM_VOLUME), ask->liquid,
+                                  false };
     struct st_scan a = *s;
     struct st_amount sum;
 
@@ -181,7 +184,7 @@ static enum st_got make_up(struct st_scan *s, const struct st_ask *ask, struct s
     const enum st_got got = st_closed_read(&a, &total, &sum, NULL, problem);
     if (got < 0 || (sum.dim != ST_DIM_MASS && sum.dim != ST_DIM_VOLUME))
         return got == ST_GOT_NONSENSE && number.at < number.end && st_is_digit((unsigned char)*number.at) ? got
-                                                                                                            : ST_GOT_NONE;
+                                                                                                          : ST_GOT_NONE;
     sum.make_up_to = true;
     *out = sum;
     *s = a;

@@ -14,12 +14,14 @@ enum st_got {
 };
 
 /* Amounts with a figure: "1 1/2 cups", "1-2 weeks", "a pinch", "about 12 oz".
- * s stands after it unless the result is negative. *ounce (may be NULL) is set true when an ounce was read, else kept. */
+ * s stands after it unless the result is negative. *ounce (may be NULL) is set true when an ounce was read, else kept.
+ */
 enum st_got st_closed_read(struct st_scan *s, const struct st_ask *ask, struct st_amount *out, bool *ounce,
                            struct st_problem *problem);
 
 /* Amounts without one: "to taste", "until covered", "to the shoulder of a 2 L jar", "some"; and "to 1000 mL". */
-enum st_got st_open_read(struct st_scan *s, const struct st_ask *ask, struct st_amount *out, struct st_problem *problem);
+enum st_got st_open_read(struct st_scan *s, const struct st_ask *ask, struct st_amount *out,
+                         struct st_problem *problem);
 
 /* Either, the open ones first. */
 enum st_got st_quantity_read(struct st_scan *s, const struct st_ask *ask, struct st_amount *out, bool *ounce,
@@ -31,7 +33,8 @@ bool st_scan_container(struct st_scan *s);
 /* How often a tool of this kind is filled for so many of its units: 2 for 1 1/2 cups (a cup and a half cup). */
 double st_fills_of(enum st_tool tool, double written, double base);
 
-/* The most that is read, in base units: 1e6 (a tonne, a cubic metre, a million pieces), 100 years, 1300 K, 100 % vol. */
+/* The most that is read, in base units: 1e6 (a tonne, a cubic metre, a million pieces), 100 years, 1300 K, 100 % vol.
+ */
 double st_quantity_limit(enum st_dimension dim);
 
 #endif

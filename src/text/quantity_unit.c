@@ -37,7 +37,8 @@ static bool skip_word(struct st_scan *s)
 
 /* Words with which a unit of several words begins: the others need not be tried further. */
 static const char BEGINNINGS[] =
-    "fl|fluid|floz|oz|ounce|us|metric|imperial|british|australian|au|label|nutrition|half|wine|spirit|bottle|bottles|bar|"
+    "fl|fluid|floz|oz|ounce|us|metric|imperial|british|australian|au|label|nutrition|half|wine|spirit|bottle|bottles|"
+    "bar|"
     "kitchen|dash|dashes|gas|deg|degree|degrees|vol|alc|percent|per|mass|weight|apothecaries|dry";
 
 /* Ends of the first word, the first two, and so on. */
@@ -207,7 +208,10 @@ bool st_unit_read(struct st_scan *s, const struct st_ask *ask, struct st_pick *o
 
 static const char *of_system(enum st_measures m)
 {
-    return m == ST_MEASURES_US ? "US " : m == ST_MEASURES_METRIC ? "metric " : m == ST_MEASURES_IMPERIAL ? "imperial " : "";
+    return m == ST_MEASURES_US         ? "US "
+           : m == ST_MEASURES_METRIC   ? "metric "
+           : m == ST_MEASURES_IMPERIAL ? "imperial "
+                                       : "";
 }
 
 static void ask_size(const struct st_pick *pick, struct st_problem *p)
@@ -223,9 +227,9 @@ static void ask_size(const struct st_pick *pick, struct st_problem *p)
         n += (size_t)snprintf(p->why + n, sizeof p->why - n, "%sa%s %s%s is %.1f mL", i < 0 ? "" : ", ",
                               *system == 'i' ? "n" : "", system, u->name, u->factor);
         m += (size_t)snprintf(systems + m, sizeof systems - m, "%s%.*s",
-                              i < 0                      ? ""
+                              i < 0                    ? ""
                               : i + 1 == pick->n_other ? " or "
-                                                         : ", ",
+                                                       : ", ",
                               *system ? (int)strlen(system) - 1 : 0, system);
         for (char *c = systems; *c; c++)
             *c = *c >= 'A' && *c <= 'Z' ? (char)(*c - 'A' + 'a') : *c;
@@ -240,7 +244,10 @@ bool st_pick_question(const struct st_pick *pick, struct st_problem *p)
     if (pick->unit && pick->degrees) {
         (void)snprintf(p->what, sizeof p->what, "which degrees are meant");
         (void)snprintf(p->why, sizeof p->why, "a bare degree sign can be Celsius, Fahrenheit or a strength");
-        (void)snprintf(p->try_, sizeof p->try_, "write \xc2\xb0""C, \xc2\xb0""F or %% vol");
+        (void)snprintf(p->try_, sizeof p->try_,
+                       "write \xc2\xb0"
+                       "C, \xc2\xb0"
+                       "F or %% vol");
     } else if (pick->unit && pick->n_other > 0 && pick->unit->dim == ST_DIM_STRENGTH) {
         (void)snprintf(p->what, sizeof p->what, "which proof is meant");
         (void)snprintf(p->why, sizeof p->why,

@@ -12,7 +12,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
 /* A small larder: one of each sort that is treated in its own way. */
 static const char SHEET[] =
-    "ingredient damson\nname damson\nnames damsons\nkind fresh_fruit\nsugars 9 7..12 % m test\npiece 12 8..18 g m test\n\n"
+    "ingredient damson\nname damson\nnames damsons\nkind fresh_fruit\nsugars 9 7..12 % m test\npiece 12 8..18 g m "
+    "test\n\n"
     "ingredient lemon_juice\nname lemon juice\nkind juice\nsugars 2 1..3 % m test\npiece 48 31..72 g m test\n"
     "piece_names lemon | lemons\n\n"
     "ingredient lemon_peel\nname lemon peel\nkind peel_fresh\nsugars 4 3..5 % m test\npiece 12 4..20 g m test\n"
@@ -66,10 +67,11 @@ static void check_round_trip(const struct st_amount *a, enum st_measures m)
     check_amount(&b);
     if (a->dim == ST_DIM_OPEN)
         return;
-    const double by = a->dim == ST_DIM_STRENGTH      ? 0.06
-                      : a->dim == ST_DIM_TEMPERATURE ? 0.06 + 0.01 * fmax(fabs(a->value - 273.15), fabs(a->value - 255.0))
-                      : a->dim == ST_DIM_TIME        ? 0.02 * a->value + 1e-3 * (a->unit ? a->unit->factor : 1.0)
-                                                     : 0.021 * a->value + 0.7 + 0.002 * (a->unit ? a->unit->factor : 1.0);
+    const double by = a->dim == ST_DIM_STRENGTH ? 0.06
+                      : a->dim == ST_DIM_TEMPERATURE
+                          ? 0.06 + 0.01 * fmax(fabs(a->value - 273.15), fabs(a->value - 255.0))
+                      : a->dim == ST_DIM_TIME ? 0.02 * a->value + 1e-3 * (a->unit ? a->unit->factor : 1.0)
+                                              : 0.021 * a->value + 0.7 + 0.002 * (a->unit ? a->unit->factor : 1.0);
     demand(fabs(b.value - a->value) <= by);
 }
 

@@ -34,8 +34,8 @@ static int close_larder(void **state)
 }
 
 static const char *const MEASURES[] = { "none", "us", "metric", "imperial" };
-static const char *const SORT[] = { "mass", "volume", "piece", "temperature", "time", "strength", "closed", "cover",
-                                    "fill", "taste", "top_up", "some" };
+static const char *const SORT[] = { "mass",   "volume", "piece", "temperature", "time",   "strength",
+                                    "closed", "cover",  "fill",  "taste",       "top_up", "some" };
 
 static int index_of(const char *word, const char *const list[], int n)
 {
@@ -148,9 +148,11 @@ static void places(void **state)
         const char *text;
         int column;
     } ROW[] = {
-        { "200 g blorpberries", 7 },       { "  200 g   blorpberries", 11 },      { "700 mL vodka", 8 },
-        { "200 g sugar plus 50 g", 18 },   { "500 g damsons 40 %", 15 },          { "1 cup sugar", 1 },
-        { "sugar 1 cup", 7 },              { "700 mL vodka 40 % or 50 %", 22 },   { "1 L methanol", 5 },
+        { "200 g blorpberries", 7 },  { "  200 g   blorpberries", 11 },
+        { "700 mL vodka", 8 },        { "200 g sugar plus 50 g", 18 },
+        { "500 g damsons 40 %", 15 }, { "1 cup sugar", 1 },
+        { "sugar 1 cup", 7 },         { "700 mL vodka 40 % or 50 %", 22 },
+        { "1 L methanol", 5 },
     };
     (void)state;
     for (size_t i = 0; i < sizeof ROW / sizeof ROW[0]; i++) {
@@ -271,8 +273,12 @@ static void lengths(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(the_sheet),          cmocka_unit_test(places),           cmocka_unit_test(ranges),
-        cmocka_unit_test(untouched),          cmocka_unit_test(no_silent_strength), cmocka_unit_test(every_ingredient),
+        cmocka_unit_test(the_sheet),
+        cmocka_unit_test(places),
+        cmocka_unit_test(ranges),
+        cmocka_unit_test(untouched),
+        cmocka_unit_test(no_silent_strength),
+        cmocka_unit_test(every_ingredient),
         cmocka_unit_test(lengths),
     };
     return cmocka_run_group_tests(tests, open_larder, close_larder);

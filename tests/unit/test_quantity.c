@@ -115,8 +115,8 @@ static bool row_is_right(char *line, int number)
     const char *what = result == 0 ? wrong(&a, f[1] + used, f) : p.what;
     if (!what)
         return true;
-    print_message("read.cases:%d: '%s' gave %d, %.9g (%.9g..%.9g), rest '%s': %s\n", number, f[1], result, a.value, a.low,
-                  a.high, result == 0 ? f[1] + used : "", what);
+    print_message("read.cases:%d: '%s' gave %d, %.9g (%.9g..%.9g), rest '%s': %s\n", number, f[1], result, a.value,
+                  a.low, a.high, result == 0 ? f[1] + used : "", what);
     return false;
 }
 
@@ -179,7 +179,8 @@ static void open_amounts(void **state)
         if (parse_exactly(ROW[i].text, ST_MEASURES_NONE, &a, &used, &p) != 0 || used != strlen(ROW[i].text))
             fail_msg("'%s' is not read to its end", ROW[i].text);
         if (a.dim != ST_DIM_OPEN || a.open != ROW[i].open || fabs(a.fill_share - ROW[i].share) > 1e-9 ||
-            fabs(a.low - ROW[i].low) > 1e-9 || fabs(a.high - ROW[i].high) > 1e-9 || fabs(a.value - ROW[i].vessel) > 1e-9)
+            fabs(a.low - ROW[i].low) > 1e-9 || fabs(a.high - ROW[i].high) > 1e-9 ||
+            fabs(a.value - ROW[i].vessel) > 1e-9)
             fail_msg("'%s' is read as %d, %g (%g..%g) of %g mL", ROW[i].text, (int)a.open, a.fill_share, a.low, a.high,
                      a.value);
     }
@@ -232,7 +233,8 @@ static void try_word(const struct st_unit *u, const char *word, size_t n, int *b
     if (n == 0 || strcmp(word, "overnight") == 0)
         return;
     const int result = parse_exactly(text, m, &a, &used, &p);
-    const bool ounce = strncmp(u->key, "fl_oz", 5) == 0 && n >= 2 && (word[0] == 'o'); /* a weight unless it is poured */
+    const bool ounce =
+        strncmp(u->key, "fl_oz", 5) == 0 && n >= 2 && (word[0] == 'o'); /* a weight unless it is poured */
     if (result < 0 || used != strlen(text) || (result == 0 && a.unit != u && !ounce)) {
         print_message("'%s' (%s): %d, unit %s %s\n", text, u->key, result, a.unit ? a.unit->key : "none", p.what);
         ++*bad;
@@ -400,9 +402,9 @@ static void round_trip(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(the_sheet), cmocka_unit_test(open_amounts),   cmocka_unit_test(proof),
-        cmocka_unit_test(untouched), cmocka_unit_test(words_of_units), cmocka_unit_test(lengths),
-        cmocka_unit_test(largest),   cmocka_unit_test(printed),        cmocka_unit_test(little_room),
+        cmocka_unit_test(the_sheet),  cmocka_unit_test(open_amounts),   cmocka_unit_test(proof),
+        cmocka_unit_test(untouched),  cmocka_unit_test(words_of_units), cmocka_unit_test(lengths),
+        cmocka_unit_test(largest),    cmocka_unit_test(printed),        cmocka_unit_test(little_room),
         cmocka_unit_test(round_trip),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
