@@ -68,7 +68,13 @@ static bool is_one_of(const char *code, const char *list)
 static bool is_toxicant(const char *code)
 {
     return is_one_of(code, "cyanogenic|thujone|coumarin|asarone|safrole|estragole|methyleugenol|pulegone|quinine|"
-                           "glycyrrhizin|furanocoumarin|raw_toxic|leaves_toxic|look_alike|banned");
+                           "glycyrrhizin|furanocoumarin|raw_toxic|leaves_toxic");
+}
+
+/* Sheets say "memory" for short. */
+static const char *source_of(const struct st_flag *f)
+{
+    return f->source && f->source[0] && strcmp(f->source, "memory") != 0 ? f->source : "from memory";
 }
 
 static enum st_level flag_level(const struct st_flag *f)
@@ -77,7 +83,8 @@ static enum st_level flag_level(const struct st_flag *f)
         return ST_LEVEL_STOP;
     if (is_one_of(f->degree, "low|trace"))
         return ST_LEVEL_NOTE;
-    return is_toxicant(f->what) || is_one_of(f->what, "heat_first|salmonella|infants|drug_interaction|capsaicin")
+    return is_toxicant(f->what) ||
+                   is_one_of(f->what, "look_alike|heat_first|salmonella|infants|drug_interaction|capsaicin")
                ? ST_LEVEL_CAUTION
                : ST_LEVEL_NOTE;
 }
@@ -97,7 +104,7 @@ static void flags_of(struct st_cautions *out, const struct st_ingredient *in, in
     char words[40];
     for (int i = 0; i < in->n_caution; i++) {
         const struct st_flag *f = &in->caution[i];
-        const char *source = f->source && f->source[0] ? f->source : "from memory";
+        const char *source = source_of(f);
         struct st_caution *c =
             add(out, flag_level(f), f->what, source, step, line, "%s: %s%s%s", in->name,
                 plain_code(f->what, words, sizeof words), f->degree[0] && f->degree[0] != '-' ? ", " : "",
@@ -114,11 +121,29 @@ static void allergens_of(struct st_cautions *out, const struct st_ingredient *in
     for (int i = 0; i < in->n_allergen; i++) {
         const struct st_flag *f = &in->allergen[i];
         struct st_caution *c =
-            add(out, ST_LEVEL_NOTE, "allergen", f->source && f->source[0] ? f->source : "from memory", step, line,
-                "%s: allergen, %s%s", in->name, plain_code(f->what, words, sizeof words),
-                strncmp(f->degree, "possible", 8) == 0 ? " (possible)" : "");
+            add(out, ST_LEVEL_NOTE, "allergen", source_of(f), step, line, "%s: allergen, %s%s", in->name,
+                plain_code(f->what, words, sizeof words), strncmp(f->degree, "possible", 8) == 0 ? " (possible)" : "");
         because(c, "%s", f->text ? f->text : "");
     }
+}
+
+/* One line for the whole bottle: who asks "what is in it" should not have to read every line. */
+static void allergen_summary(struct st_cautions *out, const struct st_recipe *r)
+{
+    char names[160] = "", words[40];
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line; i++)
+            for (int k = 0; r->step[s].line[i].what && k < r->step[s].line[i].what->n_allergen; k++) {
+                const struct st_flag *f = &r->step[s].line[i].what->allergen[k];
+                const char *name = plain_code(f->what, words, sizeof words);
+                const size_t n = strlen(names);
+                if (!strstr(names, name))
+                    snprintf(names + n, sizeof names - n, "%s%s%s", n ? ", " : "", name,
+                             strncmp(f->degree, "possible", 8) == 0 ? " (possible)" : "");
+            }
+    if (names[0])
+        because(add(out, ST_LEVEL_NOTE, "allergens", "[eu_1169_2011]", -1, -1, "allergens in this bottle: %s", names),
+                "straining does not take them out; tell whoever drinks it, and read the packs of what you bought");
 }
 
 static bool is_fresh(enum st_kind k)
@@ -268,6 +293,7 @@ void st_cautions_collect(const struct st_recipe *r, const struct st_foretold *f,
         heating(out, r, f && f->balance ? f : NULL, s);
     }
     spoils(out, r);
+    allergen_summary(out, r);
     if (f)
         finished_strength(out, f);
     if (f && f->fig[ST_FIG_STRENGTH].known && f->fig[ST_FIG_STRENGTH].value > 1.2)
