@@ -251,21 +251,28 @@ static void spoils(struct st_cautions *out, const struct st_recipe *r)
             "alcohol alone does not make raw egg fit to drink; use pasteurised egg and keep the drink cold");
 }
 
-static void finished_strength(struct st_cautions *out, const struct st_foretold *f)
+/* With milk, cream or egg in it the floors of wine makers say nothing, and it is perishable at any of these strengths.
+ */
+static void finished_strength(struct st_cautions *out, const struct st_recipe *r, const struct st_foretold *f)
 {
     const struct st_interval *q = &f->fig[ST_FIG_STRENGTH], *sugar = &f->fig[ST_FIG_SUGAR];
     const struct st_floor_row *shelf = st_floor_get(ST_FLOOR_SHELF), *cold = st_floor_get(ST_FLOOR_COLD);
+    int step, line;
     if (!q->known || q->value >= shelf->limit)
         return;
     const double delle = sugar->known ? sugar->value / 10.0 + 4.5 * q->value : 4.5 * q->value;
-    const bool weak = q->value < cold->limit;
+    const bool animal = holds_kind(r, ST_KIND_DAIRY, &step, &line) || holds_kind(r, ST_KIND_EGG, &step, &line);
+    const bool weak = animal || q->value < cold->limit;
     struct st_caution *c = add(out, ST_LEVEL_CAUTION, "weak_bottle", shelf->source, -1, -1, "%s (%.1f %% vol)",
                                weak ? "treat it as perishable" : "keep it in the refrigerator", q->value);
-    because(c,
-            "below %.0f %% vol strength alone is not counted on to keep a drink; with its sugar it has %.0f Delle "
-            "units, and yeast "
-            "was stopped from 75 to 85 on [delle_floors]; keep it cold%s",
-            weak ? cold->limit : shelf->limit, delle, weak ? " and drink it within days" : " and use it within months");
+    if (animal)
+        because(c, "with milk, cream or egg in it no strength of this sort is counted on to keep it; refrigerator, "
+                   "within days");
+    else
+        because(c,
+                "below %.0f %% vol strength alone is not counted on to keep a drink; with its sugar it has %.0f Delle "
+                "units, and yeast was stopped from 75 to 85 on [delle_floors]; keep it cold and use it within %s",
+                weak ? cold->limit : shelf->limit, delle, weak ? "days" : "months");
 }
 
 static int by_level(const void *a, const void *b)
@@ -295,7 +302,7 @@ void st_cautions_collect(const struct st_recipe *r, const struct st_foretold *f,
     spoils(out, r);
     allergen_summary(out, r);
     if (f)
-        finished_strength(out, f);
+        finished_strength(out, r, f);
     if (f && f->fig[ST_FIG_STRENGTH].known && f->fig[ST_FIG_STRENGTH].value > 1.2)
         because(
             add(out, ST_LEVEL_NOTE, "alcohol", "common practice, no source", -1, -1, "the usual cautions of alcohol"),
