@@ -324,7 +324,7 @@ enum st_got st_closed_read(struct st_scan *s, const struct st_ask *ask, struct s
                            struct st_problem *problem)
 {
     struct st_reading r = { .s = *s, .ask = ask, .problem = problem };
-    struct st_part p;
+    struct st_part p = { 0 };
     int got;
 
     st_scan_blanks(&r.s);
