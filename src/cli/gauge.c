@@ -80,25 +80,38 @@ static bool read_options(struct cli *c, struct st_gauge_in *in, struct given *g)
     return !bad && (!flask || read_flask(flask, in));
 }
 
-/* Pulp, cream and egg bend light and hold a hydrometer up: no figure then.  -1 bad word, 1 refused, 0 clear. */
-static int holds(struct cli *c)
+/* No figure: why, and what to try, as the one JSON document or on stderr. */
+static int refuse(const struct cli *c, const char *what, const char *why, const char *try_)
+{
+    if (!c->json) {
+        cli_error(what, why, try_);
+        return ST_EXIT_UNMET;
+    }
+    const int code = cli_json_print(json_pack("{s:n, s:n, s:[], s:s, s:s, s:s}", "strength_pct_vol", "sugar_g_l",
+                                              "cautions", "status", "refused", "why", why, "try", try_));
+    return code == ST_EXIT_DONE ? ST_EXIT_UNMET : code;
+}
+
+/* Pulp, cream and egg bend light and hold a hydrometer up: no figure then.  *what: which, NULL when clear. */
+static bool holds(struct cli *c, const char **what)
 {
     bool bad = false;
-    const char *what = cli_option(c, "--holds", &bad);
+    *what = cli_option(c, "--holds", &bad);
     if (bad)
-        return -1;
-    if (!what)
-        return 0;
-    if (strcmp(what, "pulp") == 0 || strcmp(what, "cream") == 0 || strcmp(what, "egg") == 0) {
-        char text[80];
-        snprintf(text, sizeof text, "a liquid with %s in it", what);
-        cli_error(text, "neither instrument reads alcohol and sugar through it",
+        return false;
+    if (!*what || strcmp(*what, "pulp") == 0 || strcmp(*what, "cream") == 0 || strcmp(*what, "egg") == 0)
+        return true;
+    cli_error("--holds", "it knows pulp, cream and egg", "write --holds pulp");
+    return false;
+}
+
+static int cloudy(const struct cli *c, const char *what)
+{
+    char text[80];
+    snprintf(text, sizeof text, "a liquid with %s in it", what);
+    return refuse(c, text, "neither instrument reads alcohol and sugar through it",
                   strcmp(what, "pulp") == 0 ? "strain a spoonful clear first, through a coffee filter"
                                             : "measure before it goes in");
-        return 1;
-    }
-    cli_error("--holds", "it knows pulp, cream and egg", "write --holds pulp");
-    return -1;
 }
 
 static bool choose_mode(const struct given *g, struct st_gauge_in *in)
@@ -157,13 +170,8 @@ static int impossible(const struct cli *c, const struct st_gauge_out *out, enum 
                  out->strength, out->sugar_g_l);
     else
         snprintf(why, sizeof why, "%s", st_gauge_reason_text(out->reason));
-    if (c->json) {
-        const int code = cli_json_print(json_pack("{s:n, s:n, s:[], s:s, s:s, s:s}", "strength_pct_vol", "sugar_g_l",
-                                                  "cautions", "status", "refused", "why", why, "try", try_));
-        return code == ST_EXIT_DONE ? ST_EXIT_UNMET : code;
-    }
-    cli_error("these readings do not belong to one liquid", why, try_);
-    return s == ST_E_DOMAIN ? ST_EXIT_INPUT : ST_EXIT_UNMET;
+    const int code = refuse(c, "these readings do not belong to one liquid", why, try_);
+    return code == ST_EXIT_UNMET && s == ST_E_DOMAIN && !c->json ? ST_EXIT_INPUT : code;
 }
 
 /* How far the answer moves when one reading moves: solved again, not linearised by hand. */
@@ -278,16 +286,17 @@ int cmd_gauge(struct cli *c)
     struct st_gauge_out out = { 0 };
     struct given g = { 0 };
 
-    const int cloudy = holds(c);
-    if (cloudy)
-        return cloudy > 0 ? ST_EXIT_UNMET : ST_EXIT_INPUT;
-    if (!read_options(c, &in, &g) || !cli_no_more_options(c, known))
+    const char *what = NULL;
+
+    if (!holds(c, &what) || !read_options(c, &in, &g) || !cli_no_more_options(c, known))
         return ST_EXIT_INPUT;
     if (c->argc > 0) {
         cli_error("a word too many", "readings are given as options",
                   "write for example --sg 1.043 --brix 28 --temperature 20");
         return ST_EXIT_INPUT;
     }
+    if (what)
+        return cloudy(c, what);
     if (!choose_mode(&g, &in))
         return ST_EXIT_INPUT;
     if (g.strength)
