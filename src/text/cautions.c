@@ -22,7 +22,19 @@ static bool known_already(const struct st_cautions *out, const char *code, const
     return false;
 }
 
-/* Begin a caution; NULL when it is there already or the list is full. */
+/* Room for one more: at the end, or in a full list where the latest of the least stood, if this one is worse. */
+static struct st_caution *room_for(struct st_cautions *out, enum st_level level)
+{
+    if (out->n < ST_MAX_CAUTIONS)
+        return &out->item[out->n++];
+    struct st_caution *least = &out->item[0];
+    for (int i = 1; i < out->n; i++)
+        if (out->item[i].level <= least->level)
+            least = &out->item[i];
+    return level > least->level ? least : NULL;
+}
+
+/* Begin a caution; NULL when it is there already or the list is full of nothing lesser. */
 __attribute__((format(printf, 7, 8))) static struct st_caution *add(struct st_cautions *out, enum st_level level,
                                                                     const char *code, const char *source, int step,
                                                                     int line, const char *what, ...)
@@ -32,9 +44,9 @@ __attribute__((format(printf, 7, 8))) static struct st_caution *add(struct st_ca
     va_start(ap, what);
     vsnprintf(text, sizeof text, what, ap);
     va_end(ap);
-    if (out->n == ST_MAX_CAUTIONS || known_already(out, code, text, step, line))
+    struct st_caution *c = known_already(out, code, text, step, line) ? NULL : room_for(out, level);
+    if (!c)
         return NULL;
-    struct st_caution *c = &out->item[out->n++];
     memset(c, 0, sizeof *c);
     c->level = level;
     c->code = code;
