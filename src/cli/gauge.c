@@ -175,35 +175,60 @@ static int impossible(const struct cli *c, const struct st_gauge_out *out, enum 
 }
 
 /* How far the answer moves when one reading moves: solved again, not linearised by hand. */
-static void nudge(const struct st_gauge_in *in, const struct st_gauge_out *at, double dsg, double dbrix,
+static void nudge(const struct st_gauge_in *in, const struct st_gauge_out *at, double dsg, double dbrix, double dT,
                   const char *what)
 {
     struct st_gauge_in moved = *in;
     struct st_gauge_out out;
     moved.sg += dsg;
     moved.brix += dbrix;
-    if (st_gauge(&moved, &out) >= 0)
-        cli_say(4, 4, "%s moves the strength by %.2f %% vol and the sugar by %.1f g/L.", what,
-                fabs(out.strength - at->strength), fabs(out.sugar_g_l - at->sugar_g_l));
+    moved.sg_T += dT;
+    moved.brix_T += dT;
+    moved.sg_boiled_T += dT;
+    if (st_gauge(&moved, &out) < 0)
+        return;
+    const double dq = fabs(out.strength - at->strength), dg = fabs(out.sugar_g_l - at->sugar_g_l);
+    if (dq < 1e-6) /* known, not found */
+        cli_say(4, 4, "%s moves the sugar by %.1f g/L.", what, dg);
+    else if (dg < 1e-6)
+        cli_say(4, 4, "%s moves the strength by %.2f %% vol.", what, dq);
+    else
+        cli_say(4, 4, "%s moves the strength by %.2f %% vol and the sugar by %.1f g/L.", what, dq, dg);
 }
 
+/* By the lower end of the range: a reading that may be weak is treated as weak, in softer words. */
 static void add_cautions(const struct st_gauge_out *out, struct st_cautions *list)
 {
     list->n = 0;
-    const struct st_floor_row *shelf = st_floor_get(ST_FLOOR_SHELF);
-    if (out->strength >= shelf->limit)
+    const struct st_floor_row *shelf = st_floor_get(ST_FLOOR_SHELF), *cold = st_floor_get(ST_FLOOR_COLD);
+    if (out->strength_low >= shelf->limit)
         return;
+    const bool perishable = out->strength < cold->limit, weak = out->strength < shelf->limit - 1e-9;
     struct st_caution *k = &list->item[list->n++];
     memset(k, 0, sizeof *k);
-    k->level = ST_LEVEL_CAUTION;
+    k->level = weak ? ST_LEVEL_CAUTION : ST_LEVEL_NOTE;
     k->code = "weak_bottle";
     k->source = shelf->source;
     k->step = k->line = -1;
-    snprintf(k->what, sizeof k->what, "keep it in the refrigerator (%.1f %% vol)", out->strength);
+    snprintf(k->what, sizeof k->what, "%s (%.1f %% vol)",
+             perishable ? "treat it as perishable: in the refrigerator, for days"
+             : weak     ? "keep it in the refrigerator"
+                        : "it may be too weak to keep on a shelf",
+             out->strength);
     snprintf(k->because, sizeof k->because,
              "below %.0f %% vol strength alone is not counted on to keep a drink; with its sugar it has "
              "%.0f Delle units, and yeast was stopped from 75 to 85 on [delle_floors]",
-             shelf->limit, out->sugar_g_l / 10.0 + 4.5 * out->strength);
+             perishable ? cold->limit : shelf->limit, out->sugar_g_l / 10.0 + 4.5 * out->strength);
+}
+
+static bool brix_read(enum st_gauge_mode m)
+{
+    return m == ST_GAUGE_DENSITY_BRIX || m == ST_GAUGE_BRIX_STRENGTH || m == ST_GAUGE_BRIX_SUGAR;
+}
+
+static bool density_read(enum st_gauge_mode m)
+{
+    return m != ST_GAUGE_BRIX_STRENGTH && m != ST_GAUGE_BRIX_SUGAR;
 }
 
 static void print_text(const struct st_gauge_in *in, const struct st_gauge_out *out, enum st_status s,
@@ -215,10 +240,11 @@ static void print_text(const struct st_gauge_in *in, const struct st_gauge_out *
     cli_figure_text(text, sizeof text, &v[1], "g/L");
     cli_figure_line("sugar", text);
     cli_heading("How sure");
-    if (in->mode == ST_GAUGE_DENSITY_BRIX && !in->by_flask)
-        nudge(in, out, 0.001, 0, "A hydrometer read wrong by 0.001");
-    if (in->mode == ST_GAUGE_DENSITY_BRIX)
-        nudge(in, out, 0, 0.2, "A refractometer read wrong by 0.2 Brix");
+    if (density_read(in->mode) && !in->by_flask)
+        nudge(in, out, 0.001, 0, 0, "A hydrometer read wrong by 0.001");
+    if (brix_read(in->mode))
+        nudge(in, out, 0, 0.2, 0, "A refractometer read wrong by 0.2 Brix");
+    nudge(in, out, 0, 0, 1.0, "Liquid 1 °C warmer than you say, at the same readings,");
     if (out->strength_systematic > 0.0)
         cli_say(4, 4,
                 "The range holds %.1f %% vol either way for the method itself: the only outside evidence, 35 published "

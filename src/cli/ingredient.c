@@ -61,19 +61,39 @@ static void figures(json_t *doc, const struct st_ingredient *in)
     figure(doc, "retention_g_g", "liquor it keeps", "g/g", 1, &in->retention);
     figure(doc, "extract_share", "of solids dissolves", "%", 100, &in->extract_share);
     figure(doc, "sweetness", "sweetness, sugar 1", "g/g", 1, &in->sweetness);
+    figure(doc, "energy_kj_g", "energy", "kJ/g", 1, &in->energy);
+    for (int i = 0; i < in->n_marker; i++)
+        figure(doc, in->marker[i].marker, in->marker[i].marker, "mg/g", 1, &in->marker[i].mg_g);
+}
+
+/* On whose list an allergen stands. */
+static const char *scope_text(const char *scope)
+{
+    static const char *const WORDS[][2] = { { "eu_us", "on the lists of EU and US" },
+                                            { "eu", "on the list of the EU" },
+                                            { "us", "on the list of the US" },
+                                            { "voluntary", "on neither list, told all the same" },
+                                            { "possible_eu_us", "may be there: read the pack" },
+                                            { "possible_eu", "may be there (EU list): read the pack" },
+                                            { "possible_us", "may be there (US list): read the pack" } };
+    for (size_t i = 0; i < sizeof WORDS / sizeof WORDS[0]; i++)
+        if (strcmp(scope, WORDS[i][0]) == 0)
+            return WORDS[i][1];
+    return scope;
 }
 
 static void flags(json_t *doc, const char *key, const char *word, const struct st_flag *f, int n)
 {
     json_t *all = doc ? json_array() : NULL;
     for (int i = 0; i < n; i++) {
+        const char *degree = doc ? f[i].degree : scope_text(f[i].degree);
         if (all)
             json_array_append_new(all, json_pack("{s:s, s:s, s:s, s:s, s:s}", "what", f[i].what, "degree", f[i].degree,
                                                  "because", f[i].text ? f[i].text : "", "known", mark_text(f[i].mark),
                                                  "source", f[i].source ? f[i].source : ""));
         else
-            cli_say(2, 4, "%s: %s%s%s; %s [%s]", word, f[i].what, f[i].degree[0] == '-' ? "" : ", ",
-                    f[i].degree[0] == '-' ? "" : f[i].degree, f[i].text ? f[i].text : "",
+            cli_say(2, 4, "%s: %s%s%s; %s [%s]", word, f[i].what, degree[0] == '-' ? "" : ", ",
+                    degree[0] == '-' ? "" : degree, f[i].text ? f[i].text : "",
                     f[i].source && f[i].source[0] ? f[i].source : mark_text(f[i].mark));
     }
     if (all)
@@ -107,16 +127,21 @@ static int list(const struct cli *c, const struct st_catalogue *all)
 {
     const char *word = c->argc > 0 ? c->argv[0] : "";
     json_t *names = c->json ? json_array() : NULL;
+    size_t found = 0;
     for (size_t i = 0; i < st_catalogue_count(all); i++) {
         const struct st_ingredient *in = st_catalogue_at(all, i);
         if (word[0] && !strstr(in->name, word) && !(in->names && strstr(in->names, word)))
             continue;
+        found++;
         if (names)
             json_array_append_new(names, json_string(in->name));
         else
             printf("%s\n", in->name);
     }
-    return names ? cli_json_print(json_pack("{s:o}", "ingredients", names)) : ST_EXIT_DONE;
+    if (!found)
+        cli_error("nothing listed", "no name in the sheet holds that word", "try a shorter one, or --list alone");
+    const int printed = names ? cli_json_print(json_pack("{s:o}", "ingredients", names)) : ST_EXIT_DONE;
+    return printed != ST_EXIT_DONE ? printed : found ? ST_EXIT_DONE : ST_EXIT_UNMET;
 }
 
 static int unknown(const struct st_catalogue *all, const char *name)

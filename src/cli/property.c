@@ -246,6 +246,32 @@ static double half_width(const struct property *p, const double w[ST_NCOMP], dou
     return (mixed ? p->band.least_mixed : p->band.least) + (mixed ? p->band.share_mixed : p->band.share) * fabs(x);
 }
 
+/* Where the range comes from, in words. */
+static const char *range_from(const struct property *p, const double w[ST_NCOMP])
+{
+    const bool mixed = w[ST_ETHANOL] > 0.0 && st_mixture_sugars(w) > 0.0;
+    if (p->get == density || p->get == sg || p->get == index_of || p->get == brix)
+        return mixed ? "how far two mixing rules differ where nothing was measured" : "how well the fit meets its tables";
+    if (mixed)
+        return "our allowance for a mixture that nobody published (no source)";
+    return p->get == strength || p->get == delle ? "what the density of the mixture leaves open"
+                                                 : "how well the fit meets its tables, widened by us (no source)";
+}
+
+/* Why there is no figure, nearer to the question than "no basis". */
+static const char *refusal(const struct property *p, const double w[ST_NCOMP], double T, enum st_status s)
+{
+    if (s != ST_E_REFUSED)
+        return st_status_text(s);
+    if (p->get == flash)
+        return "the table begins at 5 % vol of ethanol; that does not say that weaker liquids cannot burn";
+    if (w[ST_ETHANOL] > 0.0 && T > 313.15 && p->get != viscosity)
+        return "no published figures for liquids with alcohol above 40 °C";
+    if (T < 253.15 || T > 333.15)
+        return "no published figures at this temperature";
+    return "no published figures for a liquid as strong or as sweet as this";
+}
+
 static int list(const struct cli *c)
 {
     if (c->json) {
@@ -311,11 +337,12 @@ static int answer(const struct cli *c, const struct property *p, const double w[
         if (c->json) {
             const int code =
                 cli_json_print(json_pack("{s:s, s:s, s:n, s:n, s:n, s:s, s:s, s:s, s:f}", "property", p->name, "unit",
-                                         p->unit, "value", "low", "high", "status", "refused", "why", st_status_text(s),
+                                         p->unit, "value", "low", "high", "status", "refused", "why",
+                                         refusal(p, w, T, s),
                                          "source", p->source, "temperature_c", T - 273.15));
             return code != ST_EXIT_DONE ? code : s == ST_E_DOMAIN ? ST_EXIT_INPUT : ST_EXIT_UNMET;
         }
-        cli_error(p->name, st_status_text(s), "see docs/sources.md for the range of each source");
+        cli_error(p->name, refusal(p, w, T, s), "`stillroom source KEY` tells what each source covers");
         return s == ST_E_DOMAIN ? ST_EXIT_INPUT : ST_EXIT_UNMET;
     }
     const double h = half_width(p, w, T, x);
@@ -326,16 +353,18 @@ static int answer(const struct cli *c, const struct property *p, const double w[
         json_object_set_new(doc, "unit", json_string(p->unit));
         json_object_set_new(doc, "temperature_c", json_real(T - 273.15));
         json_object_set_new(doc, "source", json_string(p->source));
+        json_object_set_new(doc, "range_from", json_string(range_from(p, w)));
         return cli_json_print(doc);
     }
     char text[160];
     cli_figure_text(text, sizeof text, &v, strcmp(p->unit, "1") == 0 ? "" : strcmp(p->unit, "C") == 0 ? "°C" : p->unit);
     printf("%s: %s\n", p->what, text);
     printf("  %s; at %.4g °C; source %s\n",
-           s == ST_OK          ? "inside a published fit"
+           s == ST_OK          ? mixed ? "published fits joined by a mixing rule (alcohol and sugar together were not tabulated)" : "inside a published fit"
            : s == ST_ESTIMATED ? "estimated: no published data for this mixture"
                                : "extrapolated: outside the range of the fit",
            T - 273.15, p->source);
+    cli_say(2, 2, "the range: %s", range_from(p, w));
     return ST_EXIT_DONE;
 }
 
@@ -353,7 +382,7 @@ int cmd_property(struct cli *c)
     if (c->argc == 0)
         return list(c);
     if (c->argc > 1) {
-        cli_error("more than one property", "one is answered at a time", "quote nothing, name one");
+        cli_error("more than one property", "one is answered at a time", "name one; stillroom property lists them");
         return ST_EXIT_INPUT;
     }
     const struct property *p = named(c->argv[0]);

@@ -19,36 +19,83 @@ static size_t heading_key(const char *line, const char **key)
     return strcspn(*key, "]\n");
 }
 
+/* The row "| `KEY` | what |" of a table; key and its length as above, *what at the text behind it. */
+static size_t row_key(const char *line, const char **key, const char **what)
+{
+    if (strncmp(line, "| `", 3) != 0)
+        return 0;
+    *key = line + 3;
+    const size_t n = strcspn(*key, "`\n");
+    if (strncmp(*key + n, "` | ", 4) != 0)
+        return 0;
+    *what = *key + n + 4;
+    return n;
+}
+
 static const char *next_line(const char *p, const char *end)
 {
     const char *nl = memchr(p, '\n', (size_t)(end - p));
     return nl ? nl + 1 : end;
 }
 
-static int list(const char *p, const char *end)
+static int list(const struct cli *c, const char *p, const char *end)
 {
+    json_t *all = c->json ? json_array() : NULL;
     for (; p < end; p = next_line(p, end)) {
-        const char *key;
-        const size_t n = heading_key(p, &key);
-        if (n)
+        const char *key, *what;
+        const size_t heading = heading_key(p, &key), n = heading ? heading : row_key(p, &key, &what);
+        if (!n)
+            continue;
+        if (all)
+            json_array_append_new(all, json_stringn(key, n));
+        else
             printf("%.*s\n", (int)n, key);
     }
-    return ST_EXIT_DONE;
+    return all ? cli_json_print(json_pack("{s:o}", "sources", all)) : ST_EXIT_DONE;
 }
 
-static int show(const struct cli *c, const char *p, const char *end, const char *wanted)
+/* The entry of a key: a section under its heading, or the rest of its row.  Its length, 0 when there is none. */
+static size_t entry(const char *p, const char *end, const char *wanted, const char **from)
 {
     const size_t size = strlen(wanted);
     for (; p < end; p = next_line(p, end)) {
         const char *key = p;
-        if (heading_key(p, &key) != size || memcmp(key, wanted, size) != 0)
-            continue;
-        const char *from = next_line(p, end), *to = from;
-        while (to < end && *to != '#')
-            to = next_line(to, end);
-        if (c->json)
-            return cli_json_print(json_pack("{s:s, s:s%}", "key", wanted, "text", from, (size_t)(to - from)));
-        printf("[%s]\n%.*s", wanted, (int)(to - from), from);
+        if (heading_key(p, &key) == size && memcmp(key, wanted, size) == 0) {
+            const char *to = *from = next_line(p, end);
+            while (to < end && *to != '#')
+                to = next_line(to, end);
+            while (to > *from && to[-1] == '\n')
+                to--;
+            return (size_t)(to - *from);
+        }
+        if (row_key(p, &key, from) == size && memcmp(key, wanted, size) == 0) {
+            size_t n = strcspn(*from, "\n");
+            while (n && strchr(" |", (*from)[n - 1]))
+                n--;
+            return n;
+        }
+    }
+    return 0;
+}
+
+/* Marks that stand where a source would: there is none, and that is what is told. */
+static const char *no_source(const char *key)
+{
+    if (strcmp(key, "memory") == 0)
+        return "No source: from memory of whoever wrote the figure. Take it as a hint and check it.";
+    if (strcmp(key, "practice") == 0)
+        return "No source: common practice.";
+    return NULL;
+}
+
+static int show(const struct cli *c, const char *p, const char *end, const char *wanted)
+{
+    const char *from = no_source(wanted);
+    const size_t n = from ? strlen(from) : *wanted ? entry(p, end, wanted, &from) : 0;
+    if (n && c->json)
+        return cli_json_print(json_pack("{s:s, s:s%}", "key", wanted, "text", from, n));
+    if (n) {
+        printf("[%s]\n%.*s\n", wanted, (int)n, from);
         return ST_EXIT_DONE;
     }
     char what[100];
@@ -63,13 +110,17 @@ int cmd_source(struct cli *c)
     const struct st_embedded *e = st_embedded_find("docs/sources.md");
     if (!cli_no_more_options(c, known))
         return ST_EXIT_INPUT;
-    if (!e || c->argc > 1) {
+    if (!e) {
+        cli_error("docs/sources.md", "it is not in this program", "build it again from the whole project");
+        return ST_EXIT_SYSTEM;
+    }
+    if (c->argc > 1) {
         cli_error("one key at a time", "more than one word was given", "stillroom source oiml1975");
         return ST_EXIT_INPUT;
     }
     const char *text = (const char *)e->bytes, *end = text + e->size;
     if (c->argc == 0)
-        return list(text, end);
+        return list(c, text, end);
     char key[64];
     snprintf(key, sizeof key, "%s", c->argv[0][0] == '[' ? c->argv[0] + 1 : c->argv[0]);
     key[strcspn(key, "]")] = '\0';
