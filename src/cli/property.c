@@ -251,7 +251,8 @@ static const char *range_from(const struct property *p, const double w[ST_NCOMP]
 {
     const bool mixed = w[ST_ETHANOL] > 0.0 && st_mixture_sugars(w) > 0.0;
     if (p->get == density || p->get == sg || p->get == index_of || p->get == brix)
-        return mixed ? "how far two mixing rules differ where nothing was measured" : "how well the fit meets its tables";
+        return mixed ? "how far two mixing rules differ where nothing was measured"
+                     : "how well the fit meets its tables";
     if (mixed)
         return "our allowance for a mixture that nobody published (no source)";
     return p->get == strength || p->get == delle ? "what the density of the mixture leaves open"
@@ -338,8 +339,7 @@ static int answer(const struct cli *c, const struct property *p, const double w[
             const int code =
                 cli_json_print(json_pack("{s:s, s:s, s:n, s:n, s:n, s:s, s:s, s:s, s:f}", "property", p->name, "unit",
                                          p->unit, "value", "low", "high", "status", "refused", "why",
-                                         refusal(p, w, T, s),
-                                         "source", p->source, "temperature_c", T - 273.15));
+                                         refusal(p, w, T, s), "source", p->source, "temperature_c", T - 273.15));
             return code != ST_EXIT_DONE ? code : s == ST_E_DOMAIN ? ST_EXIT_INPUT : ST_EXIT_UNMET;
         }
         cli_error(p->name, refusal(p, w, T, s), "`stillroom source KEY` tells what each source covers");
@@ -359,8 +359,10 @@ static int answer(const struct cli *c, const struct property *p, const double w[
     char text[160];
     cli_figure_text(text, sizeof text, &v, strcmp(p->unit, "1") == 0 ? "" : strcmp(p->unit, "C") == 0 ? "°C" : p->unit);
     printf("%s: %s\n", p->what, text);
+    const bool mixed = w[ST_ETHANOL] > 0.0 && st_mixture_sugars(w) > 0.0;
     printf("  %s; at %.4g °C; source %s\n",
-           s == ST_OK          ? mixed ? "published fits joined by a mixing rule (alcohol and sugar together were not tabulated)" : "inside a published fit"
+           s == ST_OK ? mixed ? "published fits joined by a mixing rule (alcohol and sugar together were not tabulated)"
+                              : "inside a published fit"
            : s == ST_ESTIMATED ? "estimated: no published data for this mixture"
                                : "extrapolated: outside the range of the fit",
            T - 273.15, p->source);
