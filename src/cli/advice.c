@@ -120,7 +120,7 @@ bool page_note(const struct st_recipe *r, const struct st_note *n, char *buf, si
         snprintf(buf, size, "%s: there is less than that: %s asked, %s there, and all of it was taken.", w, a, b);
         return false;
     case ST_NOTE_ALREADY_FULL:
-        snprintf(buf, size, "%s: %.0f is there already, more than the wished %.0f; nothing was added.", w, n->is, n->limit);
+        snprintf(buf, size, "%s: %.0f mL are there already, more than the wished %.0f mL; nothing was added.", w, n->is, n->limit);
         return false;
     case ST_NOTE_BOILED_DRY:
         snprintf(buf, size, "%s: %s of water cannot boil off; %s was taken at most.", w, a, b);

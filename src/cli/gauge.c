@@ -171,7 +171,7 @@ static int impossible(const struct cli *c, const struct st_gauge_out *out, enum 
     else
         snprintf(why, sizeof why, "%s", st_gauge_reason_text(out->reason));
     const int code = refuse(c, "these readings do not belong to one liquid", why, try_);
-    return code == ST_EXIT_UNMET && s == ST_E_DOMAIN && !c->json ? ST_EXIT_INPUT : code;
+    return code;
 }
 
 /* How far the answer moves when one reading moves: solved again, not linearised by hand. */

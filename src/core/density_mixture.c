@@ -300,6 +300,6 @@ enum st_status st_density_mixture_band(const double w[ST_NCOMP], double T, doubl
     const double g_l = st_mixture_sugars(w) * rho;
     const double hexose = w[ST_GLUCOSE] + w[ST_FRUCTOSE] > 0.005 ? 0.1 : 0.0;
     const double band = 0.1 + hexose + 0.0095 * sqrt(q * g_l) + rho * rho * spread;
-    *half_width = s == ST_EXTRAPOLATED ? 2.0 * band : band;
+    *half_width = s > ST_OK ? 2.0 * band : band;
     return s;
 }

@@ -83,7 +83,7 @@ double st_ternary_excess(const double w[ST_NCOMP], double T);
  *      row of the envelope of the two mixing rules (0.30 .. 1.01 kg/m3, 15-40 % vol and 50-300 g/L).  The
  *      envelope is not a measurement.
  *   2. Other components add their share times the spread of their specific volume (from memory).
- *   3. Doubled where st_density_mixture says ST_EXTRAPOLATED.
+ *   3. Doubled where st_density_mixture says ST_EXTRAPOLATED or ST_ESTIMATED.
  */
 enum st_status st_density_mixture_band(const double w[ST_NCOMP], double T, double *half_width);
 

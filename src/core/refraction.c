@@ -208,6 +208,6 @@ enum st_status st_n_mixture_band(const double w[ST_NCOMP], double T, double *hal
                           + w[ST_LACTOSE] * 0.003e-3 + w[ST_ACID] * 0.002e-3;
     const double both = sqrt(100.0 * w[ST_ETHANOL] * rho / 789.239 * st_mixture_sugars(w) * rho);
     const double band = 1e-4 + (both < 1e-3 ? 0.0 : 2e-4 + 4.5e-6 * both) + rho * spread;
-    *half_width = s == ST_EXTRAPOLATED ? 2.0 * band : band;
+    *half_width = s > ST_OK ? 2.0 * band : band;
     return s;
 }

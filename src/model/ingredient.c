@@ -75,7 +75,7 @@ struct st_range st_ingredient_retention(const struct st_ingredient *in)
         return (struct st_range){ .known = true, .mark = 'c', .source = "joins the liquid" };
 
     const double typical = KIND[in->kind].keeps;
-    return (struct st_range){ typical, typical*KEEPS_LOW, typical*KEEPS_HIGH, true, 'm', PRIOR };
+    return (struct st_range){ typical, typical * KEEPS_LOW, typical * KEEPS_HIGH, true, 'm', PRIOR };
 }
 
 static struct st_range scaled(struct st_range r, double by)
@@ -89,11 +89,15 @@ static struct st_range scaled(struct st_range r, double by)
 static bool is_liquid(enum st_kind k)
 {
     switch (k) {
-    case ST_KIND_SPIRIT: case ST_KIND_WINE: case ST_KIND_WATER: case ST_KIND_JUICE: case ST_KIND_BREW:
-    case ST_KIND_SYRUP: case ST_KIND_DAIRY: case ST_KIND_EGG:
-        return true;
-    default:
-        return false;
+    case ST_KIND_SPIRIT:
+    case ST_KIND_WINE:
+    case ST_KIND_WATER:
+    case ST_KIND_JUICE:
+    case ST_KIND_BREW:
+    case ST_KIND_SYRUP:
+    case ST_KIND_DAIRY:
+    case ST_KIND_EGG: return true;
+    default: return false;
     }
 }
 
@@ -107,7 +111,7 @@ static struct st_range spirit_g_per_ml(const struct st_ingredient *in)
     if (!q.known || st_spirit_density(q.value, &middle) < 0 || st_spirit_density(q.low, &weak) < 0 ||
         st_spirit_density(q.high, &strong) < 0)
         return r;
-    return (struct st_range){ middle/1000, strong/1000, weak/1000, true, 'c', "density of its strength" };
+    return (struct st_range){ middle / 1000, strong / 1000, weak / 1000, true, 'c', "density of its strength" };
 }
 
 struct st_range st_ingredient_g_per_ml(const struct st_ingredient *in, double size_ml)
@@ -115,7 +119,9 @@ struct st_range st_ingredient_g_per_ml(const struct st_ingredient *in, double si
     enum { CUP, TABLESPOON, TEASPOON, NMEASURE };
     static const double ML[NMEASURE] = { 236.588, 14.7868, 4.92892 };
     static const int NEAREST[NMEASURE][NMEASURE] = {
-        { CUP, TABLESPOON, TEASPOON }, { TABLESPOON, TEASPOON, CUP }, { TEASPOON, TABLESPOON, CUP },
+        { CUP, TABLESPOON, TEASPOON },
+        { TABLESPOON, TEASPOON, CUP },
+        { TEASPOON, TABLESPOON, CUP },
     };
     const struct st_range measured[NMEASURE] = { in->cup, in->tbsp, in->tsp };
 
@@ -127,7 +133,7 @@ struct st_range st_ingredient_g_per_ml(const struct st_ingredient *in, double si
     for (int i = 0; i < NMEASURE; i++) {
         const int m = NEAREST[fits][i];
         if (measured[m].known)
-            return scaled(measured[m], 1/ML[m]);
+            return scaled(measured[m], 1 / ML[m]);
     }
     return (struct st_range){ 0 };
 }
@@ -151,7 +157,7 @@ static enum st_status split_sugars(const struct st_ingredient *in, struct st_ran
     const double usual[NSUGAR] = { s, g, dairy ? 0 : rest, dairy ? rest : 0 };
     for (int i = 0; i < NSUGAR; i++) {
         const struct st_range given = in->part[SUGARS[i]];
-        const double share = sum > 0 ? (given.known ? given.value/sum : 0) : usual[i];
+        const double share = sum > 0 ? (given.known ? given.value / sum : 0) : usual[i];
         part[SUGARS[i]] = scaled(in->sugars, share);
     }
     return sum > 0 || in->sugars.high <= 0 || in->kind == ST_KIND_DAIRY ? ST_OK : ST_ESTIMATED;
@@ -180,7 +186,7 @@ static double total_but(const struct st_range part[ST_NCOMP], enum st_component 
 static enum st_status ethanol_from_strength(struct st_range part[ST_NCOMP], struct st_range q)
 {
     const double solutes = total_but(part, ST_WATER, ST_ETHANOL);
-    double e = q.value/100*0.78924;
+    double e = q.value / 100 * 0.78924;
 
     if (q.value > 0 && solutes < 1e-12) {
         const enum st_status s = st_p_from_strength(q.value, &e);
@@ -197,15 +203,17 @@ static enum st_status ethanol_from_strength(struct st_range part[ST_NCOMP], stru
         const enum st_status s = st_strength_mixture(w, &found);
         if (s < 0)
             return s;
-        const double next = e*q.value/found;
+        if (!(found > 0))
+            return ST_E_DOMAIN;
+        const double next = e * q.value / found;
         if (fabs(next - e) < 1e-10)
             break;
         e = next;
     }
     part[ST_ETHANOL] = (struct st_range){ e, e, e, true, q.mark, q.source };
     if (q.value > 0) {
-        part[ST_ETHANOL].low = e*q.low/q.value;
-        part[ST_ETHANOL].high = e*q.high/q.value;
+        part[ST_ETHANOL].low = e * q.low / q.value;
+        part[ST_ETHANOL].high = e * q.high / q.value;
     }
     return ST_OK;
 }
@@ -214,7 +222,7 @@ static enum st_status ethanol_from_strength(struct st_range part[ST_NCOMP], stru
 static void share_rest(const struct st_ingredient *in, double rest, struct st_range part[ST_NCOMP])
 {
     const double usual = KIND[in->kind].dissolves;
-    struct st_range share = { usual, usual*0.5, fmin(1, usual*1.8), true, 'm', PRIOR };
+    struct st_range share = { usual, usual * 0.5, fmin(1, usual * 1.8), true, 'm', PRIOR };
     if (in->extract_share.known)
         share = in->extract_share;
     if (!st_kind_is_solid(in->kind) && !in->extract_share.known)
@@ -311,6 +319,11 @@ enum st_status st_ingredient_parts(const struct st_ingredient *in, struct st_ran
     if (s < 0)
         return s;
     sum_to_one(p);
+    for (int c = 0; c < ST_NCOMP; c++)
+        if (!(p[c].value >= 0 && p[c].value <= 1 + 1e-9)) {
+            *why = "its strength does not go together with what else is in it";
+            return ST_E_DOMAIN;
+        }
     for (int c = 0; c < ST_NCOMP; c++)
         part[c] = p[c];
     return s;

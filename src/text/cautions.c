@@ -96,7 +96,7 @@ static enum st_level flag_level(const struct st_flag *f)
     if (is_one_of(f->degree, "low|trace"))
         return ST_LEVEL_NOTE;
     return is_toxicant(f->what) ||
-                   is_one_of(f->what, "look_alike|heat_first|salmonella|infants|drug_interaction|capsaicin")
+                   is_one_of(f->what, "look_alike|pregnancy|heat_first|salmonella|infants|drug_interaction|capsaicin")
                ? ST_LEVEL_CAUTION
                : ST_LEVEL_NOTE;
 }
@@ -180,7 +180,7 @@ static void steep_strength(struct st_cautions *out, const struct st_recipe *r, c
     if (fresh >= 0 && q < floor->limit) {
         const bool weak = q < 20.0;
         struct st_caution *c =
-            add(out, weak ? ST_LEVEL_CAUTION : ST_LEVEL_NOTE, "weak_steep", floor->source, step, fresh,
+            add(out, q < 25.0 ? ST_LEVEL_CAUTION : ST_LEVEL_NOTE, "weak_steep", floor->source, step, fresh,
                 "%s stands at about %.0f %% vol once its juice has mixed in", s->line[fresh].what->name, q);
         because(c,
                 "below the %.0f %% vol under which fresh matter is best kept, covered by the liquid: yeasts and moulds "
