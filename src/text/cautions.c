@@ -7,6 +7,7 @@
 
 #include "core/flash.h"
 #include "core/keeping.h"
+#include "core/strength.h"
 
 const char *st_level_name(enum st_level l)
 {
@@ -80,7 +81,7 @@ static bool is_one_of(const char *code, const char *list)
 static bool is_toxicant(const char *code)
 {
     return is_one_of(code, "cyanogenic|thujone|coumarin|asarone|safrole|estragole|methyleugenol|pulegone|quinine|"
-                           "glycyrrhizin|furanocoumarin|raw_toxic|leaves_toxic");
+                           "glycyrrhizin|furanocoumarin|raw_toxic|leaves_toxic|quassin|teucrin|myristicin|hypericin|convulsant");
 }
 
 /* Sheets say "memory" for short. */
@@ -95,7 +96,7 @@ static enum st_level flag_level(const struct st_flag *f)
         return ST_LEVEL_STOP;
     if (is_one_of(f->degree, "low|trace"))
         return ST_LEVEL_NOTE;
-    return is_toxicant(f->what) ||
+    return strcmp(f->degree, "high") == 0 || is_toxicant(f->what) ||
                    is_one_of(f->what, "look_alike|pregnancy|heat_first|salmonella|infants|drug_interaction|capsaicin")
                ? ST_LEVEL_CAUTION
                : ST_LEVEL_NOTE;
@@ -110,13 +111,28 @@ static const char *plain_code(const char *code, char *buf, size_t size)
     return buf;
 }
 
-/* The sheet's own cautions of one ingredient, at its line. */
-static void flags_of(struct st_cautions *out, const struct st_ingredient *in, int step, int line)
+/* The maker's own words say that the stone is out; any word that might bring it back counts against that. */
+static bool stone_is_out(const struct st_flag *f, const char *words)
 {
+    static const char *const BACK[] = { "unpitted", "unstoned", "not ", "half", "kernel", "stones", "pits", "crack" };
+    if (!words || strcmp(f->what, "cyanogenic") != 0 || !f->text || strncmp(f->text, "the stone", 9) != 0)
+        return false;
+    for (size_t i = 0; i < sizeof BACK / sizeof BACK[0]; i++)
+        if (strstr(words, BACK[i]))
+            return false;
+    return strstr(words, "pitted") || strstr(words, "stoned");
+}
+
+/* The sheet's own cautions of one ingredient, at its line. */
+static void flags_of(struct st_cautions *out, const struct st_line *l, int step, int line)
+{
+    const struct st_ingredient *in = l->what;
     char words[40];
     for (int i = 0; i < in->n_caution; i++) {
         const struct st_flag *f = &in->caution[i];
         const char *source = source_of(f);
+        if (stone_is_out(f, l->text))
+            continue;
         struct st_caution *c =
             add(out, flag_level(f), f->what, source, step, line, "%s: %s%s%s", in->name,
                 plain_code(f->what, words, sizeof words), f->degree[0] && f->degree[0] != '-' ? ", " : "",
@@ -127,6 +143,16 @@ static void flags_of(struct st_cautions *out, const struct st_ingredient *in, in
     }
 }
 
+/* On whose list: "" the lists of EU and US alike. */
+static const char *scope_words(const char *scope)
+{
+    return strncmp(scope, "possible", 8) == 0 ? " (may be there)"
+           : strcmp(scope, "eu") == 0         ? " (EU list)"
+           : strcmp(scope, "us") == 0         ? " (US list)"
+           : strcmp(scope, "voluntary") == 0  ? " (on no list, told all the same)"
+                                              : "";
+}
+
 static void allergens_of(struct st_cautions *out, const struct st_ingredient *in, int step, int line)
 {
     char words[40];
@@ -134,27 +160,74 @@ static void allergens_of(struct st_cautions *out, const struct st_ingredient *in
         const struct st_flag *f = &in->allergen[i];
         struct st_caution *c =
             add(out, ST_LEVEL_NOTE, "allergen", source_of(f), step, line, "%s: allergen, %s%s", in->name,
-                plain_code(f->what, words, sizeof words), strncmp(f->degree, "possible", 8) == 0 ? " (possible)" : "");
+                plain_code(f->what, words, sizeof words), scope_words(f->degree));
         because(c, "%s", f->text ? f->text : "");
     }
+}
+
+enum { RANK_NONE, RANK_VOLUNTARY, RANK_POSSIBLE, RANK_LISTED };
+
+static int rank_of(const char *scope)
+{
+    return strncmp(scope, "possible", 8) == 0 ? RANK_POSSIBLE
+           : strcmp(scope, "voluntary") == 0  ? RANK_VOLUNTARY
+                                              : RANK_LISTED;
+}
+
+struct named_allergen {
+    const char *code;
+    int rank; /* the surest of its mentions */
+};
+
+/* Every allergen of the recipe once; how many of the max there are. */
+static int gather_allergens(const struct st_recipe *r, struct named_allergen *list, int max)
+{
+    int n = 0;
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line; i++) {
+            const struct st_ingredient *in = r->step[s].line[i].what;
+            for (int k = 0; in && k < in->n_allergen; k++) {
+                const struct st_flag *f = &in->allergen[k];
+                int at = 0;
+                while (at < n && strcmp(list[at].code, f->what) != 0)
+                    at++;
+                if (at == n && n < max)
+                    list[n++] = (struct named_allergen){ f->what, RANK_NONE };
+                if (at < n && rank_of(f->degree) > list[at].rank)
+                    list[at].rank = rank_of(f->degree);
+            }
+        }
+    return n;
 }
 
 /* One line for the whole bottle: who asks "what is in it" should not have to read every line. */
 static void allergen_summary(struct st_cautions *out, const struct st_recipe *r)
 {
-    char names[160] = "", words[40];
-    for (int s = 0; s < r->n_step; s++)
-        for (int i = 0; i < r->step[s].n_line; i++)
-            for (int k = 0; r->step[s].line[i].what && k < r->step[s].line[i].what->n_allergen; k++) {
-                const struct st_flag *f = &r->step[s].line[i].what->allergen[k];
-                const char *name = plain_code(f->what, words, sizeof words);
-                const size_t n = strlen(names);
-                if (!strstr(names, name))
-                    snprintf(names + n, sizeof names - n, "%s%s%s", n ? ", " : "", name,
-                             strncmp(f->degree, "possible", 8) == 0 ? " (possible)" : "");
+    static const char *const BEFORE[] = { "", "on no list: ", "may be there: ", "" };
+    struct named_allergen list[64];
+    const int n = gather_allergens(r, list, 64);
+    char names[170] = "", words[40];
+    bool all = n < 64;
+
+    for (int rank = RANK_LISTED; rank > RANK_NONE; rank--) {
+        bool first = true;
+        for (int i = 0; i < n; i++) {
+            const size_t used = strlen(names);
+            if (list[i].rank != rank)
+                continue;
+            plain_code(list[i].code, words, sizeof words);
+            if (used + strlen(words) + 40 > sizeof names) {
+                all = false;
+                continue;
             }
-    if (names[0])
-        because(add(out, ST_LEVEL_NOTE, "allergens", "[eu_1169_2011]", -1, -1, "allergens in this bottle: %s", names),
+            snprintf(names + used, sizeof names - used, "%s%s%s", !used ? "" : first ? "; " : ", ",
+                     first ? BEFORE[rank] : "", words);
+            first = false;
+        }
+    }
+    if (n)
+        because(add(out, ST_LEVEL_NOTE, "allergens", "[eu_1169_2011]", -1, -1, "allergens in this bottle: %s%s", names,
+                    all ? "" : "; and more, see each line"),
                 "straining does not take them out; tell whoever drinks it, and read the packs of what you bought");
 }
 
@@ -163,38 +236,6 @@ static bool is_fresh(enum st_kind k)
     return k == ST_KIND_FRESH_FRUIT || k == ST_KIND_FROZEN_FRUIT || k == ST_KIND_TINNED_FRUIT ||
            k == ST_KIND_GREEN_FRUIT || k == ST_KIND_HERB_FRESH || k == ST_KIND_ROOT_FRESH ||
            k == ST_KIND_FLOWER_FRESH || k == ST_KIND_PEEL_FRESH;
-}
-
-/* The strength over the solids after the juice has mixed in, against the policy floor; and the vapour of strong spirit.
- */
-static void steep_strength(struct st_cautions *out, const struct st_recipe *r, const struct st_foretold *f, int step)
-{
-    const struct st_step *s = &r->step[step];
-    const double q = f->balance[step].strength_in_steep;
-    int fresh = -1;
-
-    for (int i = 0; i < s->n_line && fresh < 0; i++)
-        if (s->line[i].what && is_fresh(s->line[i].what->kind))
-            fresh = i;
-    const struct st_floor_row *floor = st_floor_get(ST_FLOOR_MACERATE);
-    if (fresh >= 0 && q < floor->limit) {
-        const bool weak = q < 20.0;
-        struct st_caution *c =
-            add(out, q < 25.0 ? ST_LEVEL_CAUTION : ST_LEVEL_NOTE, "weak_steep", floor->source, step, fresh,
-                "%s stands at about %.0f %% vol once its juice has mixed in", s->line[fresh].what->name, q);
-        because(c,
-                "below the %.0f %% vol under which fresh matter is best kept, covered by the liquid: yeasts and moulds "
-                "may grow%s; "
-                "use stronger spirit or less fruit, keep it under the liquid, or keep the jar cold",
-                floor->limit, weak ? ", and below about 20 % vol they often do" : "");
-    }
-    if (q > 60.0) {
-        struct st_caution *c = add(out, ST_LEVEL_CAUTION, "flammable", "[flash_table]", step, -1,
-                                   "the jar stands at about %.0f %% vol: its vapour burns", q);
-        because(c, "spirit of 60 %% vol gives off vapour that a flame can light from about 22 °C on; no flame, no "
-                   "spark, no stove "
-                   "in the room when it is open");
-    }
 }
 
 static double strongest(const struct st_step *s)
@@ -211,6 +252,56 @@ static double strongest(const struct st_step *s)
     return q;
 }
 
+/* Flash point of unsweetened spirit of this strength, K; 0 where the table has none. */
+static double flash_of(double q)
+{
+    double w[ST_NCOMP] = { 0 }, T = 0.0;
+    if (st_p_from_strength(q < 100.0 ? q : 100.0, &w[ST_ETHANOL]) < 0)
+        return 0.0;
+    w[ST_WATER] = 1.0 - w[ST_ETHANOL];
+    return st_flash_point(w, &T) >= 0 ? T : 0.0;
+}
+
+/* From this strength on the vapour is told of, even at the temperature of a room (22 C in [flash_table]). */
+static const double STRONG = 60.0 - 1e-6;
+
+/* The strength over the solids after the juice has mixed in, against the policy floor; and the vapour of strong spirit.
+ */
+static void steep_strength(struct st_cautions *out, const struct st_recipe *r, const struct st_foretold *f, int step)
+{
+    const struct st_step *s = &r->step[step];
+    const double q = f->balance[step].strength_in_steep;
+    int fresh = -1;
+
+    for (int i = 0; i < s->n_line && fresh < 0; i++)
+        if (s->line[i].what && is_fresh(s->line[i].what->kind))
+            fresh = i;
+    const struct st_floor_row *floor = st_floor_get(ST_FLOOR_MACERATE);
+    if (fresh >= 0 && q < floor->limit) {
+        const bool weak = q < 20.0;
+        const double poured = strongest(s);
+        const bool thin = poured > 0.0 && poured < floor->limit;
+        struct st_caution *c =
+            add(out, q < 25.0 || thin ? ST_LEVEL_CAUTION : ST_LEVEL_NOTE, "weak_steep", floor->source, step, fresh,
+                "%s stands at about %.0f %% vol once its juice has mixed in", s->line[fresh].what->name, q);
+        because(c,
+                "below the %.0f %% vol under which fresh matter is best kept, covered by the liquid: yeasts and moulds "
+                "may grow%s; "
+                "use stronger spirit or less fruit, keep it under the liquid, or keep the jar cold",
+                floor->limit,
+                q < 15.0 ? ", and this is no stronger than wine, where they thrive"
+                : weak   ? ", and below about 20 % vol they often do"
+                         : "");
+    }
+    if (q >= STRONG) {
+        struct st_caution *c = add(out, ST_LEVEL_CAUTION, "flammable", "[flash_table]", step, -1,
+                                   "the jar stands at about %.0f %% vol: its vapour burns", q);
+        because(c, "spirit of 60 %% vol gives off vapour that a flame can light from about 22 °C on; no flame, no "
+                   "spark, no stove "
+                   "in the room when it is open");
+    }
+}
+
 static bool is_hot(const struct st_step *s, double limit_K)
 {
     if (s->temperature_K.known && s->temperature_K.high > limit_K)
@@ -221,20 +312,41 @@ static bool is_hot(const struct st_step *s, double limit_K)
     return false;
 }
 
+/* Strong spirit is poured, whatever the jar stands at afterwards. */
+static void strong_pour(struct st_cautions *out, const struct st_step *s, int step)
+{
+    const double q = strongest(s);
+    if (q < STRONG)
+        return;
+    for (int i = 0; i < out->n; i++)
+        if (out->item[i].step == step && strcmp(out->item[i].code, "flammable") == 0)
+            return;
+    because(add(out, ST_LEVEL_CAUTION, "flammable", "[flash_table]", step, -1,
+                "spirit of about %.0f %% vol is poured here: its vapour burns", q),
+            "its closed-cup flash point is about %.0f °C, the temperature of a room; no flame, no spark, no stove in "
+            "the room while it is open",
+            flash_of(q) - 273.15);
+}
+
 static void heating(struct st_cautions *out, const struct st_recipe *r, const struct st_foretold *f, int step)
 {
     const struct st_step *s = &r->step[step];
     const double in_jar = f ? f->balance[step].strength : 0.0;
-    const double q = strongest(s) > in_jar ? strongest(s) : in_jar;
+    const double q = strongest(s) > in_jar ? strongest(s) : in_jar, flash = flash_of(q);
+    const double limit = flash > 298.15 && flash < 303.15 ? flash : flash > 0.0 && flash <= 298.15 ? 298.15 : 303.15;
     const bool boiled = s->boil_off_g.known || s->boil_down_to.dim == ST_DIM_VOLUME;
 
-    if (s->kind == ST_DO_TOAST || q < 1.0 || !(is_hot(s, 303.15) || (boiled && q > 1.0)))
+    if (s->kind == ST_DO_TOAST || q < 1.0 || !(is_hot(s, limit) || (boiled && q > 1.0)))
         return;
     struct st_caution *c = add(out, ST_LEVEL_CAUTION, "heat", "[flash_table]", step, -1,
                                "spirit is warmed in this step (about %.0f %% vol)", q);
-    because(c, "its vapour can catch fire: the closed-cup flash point of 40 %% vol is about 26 °C; never over a flame "
-               "or on a stove, "
-               "never in a closed vessel; let syrup cool below 30 °C before it meets spirit");
+    char point[100] = "the table of flash points begins at 5 % vol, which does not say that weaker liquids cannot burn";
+    if (flash > 0.0)
+        snprintf(point, sizeof point, "the closed-cup flash point of %.0f %% vol is about %.0f °C", q, flash - 273.15);
+    because(c,
+            "its vapour can catch fire: %s; never over a flame or on a stove, never in a closed vessel; let syrup cool "
+            "below 30 °C before it meets spirit",
+            point);
 }
 
 static bool holds_kind(const struct st_recipe *r, enum st_kind k, int *step, int *line)
@@ -270,6 +382,11 @@ static void finished_strength(struct st_cautions *out, const struct st_recipe *r
     const struct st_interval *q = &f->fig[ST_FIG_STRENGTH], *sugar = &f->fig[ST_FIG_SUGAR];
     const struct st_floor_row *shelf = st_floor_get(ST_FLOOR_SHELF), *cold = st_floor_get(ST_FLOOR_COLD);
     int step, line;
+    if (q->known && q->value >= shelf->limit && q->low < shelf->limit)
+        because(add(out, ST_LEVEL_NOTE, "weak_bottle", shelf->source, -1, -1,
+                    "it may come out too weak to keep on a shelf (likely from %.1f %% vol on)", q->low),
+                "below %.0f %% vol strength alone is not counted on to keep a drink; measure it, or keep it cold",
+                shelf->limit);
     if (!q->known || q->value >= shelf->limit)
         return;
     const double delle = sugar->known ? sugar->value / 10.0 + 4.5 * q->value : 4.5 * q->value;
@@ -298,19 +415,8 @@ static int by_level(const void *a, const void *b)
     return x->line != y->line ? (x->line < y->line ? -1 : 1) : strcmp(x->what, y->what);
 }
 
-void st_cautions_collect(const struct st_recipe *r, const struct st_foretold *f, struct st_cautions *out)
+static void whole_bottle(struct st_cautions *out, const struct st_recipe *r, const struct st_foretold *f)
 {
-    out->n = 0;
-    for (int s = 0; s < r->n_step; s++) {
-        for (int i = 0; i < r->step[s].n_line; i++)
-            if (r->step[s].line[i].what) {
-                flags_of(out, r->step[s].line[i].what, s, i);
-                allergens_of(out, r->step[s].line[i].what, s, i);
-            }
-        if (f && f->balance && r->step[s].kind == ST_DO_STEEP)
-            steep_strength(out, r, f, s);
-        heating(out, r, f && f->balance ? f : NULL, s);
-    }
     spoils(out, r);
     allergen_summary(out, r);
     if (f)
@@ -321,5 +427,22 @@ void st_cautions_collect(const struct st_recipe *r, const struct st_foretold *f,
             "not for children, not in pregnancy, not before driving or machines; ask a pharmacist about medicines; "
             "local rules and "
             "licensed practice come first");
+}
+
+void st_cautions_collect(const struct st_recipe *r, const struct st_foretold *f, struct st_cautions *out)
+{
+    out->n = 0;
+    whole_bottle(out, r, f); /* first: in a full list the latest note gives way */
+    for (int s = 0; s < r->n_step; s++) {
+        for (int i = 0; i < r->step[s].n_line; i++)
+            if (r->step[s].line[i].what) {
+                flags_of(out, &r->step[s].line[i], s, i);
+                allergens_of(out, r->step[s].line[i].what, s, i);
+            }
+        if (f && f->balance && r->step[s].kind == ST_DO_STEEP)
+            steep_strength(out, r, f, s);
+        strong_pour(out, &r->step[s], s);
+        heating(out, r, f && f->balance ? f : NULL, s);
+    }
     qsort(out->item, (size_t)out->n, sizeof out->item[0], by_level);
 }
