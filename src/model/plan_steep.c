@@ -122,5 +122,5 @@ bool st_steep_run(struct st_build *b, const struct st_step *s, struct st_stream 
     account->strength_in_steep = st_scaled_by(t, st_ratio(t, stream->liquid[ST_ETHANOL], volume), 100.0 / 0.789239);
     if (pieces)
         st_strain(b, s, stream, lost, out);
-    return true;
+    return !b->stop;
 }
