@@ -147,7 +147,10 @@ void page_caution(int indent, const struct st_caution *c)
     char what[sizeof c->what + 2], because[sizeof c->because + 2];
     as_sentence(what, sizeof what, c->what);
     as_sentence(because, sizeof because, c->because);
-    cli_say(indent, indent + 2, "%s: %s %s (%s)", WORD[c->level], what, because, c->source ? c->source : "no source");
+    char source[120];
+    cli_caution_source(c, source, sizeof source);
+    cli_say(indent, indent + 2, source[0] == '[' ? "%s: %s %s %s" : "%s: %s %s (%s)", WORD[c->level], what, because,
+            source);
 }
 
 static bool has_caution(const struct page *p, int step, int line)

@@ -33,7 +33,9 @@ void cli_figure_line(const char *name, const char *figure);
 /* Milliseconds since an arbitrary start. */
 double cli_now_ms(void);
 
-/* --- cautions_out.c shows a list; these show single ones --- */
+/* --- cautions_out.c shows a list --- */
+/* The source as it is shown: a key in brackets, else the words for "no source".  Returns buf. */
+const char *cli_caution_source(const struct st_caution *c, char *buf, size_t size);
 
 /* What was foretold, with all that a page about it needs. */
 struct page {

@@ -165,6 +165,157 @@ static void every_ingredient(void **state)
     assert_true(told > 100);
 }
 
+static const struct st_caution *told(const char *code)
+{
+    for (int i = 0; i < found.n; i++)
+        if (strcmp(found.item[i].code, code) == 0)
+            return &found.item[i];
+    return NULL;
+}
+
+/* "walnut" is a part of the word "black walnut" and must be named all the same. */
+static void a_name_within_a_name(void **state)
+{
+    struct st_line line[] = { kit_line(must("black walnut"), kit_g(50)), kit_line(must("walnut"), kit_g(50)) };
+    (void)state;
+    collect(line, 2);
+    const struct st_caution *c = told("allergens");
+    assert_non_null(c);
+    assert_non_null(strstr(c->what, ": black walnut, walnut"));
+}
+
+/* One ingredient may hold it, the other does: the surer of the two is told, whichever comes first. */
+static void the_surest_mention_counts(void **state)
+{
+    struct st_ingredient may = kit_ingredient("may", ST_KIND_OTHER), does = kit_ingredient("does", ST_KIND_OTHER);
+    (void)state;
+    may.allergen[0] = (struct st_flag){ "sulphites", "possible_eu_us", "read the pack", "eu_1169_2011", 'r' };
+    may.allergen[1] = (struct st_flag){ "milk", "possible_eu_us", "read the pack", "eu_1169_2011", 'r' };
+    may.n_allergen = 2;
+    does.allergen[0] = (struct st_flag){ "sulphites", "eu_us", "declared", "eu_1169_2011", 'r' };
+    does.allergen[1] = (struct st_flag){ "almond", "voluntary", "close to it", "eu_1169_2011", 'r' };
+    does.n_allergen = 2;
+    struct st_line line[] = { kit_line(&may, kit_g(1)), kit_line(&does, kit_g(1)) };
+    collect(line, 2);
+    assert_non_null(told("allergens"));
+    assert_string_equal(told("allergens")->what,
+                        "allergens in this bottle: sulphites; may be there: milk; on no list: almond");
+}
+
+/* More allergens than the line holds: it says that there are more. */
+static void many_allergens(void **state)
+{
+    static char code[40][24];
+    static struct st_ingredient in[40];
+    static struct st_line line[40];
+    (void)state;
+    for (int i = 0; i < 40; i++) {
+        snprintf(code[i], sizeof code[i], "invented_thing_%d", i);
+        in[i] = kit_ingredient(code[i], ST_KIND_OTHER);
+        in[i].allergen[0] = (struct st_flag){ code[i], "eu_us", "declared", "eu_1169_2011", 'r' };
+        in[i].n_allergen = 1;
+        line[i] = kit_line(&in[i], kit_g(1));
+    }
+    collect(line, 40);
+    assert_non_null(told("allergens"));
+    assert_non_null(strstr(told("allergens")->what, "and more, see each line"));
+}
+
+/* The line for the whole bottle is not what a full list loses. */
+static void a_full_list_keeps_the_whole_bottle(void **state)
+{
+    static struct st_line line[100];
+    (void)state;
+    for (int i = 0; i < 100; i++)
+        line[i] = kit_line(must("walnut"), kit_g(1));
+    collect(line, 100);
+    sound("walnuts");
+    assert_int_equal(found.n, ST_MAX_CAUTIONS);
+    assert_non_null(told("allergens"));
+}
+
+static bool stone_told(const char *words)
+{
+    struct st_line line[] = { kit_line(must("damson"), kit_g(500)) };
+    line[0].text = words;
+    collect(line, 1);
+    return told("cyanogenic") != NULL;
+}
+
+static void a_stone_only_while_it_is_in(void **state)
+{
+    (void)state;
+    assert_true(stone_told("500 g damsons"));
+    assert_true(stone_told(NULL));
+    assert_false(stone_told("500 g damsons, pitted"));
+    assert_false(stone_told("500 g stoned damsons"));
+    assert_true(stone_told("500 g damsons, unpitted"));
+    assert_true(stone_told("500 g damsons, not pitted"));
+    assert_true(stone_told("500 g damsons, half of them pitted"));
+    assert_true(stone_told("500 g damsons, pitted, with 20 stones cracked"));
+    struct st_line kernel[] = { kit_line(must("bitter apricot kernel"), kit_g(5)) };
+    kernel[0].text = "5 g apricot kernels, pitted"; /* never a way round a kernel */
+    collect(kernel, 1);
+    assert_true(has("cyanogenic", ST_LEVEL_CAUTION));
+}
+
+/* No flag that the sheet calls high is told as a mere note. */
+static void high_is_never_a_note(void **state)
+{
+    int high = 0;
+    (void)state;
+    for (size_t i = 0; i < st_catalogue_count(all); i++) {
+        const struct st_ingredient *in = st_catalogue_at(all, i);
+        struct st_line line[] = { kit_line(in, kit_g(10)) };
+        collect(line, 1);
+        for (int k = 0; k < in->n_caution; k++) {
+            if (strcmp(in->caution[k].degree, "high") != 0)
+                continue;
+            high++;
+            if (!has(in->caution[k].what, ST_LEVEL_CAUTION) && !has(in->caution[k].what, ST_LEVEL_STOP))
+                fail_msg("%s: %s, high, is told as a note", in->name, in->caution[k].what);
+        }
+    }
+    assert_true(high > 50);
+}
+
+static bool warmed(double strength, double celsius)
+{
+    const struct st_ingredient spirit = kit_spirit(strength);
+    struct st_line line[] = { kit_line(&spirit, kit_ml(500)) };
+    struct st_step step = kit_step("jar", ST_DO_STEEP, line, 1);
+    step.temperature_K = kit_sharp(celsius + 273.15);
+    const struct st_recipe r = kit_recipe(&step, 1);
+    st_cautions_collect(&r, NULL, &found);
+    return told("heat") != NULL;
+}
+
+/* [flash_table]: 40 % vol 26 C, 20 % vol 36 C. */
+static void warm_spirit(void **state)
+{
+    (void)state;
+    assert_false(warmed(40, 20));
+    assert_true(warmed(40, 28));
+    assert_non_null(strstr(told("heat")->because, "40 % vol is about 26 "));
+    assert_false(warmed(20, 28));
+    assert_true(warmed(20, 60));
+    assert_non_null(strstr(told("heat")->because, "20 % vol is about 36 "));
+    assert_true(warmed(3, 60)); /* off the table: told without a figure */
+    assert_non_null(strstr(told("heat")->because, "begins at 5 % vol"));
+    assert_true(warmed(100, 60));
+    assert_true(has("flammable", ST_LEVEL_CAUTION));
+}
+
+static void strong_spirit_poured(void **state)
+{
+    (void)state;
+    warmed(59, 15);
+    assert_null(told("flammable"));
+    warmed(60, 15);
+    assert_non_null(told("flammable"));
+    assert_non_null(strstr(told("flammable")->because, "about 22 "));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -172,6 +323,14 @@ int main(void)
         cmocka_unit_test(nothing_to_tell),
         cmocka_unit_test(full_list_keeps_the_worst),
         cmocka_unit_test(every_ingredient),
+        cmocka_unit_test(a_name_within_a_name),
+        cmocka_unit_test(the_surest_mention_counts),
+        cmocka_unit_test(many_allergens),
+        cmocka_unit_test(a_full_list_keeps_the_whole_bottle),
+        cmocka_unit_test(a_stone_only_while_it_is_in),
+        cmocka_unit_test(high_is_never_a_note),
+        cmocka_unit_test(warm_spirit),
+        cmocka_unit_test(strong_spirit_poured),
     };
     return cmocka_run_group_tests(tests, load, unload);
 }
