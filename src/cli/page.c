@@ -98,7 +98,8 @@ bool page_marker_shown(const char *name)
 {
     static const char *const POISON[] = { "amygdalin", "prunasin", "coumarin", "thujone", "asarone", "safrole", "myristicin", "estragole",
                                           "methyleugenol", "pulegone", "menthofuran", "quinine", "glycyrrhizin", "juglone",
-                                          "capsaicin", "caffeine", "synephrine", "tomatine", "oxal" };
+                                          "capsaicin", "caffeine", "synephrine", "tomatine", "oxal", "quassin",
+                                          "teucrin", "hypericin", "berberine", "aloin", "cyanide" };
     for (size_t i = 0; i < sizeof POISON / sizeof POISON[0]; i++)
         if (strstr(name, POISON[i]))
             return false;

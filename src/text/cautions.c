@@ -81,7 +81,8 @@ static bool is_one_of(const char *code, const char *list)
 static bool is_toxicant(const char *code)
 {
     return is_one_of(code, "cyanogenic|thujone|coumarin|asarone|safrole|estragole|methyleugenol|pulegone|quinine|"
-                           "glycyrrhizin|furanocoumarin|raw_toxic|leaves_toxic|quassin|teucrin|myristicin|hypericin|convulsant");
+                           "glycyrrhizin|furanocoumarin|raw_toxic|leaves_toxic|quassin|teucrin|myristicin|hypericin|"
+                           "convulsant");
 }
 
 /* Sheets say "memory" for short. */
