@@ -205,7 +205,7 @@ static void the_surest_mention_counts(void **state)
 /* More allergens than the line holds: it says that there are more. */
 static void many_allergens(void **state)
 {
-    static char code[40][24];
+    static char code[40][40];
     static struct st_ingredient in[40];
     static struct st_line line[40];
     (void)state;
