@@ -99,6 +99,16 @@ static const char *where(const struct st_recipe *r, const struct st_note *n, cha
     return buf;
 }
 
+int page_limits(const struct st_foretold *f)
+{
+    int n = 0;
+    for (int i = 0; i < f->n_note; i++) {
+        const enum st_note_code c = f->note[i].code;
+        n += c == ST_NOTE_TAKEN_TOO_MUCH || c == ST_NOTE_BOILED_DRY || c == ST_NOTE_ALREADY_FULL || c == ST_NOTE_BOTTLES_SHORT;
+    }
+    return n;
+}
+
 bool page_note(const struct st_recipe *r, const struct st_note *n, char *buf, size_t size)
 {
     char at[100], a[32], b[32], c[32];

@@ -61,7 +61,7 @@ static const char *the_recipe(struct cli *c)
 static int show(const struct page *p)
 {
     char missed[512];
-    const int n = page_wish(p, missed, sizeof missed);
+    const int n = page_wish(p, missed, sizeof missed) + page_limits(p->out);
 
     if (p->cli->json) {
         const int code = cli_json_print(page_json(p));

@@ -162,8 +162,11 @@ static const char *mode_text(enum st_gauge_mode m)
 static int impossible(const struct cli *c, const struct st_gauge_out *out, enum st_status s)
 {
     char why[300];
-    const char *try_ = "measure again: stir and strain the sample clear, let it come to 20 °C, rinse and zero the "
-                       "instruments with water";
+    const char *try_ =
+        out->reason == ST_GAUGE_BAD_INPUT
+            ? "readings are taken between -20 and 39 °C; for Fahrenheit write the letter, as in --temperature 68F"
+            : "measure again: stir and strain the sample clear, let it come to 20 °C, rinse and zero the "
+              "instruments with water";
 
     if (s == ST_E_REFUSED)
         snprintf(why, sizeof why, "%s (only %.1f %% vol and %.0f g/L would fit)", st_gauge_reason_text(out->reason),

@@ -7,17 +7,17 @@
 #include "text/line.h"
 #include "util/memory.h"
 
-const char cmd_mix_usage[] =
-    "stillroom mix LINE...\n"
-    "\n"
-    "Puts the lines together, each written as a cook would:\n"
-    "\n"
-    "  stillroom mix \"700 mL vodka 40 %\" \"200 g sugar\" \"water to 1000 mL\"\n"
-    "  stillroom mix --units us \"3 cups 100 proof vodka\" \"1 cup sugar\" \"1 cup water\"\n"
-    "\n"
-    "Fruit and spice among them are taken as steeped until they have given all they\n"
-    "can, and strained off. Nothing is lost on the way but the liquor that they keep.\n"
-    "Volumes and strengths are at 20 \xc2\xb0" "C.\n";
+const char cmd_mix_usage[] = "stillroom mix LINE...\n"
+                             "\n"
+                             "Puts the lines together, each written as a cook would:\n"
+                             "\n"
+                             "  stillroom mix \"700 mL vodka 40 %\" \"200 g sugar\" \"water to 1000 mL\"\n"
+                             "  stillroom mix --units us \"3 cups 100 proof vodka\" \"1 cup sugar\" \"1 cup water\"\n"
+                             "\n"
+                             "Fruit and spice among them are taken as steeped until they have given all they\n"
+                             "can, and strained off. Nothing is lost on the way but the liquor that they keep.\n"
+                             "Volumes and strengths are at 20 \xc2\xb0"
+                             "C.\n";
 
 /* The lines as a recipe in memory: a blend; or a steep and, for what is filled up, a blend after it. */
 struct mixing {
@@ -37,7 +37,8 @@ static struct st_step a_step(const char *id, enum st_do kind, struct st_line *li
     s.boil_down_to.dim = ST_DIM_OPEN;
     s.loss_share = none;
     if (kind == ST_DO_STEEP)
-        s.exchanged = (struct st_range){ .value = 1.0, .low = 1.0, .high = 1.0, .known = true, .mark = 'u', .source = "" };
+        s.exchanged =
+            (struct st_range){ .value = 1.0, .low = 1.0, .high = 1.0, .known = true, .mark = 'u', .source = "" };
     return s;
 }
 
@@ -56,8 +57,11 @@ static bool read_lines(struct mixing *m, struct cli *c, const struct st_catalogu
         struct st_problem problem = { .what = "" };
         if (st_line_parse(c->argv[i], c->units, catalogue, &all[i], &problem) != 0) {
             problem.at.line = i + 1;
+            char *recipe_only = strstr(problem.try_, " or treat it like"); /* a command line has no ingredients: part */
+            if (recipe_only && recipe_only > problem.try_)
+                *recipe_only = '\0';
             cli_problem("mix", &problem);
-            if (problem.is_question)
+            if (problem.is_question && strstr(problem.try_, "measures:"))
                 fputs("  for this command, --units us, --units metric or --units imperial answers it\n", stderr);
             good = false;
             continue;
@@ -79,8 +83,14 @@ static void build(struct mixing *m, struct cli *c, struct st_line *all)
     const int n = c->argc;
     int n_first = 0, n_last = 0;
 
-    m->recipe = (struct st_recipe){ .file = "mix", .title = "What these make together", .note = "", .currency = "",
-                                    .author = "", .schema_version = 1, .measures = c->units, .step = m->step,
+    m->recipe = (struct st_recipe){ .file = "mix",
+                                    .title = "What these make together",
+                                    .note = "",
+                                    .currency = "",
+                                    .author = "",
+                                    .schema_version = 1,
+                                    .measures = c->units,
+                                    .step = m->step,
                                     .serving_ml = 40.0 };
     const bool at_end = m->n_fill == 1 && n > 1 && all[n - 1].amount.make_up_to;
     if (m->n_fill == 0 || m->n_fill == n || (m->n_solid == 0 && !at_end)) {
@@ -90,7 +100,10 @@ static void build(struct mixing *m, struct cli *c, struct st_line *all)
     }
     m->first = x_calloc((size_t)n, sizeof *m->first);
     m->last = x_calloc((size_t)n + 1, sizeof *m->last);
-    m->last[n_last++] = (struct st_line){ .text = "all of it", .from_step = 0, .part = ST_LIQUOR, .price = (double)NAN,
+    m->last[n_last++] = (struct st_line){ .text = "all of it",
+                                          .from_step = 0,
+                                          .part = ST_LIQUOR,
+                                          .price = (double)NAN,
                                           .amount = { .dim = ST_DIM_OPEN, .open = ST_OPEN_SOME } };
     for (int i = 0; i < n; i++)
         if (all[i].amount.make_up_to)
@@ -122,7 +135,8 @@ static double volume_before(const struct cli *c, const struct st_line *all, bool
     return ml;
 }
 
-static void before_text(const struct cli *c, const struct st_line *all, const struct st_foretold *f, char *buf, size_t size)
+static void before_text(const struct cli *c, const struct st_line *all, const struct st_foretold *f, char *buf,
+                        size_t size)
 {
     bool with_solids = false;
     int n = 0;
@@ -140,7 +154,8 @@ static void before_text(const struct cli *c, const struct st_line *all, const st
                  digits, before * scale, unit, digits, after * scale, unit);
     else
         snprintf(buf, size, "Apart they measured %.*f %s; together it is %.*f %s, %.1f %s %s.", digits, before * scale,
-                 unit, digits, after * scale, unit, fabs(before - after) * scale, unit, after <= before ? "less" : "more");
+                 unit, digits, after * scale, unit, fabs(before - after) * scale, unit,
+                 after <= before ? "less" : "more");
 }
 
 /* What was filled up to the mark, in grams: "water to 1000 mL" for those who would rather weigh it. */
@@ -189,11 +204,14 @@ static void show_text(const struct page *p, const struct remarks *r)
 
     for (int k = 0; k < p->recipe->n_step; k++)
         for (int i = 0; i < p->recipe->step[k].n_line; i++)
-            if (p->recipe->step[k].line[i].from_step < 0)
-                cli_wrap(0, 2, p->recipe->step[k].line[i].text);
+            if (p->recipe->step[k].line[i].from_step < 0) {
+                page_line_text(text, sizeof text, &p->recipe->step[k].line[i]);
+                cli_wrap(0, 2, text);
+            }
     cli_heading("What these make together");
     page_figures(p->out, p->cli->units);
-    cli_heading("What your instruments would show, at 20 \xc2\xb0" "C");
+    cli_heading("What your instruments would show, at 20 \xc2\xb0"
+                "C");
     page_readings(p->out);
     if (*said[0] || *said[1] || *said[2] || p->out->n_note)
         cli_heading("Worth knowing");
@@ -238,8 +256,8 @@ static int foretell(struct cli *c, const struct mixing *m, const struct st_line 
         st_cautions_collect(&m->recipe, &out, &cautions);
         const struct page p = { c, &no_file, &m->recipe, &out, &cautions };
         if (m->n_solid)
-            snprintf(r.solids, sizeof r.solids, "Strained off after giving all they can: %s. They keep some of the liquor.",
-                     m->solids);
+            snprintf(r.solids, sizeof r.solids,
+                     "Strained off after giving all they can: %s. They keep some of the liquor.", m->solids);
         before_text(c, all, &out, r.before, sizeof r.before);
         filled_text(m, &out, r.filled, sizeof r.filled);
         code = ST_EXIT_DONE;
@@ -247,6 +265,8 @@ static int foretell(struct cli *c, const struct mixing *m, const struct st_line 
             code = show_json(&p, &r);
         else
             show_text(&p, &r);
+        if (code == ST_EXIT_DONE && page_limits(&out))
+            code = ST_EXIT_UNMET;
         st_foretold_done(&out);
     }
     st_plan_free(plan);

@@ -93,13 +93,15 @@ static void print_wish(const struct page *p)
     }
 }
 
-/* Poisons are not flavours: a middle estimate of one beside "worst case not yet assessed" would be read as an assessment. */
+/* Poisons are not flavours: a middle estimate of one beside "worst case not yet assessed" would be read as an
+ * assessment. */
 bool page_marker_shown(const char *name)
 {
-    static const char *const POISON[] = { "amygdalin", "prunasin", "coumarin", "thujone", "asarone", "safrole", "myristicin", "estragole",
-                                          "methyleugenol", "pulegone", "menthofuran", "quinine", "glycyrrhizin", "juglone",
-                                          "capsaicin", "caffeine", "synephrine", "tomatine", "oxal", "quassin",
-                                          "teucrin", "hypericin", "berberine", "aloin", "cyanide" };
+    static const char *const POISON[] = { "amygdalin",   "prunasin",   "coumarin",     "thujone",       "asarone",
+                                          "safrole",     "myristicin", "estragole",    "methyleugenol", "pulegone",
+                                          "menthofuran", "quinine",    "glycyrrhizin", "juglone",       "capsaicin",
+                                          "caffeine",    "synephrine", "tomatine",     "oxal",          "quassin",
+                                          "teucrin",     "hypericin",  "berberine",    "aloin",         "cyanide" };
     for (size_t i = 0; i < sizeof POISON / sizeof POISON[0]; i++)
         if (strstr(name, POISON[i]))
             return false;
@@ -143,8 +145,9 @@ static void as_sentence(char *buf, size_t size, const char *text)
 
 void page_caution(int indent, const struct st_caution *c)
 {
-    static const char *const WORD[] = { [ST_LEVEL_NOTE] = "Note", [ST_LEVEL_CAUTION] = "Caution",
-                                        [ST_LEVEL_STOP] = "STOP" };
+    static const char *const WORD[] = {
+        [ST_LEVEL_NOTE] = "Note", [ST_LEVEL_CAUTION] = "Caution", [ST_LEVEL_STOP] = "STOP"
+    };
     char what[sizeof c->what + 2], because[sizeof c->because + 2];
     as_sentence(what, sizeof what, c->what);
     as_sentence(because, sizeof because, c->because);
@@ -177,6 +180,26 @@ static bool goes_without_saying(const struct st_step *s, int line, int step)
            l->amount.dim == ST_DIM_OPEN;
 }
 
+/* What was understood, where the maker's words do not hold the name. */
+void page_line_text(char *buf, size_t size, const struct st_line *l)
+{
+    char low[400], name[80];
+    size_t i = 0;
+    for (; l->text[i] && i < sizeof low - 1; i++)
+        low[i] = l->text[i] >= 'A' && l->text[i] <= 'Z' ? (char)(l->text[i] + ('a' - 'A')) : l->text[i];
+    low[i] = '\0';
+    snprintf(name, sizeof name, "%s", l->what ? l->what->name : "");
+    bool all = true;
+    for (char *w = name; *w;) {
+        const size_t n = strcspn(w, " ,");
+        const bool more = w[n] != '\0';
+        w[n] = '\0';
+        all = all && (n == 0 || strstr(low, w) || (strncmp(w, "cherry", 6) == 0 && strstr(low, "cherri")));
+        w += n + more;
+    }
+    snprintf(buf, size, "%s%s%s%s", l->text, all ? "" : " (taken as ", all ? "" : l->what->name, all ? "" : ")");
+}
+
 static void print_step(const struct page *p, int i)
 {
     const struct st_step *s = &p->recipe->step[i];
@@ -191,8 +214,11 @@ static void print_step(const struct page *p, int i)
         printf(", %g mL each", s->bottle_ml);
     putchar('\n');
     for (int k = 0; k < s->n_line; k++) {
-        if (!goes_without_saying(s, k, i))
-            cli_wrap(5, 7, s->line[k].text);
+        if (!goes_without_saying(s, k, i)) {
+            char text[600];
+            page_line_text(text, sizeof text, &s->line[k]);
+            cli_wrap(5, 7, text);
+        }
         print_cautions(p, i, k, 7);
     }
     if (s->words && *s->words)
@@ -249,13 +275,14 @@ void page_print(const struct page *p)
     print_cost(p);
     print_wish(p);
     cli_wrap(2, 2, "(\"Likely between\" should hold 19 makings of 20; --explain shows why.)");
-    cli_heading("What your instruments would show, at 20 \xc2\xb0" "C");
+    cli_heading("What your instruments would show, at 20 \xc2\xb0"
+                "C");
     page_readings(p->out);
     print_markers(p);
     page_tip(p, text, sizeof text);
     cli_heading("What matters most");
     cli_wrap(2, 2, text);
-    print_recipe(p);
     print_notes(p, false, "Worth knowing");
+    print_recipe(p);
     print_notes(p, true, "Still open");
 }

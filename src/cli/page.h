@@ -54,6 +54,10 @@ void page_caution(int indent, const struct st_caution *c);
 void page_figures(const struct st_foretold *f, enum st_measures units);
 void page_readings(const struct st_foretold *f);
 /* Whether a followed compound is shown as a flavour; poisons are not. */
+/* How many notes say that an amount could not be had as written: those end a command with 1. */
+int page_limits(const struct st_foretold *f);
+/* The maker's line, and "(taken as lemon, peeled)" where the words of that name are not in it. */
+void page_line_text(char *buf, size_t size, const struct st_line *l);
 bool page_marker_shown(const char *name);
 
 /* --- wish.c --- 0 met or none; else how many wishes the figures miss, each in a line of buf */

@@ -159,9 +159,8 @@ static void allergens_of(struct st_cautions *out, const struct st_ingredient *in
     char words[40];
     for (int i = 0; i < in->n_allergen; i++) {
         const struct st_flag *f = &in->allergen[i];
-        struct st_caution *c =
-            add(out, ST_LEVEL_NOTE, "allergen", source_of(f), step, line, "%s: allergen, %s%s", in->name,
-                plain_code(f->what, words, sizeof words), scope_words(f->degree));
+        struct st_caution *c = add(out, ST_LEVEL_NOTE, "allergen", source_of(f), step, line, "%s: allergen, %s%s",
+                                   in->name, plain_code(f->what, words, sizeof words), scope_words(f->degree));
         because(c, "%s", f->text ? f->text : "");
     }
 }
@@ -221,7 +220,10 @@ static void allergen_summary(struct st_cautions *out, const struct st_recipe *r)
                 all = false;
                 continue;
             }
-            snprintf(names + used, sizeof names - used, "%s%s%s", !used ? "" : first ? "; " : ", ",
+            snprintf(names + used, sizeof names - used, "%s%s%s",
+                     !used   ? ""
+                     : first ? "; "
+                             : ", ",
                      first ? BEFORE[rank] : "", words);
             first = false;
         }
@@ -398,11 +400,16 @@ static void finished_strength(struct st_cautions *out, const struct st_recipe *r
     if (animal)
         because(c, "with milk, cream or egg in it no strength of this sort is counted on to keep it; refrigerator, "
                    "within days");
+    else if (q->value < 1.0)
+        because(c, "there is next to no alcohol in it: it spoils as juice or syrup does; keep it cold");
     else
         because(c,
-                "below %.0f %% vol strength alone is not counted on to keep a drink; with its sugar it has %.0f Delle "
-                "units, and yeast was stopped from 75 to 85 on [delle_floors]; keep it cold and use it within %s",
-                weak ? cold->limit : shelf->limit, delle, weak ? "days" : "months");
+                "below %.0f %% vol strength is not counted on to keep a drink; keep it cold and use it within %s. "
+                "Sugar helps "
+                "against yeast only, which was stopped from 75 to 85 Delle units on (a tenth of the sugar in g/L and "
+                "4.5 times "
+                "the strength: %.0f here) [delle_floors], not against mould",
+                weak ? cold->limit : shelf->limit, weak ? "days" : "months", delle);
 }
 
 static int by_level(const void *a, const void *b)
@@ -430,6 +437,20 @@ static void whole_bottle(struct st_cautions *out, const struct st_recipe *r, con
             "licensed practice come first");
 }
 
+/* Only a steep lets fruit give its juice here; in a blend it lies in the drink and the figures leave it out. */
+static void lies_in_blend(struct st_cautions *out, const struct st_step *s, int step)
+{
+    for (int i = 0; s->kind == ST_DO_BLEND && i < s->n_line; i++) {
+        const struct st_ingredient *in = s->line[i].what;
+        if (in && st_kind_is_solid(in->kind) && in->kind != ST_KIND_POWDER)
+            because(add(out, ST_LEVEL_CAUTION, "unsteeped", "common practice, no source", step, i,
+                        "%s lies in a blend and is reckoned to give nothing", in->name),
+                    "its juice weakens the drink and its sugar sweetens it, but only a `steep` step counts that: make "
+                    "this step a "
+                    "steep if it stands and is strained");
+    }
+}
+
 void st_cautions_collect(const struct st_recipe *r, const struct st_foretold *f, struct st_cautions *out)
 {
     out->n = 0;
@@ -443,6 +464,7 @@ void st_cautions_collect(const struct st_recipe *r, const struct st_foretold *f,
         if (f && f->balance && r->step[s].kind == ST_DO_STEEP)
             steep_strength(out, r, f, s);
         strong_pour(out, &r->step[s], s);
+        lies_in_blend(out, &r->step[s], s);
         heating(out, r, f && f->balance ? f : NULL, s);
     }
     qsort(out->item, (size_t)out->n, sizeof out->item[0], by_level);
