@@ -185,7 +185,7 @@ void page_line_text(char *buf, size_t size, const struct st_line *l)
 {
     char low[400], name[80];
     size_t i = 0;
-    for (; l->text[i] && i < sizeof low - 1; i++)
+    for (; i < sizeof low - 1 && l->text[i]; i++)
         low[i] = l->text[i] >= 'A' && l->text[i] <= 'Z' ? (char)(l->text[i] + ('a' - 'A')) : l->text[i];
     low[i] = '\0';
     snprintf(name, sizeof name, "%s", l->what ? l->what->name : "");
