@@ -20,7 +20,7 @@
 #define CLONES
 #endif
 
-enum { N = 4096, REPEAT = 400, LANES = 128 };
+enum { N = 1024, REPEAT = 400, LANES = 128 };
 
 static double best_of(double (*run)(void))
 {
