@@ -98,6 +98,16 @@ static int keep_strength(struct st_draft *d, size_t at, size_t end, const struct
     return 0;
 }
 
+/* Whether a number begins at byte i; then it is read as asked: *got tells how, and s stands behind it. */
+static bool number_at(const struct st_draft *d, size_t i, const struct st_ask *ask, struct st_scan *s,
+                      struct st_amount *a, struct st_problem *p, enum st_got *got)
+{
+    if (!st_draft_is_number(d, i) || !st_draft_is_start(d, i))
+        return false;
+    *got = st_closed_read(s, ask, a, NULL, p);
+    return true;
+}
+
 int st_draft_strength(struct st_draft *d)
 {
     const struct st_ask ask = { d->ask.measures, ST_DIM_BIT(ST_DIM_STRENGTH), false, false };
@@ -106,9 +116,9 @@ int st_draft_strength(struct st_draft *d)
         struct st_scan s = st_draft_from(d, i);
         struct st_amount a;
         struct st_problem p = { 0 };
-        if (!st_draft_is_number(d, i) || !st_draft_is_start(d, i))
+        enum st_got got;
+        if (!number_at(d, i, &ask, &s, &a, &p, &got))
             continue;
-        const enum st_got got = st_closed_read(&s, &ask, &a, NULL, &p);
         struct st_scan after = s;
         if (got < 0 || a.dim != ST_DIM_STRENGTH || st_scan_word(&after, "of the|of a|of an|of your|full"))
             continue;
@@ -152,9 +162,9 @@ int st_draft_temperature(struct st_draft *d)
         struct st_scan s = st_draft_from(d, i);
         struct st_amount a;
         struct st_problem p = { 0 };
-        if (!st_draft_is_number(d, i) || !st_draft_is_start(d, i))
+        enum st_got got;
+        if (!number_at(d, i, &ask, &s, &a, &p, &got))
             continue;
-        const enum st_got got = st_closed_read(&s, &ask, &a, NULL, &p);
         const size_t end = (size_t)(s.at - d->work);
         if (got < 0 || a.dim != ST_DIM_TEMPERATURE || !is_told(d, i, end))
             continue;

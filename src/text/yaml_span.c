@@ -18,7 +18,7 @@ static void skip_blanks(struct reading *r)
         r->p++;
 }
 
-static bool skip(struct reading *r, const char *word)
+static bool passed_over(struct reading *r, const char *word)
 {
     const size_t n = strlen(word);
     if ((size_t)(r->end - r->p) < n || memcmp(r->p, word, n) != 0)
@@ -57,13 +57,13 @@ static bool read_number(struct reading *r, double *x, int *decimals)
 
 static bool skip_dash(struct reading *r)
 {
-    return skip(r, "..") || skip(r, "-") || skip(r, "\xe2\x80\x93") /* en dash */ || skip(r, "\xe2\x80\x94") ||
-           skip(r, "\xe2\x88\x92") /* minus */ || skip(r, "to ");
+    return passed_over(r, "..") || passed_over(r, "-") || passed_over(r, "\xe2\x80\x93") /* en dash */ ||
+           passed_over(r, "\xe2\x80\x94") || passed_over(r, "\xe2\x88\x92") /* minus */ || passed_over(r, "to ");
 }
 
 static bool skip_plus_minus(struct reading *r)
 {
-    return skip(r, "\xc2\xb1") || skip(r, "+-") || skip(r, "+/-");
+    return passed_over(r, "\xc2\xb1") || passed_over(r, "+-") || passed_over(r, "+/-");
 }
 
 /* What stands up to a dash or plus-minus, or the end: a unit. */
