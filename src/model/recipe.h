@@ -15,6 +15,7 @@ enum st_part_of { ST_LIQUOR, /* what was strained off, or the liquid */ ST_SPENT
 struct st_line {
     struct st_place at;
     const char *text;                 /* the maker's own words */
+    const char *said;                 /* what a pasted recipe said here, before it was read as `text`; "" or NULL: none.  Only kept */
     const struct st_ingredient *what; /* NULL when it takes from a step */
     int from_step;                    /* index of an earlier step, or -1 */
     enum st_part_of part;
@@ -47,6 +48,7 @@ struct st_step {
 
 struct st_recipe {
     const char *file, *title, *note, *currency, *author;
+    const char *original;             /* the whole text the recipe was read from; "" none.  Only kept */
     int schema_version;
     enum st_measures measures;
     struct st_tools tools;

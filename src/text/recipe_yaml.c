@@ -44,6 +44,12 @@ static void read_note(struct st_reader *r, const struct st_yaml *v, void *into)
     (void)st_value_text(r, v, ST_TEXT_BYTES, &r->recipe->note);
 }
 
+static void read_original(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    (void)into;
+    (void)st_value_text(r, v, ST_ORIGINAL_BYTES, &r->recipe->original);
+}
+
 static void read_author(struct st_reader *r, const struct st_yaml *v, void *into)
 {
     (void)into;
@@ -111,7 +117,8 @@ static const struct st_field HEAD[] = {
     { "measures", NULL, 0 },        { "currency", read_currency, 0 },
     { "serving", read_serving, 0 }, { "tools", st_yaml_tools_read, 0 },
     { "wish", read_wish, 0 },       { "ingredients", NULL, 0 },
-    { "steps", NULL, 0 },           { NULL, NULL, 0 },
+    { "steps", NULL, 0 },           { "original", read_original, 0 },
+    { NULL, NULL, 0 },
 };
 
 /* Needed before any amount is read. */
@@ -162,7 +169,7 @@ static void read_recipe(struct st_reader *r, const struct st_yaml *root)
 static void blank(struct st_recipe *recipe, const char *file)
 {
     recipe->file = file;
-    recipe->title = recipe->note = recipe->currency = recipe->author = "";
+    recipe->title = recipe->note = recipe->currency = recipe->author = recipe->original = "";
     recipe->schema_version = 1;
     recipe->serving_ml = 40;
 }

@@ -13,7 +13,7 @@ struct st_reader {
     int n_line; /* ingredient lines so far, in all steps */
 };
 
-enum { ST_TEXT_BYTES = 4000, ST_NAME_LIMIT = 120, ST_LINES = 1000, ST_STEPS = 200 };
+enum { ST_TEXT_BYTES = 4000, ST_ORIGINAL_BYTES = 1 << 16, ST_NAME_LIMIT = 120, ST_LINES = 1000, ST_STEPS = 200 };
 
 /* One key of a map and who reads it.  into: the caller's struct.  kinds: bits 1u << enum st_do it may stand in; 0: all.
  */

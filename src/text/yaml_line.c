@@ -54,6 +54,7 @@ static bool read_text(struct st_reader *r, const struct st_yaml *v, int step, st
     }
     line.at = v->at;
     line.text = text;
+    line.said = "";
     line.price = (double)NAN;
     *out = line;
     return true;
@@ -167,8 +168,14 @@ static void read_tool(struct st_reader *r, const struct st_yaml *v, void *into)
         ((struct st_line *)into)->amount.tool = tool;
 }
 
+static void read_said(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    (void)st_value_text(r, v, ST_TEXT_BYTES, &((struct st_line *)into)->said);
+}
+
 static const struct st_field LINE[] = {
     { "line", NULL, 0 },
+    { "said", read_said, 0 },
     { "price", read_price, 0 },
     { "trimmed", read_trimmed, 0 },
     { "strength", read_strength, 0 },
@@ -216,6 +223,7 @@ bool st_yaml_from_read(struct st_reader *r, const struct st_yaml *v, int step, s
         return false;
     line.at = v->at;
     line.text = text;
+    line.said = "";
     line.price = (double)NAN;
     *out = line;
     return true;

@@ -334,6 +334,7 @@ static void go_on_from_before(struct st_reader *r, struct st_step *s, int index)
     st_take_all_of(s->line, index - 1);
     s->line->at = s->at;
     s->line->text = st_arena_printf(r->report.arena, "all of %s", r->recipe->step[index - 1].id);
+    s->line->said = "";
     s->line->price = (double)NAN;
     s->n_line++;
 }

@@ -66,7 +66,7 @@ static const char COMPLETE[] =
     "    add:\n"
     "      - 500 g damsons, as bought\n"
     "      - {line: 700 mL vodka 40 %, price: 14.50}\n"
-    "      - {line: 50 g hedge plum, trimmed: 40 g, price: 2.00 for 100 g}\n"
+    "      - {line: 50 g hedge plum, trimmed: 40 g, price: 2.00 for 100 g, said: 'a handful, wild'}\n"
     "    for: 6 weeks\n"
     "    vessel: 1.5 L jar\n"
     "    press: 30-40 %\n"
@@ -88,7 +88,12 @@ static const char COMPLETE[] =
     "    loss_ml: 20\n"
     "  - bottle: bottles\n"
     "    size: 500 mL\n"
-    "    bottles: 2\n";
+    "    bottles: 2\n"
+    "original: |2+\n"
+    "  Damsons, a pound  \n"
+    "\n"
+    "   and vodka: \"enough\"\n"
+    "\n";
 
 static void complete_head(void **state)
 {
@@ -177,6 +182,8 @@ static void complete_lines(void **state)
     assert_true(l[2].gross);
     assert_near(l[2].trimmed_share.value, 0.8, 1e-12);
     assert_string_equal(l[2].what->like, "damson");
+    assert_string_equal(l[2].said, "a handful, wild");
+    assert_string_equal(l[1].said, "");
     assert_near(l[2].what->part[ST_WATER].low, 0.76, 1e-12);
     assert_near(l[2].what->sugars.low, 0.085, 1e-12); /* 9 % is rounded */
     assert_near(l[2].what->sugars.high, 0.095, 1e-12);
@@ -196,6 +203,24 @@ static void complete_lines(void **state)
     assert_near(l[3].amount.value, 0.25, 1e-12);
     st_recipe_done(&f);
     st_catalogue_free(c);
+}
+
+/* The pasted text comes back letter by letter, blanks at the ends of lines and of the whole included. */
+static void original_is_kept(void **state)
+{
+    static const char quoted[] = "original: \"\\t1 lb  \\n \\n[x\\n\"\n"
+                                 "title: x\nsteps:\n  - blend: a\n    add: [1 L water]\n";
+    struct st_recipe_file f;
+    (void)state;
+    assert_int_equal(read_with(COMPLETE, sizeof COMPLETE - 1, &f), 0);
+    assert_string_equal(f.recipe.original, "Damsons, a pound  \n\n and vodka: \"enough\"\n\n");
+    st_recipe_done(&f);
+    assert_int_equal(read_with(quoted, sizeof quoted - 1, &f), 0);
+    assert_string_equal(f.recipe.original, "\t1 lb  \n \n[x\n");
+    st_recipe_done(&f);
+    assert_int_equal(read_with(strstr(quoted, "title"), strlen(strstr(quoted, "title")), &f), 0);
+    assert_string_equal(f.recipe.original, "");
+    st_recipe_done(&f);
 }
 
 /* A definition only adds: every allergen and caution of what it is like, or replaces, is still there. */
@@ -727,6 +752,7 @@ int main(void)
         cmocka_unit_test(complete_head),
         cmocka_unit_test(complete_steps),
         cmocka_unit_test(complete_lines),
+        cmocka_unit_test(original_is_kept),
         cmocka_unit_test(flags_stay),
         cmocka_unit_test(every_refusal_has_its_place),
         cmocka_unit_test(a_nul_byte),
