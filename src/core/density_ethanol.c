@@ -71,23 +71,29 @@ static inline uint64_t pattern_of(double x)
     return p.bits;
 }
 
-/* All bits of p and 1 - p, or'ed.  For 0 <= p <= 1 neither has its sign bit or its highest exponent bit (that
- * of values from 2 up, infinities and NaN). */
-ST_CLONES static uint64_t bits_of(size_t n, const double p[])
+/* The greatest pattern of bits of p[n].  Of numbers that are not negative it belongs to the greatest; patterns of negative
+ * numbers and NaN are greater than that of 1. */
+ST_CLONES static uint64_t greatest_pattern(size_t n, const double p[])
 {
-    enum { LANES = 32 }; /* enough that no or waits for the one before */
-    uint64_t lane[LANES] = { 0 }, bits = 0;
+    enum { LANES = 32 }; /* enough that no comparison waits for the one before */
+    uint64_t lane[LANES] = { 0 }, greatest = 0;
     size_t i = 0;
     for (; i + LANES <= n; i += LANES)
-        for (size_t k = 0; k < LANES; k++) lane[k] |= pattern_of(p[i + k]) | pattern_of(1.0 - p[i + k]);
-    for (; i < n; i++) bits |= pattern_of(p[i]) | pattern_of(1.0 - p[i]);
-    for (size_t k = 0; k < LANES; k++) bits |= lane[k];
-    return bits;
+        for (size_t k = 0; k < LANES; k++) {
+            const uint64_t bits = pattern_of(p[i + k]);
+            lane[k] = bits > lane[k] ? bits : lane[k];
+        }
+    for (; i < n; i++) {
+        const uint64_t bits = pattern_of(p[i]);
+        greatest = bits > greatest ? bits : greatest;
+    }
+    for (size_t k = 0; k < LANES; k++) greatest = lane[k] > greatest ? lane[k] : greatest;
+    return greatest;
 }
 
 static bool all_fractions(size_t n, const double p[])
 {
-    if (bits_of(n, p) >> 62 == 0) return true;
+    if (greatest_pattern(n, p) <= pattern_of(1.0)) return true;
     for (size_t i = 0; i < n; i++) /* -0.0 is a fraction as well */
         if (!(p[i] >= 0.0 && p[i] <= 1.0)) return false;
     return true;

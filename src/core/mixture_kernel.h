@@ -61,16 +61,18 @@ enum st_status st_mix_at(double T, struct st_mix *mix);
 /* Temperature at which ethanol + water of mass fraction p begins to freeze, K; p 0 .. 0.6. */
 double st_freezing_curve_ethanol(double p);
 
-/* By Estrin's scheme: the chain of dependent operations is a third of Horner's, which is what a loop over
- * many p is held up by. */
+/* In pairs, joined by Horner's scheme in p^2: one operation more than Horner's (p^2), and half its chain of dependent
+ * operations, which is what a loop over many p is held up by. */
 static inline double st_ew_rho(const struct st_ew *ew, double p)
 {
     const double *c = ew->c;
-    const double p2 = p * p, p4 = p2 * p2;
-    const double low = (c[0] + c[1] * p) + p2 * (c[2] + c[3] * p);
-    const double middle = (c[4] + c[5] * p) + p2 * (c[6] + c[7] * p);
-    const double high = (c[8] + c[9] * p) + p2 * (c[10] + c[11] * p);
-    return low + p4 * (middle + p4 * high);
+    const double p2 = p * p;
+    double s = c[10] + c[11] * p;
+    s = s * p2 + (c[8] + c[9] * p);
+    s = s * p2 + (c[6] + c[7] * p);
+    s = s * p2 + (c[4] + c[5] * p);
+    s = s * p2 + (c[2] + c[3] * p);
+    return s * p2 + (c[0] + c[1] * p);
 }
 
 /* the sucrose increment over water */
