@@ -1,0 +1,106 @@
+// Twenty pips on a stem: where each is drawn.  Pure geometry, in pixels; y grows upward here and is turned when drawn.
+
+export interface Pip {
+    x: number; // left edge
+    y: number; // middle
+    inside: boolean; // of the wish; true where there is none
+}
+
+export interface HeapInput {
+    values: readonly number[]; // rising: the (i - 1/2)/20 quantiles
+    wish?: readonly [number | null, number | null] | undefined;
+    place: (value: number) => number; // onto the stem, rising
+    pip: { width: number; height: number; gap: number };
+    ends: readonly [number, number]; // of the stem, px
+}
+
+interface Row {
+    y: number;
+    n: number;
+    inside: boolean;
+}
+
+/** Is a value in the wish?  Ends belong to it. */
+export function isInside(x: number, wish?: readonly [number | null, number | null]): boolean {
+    if (!wish) return true;
+    return (wish[0] === null || x >= wish[0]) && (wish[1] === null || x <= wish[1]);
+}
+
+/** Which side of the wish: -1 below, 0 inside, 1 above. */
+function side(x: number, wish?: readonly [number | null, number | null]): number {
+    if (!wish || isInside(x, wish)) return 0;
+    return wish[0] !== null && x < wish[0] ? -1 : 1;
+}
+
+// Values nearer than one pip, on one side of every edge, make a row at their mean.
+function rowsOf(values: readonly number[], input: HeapInput): Row[] {
+    const rows: Row[] = [];
+    let start = -Infinity;
+    let sum = 0;
+    let last = NaN;
+    for (const value of values) {
+        const y = input.place(value);
+        const s = side(value, input.wish);
+        const row = rows[rows.length - 1];
+        if (row && s === last && y - start < input.pip.height) {
+            sum += y;
+            row.n++;
+            row.y = sum / row.n;
+        } else {
+            rows.push({ y, n: 1, inside: s === 0 });
+            start = y;
+            sum = y;
+            last = s;
+        }
+    }
+    return rows;
+}
+
+// No more rows than fit between two edges: neighbours with the fewest pips are put together.
+function fewer(rows: Row[], room: number): Row[] {
+    const out = rows.map((r) => ({ ...r }));
+    while (out.length > Math.max(1, room)) {
+        let best = 0;
+        for (let i = 1; i + 1 < out.length; i++)
+            if (out[i]!.n + out[i + 1]!.n < out[best]!.n + out[best + 1]!.n) best = i;
+        const [a, b] = [out[best]!, out[best + 1]!];
+        out.splice(best, 2, { y: (a.y * a.n + b.y * b.n) / (a.n + b.n), n: a.n + b.n, inside: a.inside });
+    }
+    return out;
+}
+
+// Rows pushed apart where they touch, within bottom..top; the middle of the group stays where it was as far as that goes.
+function apart(rows: Row[], height: number, bottom: number, top: number): void {
+    for (let i = 0; i < rows.length; i++) {
+        const least = i === 0 ? bottom + height / 2 : rows[i - 1]!.y + height;
+        if (rows[i]!.y < least) rows[i]!.y = least;
+    }
+    for (let i = rows.length - 1; i >= 0; i--) {
+        const most = i === rows.length - 1 ? top - height / 2 : rows[i + 1]!.y - height;
+        if (rows[i]!.y > most) rows[i]!.y = most;
+    }
+}
+
+/** The heap: one pip a value, in the order of the values. */
+export function heap(input: HeapInput): Pip[] {
+    const { wish, place, pip } = input;
+    const [stemLow, stemHigh] = input.ends;
+    const low = wish && wish[0] !== null ? place(wish[0]) : null;
+    const high = wish && wish[1] !== null ? place(wish[1]) : null;
+    const parts: [number, number, number][] = [
+        [-1, Math.min(stemLow, low ?? stemLow), low ?? stemLow],
+        [0, low ?? stemLow, high ?? stemHigh],
+        [1, high ?? stemHigh, Math.max(stemHigh, high ?? stemHigh)],
+    ];
+    const out: Pip[] = [];
+    for (const [which, from, to] of parts) {
+        const mine = input.values.filter((v) => side(v, wish) === which);
+        if (mine.length === 0) continue;
+        const rows = fewer(rowsOf(mine, input), Math.floor((to - from) / pip.height));
+        if (to - from >= pip.height) apart(rows, pip.height, from, to);
+        else for (const row of rows) row.y = (from + to) / 2;
+        for (const row of rows)
+            for (let i = 0; i < row.n; i++) out.push({ x: i * (pip.width + pip.gap), y: row.y, inside: row.inside });
+    }
+    return out;
+}

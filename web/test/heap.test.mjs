@@ -1,0 +1,74 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { load } from "./load.mjs";
+
+const { heap, isInside } = await load("heap.ts");
+const { scaleAbout, roundStep } = await load("scale.ts");
+const { rounded, placeOf } = await load("figure.ts");
+
+const pip = { width: 10, height: 8, gap: 2 };
+const quantiles = (low, high) => Array.from({ length: 20 }, (_, i) => low + ((high - low) * i) / 19);
+
+function draw(values, wish, min, max, height = 240) {
+    const place = (v) => (height * (v - min)) / (max - min);
+    return { place, pips: heap({ values, wish, place, pip, ends: [0, height] }) };
+}
+
+test("every pip is drawn, and inside is what the wish says", () => {
+    for (const wish of [undefined, [22, 24], [null, 21], [21, null], [30, 31], [20.9, 21.1]]) {
+        const values = quantiles(19.4, 22.6);
+        const { pips } = draw(values, wish, 15, 32);
+        assert.equal(pips.length, 20);
+        assert.equal(pips.filter((p) => p.inside).length, values.filter((v) => isInside(v, wish)).length);
+    }
+});
+
+test("no pip lies across an edge of the wish", () => {
+    for (let k = 0; k < 200; k++) {
+        const a = 18 + (k % 17) * 0.3;
+        const b = a + 1.2 + (k % 5);
+        const values = quantiles(17 + (k % 7), 20 + (k % 11));
+        const { place, pips } = draw(values, [a, b], 10, 34, 300);
+        for (const p of pips)
+            for (const edge of [place(a), place(b)])
+                assert.ok(Math.abs(p.y - edge) >= pip.height / 2 - 1e-9, `pip at ${p.y} across ${edge}`);
+    }
+});
+
+test("rows do not overlap, and pips of one row do not either", () => {
+    for (let k = 1; k < 60; k++) {
+        const { pips } = draw(quantiles(20, 20 + k * 0.2), undefined, 10, 40);
+        for (const p of pips)
+            for (const q of pips)
+                if (p !== q)
+                    assert.ok(
+                        Math.abs(p.y - q.y) >= pip.height - 1e-9 || Math.abs(p.x - q.x) >= pip.width - 1e-9,
+                        `two pips touch at spread ${k * 0.2}`,
+                    );
+    }
+});
+
+test("an exact figure is one row; a scattered one is many", () => {
+    assert.equal(new Set(draw(Array(20).fill(20), undefined, 10, 30).pips.map((p) => p.y)).size, 1);
+    assert.ok(new Set(draw(quantiles(12, 28), undefined, 10, 30).pips.map((p) => p.y)).size >= 10);
+});
+
+test("scale spans the figure and the wish, 1.5 to 4 times as wide, never below zero", () => {
+    for (const [low, high, wish] of [[19.4, 22.6], [170, 210, [170, 195]], [0.95, 1.13, [1, null]], [0, 3], [20, 20], [0, 0]]) {
+        const s = scaleAbout(low, high, wish);
+        const wide = Math.max(high, ...(wish ?? []).filter((x) => x !== null)) - Math.min(low, ...(wish ?? []).filter((x) => x !== null));
+        assert.ok(s.min <= low && s.max >= high && s.min >= 0);
+        if (wide > 0.2 * high) assert.ok(s.max - s.min >= 1.3 * wide && s.max - s.min <= 4 * wide, `${s.max - s.min} for ${wide}`);
+        assert.ok(s.ticks.length >= 4 && s.ticks.length <= 12);
+    }
+    assert.equal(roundStep(0.3), 0.5);
+    assert.equal(roundStep(20), 20);
+});
+
+test("figures are told to the place of their half width, ends outward", () => {
+    assert.deepEqual(rounded({ value: 22.71, low: 20.14, high: 24.05, status: "ok" }), { value: "23", low: "20", high: "25", exact: false, place: 0 });
+    assert.deepEqual(rounded({ value: 22.71, low: 21.14, high: 24.05, status: "ok" }).value, "22.7");
+    assert.equal(placeOf(0.6), -1);
+    assert.equal(placeOf(150), 1);
+    assert.equal(rounded({ value: 40, low: 40, high: 40, status: "ok" }).exact, true);
+});
