@@ -117,7 +117,8 @@ static void set(struct st_build *b, enum st_figure f, int reg, enum st_status s)
 static void write_optics(struct st_build *b, const struct drink *d)
 {
     double n, half;
-    if (st_n_mixture(d->w, ST_T20, &n) < 0)
+    const bool later = b->tape->sharp; /* the numbers of the day tell what is known */
+    if (st_n_mixture(d->w, ST_T20, &n) < 0 && !later)
         return;
     if (st_n_mixture_band(d->w, ST_T20, &half) < 0)
         half = 0.0;
@@ -125,7 +126,7 @@ static void write_optics(struct st_build *b, const struct drink *d)
                            rule_error(b, n, half, "the rule for the refraction of mixtures", "rule.refraction"));
     double brix;
     set(b, ST_FIG_N, idx, d->optical);
-    if (st_brix_from_n(n, &brix) >= 0)
+    if (later || st_brix_from_n(n, &brix) >= 0)
         set(b, ST_FIG_BRIX, st_brix(b->tape, idx), d->optical);
 }
 
@@ -144,7 +145,8 @@ static void write_concentrations(struct st_build *b, const struct drink *d)
     set(b, ST_FIG_FAT, per_litre(b, d, d->g[ST_FAT]), s);
     set(b, ST_FIG_ENERGY_KJ, energy(b, d, false), s);
     set(b, ST_FIG_ENERGY_KCAL, energy(b, d, true), s);
-    if (d->w[ST_ACID] > 1e-5) /* below, the ratio says nothing */
+    b->plan->acid_share = st_ratio(t, d->g[ST_ACID], d->mass);
+    if (t->sharp || d->w[ST_ACID] > ST_ACID_TOLD)
         set(b, ST_FIG_SUGAR_ACID, st_ratio(t, sugars_g(b, d), d->g[ST_ACID]), d->made_of);
     for (int m = 0; m < b->plan->n_marker; m++)
         b->plan->marker_reg[m] = per_litre(b, d, d->g[ST_SLOT_MARKER + m]);
@@ -169,7 +171,7 @@ static void write_whole(struct st_build *b, const struct drink *d, const struct 
             st_build_note(b, ST_NOTE_BOTTLES_SHORT, st_now(b, bottles), last->bottles);
     }
     if (b->cost_known)
-        set(b, ST_FIG_COST, st_tape_constant(t, b->cost), ST_OK);
+        set(b, ST_FIG_COST, b->cost, ST_OK);
 }
 
 void st_figures_write(struct st_build *b, const struct st_step *last, const struct st_stream *drink)

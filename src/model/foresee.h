@@ -90,6 +90,70 @@ void st_plan_free(struct st_plan *p);
 enum st_status st_plan_run(const struct st_plan *p, const struct st_options *o, struct st_foretold *out);
 void st_foretold_done(struct st_foretold *f);
 
+/* ---- dials: amounts that may be changed without building a new plan ----
+ *
+ * A dial turns one line.  ST_DIAL_AMOUNT: its value is a factor on the amount as written, 1 = as written; 2 on "3 cups" is
+ * six fillings of the same cup, so relative errors grow with the amount, and an error of reading (a scale's digit) does
+ * not.  A price goes with its amount, except of a line "to so much", whose total is what the factor changes.
+ * ST_DIAL_STRENGTH: its value is a strength in % vol, in the place of the one on the label, of that spirit wherever the
+ * recipe pours it at the same strength; it has the error of a label.
+ *
+ * Values that can be used: a factor >= 0 that keeps the amount below 1e9 g or mL; a strength > 0, <= 100.  A factor of 0
+ * is for st_plan_at the limit of ever smaller amounts (a strained step still leaves its film behind), for st_plan_run_at a
+ * line with nothing on it. */
+enum st_dial_of { ST_DIAL_AMOUNT, ST_DIAL_STRENGTH };
+struct st_dial {
+    int step, line;
+    enum st_dial_of of;
+};
+enum { ST_MAX_DIALS = 16 };
+
+/* A plan with dials.
+ *
+ * Given:    r, as for st_plan_create; dial[n_dial], n_dial <= ST_MAX_DIALS: lines with a closed amount that is not 0
+ * Returned: the plan, to be freed with st_plan_free; NULL and *problem when the recipe as written is impossible, or a dial
+ *           cannot be: an open amount, "all of it", two dials on one thing, the strength of what is more than ethanol and
+ *           water, or of a spirit measured warm or cold or with its own figure of energy
+ * Notes:
+ *   1. The recipe must outlive the plan: st_plan_run_at and st_plan_dial_problem read it again.
+ *   2. st_plan_run and st_plan_evaluate work as for any plan, with every dial at its value as written; dials are inputs of
+ *      the program that are never drawn. */
+struct st_plan *st_plan_create_dials(const struct st_recipe *r, const struct st_dial *dial, int n_dial,
+                                     struct st_problem *problem);
+
+/* Which input of st_plan_evaluate dial k is; -1 when no figure depends on it. */
+int st_plan_dial_input(const struct st_plan *p, int k);
+
+/* The value of dial k as the recipe has it: 1, or % vol. */
+double st_plan_dial_written(const struct st_plan *p, int k);
+
+/* Nominal figures (every uncertain input at its middle) with the dials at factor[n_dial].
+ *
+ * Returned: y[ST_NFIG], NAN for a figure that is not known there
+ * Status:   as of the figures; ST_E_DOMAIN a value that cannot be used, or a mixture no rule knows; ST_E_REFUSED when with
+ *           these amounts the recipe cannot be done (nothing left to take, solids heavier than what went in, nothing in
+ *           the bottle): st_plan_dial_problem says which line.  y is then untouched.
+ * Notes:
+ *   1. The same as a plan of the recipe with those amounts gives, to 1e-12 in the tests; amounts "to so much" are solved
+ *      anew.  Nothing that was decided at the amounts as written is taken for granted.
+ *   2. A room holds what a run needs, for one thread at a time; st_plan_at makes one and frees it. */
+struct st_plan_room;
+struct st_plan_room *st_plan_room_create(const struct st_plan *p); /* NULL: no memory, or a plan without dials */
+void st_plan_room_free(struct st_plan_room *room);
+enum st_status st_plan_at(const struct st_plan *p, const double factor[], double y[ST_NFIG]);
+
+/* The same for n points: factor[n_dial * n] and y[ST_NFIG * n], row after row.  Status: the worst; where a point is refused
+ * or fails its y are NAN. */
+enum st_status st_plan_at_n(const struct st_plan *p, struct st_plan_room *room, size_t n, const double factor[], double y[]);
+
+/* Everything st_plan_run gives, with the dials at factor[n_dial]: of the recipe so changed, with its own notes and states.
+ * The same seed gives the same draws for every factor.  ST_E_DOMAIN, ST_E_REFUSED as for st_plan_at; *out is then empty. */
+enum st_status st_plan_run_at(const struct st_plan *p, const struct st_options *o, const double factor[],
+                              struct st_foretold *out);
+
+/* Why a value is refused: true and *problem filled, or false when nothing is wrong. */
+bool st_plan_dial_problem(const struct st_plan *p, const double factor[], struct st_problem *problem);
+
 /* For tests and the bench: the plan's uncertain inputs and operations, and evaluation on given inputs.
  * st_plan_inputs draws X[n_input * n] (row per input) from the counter-based generator;
  * st_plan_evaluate computes y[ST_NFIG * n] from them; ST_E_DOMAIN when one is not finite: y is then without meaning.  st_plan_describe writes the plan (inputs, operations, constants) into a

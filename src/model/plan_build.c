@@ -78,7 +78,8 @@ static void count_cost(struct st_build *b, const struct st_line *line)
     if (isnan(line->price))
         b->cost_known = b->cost_known && line->what->kind == ST_KIND_WATER;
     else
-        b->cost += line->price;
+        b->cost = st_madd(b->tape, line->amount.make_up_to ? ST_ONE : st_dial_amount(b),
+                          st_tape_constant(b->tape, line->price), b->cost);
 }
 
 /* Lines of one sort: 0 measured or taken from a step, 1 open, 2 "to so much". */
@@ -214,6 +215,8 @@ static bool build_steps(struct st_build *b)
     const struct st_recipe *r = b->recipe;
     if (r->n_step <= 0)
         return st_build_stop(b, "nothing to foresee", NULL, "the recipe has no steps", "write at least one step");
+    if (!st_dials_place(b))
+        return false;
     for (int i = 0; i < r->n_step; i++)
         if (!build_step(b, i))
             return false;
@@ -221,6 +224,7 @@ static bool build_steps(struct st_build *b)
     b->step = r->n_step - 1;
     b->line = -1;
     const struct st_stream *drink = &b->result[b->step].liquor;
+    st_must_hold(b, st_mass_of(b->tape, drink->liquid), 0.0);
     if (!(st_now(b, st_mass_of(b->tape, drink->liquid)) > 0.0))
         return st_build_stop(b, "nothing comes into the bottle", NULL, "no liquid is left at the last step",
                              "look at the amounts and losses");
@@ -230,7 +234,7 @@ static bool build_steps(struct st_build *b)
     return true;
 }
 
-static bool make_room(struct st_build *b)
+static bool make_room(struct st_build *b, bool sharp)
 {
     const struct st_recipe *r = b->recipe;
     size_t lines = 1, steps = r->n_step > 0 ? (size_t)r->n_step : 1;
@@ -243,6 +247,8 @@ static bool make_room(struct st_build *b)
         return false;
     st_tape_init(&b->plan->tape);
     b->tape = &b->plan->tape;
+    b->tape->sharp = sharp;
+    b->plan->holds = ST_ONE;
     b->plan->recipe = r;
     b->plan->account = calloc(steps, sizeof *b->plan->account);
     for (int i = 0; i < ST_NTOOL; i++)
@@ -252,22 +258,30 @@ static bool make_room(struct st_build *b)
 
 static bool compile(struct st_plan *p)
 {
-    int result[ST_NFIG + ST_MAX_MARKERS], n = 0;
+    int result[ST_NFIG + ST_MAX_MARKERS + ST_NCOMP + 2], n = 0;
     for (int f = 0; f < ST_NFIG; f++)
         result[n++] = p->figure[f] < 0 ? ST_ZERO : p->figure[f];
     for (int m = 0; m < p->n_marker; m++)
         result[n++] = p->marker_reg[m];
+    if (p->tape.sharp) { /* what st_plan_at asks: the drink, and what must hold */
+        n = ST_NFIG;
+        for (int c = 0; c < ST_NCOMP; c++)
+            result[n++] = p->final[c];
+        result[n++] = p->holds;
+        result[n++] = p->acid_share;
+    }
     return st_program_create(&p->tape, result, n, &p->program);
 }
 
-struct st_plan *st_plan_create(const struct st_recipe *r, struct st_problem *problem)
+struct st_plan *st_plan_build(const struct st_recipe *r, const struct st_dials *d, bool sharp, struct st_problem *problem)
 {
-    struct st_build b = { .recipe = r, .problem = problem, .cost_known = true, .line = -1 };
+    struct st_build b = { .recipe = r, .problem = problem, .cost_known = true, .line = -1, .dials = d, .cost = ST_ZERO };
     bool done = false;
 
-    if (!make_room(&b))
+    if (!make_room(&b, sharp))
         st_build_stop(&b, "cannot reckon this recipe", NULL, "memory ran out", "close other programs");
     else if (build_steps(&b)) {
+        b.plan->made_of = b.made_of;
         done = !b.tape->failed && compile(b.plan);
         if (!done)
             st_build_stop(&b, "cannot reckon this recipe", NULL, "memory ran out", "close other programs");
@@ -280,10 +294,16 @@ struct st_plan *st_plan_create(const struct st_recipe *r, struct st_problem *pro
     return NULL;
 }
 
+struct st_plan *st_plan_create(const struct st_recipe *r, struct st_problem *problem)
+{
+    return st_plan_build(r, NULL, false, problem);
+}
+
 void st_plan_free(struct st_plan *p)
 {
     if (!p)
         return;
+    st_plan_free(p->sharp);
     st_program_done(&p->program);
     st_tape_done(&p->tape);
     free(p->account);

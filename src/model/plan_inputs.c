@@ -62,6 +62,20 @@ int st_input_range(struct st_build *b, struct st_range r, double clip_low, doubl
     return input(b, c, id, id2);
 }
 
+int st_input_along(struct st_build *b, struct st_range r, double clip_low, double clip_high, int group, int with)
+{
+    struct st_column c = { .shape = ST_SHAPE_SPLIT,
+                           .value = r.value,
+                           .low = r.low,
+                           .high = r.high,
+                           .clip_low = clip_low,
+                           .clip_high = clip_high,
+                           .group = group };
+    if (b->tape->kind[with] == ST_REG_INPUT)
+        c.id = b->tape->column[b->tape->input[with]].id;
+    return st_tape_input(b->tape, &c);
+}
+
 int st_input_even(struct st_build *b, double low, double high, int group, const char *id, const char *id2)
 {
     const struct st_column c = { .shape = ST_SHAPE_EVEN,

@@ -47,6 +47,11 @@ struct st_plan {
     struct st_note note[ST_MAX_NOTES];
     int n_note;
     struct st_program program; /* figures, then markers */
+    enum st_status made_of;    /* worst of what the lines and priors are */
+    struct st_dial dial[ST_MAX_DIALS];
+    int n_dial, dial_reg[ST_MAX_DIALS];
+    int holds, acid_share; /* of a sharp plan: a register that is positive while the recipe can be done; acid in the drink */
+    struct st_plan *sharp; /* the same without uncertain inputs, for st_plan_at; NULL without dials */
 };
 
 /* An ingredient as it goes into this recipe: what 1 g of it (net) holds, as registers. */
@@ -55,8 +60,16 @@ struct st_known {
     struct st_range strength; /* the line's own */
     struct st_ingredient own; /* *what with that strength */
     int unit[ST_NSLOT];
+    int dial; /* that sets its strength, or -1 */
     int keeps, edible, piece, bulk; /* -1 until asked for */
     int g_per_ml[3];                /* cup, tablespoon, teaspoon; a liquid uses the first */
+};
+
+/* Dials to build with. */
+struct st_dials {
+    const struct st_dial *dial;
+    int n;
+    const double *value; /* [n]; NULL: they are inputs of the tape */
 };
 
 /* What a finished step has to give. */
@@ -80,9 +93,10 @@ struct st_build {
     enum st_status made_of;   /* worst of what the lines and priors are */
     int tool_scale[ST_NTOOL], tool_group[ST_NTOOL];
     int step, line; /* being built; line -1: the step itself */
-    double cost;
+    int cost; /* register */
     bool cost_known;
     int bulk_ml; /* volume of the pieces of the step as they lie, pores counted; -1: nobody asks */
+    const struct st_dials *dials; /* NULL: none */
 };
 
 /* ---- plan_build.c ---- */
@@ -92,6 +106,16 @@ bool st_build_ask(struct st_build *b, const char *what, const char *name, const 
 void st_build_note(struct st_build *b, enum st_note_code code, double is, double limit);
 void st_build_note_between(struct st_build *b, enum st_note_code code, double is, double low, double high);
 double st_now(const struct st_build *b, int reg); /* nominal */
+/* sharp: without uncertain inputs.  d may be NULL.  NULL: *problem is filled. */
+struct st_plan *st_plan_build(const struct st_recipe *r, const struct st_dials *d, bool sharp, struct st_problem *problem);
+
+/* ---- plan_dials.c ---- */
+bool st_dials_place(struct st_build *b);
+int st_dial_amount(const struct st_build *b);                             /* factor of the present line, or ST_ONE */
+int st_dial_strength(const struct st_build *b, const struct st_line *l);  /* which dial sets its strength, or -1 */
+bool st_dials_move(const struct st_build *b);                             /* nominal numbers are not the last word */
+void st_must_hold(struct st_build *b, int reg, double above);             /* refused unless reg > above */
+double st_dial_as_written(const struct st_recipe *r, const struct st_dial *d);
 
 /* ---- plan_inputs.c: uncertain numbers ---- */
 int st_group_of(struct st_build *b, enum st_cause cause, enum st_tool tool, const char *x, const char *y,
@@ -101,6 +125,8 @@ int st_input_range(struct st_build *b, struct st_range r, double clip_low, doubl
                    const char *id2);
 int st_input_even(struct st_build *b, double low, double high, int group, const char *id, const char *id2);
 int st_input_peak(struct st_build *b, double half, int group, const char *id, const char *id2);
+int st_input_along(struct st_build *b, struct st_range r, double clip_low, double clip_high, int group,
+                   int with); /* drawn by the numbers of the input with */
 int st_input_prior(struct st_build *b, double low, double value, double high, double clip_high, int group,
                    const char *id); /* a figure of ours, named by its step */
 const char *
@@ -139,6 +165,7 @@ void st_evaporate(struct st_build *b, const struct st_step *s, struct st_stream 
 int st_loss_share(struct st_build *b, const struct st_step *s, double low, double value, double high, const char *what);
 
 /* ---- figures.c ---- */
+#define ST_ACID_TOLD 1e-5 /* kg/kg; below, the ratio of sugar to acid says nothing */
 void st_figures_write(struct st_build *b, const struct st_step *last, const struct st_stream *drink);
 
 /* ---- evaluate.c ---- */

@@ -12,11 +12,24 @@ static bool is_sharp(struct st_range r)
     return st_range_is_sharp(r);
 }
 
+/* A label's tolerance about a strength that a dial sets. */
+static int strength_of_dial(struct st_build *b, const struct st_known *k, int group)
+{
+    struct st_tape *t = b->tape;
+    const int q = b->plan->dial_reg[k->dial];
+    const int e = st_input_even(b, -LABEL_PCT_VOL, LABEL_PCT_VOL, group, "strength", k->own.slug);
+    if (e == ST_ZERO)
+        return q;
+    return st_max(t, st_min(t, st_add(t, q, e), st_tape_constant(t, 100.0)), ST_ZERO);
+}
+
 static int strength_of_label(struct st_build *b, const struct st_known *k)
 {
     const struct st_range q = k->own.strength;
     const int group = st_group_of(b, ST_CAUSE_LABEL, ST_TOOL_NONE, "the strength of the ", k->own.name, NULL);
 
+    if (k->dial >= 0 && st_dials_move(b))
+        return strength_of_dial(b, k, group);
     if (!is_sharp(q))
         return st_input_range(b, q, 0.0, 100.0, group, "strength", k->own.slug);
     if (!(q.value > 1.2))
@@ -145,12 +158,18 @@ static int energy_beyond(struct st_build *b, const struct st_known *k)
     return st_tape_constant(b->tape, k->own.energy.value - parts);
 }
 
+static struct st_range sharp_strength(double q)
+{
+    return (struct st_range){ q, q, q, true, 'u', "" };
+}
+
 static struct st_known *add_known(struct st_build *b, const struct st_line *line)
 {
     struct st_known *k = &b->known[b->n_known];
     *k = (struct st_known){ .what = line->what,
                             .strength = line->strength,
                             .own = *line->what,
+                            .dial = st_dial_strength(b, line),
                             .keeps = -1,
                             .edible = -1,
                             .piece = -1,
@@ -158,6 +177,8 @@ static struct st_known *add_known(struct st_build *b, const struct st_line *line
                             .g_per_ml = { -1, -1, -1 } };
     if (line->strength.known)
         k->own.strength = line->strength;
+    if (k->dial >= 0)
+        k->own.strength = sharp_strength(st_now(b, b->plan->dial_reg[k->dial]));
     for (int c = 0; c < ST_NSLOT; c++)
         k->unit[c] = ST_ZERO;
 
@@ -170,7 +191,13 @@ static struct st_known *add_known(struct st_build *b, const struct st_line *line
         return NULL;
     }
     b->made_of = st_status_worse(b->made_of, s);
-    if (k->own.strength.known && only_ethanol_and_water(part))
+    const bool spirit = k->own.strength.known && only_ethanol_and_water(part);
+    if (k->dial >= 0 && (!spirit || k->own.energy.known)) {
+        st_build_stop(b, "cannot turn the strength of ", k->own.name, "only that of a spirit of ethanol and water is reckoned",
+                      "turn its amount instead");
+        return NULL;
+    }
+    if (spirit)
         compose_spirit(b, k);
     else
         compose(b, k, part);

@@ -61,9 +61,10 @@ int st_amount_reg(struct st_build *b, const struct st_amount *a, const char *nam
 
     if (x == ST_ZERO)
         return x;
+    x = st_mul(t, x, st_dial_amount(b));
     x = st_mul(t, x, scale_error(b, a->tool, tol.scale));
     if (tol.fill > 0.0) {
-        const double half = tol.fill / sqrt(a->fills > 1.0 ? a->fills : 1.0);
+        const double half = tol.fill / sqrt(fmax(a->fills * st_now(b, st_dial_amount(b)), 1.0));
         x = st_mul(t, x, st_input_even(b, 1.0 - half, 1.0 + half, tool_group(b, a->tool), "fill", st_line_name(b)));
     }
     if (tol.step > 0.0) {
@@ -85,6 +86,9 @@ static bool temperature_factor(struct st_build *b, const struct st_line *line, c
     if (!line->temperature_K.known || line->amount.dim != ST_DIM_VOLUME)
         return true;
     const double T = line->temperature_K.value;
+    if (k->dial >= 0)
+        return st_build_stop(b, "cannot turn the strength of ", k->own.name,
+                             "its volume is told at a temperature, and warms with its strength", "weigh it, or tell it at 20 °C");
     if (T > 313.15 + 1e-6)
         return st_build_stop(b, "cannot turn a hot volume into weight: ", k->own.name,
                              "the density of hot liquids ends at 40 °C", "weigh it, or measure it cold");

@@ -56,7 +56,8 @@ static void changed(struct st_build *b, const int side[ST_NSLOT], const int unit
 
 int st_solve_volume(struct st_build *b, const int side[ST_NSLOT], const int unit[ST_NSLOT], int target, double sign)
 {
-    enum { STEPS = 3 };
+    /* near the nominal answer three are enough; dials may move it anywhere */
+    const int steps = st_dials_move(b) ? 10 : 3;
     struct st_tape *t = b->tape;
     double g[ST_NCOMP], u[ST_NCOMP];
     st_nominal_of(t, side, g);
@@ -65,12 +66,14 @@ int st_solve_volume(struct st_build *b, const int side[ST_NSLOT], const int unit
     const double wish = st_now(b, target), h = fmax(1e-3 * wish, 1e-6);
     const int step_g = st_tape_constant(t, sign * h), near_g = st_tape_constant(t, h);
     int m = st_tape_constant(t, solve_now(g, u, wish, sign));
-    for (int i = 0; i < STEPS; i++) {
+    for (int i = 0; i < steps; i++) {
         int at[ST_NSLOT], near[ST_NSLOT];
         changed(b, side, unit, m, sign, at);
         changed(b, at, unit, near_g, 1.0, near);
         const int v = st_volume_of(t, at), slope = st_max(t, st_sub(t, st_volume_of(t, near), v), ST_ZERO);
         m = st_max(t, st_madd(t, step_g, st_ratio(t, st_sub(t, target, v), slope), m), ST_ZERO);
+        if (sign < 0.0 && st_dials_move(b)) /* no more than there is, or the next step is lost */
+            m = st_min(t, m, side[ST_WATER]);
     }
     return m;
 }
@@ -128,23 +131,42 @@ static int open_group(struct st_build *b, const struct st_known *k)
     return st_group_of(b, ST_CAUSE_OPEN, ST_TOOL_NONE, "how much ", k->own.name, " goes in");
 }
 
+static const double PI = 3.141592653589793;
+
+/* By Halley's steps from the nominal root: from ten times off, eight are exact to rounding. */
+static int cube_root(struct st_build *b, int a)
+{
+    struct st_tape *t = b->tape;
+    const int steps = st_dials_move(b) ? 8 : 3, two = st_tape_constant(t, 2.0);
+    int x = st_tape_constant(t, cbrt(st_now(b, a)));
+    for (int i = 0; i < steps; i++) {
+        const int x3 = st_mul(t, st_mul(t, x, x), x);
+        x = st_mul(t, x, st_ratio(t, st_madd(t, two, a, x3), st_madd(t, two, x3, a)));
+    }
+    return x;
+}
+
 /* Until covered: the pores between the pieces (35-50 % for round fruit, from memory), and a finger of liquid above,
  * 1-2 cm over a jar as wide as the pieces stand high. */
 static struct guess cover_ml(struct st_build *b, const struct st_known *k)
 {
+    struct st_tape *t = b->tape;
     const double bulk = st_now(b, b->bulk_ml);
     if (!(bulk > 0.0)) {
         st_build_stop(b, "nothing to cover: ", k->own.name, "there is no fruit or spice in this step",
                       "give the amount of the liquid");
         return NO_GUESS;
     }
-    const double area =
-        3.141592653589793 / 4.0 * pow(4.0 * bulk / 3.141592653589793, 2.0 / 3.0); /* cm2, height = width */
-    const struct st_range share = {
-        0.42 + 1.5 * area / bulk, 0.35 + 1.0 * area / bulk, 0.50 + 2.0 * area / bulk, true, 'm', ""
-    };
-    const int x = st_input_range(b, share, 0.0, 20.0, open_group(b, k), "cover", st_line_name(b));
-    return (struct guess){ st_mul(b->tape, b->bulk_ml, x), bulk * share.low, bulk * share.high };
+    const struct st_range pores = { 0.42, 0.35, 0.50, true, 'm', "" }, finger_cm = { 1.5, 1.0, 2.0, true, 'm', "" };
+    const int group = open_group(b, k), width = cube_root(b, b->bulk_ml);
+    /* cm2, of a heap as high as it is wide */
+    const int area = st_scaled_by(t, st_mul(t, width, width), PI / 4.0 * pow(4.0 / PI, 2.0 / 3.0));
+    const int share = st_input_range(b, pores, 0.0, 1.0, group, "cover", st_line_name(b));
+    const int above = st_input_along(b, finger_cm, 0.0, 20.0, group, share);
+    const double cm2 = st_now(b, area);
+    st_must_hold(b, b->bulk_ml, 0.0);
+    return (struct guess){ st_madd(t, above, area, st_mul(t, share, b->bulk_ml)), pores.low * bulk + finger_cm.low * cm2,
+                           pores.high * bulk + finger_cm.high * cm2 };
 }
 
 /* Up to a share of the vessel: what is in it already takes its place. */

@@ -61,6 +61,7 @@ static int liquor_kept(struct st_build *b, const struct st_step *s, const struct
                           "weigh again, without the strainer, and write it as `drained: ... g`");
             return ST_ZERO;
         }
+        st_must_hold(b, st_add(t, st_mass_of(t, stream->pieces), st_mass_of(t, stream->liquid)), s->drained_solids_g.value);
         const int weighed = st_input_range(b, s->drained_solids_g, 0.0, 1e9, group, "drained", s->id);
         return st_max(t, st_sub(t, weighed, st_mass_of(t, stream->pieces)), ST_ZERO);
     }
@@ -118,6 +119,7 @@ bool st_steep_run(struct st_build *b, const struct st_step *s, struct st_stream 
     if (pieces)
         exchange(b, s, stream);
     st_evaporate(b, s, stream, lost);
+    st_must_hold(b, st_mass_of(t, stream->liquid), 0.0);
     const int volume = st_volume_of(t, stream->liquid);
     account->strength_in_steep = st_scaled_by(t, st_ratio(t, stream->liquid[ST_ETHANOL], volume), 100.0 / 0.789239);
     if (pieces)

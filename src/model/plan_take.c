@@ -44,9 +44,10 @@ static int share_of(struct st_build *b, const struct st_line *line, struct st_re
         return left;
     if (a->dim == ST_DIM_PIECE) { /* "half of jar": a share of all that the step gave */
         const double all = st_now(b, total_of(b, r, line->part));
-        if (a->value > st_now(b, left) * (1.0 + 1e-6))
-            st_build_note(b, ST_NOTE_TAKEN_TOO_MUCH, all * a->value, all * st_now(b, left));
-        return st_min(t, st_tape_constant(t, a->value), left);
+        const int asked = st_scaled_by(t, st_dial_amount(b), a->value);
+        if (st_now(b, asked) > st_now(b, left) * (1.0 + 1e-6))
+            st_build_note(b, ST_NOTE_TAKEN_TOO_MUCH, all * st_now(b, asked), all * st_now(b, left));
+        return st_min(t, asked, left);
     }
     const int asked = st_amount_reg(b, a, line->text ? line->text : "");
     int whole;
@@ -79,6 +80,7 @@ bool st_take_join(struct st_build *b, const struct st_line *line, struct st_stre
                              line->part == ST_SPENT && whole == ST_ZERO ? "that step strains off no fruit or spice"
                                                                         : "all of it was taken before",
                              "take a part the first time");
+    st_must_hold(b, *left, 1e-9);
     const int share = share_of(b, line, r, *left);
     if (b->stop)
         return false;
@@ -93,6 +95,7 @@ bool st_take_all(struct st_build *b, int step, struct st_stream *into)
     if (!(st_now(b, r->left[0]) > 1e-9))
         return st_build_stop(b, "nothing is left for this step", NULL, "all of the step before it was taken already",
                              "say from which step it takes");
+    st_must_hold(b, r->left[0], 1e-9);
     pour_share(b, r, ST_LIQUOR, r->left[0], into);
     r->left[0] = ST_ZERO;
     return true;

@@ -77,10 +77,8 @@ int st_tape_constant(struct st_tape *t, double x)
     return x == 1.0 ? ST_ONE : new_register(t, ST_REG_CONSTANT, x, -1);
 }
 
-int st_tape_input(struct st_tape *t, const struct st_column *c)
+static int add_input(struct st_tape *t, const struct st_column *c)
 {
-    if (t->failed || !(c->low < c->high))
-        return st_tape_constant(t, c->value);
     if (t->n_in == t->cap_in) {
         int cap = t->cap_in;
         t->column = grown(t->column, &cap, sizeof *t->column, &t->failed);
@@ -96,6 +94,25 @@ int st_tape_input(struct st_tape *t, const struct st_column *c)
     t->column[t->n_in] = *c;
     t->column_reg[t->n_in++] = r;
     return r;
+}
+
+int st_tape_input(struct st_tape *t, const struct st_column *c)
+{
+    if (t->failed || t->sharp || !(c->low < c->high))
+        return st_tape_constant(t, c->value);
+    return add_input(t, c);
+}
+
+int st_tape_dial(struct st_tape *t, double value, uint32_t id)
+{
+    const struct st_column c = { .shape = ST_SHAPE_EVEN,
+                                 .value = value,
+                                 .low = value,
+                                 .high = value,
+                                 .clip_low = value,
+                                 .clip_high = value,
+                                 .id = id };
+    return t->failed ? ST_ZERO : add_input(t, &c);
 }
 
 /* ---- writing operations ---- */

@@ -49,6 +49,7 @@ struct st_tape {
     int *seen;                /* table by hash: operation + 1 of what was written before, 0 empty */
     int cap_reg, cap_op, cap_in, cap_arg, cap_seen;
     enum st_status status; /* worst of the nominal densities */
+    bool sharp;            /* inputs become constants at their value; only dials move */
     bool failed;           /* memory ran out: what follows writes nothing, and the tape is of no use */
 };
 
@@ -61,6 +62,7 @@ void st_tape_done(struct st_tape *t);
 /* Write one step and get the register of its result (an existing one where nothing needs to be done). */
 int st_tape_constant(struct st_tape *t, double x);
 int st_tape_input(struct st_tape *t, const struct st_column *c); /* a constant when low = high */
+int st_tape_dial(struct st_tape *t, double value, uint32_t id); /* an input that is set, never drawn */
 int st_add(struct st_tape *t, int a, int b);
 int st_sub(struct st_tape *t, int a, int b);
 int st_mul(struct st_tape *t, int a, int b);
