@@ -141,7 +141,7 @@ int main(void)
      * up/down 11; acid-water 1 + 6; shared water 21; divisions: 3 shares, the rule */
     tell("mixture, fractions judged", best_of(time_mixture), (struct count){ 106, 4, 105 }, m, d);
     tell("mixture, masses", best_of(time_masses), (struct count){ 106, 4, 105 }, m, d);
-    /* start 13 and scale 1; 4 steps: value 23 + 2, slope 23, step 1; a division each */
-    tell("ethanol from strength", best_of(time_strength), (struct count){ 210, 4, 202 }, m, d);
+    /* part, start and scale 14; 3 values of 23, 2 slopes of 23, 3 steps of 3 and a division */
+    tell("ethanol from strength", best_of(time_strength), (struct count){ 138, 3, 133 }, m, d);
     return 0;
 }

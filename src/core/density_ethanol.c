@@ -91,17 +91,17 @@ ST_CLONES static uint64_t greatest_pattern(size_t n, const double p[])
     return greatest;
 }
 
-static bool all_fractions(size_t n, const double p[])
+bool st_all_within(size_t n, const double x[], double highest)
 {
-    if (greatest_pattern(n, p) <= pattern_of(1.0)) return true;
-    for (size_t i = 0; i < n; i++) /* -0.0 is a fraction as well */
-        if (!(p[i] >= 0.0 && p[i] <= 1.0)) return false;
+    if (greatest_pattern(n, x) <= pattern_of(highest)) return true;
+    for (size_t i = 0; i < n; i++) /* -0.0 is within as well */
+        if (!(x[i] >= 0.0 && x[i] <= highest)) return false;
     return true;
 }
 
 static enum st_status batch_status(size_t n, const double p[], double T)
 {
-    if (!(T > 0.0) || !all_fractions(n, p)) return ST_E_DOMAIN;
+    if (!(T > 0.0) || !st_all_within(n, p, 1.0)) return ST_E_DOMAIN;
     if (T >= ST_T_ICE && T <= ST_T_HIGHEST) return ST_OK;
     bool ethanol = false, extrapolated = false;
     for (size_t i = 0; i < n; i++) {

@@ -1,6 +1,7 @@
 #ifndef ST_CORE_MIXTURE_KERNEL_H
 #define ST_CORE_MIXTURE_KERNEL_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
@@ -57,6 +58,9 @@ struct st_mix {
 enum st_status st_ew_at(double T, struct st_ew *ew);
 enum st_status st_sw_at(double T, struct st_sw *sw);
 enum st_status st_mix_at(double T, struct st_mix *mix);
+
+/* density_ethanol.c: is every x[n] 0 .. highest, highest not negative?  NaN is not. */
+bool st_all_within(size_t n, const double x[], double highest);
 
 /* Temperature at which ethanol + water of mass fraction p begins to freeze, K; p 0 .. 0.6. */
 double st_freezing_curve_ethanol(double p);

@@ -30,42 +30,64 @@ static struct st_ew slope_at(const struct st_ew *ew)
     return slope;
 }
 
-/* p rho(p) = y, kg of ethanol in 1 m3 */
-static inline double newton(const struct st_ew *ew, const struct st_ew *slope, double p, double y)
+enum { MANY = 512 }; /* strengths a block */
+
+/* Each pass over a block is short enough to keep its coefficients in registers.  p rho(p) = y, kg of ethanol in 1 m3. */
+static inline void densities(const struct st_ew *ew, size_t n, const double *restrict p, double *restrict rho)
 {
-    double next = p - (p * st_ew_rho(ew, p) - y) / st_ew_rho(slope, p);
-    next = next > 0.0 ? next : 0.0;
-    return next < 1.0 ? next : 1.0;
+    for (size_t i = 0; i < n; i++) rho[i] = st_ew_rho(ew, p[i]);
+}
+
+/* Newton's step with rho at p; the slope is kept */
+static inline void step(const struct st_ew *ew_slope, size_t n, const double *restrict y, const double *restrict rho,
+                        double *restrict slope, double *restrict p)
+{
+    for (size_t i = 0; i < n; i++) {
+        slope[i] = st_ew_rho(ew_slope, p[i]);
+        p[i] = p[i] - (p[i] * rho[i] - y[i]) / slope[i];
+    }
+}
+
+/* By the slope of the step before: off by what that step moved times what it left.  The ends are exact by definition. */
+static inline void last_step(const struct st_ew *ew, size_t n, const double *y, const double *slope, const double *x,
+                             double *p)
+{
+    const double y_1 = st_ew_rho(ew, 1.0);
+    for (size_t i = 0; i < n; i++) {
+        const double next = x[i] - (x[i] * st_ew_rho(ew, x[i]) - y[i]) / slope[i];
+        const double above = next > 0.0 ? next : 0.0, held = above < 1.0 ? above : 1.0;
+        const double low = y[i] > 0.0 ? held : 0.0;
+        p[i] = y[i] < y_1 ? low : 1.0;
+    }
 }
 
 ST_CLONES static void invert_n(const struct st_ew *coef, const struct st_ew *coef_slope, size_t n, const double *q,
                                double *p)
 {
-    const struct st_ew ew = *coef, slope = *coef_slope;
-    const double kg = 0.01 * st_ew_rho(&ew, 1.0);
-    double x[ST_BLOCK], y[ST_BLOCK];
+    const struct st_ew ew = *coef, ew_slope = *coef_slope;
+    const double y_1 = st_ew_rho(&ew, 1.0);
+    _Alignas(64) double x[MANY], y[MANY], rho[MANY], slope[MANY];
     for (size_t i = 0; i < n; i++) {
-        y[i] = kg * q[i];
-        x[i] = start(0.01 * q[i]);
+        const double part = 0.01 * q[i]; /* 0.01 times 100 is 1 */
+        y[i] = y_1 * part;
+        x[i] = start(part);
     }
-    for (int step = 0; step < 4; step++)
-        for (size_t i = 0; i < n; i++) x[i] = newton(&ew, &slope, x[i], y[i]);
-    /* the ends are exact by definition */
-    for (size_t i = 0; i < n; i++) x[i] = q[i] > 0.0 ? x[i] : 0.0;
-    for (size_t i = 0; i < n; i++) p[i] = q[i] < 100.0 ? x[i] : 1.0;
+    for (int i = 0; i < 2; i++) {
+        densities(&ew, n, x, rho);
+        step(&ew_slope, n, y, rho, slope, x);
+    }
+    last_step(&ew, n, y, slope, x, p);
 }
 
 static enum st_status p_from_percent_n(size_t n, const double q[], double T, double p[])
 {
-    int64_t bad = 0;
-    for (size_t i = 0; i < n; i++) bad |= ((q[i] >= 0.0) & (q[i] <= 100.0)) ? 0 : 1;
-    if (bad) return ST_E_DOMAIN;
+    if (!st_all_within(n, q, 100.0)) return ST_E_DOMAIN;
 
     struct st_ew ew;
     const enum st_status s = st_ew_at(T, &ew);
     const struct st_ew slope = slope_at(&ew);
-    for (size_t i = 0; i < n; i += ST_BLOCK)
-        invert_n(&ew, &slope, n - i < ST_BLOCK ? n - i : ST_BLOCK, q + i, p + i);
+    for (size_t i = 0; i < n; i += MANY)
+        invert_n(&ew, &slope, n - i < MANY ? n - i : MANY, q + i, p + i);
     return s;
 }
 

@@ -22,9 +22,9 @@
  *   ST_OK; ST_E_DOMAIN outside the limits or NaN
  * Notes:
  *   1. q = 100 p rho(p, 20 C)/rho(1, 20 C); proof = 200 p rho(p, 60 F)/rho(1, 60 F).
- *   2. The inverse starts from a polynomial (within 1e-3) and takes four Newton steps held inside 0 .. 1;
- *      what is left is the rounding of the density formula, whose terms reach 7e5: below 1e-13 up to
- *      60 % mass, up to 1e-12 above.
+ *   2. The inverse starts from a polynomial (within 1e-3) and takes two Newton steps and one more by the
+ *      slope of the second, held inside 0 .. 1; what is left is the rounding of the density formula, whose
+ *      terms reach 7e5: below 1e-13 up to 60 % mass, up to 1e-12 above.
  * Source:
  *   [oiml1975] densities and definition; [cfr27_30] proof.
  */
