@@ -10,7 +10,8 @@ static struct st_tolerance tolerance_of(const struct st_build *b, const struct s
 {
     const struct st_tools *own = &b->recipe->tools;
     const double fills = a->fills > 0.0 ? a->fills : 1.0;
-    struct st_tolerance t = st_tolerance_default(a->tool, a->value / fills);
+    /* just below, so that the class of a size does not hang on a rounding */
+    struct st_tolerance t = st_tolerance_default(a->tool, a->value / fills * (1.0 - 1e-9));
 
     if (own->given[a->tool])
         return own->of[a->tool];
@@ -28,13 +29,13 @@ static int tool_group(struct st_build *b, enum st_tool tool)
     return b->tool_group[tool];
 }
 
-/* One error for every use of the same tool. */
-static int scale_error(struct st_build *b, enum st_tool tool, double half)
+/* One error for every use of the same tool, as a share of what it may err by at the size in hand: -1..1.  So no use
+ * depends on which came first. */
+static int scale_error(struct st_build *b, enum st_tool tool)
 {
+    const int group = tool_group(b, tool);
     if (b->tool_scale[tool] < 0)
-        b->tool_scale[tool] =
-            half > 0.0 ? st_input_even(b, 1.0 - half, 1.0 + half, tool_group(b, tool), "tool", st_tool_name(tool))
-                       : ST_ONE;
+        b->tool_scale[tool] = st_input_even(b, -1.0, 1.0, group, "tool", st_tool_name(tool));
     return b->tool_scale[tool];
 }
 
@@ -62,7 +63,8 @@ int st_amount_reg(struct st_build *b, const struct st_amount *a, const char *nam
     if (x == ST_ZERO)
         return x;
     x = st_mul(t, x, st_dial_amount(b));
-    x = st_mul(t, x, scale_error(b, a->tool, tol.scale));
+    if (tol.scale > 0.0)
+        x = st_madd(t, st_scaled_by(t, x, tol.scale), scale_error(b, a->tool), x);
     if (tol.fill > 0.0) {
         const double half = tol.fill / sqrt(fmax(a->fills * st_now(b, st_dial_amount(b)), 1.0));
         x = st_mul(t, x, st_input_even(b, 1.0 - half, 1.0 + half, tool_group(b, a->tool), "fill", st_line_name(b)));
