@@ -59,7 +59,7 @@ static bool read_lines(struct mixing *m, struct cli *c, const struct st_catalogu
             problem.at.line = i + 1;
             char *recipe_only = strstr(problem.try_, " or treat it like"); /* a command line has no ingredients: part */
             if (recipe_only && recipe_only > problem.try_)
-                *recipe_only = '\0';
+                recipe_only[recipe_only[-1] == ',' ? -1 : 0] = '\0';
             cli_problem("mix", &problem);
             if (problem.is_question && strstr(problem.try_, "measures:"))
                 fputs("  for this command, --units us, --units metric or --units imperial answers it\n", stderr);

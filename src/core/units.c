@@ -214,8 +214,9 @@ static const struct st_unit UNITS[] = {
 
     /* strength */
     {"pct_vol", "% vol", "% vol",
-     "%vol|% abv|%abv|abv|vol%|vol %|% alc|% alcohol|% by volume|percent vol|percent by volume|% v/v|"
-     "% alc/vol|alc/vol|% alc by vol",
+     "%vol|% abv|%abv|abv|vol%|vol %|% alc|% alcohol|% by volume|% v/v|% alc/vol|alc/vol|% alc by vol|"
+     "pct|pct vol|pct abv|pct by volume|percent|percent vol|percent abv|percent alcohol|percent by volume|"
+     "per cent|per cent vol|per cent abv|per cent alcohol|per cent by volume",
      ST_DIM_STRENGTH, ANY, ST_TOOL_NONE, LINEAR, EXACT(1.0), "[oiml1975]", 'd'},
     {"proof_us", "proof", "proof", "US proof|degrees proof|\xc2\xb0 proof|\xc2\xb0proof",
      ST_DIM_STRENGTH, ANY, ST_TOOL_NONE, ST_SCALE_PROOF, EXACT(0.5), "[cfr27_30]", 'r'},

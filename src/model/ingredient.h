@@ -62,6 +62,7 @@ struct st_ingredient {
     struct { const char *marker; struct st_range mg_g; } marker[ST_MAX_FLAGS]; /* compounds followed, mg per g */
     int n_marker;
     const char *like;               /* slug it is treated like, or "" */
+    const char *whole;              /* slug of the same fruit with its peel: a bare name is then asked about; or "" */
     const char *note;
 };
 

@@ -23,6 +23,7 @@ static const struct key {
     { "botanical", TEXT, FIELD(botanical), "", 0, 0 },
     { "kind", KIND, 0, "", 0, 0 },
     { "like", TEXT, FIELD(like), "", 0, 0 },
+    { "whole", TEXT, FIELD(whole), "", 0, 0 },
     { "note", TEXT, FIELD(note), "", 0, 0 },
     { "water", FIGURE, PART(ST_WATER), "%", 0.01, 100 },
     { "sugars", FIGURE, FIELD(sugars), "%", 0.01, 100 },
@@ -61,7 +62,7 @@ void st_ingredient_blank(struct st_ingredient *in)
 {
     *in = (struct st_ingredient){ .kind = ST_KIND_OTHER };
     in->slug = in->name = in->names = in->botanical = in->piece_name = in->piece_names = in->cup_note = "";
-    in->like = in->note = "";
+    in->like = in->whole = in->note = "";
 }
 
 static int unknown_key(const struct st_sheet_line *line, struct st_problem *problem)

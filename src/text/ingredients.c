@@ -185,6 +185,18 @@ static bool is_dry_kind(enum st_kind k)
     }
 }
 
+bool st_kind_is_moist(enum st_kind k)
+{
+    switch (k) {
+    case ST_KIND_FRESH_FRUIT: case ST_KIND_FROZEN_FRUIT: case ST_KIND_TINNED_FRUIT: case ST_KIND_GREEN_FRUIT:
+    case ST_KIND_PEEL_FRESH: case ST_KIND_ROOT_FRESH: case ST_KIND_HERB_FRESH: case ST_KIND_FLOWER_FRESH:
+    case ST_KIND_JUICE: case ST_KIND_SYRUP: case ST_KIND_DAIRY: case ST_KIND_EGG:
+        return true;
+    default:
+        return false;
+    }
+}
+
 /* May the words left out be left out for this kind?  "fresh sage" is not dried sage, "dried damsons" are no damsons. */
 static bool may_leave_out(const struct st_name_words *w, unsigned left_out, enum st_kind kind)
 {
@@ -192,6 +204,8 @@ static bool may_leave_out(const struct st_name_words *w, unsigned left_out, enum
         if (!(left_out >> i & 1u))
             continue;
         if (st_name_is_dried(w->word[i]) && !is_dry_kind(kind))
+            return false;
+        if (st_name_is_ground(w->word[i]) && st_kind_is_moist(kind))
             return false;
         if (strcmp(w->word[i], "fresh") == 0 && (is_dry_kind(kind) || kind == ST_KIND_TINNED_FRUIT))
             return false;
@@ -289,7 +303,7 @@ int st_catalogue_near(const struct st_catalogue *c, const char *name, size_t siz
         if (!e->form)
             continue;
         const double how_like = st_near_name(form, e->form);
-        if (how_like > 0.4)
+        if (how_like > 0.4 && st_near_enough(form, e->form))
             n = keep_best(near, like, n, max, c->entry[e->what], how_like);
     }
     return n;
@@ -342,6 +356,7 @@ struct st_ingredient *st_catalogue_define(struct st_catalogue *c, const char *na
     else
         st_ingredient_blank(in);
     in->like = base ? base->slug : "";
+    in->whole = ""; /* whoever defines it has said which part is meant */
     in->name = st_arena_strdup(&c->arena, name);
     in->slug = slug_of(c, name);
     in->names = replaced < 0 ? "" : c->entry[replaced]->names;

@@ -18,6 +18,9 @@ void st_catalogue_free(struct st_catalogue *c);
  * ("dried damsons", "damsons, dried").  NULL when unknown.  Lent until st_catalogue_free. */
 const struct st_ingredient *st_catalogue_find(const struct st_catalogue *c, const char *name, size_t size);
 
+/* What holds so much water that grinding or roasting makes another thing of it: fruit, fresh herbs, milk. */
+bool st_kind_is_moist(enum st_kind k);
+
 /* Near names for an unknown one, best first; returns how many were put into near[max]. */
 int st_catalogue_near(const struct st_catalogue *c, const char *name, size_t size, const struct st_ingredient *near[], int max);
 

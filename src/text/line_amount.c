@@ -13,14 +13,7 @@ static const char NUMBER_WORDS[] =
     "approximately|around|circa|ca|roughly|between|from|pinch|handful|dash|splash|heaped|heaping|rounded|scant|"
     "generous";
 
-struct found {
-    size_t at, end;
-    struct st_amount a;
-    enum st_got got;
-    struct st_problem problem;
-};
-
-static int conflict(struct st_draft *d, const struct found *f)
+static int conflict(struct st_draft *d, const struct st_found *f)
 {
     char clip[40];
     st_scan_clip(d->text + f->at, f->end - f->at, clip, sizeof clip);
@@ -31,7 +24,7 @@ static int conflict(struct st_draft *d, const struct found *f)
 
 /* ---- taking what was found ---- */
 
-static void use(struct st_draft *d, const struct found *f)
+static void use(struct st_draft *d, const struct st_found *f)
 {
     d->has_amount = true;
     d->amount = f->a;
@@ -41,9 +34,8 @@ static void use(struct st_draft *d, const struct found *f)
             d->tinned = true;
     }
     if (f->got == ST_GOT_QUESTION) {
-        d->asks = true;
-        d->question = f->problem;
-        d->question.at.column = (int)f->at + 1;
+        d->asks = false; /* the amount's own question goes first */
+        st_draft_question(d, f->at, &f->problem);
     }
 }
 
@@ -53,7 +45,7 @@ static int rank(enum st_dimension dim)
 }
 
 /* Both amounts of one sort: a range over both when they are roundings of each other. */
-static int join(struct st_draft *d, const struct found *f)
+static int join(struct st_draft *d, const struct st_found *f)
 {
     struct st_amount *a = &d->amount;
     const double more = fmax(a->value, f->a.value), less = fmin(a->value, f->a.value);
@@ -68,7 +60,7 @@ static int join(struct st_draft *d, const struct found *f)
 }
 
 /* "2 lemons, 100 g each" */
-static bool times_each(struct st_draft *d, struct found *f)
+static bool times_each(struct st_draft *d, struct st_found *f)
 {
     struct st_scan s = st_draft_from(d, f->end);
 
@@ -85,7 +77,7 @@ static bool times_each(struct st_draft *d, struct found *f)
 }
 
 /* The same amount in other measures: the weight rules, then the volume. */
-static int also(struct st_draft *d, struct found *f)
+static int also(struct st_draft *d, struct st_found *f)
 {
     struct st_scan s;
 
@@ -116,13 +108,13 @@ static int also(struct st_draft *d, struct found *f)
 
 /* ---- looking for one ---- */
 
-static bool read_at(struct st_draft *d, size_t at, struct found *f)
+static bool read_at(struct st_draft *d, size_t at, struct st_found *f)
 {
     struct st_scan s = st_draft_from(d, at);
     const bool number = st_draft_is_number(d, at);
     struct st_scan word = s;
 
-    *f = (struct found){ .at = at };
+    *f = (struct st_found){ .at = at };
     f->got = st_open_read(&s, &d->ask, &f->a, &f->problem);
     if (f->got == ST_GOT_NONE && (number || st_scan_word(&word, NUMBER_WORDS)))
         f->got = st_closed_read(&s, &d->ask, &f->a, &d->ounce, &f->problem);
@@ -173,14 +165,14 @@ static bool is_added(const struct st_draft *d, size_t at)
 }
 
 /* A bare count counts only at the end ("lemons, 2"), and only when nothing else was found. */
-static bool is_amount(const struct st_draft *d, const struct found *f)
+static bool is_amount(const struct st_draft *d, const struct st_found *f)
 {
     if (f->a.dim == ST_DIM_PIECE && !f->a.unit)
         return !d->has_amount && ends_here(d, f->end) && st_draft_is_number(d, f->at);
     return f->a.dim != ST_DIM_OPEN || f->a.open != ST_OPEN_SOME || !d->has_amount;
 }
 
-static int later_amount(struct st_draft *d, struct found *f)
+static int later_amount(struct st_draft *d, struct st_found *f)
 {
     if (!d->has_amount || (d->amount.open == ST_OPEN_SOME && d->amount.dim == ST_DIM_OPEN)) {
         use(d, f);
@@ -202,7 +194,7 @@ static const char PARTS[] = "juice|juices|zest|zests|peel|peels|rind|rinds|yolk|
 static int part_of(struct st_draft *d, size_t at)
 {
     struct st_scan s = st_draft_from(d, at);
-    struct found f;
+    struct st_found f;
 
     while (st_scan_word(&s, "the|finely|thinly|coarsely|freshly|grated|pared|squeezed|fresh|strained|outer"))
         continue;
@@ -234,7 +226,7 @@ static int part_of(struct st_draft *d, size_t at)
 static int front(struct st_draft *d, size_t at)
 {
     struct st_scan s = st_draft_from(d, at);
-    struct found f = { .at = at };
+    struct st_found f = { .at = at };
 
     f.got = st_quantity_read(&s, &d->ask, &f.a, &d->ounce, &f.problem);
     f.end = (size_t)(s.at - d->work);
@@ -271,7 +263,7 @@ static size_t skip_bullet(const struct st_draft *d)
 int st_draft_amount(struct st_draft *d)
 {
     const size_t at = skip_bullet(d);
-    struct found f;
+    struct st_found f;
 
     if (part_of(d, at) || (!d->has_amount && front(d, at)))
         return -1;

@@ -72,67 +72,37 @@ void st_draft_blank_before(struct st_draft *d, size_t at, const char *words)
         st_draft_blank(d, from, end);
 }
 
-/* ---- strength ---- */
+/* ---- figures of one sort, wherever they stand ---- */
 
-static struct st_range range_of(const struct st_amount *a, char mark)
+struct st_range st_draft_range(const struct st_amount *a)
 {
-    return (struct st_range){ a->value, a->low, a->high, true, mark, "" };
+    return (struct st_range){ a->value, a->low, a->high, true, 'u', "" };
 }
 
-static int keep_strength(struct st_draft *d, size_t at, size_t end, const struct st_amount *a)
+bool st_draft_next(const struct st_draft *d, enum st_dimension dim, size_t from, struct st_found *out)
 {
-    const struct st_range r = range_of(a, 'u');
+    const struct st_ask ask = { d->ask.measures, ST_DIM_BIT(dim), false, false };
 
-    if (d->strength.known && (r.low > d->strength.high || r.high < d->strength.low)) {
-        /* "80 proof (40 %)" says the same twice, within what proof and % vol differ by */
-        if (r.value - d->strength.value > 0.2 || d->strength.value - r.value > 0.2)
-            return st_draft_stop(d, at, "a line has one strength", "keep the one on the label",
-                                 "a second strength, %.4g %% vol after %.4g", r.value, d->strength.value);
-    } else if (!d->strength.known) {
-        d->strength = r;
-        d->strength_at = at;
-        d->strength_n = end - at;
-    }
-    st_draft_blank(d, at, end);
-    st_draft_blank_before(d, at, "at|of|with|alc|abv|@");
-    return 0;
-}
-
-/* Whether a number begins at byte i; then it is read as asked: *got tells how, and s stands behind it. */
-static bool number_at(const struct st_draft *d, size_t i, const struct st_ask *ask, struct st_scan *s,
-                      struct st_amount *a, struct st_problem *p, enum st_got *got)
-{
-    if (!st_draft_is_number(d, i) || !st_draft_is_start(d, i))
-        return false;
-    *got = st_closed_read(s, ask, a, NULL, p);
-    return true;
-}
-
-int st_draft_strength(struct st_draft *d)
-{
-    const struct st_ask ask = { d->ask.measures, ST_DIM_BIT(ST_DIM_STRENGTH), false, false };
-
-    for (size_t i = 0; i < d->n; i++) {
+    for (size_t i = from; i < d->n; i++) {
         struct st_scan s = st_draft_from(d, i);
-        struct st_amount a;
-        struct st_problem p = { 0 };
-        enum st_got got;
-        if (!number_at(d, i, &ask, &s, &a, &p, &got))
+        if (!st_draft_is_number(d, i) || !st_draft_is_start(d, i))
             continue;
-        struct st_scan after = s;
-        if (got < 0 || a.dim != ST_DIM_STRENGTH || st_scan_word(&after, "of the|of a|of an|of your|full"))
-            continue;
-        if (got == ST_GOT_QUESTION && !d->asks) {
-            d->asks = true;
-            d->question = p;
-            d->question.at.column = (int)i + 1;
-        }
-        const size_t end = (size_t)(s.at - d->work);
-        if (keep_strength(d, i, end, &a))
-            return -1;
-        i = end - 1;
+        *out = (struct st_found){ .at = i };
+        out->got = st_closed_read(&s, &ask, &out->a, NULL, &out->problem);
+        out->end = (size_t)(s.at - d->work);
+        if (out->got == ST_GOT_NONSENSE || (out->got >= 0 && out->a.dim == dim))
+            return true;
     }
-    return 0;
+    return false;
+}
+
+void st_draft_question(struct st_draft *d, size_t at, const struct st_problem *p)
+{
+    if (d->asks)
+        return;
+    d->asks = true;
+    d->question = *p;
+    d->question.at.column = (int)at + 1;
 }
 
 /* ---- temperature ---- */
@@ -156,29 +126,20 @@ static bool is_told(const struct st_draft *d, size_t at, size_t end)
 
 int st_draft_temperature(struct st_draft *d)
 {
-    const struct st_ask ask = { d->ask.measures, ST_DIM_BIT(ST_DIM_TEMPERATURE), false, false };
+    struct st_found f;
 
-    for (size_t i = 0; i < d->n; i++) {
-        struct st_scan s = st_draft_from(d, i);
-        struct st_amount a;
-        struct st_problem p = { 0 };
-        enum st_got got;
-        if (!number_at(d, i, &ask, &s, &a, &p, &got))
+    for (size_t i = 0; st_draft_next(d, ST_DIM_TEMPERATURE, i, &f); i++) {
+        i = f.at;
+        if (f.got < 0 || !is_told(d, f.at, f.end))
             continue;
-        const size_t end = (size_t)(s.at - d->work);
-        if (got < 0 || a.dim != ST_DIM_TEMPERATURE || !is_told(d, i, end))
-            continue;
-        if (got == ST_GOT_QUESTION && !d->asks) {
-            d->asks = true;
-            d->question = p;
-            d->question.at.column = (int)i + 1;
-        }
+        if (f.got == ST_GOT_QUESTION)
+            st_draft_question(d, f.at, &f.problem);
         if (d->temperature.known)
-            return st_draft_stop(d, i, "a line has one temperature", "keep one of them", "a second temperature");
-        d->temperature = range_of(&a, 'u');
-        st_draft_blank(d, i, end);
-        st_draft_blank_before(d, i, "at");
-        i = end - 1;
+            return st_draft_stop(d, f.at, "a line has one temperature", "keep one of them", "a second temperature");
+        d->temperature = st_draft_range(&f.a);
+        st_draft_blank(d, f.at, f.end);
+        st_draft_blank_before(d, f.at, "at");
+        i = f.end - 1;
     }
     return 0;
 }
@@ -212,7 +173,7 @@ void st_draft_warmth(struct st_draft *d)
 
 /* ---- as bought, pitted ---- */
 
-static bool find_words(struct st_draft *d, const char *words, bool blank)
+static bool blank_words(struct st_draft *d, const char *words)
 {
     bool found = false;
 
@@ -221,14 +182,23 @@ static bool find_words(struct st_draft *d, const char *words, bool blank)
         if (d->work[i] == ' ' || !st_draft_is_start(d, i) || !st_scan_word(&s, words))
             continue;
         found = true;
-        if (blank)
-            st_draft_blank(d, i, (size_t)(s.at - d->work));
+        st_draft_blank(d, i, (size_t)(s.at - d->work));
     }
     return found;
 }
 
+bool st_draft_says(const struct st_draft *d, const char *words)
+{
+    for (size_t i = 0; i < d->n; i++) {
+        struct st_scan s = { d->text + i, d->text + d->n };
+        if ((i == 0 || !is_word_byte(d->text[i - 1])) && d->text[i] != ' ' && st_scan_word(&s, words))
+            return true;
+    }
+    return false;
+}
+
 void st_draft_weighing(struct st_draft *d)
 {
-    if (find_words(d, ST_GROSS_WORDS, true))
+    if (blank_words(d, ST_GROSS_WORDS))
         d->gross = !d->net;
 }

@@ -34,12 +34,30 @@ struct st_draft {
     const struct st_ingredient *what;
 };
 
+/* A quantity found in it: bytes at..end. */
+struct st_found {
+    size_t at, end;
+    struct st_amount a;
+    enum st_got got;
+    struct st_problem problem;
+};
+
 /* Each step: 0 done, -1 stopped with *problem. */
 int st_draft_strength(struct st_draft *d);
 int st_draft_temperature(struct st_draft *d);
 void st_draft_weighing(struct st_draft *d); /* "as bought", "pitted" */
 int st_draft_amount(struct st_draft *d);
 int st_draft_name(struct st_draft *d, const struct st_catalogue *c);
+
+/* "vodka 40", "vodka ABV 40": a figure stands last in the name, which is none.  1: a spirit or wine is there without it, and
+ * the figure is taken or asked about; 0: no; -1: stopped. */
+int st_draft_bare_strength(struct st_draft *d, const struct st_catalogue *c);
+
+/* "5 cm ginger", "2-inch piece of ginger", "bunch of mint": 1 found, and the amount is now a weight; 0 no. */
+int st_draft_rough(struct st_draft *d, const struct st_catalogue *c, const char *name, size_t n);
+
+/* Peeled or with its peel?  A fruit of which both are known is settled by the words of the line, or asked about. */
+void st_draft_whole(struct st_draft *d, const struct st_catalogue *c);
 
 /* Hot, warm, cold in the name of a liquid. */
 void st_draft_warmth(struct st_draft *d);
@@ -52,6 +70,13 @@ bool st_draft_is_start(const struct st_draft *d, size_t at);
 bool st_draft_is_number(const struct st_draft *d, size_t at);
 /* Blank one of the words when it stands right before at. */
 void st_draft_blank_before(struct st_draft *d, size_t at, const char *words);
+/* The next figure of this dimension from byte `from` on, or what begins like a figure and is none (got tells). */
+bool st_draft_next(const struct st_draft *d, enum st_dimension dim, size_t from, struct st_found *out);
+/* The first question of a line is the one that is asked. */
+void st_draft_question(struct st_draft *d, size_t at, const struct st_problem *p);
+struct st_range st_draft_range(const struct st_amount *a);
+/* True when one of the words stands in the text as written. */
+bool st_draft_says(const struct st_draft *d, const char *words);
 __attribute__((format(printf, 5, 6))) int st_draft_stop(struct st_draft *d, size_t at, const char *why,
                                                         const char *try_, const char *what, ...);
 

@@ -220,6 +220,8 @@ static bool has_word(const char *text, size_t n, const char *words)
 static const char OTHER_THING[] = "dried|dry|frozen|tinned|canned|candied|crystallised|crystallized|glace|preserved|"
                                   "pickled|juice|syrup|oil|extract|essence|concentrate|powder|unripe|green|bitter";
 
+static const char GROUND[] = "ground|powdered|roasted|toasted";
+
 /* The name as it stands, then without its last remark, and so on. */
 static int find(struct st_draft *d, const struct st_catalogue *c)
 {
@@ -228,8 +230,10 @@ static int find(struct st_draft *d, const struct st_catalogue *c)
     while (n > 0) {
         n = trim_end(d->name, n);
         if ((d->what = find_part(d, c, d->name, n)) != NULL)
-            return 1;
-        int got = find_piece(d, c, d->name, n);
+            return !(st_kind_is_moist(d->what->kind) && has_word(d->name + n, strlen(d->name + n), GROUND));
+        int got = st_draft_rough(d, c, d->name, n);
+        if (got == 0)
+            got = find_piece(d, c, d->name, n);
         if (got == 0)
             got = find_contained(d, c, d->name, n);
         if (got != 0)
@@ -267,11 +271,38 @@ static int near_names(const struct st_catalogue *c, const char *name, const stru
     return n;
 }
 
+/* "dried damsons" where only fresh ones are known: 0 no such case, -1 told. */
+static int other_state(struct st_draft *d, const struct st_catalogue *c)
+{
+    static const char STATES[] = "dried|dry|dehydrated|frozen|tinned|canned|ground|powdered|candied|crystallised|"
+                                 "crystallized|glace|preserved|pickled|roasted|toasted|unripe|green";
+    char rest[ST_LINE_NAME], state[24] = "";
+    const struct st_ingredient *in = NULL;
+
+    for (size_t i = 0; d->name[i] && !state[0]; i++) {
+        struct st_scan s = { d->name + i, d->name + strlen(d->name) };
+        if (d->name[i] == ' ' || (i > 0 && st_is_letter((unsigned char)d->name[i - 1])) || !st_scan_word(&s, STATES))
+            continue;
+        (void)snprintf(state, sizeof state, "%.*s", (int)(s.at - d->name - (ptrdiff_t)i), d->name + i);
+        (void)snprintf(rest, sizeof rest, "%.*s%s", (int)i, d->name, s.at);
+        in = find_part(d, c, rest, strlen(rest));
+    }
+    if (!in)
+        return 0;
+    char try_[240];
+    (void)snprintf(try_, sizeof try_, "write `%.40s` if that is meant, or define `%s %.30s` under ingredients, with its kind and "
+                   "the water, sugars and acid on its pack", in->name, state, in->name);
+    return st_draft_stop(d, d->name_at, "it has other water, sugar and acid, and they are not in the list", try_,
+                         "no %s %.60s is known", state, in->name);
+}
+
 static int unknown(struct st_draft *d, const struct st_catalogue *c)
 {
     const struct st_ingredient *near[2] = { NULL };
     char whole[ST_LINE_NAME + 20], clip[40], try_[240];
 
+    if (other_state(d, c))
+        return -1;
     (void)snprintf(whole, sizeof whole, "%s%s%s", d->name, d->part[0] ? " " : "", d->part);
     st_scan_clip(whole, strlen(whole), clip, sizeof clip);
     const char *quote = strpbrk(clip, ",:#[]{}") ? "'" : "";
@@ -282,8 +313,8 @@ static int unknown(struct st_draft *d, const struct st_catalogue *c)
             near[0]->name, found > 1 ? " or " : "", found > 1 ? near[1]->name : "", quote, clip, quote, near[0]->slug);
     else
         (void)snprintf(try_, sizeof try_,
-                       "define it under ingredients, or treat it like a known one: {%s%.39s%s: damson}", quote, clip,
-                       quote);
+                       "look at the spelling, or treat it like one that you know it to resemble, under ingredients: {%s%.39s%s: "
+                       "NAME}, with that one's name for NAME", quote, clip, quote);
     return st_draft_stop(d, d->name_at, "its water, sugar and acid decide the result, and they are not known", try_,
                          "unknown ingredient '%s'", clip);
 }
@@ -325,8 +356,10 @@ int st_draft_name(struct st_draft *d, const struct st_catalogue *c)
         return -1;
     if (has_word(d->name, strlen(d->name), NOT_TO_DRINK))
         return refuse_poison(d, "spirits for other uses hold poisons that no steeping or straining takes out");
-    int got = find(d, c);
-    if (d->strength.known &&
+    int got = st_draft_bare_strength(d, c);
+    if (got == 0)
+        got = find(d, c);
+    if (d->strength_n > 0 &&
         (got == 0 || (got == 1 && d->what->kind != ST_KIND_SPIRIT && d->what->kind != ST_KIND_WINE))) {
         const struct st_ingredient *without = d->what;
         char name[ST_LINE_NAME];
@@ -340,5 +373,8 @@ int st_draft_name(struct st_draft *d, const struct st_catalogue *c)
     }
     if (got < 0)
         return -1;
-    return got == 0 ? unknown(d, c) : check_poison(d);
+    if (got == 0)
+        return unknown(d, c);
+    st_draft_whole(d, c);
+    return check_poison(d);
 }

@@ -124,6 +124,12 @@ int st_name_is_dried(const char *word)
     return strcmp(word, "dried") == 0;
 }
 
+int st_name_is_ground(const char *word)
+{
+    static const char *const ground[] = { "ground", "powdered", "roasted", "toasted" };
+    return IS_ONE_OF(word, ground);
+}
+
 int st_name_is_soft(const char *word)
 {
     /* "wild" is none: a gathered plant is not its garden kin. */

@@ -26,4 +26,7 @@ int st_name_is_soft(const char *word);
 /* Soft only when the ingredient is of a dry kind: "dried". */
 int st_name_is_dried(const char *word);
 
+/* Soft unless the ingredient is moist: a ground almond is an almond, a powdered damson is no damson. */
+int st_name_is_ground(const char *word);
+
 #endif

@@ -74,6 +74,50 @@ double st_near_name(const char *a, const char *b)
     return (2*forth + one_way(b, a))/3; /* what was asked for counts double */
 }
 
+/* One of each run of letters: the commonest slip is a letter doubled, or not. */
+static size_t undouble(const char *word, size_t n, char out[LONGEST])
+{
+    size_t k = 0;
+
+    for (size_t i = 0; i < n && k < LONGEST; i++)
+        if (k == 0 || out[k - 1] != word[i])
+            out[k++] = word[i];
+    return k;
+}
+
+static bool is_slip(const char *a, size_t na, const char *b, size_t nb)
+{
+    char x[LONGEST], y[LONGEST];
+    const size_t nx = undouble(a, na, x), ny = undouble(b, nb, y), longer = nx > ny ? nx : ny;
+
+    return longer - (nx + ny - longer) <= longer/4 && edits(x, nx, y, ny) <= longer/4;
+}
+
+/* Share of the letters of a in words that have a partner in b. */
+static double shared(const char *a, const char *b)
+{
+    size_t with = 0, all = 0;
+
+    for (size_t na; *a; a += na + (a[na] == ' ')) {
+        na = strcspn(a, " ");
+        all += na;
+        const char *p = b;
+        for (size_t nb; *p; p += nb + (p[nb] == ' ')) {
+            nb = strcspn(p, " ");
+            if (is_slip(a, na, p, nb)) {
+                with += na;
+                break;
+            }
+        }
+    }
+    return all > 0 ? (double)with/(double)all : 0;
+}
+
+bool st_near_enough(const char *a, const char *b)
+{
+    return shared(a, b) >= 0.5 && shared(b, a) >= 0.5;
+}
+
 const char *st_near_key(const char *word, const char *const key[], size_t n)
 {
     const char *best = NULL;

@@ -39,7 +39,7 @@ static bool skip_word(struct st_scan *s)
 static const char BEGINNINGS[] =
     "fl|fluid|floz|oz|ounce|us|metric|imperial|british|australian|au|label|nutrition|half|wine|spirit|bottle|bottles|"
     "bar|"
-    "kitchen|dash|dashes|gas|deg|degree|degrees|vol|alc|percent|per|mass|weight|apothecaries|dry";
+    "kitchen|dash|dashes|gas|deg|degree|degrees|vol|alc|percent|pct|per|mass|weight|apothecaries|dry";
 
 /* Ends of the first word, the first two, and so on. */
 static int word_ends(const struct st_scan *s, const char *ends[MOST_WORDS])

@@ -1,0 +1,152 @@
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "line_draft.h"
+#include "number.h"
+
+/* The strength of a spirit or wine in its line: "40 %", "80 proof", "ABV 40", and the bare figure that needs a question. */
+
+static const char BEFORE[] = "at|of|with|alc|abv|strength|@";
+
+static int keep(struct st_draft *d, const struct st_found *f)
+{
+    const struct st_range r = st_draft_range(&f->a);
+
+    if (d->strength.known && (r.low > d->strength.high || r.high < d->strength.low)) {
+        /* "80 proof (40 %)" says the same twice, within what proof and % vol differ by */
+        if (fabs(r.value - d->strength.value) > 0.2)
+            return st_draft_stop(d, f->at, "a line has one strength", "keep the one on the label",
+                                 "a second strength, %.4g %% vol after %.4g", r.value, d->strength.value);
+    } else if (!d->strength.known) {
+        d->strength = r;
+        d->strength_at = f->at;
+        d->strength_n = f->end - f->at;
+    }
+    st_draft_blank(d, f->at, f->end);
+    st_draft_blank_before(d, f->at, BEFORE);
+    return 0;
+}
+
+static int beyond(struct st_draft *d, size_t at, size_t end)
+{
+    char clip[40];
+    st_scan_clip(d->text + at, end - at, clip, sizeof clip);
+    return st_draft_stop(d, at, "strength is 0 to 100 % by volume, or 0 to 200 proof",
+                         "write it from the label, for example 40 %, or 80 proof", "there is no strength of %s", clip);
+}
+
+/* A number with a unit of strength behind it that made no sense: "140 %". */
+static bool is_strength(const struct st_draft *d, size_t at, size_t *end)
+{
+    const struct st_ask ask = { d->ask.measures, ST_DIM_BIT(ST_DIM_STRENGTH), false, false };
+    struct st_scan s = st_draft_from(d, at);
+    struct st_number n;
+    struct st_pick pick;
+    const char *why;
+
+    if (st_number_read(&s, &n, &why) != 1 || !st_unit_read(&s, &ask, &pick))
+        return false;
+    *end = (size_t)(s.at - d->work);
+    return true;
+}
+
+int st_draft_strength(struct st_draft *d)
+{
+    struct st_found f;
+
+    for (size_t i = 0; st_draft_next(d, ST_DIM_STRENGTH, i, &f); i++) {
+        i = f.at;
+        if (f.got < 0) {
+            if (is_strength(d, f.at, &f.end))
+                return beyond(d, f.at, f.end);
+            continue;
+        }
+        struct st_scan after = st_draft_from(d, f.end);
+        if (st_scan_word(&after, "of the|of a|of an|of your|full"))
+            continue;
+        if (f.got == ST_GOT_QUESTION)
+            st_draft_question(d, f.at, &f.problem);
+        if (keep(d, &f))
+            return -1;
+        i = f.end - 1;
+    }
+    return 0;
+}
+
+/* ---- "vodka 40" ---- */
+
+/* Where the figure begins that ends the name; 0 when none does. */
+static size_t last_figure(const char *name, size_t n)
+{
+    size_t at = n;
+
+    while (at > 0 && ((name[at - 1] >= '0' && name[at - 1] <= '9') || (name[at - 1] == '.' && at < n)))
+        at--;
+    return at > 0 && at < n && name[at] != '.' && name[at - 1] == ' ' ? at : 0;
+}
+
+/* The name without what leads to the figure; *told: it was said to be a strength. */
+static size_t before_figure(const char *name, size_t at, bool *told)
+{
+    static const char *const WORD[] = { "abv", "alc", "alcohol", "strength", "vol", "at", "of", "@", ",", ":", "." };
+    bool cut = true;
+
+    *told = false;
+    while (cut) {
+        cut = false;
+        while (at > 0 && name[at - 1] == ' ')
+            at--;
+        for (size_t i = 0; i < sizeof WORD / sizeof WORD[0]; i++) {
+            const size_t k = strlen(WORD[i]);
+            struct st_scan s = { name + at - (at >= k ? k : 0), name + at };
+            const bool sign = WORD[i][0] < 'a' && WORD[i][0] != '@';
+            if (at <= k || (!sign && name[at - k - 1] != ' ' && name[at - k - 1] != ',') ||
+                !(sign ? st_scan_sign(&s, WORD[i]) : st_scan_word(&s, WORD[i]) || st_scan_sign(&s, WORD[i])))
+                continue;
+            *told = *told || i < 5;
+            at -= k;
+            cut = true;
+            break;
+        }
+    }
+    return at;
+}
+
+static void ask_unit(struct st_draft *d, size_t at, const char *figure, double x)
+{
+    struct st_problem p = { .is_question = 1 };
+    char other[40] = "";
+
+    if (x <= 100.0)
+        (void)snprintf(other, sizeof other, "%s %% (that is %g proof), or ", figure, 2.0 * x);
+    (void)snprintf(p.what, sizeof p.what, "%s what", figure);
+    (void)snprintf(p.why, sizeof p.why, "a figure alone may be %% by volume or proof, and they differ twofold");
+    (void)snprintf(p.try_, sizeof p.try_, "write %s%s proof", other, figure);
+    st_draft_question(d, at, &p);
+}
+
+int st_draft_bare_strength(struct st_draft *d, const struct st_catalogue *c)
+{
+    const size_t n = strlen(d->name), at = last_figure(d->name, n);
+    bool told = false;
+
+    if (d->strength.known || at == 0 || st_catalogue_find(c, d->name, n))
+        return 0;
+    const double x = strtod(d->name + at, NULL);
+    const size_t end = before_figure(d->name, at, &told);
+    const struct st_ingredient *in = end > 0 ? st_catalogue_find(c, d->name, end) : NULL;
+    if (!in || (in->kind != ST_KIND_SPIRIT && in->kind != ST_KIND_WINE))
+        return 0;
+    const char *written = strstr(d->text + d->name_at, d->name + at);
+    const size_t place = written ? (size_t)(written - d->text) : d->name_at;
+    d->what = in;
+    if (x > 200.0 || (told && x > 100.0))
+        return beyond(d, place, place + (n - at));
+    if (told)
+        d->strength = (struct st_range){ x, x, x, true, 'u', "" };
+    else
+        ask_unit(d, place, d->name + at, x);
+    return 1;
+}

@@ -1,0 +1,59 @@
+#include <stdio.h>
+#include <string.h>
+
+#include "line_draft.h"
+
+/* "2 lemons": the peel, the juice, slices with the peel, or peeled?  They are different things, and the peel has cautions
+ * of its own; so it is asked where the line does not say. */
+
+static const char WITH_PEEL[] =
+    "whole|unpeeled|with peel|with the peel|with its peel|with their peel|with skin|with skins|with the skin|with its "
+    "skin|peel and all|skin and all|skin on|peel on|sliced|slice|slices|in slices|thinly sliced|in rounds|in wheels|"
+    "quartered|in quarters|halved|in halves|cut in half|cut in two|in wedges|pricked|studded";
+static const char FLESH[] = "peeled|before peeling|after peeling|flesh|pulp|segment|segments|skinned|pith removed|"
+                            "without peel|without the peel|without skin|without the skin";
+static const char PEEL[] = "peel|peels|zest|rind|rinds|skin";
+
+static const struct st_ingredient *with_slug(const struct st_catalogue *c, const char *slug)
+{
+    for (size_t i = 0; i < st_catalogue_count(c); i++)
+        if (strcmp(st_catalogue_at(c, i)->slug, slug) == 0)
+            return st_catalogue_at(c, i);
+    return NULL;
+}
+
+static void ask_part(struct st_draft *d, const struct st_catalogue *c)
+{
+    struct st_problem p = { .is_question = 1 };
+    const int n = (int)strcspn(d->what->name, ",");
+    char fruit[48], juice[56], or_juice[64] = "", or_peeled[64] = "";
+
+    (void)snprintf(fruit, sizeof fruit, "%.*s", n < 40 ? n : 40, d->what->name);
+    char *more = strstr(fruit, d->what->kind == ST_KIND_PEEL_FRESH ? " peel" : " or ");
+    if (more)
+        *more = '\0';
+    if (d->what->kind != ST_KIND_PEEL_FRESH)
+        (void)snprintf(or_peeled, sizeof or_peeled, " or `%s, peeled`", fruit);
+    (void)snprintf(juice, sizeof juice, "%s juice", fruit);
+    if (st_catalogue_find(c, juice, strlen(juice)))
+        (void)snprintf(or_juice, sizeof or_juice, "`%s`, ", juice);
+    (void)snprintf(p.what, sizeof p.what, "which part of the %s is meant", fruit);
+    (void)snprintf(p.why, sizeof p.why,
+                   "peel, juice and flesh give different things, and the peel has cautions of its own");
+    (void)snprintf(p.try_, sizeof p.try_, "write `%.30s peel`, %.44s`%.30s, sliced` (with its peel)%.50s; a count may "
+                   "stand before each", fruit, or_juice, fruit, or_peeled);
+    st_draft_question(d, d->name_at, &p);
+}
+
+void st_draft_whole(struct st_draft *d, const struct st_catalogue *c)
+{
+    if (!d->what->whole[0] || d->part[0])
+        return;
+    const struct st_ingredient *whole = with_slug(c, d->what->whole);
+    if (whole && st_draft_says(d, WITH_PEEL)) {
+        d->what = whole;
+        d->gross = d->gross && st_draft_says(d, "as bought|as picked|gross|gross weight|untrimmed|whole weight");
+    } else if (!st_draft_says(d, d->what->kind == ST_KIND_PEEL_FRESH ? PEEL : FLESH)) {
+        ask_part(d, c);
+    }
+}
