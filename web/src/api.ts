@@ -1,0 +1,211 @@
+// What the pages ask the program: docs/api.md.
+
+import type { Figure } from "./figure.js";
+
+export type Sure = "sure" | "likely" | "guess" | "unread";
+export type Role = "ingredient" | "step" | "title" | "heading" | "note" | "nothing";
+export type End = number | null;
+export type Range = [End, End];
+
+export interface Problem {
+    file?: string;
+    line?: number;
+    column?: number;
+    what: string;
+    why?: string;
+    try?: string;
+}
+
+export interface Row {
+    line: number;
+    words: string;
+    role: Role;
+    read_as: string;
+    sure: Sure;
+    because: string;
+    optional: boolean;
+    step: number | null;
+    changed: boolean;
+}
+
+export interface Question {
+    id: string;
+    line: number;
+    ask: string;
+    why: string;
+    options: string[];
+    answered: string | null;
+    own_words: boolean;
+}
+
+export interface Caution {
+    level: "note" | "caution" | "stop";
+    what: string;
+    because: string;
+    source: string;
+    code?: string;
+    step?: number;
+    line?: number;
+}
+
+export interface Line {
+    step: number;
+    line: number;
+    step_kind: string;
+    step_name: string;
+    text: string;
+    said: string | null;
+    name: string;
+    amount: number;
+    unit: string;
+    strength_pct_vol: number | null;
+    can_change: boolean;
+}
+
+export interface Dial {
+    step: number;
+    line: number;
+    of: "amount" | "strength";
+    value: number;
+    low: number;
+    high: number;
+    tick: number;
+    unit: string;
+    text: string;
+    name: string;
+}
+
+export type FigureName = "strength_pct_vol" | "sugar_g_l" | "volume_ml" | "bottles" | "acid_g_l" | "extract_g_l" | "cost";
+
+export interface Foretold {
+    title: string;
+    strength_pct_vol: Figure;
+    sugar_g_l: Figure;
+    volume_ml: Figure;
+    bottles: Figure | null;
+    acid_g_l: Figure;
+    extract_g_l: Figure;
+    energy_kj_100ml: Figure;
+    energy_kcal_100ml: Figure;
+    bottle_ml: number;
+    cautions: Caution[];
+    tip: string | null;
+    notes: ({ text: string } | string)[];
+    pips: Partial<Record<FigureName, number[]>>;
+    words: Record<string, string>;
+    lines: Line[];
+    dials: Dial[];
+}
+
+export interface Taken {
+    title: string;
+    rows: Row[];
+    questions: Question[];
+    more_questions: number;
+    said: string[];
+    recipe: string;
+    foretold: Foretold | null;
+    because: string;
+}
+
+export interface Wish {
+    strength_pct_vol?: Range;
+    sugar_g_l?: Range;
+    volume_ml?: Range;
+    acid_g_l?: Range;
+    bottles?: Range;
+    bottle_ml?: number;
+    cost?: Range;
+}
+
+export type TurnedFigure = Figure & { pips: number[]; in_wish?: number };
+
+export interface Turned {
+    figures: Partial<Record<FigureName, TurnedFigure>>;
+    all_wishes: number | null;
+    joint: number | null;
+    dials: Dial[];
+    notes: string[];
+    recipe?: string;
+}
+
+export interface Amount {
+    step: number;
+    line: number;
+    of: "amount" | "strength";
+    name: string;
+    before: number;
+    after: number;
+    unit: string;
+    text_before: string;
+    text_after: string;
+}
+
+export interface Aimed {
+    met: boolean;
+    amounts: Amount[];
+    figures: Partial<Record<FigureName, TurnedFigure>>;
+    all_wishes: number | null;
+    joint: number | null;
+    stopped_by: { what: string; bound: string; value: number; unit: string }[];
+    nearest: string | null;
+    ways: { text: string; recipe: string }[];
+    alternatives?: { text: string; amounts: Amount[]; joint: number; recipe?: string }[];
+    recipe: string;
+}
+
+export interface Gauged {
+    strength_pct_vol: Figure | null;
+    sugar_g_l: Figure | null;
+    cautions: Caution[];
+    words: Record<string, string>;
+    verdict: "ok" | "again";
+    because?: string;
+    try?: string;
+    joint?: [number, number][];
+}
+
+/** What the program could not do, in its own words. */
+export class Refusal extends Error {
+    constructor(
+        readonly status: number,
+        readonly problems: Problem[],
+    ) {
+        super(problems[0]?.what ?? "the program did not answer");
+    }
+}
+
+async function answer<T>(response: Response): Promise<T> {
+    const body = (await response.json().catch(() => null)) as (T & { errors?: Problem[]; error?: Problem }) | null;
+    if (response.ok && body) return body;
+    const problems = body?.errors ?? (body?.error ? [body.error] : []);
+    throw new Refusal(
+        response.status,
+        problems.length > 0
+            ? problems
+            : [{ what: "The program did not answer", why: `status ${response.status}`, try: "see whether it still runs, and try again" }],
+    );
+}
+
+async function ask<T>(path: string, init?: RequestInit): Promise<T> {
+    let response: Response;
+    try {
+        response = await fetch(path, init);
+    } catch {
+        throw new Refusal(0, [{ what: "The program did not answer", why: "it may have been stopped", try: "start it again: stillroom serve" }]);
+    }
+    return answer<T>(response);
+}
+
+export function post<T>(path: string, body: unknown, signal?: AbortSignal): Promise<T> {
+    return ask<T>(path, {
+        method: "POST",
+        headers: { "Content-Type": "application/json" },
+        body: JSON.stringify(body),
+        ...(signal ? { signal } : {}),
+    });
+}
+
+export function get<T>(path: string): Promise<T> {
+    return ask<T>(path);
+}
