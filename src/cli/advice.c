@@ -104,9 +104,23 @@ int page_limits(const struct st_foretold *f)
     int n = 0;
     for (int i = 0; i < f->n_note; i++) {
         const enum st_note_code c = f->note[i].code;
-        n += c == ST_NOTE_TAKEN_TOO_MUCH || c == ST_NOTE_BOILED_DRY || c == ST_NOTE_ALREADY_FULL || c == ST_NOTE_BOTTLES_SHORT;
+        n += c == ST_NOTE_TAKEN_TOO_MUCH || c == ST_NOTE_BOILED_DRY || c == ST_NOTE_ALREADY_FULL || c == ST_NOTE_OVERFULL ||
+             c == ST_NOTE_BOTTLES_SHORT;
     }
     return n;
+}
+
+bool page_stops(const struct st_cautions *c)
+{
+    for (int i = 0; i < c->n; i++)
+        if (c->item[i].level == ST_LEVEL_STOP)
+            return true;
+    return false;
+}
+
+bool page_note_is_caution(const struct st_note *n)
+{
+    return n->code == ST_NOTE_CRYSTALLISES;
 }
 
 bool page_note(const struct st_recipe *r, const struct st_note *n, char *buf, size_t size)
@@ -149,6 +163,10 @@ bool page_note(const struct st_recipe *r, const struct st_note *n, char *buf, si
     case ST_NOTE_UNUSED: snprintf(buf, size, "%s: no later step takes from it; %s is left over.", w, a); return false;
     case ST_NOTE_ALSO_LOST:
         snprintf(buf, size, "%s: what is put in to clear it (%s) is counted as lost with the lees.", w, a);
+        return false;
+    case ST_NOTE_OVERFULL:
+        snprintf(buf, size, "%s: it does not fit: %.0f mL of liquid and pieces, and the vessel holds %.0f mL. Take a larger "
+                 "one, or share it out.", w, n->is, n->limit);
         return false;
     case ST_NOTE_BOTTLES_SHORT:
         snprintf(buf, size, "It gives %.1f bottles, and %.0f are wished.", n->is, n->limit);

@@ -15,7 +15,8 @@ const char cmd_foresee_usage[] =
     "\n"
     "  --explain   the balance step by step, and what matters most\n"
     "\n"
-    "Ends with 1 when the recipe has a wish and the figures miss it.\n";
+    "Ends with 1 when the figures miss the recipe's wish, when an amount cannot be\n"
+    "had as written or does not fit its vessel, or when something in it says STOP.\n";
 
 enum { MOST_BYTES = 1 << 20 };
 
@@ -61,7 +62,7 @@ static const char *the_recipe(struct cli *c)
 static int show(const struct page *p)
 {
     char missed[512];
-    const int n = page_wish(p, missed, sizeof missed) + page_limits(p->out);
+    const int n = page_wish(p, missed, sizeof missed) + page_limits(p->out) + page_stops(p->cautions);
 
     if (p->cli->json) {
         const int code = cli_json_print(page_json(p));

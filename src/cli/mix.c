@@ -17,7 +17,9 @@ const char cmd_mix_usage[] = "stillroom mix LINE...\n"
                              "Fruit and spice among them are taken as steeped until they have given all they\n"
                              "can, and strained off. Nothing is lost on the way but the liquor that they keep.\n"
                              "Volumes and strengths are at 20 \xc2\xb0"
-                             "C.\n";
+                             "C.\n"
+                             "\n"
+                             "Ends with 1 when an amount cannot be had as written, or something says STOP.\n";
 
 /* The lines as a recipe in memory: a blend; or a steep and, for what is filled up, a blend after it. */
 struct mixing {
@@ -213,12 +215,17 @@ static void show_text(const struct page *p, const struct remarks *r)
     cli_heading("What your instruments would show, at 20 \xc2\xb0"
                 "C");
     page_readings(p->out);
-    if (*said[0] || *said[1] || *said[2] || p->out->n_note)
+    int told = 0;
+    for (int i = 0; i < p->out->n_note; i++)
+        told += !page_note_is_caution(&p->out->note[i]);
+    if (*said[0] || *said[1] || *said[2] || told)
         cli_heading("Worth knowing");
     for (int i = 0; i < 3; i++)
         if (*said[i])
             cli_wrap(2, 4, said[i]);
     for (int i = 0; i < p->out->n_note; i++) {
+        if (page_note_is_caution(&p->out->note[i]))
+            continue;
         (void)page_note(p->recipe, &p->out->note[i], text, sizeof text);
         cli_wrap(2, 4, text);
     }
@@ -265,7 +272,7 @@ static int foretell(struct cli *c, const struct mixing *m, const struct st_line 
             code = show_json(&p, &r);
         else
             show_text(&p, &r);
-        if (code == ST_EXIT_DONE && page_limits(&out))
+        if (code == ST_EXIT_DONE && (page_limits(&out) || page_stops(&cautions)))
             code = ST_EXIT_UNMET;
         st_foretold_done(&out);
     }

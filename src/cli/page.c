@@ -246,6 +246,8 @@ static void print_notes(const struct page *p, bool questions, const char *headin
     for (int i = 0; i < p->out->n_note; i++) {
         if (p->out->note[i].code == ST_NOTE_UNUSED && p->file->n_note > 0)
             continue; /* the reader of the file says it, with its line */
+        if (page_note_is_caution(&p->out->note[i]))
+            continue; /* it is told at its step */
         if (page_note(p->recipe, &p->out->note[i], text, sizeof text) != questions)
             continue;
         if (n++ == 0)

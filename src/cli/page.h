@@ -56,6 +56,8 @@ void page_readings(const struct st_foretold *f);
 /* Whether a followed compound is shown as a flavour; poisons are not. */
 /* How many notes say that an amount could not be had as written: those end a command with 1. */
 int page_limits(const struct st_foretold *f);
+bool page_stops(const struct st_cautions *c); /* a caution says stop: exit 1 */
+bool page_note_is_caution(const struct st_note *n); /* told as a caution already */
 /* The maker's line, and "(taken as lemon, peeled)" where the words of that name are not in it. */
 void page_line_text(char *buf, size_t size, const struct st_line *l);
 bool page_marker_shown(const char *name);

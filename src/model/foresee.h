@@ -56,6 +56,7 @@ enum st_note_code {
     ST_NOTE_NOT_STRAINED,  /* is: g of pieces lie in the drink at the end; the figures are of the liquid */
     ST_NOTE_UNUSED,        /* is: g of this step were not used by any other */
     ST_NOTE_ALSO_LOST,     /* a fining agent (is: g) is counted as lost with the lees */
+    ST_NOTE_OVERFULL,      /* is: mL of liquid and pieces at 20 C, limit: mL the vessel holds */
     ST_NOTE_BOTTLES_SHORT, /* is: bottles it gives, limit: bottles wished */
     ST_NNOTE
 };

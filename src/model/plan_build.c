@@ -166,6 +166,15 @@ static void account_for(struct st_build *b, const struct st_stream *s, const int
         a->status = st_status_worse(a->status, st_density_mixture(w, ST_T20, &rho));
 }
 
+/* All that goes in, at once: pieces by what they are made of, without the pores between them. */
+static void warn_of_overflow(struct st_build *b, const struct st_step *s, const struct st_stream *stream)
+{
+    const double vessel = st_vessel_ml(s);
+    const int all = st_add(b->tape, st_volume_of(b->tape, stream->liquid), st_volume_of(b->tape, stream->pieces));
+    if (vessel > 0.0 && st_now(b, all) > vessel * (1.0 + 1e-6))
+        st_build_note(b, ST_NOTE_OVERFULL, st_now(b, all), vessel);
+}
+
 static bool build_step(struct st_build *b, int i)
 {
     const struct st_step *s = &b->recipe->step[i];
@@ -184,6 +193,7 @@ static bool build_step(struct st_build *b, int i)
         return st_build_stop(b, "nothing goes into this step", NULL, "it has no ingredient and takes from no step",
                              "add a line, or leave the step out");
     both_sides(b->tape, &stream, b->plan->account[i].in);
+    warn_of_overflow(b, s, &stream);
     if (!st_step_run(b, s, &stream, lost, out))
         return false;
     if (b->tape->failed || b->tape->status < 0)

@@ -145,6 +145,7 @@ int st_amount_reg(struct st_build *b, const struct st_amount *a, const char *nam
 bool st_line_join(struct st_build *b, const struct st_line *line, struct st_stream *into);
 
 /* ---- plan_open.c: amounts that depend on what is there ---- */
+double st_vessel_ml(const struct st_step *s); /* of the step, or named in a line ("the shoulder of a 2 L jar"); 0 unknown */
 bool st_open_join(struct st_build *b, const struct st_step *s, const struct st_line *line, struct st_stream *into);
 bool st_make_up_join(struct st_build *b, const struct st_line *line, struct st_stream *into);
 /* g of unit[] to add (sign 1) or take away (sign -1) until side fills target mL; never negative. */

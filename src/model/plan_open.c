@@ -169,6 +169,15 @@ static struct guess cover_ml(struct st_build *b, const struct st_known *k)
                            pores.high * bulk + finger_cm.high * cm2 };
 }
 
+double st_vessel_ml(const struct st_step *s)
+{
+    double ml = s->vessel_ml;
+    for (int i = 0; i < s->n_line && !(ml > 0.0); i++)
+        if (s->line[i].amount.open == ST_OPEN_FILL)
+            ml = s->line[i].amount.value;
+    return ml > 0.0 && ml < 1e9 ? ml : 0.0;
+}
+
 /* Up to a share of the vessel: what is in it already takes its place. */
 static struct guess fill_ml(struct st_build *b, const struct st_step *s, const struct st_line *line,
                             const struct st_known *k, const struct st_stream *into)
@@ -177,7 +186,13 @@ static struct guess fill_ml(struct st_build *b, const struct st_step *s, const s
     const struct st_amount *a = &line->amount;
     struct st_range share = { a->fill_share, a->low, a->high, true, 'u', "" };
 
-    if (!(s->vessel_ml > 0.0)) {
+    const double vessel = st_vessel_ml(s);
+    if (a->open == ST_OPEN_FILL && a->value > 0.0 && fabs(a->value - vessel) > 1e-3 * vessel) {
+        st_build_stop(b, "two sizes of one vessel: ", line->text, "it names another one than the step, or another line of it",
+                      "give the size once, as `vessel: 2 L` or in the line");
+        return NO_GUESS;
+    }
+    if (!(vessel > 0.0)) {
         st_build_ask(b, "how big is the vessel that is filled with ", k->own.name, "the amount goes by it",
                      "give `vessel: 2 L` in this step, or the amount");
         return NO_GUESS;
@@ -187,11 +202,11 @@ static struct guess fill_ml(struct st_build *b, const struct st_step *s, const s
     if (!(share.low > 0.0 && share.low <= share.value && share.value <= share.high && share.low < share.high))
         share.low = share.value * 0.95, share.high = fmin(share.value * 1.05, 1.0); /* by eye, from memory */
     const int full =
-        st_scaled_by(t, st_input_range(b, share, 0.0, 1.0, open_group(b, k), "fill_to", st_line_name(b)), s->vessel_ml);
+        st_scaled_by(t, st_input_range(b, share, 0.0, 1.0, open_group(b, k), "fill_to", st_line_name(b)), vessel);
     const int there = st_add(t, st_volume_of(t, into->liquid), st_volume_of(t, into->pieces));
     const double taken = st_now(b, there);
-    return (struct guess){ st_max(t, st_sub(t, full, there), ST_ZERO), fmax(s->vessel_ml * share.low - taken, 0.0),
-                           fmax(s->vessel_ml * share.high - taken, 0.0) };
+    return (struct guess){ st_max(t, st_sub(t, full, there), ST_ZERO), fmax(vessel * share.low - taken, 0.0),
+                           fmax(vessel * share.high - taken, 0.0) };
 }
 
 /* To taste: wide, from memory; the maker is asked.  g/L of the liquid, or mL/L for what pours. */

@@ -451,9 +451,27 @@ static void lies_in_blend(struct st_cautions *out, const struct st_step *s, int 
     }
 }
 
+/* More sugar than dissolves: what the plan notes, told where it is read as a caution too. */
+static void crystals(struct st_cautions *out, const struct st_foretold *f)
+{
+    for (int i = 0; i < f->n_note; i++) {
+        const struct st_note *n = &f->note[i];
+        if (n->code != ST_NOTE_CRYSTALLISES)
+            continue;
+        const bool spirit = f->balance && n->step < f->n_balance && f->balance[n->step].mass_g[ST_ETHANOL] > 0.0;
+        because(add(out, ST_LEVEL_CAUTION, "crystallises", spirit ? "[schrefeld1894]" : "[browne_sucrose]", n->step, -1,
+                    "sugar may crystallise: %.0f %% of the liquid is sugar", 100.0 * n->is),
+                "about %.0f %% dissolves at 20 °C%s, and less in the cold; what falls out is missing from the drink and from "
+                "its figures: add water or take less sugar, and stir until it is clear",
+                100.0 * n->limit, spirit ? ", with this much alcohol" : "");
+    }
+}
+
 void st_cautions_collect(const struct st_recipe *r, const struct st_foretold *f, struct st_cautions *out)
 {
     out->n = 0;
+    if (f)
+        crystals(out, f);
     whole_bottle(out, r, f); /* first: in a full list the latest note gives way */
     for (int s = 0; s < r->n_step; s++) {
         for (int i = 0; i < r->step[s].n_line; i++)
