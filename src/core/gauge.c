@@ -214,16 +214,20 @@ static void describe(const struct problem *p, const double x[2], struct st_gauge
     set_band(out);
 }
 
-/* Inside noise of 0: 0. */
+/* What a residual of 1e-8 of its scale, where the solver may stop, can leave of a true 0: % vol, g/L. */
+static const double NOTHING = 1e-7;
+
+/* Below 0 inside noise, or above it inside what the solver leaves: 0. */
 static void settle(const struct problem *p, struct st_gauge_out *out)
 {
-    if (out->strength >= 0.0 && out->sugar_g_l >= 0.0) return;
+    const bool no_spirit = out->strength < NOTHING, no_sugar = out->sugar_g_l < NOTHING;
+    if (!no_spirit && !no_sugar) return;
     double rho;
-    const double y[2] = { out->w[ST_ETHANOL], st_mixture_sugars(out->w) };
+    const double y[2] = { no_spirit ? 0.0 : out->w[ST_ETHANOL], no_sugar ? 0.0 : st_mixture_sugars(out->w) };
     st_gauge_liquid(p, y, out->w, &rho);
     out->density_20 = rho;
-    out->strength = fmax(out->strength, 0.0);
-    out->sugar_g_l = fmax(out->sugar_g_l, 0.0);
+    if (no_spirit) out->strength = 0.0;
+    if (no_sugar) out->sugar_g_l = 0.0;
 }
 
 static bool mild(const struct reading *r)

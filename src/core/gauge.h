@@ -110,7 +110,8 @@ struct st_gauge_out {
  *      halved until they stay in the box and the residual falls, from four starts, at most 60 steps each; stops
  *      when no step helps, and counts as found below 1e-8 of the scale (1 kg/m3, 0.1 Brix).  The density is met
  *      at sg_T, the index at brix_T.  Whether the answer lies inside the limits is asked afterwards; strength
- *      or sugar below 0 by no more than their own band are 0.
+ *      or sugar below 0 by no more than their own band are 0, and so are 1e-7 % vol or g/L above it, which
+ *      is what the solver may leave of nothing: pure water gives exactly 0 and 0.
  *   2. Uncertainties: divisions of the instruments as rectangular (step/sqrt 12),
  *      temperatures 0.5 K, density and index bands of the model as 95 %, known values as given; carried
  *      through the inverse of the 2 x 2.

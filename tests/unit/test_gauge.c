@@ -260,6 +260,25 @@ static void readings_within_noise_of_water(void **state)
 }
 
 /* The band never claims what a label may: half a per cent and the instruments. */
+/* No crumbs of the solver: nothing is exactly nothing, beside much of the other, too. */
+static void nothing_is_exactly_0(void **state)
+{
+    struct st_gauge_in in = { .sg = 1.0, .brix = 0.0, .sg_T = ST_T20, .brix_T = ST_T20 };
+    struct st_gauge_out out;
+    (void)state;
+    assert_true(st_gauge_sg_brix(&in, &out) >= 0);
+    assert_true(out.strength == 0.0 && out.sugar_g_l == 0.0);
+    assert_true(out.w[ST_WATER] == 1.0 && out.w[ST_ETHANOL] == 0.0 && st_mixture_sugars(out.w) == 0.0);
+    for (int k = 1; k <= 5; k++) {
+        const double part = 0.1 * k, syrup[ST_NCOMP] = { [ST_WATER] = 1.0 - part, [ST_SUCROSE] = part },
+                     spirit[ST_NCOMP] = { [ST_WATER] = 1.0 - part, [ST_ETHANOL] = part };
+        read_both(syrup, ST_T20, &in);
+        assert_true(st_gauge_sg_brix(&in, &out) >= 0 && out.strength == 0.0 && out.sugar_g_l > 90.0);
+        read_both(spirit, ST_T20, &in);
+        assert_true(st_gauge_sg_brix(&in, &out) >= 0 && out.sugar_g_l == 0.0 && out.strength > 10.0);
+    }
+}
+
 static void band_is_honest(void **state)
 {
     (void)state;
@@ -341,6 +360,7 @@ int main(void)
         cmocka_unit_test(impossible_pairs),
         cmocka_unit_test(strong_spirit_by_index_alone),
         cmocka_unit_test(readings_within_noise_of_water),
+        cmocka_unit_test(nothing_is_exactly_0),
         cmocka_unit_test(band_is_honest),
         cmocka_unit_test(uncertainty_of_a_step),
         cmocka_unit_test(extract_table_is_monotone),
