@@ -1,7 +1,6 @@
 #include "density_ethanol.h"
 
 #include <stdbool.h>
-#include <stdint.h>
 
 #include "mixture_kernel.h"
 #include "water.h"
@@ -60,17 +59,6 @@ static bool frozen(double p, double T)
     return p <= 0.60 && T < st_freezing_curve_ethanol(p) - 0.36;
 }
 
-union pattern {
-    double number;
-    uint64_t bits;
-};
-
-static inline uint64_t pattern_of(double x)
-{
-    const union pattern p = { .number = x };
-    return p.bits;
-}
-
 /* The greatest pattern of bits of p[n].  Of numbers that are not negative it belongs to the greatest; patterns of negative
  * numbers and NaN are greater than that of 1. */
 ST_CLONES static uint64_t greatest_pattern(size_t n, const double p[])
@@ -80,11 +68,11 @@ ST_CLONES static uint64_t greatest_pattern(size_t n, const double p[])
     size_t i = 0;
     for (; i + LANES <= n; i += LANES)
         for (size_t k = 0; k < LANES; k++) {
-            const uint64_t bits = pattern_of(p[i + k]);
+            const uint64_t bits = st_pattern(p[i + k]);
             lane[k] = bits > lane[k] ? bits : lane[k];
         }
     for (; i < n; i++) {
-        const uint64_t bits = pattern_of(p[i]);
+        const uint64_t bits = st_pattern(p[i]);
         greatest = bits > greatest ? bits : greatest;
     }
     for (size_t k = 0; k < LANES; k++) greatest = lane[k] > greatest ? lane[k] : greatest;
@@ -93,7 +81,7 @@ ST_CLONES static uint64_t greatest_pattern(size_t n, const double p[])
 
 bool st_all_within(size_t n, const double x[], double highest)
 {
-    if (greatest_pattern(n, x) <= pattern_of(highest)) return true;
+    if (greatest_pattern(n, x) <= st_pattern(highest)) return true;
     for (size_t i = 0; i < n; i++) /* -0.0 is within as well */
         if (!(x[i] >= 0.0 && x[i] <= highest)) return false;
     return true;

@@ -2,6 +2,7 @@
 
 #include <math.h>
 #include <stdbool.h>
+#include <stdint.h>
 
 #include "mixture_kernel.h"
 
@@ -21,6 +22,7 @@ enum st_status st_mix_at(double T, struct st_mix *mix)
     (void)st_sw_at(T, &mix->sw); /* same limits of T */
     const double t = T - 273.15;
     mix->T = T;
+    mix->v_water_twice = 2.0 / mix->sw.rho_w;
     mix->v_polyol = 0.71e-3;
     mix->v_protein = volume_of(1329.9, -0.51840, t);
     mix->v_extract = volume_of(1599.1, -0.31046, t);
@@ -76,157 +78,144 @@ enum st_status st_mix_status_n(size_t n, const double *const w[ST_NCOMP], double
     return status_of(flags, T, freezing);
 }
 
-/* The rule of the header, Note 1, over one common denominator; masses of any sum. */
-static inline double shared_water(const struct st_mix *m, const struct st_liquid *l, double rho_ew,
-                                  const struct st_sugar_mix *sugar, double s, double rho_aw, double one_w)
-{
-    const double other = l->polyol + l->protein + l->extract + l->fat + l->solids;
-    const double v_other = l->polyol * m->v_polyol + l->protein * m->v_protein + l->extract * m->v_extract
-                           + l->fat * m->v_fat + l->solids * m->v_solids;
-    const double W = l->W, E = l->E, A = l->A, mass = W + E + s + A + other;
-    const double rest = v_other - 2.0 * W * one_w + mass * st_excess(W, E, s, m->T);
-    const double ea = rho_ew * rho_aw, down = ea * sugar->down;
-    const double up = ((E + W) * rho_aw + (A + W) * rho_ew) * sugar->down + (s + W) * (sugar->up * ea) + rest * down;
-    return mass * down / up;
-}
+/* ---- the rule of the header, Note 1 ----
+ *
+ * A block in short passes, each of which keeps its coefficients in registers; what a pass leaves for the next lies in
+ * local columns, which no result can alias. */
 
-/* What one pass over a block leaves for the next, in local columns, which no result can alias.  In one pass the compiler makes branches of the comparisons, and
- * the loop is then not vectorised. */
-struct block {
-    double x[ST_BLOCK], xg[ST_BLOCK], xf[ST_BLOCK];  /* sugar/(sugar + water), and held for the factors */
-    double rho_ew[ST_BLOCK], rho_aw[ST_BLOCK];       /* the binary mixtures */
-    double rs[ST_BLOCK], rg[ST_BLOCK], rf[ST_BLOCK]; /* single sugars, and all of them */
-    double up[ST_BLOCK], down[ST_BLOCK];
-    double rho_sw[ST_BLOCK], rho[ST_BLOCK];
-    double E[ST_BLOCK], A[ST_BLOCK], s[ST_BLOCK], other[ST_BLOCK]; /* masses: ethanol, acid, sugars, the rest */
+struct passes {
+    _Alignas(64) double p[ST_BLOCK], x[ST_BLOCK], a[ST_BLOCK]; /* ethanol, sugar, acid: share of it and water */
+    _Alignas(64) double xg[ST_BLOCK], xf[ST_BLOCK];            /* x held for the factors of glucose and fructose */
+    _Alignas(64) double s[ST_BLOCK], up[ST_BLOCK], down[ST_BLOCK]; /* sugars: mass, specific volume up/down */
+    _Alignas(64) double rho[ST_BLOCK];                             /* ethanol + water, then the mixture */
 };
 
-static inline void sugar_share(const struct st_liquid *l, struct block *b, size_t i)
+static inline double sucrose_at(const struct st_columns *col, size_t i)
 {
-    const double s = l->S + l->L + l->G + l->F, x = s / st_divisor(s + l->W, 1.0);
-    b->x[i] = x;
-    b->xg[i] = x < ST_X_GLUCOSE ? x : ST_X_GLUCOSE;
-    b->xf[i] = x < ST_X_FRUCTOSE ? x : ST_X_FRUCTOSE;
+    return col->c[ST_SUCROSE][i] + col->c[ST_LACTOSE][i] + ST_LITTLE;
 }
 
-/* Densities of the binary mixtures that the rule is made of. */
-struct parts {
-    double rho_ew, rho_aw;
-    struct st_sugar_mix sugar;
-};
-
-static inline struct parts parts_of(const struct st_mix *m, const struct st_liquid *l, const struct block *b, size_t i)
+/* One division for three shares. */
+static inline void share(size_t n, const struct st_columns *col, struct passes *restrict b)
 {
-    const double W = l->W, E = l->E, A = l->A, S = l->S + l->L, inc = st_sw_increment(&m->sw, b->x[i]);
-    const struct parts parts = {
-        .rho_ew = st_ew_rho(&m->ew, E / st_divisor(E + W, 1.0)),
-        .rho_aw = m->sw.rho_w + st_citric_increment(A / st_divisor(A + W, 1.0)),
-        .sugar = st_sugar_mix_of(m->sw.rho_w, inc, b->xg[i], b->xf[i], S, l->G, l->F, S + l->G + l->F),
-    };
-    return parts;
+    for (size_t i = 0; i < n; i++) {
+        const double W = col->c[ST_WATER][i], E = col->c[ST_ETHANOL][i], A = col->c[ST_ACID][i];
+        const double s = sucrose_at(col, i) + col->c[ST_GLUCOSE][i] + col->c[ST_FRUCTOSE][i];
+        const double ew = E + W + ST_LITTLE, sw = s + W, aw = A + W + ST_LITTLE;
+        const double ea = ew * aw, r = 1.0 / (ea * sw), r_sw = r * sw, x = s * (r * ea);
+        b->p[i] = E * (r_sw * aw);
+        b->a[i] = A * (r_sw * ew);
+        b->s[i] = s;
+        b->x[i] = x;
+        b->xg[i] = st_lower(x, ST_X_GLUCOSE);
+        b->xf[i] = st_lower(x, ST_X_FRUCTOSE);
+    }
 }
 
-static inline void keep(const struct parts *parts, const struct st_liquid *l, struct block *b, size_t i)
+static inline void ethanol_water(const struct st_ew *ew, size_t n, const double *restrict p, double *restrict rho)
 {
-    b->E[i] = l->E;
-    b->A[i] = l->A;
-    b->s[i] = l->S + l->L + l->G + l->F;
-    b->other[i] = l->polyol + l->protein + l->extract + l->fat + l->solids;
-    b->rho_ew[i] = parts->rho_ew;
-    b->rho_aw[i] = parts->rho_aw;
-    b->rs[i] = parts->sugar.rs;
-    b->rg[i] = parts->sugar.rg;
-    b->rf[i] = parts->sugar.rf;
-    b->up[i] = parts->sugar.up;
-    b->down[i] = parts->sugar.down;
+    for (size_t i = 0; i < n; i++) rho[i] = st_ew_rho(ew, p[i]);
 }
 
-static inline void sugars_alone(const struct st_liquid *l, struct block *b, size_t i)
+static inline void sugar_water(const struct st_sw *sw, size_t n, const struct st_columns *col,
+                               struct passes *restrict b)
 {
-    const double S = l->S + l->L, G = l->G, F = l->F;
-    const struct st_sugar_mix sugar = { b->rs[i], b->rg[i], b->rf[i], b->up[i], b->down[i] };
-    b->rho_sw[i] = st_sugar_rho(&sugar, S, G, F, S + G + F);
+    for (size_t i = 0; i < n; i++) {
+        const double S = sucrose_at(col, i), G = col->c[ST_GLUCOSE][i], F = col->c[ST_FRUCTOSE][i];
+        const struct st_sugar_mix m
+            = st_sugar_mix_of(sw->rho_w, st_sw_increment(sw, b->x[i]), b->xg[i], b->xf[i], S, G, F, b->s[i]);
+        b->up[i] = m.up;
+        b->down[i] = m.down;
+    }
 }
 
-/* At the edges each binary mixture exactly. */
-static inline double meet_edges(const struct block *b, size_t i)
+/* All over one common denominator; masses of any sum. */
+static inline double shared_water(const struct st_mix *m, const struct st_columns *col, const struct passes *b,
+                                  size_t i)
 {
-    const double E = b->E[i], A = b->A[i], s = b->s[i], other = b->other[i];
-    double r = st_pick(E + s + other == 0.0, b->rho_aw[i], b->rho[i]);
-    r = st_pick(E + A + other == 0.0, b->rho_sw[i], r);
-    return st_pick(s + A + other == 0.0, b->rho_ew[i], r);
+    const double W = col->c[ST_WATER][i], E = col->c[ST_ETHANOL][i], A = col->c[ST_ACID][i], s = b->s[i];
+    const double polyol = col->c[ST_POLYOL][i], protein = col->c[ST_PROTEIN][i], extract = col->c[ST_EXTRACT][i];
+    const double fat = col->c[ST_FAT][i], solids = col->c[ST_SOLIDS][i];
+    const double mass = (W + E) + (s + A) + ((polyol + protein) + (extract + fat) + solids);
+    const double rest = (polyol * m->v_polyol + protein * m->v_protein) + (extract * m->v_extract + fat * m->v_fat)
+                        + (solids * m->v_solids - W * m->v_water_twice) + mass * st_excess(W, E, s, m->T);
+    const double rho_ew = b->rho[i], rho_aw = m->sw.rho_w + st_citric_increment(b->a[i]), down = b->down[i];
+    const double ea = rho_ew * rho_aw, all = ea * down;
+    const double volume = ((E + W) * rho_aw + (A + W) * rho_ew) * down + (s + W) * (b->up[i] * ea) + rest * all;
+    return mass * all / volume;
 }
 
-/* Is one of n liquids a binary mixture? */
+ST_CLONES static void ruled_block(const struct st_mix *mix, size_t n, const struct st_columns *columns, double *rho)
+{
+    const struct st_mix m = *mix;
+    const struct st_columns col = *columns;
+    struct passes b;
+    share(n, &col, &b);
+    ethanol_water(&m.ew, n, b.p, b.rho);
+    sugar_water(&m.sw, n, &col, &b);
+    for (size_t i = 0; i < n; i++) b.rho[i] = shared_water(&m, &col, &b, i);
+    for (size_t i = 0; i < n; i++) rho[i] = b.rho[i];
+}
+
+/* ---- at the edges each binary mixture exactly ---- */
+
+/* 0, and then at most one of ethanol, sugars and acid is there and nothing else beside water; or so little of two
+ * that the rule is as good. */
+static inline double beside(double E, double s, double A, double other)
+{
+    return E * s + A * (E + s) + other;
+}
+
+static inline double beside_at(const struct st_columns *col, size_t i)
+{
+    const struct st_liquid l = st_liquid_at(col, i);
+    return beside(l.E, l.S + l.L + l.G + l.F, l.A, l.polyol + l.protein + l.extract + l.fat + l.solids);
+}
+
 ST_CLONES static int64_t any_edge(size_t n, const struct st_columns *columns)
 {
     const struct st_columns col = *columns;
     int64_t edge = 0;
-    for (size_t i = 0; i < n; i++) {
-        const struct st_liquid l = st_liquid_at(&col, i);
-        const double s = l.S + l.L + l.G + l.F;
-        const double other = l.polyol + l.protein + l.extract + l.fat + l.solids;
-        edge |= ((l.E + s + other == 0.0) | (l.E + l.A + other == 0.0) | (s + l.A + other == 0.0)) ? 1 : 0;
-    }
+    for (size_t i = 0; i < n; i++) edge |= beside_at(&col, i) == 0.0 ? 1 : 0;
     return edge;
 }
 
-/* By the rule alone. */
-ST_CLONES static void ruled_block(const struct st_mix *mix, size_t n, const struct st_columns *columns,
-                                  double *restrict rho)
+static double sugar_density(const struct st_sw *sw, const struct st_liquid *l)
 {
-    const struct st_mix m = *mix;
-    const struct st_columns col = *columns;
-    const double one_w = 1.0 / m.sw.rho_w;
-    struct block b;
-    for (size_t i = 0; i < n; i++) {
-        const struct st_liquid l = st_liquid_at(&col, i);
-        sugar_share(&l, &b, i);
-    }
-    for (size_t i = 0; i < n; i++) {
-        const struct st_liquid l = st_liquid_at(&col, i);
-        const struct parts parts = parts_of(&m, &l, &b, i);
-        b.rho[i] = shared_water(&m, &l, parts.rho_ew, &parts.sugar, l.S + l.L + l.G + l.F, parts.rho_aw, one_w);
-    }
-    for (size_t i = 0; i < n; i++) rho[i] = b.rho[i];
+    const double S = l->S + l->L + ST_LITTLE, s = S + l->G + l->F, x = s / (s + l->W);
+    const struct st_sugar_mix m = st_sugar_mix_of(sw->rho_w, st_sw_increment(sw, x), st_lower(x, ST_X_GLUCOSE),
+                                                  st_lower(x, ST_X_FRUCTOSE), S, l->G, l->F, s);
+    return st_sugar_rho(&m, S, l->G, l->F, s);
 }
 
-/* By the rule, and the binary mixtures where there are some. */
-ST_CLONES static void edged_block(const struct st_mix *mix, size_t n, const struct st_columns *columns,
-                                  double *restrict rho)
+/* One binary mixture, or what the rule gave. */
+static double edge_density(const struct st_mix *m, const struct st_liquid *l, double ruled)
 {
-    const struct st_mix m = *mix;
-    const struct st_columns col = *columns;
-    const double one_w = 1.0 / m.sw.rho_w;
-    struct block b;
-    for (size_t i = 0; i < n; i++) {
-        const struct st_liquid l = st_liquid_at(&col, i);
-        sugar_share(&l, &b, i);
-    }
-    for (size_t i = 0; i < n; i++) {
-        const struct st_liquid l = st_liquid_at(&col, i);
-        const struct parts parts = parts_of(&m, &l, &b, i);
-        keep(&parts, &l, &b, i);
-        b.rho[i] = shared_water(&m, &l, parts.rho_ew, &parts.sugar, l.S + l.L + l.G + l.F, parts.rho_aw, one_w);
-    }
-    for (size_t i = 0; i < n; i++) {
-        const struct st_liquid l = st_liquid_at(&col, i);
-        sugars_alone(&l, &b, i);
-    }
-    for (size_t i = 0; i < n; i++) rho[i] = meet_edges(&b, i);
+    const double s = l->S + l->L + l->G + l->F, other = l->polyol + l->protein + l->extract + l->fat + l->solids;
+    if (s + l->A + other == 0.0) return st_ew_rho(&m->ew, l->E / (l->E + l->W + ST_LITTLE));
+    if (l->E + l->A + other == 0.0) return sugar_density(&m->sw, l);
+    if (l->E + s + other == 0.0) return m->sw.rho_w + st_citric_increment(l->A / (l->A + l->W + ST_LITTLE));
+    return ruled;
 }
 
-static void density_block(const struct st_mix *mix, size_t n, const struct st_columns *col, double *rho)
+static void meet_edges(const struct st_mix *m, size_t n, const struct st_columns *col, double *rho)
 {
-    if (any_edge(n, col))
-        edged_block(mix, n, col, rho);
-    else
-        ruled_block(mix, n, col, rho);
+    for (size_t i = 0; i < n; i++) {
+        if (beside_at(col, i) != 0.0) continue;
+        const struct st_liquid l = st_liquid_at(col, i);
+        rho[i] = edge_density(m, &l, rho[i]);
+    }
+}
+
+static void density_block(const struct st_mix *mix, size_t n, const struct st_columns *col, bool edges, double *rho)
+{
+    ruled_block(mix, n, col, rho);
+    if (edges && any_edge(n, col)) meet_edges(mix, n, col, rho);
 }
 
 void st_mix_rho_block(const struct st_mix *mix, size_t n, const struct st_columns *col, double rho[])
 {
-    density_block(mix, n, col, rho);
+    density_block(mix, n, col, true, rho);
 }
 
 enum st_status st_density_mixture_n(size_t n, const double *const w[ST_NCOMP], double T, double rho[])
@@ -237,25 +226,47 @@ enum st_status st_density_mixture_n(size_t n, const double *const w[ST_NCOMP], d
     (void)st_mix_at(T, &mix); /* T was judged above */
     for (size_t i = 0; i < n; i += ST_BLOCK) {
         const struct st_columns col = st_columns_at(w, i);
-        density_block(&mix, n - i < ST_BLOCK ? n - i : ST_BLOCK, &col, rho + i);
+        st_mix_rho_block(&mix, n - i < ST_BLOCK ? n - i : ST_BLOCK, &col, rho + i);
     }
     return s;
 }
 
-/* Is one of n liquids no liquid: a negative mass, nothing at all, or not a number? */
-ST_CLONES static int64_t no_liquid(size_t n, const struct st_columns *columns)
+/* What is seen of n liquids at once, by patterns of bits. */
+struct look {
+    uint64_t signs; /* of any mass */
+    uint64_t sum;   /* greatest sum, less one so that 0 comes out above all */
+    uint64_t edge;  /* the highest bit set where a sum `beside` is 0 */
+};
+
+ST_CLONES static void look_at(size_t n, const struct st_columns *columns, struct look *seen)
 {
     const struct st_columns col = *columns;
-    int64_t bad = 0;
+    uint64_t signs = seen->signs, greatest = seen->sum, edge = seen->edge;
     for (size_t i = 0; i < n; i++) {
         const struct st_liquid l = st_liquid_at(&col, i);
-        const double drink = st_lower(st_lower(l.W, l.E), st_lower(st_lower(l.S, l.L), st_lower(l.G, l.F)));
-        const double rest = st_lower(st_lower(l.A, l.polyol), st_lower(st_lower(l.protein, l.extract), st_lower(l.fat, l.solids)));
-        const double sum = l.W + l.E + (l.S + l.L + l.G + l.F) + l.A
-                           + (l.polyol + l.protein + l.extract + l.fat + l.solids);
-        bad |= ((drink >= 0.0) & (rest >= 0.0) & (sum > 0.0) & (sum <= 1e15)) ? 0 : 1;
+        const double s = l.S + l.L + l.G + l.F, other = l.polyol + l.protein + l.extract + l.fat + l.solids;
+        const uint64_t sum = st_pattern(l.W + l.E + s + l.A + other) - 1;
+        signs |= st_pattern(l.W) | st_pattern(l.E) | st_pattern(l.S) | st_pattern(l.L) | st_pattern(l.G)
+                 | st_pattern(l.F) | st_pattern(l.A) | st_pattern(l.polyol) | st_pattern(l.protein)
+                 | st_pattern(l.extract) | st_pattern(l.fat) | st_pattern(l.solids);
+        edge |= st_pattern(beside(l.E, s, l.A, other)) - 1;
+        greatest = sum > greatest ? sum : greatest;
     }
-    return bad;
+    *seen = (struct look){ signs, greatest, edge };
+}
+
+/* Is one of n liquids no liquid: a negative mass, nothing at all, more than 1e15, or not a number? */
+static bool no_liquid(size_t n, const struct st_columns *col)
+{
+    for (size_t i = 0; i < n; i++) {
+        double sum = 0.0;
+        for (int c = 0; c < ST_NCOMP; c++) {
+            if (!(col->c[c][i] >= 0.0)) return true;
+            sum += col->c[c][i];
+        }
+        if (!(sum > 0.0 && sum <= 1e15)) return true;
+    }
+    return false;
 }
 
 enum st_status st_density_masses_n(size_t n, const double *const m[ST_NCOMP], double T, double rho[])
@@ -263,13 +274,19 @@ enum st_status st_density_masses_n(size_t n, const double *const m[ST_NCOMP], do
     struct st_mix mix;
     const enum st_status s = st_mix_at(T, &mix);
     if (s < 0) return s;
+    struct look seen = { 0, 0, 0 };
     for (size_t i = 0; i < n; i += ST_BLOCK) {
+        const struct st_columns col = st_columns_at(m, i);
+        look_at(n - i < ST_BLOCK ? n - i : ST_BLOCK, &col, &seen);
+    }
+    const bool doubtful = seen.signs >> 63 || seen.sum >= st_pattern(1e15); /* or only -0.0 */
+    for (size_t i = 0; doubtful && i < n; i += ST_BLOCK) {
         const struct st_columns col = st_columns_at(m, i);
         if (no_liquid(n - i < ST_BLOCK ? n - i : ST_BLOCK, &col)) return ST_E_DOMAIN;
     }
     for (size_t i = 0; i < n; i += ST_BLOCK) {
         const struct st_columns col = st_columns_at(m, i);
-        density_block(&mix, n - i < ST_BLOCK ? n - i : ST_BLOCK, &col, rho + i);
+        density_block(&mix, n - i < ST_BLOCK ? n - i : ST_BLOCK, &col, doubtful || seen.edge >> 63, rho + i);
     }
     return s;
 }

@@ -40,8 +40,8 @@ static enum st_status one_sugar(double w, double T, double glucose, double fruct
     const double G = glucose * w, F = fructose * w;
     const bool hexose = glucose + fructose > 0.0;
     const double S = hexose ? 0.0 : w;
-    const struct st_sugar_mix mix = st_sugar_mix_of(sw.rho_w, st_sw_increment(&sw, w), fmin(w, ST_X_GLUCOSE),
-                                                    fmin(w, ST_X_FRUCTOSE), S, G, F, w);
+    const struct st_sugar_mix mix = st_sugar_mix_of(sw.rho_w, st_sw_increment(&sw, w), st_lower(w, ST_X_GLUCOSE),
+                                                    st_lower(w, ST_X_FRUCTOSE), S + ST_LITTLE, G, F, w + ST_LITTLE);
     *rho = st_sugar_rho(&mix, S, G, F, w);
 
     if (w > 0.85) return ST_ESTIMATED;

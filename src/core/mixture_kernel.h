@@ -50,7 +50,7 @@ struct st_mix {
     struct st_ew ew;
     struct st_sw sw;
     double T;
-    double v_polyol, v_protein, v_extract, v_fat, v_solids; /* m3/kg */
+    double v_water_twice, v_polyol, v_protein, v_extract, v_fat, v_solids; /* m3/kg */
 };
 
 /* density_ethanol.c, density_sugar.c, density_mixture.c: coefficients at T; status of the water line at T,
@@ -58,6 +58,19 @@ struct st_mix {
 enum st_status st_ew_at(double T, struct st_ew *ew);
 enum st_status st_sw_at(double T, struct st_sw *sw);
 enum st_status st_mix_at(double T, struct st_mix *mix);
+
+/* The bits of a number.  Of numbers that are not negative the greater has the greater pattern; the sign is the highest
+ * bit, so that negative numbers and -0.0 have patterns above all others. */
+union st_pattern_of {
+    double number;
+    uint64_t bits;
+};
+
+static inline uint64_t st_pattern(double x)
+{
+    const union st_pattern_of p = { .number = x };
+    return p.bits;
+}
 
 /* density_ethanol.c: is every x[n] 0 .. highest, highest not negative?  NaN is not. */
 bool st_all_within(size_t n, const double x[], double highest);
@@ -79,17 +92,20 @@ static inline double st_ew_rho(const struct st_ew *ew, double p)
     return s * p2 + (c[0] + c[1] * p);
 }
 
-/* the sucrose increment over water */
+/* the sucrose increment over water, in pairs likewise */
 static inline double st_sw_increment(const struct st_sw *sw, double x)
 {
     const double *a = sw->a;
-    double s = a[5];
-    s = s * x + a[4];
-    s = s * x + a[3];
-    s = s * x + a[2];
-    s = s * x + a[1];
-    s = s * x + a[0];
+    const double x2 = x * x;
+    double s = a[4] + a[5] * x;
+    s = s * x2 + (a[2] + a[3] * x);
+    s = s * x2 + (a[0] + a[1] * x);
     return s * x;
+}
+
+static inline double st_lower(double a, double b)
+{
+    return a < b ? a : b;
 }
 
 /* What the sucrose increment is multiplied by for glucose and fructose.  Fitted to half of the [crc102] rows
@@ -99,12 +115,12 @@ static inline double st_sw_increment(const struct st_sw *sw, double x)
 
 static inline double st_glucose_factor(double y)
 {
-    return 1.0 - (0.0232 + y * (-0.10986 + y * (0.44922 + y * -0.43298)));
+    return (1.0 - 0.0232) + y * (0.10986 + y * (-0.44922 + y * 0.43298));
 }
 
 static inline double st_fructose_factor(double y)
 {
-    return 1.0 - (-0.01358 + y * 0.02899);
+    return (1.0 + 0.01358) - y * 0.02899;
 }
 
 /* the citric increment over water, kg/m3; fitted to half of the [crc102] rows at 20 C */
@@ -127,8 +143,12 @@ static inline double st_divisor(double a, double b)
     return a + b * (double)(a == 0.0);
 }
 
-/* Sugars whose sucrose increment is inc at x = sugar/(sugar + water), held to xg and xf: densities of solutions of each alone, and the
- * specific volume of all, weighted by masses S (sucrose and lactose), G and F of sum s, as a fraction up/down. */
+/* Added where a sum of masses divides: nothing beside any mass, and 0/0 becomes 0.  The product of three is a number. */
+#define ST_LITTLE 1e-100
+
+/* Sugars whose sucrose increment is inc at x = sugar/(sugar + water), and xg, xf the same held for the factors: densities
+ * of solutions of each alone, and the specific volume of all, weighted by masses S (sucrose and lactose), G and F of sum
+ * s, as a fraction up/down.  ST_LITTLE in S makes the fraction that of water where there is no sugar. */
 struct st_sugar_mix {
     double rs, rg, rf;
     double up, down;
@@ -137,15 +157,14 @@ struct st_sugar_mix {
 static inline struct st_sugar_mix st_sugar_mix_of(double rho_w, double inc, double xg, double xf, double S, double G,
                                                   double F, double s)
 {
-    const double none = (double)(s < 1e-200); /* as if sucrose: the density is that of water then */
     struct st_sugar_mix m = {
         .rs = rho_w + inc,
         .rg = rho_w + inc * st_glucose_factor(xg),
         .rf = rho_w + inc * st_fructose_factor(xf),
     };
     const double gf = m.rg * m.rf;
-    m.up = (S + none) * gf + m.rs * (G * m.rf + F * m.rg);
-    m.down = (s + none) * (m.rs * gf);
+    m.up = S * gf + m.rs * (G * m.rf + F * m.rg);
+    m.down = s * (m.rs * gf);
     return m;
 }
 
@@ -185,11 +204,6 @@ enum {
     ST_FLAG_BEYOND = 8,    /* outside the fitted concentrations */
     ST_FLAG_FITTED_20 = 16 /* holds glucose, fructose or acid, whose fits are those of 20 C */
 };
-
-static inline double st_lower(double a, double b)
-{
-    return a < b ? a : b;
-}
 
 static inline int64_t st_mix_flags(const struct st_liquid *l)
 {
