@@ -87,6 +87,10 @@ struct st_plan;
 struct st_plan *st_plan_create(const struct st_recipe *r, struct st_problem *problem);
 void st_plan_free(struct st_plan *p);
 
+/* Everything that makes st_plan_create refuse, as far as it can be told in one go: out[max], in the recipe's order; how many.
+ * 0: a plan can be made.  What only follows from another problem (a step that takes from one that failed) is left out. */
+int st_plan_problems(const struct st_recipe *r, struct st_problem out[], int max);
+
 /* Run.  Status of the whole: worst of the figures.  *out is filled; caller calls st_foretold_done. */
 enum st_status st_plan_run(const struct st_plan *p, const struct st_options *o, struct st_foretold *out);
 void st_foretold_done(struct st_foretold *f);

@@ -55,6 +55,27 @@ double st_now(const struct st_build *b, int reg)
     return b->tape->nominal[reg];
 }
 
+/* ---- many problems in one go ---- */
+
+/* After a problem: it is kept unless it only follows from another, and the work goes on without what failed. */
+static bool goes_on(struct st_build *b, bool follows)
+{
+    if (!b->list || b->tape->failed || b->tape->status < 0)
+        return false;
+    if (!follows && b->n_list < b->most)
+        b->list[b->n_list++] = *b->problem;
+    b->stop = false;
+    b->bad = true;
+    return true;
+}
+
+/* Takes from a step that failed, so there is nothing to say about it. */
+static bool takes_what_failed(const struct st_build *b, const struct st_line *line)
+{
+    return b->list && !line->what && line->from_step >= 0 && line->from_step < b->step &&
+           b->result[line->from_step].bad;
+}
+
 /* ---- one step ---- */
 
 static bool takes_from_a_step(const struct st_step *s)
@@ -100,23 +121,42 @@ static bool join_line(struct st_build *b, const struct st_step *s, const struct 
     return line->what ? st_line_join(b, line, stream) : st_take_join(b, line, stream);
 }
 
+/* Open amounts go by what is there: with a line missing they say nothing. */
+static bool join_or_go_on(struct st_build *b, const struct st_step *s, const struct st_line *line,
+                          struct st_stream *stream)
+{
+    if (takes_what_failed(b, line)) {
+        b->bad = true;
+        return true;
+    }
+    const enum st_open open = line->amount.open;
+    const bool follows = b->bad && (open == ST_OPEN_COVER || open == ST_OPEN_TASTE);
+    return join_line(b, s, line, stream) || goes_on(b, follows);
+}
+
+static bool take_the_step_before(struct st_build *b, struct st_stream *stream)
+{
+    if (b->step == 0)
+        return st_build_stop(b, "nothing to work on", NULL, "no step comes before this one", "put a step before it");
+    if (b->result[b->step - 1].bad) {
+        b->bad = true;
+        return true;
+    }
+    return st_take_all(b, b->step - 1, stream);
+}
+
 static bool join_lines(struct st_build *b, const struct st_step *s, struct st_stream *stream)
 {
     b->bulk_ml = -1;
     for (int i = 0; i < s->n_line; i++)
         if (s->line[i].amount.open == ST_OPEN_COVER)
             b->bulk_ml = ST_ZERO;
-    if (is_treatment(s->kind) && !takes_from_a_step(s)) {
-        if (b->step == 0)
-            return st_build_stop(b, "nothing to work on", NULL, "no step comes before this one",
-                                 "put a step before it");
-        if (!st_take_all(b, b->step - 1, stream))
-            return false;
-    }
+    if (is_treatment(s->kind) && !takes_from_a_step(s) && !take_the_step_before(b, stream) && !goes_on(b, false))
+        return false;
     for (int sort = 0; sort < 3; sort++)
         for (int i = 0; i < s->n_line; i++) {
             b->line = i;
-            if (sort_of(&s->line[i]) == sort && !join_line(b, s, &s->line[i], stream))
+            if (sort_of(&s->line[i]) == sort && !join_or_go_on(b, s, &s->line[i], stream))
                 return false;
         }
     b->line = -1;
@@ -175,24 +215,22 @@ static void warn_of_overflow(struct st_build *b, const struct st_step *s, const 
         st_build_note(b, ST_NOTE_OVERFULL, st_now(b, all), vessel);
 }
 
-static bool build_step(struct st_build *b, int i)
+static bool work_step(struct st_build *b, const struct st_step *s, struct st_result *out)
 {
-    const struct st_step *s = &b->recipe->step[i];
-    struct st_result *out = &b->result[i];
     struct st_stream stream = st_stream_empty();
     int lost[ST_NSLOT];
 
-    b->step = i;
-    b->line = -1;
     for (int c = 0; c < ST_NSLOT; c++)
         lost[c] = out->spent[c] = ST_ZERO;
     out->spent_keeps = ST_ZERO;
     if (!join_lines(b, s, &stream))
         return false;
+    if (b->bad)
+        return true;
     if (st_side_is_empty(stream.liquid) && st_side_is_empty(stream.pieces))
         return st_build_stop(b, "nothing goes into this step", NULL, "it has no ingredient and takes from no step",
                              "add a line, or leave the step out");
-    both_sides(b->tape, &stream, b->plan->account[i].in);
+    both_sides(b->tape, &stream, b->plan->account[b->step].in);
     warn_of_overflow(b, s, &stream);
     if (!st_step_run(b, s, &stream, lost, out))
         return false;
@@ -206,6 +244,17 @@ static bool build_step(struct st_build *b, int i)
     out->liquor = stream;
     out->left[0] = ST_ONE;
     out->left[1] = ST_ONE;
+    return true;
+}
+
+static bool build_step(struct st_build *b, int i)
+{
+    b->step = i;
+    b->line = -1;
+    b->bad = false;
+    if (!work_step(b, &b->recipe->step[i], &b->result[i]) && !goes_on(b, b->bad))
+        return false;
+    b->result[i].bad = b->bad;
     return true;
 }
 
@@ -230,6 +279,8 @@ static bool build_steps(struct st_build *b)
     for (int i = 0; i < r->n_step; i++)
         if (!build_step(b, i))
             return false;
+    if (b->n_list > 0)
+        return false;
     note_unused(b);
     b->step = r->n_step - 1;
     b->line = -1;
@@ -283,25 +334,52 @@ static bool compile(struct st_plan *p)
     return st_program_create(&p->tape, result, n, &p->program);
 }
 
+static struct st_plan *build(struct st_build *b, bool sharp)
+{
+    bool done = false;
+    if (!make_room(b, sharp))
+        st_build_stop(b, "cannot reckon this recipe", NULL, "memory ran out", "close other programs");
+    else if (build_steps(b)) {
+        b->plan->made_of = b->made_of;
+        done = !b->tape->failed && compile(b->plan);
+        if (!done)
+            st_build_stop(b, "cannot reckon this recipe", NULL, "memory ran out", "close other programs");
+    }
+    free(b->known);
+    free(b->result);
+    if (done)
+        return b->plan;
+    st_plan_free(b->plan);
+    return NULL;
+}
+
 struct st_plan *st_plan_build(const struct st_recipe *r, const struct st_dials *d, bool sharp, struct st_problem *problem)
 {
     struct st_build b = { .recipe = r, .problem = problem, .cost_known = true, .line = -1, .dials = d, .cost = ST_ZERO };
-    bool done = false;
+    return build(&b, sharp);
+}
 
-    if (!make_room(&b, sharp))
-        st_build_stop(&b, "cannot reckon this recipe", NULL, "memory ran out", "close other programs");
-    else if (build_steps(&b)) {
-        b.plan->made_of = b.made_of;
-        done = !b.tape->failed && compile(b.plan);
-        if (!done)
-            st_build_stop(&b, "cannot reckon this recipe", NULL, "memory ran out", "close other programs");
-    }
-    free(b.known);
-    free(b.result);
-    if (done)
-        return b.plan;
-    st_plan_free(b.plan);
-    return NULL;
+/* By place in the file, since open lines are looked at last. */
+static void sort_by_place(struct st_problem *p, int n)
+{
+    for (int i = 1; i < n; i++)
+        for (int k = i; k > 0 && p[k - 1].at.line > p[k].at.line; k--) {
+            const struct st_problem one = p[k];
+            p[k] = p[k - 1];
+            p[k - 1] = one;
+        }
+}
+
+int st_plan_problems(const struct st_recipe *r, struct st_problem out[], int max)
+{
+    struct st_problem last = { .what = "" };
+    struct st_build b = { .recipe = r, .problem = &last, .cost_known = true, .line = -1, .list = out, .most = max };
+    struct st_plan *p = max > 0 ? build(&b, true) : NULL;
+    if (!p && b.stop && b.n_list < max)
+        out[b.n_list++] = last;
+    st_plan_free(p);
+    sort_by_place(out, b.n_list);
+    return b.n_list;
 }
 
 struct st_plan *st_plan_create(const struct st_recipe *r, struct st_problem *problem)

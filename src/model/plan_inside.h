@@ -79,6 +79,7 @@ struct st_result {
     bool spent_cloudy;
     int left[2]; /* share not yet taken, of the liquor and of the spent solids */
     bool taken;
+    bool bad; /* what it gives is not known, when problems are gathered */
 };
 
 struct st_build {
@@ -87,6 +88,9 @@ struct st_build {
     const struct st_recipe *recipe;
     struct st_problem *problem;
     bool stop; /* *problem is filled */
+    struct st_problem *list; /* NULL: the first problem ends the work; else they are gathered here */
+    int n_list, most;
+    bool bad;  /* something of the present step has failed: what follows from that is not told */
     struct st_known *known;
     int n_known;
     struct st_result *result; /* [n_step] */

@@ -897,6 +897,43 @@ static void effects_add_up(void **state)
     st_plan_free(p);
 }
 
+/* ---- all problems in one go ---- */
+
+/* Two jars, a blend of them, a filter: what is wrong is told once each; what follows from it is not. */
+static void problems_are_gathered(void **state)
+{
+    enum { MOST = 20 };
+    const struct st_ingredient spirit = kit_spirit(40), water = kit_water();
+    struct st_ingredient fruit = kit_fruit("fruit", 0.8, 0.1, 0.01, 0.5), unknown = kit_ingredient("syrup", ST_KIND_SYRUP);
+    struct st_line first[3] = { kit_line(&fruit, kit_amount(ST_DIM_PIECE, 3)), kit_line(&unknown, kit_g(100)),
+                                kit_line(&spirit, kit_ml(500)) };
+    struct st_line second[3] = { kit_line(&fruit, kit_g(300)), kit_line(&water, kit_ml(100)), kit_line(&spirit, kit_all()) };
+    struct st_line both[2] = { kit_from(0, ST_LIQUOR, kit_all()), kit_from(1, ST_LIQUOR, kit_all()) };
+    struct st_step step[4] = { kit_step("one", ST_DO_STEEP, first, 3), kit_step("two", ST_DO_STEEP, second, 3),
+                               kit_step("both", ST_DO_BLEND, both, 2), kit_step("clear", ST_DO_FILTER, NULL, 0) };
+    struct st_recipe r = kit_recipe(step, 4);
+    struct st_problem problem[MOST], one;
+    (void)state;
+    for (int i = 0; i < 3; i++) {
+        first[i].at.line = 10 + i;
+        second[i].at.line = 20 + i;
+    }
+    assert_int_equal(st_plan_problems(&r, problem, MOST), 3);
+    assert_int_equal(problem[0].at.line, 10); /* three of a fruit without a weight */
+    assert_int_equal(problem[1].at.line, 11); /* sugar not known */
+    assert_int_equal(problem[2].at.line, 22); /* how much of it? */
+    assert_int_equal(problem[2].is_question, 1);
+    assert_int_equal(st_plan_problems(&r, problem, 2), 2);
+    assert_null(st_plan_create(&r, &one));
+    assert_int_equal(one.at.line, 10);
+
+    first[0].amount = kit_g(100), first[1].amount = kit_g(0), second[2].amount = kit_ml(200);
+    first[1].what = &water;
+    assert_int_equal(st_plan_problems(&r, problem, MOST), 0);
+    step[1].drained_solids_g = kit_sharp(5000); /* a step as a whole; the others follow from it */
+    assert_int_equal(st_plan_problems(&r, problem, MOST), 1);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -927,6 +964,7 @@ int main(void)
         cmocka_unit_test(a_longer_run_begins_with_the_shorter),
         cmocka_unit_test(variants_share_their_numbers),
         cmocka_unit_test(effects_add_up),
+        cmocka_unit_test(problems_are_gathered),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
