@@ -16,6 +16,7 @@ static const char *const KNOWN_NAME[KNOWN] = { "Host",   "Content-Length", "Tran
 struct head {
     const char *value[KNOWN]; /* NULL: not there */
     size_t fields;
+    size_t bytes;      /* of the fields, as they are usually written: name, colon, blank, value, line's end */
     const char *twice; /* the name of one that came twice */
     bool ill;          /* a name or value that no field may have */
 };
@@ -27,6 +28,7 @@ static enum MHD_Result look_at(void *head, enum MHD_ValueKind kind, const char *
 
     (void)kind;
     d->fields++;
+    d->bytes += name_size + value_size + 4;
     if (!value || !st_is_field_name(name, name_size) || !st_is_field_value(value, value_size)) {
         d->ill = true;
         return MHD_YES;
@@ -58,7 +60,16 @@ static bool refuse_length(const struct st_req *q, struct st_res *r, unsigned sta
     return refuse(q, r, status, what, why, "send less");
 }
 
-static bool head_is_well_formed(const struct st_req *q, const char *version, const struct head *d, struct st_res *r)
+/* The library ends a text at a NUL, joins folded lines, leaves out blanks and fields without a name, and tells nobody.
+ * So the head must not be longer than the parts that it showed us.  (Who leaves out blanks after colons can hide as many
+ * bytes; no browser writes either.) */
+static bool hides_bytes(const struct st_req *q, const char *method, const char *version, const struct head *d, size_t size)
+{
+    return size > strlen(method) + strlen(q->target) + strlen(version) + 4 + d->bytes + 2;
+}
+
+static bool head_is_well_formed(const struct st_req *q, const char *method, const char *version, const struct head *d,
+                                struct st_res *r)
 {
     const union MHD_ConnectionInfo *info = MHD_get_connection_info(q->mhd, MHD_CONNECTION_INFO_REQUEST_HEADER_SIZE);
 
@@ -68,6 +79,8 @@ static bool head_is_well_formed(const struct st_req *q, const char *version, con
         return refuse_length(q, r, 431, "the request's head", q->h->o.head_limit);
     if (d->fields > FIELDS)
         return refuse(q, r, 431, "the request's head", "it has more than 64 fields", "send fewer");
+    if (hides_bytes(q, method, version, d, info->header_size))
+        return refuse(q, r, 400, "the request's head", "it holds NUL bytes, folded lines or needless blanks", "");
     if (d->ill)
         return refuse(q, r, 400, "a field of the head", "its name or value holds a character that may not be there", "");
     if (d->twice)
@@ -183,6 +196,6 @@ bool st_decide(struct st_req *q, const char *method, const char *version, struct
 
     snprintf(q->method, sizeof q->method, "%s", method);
     MHD_get_connection_values_n(q->mhd, MHD_HEADER_KIND, look_at, &d);
-    return head_is_well_formed(q, version, &d, r) && host_is_ours(q, &d, r) &&
+    return head_is_well_formed(q, method, version, &d, r) && host_is_ours(q, &d, r) &&
            (is_read(q->method) || comes_from_us(q, &d, r)) && is_found(q, r) && body_is_fine(q, &d, r);
 }
