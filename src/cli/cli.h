@@ -50,9 +50,15 @@ bool cli_option_temperature(struct cli *c, const char *name, double *T_K, bool *
 /* After a command took what it knows: complains about what starts with "-" and is left (with the near option of known[], NULL-ended). */
 bool cli_no_more_options(struct cli *c, const char *const known[]);
 
-/* --- problem.c --- (stderr) */
+/* --- problem.c --- (stderr; with --json they are also one document on stdout, printed last) */
 void cli_error(const char *what, const char *why, const char *try_); /* "stillroom: WHAT: WHY; TRY" */
 void cli_problem(const char *file, const struct st_problem *p);      /* "FILE:LINE:COLUMN: WHAT: WHY; TRY" */
+
+/* As cli_error, for what was written to stderr in another form. */
+void cli_error_kept(const char *what, const char *why, const char *try_);
+/* {"error": the first, "errors": [all]}, each with file, line, column, what, why, try, question; nothing when there was
+ * none, or when another document was printed.  Once, at the end. */
+void cli_errors_finish(bool json);
 
 /* --- catalogue.c --- the embedded sheet; prints and returns NULL on failure */
 struct st_catalogue *cli_catalogue(void);
@@ -64,6 +70,9 @@ json_t *cli_json_interval(const struct st_interval *x);
 void cli_json_figures(json_t *obj, const struct st_foretold *f);
 /* One document, indented, to stdout; frees it; returns ST_EXIT_DONE or ST_EXIT_SYSTEM. */
 int cli_json_print(json_t *doc);
+bool cli_json_printed(void); /* whether one was */
+/* The keys in brackets of a text, "[oiml1975], [sps4]", as an array. */
+json_t *cli_json_sources(const char *text);
 
 /* A figure in words by the rule of the house: the half width is rounded to one figure (two if it starts with 1), the value
  * to the same place, the ends outward: "23.4 % vol, likely between 21.4 and 25.5".  name column of width w. */

@@ -31,8 +31,26 @@ void cli_json_figures(json_t *obj, const struct st_foretold *f)
         json_object_set_new(obj, st_figure_info((enum st_figure)i)->key, cli_json_interval(&f->fig[i]));
 }
 
+static bool printed;
+
+bool cli_json_printed(void)
+{
+    return printed;
+}
+
+json_t *cli_json_sources(const char *text)
+{
+    json_t *all = json_array();
+    for (const char *p = strchr(text, '['); p; p = strchr(p, '[')) {
+        const size_t n = strcspn(++p, "]");
+        json_array_append_new(all, json_stringn(p, n));
+    }
+    return all;
+}
+
 int cli_json_print(json_t *doc)
 {
+    printed = true;
     const int failed = doc ? json_dumpf(doc, stdout, JSON_INDENT(2) | JSON_REAL_PRECISION(12)) : -1;
     if (!failed)
         putchar('\n');

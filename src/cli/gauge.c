@@ -22,6 +22,8 @@ const char cmd_gauge_usage[] =
     "  --acid G                    acid that is known of (g/L as citric)\n"
     "  --holds pulp|cream|egg      what floats in it\n"
     "\n"
+    "Strengths are % vol at 20 °C. Proof is US proof, at 60 °F: 80 proof is 40.07 % vol at 20 °C.\n"
+    "\n"
     "  stillroom gauge --sg 1.043 --brix 28 --temperature 21\n"
     "  stillroom gauge --flask 100mL=104.1g --brix 28 --temperature 20\n";
 
@@ -282,10 +284,10 @@ static int tell(const struct cli *c, const struct st_gauge_in *in, const struct 
     }
     const double invert = 1.052632;
     const struct st_interval i = { v[1].value * invert, v[1].low * invert, v[1].high * invert, s, true };
-    json_t *doc = json_pack("{s:o, s:o, s:o, s:s, s:f, s:f, s:s}", "strength_pct_vol", cli_json_interval(&v[0]),
+    json_t *doc = json_pack("{s:o, s:o, s:o, s:s, s:f, s:f, s:o}", "strength_pct_vol", cli_json_interval(&v[0]),
                             "sugar_g_l", cli_json_interval(&v[1]), "sugar_invert_g_l", cli_json_interval(&i), "method",
                             mode_text(in->mode), "condition", out->condition, "density_kg_m3", out->density_20,
-                            "source", "[oiml1975], [sps4], [crc102], [rogerson2006]");
+                            "source", cli_json_sources("[oiml1975], [sps4], [crc102], [rogerson2006]"));
     json_object_set_new(doc, "strength_systematic_pct_vol", json_real(out->strength_systematic));
     json_object_set_new(doc, "cautions", cli_cautions_json(&cautions));
     const int printed = cli_json_print(doc);

@@ -3,6 +3,7 @@
 
 #include "cli/cli.h"
 #include "cli/page.h"
+#include "core/strength.h"
 
 const char cmd_ingredient_usage[] = "stillroom ingredient NAME, stillroom ingredient --list [WORD]\n"
                                     "\n"
@@ -40,9 +41,9 @@ static void figure(json_t *doc, const char *key, const char *name, const char *u
     }
     char range[64];
     snprintf(range, sizeof range, "%.4g %s (%.4g to %.4g)", x->value * factor, unit, x->low * factor, x->high * factor);
-    const bool told =
-        x->source && x->source[0] && strcmp(x->source, mark_text(x->mark)) != 0 && strcmp(x->source, "none") != 0;
-    printf("  %-18s %-30s %s%s%s\n", name, range, mark_text(x->mark), told ? ": " : "", told ? x->source : "");
+    const char *mark = mark_text(x->mark), *source = x->source && strcmp(x->source, "none") != 0 ? x->source : "";
+    const bool said = strncmp(source, mark, strlen(mark)) == 0; /* "from memory: 6 g of zest" says how it is known */
+    printf("  %-18s %-30s %s%s%s\n", name, range, said ? "" : mark, *source && !said ? ": " : "", source);
 }
 
 static void figures(json_t *doc, const struct st_ingredient *in)
@@ -118,6 +119,11 @@ static int show(const struct cli *c, const struct st_ingredient *in)
     figures(doc, in);
     flags(doc, "allergens", "Allergen", in->allergen, in->n_allergen);
     flags(doc, "cautions", "Caution", in->caution, in->n_caution);
+    double p = 0.0, q = 0.0;
+    if (!doc && in->kind == ST_KIND_SPIRIT && st_p_from_proof(80.0, &p) >= 0 && st_strength_from_p(p, &q) >= 0)
+        cli_say(2, 4, "Its strength is that of the label. Proof is US proof, at 60 \xc2\xb0"
+                "F: 80 proof is %.2f %% vol at 20 \xc2\xb0"
+                "C.", q);
     if (!doc)
         cli_say(2, 2, "What is not listed is not known; no caution means that none was found, and no more.");
     return doc ? cli_json_print(doc) : ST_EXIT_DONE;

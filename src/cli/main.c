@@ -102,6 +102,8 @@ static int run(struct cli *c)
         return help(name);
     if (!name) {
         print_commands(stderr);
+        cli_error_kept("no command is given", "the program does one thing at a time",
+                       "write for example: stillroom foresee RECIPE");
         return ST_EXIT_INPUT;
     }
     if (name[0] == '-' && !cli_no_more_options(c, cli_common_options))
@@ -121,6 +123,7 @@ int main(int argc, char **argv)
     const double start = cli_now_ms();
     int code = run(&c);
 
+    cli_errors_finish(c.json);
     if (c.timing)
         fprintf(stderr, "total %.1f ms\n", cli_now_ms() - start);
     if (fflush(stdout) != 0 || ferror(stdout)) {

@@ -62,9 +62,10 @@ static bool read_lines(struct mixing *m, struct cli *c, const struct st_catalogu
             char *recipe_only = strstr(problem.try_, " or treat it like"); /* a command line has no ingredients: part */
             if (recipe_only && recipe_only > problem.try_)
                 recipe_only[recipe_only[-1] == ',' ? -1 : 0] = '\0';
-            cli_problem("mix", &problem);
             if (problem.is_question && strstr(problem.try_, "measures:"))
-                fputs("  for this command, --units us, --units metric or --units imperial answers it\n", stderr);
+                snprintf(problem.try_ + strlen(problem.try_), sizeof problem.try_ - strlen(problem.try_),
+                         "; for this command, --units us, --units metric or --units imperial answers it");
+            cli_problem("mix", &problem);
             good = false;
             continue;
         }
@@ -286,6 +287,8 @@ int cmd_mix(struct cli *c)
         return ST_EXIT_INPUT;
     if (c->argc == 0) {
         fprintf(stderr, "stillroom mix: no lines were given\n\n%s", cmd_mix_usage);
+        cli_error_kept("no lines were given", "there is nothing to put together",
+                       "write for example: stillroom mix \"700 mL vodka 40 %\" \"200 g sugar\"");
         return ST_EXIT_INPUT;
     }
     struct st_catalogue *catalogue = cli_catalogue();

@@ -108,11 +108,29 @@ bool cli_number(const char *text, double *x)
     return end != copy && *end == '\0' && isfinite(*x);
 }
 
+/* What a figure that is far too large was probably meant to be: 40 per cent for a fraction, 1043 or 43 for 1.043. */
+static double meant(double x, double lo, double hi)
+{
+    const double guess[] = { x / 100.0, x / 1000.0, 1.0 + x / 1000.0 };
+    for (size_t i = 0; i < sizeof guess / sizeof guess[0] && x > hi && hi <= 2.0; i++)
+        if (guess[i] >= lo && guess[i] <= hi)
+            return guess[i];
+    return (double)NAN;
+}
+
 static void complain_number(const char *name, const char *value, double lo, double hi)
 {
     char why[160], try_[120];
+    double x = 0.0;
+    const double guess = cli_number(value, &x) ? meant(x, lo, hi) : (double)NAN;
+
     snprintf(why, sizeof why, "\"%.40s\" is not a number from %g to %g", value, lo, hi);
-    snprintf(try_, sizeof try_, "write for example --%.40s %g", bare(name), lo);
+    if (isnan(guess))
+        snprintf(try_, sizeof try_, "write for example --%.40s %g", bare(name), lo);
+    else if (lo == 0.0)
+        snprintf(try_, sizeof try_, "it is a share of the whole: for %g %% write --%.40s %g", x, bare(name), guess);
+    else
+        snprintf(try_, sizeof try_, "did you mean --%.40s %g?", bare(name), guess);
     complain(name, why, try_);
 }
 
@@ -132,6 +150,28 @@ bool cli_option_number(struct cli *c, const char *name, double lo, double hi, do
     return true;
 }
 
+/* Liquids of water, alcohol and sugar are liquid well within these. */
+static const double COLDEST_K = 123.15, HOTTEST_K = 423.15;
+
+/* celsius: the figure as written, NAN when it had a letter of its own or is no figure. */
+static bool complain_temperature(const char *name, const char *value, double celsius, bool *bad)
+{
+    char why[160], try_[120];
+
+    snprintf(why, sizeof why, "\"%.40s\" is not a temperature from -150 to 150 \xc2\xb0"
+             "C", value);
+    if (celsius >= 233.15 && celsius <= HOTTEST_K)
+        snprintf(try_, sizeof try_, "if that is kelvin, write --%.40s %.0f, in \xc2\xb0"
+                 "C", bare(name), celsius - 273.15);
+    else if (celsius > HOTTEST_K - 273.15 && celsius <= 302.0)
+        snprintf(try_, sizeof try_, "if that is Fahrenheit, write its letter: --%.40s %gF", bare(name), celsius);
+    else
+        snprintf(try_, sizeof try_, "write for example 20 or 20C, or 68F");
+    complain(name, why, try_);
+    *bad = true;
+    return false;
+}
+
 bool cli_option_temperature(struct cli *c, const char *name, double *T_K, bool *bad)
 {
     const char *value = cli_option(c, name, bad);
@@ -142,8 +182,10 @@ bool cli_option_temperature(struct cli *c, const char *name, double *T_K, bool *
         return false;
     size_t n = strlen(value);
     char scale = 'C';
-    if (n > 0 && strchr("CcFf", value[n - 1]))
-        scale = strchr("Cc", value[--n]) ? 'C' : 'F';
+    if (n > 0 && strchr("CcFfK", value[n - 1])) {
+        n--;
+        scale = value[n] == 'K' ? 'K' : strchr("Cc", value[n]) ? 'C' : 'F';
+    }
     while (n > 0 && value[n - 1] == ' ')
         n--;
     if (n > 1 && n < sizeof copy && memcmp(value + n - 2, "\xc2\xb0", 2) == 0)
@@ -152,18 +194,12 @@ bool cli_option_temperature(struct cli *c, const char *name, double *T_K, bool *
         n--;
     if (n < sizeof copy)
         memcpy(copy, value, n);
-    if (cli_number(copy, &t))
-        t = scale == 'F' ? (t - 32.0) / 1.8 + 273.15 : t + 273.15;
-    else
-        t = -1.0;
-    if (t < 0.0 || t > 2273.15) {
-        char why[120];
-        snprintf(why, sizeof why, "\"%.40s\" is not a temperature", value);
-        complain(name, why, "write for example 20 or 20C, or 68F");
-        *bad = true;
-        return false;
-    }
-    *T_K = t;
+    if (!cli_number(copy, &t))
+        return complain_temperature(name, value, (double)NAN, bad);
+    const double T = scale == 'F' ? (t - 32.0) / 1.8 + 273.15 : scale == 'C' ? t + 273.15 : t;
+    if (T < COLDEST_K || T > HOTTEST_K)
+        return complain_temperature(name, value, scale == 'C' ? t : (double)NAN, bad);
+    *T_K = T;
     return true;
 }
 
@@ -229,7 +265,9 @@ static void take_seed(struct cli *c, bool *bad)
     errno = 0;
     const unsigned long long seed = strtoull(value, &end, 10);
     if (errno || *end || seed > INT64_MAX || strspn(value, "0123456789") != strlen(value)) {
-        complain("seed", "it is not a whole number", "write for example --seed 1");
+        char why[120];
+        snprintf(why, sizeof why, "\"%.40s\" is not a whole number from 0 to %lld", value, (long long)INT64_MAX);
+        complain("seed", why, "write for example --seed 1");
         *bad = true;
         return;
     }

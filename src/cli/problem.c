@@ -1,4 +1,25 @@
+#include <string.h>
+
 #include "cli/cli.h"
+#include "cli/page.h"
+
+/* What was told on stderr, for the one JSON document of a command that could not answer. */
+static json_t *told;
+
+static json_t *place(int n)
+{
+    return n > 0 ? json_integer(n) : json_null();
+}
+
+static void keep(const char *file, const struct st_problem *p)
+{
+    if (!told)
+        told = json_array();
+    json_array_append_new(told, json_pack("{s:o, s:o, s:o, s:s, s:s, s:s, s:b}", "file",
+                                          file ? json_string(file) : json_null(), "line", place(p->at.line), "column",
+                                          place(p->at.line > 0 && p->at.column < 1 ? 1 : p->at.column), "what", p->what,
+                                          "why", p->why, "try", p->try_, "question", p->is_question));
+}
 
 /* Parts that are empty leave no mark. */
 static void put(const char *what, const char *why, const char *try_)
@@ -11,10 +32,20 @@ static void put(const char *what, const char *why, const char *try_)
     fputc('\n', stderr);
 }
 
+void cli_error_kept(const char *what, const char *why, const char *try_)
+{
+    struct st_problem p = { .at = { 0, 0 } };
+    snprintf(p.what, sizeof p.what, "%s", what);
+    snprintf(p.why, sizeof p.why, "%s", why ? why : "");
+    snprintf(p.try_, sizeof p.try_, "%s", try_ ? try_ : "");
+    keep(NULL, &p);
+}
+
 void cli_error(const char *what, const char *why, const char *try_)
 {
     fputs("stillroom: ", stderr);
     put(what, why, try_);
+    cli_error_kept(what, why, try_);
 }
 
 void cli_problem(const char *file, const struct st_problem *p)
@@ -24,4 +55,16 @@ void cli_problem(const char *file, const struct st_problem *p)
     else
         fprintf(stderr, "%s: ", file);
     put(p->what, p->why, p->try_);
+    keep(file, p);
+}
+
+void cli_errors_finish(bool json)
+{
+    if (told && json && !cli_json_printed()) {
+        json_t *all = told;
+        told = NULL;
+        (void)cli_json_print(json_pack("{s:O, s:o}", "error", json_array_get(all, 0), "errors", all));
+    }
+    json_decref(told);
+    told = NULL;
 }

@@ -21,7 +21,9 @@ const char cmd_property_usage[] =
     "stillroom property NAME --ethanol W --sucrose W --glucose W --fructose W --citric W --temperature C\n"
     "\n"
     "One property of a liquid given by mass fractions of the whole (0 to 1; the rest is water), at 20 °C unless\n"
-    "--temperature says otherwise.  Without NAME: the properties.\n"
+    "--temperature says otherwise.  --list, or no NAME: the properties with their units.\n"
+    "\n"
+    "Proof is US proof, at 60 °F: 80 proof is 40.07 % vol at 20 °C, the strength that is meant everywhere here.\n"
     "\n"
     "  stillroom property density --ethanol 0.333\n"
     "  stillroom property brix --ethanol 0.2 --sucrose 0.18 --temperature 25\n";
@@ -287,6 +289,17 @@ static int list(const struct cli *c)
     return ST_EXIT_DONE;
 }
 
+/* Points where it freezes, boils or takes fire, and what is told at 20 C by definition, have no temperature beside. */
+static bool at_any_temperature(const struct property *p)
+{
+    return p->get == freezing || p->get == boiling || p->get == flash || p->get == strength || p->get == delle;
+}
+
+static json_t *temperature(const struct property *p, double T)
+{
+    return at_any_temperature(p) ? json_null() : json_real(T - 273.15);
+}
+
 static const struct property *named(const char *name)
 {
     const char *names[PROPERTIES];
@@ -337,9 +350,10 @@ static int answer(const struct cli *c, const struct property *p, const double w[
     if (s < 0) {
         if (c->json) {
             const int code =
-                cli_json_print(json_pack("{s:s, s:s, s:n, s:n, s:n, s:s, s:s, s:s, s:f}", "property", p->name, "unit",
+                cli_json_print(json_pack("{s:s, s:s, s:n, s:n, s:n, s:s, s:s, s:o, s:o}", "property", p->name, "unit",
                                          p->unit, "value", "low", "high", "status", "refused", "why",
-                                         refusal(p, w, T, s), "source", p->source, "temperature_c", T - 273.15));
+                                         refusal(p, w, T, s), "source", cli_json_sources(p->source), "temperature_c",
+                                         temperature(p, T)));
             return code != ST_EXIT_DONE ? code : s == ST_E_DOMAIN ? ST_EXIT_INPUT : ST_EXIT_UNMET;
         }
         cli_error(p->name, refusal(p, w, T, s), "`stillroom source KEY` tells what each source covers");
@@ -351,8 +365,8 @@ static int answer(const struct cli *c, const struct property *p, const double w[
         json_t *doc = cli_json_interval(&v);
         json_object_set_new(doc, "property", json_string(p->name));
         json_object_set_new(doc, "unit", json_string(p->unit));
-        json_object_set_new(doc, "temperature_c", json_real(T - 273.15));
-        json_object_set_new(doc, "source", json_string(p->source));
+        json_object_set_new(doc, "temperature_c", temperature(p, T));
+        json_object_set_new(doc, "source", cli_json_sources(p->source));
         json_object_set_new(doc, "range_from", json_string(range_from(p, w)));
         return cli_json_print(doc);
     }
@@ -360,12 +374,15 @@ static int answer(const struct cli *c, const struct property *p, const double w[
     cli_figure_text(text, sizeof text, &v, strcmp(p->unit, "1") == 0 ? "" : strcmp(p->unit, "C") == 0 ? "°C" : p->unit);
     printf("%s: %s\n", p->what, text);
     const bool mixed = w[ST_ETHANOL] > 0.0 && st_mixture_sugars(w) > 0.0;
-    printf("  %s; at %.4g °C; source %s\n",
+    char at[40] = "";
+    if (!at_any_temperature(p))
+        snprintf(at, sizeof at, "; at %.4g °C", T - 273.15);
+    printf("  %s%s; source %s\n",
            s == ST_OK ? mixed ? "published fits joined by a mixing rule (alcohol and sugar together were not tabulated)"
                               : "inside a published fit"
            : s == ST_ESTIMATED ? "estimated: no published data for this mixture"
                                : "extrapolated: outside the range of the fit",
-           T - 273.15, p->source);
+           at, p->source);
     cli_say(2, 2, "the range: %s", range_from(p, w));
     return ST_EXIT_DONE;
 }
@@ -373,15 +390,16 @@ static int answer(const struct cli *c, const struct property *p, const double w[
 int cmd_property(struct cli *c)
 {
     static const char *const known[] = { "--ethanol", "--sucrose",     "--glucose", "--fructose",
-                                         "--citric",  "--temperature", NULL };
+                                         "--citric",  "--temperature", "--list",    NULL };
     double w[ST_NCOMP] = { 0 }, T = ST_T20;
     bool bad = false;
 
+    const bool listed = cli_flag(c, "--list");
     mixture(c, w, &bad);
     cli_option_temperature(c, "--temperature", &T, &bad);
     if (bad || !cli_no_more_options(c, known))
         return ST_EXIT_INPUT;
-    if (c->argc == 0)
+    if (c->argc == 0 || listed)
         return list(c);
     if (c->argc > 1) {
         cli_error("more than one property", "one is answered at a time", "name one; stillroom property lists them");

@@ -1,3 +1,5 @@
+#include <ctype.h>
+#include <stdbool.h>
 #include <string.h>
 
 #include "cli/cli.h"
@@ -6,7 +8,7 @@
 const char cmd_source_usage[] =
     "stillroom source KEY\n"
     "\n"
-    "Where figures with this key come from: author, year, title, what was taken, how sure.  Without KEY: the keys.\n"
+    "Where figures with this key come from: author, year, title, what was taken, how sure.  Without KEY: the keys, each with its title.\n"
     "\n"
     "  stillroom source oiml1975\n";
 
@@ -38,6 +40,43 @@ static const char *next_line(const char *p, const char *end)
     return nl ? nl + 1 : end;
 }
 
+/* A full stop that ends a sentence: not one of an abbreviation, which is short. */
+static bool ends_sentence(const char *text, size_t n)
+{
+    size_t letters = 0;
+    while (letters < n && islower((unsigned char)text[n - 1 - letters]))
+        letters++;
+    return text[n] == '.' && letters >= 4 && (text[n + 1] == ' ' || text[n + 1] == '\n');
+}
+
+/* The first sentence of an entry, or its first line when that is shorter: what it is called. */
+static size_t title_size(const char *text, const char *end)
+{
+    bool slanted = false;
+    size_t n = 0;
+
+    for (; text + n + 1 < end && text[n] != '\n' && text[n] != '|'; n++) {
+        slanted = slanted != (text[n] == '*');
+        if (!slanted && ends_sentence(text, n))
+            break;
+    }
+    while (n > 0 && text[n - 1] == ' ')
+        n--;
+    return n;
+}
+
+static void print_title(const char *key, size_t n, const char *title, size_t size)
+{
+    enum { COLUMN = 24, WIDTH = 78 };
+    const size_t room = WIDTH - (n < COLUMN ? COLUMN : n + 1) - 3;
+    const bool cut = size > room + 3;
+
+    if (cut)
+        for (size = room; size > 0 && title[size] != ' '; size--)
+            continue;
+    printf("%-*.*s%s%.*s%s\n", COLUMN, (int)n, key, n < COLUMN ? "" : " ", (int)size, title, cut ? " ..." : "");
+}
+
 static int list(const struct cli *c, const char *p, const char *end)
 {
     json_t *all = c->json ? json_array() : NULL;
@@ -46,10 +85,13 @@ static int list(const struct cli *c, const char *p, const char *end)
         const size_t heading = heading_key(p, &key), n = heading ? heading : row_key(p, &key, &what);
         if (!n)
             continue;
+        if (heading)
+            what = next_line(p, end);
+        const size_t size = title_size(what, end);
         if (all)
-            json_array_append_new(all, json_stringn(key, n));
+            json_array_append_new(all, json_pack("{s:s%, s:s%}", "key", key, n, "title", what, size));
         else
-            printf("%.*s\n", (int)n, key);
+            print_title(key, n, what, size);
     }
     return all ? cli_json_print(json_pack("{s:o}", "sources", all)) : ST_EXIT_DONE;
 }
