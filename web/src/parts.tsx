@@ -1,0 +1,130 @@
+// Small parts that every page uses.
+
+import type { ComponentChildren } from "preact";
+import { useEffect, useId, useState } from "preact/hooks";
+import type { Caution, Problem } from "./api.js";
+import { get, Refusal } from "./api.js";
+import type { Figure } from "./figure.js";
+import { rounded } from "./figure.js";
+
+export function Mark() {
+    return (
+        <svg class="mark" viewBox="0 0 28 28" width="28" height="28" aria-hidden="true">
+            <path class="mark-line" d="M5 3v22M5 6h17v4M5 22h17v-4" />
+            <path class="mark-pip" d="M9 14c2-4 9-4 9 0s-7 4-9 0z" />
+        </svg>
+    );
+}
+
+/** "likely between 20 and 25" */
+export function Likely({ figure }: { figure: Figure }) {
+    const r = rounded(figure);
+    if (r.exact) return null;
+    return (
+        <p class="likely">
+            likely between{" "}
+            <b>
+                {r.low} and {r.high}
+            </b>
+        </p>
+    );
+}
+
+/** What could not be done, where, why, and what to try.  Taken out of the page it stays in the address of the field. */
+export function Problems({ problems, id }: { problems: Problem[]; id?: string }) {
+    if (problems.length === 0) return null;
+    return (
+        <div class="problems" role="alert" {...(id ? { id } : {})}>
+            {problems.map((p) => (
+                <p>
+                    <b>{p.what}.</b> {p.why ? `${cap(p.why)}.` : ""} {p.try ? `Try this: ${p.try}.` : ""}
+                </p>
+            ))}
+        </div>
+    );
+}
+
+export function cap(text: string): string {
+    return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+export function problemsOf(e: unknown): Problem[] {
+    if (e instanceof Refusal) return e.problems;
+    return [{ what: "Something went wrong in this page", why: e instanceof Error ? e.message : String(e), try: "load the page again" }];
+}
+
+/** Says in words that something takes longer than 400 ms; nothing spins. */
+export function Waiting({ on, children }: { on: boolean; children: ComponentChildren }) {
+    const [late, setLate] = useState(false);
+    useEffect(() => {
+        setLate(false);
+        if (!on) return undefined;
+        const timer = setTimeout(() => setLate(true), 400);
+        return () => clearTimeout(timer);
+    }, [on]);
+    return (
+        <p class="waiting" role="status">
+            {on && late ? children : null}
+        </p>
+    );
+}
+
+const KEY = /\[([a-z0-9_]+)\]/g;
+
+/** The source of a figure or caution: its words, and on demand the entry they name. */
+export function Source({ text }: { text: string }) {
+    const [entry, setEntry] = useState<string | null>(null);
+    const keys = [...text.matchAll(KEY)].map((m) => m[1]!);
+    const look = () => {
+        if (entry !== null || keys.length === 0) return;
+        Promise.all(keys.map((k) => get<{ title: string; text: string }>(`/api/source/${k}`)))
+            .then((all) => setEntry(all.map((x) => x.text || x.title).join("\n\n")))
+            .catch((e: unknown) => setEntry(problemsOf(e)[0]?.what ?? ""));
+    };
+    return (
+        <details class="source" onToggle={look}>
+            <summary>Why, and source</summary>
+            <p>Source: {text || "none is known"}</p>
+            {entry ? <p class="entry">{entry}</p> : null}
+        </details>
+    );
+}
+
+const LEVEL = { note: "Note", caution: "Caution", stop: "Stop" } as const;
+
+/** A caution stands at its ingredient and cannot be folded away. */
+export function CautionBox({ caution }: { caution: Caution }) {
+    const id = useId();
+    return (
+        <aside class={`caution ${caution.level}`} aria-labelledby={id}>
+            <p class="caution-head" id={id}>
+                {caution.level === "stop" ? (
+                    <svg viewBox="0 0 20 20" width="20" height="20" aria-hidden="true">
+                        <path d="M6 1h8l5 5v8l-5 5H6l-5-5V6z" />
+                    </svg>
+                ) : caution.level === "caution" ? (
+                    <svg viewBox="0 0 20 20" width="20" height="20" aria-hidden="true">
+                        <path d="M10 2 19 18H1zM10 8v5M10 15v1.4" />
+                    </svg>
+                ) : null}
+                {LEVEL[caution.level]}: {caution.what}
+            </p>
+            <p>{cap(caution.because)}.</p>
+            <Source text={caution.source} />
+        </aside>
+    );
+}
+
+/** A live region that speaks once, half a second after the last change. */
+export function Spoken({ text }: { text: string }) {
+    const [said, setSaid] = useState("");
+    useEffect(() => {
+        const timer = setTimeout(() => setSaid(text), 500);
+        return () => clearTimeout(timer);
+    }, [text]);
+    return (
+        <p class="only-spoken" role="status" aria-live="polite">
+            {said}
+        </p>
+    );
+}

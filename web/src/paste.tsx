@@ -1,0 +1,73 @@
+// The first page: paste the text you have.
+
+import { useState } from "preact/hooks";
+import type { Problem, Taken } from "./api.js";
+import { post } from "./api.js";
+import { Problems, problemsOf, Waiting } from "./parts.js";
+
+/** Invented for the fictional Quillmere orchard house. */
+export const SAMPLE = `Hedge plum and bay, from the stillroom book of Quillmere
+
+1½ lb damsons, pricked
+½ lb sugar, less if you like
+a bottle of vodka
+3 bay leaves
+a strip of lemon rind
+
+Put all of it into a big jar and leave for 6 weeks or so, turning it once a week.
+Strain through muslin and bottle in half-litre bottles. Keep for 3 months.`;
+
+export function Paste({ text, onText, onTaken }: { text: string; onText: (t: string) => void; onTaken: (t: Taken) => void }) {
+    const [problems, setProblems] = useState<Problem[]>([]);
+    const [busy, setBusy] = useState(false);
+
+    async function read(e: Event) {
+        e.preventDefault();
+        if (!text.trim()) {
+            setProblems([{ what: "There is nothing to read yet", try: "paste a recipe into the box, or use the sample" }]);
+            document.getElementById("words")?.focus();
+            return;
+        }
+        setBusy(true);
+        try {
+            onTaken(await post<Taken>("/api/take", { text }));
+            setProblems([]);
+        } catch (x) {
+            setProblems(problemsOf(x));
+        } finally {
+            setBusy(false);
+        }
+    }
+
+    return (
+        <form class="page paste" onSubmit={read}>
+            <h1>What will be in the bottle?</h1>
+            <p class="soft">Paste a recipe as you have it: a list, a page, a few words. The reading is shown beside it, to be put right.</p>
+            <label class="field-name" for="words">
+                Your recipe
+            </label>
+            <textarea
+                id="words"
+                rows={14}
+                value={text}
+                spellcheck={false}
+                aria-describedby="paste-problems"
+                placeholder={"600 g damsons\n700 mL vodka 40 %\n200 g sugar\nLeave for two months, strain, bottle."}
+                onInput={(e) => onText(e.currentTarget.value)}
+            />
+            <Problems problems={problems} id="paste-problems" />
+            <Waiting on={busy}>Reading your words ...</Waiting>
+            <div class="row">
+                <button type="submit" class="main" disabled={busy}>
+                    Read it
+                </button>
+                <button type="button" class="quiet" onClick={() => onText(SAMPLE)}>
+                    Use an invented sample
+                </button>
+            </div>
+            <p class="side">
+                Nothing is sent away from this machine, and nothing is kept: close the page and it is gone. You have a bottle already? <a href="#bottle">Test my bottle</a>
+            </p>
+        </form>
+    );
+}
