@@ -183,9 +183,6 @@ static void fill_balance(const struct st_step_account *a, const double *value, s
         out->mass_g[c] = value[a->out[c]];
         out->spent_g[c] = value[a->spent[c]];
         out->lost_g[c] = value[a->lost[c]];
-        const double gap = fabs(out->in_g[c] - out->mass_g[c] - out->spent_g[c] - out->lost_g[c]);
-        const double scale = fmax(out->in_g[c], 1e-6);
-        out->closure = fmax(out->closure, gap / scale);
     }
     out->strength = value[a->strength];
     out->sugar = value[a->sugar];
@@ -208,6 +205,7 @@ enum st_status st_plan_balance(const struct st_plan *p, const double *x, struct 
         out[i].step = i;
         out[i].status = p->account[i].status;
         fill_balance(&p->account[i], value, &out[i]);
+        st_balance_close(p, i, value, &out[i]);
     }
     free(value);
     return ST_OK;

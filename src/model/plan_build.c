@@ -395,6 +395,7 @@ void st_plan_free(struct st_plan *p)
     st_program_done(&p->program);
     st_tape_done(&p->tape);
     free(p->account);
+    free(p->joined);
     free(p);
 }
 

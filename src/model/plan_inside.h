@@ -24,6 +24,11 @@ struct st_step_account {
     enum st_status status;                /* of the four above */
 };
 
+/* What one line brought into a step: share times from, of one side.  The balance adds these up by itself. */
+struct st_joined {
+    int step, share, from[ST_NCOMP];
+};
+
 /* A tape cut down to what some results need, on as few columns as it takes.  Columns: the constants (0 and 1 first),
  * the inputs, then room that operations share. */
 struct st_program {
@@ -44,6 +49,8 @@ struct st_plan {
     int marker_reg[ST_MAX_MARKERS], n_marker;
     int final[ST_NCOMP];             /* registers of the drink */
     struct st_step_account *account; /* [n_step] */
+    struct st_joined *joined;        /* [n_joined] */
+    int n_joined, cap_joined;
     struct st_note note[ST_MAX_NOTES];
     int n_note;
     struct st_program program; /* figures, then markers */
@@ -172,6 +179,12 @@ int st_loss_share(struct st_build *b, const struct st_step *s, double low, doubl
 /* ---- figures.c ---- */
 #define ST_ACID_TOLD 1e-5 /* kg/kg; below, the ratio of sugar to acid says nothing */
 void st_figures_write(struct st_build *b, const struct st_step *last, const struct st_stream *drink);
+
+/* ---- balance.c ---- */
+/* into += share of from, and written down for the balance of the present step. */
+void st_join(struct st_build *b, int into[ST_NSLOT], const int from[ST_NSLOT], int share);
+/* What came into a step, summed up anew from its lines, and how far the rest of the balance is from it. */
+void st_balance_close(const struct st_plan *p, int step, const double *value, struct st_balance *out);
 
 /* ---- evaluate.c ---- */
 bool st_program_create(const struct st_tape *t, const int *result, int n_result, struct st_program *p);

@@ -168,11 +168,11 @@ bool st_line_join(struct st_build *b, const struct st_line *line, struct st_stre
     if (b->stop)
         return false;
     if (st_kind_is_solid(k->own.kind)) {
-        st_pour(b->tape, into->pieces, k->unit, g);
+        st_join(b, into->pieces, k->unit, g);
         into->keeps = st_madd(b->tape, g, st_known_keeps(b, k), into->keeps);
         if (b->bulk_ml >= 0)
             b->bulk_ml = st_madd(b->tape, g, st_known_bulk(b, k), b->bulk_ml);
     } else
-        st_pour(b->tape, into->liquid, k->unit, g);
+        st_join(b, into->liquid, k->unit, g);
     return true;
 }

@@ -112,7 +112,7 @@ bool st_make_up_join(struct st_build *b, const struct st_line *line, struct st_s
                              "write for example: water to 1000 mL");
     if (there > st_now(b, target))
         st_build_note(b, ST_NOTE_ALREADY_FULL, there, st_now(b, target));
-    st_pour(b->tape, into->liquid, k->unit, g);
+    st_join(b, into->liquid, k->unit, g);
     return true;
 }
 
@@ -264,9 +264,9 @@ bool st_open_join(struct st_build *b, const struct st_step *s, const struct st_l
         return false;
     st_build_note_between(b, ST_NOTE_OPEN, st_now(b, g), guess.low, guess.high);
     if (st_kind_is_solid(k->own.kind)) {
-        st_pour(b->tape, into->pieces, k->unit, g);
+        st_join(b, into->pieces, k->unit, g);
         into->keeps = st_madd(b->tape, g, st_known_keeps(b, k), into->keeps);
     } else
-        st_pour(b->tape, into->liquid, k->unit, g);
+        st_join(b, into->liquid, k->unit, g);
     return true;
 }

@@ -18,9 +18,12 @@ static void pour_share(struct st_build *b, struct st_result *r, enum st_part_of 
 {
     struct st_tape *t = b->tape;
     if (part == ST_LIQUOR) {
-        st_stream_join(t, into, &r->liquor, share);
+        st_join(b, into->liquid, r->liquor.liquid, share);
+        st_join(b, into->pieces, r->liquor.pieces, share);
+        into->keeps = st_madd(t, share, r->liquor.keeps, into->keeps);
+        into->cloudy = into->cloudy || r->liquor.cloudy;
     } else {
-        st_pour(t, into->pieces, r->spent, share);
+        st_join(b, into->pieces, r->spent, share);
         into->keeps = st_madd(t, share, r->spent_keeps, into->keeps);
         if (b->bulk_ml >= 0) { /* drained fruit lies at 0.55-0.75 g/mL, from memory */
             const int g = st_mul(t, share, st_mass_of(t, r->spent));

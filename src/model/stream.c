@@ -22,14 +22,6 @@ void st_pour(struct st_tape *t, int into[ST_NSLOT], const int from[ST_NSLOT], in
         into[c] = st_madd(t, share, from[c], into[c]);
 }
 
-void st_stream_join(struct st_tape *t, struct st_stream *into, const struct st_stream *from, int share)
-{
-    st_pour(t, into->liquid, from->liquid, share);
-    st_pour(t, into->pieces, from->pieces, share);
-    into->keeps = st_madd(t, share, from->keeps, into->keeps);
-    into->cloudy = into->cloudy || from->cloudy;
-}
-
 void st_shrink(struct st_tape *t, int side[ST_NSLOT], int share)
 {
     for (int c = 0; c < ST_NSLOT; c++)

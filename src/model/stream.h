@@ -24,7 +24,6 @@ int st_mass_of(struct st_tape *t, const int side[ST_NSLOT]);
 
 /* into += share of from (registers; share ST_ONE for all). */
 void st_pour(struct st_tape *t, int into[ST_NSLOT], const int from[ST_NSLOT], int share);
-void st_stream_join(struct st_tape *t, struct st_stream *into, const struct st_stream *from, int share);
 
 /* side *= share. */
 void st_shrink(struct st_tape *t, int side[ST_NSLOT], int share);

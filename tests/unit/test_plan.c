@@ -774,6 +774,40 @@ static void random_recipes_close(void **state)
         fail_msg("only %d of %d random recipes could be built", built, (int)RECIPES);
 }
 
+/* 200 lines from a milligram to a tonne, in no order: the balance closes to 1e-12, and what came in is the sum of the lines to
+ * the last digits, which a plain sum misses. */
+static void many_lines_close(void **state)
+{
+    enum { LINES = 200 };
+    static struct st_line line[LINES + 1], all[2];
+    struct st_ingredient sugar = kit_sugar(), water = kit_water(), fruit = kit_fruit("fruit", 0.8, 0.1, 0.02, 0.1);
+    struct st_step step[2] = { kit_step("jar", ST_DO_STEEP, line, LINES), kit_step("drink", ST_DO_RACK, all, 1) };
+    struct st_recipe r = kit_recipe(step, 2);
+    struct st_balance b[2];
+    long double sucrose = 0.0L;
+    double plain = 0.0;
+    (void)state;
+    kit_sharp_tools(&r);
+    all[0] = kit_from(0, ST_LIQUOR, kit_all());
+    for (int i = 0; i < LINES; i++) {
+        const double g = 1e-3 * pow(10.0, 9.0 * (double)((i * 73) % LINES) / (LINES - 1));
+        line[i] = kit_line(i % 3 == 0 ? &sugar : i % 3 == 1 ? &water : &fruit, kit_g(g));
+        sucrose += i % 3 == 0 ? (long double)g : 0.0L;
+        plain += i % 3 == 0 ? g : 0.0;
+    }
+    fruit.part[ST_GLUCOSE] = kit_sharp(0.1); /* its sugar apart from that of the bag */
+    fruit.sugars = (struct st_range){ .known = false };
+    struct st_plan *p = plan_of(&r);
+    assert_true(st_plan_balance(p, NULL, b) >= 0);
+    for (int i = 0; i < 2; i++)
+        if (!(b[i].closure <= 1e-12))
+            fail_msg("step %d closes to %.3g only", i, b[i].closure);
+    const double half_a_digit = 1.2e-16 * (double)sucrose;
+    near("sucrose that came in", b[0].in_g[ST_SUCROSE], (double)sucrose, half_a_digit);
+    assert_true(fabs(plain - (double)sucrose) > half_a_digit); /* else this says nothing */
+    st_plan_free(p);
+}
+
 /* ---- the same numbers however they are cut ---- */
 
 static struct st_recipe cut_recipe(struct st_step step[2], struct st_line first[2], struct st_line second[3],
@@ -960,6 +994,7 @@ int main(void)
         cmocka_unit_test(inputs_that_are_no_numbers),
         cmocka_unit_test(limits_are_finite),
         cmocka_unit_test(random_recipes_close),
+        cmocka_unit_test(many_lines_close),
         cmocka_unit_test(any_cut_gives_the_same_result),
         cmocka_unit_test(a_longer_run_begins_with_the_shorter),
         cmocka_unit_test(variants_share_their_numbers),
