@@ -1,0 +1,242 @@
+#include "cli/take_page.h"
+
+#include <stdarg.h>
+#include <string.h>
+
+/* ---- a deed in words ---- */
+
+__attribute__((format(printf, 3, 4))) static void more(char *buf, size_t size, const char *format, ...)
+{
+    const size_t n = strlen(buf);
+    va_list args;
+    if (n + 3 >= size)
+        return;
+    va_start(args, format);
+    snprintf(buf + n, size - n, ", ");
+    (void)vsnprintf(buf + n + 2, size - n - 2, format, args);
+    va_end(args);
+}
+
+void take_deed_text(char *buf, size_t size, const struct st_take_deed *d)
+{
+    char time[64];
+    snprintf(buf, size, "%s", d->kind < ST_NDO ? st_do_name(d->kind) : "");
+    cli_time_text(time, sizeof time, &d->time);
+    if (d->spent)
+        more(buf, size, "the drained fruit again");
+    if (*time)
+        more(buf, size, "%s", time);
+    if (d->temperature_K.known)
+        more(buf, size, "at %.0f \xc2\xb0"
+                        "C",
+             d->temperature_K.value - 273.15);
+    if (d->press)
+        more(buf, size, "pressed");
+    if (d->vessel_ml > 0.0)
+        more(buf, size, "in a vessel of %.4g L", d->vessel_ml * 1e-3);
+    if (d->bottles > 0)
+        more(buf, size, "%d of them", d->bottles);
+    if (d->size_ml > 0.0)
+        more(buf, size, "%g mL each", d->size_ml);
+}
+
+/* ---- questions ---- */
+
+static void options_text(char *buf, size_t size, const struct st_take_question *q)
+{
+    buf[0] = '\0';
+    for (int i = 0; i < q->n_option; i++) {
+        const size_t n = strlen(buf);
+        snprintf(buf + n, size - n, "%s%s", i == 0 ? "" : i + 1 < q->n_option ? ", " : " or ", q->label[i]);
+    }
+    const size_t n = strlen(buf);
+    if (q->own_words)
+        snprintf(buf + n, size - n, "%s", n ? ", or your own words" : "In your own words");
+}
+
+static int print_questions(const struct st_take *t)
+{
+    char text[400];
+    int n = 0;
+    for (int i = 0; i < t->n_question; i++) {
+        const struct st_take_question *q = &t->question[i];
+        if (q->answered)
+            continue;
+        if (n++ == 0)
+            cli_heading("To ask first");
+        cli_say(2, 5, "%d. %s", n, q->ask);
+        options_text(text, sizeof text, q);
+        cli_say(5, 5, "%s. %s.", text, q->why);
+        cli_say(5, 7, "Answer: --answer %s=%s", q->id, q->n_option ? q->label[0] : "...");
+    }
+    if (t->n_more > 0)
+        cli_say(2, 2, "(%d more would move the bottle less: a range stands for %s.)", t->n_more,
+                t->n_more == 1 ? "it" : "them");
+    return n;
+}
+
+static void print_answered(const struct st_take *t)
+{
+    int n = 0;
+    for (int i = 0; i < t->n_question; i++) {
+        const struct st_take_question *q = &t->question[i];
+        if (!q->answered)
+            continue;
+        if (n++ == 0)
+            cli_heading("Answered");
+        cli_say(2, 4, "%s %s", q->ask, q->answered);
+    }
+}
+
+/* ---- lines ---- */
+
+static void print_cautions(const struct page *p, const struct st_take_read_as *r)
+{
+    if (!p || r->step < 0 || r->step >= p->recipe->n_step || r->item->role != ST_TAKE_INGREDIENT)
+        return;
+    const struct st_step *s = &p->recipe->step[r->step];
+    for (int i = 0; i < p->cautions->n; i++) {
+        const struct st_caution *c = &p->cautions->item[i];
+        if (c->step == r->step && c->line >= 0 && c->line < s->n_line && s->line[c->line].what == r->item->line.what)
+            page_caution(8, c);
+    }
+}
+
+static void print_reading(const struct st_take_read_as *r)
+{
+    static const char *const HOW[] = { [ST_SURE] = "read as", [ST_LIKELY] = "read as", [ST_GUESS] = "taken for",
+                                       [ST_UNREAD] = "not read" };
+    const struct st_take_item *item = r->item;
+    char text[320] = "";
+
+    if (item->role == ST_TAKE_TITLE) {
+        cli_say(8, 8, "the name of the drink");
+        return;
+    }
+    if (item->role != ST_TAKE_INGREDIENT && item->role != ST_TAKE_STEP)
+        return;
+    if (item->sure == ST_UNREAD) {
+        cli_say(8, 10, "not read%s%s", *item->because ? ": " : "", item->because);
+        return;
+    }
+    if (item->role == ST_TAKE_STEP)
+        take_deed_text(text, sizeof text, &item->deed);
+    else
+        snprintf(text, sizeof text, "%s", item->as);
+    cli_say(8, 10, "%s: %s%s%s%s", HOW[item->sure], text, *item->because ? " (" : "", item->because,
+            *item->because ? ")" : "");
+}
+
+static void print_rows(const struct st_take *t, const struct page *p)
+{
+    const char *last = "";
+    cli_heading("Line by line");
+    for (int i = 0; i < t->n_row; i++) {
+        const struct st_take_read_as *r = &t->row[i];
+        if (r->item->role == ST_TAKE_NOTHING)
+            continue;
+        if (strcmp(last, r->words) != 0) {
+            if (i == 0 || t->row[i - 1].line != r->line)
+                printf("%4d  ", r->line);
+            else
+                printf("      ");
+            cli_wrap_on(6, 6, r->words);
+        }
+        last = r->words;
+        print_reading(r);
+        print_cautions(p, r);
+    }
+}
+
+/* ---- the bottle in short ---- */
+
+static void print_bottle(const struct page *p)
+{
+    const struct st_foretold *f = p->out;
+    char text[600];
+
+    cli_heading("What this makes");
+    if (f->bottle_ml > 0.0 && f->fig[ST_FIG_BOTTLES].known) {
+        cli_bottles_text(text, sizeof text, f->fig[ST_FIG_BOTTLES].value * f->bottle_ml, f->bottle_ml);
+        cli_figure_line("bottles", text);
+    }
+    cli_volume_text(text, sizeof text, &f->fig[ST_FIG_VOLUME], p->cli->units);
+    cli_figure_line("how much", text);
+    if (f->fig[ST_FIG_STRENGTH].known) {
+        cli_figure_text(text, sizeof text, &f->fig[ST_FIG_STRENGTH], "% vol");
+        cli_figure_line("strength", text);
+    }
+    if (f->fig[ST_FIG_SUGAR].known) {
+        cli_figure_text(text, sizeof text, &f->fig[ST_FIG_SUGAR], "g/L");
+        cli_figure_line("sugar", text);
+    }
+    page_tip(p, text, sizeof text);
+    cli_wrap(2, 2, text);
+    for (int i = 0; i < p->cautions->n; i++)
+        if (p->cautions->item[i].line < 0)
+            page_caution(2, &p->cautions->item[i]);
+}
+
+static void print_next(const struct st_take *t, const char *name, const char *output, int open)
+{
+    bool unread = false;
+    for (int i = 0; i < t->n_row; i++)
+        unread = unread || (t->row[i].item->sure == ST_UNREAD && (t->row[i].item->role == ST_TAKE_INGREDIENT ||
+                                                                  t->row[i].item->role == ST_TAKE_STEP));
+    cli_heading("What to do next");
+    if (open)
+        cli_say(2, 4, "Answer %s, with the same command and --answer behind it.", open == 1 ? "the question" : "the questions");
+    if (unread)
+        cli_say(2, 4, "Say a line that was not read in other words: --change \"LINE=500 g damsons\"; \"LINE=\" leaves it out.");
+    if (output)
+        cli_say(2, 4, "The recipe is written: stillroom foresee %s shows the whole bottle.", output);
+    else if (*t->yaml)
+        cli_say(2, 4, "Keep it as a recipe file: stillroom take %s --output recipe.yaml; then stillroom foresee recipe.yaml.",
+                name);
+}
+
+static void print_page(const struct st_take *t, const struct page *p, const char *name, const char *output)
+{
+    cli_wrap(0, 0, *t->title ? t->title : "A text without a title");
+    const int open = print_questions(t);
+    print_answered(t);
+    print_rows(t, p);
+    if (t->n_said)
+        cli_heading("Assumed of the whole");
+    for (int i = 0; i < t->n_said; i++)
+        cli_wrap(2, 4, t->said[i]);
+    if (p)
+        print_bottle(p);
+    print_next(t, name, output, open);
+}
+
+static int print(struct cli *c, const struct st_take *t, const struct page *p, const char *name, const char *output)
+{
+    if (c->json)
+        return cli_json_print(take_json(t, p));
+    print_page(t, p, name, output);
+    return ST_EXIT_DONE;
+}
+
+int take_show(struct cli *c, const struct st_take *t, const char *name, const char *output)
+{
+    static struct st_foretold out; /* large */
+    static struct st_cautions cautions;
+    struct st_problem problem;
+    struct st_plan *plan = t->whole ? st_plan_create(&t->recipe.recipe, &problem) : NULL;
+    const struct st_options options = { .seed = c->seed, .draws = c->draws, .effects = true };
+    const double start = cli_now_ms();
+
+    if (!plan || st_plan_run(plan, &options, &out) < 0) {
+        st_plan_free(plan);
+        return print(c, t, NULL, name, output);
+    }
+    if (c->timing)
+        fprintf(stderr, "plan and %d draws %.1f ms\n", c->draws, cli_now_ms() - start);
+    st_cautions_collect(&t->recipe.recipe, &out, &cautions);
+    const struct page p = { c, &t->recipe, &t->recipe.recipe, &out, &cautions };
+    const int code = print(c, t, &p, name, output);
+    st_foretold_done(&out);
+    st_plan_free(plan);
+    return code;
+}

@@ -1,0 +1,210 @@
+#include "take.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+#include "model/foresee.h"
+#include "take_whole.h"
+#include "util/memory.h"
+
+/* All that one text needs; freed by st_take_done. */
+struct memory {
+    struct st_arena arena;
+    struct st_taking *taking;
+    struct st_buf yaml;
+};
+
+static int refuse(struct st_problem *p, const char *what, const char *why, const char *try_)
+{
+    *p = (struct st_problem){ 0 };
+    (void)snprintf(p->what, sizeof p->what, "%s", what);
+    (void)snprintf(p->why, sizeof p->why, "%s", why);
+    (void)snprintf(p->try_, sizeof p->try_, "%s", try_);
+    return -1;
+}
+
+static int too_long(struct st_problem *p)
+{
+    return refuse(p, "this text is too long", "64 KiB and 600 lines are the most",
+                  "paste the recipe alone, without the page around it");
+}
+
+static bool is_blank(const char *text)
+{
+    return text[strspn(text, " \t\n")] == '\0';
+}
+
+/* ---- measures ---- */
+
+static enum st_measures measures_named(const char *word)
+{
+    return strcasecmp(word, "us") == 0         ? ST_MEASURES_US
+           : strcasecmp(word, "metric") == 0   ? ST_MEASURES_METRIC
+           : strcasecmp(word, "imperial") == 0 ? ST_MEASURES_IMPERIAL
+                                               : ST_MEASURES_NONE;
+}
+
+static enum st_measures declared(const struct st_take_given *g)
+{
+    const char *answer = st_take_answer_to(g, "measures");
+    const enum st_measures m = answer ? measures_named(answer) : ST_MEASURES_NONE;
+    return m != ST_MEASURES_NONE ? m : g ? g->measures : ST_MEASURES_NONE;
+}
+
+/* ---- the recipe, read back ---- */
+
+static struct st_recipe_file *read_back(struct st_taking *t, struct memory *m, struct st_take *out)
+{
+    st_recipe_done(&out->recipe);
+    st_buf_clear(&m->yaml);
+    st_take_write(t, &m->yaml);
+    out->yaml = st_buf_text(&m->yaml);
+    out->yaml_size = m->yaml.length;
+    return st_recipe_read("the recipe", out->yaml, out->yaml_size, t->catalogue, &out->recipe) == 0 ? &out->recipe : NULL;
+}
+
+/* The entry whose line stands in this line of the file, -1 none. */
+static int entry_at(const struct st_taking *t, const struct st_recipe *r, int line)
+{
+    for (int i = 0; i < r->n_step && i < t->n_order; i++) {
+        const struct st_stage *s = &t->stage[t->order[i]];
+        for (int k = 0; k < r->step[i].n_line && k < s->n_use; k++)
+            if (r->step[i].line[k].at.line == line && s->use[k].of == ST_USE_ENTRY)
+                return s->use[k].which;
+    }
+    return -1;
+}
+
+static void leave_out(struct st_taking *t, int entry, const char *why)
+{
+    struct st_take_item *item = t->entry[entry].item;
+    item->sure = ST_UNREAD;
+    (void)snprintf(item->because, sizeof item->because, "left out of the reckoning: %.80s", why);
+    for (int i = 0; i < t->n_stage; i++) {
+        struct st_stage *s = &t->stage[i];
+        int n = 0;
+        for (int k = 0; k < s->n_use; k++)
+            if (s->use[k].of != ST_USE_ENTRY || s->use[k].which != entry)
+                s->use[n++] = s->use[k];
+        s->n_use = n;
+    }
+}
+
+/* Can it be foretold?  A line that stops it is left out, and told; the rest is still worth knowing. */
+static bool settle(struct st_taking *t, struct memory *m, struct st_take *out)
+{
+    struct st_problem p;
+    for (int tries = 0; tries < 6; tries++) {
+        if (t->n_order == 0 || !read_back(t, m, out)) {
+            if (t->n_order && out->recipe.n_problem)
+                st_take_say(t, "The recipe could not be read back: %.120s.", out->recipe.problem[0].what);
+            return false;
+        }
+        struct st_plan *plan = st_plan_create(&out->recipe.recipe, &p);
+        st_plan_free(plan);
+        if (plan)
+            return true;
+        const int entry = entry_at(t, &out->recipe.recipe, p.at.line);
+        if (entry < 0)
+            break;
+        leave_out(t, entry, p.what);
+    }
+    st_take_say(t, "It cannot be foretold yet: %.160s.", p.what);
+    return false;
+}
+
+/* ---- giving ---- */
+
+static void give_rows(struct st_taking *t, struct st_take *out)
+{
+    struct st_take_read_as *row = st_arena_alloc(t->arena, (size_t)(t->n_row + 1) * sizeof *row);
+    for (int i = 0; i < t->n_row; i++) {
+        const struct st_taken *r = &t->row[i];
+        row[i] = (struct st_take_read_as){ r->line, r->words, r->item, -1, r->changed };
+        if (r->stage >= 0)
+            row[i].step = t->stage[r->stage].step;
+        for (int k = 0; k < t->n_stage && r->entry >= 0 && row[i].step < 0; k++)
+            for (int u = 0; u < t->stage[k].n_use && row[i].step < 0; u++)
+                if (t->stage[k].use[u].of == ST_USE_ENTRY && t->stage[k].use[u].which == r->entry)
+                    row[i].step = t->stage[k].step;
+    }
+    out->row = row;
+    out->n_row = t->n_row;
+}
+
+static void give(struct st_taking *t, struct st_take *out)
+{
+    give_rows(t, out);
+    out->title = t->title ? t->title : "";
+    memcpy(out->said, t->said, sizeof out->said);
+    out->n_said = t->n_said;
+}
+
+static int work(struct st_taking *t, struct memory *m, struct st_take *out, struct st_problem *problem)
+{
+    st_take_part(t);
+    if (t->too_long)
+        return too_long(problem);
+    st_take_steps(t);
+    if (t->too_long)
+        return too_long(problem);
+    if (t->n_entry > 0) {
+        st_take_place(t);
+        st_take_link(t);
+        out->whole = settle(t, m, out);
+    }
+    if (!out->yaml)
+        out->yaml = "";
+    st_take_questions(t, out);
+    give(t, out);
+    if (t->n_entry == 0 && out->n_question == 0)
+        return refuse(problem, "no ingredient was found in this text",
+                      "a line that can be read has an amount and a name: 500 g damsons",
+                      "write one ingredient a line, or name the things by their plain names");
+    for (int i = 0; i < out->n_question; i++)
+        if (!out->question[i].answered)
+            return 1;
+    return 0;
+}
+
+int st_take_text(const char *text, size_t size, struct st_catalogue *c, const struct st_take_given *given,
+                 struct st_take *out, struct st_problem *problem)
+{
+    struct memory *m = x_calloc(1, sizeof *m);
+
+    memset(out, 0, sizeof *out);
+    out->memory = m;
+    out->yaml = out->title = "";
+    *problem = (struct st_problem){ 0 };
+    if (size > ST_TAKE_BYTES)
+        return too_long(problem);
+    struct st_taking *t = st_arena_alloc(&m->arena, sizeof *t);
+    t->arena = &m->arena;
+    t->catalogue = c;
+    t->given = given;
+    t->measures = declared(given);
+    t->text = t->original = st_take_tidy(&m->arena, text, size);
+    if (is_blank(t->text))
+        return refuse(problem, "there is nothing in this text", "it holds nothing but blanks",
+                      "paste a recipe: ingredients with their amounts, then what is done");
+    char *plain = st_take_json_ld(t->text, strlen(t->text));
+    if (plain)
+        t->text = st_take_tidy(&m->arena, plain, strlen(plain));
+    free(plain);
+    return work(t, m, out, problem);
+}
+
+void st_take_done(struct st_take *t)
+{
+    struct memory *m = t->memory;
+    st_recipe_done(&t->recipe);
+    if (m) {
+        st_buf_done(&m->yaml);
+        st_arena_done(&m->arena);
+        free(m);
+    }
+    memset(t, 0, sizeof *t);
+}

@@ -1,0 +1,288 @@
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "model/foresee.h"
+#include "take_whole.h"
+
+/* Questions, ranked by how far their answers move the bottle. */
+
+enum { MOST_QUESTIONS = 40, MOST_OPEN = 3, MOST_PLANS = 64 };
+
+/* One unit each is what a maker would notice: common practice, no source. */
+static const double NOTICE[3] = { 0.5, 10, 0.02 }; /* % vol, g/L, share of the volume */
+static const double WORTH = 1.0; /* units below which a question is not put */
+
+struct candidate {
+    struct st_take_question q;
+    enum st_take_kind kind;
+    const struct st_take_ask *ask;
+    int row;
+    double weight, low[3], high[3];
+    bool tried;
+};
+
+struct asking {
+    struct st_taking *t;
+    struct st_take *out;
+    struct candidate *c;
+    int n, plans;
+    double base[3];
+    bool has_base;
+};
+
+/* ---- what the bottle would be ---- */
+
+static bool figures(const struct st_recipe *r, double y[3])
+{
+    static const enum st_figure WHICH[3] = { ST_FIG_STRENGTH, ST_FIG_SUGAR, ST_FIG_VOLUME };
+    struct st_problem p;
+    struct st_foretold *f = malloc(sizeof *f);
+    struct st_plan *plan = f ? st_plan_create(r, &p) : NULL;
+    const struct st_options nominal = { .seed = 1, .draws = 0 };
+    bool known = plan != NULL;
+
+    if (plan) {
+        known = st_plan_run(plan, &nominal, f) >= 0;
+        for (int i = 0; i < 3 && known; i++) {
+            y[i] = f->fig[WHICH[i]].value;
+            known = f->fig[WHICH[i]].known && isfinite(y[i]);
+        }
+        st_foretold_done(f);
+        st_plan_free(plan);
+    }
+    free(f);
+    return known;
+}
+
+/* A copy whose lines may be changed. */
+static struct st_recipe copy_of(struct st_arena *a, const struct st_recipe *r)
+{
+    struct st_recipe c = *r;
+    c.step = st_arena_alloc(a, (size_t)r->n_step * sizeof *c.step);
+    for (int i = 0; i < r->n_step; i++) {
+        c.step[i] = r->step[i];
+        c.step[i].line = st_arena_alloc(a, (size_t)(r->step[i].n_line + 1) * sizeof *c.step[i].line);
+        if (r->step[i].n_line)
+            memcpy(c.step[i].line, r->step[i].line, (size_t)r->step[i].n_line * sizeof *c.step[i].line);
+    }
+    return c;
+}
+
+/* The entry said in other words, wherever it goes. */
+static bool say_otherwise(struct st_taking *t, struct st_recipe *r, int entry, const char *as, enum st_measures measures)
+{
+    struct st_problem p;
+    bool done = false;
+    for (int i = 0; i < r->n_step && i < t->n_order; i++) {
+        const struct st_stage *s = &t->stage[t->order[i]];
+        for (int k = 0; k < s->n_use && k < r->step[i].n_line; k++) {
+            if (s->use[k].of != ST_USE_ENTRY || s->use[k].which != entry)
+                continue;
+            const char *part = st_take_scaled(t, as, s->use[k].share);
+            struct st_line line;
+            if (st_line_parse(part ? part : as, measures, t->catalogue, &line, &p) != 0)
+                return false;
+            line.at = r->step[i].line[k].at;
+            r->step[i].line[k] = line;
+            done = true;
+        }
+    }
+    return done;
+}
+
+static enum st_measures measures_of(const char *label)
+{
+    return strncmp(label, "us", 2) == 0 || strncmp(label, "US", 2) == 0 ? ST_MEASURES_US
+           : strncmp(label, "imp", 3) == 0                              ? ST_MEASURES_IMPERIAL
+                                                                        : ST_MEASURES_METRIC;
+}
+
+/* One question for the whole text: every line that asks takes the option of this name. */
+static bool say_measures(struct asking *a, struct st_recipe *r, const char *label)
+{
+    struct st_taking *t = a->t;
+    bool done = false;
+    for (int i = 0; i < t->n_row; i++) {
+        const struct st_taken *row = &t->row[i];
+        for (int k = 0; k < row->item->n_ask && row->entry >= 0; k++) {
+            const struct st_take_ask *ask = &row->item->ask[k];
+            const int o = ask->kind == ST_ASK_MEASURES ? st_take_option(ask, label) : -1;
+            if (o >= 0 && t->entry[row->entry].item == row->item)
+                done = say_otherwise(t, r, row->entry, ask->option[o].as, measures_of(label)) || done;
+        }
+    }
+    return done;
+}
+
+static bool variant(struct asking *a, const struct candidate *c, int option, double y[3])
+{
+    struct st_arena arena = { 0 };
+    bool known = false;
+
+    if (++a->plans > MOST_PLANS)
+        return false;
+    st_arena_init(&arena);
+    struct st_recipe r = copy_of(&arena, &a->out->recipe.recipe);
+    const int entry = a->t->row[c->row].entry;
+    const bool said = c->kind == ST_ASK_MEASURES ? say_measures(a, &r, c->ask->option[option].label)
+                      : entry >= 0 ? say_otherwise(a->t, &r, entry, c->ask->option[option].as, a->t->measures)
+                                   : false;
+    if (said)
+        known = figures(&r, y);
+    st_arena_done(&arena);
+    return known;
+}
+
+static double units(const struct asking *a, int figure, double by)
+{
+    const double one = figure == 2 ? NOTICE[2] * (a->base[2] > 1 ? a->base[2] : 1) : NOTICE[figure];
+    return by / one;
+}
+
+static void widen(struct candidate *c, const double y[3])
+{
+    for (int f = 0; f < 3; f++) {
+        c->low[f] = c->tried ? fmin(c->low[f], y[f]) : y[f];
+        c->high[f] = c->tried ? fmax(c->high[f], y[f]) : y[f];
+    }
+    c->tried = true;
+}
+
+static void weigh(struct asking *a, struct candidate *c)
+{
+    double y[3];
+    for (int o = 0; o < c->ask->n_option && a->has_base; o++)
+        if (variant(a, c, o, y))
+            widen(c, y);
+    if (c->tried)
+        for (int f = 0; f < 3; f++) {
+            c->q.moves[f] = c->high[f] - c->low[f];
+            c->weight += units(a, f, c->q.moves[f]);
+        }
+    else
+        c->weight = 5; /* a thing that is not in the reckoning at all */
+}
+
+/* ---- in words ---- */
+
+static const char *why(struct asking *a, const struct candidate *c)
+{
+    static const char *const NAME[3] = { "strength", "sugar", "volume" }, *const UNIT[3] = { "% vol", "g/L", "mL" };
+    int f = 0;
+    if (!c->tried)
+        return "Without an answer it is left out of the reckoning, or guessed";
+    for (int k = 1; k < 3; k++)
+        if (units(a, k, c->q.moves[k]) > units(a, f, c->q.moves[f]))
+            f = k;
+    const int digits = f == 0 && c->q.moves[0] < 3 ? 1 : 0;
+    return st_arena_printf(a->t->arena, "Moves the %s most: %.*f to %.*f %s", NAME[f], digits, c->low[f], digits,
+                           c->high[f], UNIT[f]);
+}
+
+static void fill(struct asking *a, struct candidate *c)
+{
+    c->q.ask = st_arena_strdup(a->t->arena, c->ask->ask);
+    c->q.n_option = c->ask->n_option;
+    for (int o = 0; o < c->ask->n_option; o++)
+        c->q.label[o] = st_arena_strdup(a->t->arena, c->ask->option[o].label);
+    c->q.own_words = c->ask->with[0] != '\0';
+    c->q.line = c->kind == ST_ASK_MEASURES ? 0 : a->t->row[c->row].line;
+}
+
+static struct candidate *candidate(struct asking *a, int row, enum st_take_kind kind, const struct st_take_ask *ask)
+{
+    if (a->n >= MOST_QUESTIONS)
+        return NULL;
+    struct candidate *c = &a->c[a->n++];
+    *c = (struct candidate){ .kind = kind, .ask = ask, .row = row };
+    c->q.id = a->t->row[row].id[kind] ? a->t->row[row].id[kind] : "measures";
+    return c;
+}
+
+/* ---- collecting ---- */
+
+static bool is_there(const struct asking *a, const char *id)
+{
+    for (int i = 0; i < a->n; i++)
+        if (strcmp(a->c[i].q.id, id) == 0)
+            return true;
+    return false;
+}
+
+static void collect(struct asking *a)
+{
+    struct st_taking *t = a->t;
+    for (int i = 0; i < t->n_row; i++) {
+        struct st_taken *row = &t->row[i];
+        const bool first = row->entry < 0 || t->entry[row->entry].item == row->item;
+        for (int kind = 0; kind < ST_NASK; kind++) {
+            if (!row->asked[kind] || !row->answered[kind] || is_there(a, row->id[kind]))
+                continue;
+            struct candidate *c = candidate(a, i, (enum st_take_kind)kind, row->asked[kind]);
+            if (c)
+                c->q.answered = row->answered[kind];
+        }
+        for (int k = 0; k < row->item->n_ask && first && row->item->role != ST_TAKE_NOTE; k++)
+            if (row->id[row->item->ask[k].kind] && !is_there(a, row->id[row->item->ask[k].kind]))
+                (void)candidate(a, i, row->item->ask[k].kind, &row->item->ask[k]);
+    }
+}
+
+/* Whose cup: not asked any more, but it was answered. */
+static void answered_measures(struct asking *a)
+{
+    static const struct st_take_ask ask = { .kind = ST_ASK_MEASURES,
+                                      .ask = "Whose cups, ounces and pints are these?",
+                                      .option = { { "us", "" }, { "metric", "" }, { "imperial", "" } },
+                                      .n_option = 3 };
+    const char *value = st_take_answer_to(a->t->given, "measures");
+    if (!value || a->t->n_row == 0 || is_there(a, "measures"))
+        return;
+    struct candidate *c = candidate(a, 0, ST_ASK_MEASURES, &ask);
+    if (c) {
+        c->q.id = "measures";
+        c->q.answered = value;
+    }
+}
+
+static int heavier(const void *x, const void *y)
+{
+    const struct candidate *a = x, *b = y;
+    const bool open_a = !a->q.answered, open_b = !b->q.answered;
+    if (open_a != open_b)
+        return open_a ? -1 : 1;
+    if (a->weight > b->weight || a->weight < b->weight)
+        return a->weight > b->weight ? -1 : 1;
+    return a->row - b->row;
+}
+
+void st_take_questions(struct st_taking *t, struct st_take *out)
+{
+    struct asking a = { .t = t, .out = out };
+    int open = 0;
+
+    a.c = st_arena_alloc(t->arena, MOST_QUESTIONS * sizeof *a.c);
+    collect(&a);
+    answered_measures(&a);
+    a.has_base = out->whole && figures(&out->recipe.recipe, a.base);
+    for (int i = 0; i < a.n; i++)
+        if (!a.c[i].q.answered)
+            weigh(&a, &a.c[i]);
+    qsort(a.c, (size_t)a.n, sizeof *a.c, heavier);
+
+    struct st_take_question *q = st_arena_alloc(t->arena, (size_t)(a.n + 1) * sizeof *q);
+    for (int i = 0; i < a.n; i++) {
+        struct candidate *c = &a.c[i];
+        if (!c->q.answered && (open >= MOST_OPEN || c->weight < WORTH)) {
+            out->n_more++;
+            continue;
+        }
+        fill(&a, c);
+        c->q.why = c->q.answered ? "" : why(&a, c);
+        open += !c->q.answered;
+        q[out->n_question++] = c->q;
+    }
+    out->question = q;
+}

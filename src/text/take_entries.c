@@ -1,0 +1,151 @@
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "quantity.h"
+#include "take_whole.h"
+
+/* ---- parts of an amount ---- */
+
+const char *st_take_scaled(struct st_taking *t, const char *as, double share)
+{
+    struct st_problem p;
+    struct st_amount a;
+    size_t used = 0;
+    char text[80];
+
+    if (share >= 1 - 1e-9)
+        return as;
+    if (st_quantity_parse(as, strlen(as), t->measures, &a, &used, &p) != 0 || a.open != ST_CLOSED || a.make_up_to)
+        return NULL;
+    a.value *= share;
+    a.low *= share;
+    a.high *= share;
+    a.written *= share;
+    a.fills = a.fills * share < 1 ? 1 : a.fills * share;
+    if (a.dim == ST_DIM_MASS || a.dim == ST_DIM_VOLUME) {
+        const char *unit = a.dim == ST_DIM_MASS ? "g" : "mL";
+        if (a.low < a.high)
+            (void)snprintf(text, sizeof text, "%.5g to %.5g %s", a.low, a.high, unit);
+        else
+            (void)snprintf(text, sizeof text, "%.5g %s", a.value, unit);
+    } else if (a.dim == ST_DIM_PIECE && a.low == a.high) {
+        (void)snprintf(text, sizeof text, "%.4g", a.value);
+    } else {
+        return NULL;
+    }
+    while (as[used] == ' ')
+        used++;
+    return st_arena_printf(t->arena, "%s %s", text, as + used);
+}
+
+/* ---- the same thing twice ---- */
+
+static bool is_closed(const struct st_amount *a)
+{
+    return a->open == ST_CLOSED && a->dim != ST_DIM_OPEN && !a->make_up_to;
+}
+
+/* What share of the entry an amount told in the method is: 1 the same again, 0.5 half of it, 0 another amount. */
+static double share_of(const struct st_take_item *listed, const struct st_take_item *told)
+{
+    const struct st_amount *a = &listed->line.amount, *b = &told->line.amount;
+    if (!is_closed(b))
+        return 1; /* "the sugar", "sugar to cover": no amount of its own */
+    if (!is_closed(a) || a->dim != b->dim || !(a->value > 0))
+        return 0;
+    const double share = b->value / a->value;
+    return share > 0.9 && share < 1.1 ? 1 : share < 1 ? share : 0;
+}
+
+/* The entry that an amount told in the method speaks of, -1 when it is a new thing. */
+static int entry_meant(const struct st_taking *t, const struct st_take_item *item, double *share)
+{
+    int best = -1;
+    for (int e = 0; e < t->n_entry; e++) {
+        const struct st_entry *o = &t->entry[e];
+        if (o->what != item->line.what || o->free)
+            continue;
+        const double s = share_of(o->item, item);
+        if (s > 0 && (best < 0 || s > *share)) {
+            best = e;
+            *share = s;
+        }
+    }
+    return best;
+}
+
+static void new_entry(struct st_taking *t, int row, bool in_method)
+{
+    struct st_taken *r = &t->row[row];
+    if (t->n_entry >= ST_TAKE_ENTRIES) {
+        t->too_long = true;
+        return;
+    }
+    struct st_entry *e = &t->entry[t->n_entry];
+    *e = (struct st_entry){ .row = row, .item = r->item, .what = r->item->line.what, .left = 1, .free = in_method };
+    st_take_names(t->arena, e->what, e);
+    r->entry = t->n_entry++;
+}
+
+/* A thing without any amount takes the first option of its question for the time being. */
+static void stand_in(struct st_taking *t, struct st_take_item *i)
+{
+    struct st_problem p;
+    const struct st_take_ask *ask = i->n_ask ? &i->ask[0] : NULL;
+    if (*i->as || !ask || ask->n_option == 0 || ask->kind == ST_ASK_MEASURES)
+        return;
+    const int middle = ask->n_option / 2;
+    if (st_line_parse(ask->option[middle].as, t->measures, t->catalogue, &i->line, &p) != 0)
+        return;
+    (void)snprintf(i->as, sizeof i->as, "%s", ask->option[middle].as);
+    i->line.text = i->as;
+    i->sure = ST_GUESS;
+    if (!*i->because)
+        (void)snprintf(i->because, sizeof i->because, "%s is taken until you answer", ask->option[middle].label);
+}
+
+/* The words must be a line that a recipe file may hold. */
+static bool is_readable(struct st_taking *t, struct st_take_item *i)
+{
+    struct st_problem p;
+    struct st_line line;
+    if (!*i->as || strlen(i->as) > 500)
+        return false;
+    const int result = st_line_parse(i->as, t->measures, t->catalogue, &line, &p);
+    if (result == 0) {
+        i->line = line;
+        i->line.text = i->as;
+        return line.what != NULL;
+    }
+    if (!*i->because)
+        (void)snprintf(i->because, sizeof i->because, "%.110s", p.what);
+    return false;
+}
+
+void st_take_entries(struct st_taking *t)
+{
+    for (int pass = 0; pass < 2; pass++)
+        for (int i = 0; i < t->n_row && !t->too_long; i++) {
+            struct st_taken *r = &t->row[i];
+            if (r->item->role != ST_TAKE_INGREDIENT || r->in_method != (pass == 1))
+                continue;
+            stand_in(t, r->item);
+            if (!is_readable(t, r->item)) {
+                r->item->sure = ST_UNREAD;
+                continue;
+            }
+            double share = 0;
+            const int same = pass == 1 ? entry_meant(t, r->item, &share) : -1;
+            if (same >= 0) {
+                r->entry = same;
+                if (share < 0.999)
+                    (void)snprintf(r->item->because, sizeof r->item->because, "a part of what line %d tells",
+                                   t->row[t->entry[same].row].line);
+                else
+                    (void)snprintf(r->item->because, sizeof r->item->because, "told in line %d, and counted once",
+                                   t->row[t->entry[same].row].line);
+            } else
+                new_entry(t, i, pass == 1);
+        }
+}

@@ -1,0 +1,367 @@
+#include <ctype.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+#include <strings.h>
+
+#include "scan.h"
+#include "take_whole.h"
+#include "yaml_report.h"
+
+enum st_take_section { ST_SECTION_HEAD, ST_SECTION_GOODS, ST_SECTION_METHOD, ST_SECTION_NOTES };
+
+/* ---- text as it can be kept ---- */
+
+/* Marks that turn the direction of text, or end a line where nobody sees it. */
+static bool is_unseen(const unsigned char *p, size_t n)
+{
+    if (n == 2)
+        return p[0] == 0xc2 && p[1] < 0xa0;
+    if (n != 3)
+        return false;
+    if (p[0] == 0xe2 && p[1] == 0x80)
+        return p[2] >= 0xa8 && p[2] <= 0xae;
+    return (p[0] == 0xe2 && p[1] == 0x81 && p[2] >= 0xa6 && p[2] <= 0xa9) ||
+           (p[0] == 0xef && p[1] == 0xbb && p[2] == 0xbf) || (p[0] == 0xef && p[1] == 0xbf && p[2] >= 0xbe);
+}
+
+char *st_take_tidy(struct st_arena *a, const char *text, size_t size)
+{
+    const unsigned char *p = (const unsigned char *)text;
+    char *out = st_arena_alloc(a, size + 1);
+    size_t n = 0;
+
+    for (size_t i = 0, k; i < size; i += k) {
+        k = st_utf8_length(p + i, size - i);
+        if (k == 0) {
+            out[n++] = '?';
+            k = 1;
+        } else if (p[i] == '\r') {
+            if (i + 1 >= size || p[i + 1] != '\n')
+                out[n++] = '\n';
+        } else if (is_unseen(p + i, k) || (p[i] < 0x20 && p[i] != '\n' && p[i] != '\t') || p[i] == 0x7f) {
+            out[n++] = ' ';
+        } else {
+            memcpy(out + n, p + i, k);
+            n += k;
+        }
+    }
+    out[n] = '\0';
+    return out;
+}
+
+void st_take_say(struct st_taking *t, const char *format, ...)
+{
+    char text[300];
+    va_list args;
+    va_start(args, format);
+    (void)vsnprintf(text, sizeof text, format, args);
+    va_end(args);
+    for (int i = 0; i < t->n_said; i++)
+        if (strcmp(t->said[i], text) == 0)
+            return;
+    if (t->n_said < (int)(sizeof t->said / sizeof t->said[0]))
+        t->said[t->n_said++] = st_arena_strdup(t->arena, text);
+}
+
+static bool is_word_byte(char c)
+{
+    return isalnum((unsigned char)c) || (unsigned char)c >= 0x80;
+}
+
+static bool has_one(const char *text, const char *word, size_t n)
+{
+    for (const char *p = text; *p; p++)
+        if ((p == text || !is_word_byte(p[-1])) && strncasecmp(p, word, n) == 0 && !is_word_byte(p[n]))
+            return true;
+    return false;
+}
+
+/* Behind bullets, numbers and Markdown marks. */
+const char *st_take_bare(const char *text)
+{
+    static const char *const MARK[] = { "\xe2\x80\xa2", "\xe2\x80\x93", "\xe2\x80\x94", "\xe2\x97\xa6", "\xe2\x96\xa2",
+                                        "\xe2\x98\x90", "\xc2\xb7" };
+    const char *p = text, *before = NULL;
+    while (p != before) {
+        before = p;
+        p += strspn(p, " \t*#>_");
+        if ((*p == '-' || *p == '+') && (p[1] == ' ' || p[1] == '\t'))
+            p += 2;
+        for (size_t i = 0; i < sizeof MARK / sizeof MARK[0]; i++)
+            if (strncmp(p, MARK[i], strlen(MARK[i])) == 0)
+                p += strlen(MARK[i]);
+    }
+    const size_t n = strspn(p, "0123456789");
+    if (n > 0 && n < 3 && (p[n] == '.' || p[n] == ')') && (p[n + 1] == ' ' || p[n + 1] == '\t'))
+        p += n + 1 + strspn(p + n + 1, " \t");
+    return *p ? p : text;
+}
+
+bool st_take_has_word(const char *text, const char *words)
+{
+    while (*words) {
+        const size_t n = strcspn(words, "|");
+        if (n && has_one(text, words, n))
+            return true;
+        words += n + (words[n] == '|');
+    }
+    return false;
+}
+
+/* ---- sentences ---- */
+
+/* A point behind these ends no sentence. */
+static const char SHORT[] = "tbsp|tbs|tsp|oz|fl|lb|lbs|approx|ca|min|mins|hr|hrs|no|vol|pt|pts|qt|qts|gal|pkg|pkt|st|etc|eg|ie|"
+                            "wt|abv|cl|ml|kg|g|l|c|t|wks|incl|esp|opt";
+
+static bool is_short_word(const char *from, const char *point)
+{
+    const char *w = point;
+    char word[12];
+    while (w > from && isalpha((unsigned char)w[-1]))
+        w--;
+    const size_t n = (size_t)(point - w);
+    if (n == 0 || n >= sizeof word)
+        return false;
+    memcpy(word, w, n);
+    word[n] = '\0';
+    return n == 1 || st_take_has_word(SHORT, word) || st_take_has_word(word, SHORT);
+}
+
+/* "1." before the first word. */
+static bool is_numbering(const char *from, const char *point)
+{
+    const char *p = from;
+    while (p < point && (isdigit((unsigned char)*p) || *p == ' ' || *p == '\t' || *p == '#' || *p == '*' || *p == '('))
+        p++;
+    return p == point;
+}
+
+static bool begins_sentence(const char *p, const char *end)
+{
+    while (p < end && (*p == ' ' || *p == '\t'))
+        p++;
+    return p < end && (isupper((unsigned char)*p) || *p == '"' || *p == '(' || *p == '*' || (unsigned char)*p >= 0x80);
+}
+
+/* Bytes of the first sentence of text[0..n). */
+static size_t first_sentence(const char *text, size_t n)
+{
+    const char *end = text + n;
+    for (const char *p = text; p < end; p++) {
+        if (*p != '.' && *p != '!' && *p != '?')
+            continue;
+        const char *next = p + 1;
+        while (next < end && (*next == ')' || *next == '"' || *next == '.' || *next == '!' || *next == '?'))
+            next++;
+        if (next >= end || (*next != ' ' && *next != '\t') || !begins_sentence(next, end))
+            continue;
+        if (*p == '.' && (is_numbering(text, p) || is_short_word(text, p)))
+            continue;
+        return (size_t)(next - text);
+    }
+    return n;
+}
+
+/* ---- rows ---- */
+
+struct parting {
+    struct st_taking *t;
+    struct st_take_context context;
+    enum st_take_section section;
+    int line;
+    bool changed;
+};
+
+/* What a heading opens; -1 when it is none of these. */
+static int section_of(const char *words)
+{
+    if (st_take_has_word(words, "ingredients|ingredient|you need|you will need|shopping list|what you need"))
+        return ST_SECTION_GOODS;
+    if (st_take_has_word(words, "method|directions|instructions|preparation|procedure|steps|how to|to make|making|what to do"))
+        return ST_SECTION_METHOD;
+    if (st_take_has_word(words, "notes|note|tips|tip|to serve|serving|servings|storage|nutrition|comments"))
+        return ST_SECTION_NOTES;
+    return -1;
+}
+
+static struct st_taken *new_row(struct parting *p, const char *sentence)
+{
+    struct st_taking *t = p->t;
+    if (t->n_row >= ST_TAKE_ROWS) {
+        t->too_long = true;
+        return NULL;
+    }
+    struct st_taken *r = &t->row[t->n_row++];
+    *r = (struct st_taken){ .line = p->line,
+                            .words = sentence,
+                            .sentence = sentence,
+                            .group = t->n_group,
+                            .changed = p->changed,
+                            .entry = -1,
+                            .stage = -1 };
+    r->in_method = p->section == ST_SECTION_METHOD || p->context.in_method;
+    return r;
+}
+
+static void open_section(struct parting *p, const struct st_take_item *item, const char *words)
+{
+    const int s = item->role == ST_TAKE_HEADING ? section_of(words) : -1;
+    if (s < 0)
+        return;
+    p->section = (enum st_take_section)s;
+    p->context.in_method = s == ST_SECTION_METHOD;
+}
+
+/* Remarks are kept, and not reckoned with. */
+static void note_row(struct parting *p, const char *sentence)
+{
+    struct st_taken *r = new_row(p, sentence);
+    if (!r)
+        return;
+    r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
+    r->item->role = ST_TAKE_NOTE;
+}
+
+static const char *piece(struct parting *p, const char *sentence, const struct st_take_item *item)
+{
+    const size_t n = strlen(sentence);
+    if (item->n == 0 || item->at >= n || item->n > n - item->at)
+        return sentence;
+    const char *from = sentence + item->at;
+    size_t k = item->n;
+    while (k && strchr(" \t,;.", from[k - 1]))
+        k--;
+    return k ? st_arena_strndup(p->t->arena, from, k) : sentence;
+}
+
+static void read_sentence(struct parting *p, const char *text, size_t n)
+{
+    struct st_take_item item[ST_TAKE_ITEMS];
+    const char *sentence = st_arena_strndup(p->t->arena, text, n);
+
+    if (p->section == ST_SECTION_NOTES && section_of(sentence) != ST_SECTION_GOODS &&
+        section_of(sentence) != ST_SECTION_METHOD) {
+        note_row(p, sentence);
+        p->t->n_group++;
+        return;
+    }
+    memset(item, 0, sizeof item);
+    const int found = st_take_line(sentence, n, p->t->catalogue, &p->context, item);
+    for (int i = 0; i < found && i < ST_TAKE_ITEMS; i++) {
+        open_section(p, &item[i], sentence);
+        struct st_taken *r = new_row(p, sentence);
+        if (!r)
+            return;
+        r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
+        *r->item = item[i];
+        r->at = item[i].at;
+        if (found > 1 && item[i].role == ST_TAKE_INGREDIENT)
+            r->words = piece(p, sentence, &item[i]);
+        st_take_answer_row(p->t, r);
+    }
+    p->t->n_group++;
+}
+
+static void read_line(struct parting *p, const char *text, size_t n)
+{
+    while (n && (*text == ' ' || *text == '\t'))
+        text++, n--;
+    while (n && (text[n - 1] == ' ' || text[n - 1] == '\t'))
+        n--;
+    while (n && !p->t->too_long) {
+        const size_t k = first_sentence(text, n);
+        read_sentence(p, text, k);
+        text += k;
+        n -= k;
+        while (n && (*text == ' ' || *text == '\t'))
+            text++, n--;
+    }
+}
+
+/* ---- lines ---- */
+
+/* A line that goes on in the next one: prose that was broken to a width. */
+static bool goes_on(const struct parting *p, const char *line, size_t n, const char *next)
+{
+    if (n < 40 || (p->section != ST_SECTION_METHOD && n < 55))
+        return false;
+    while (n && (line[n - 1] == ' ' || line[n - 1] == '\t'))
+        n--;
+    return n && !strchr(".!?:;", line[n - 1]) && islower((unsigned char)*next);
+}
+
+static const struct st_take_change *change_of(const struct st_taking *t, int line)
+{
+    for (int i = t->given ? t->given->n_change - 1 : -1; i >= 0; i--)
+        if (t->given->change[i].line == line)
+            return &t->given->change[i];
+    return NULL;
+}
+
+/* The line that begins at *from; *from is moved behind it.  Lines that belong together are joined in joined. */
+static void next_line(struct parting *p, const char **from, int *number, struct st_buf *joined)
+{
+    const struct st_take_change *change = change_of(p->t, ++*number);
+    size_t n = strcspn(*from, "\n");
+
+    p->line = *number;
+    p->changed = change != NULL;
+    st_buf_clear(joined);
+    if (change)
+        st_buf_add_n(joined, change->as, strcspn(change->as, "\n"));
+    else
+        st_buf_add_n(joined, *from, n);
+    while ((*from)[n] == '\n' && !change && !change_of(p->t, *number + 1) &&
+           goes_on(p, st_buf_text(joined), joined->length, *from + n + 1)) {
+        const char *more = *from + n + 1;
+        const size_t k = strcspn(more, "\n");
+        ++*number;
+        st_buf_char(joined, ' ');
+        st_buf_add_n(joined, more, k);
+        n += 1 + k;
+    }
+    *from += n + ((*from)[n] == '\n');
+}
+
+/* The first words, when they read as nothing else. */
+static void find_title(struct st_taking *t)
+{
+    struct st_taken *r = t->n_row ? t->row : NULL;
+    for (int i = 0; i < t->n_row && !t->title; i++)
+        if (t->row[i].item->role == ST_TAKE_TITLE)
+            t->title = t->row[i].words;
+    if (t->title || !r || r->group != 0 || strlen(r->words) > 80 || strpbrk(r->words, "0123456789"))
+        return;
+    const bool alone = t->n_row < 2 || t->row[1].group != 0;
+    const struct st_take_item *i = r->item;
+    const bool plain = i->role == ST_TAKE_NOTE || (i->role == ST_TAKE_HEADING && section_of(r->words) < 0) ||
+                       (i->role == ST_TAKE_INGREDIENT && i->sure == ST_UNREAD);
+    if (alone && plain) {
+        r->item->role = ST_TAKE_TITLE;
+        r->item->sure = ST_SURE;
+        r->item->n_ask = 0;
+        t->title = r->words;
+    }
+}
+
+void st_take_part(struct st_taking *t)
+{
+    struct parting p = { .t = t, .context = { .measures = t->measures } };
+    struct st_buf joined = { 0 };
+    const char *from = t->text;
+    int number = 0;
+
+    t->row = st_arena_alloc(t->arena, ST_TAKE_ROWS * sizeof *t->row);
+    while (*from && !t->too_long) {
+        next_line(&p, &from, &number, &joined);
+        read_line(&p, st_buf_text(&joined), joined.length);
+        t->too_long = t->too_long || number > ST_TAKE_LINES;
+    }
+    t->n_line = number;
+    if (t->measures == ST_MEASURES_NONE)
+        t->measures = p.context.measures;
+    st_buf_done(&joined);
+    find_title(t);
+}

@@ -1,0 +1,504 @@
+#include <string.h>
+
+#include "take_whole.h"
+
+/* Deeds in the order of the text -> stages, each with the ingredients that its sentence names. */
+
+enum { MOST_DEEDS = 16 };
+
+/* One deed with what its part of the sentence names. */
+struct deal {
+    int row;
+    const struct st_take_deed *deed;
+    const char *sentence;
+    struct st_mention use[ST_TAKE_MENTIONS];
+    int n;
+};
+
+struct doing {
+    struct st_taking *t;
+    int steep;      /* lies and waits; -1 none */
+    int last_steep; /* the last one, strained or not */
+    int syrup;      /* made, not yet used */
+    int last;       /* stage of the deed before */
+    bool liquor;    /* something was strained or blended */
+    int strained_in; /* sentence of the last straining */
+};
+
+/* ---- stages ---- */
+
+int st_take_stage(struct st_taking *t, enum st_do kind)
+{
+    if (t->n_stage >= ST_TAKE_STAGES) {
+        t->too_long = true;
+        return -1;
+    }
+    struct st_stage *s = &t->stage[t->n_stage];
+    *s = (struct st_stage){ .kind = kind, .words = "", .spent_of = -1, .step = -1, .name = "" };
+    s->time.dim = ST_DIM_OPEN;
+    s->time.open = ST_OPEN_SOME;
+    return t->n_stage++;
+}
+
+void st_take_use(struct st_taking *t, int stage, int entry, double share)
+{
+    struct st_stage *s = &t->stage[stage];
+    struct st_entry *e = &t->entry[entry];
+    if (share < 0 || share > e->left)
+        share = e->left;
+    if (!(share > 1e-6))
+        return;
+    if (share < 1 - 1e-6 && !st_take_scaled(t, e->item->as, share))
+        share = e->left; /* what has no amount cannot be parted */
+    e->left = e->left - share < 1e-6 ? 0 : e->left - share;
+    for (int i = 0; i < s->n_use; i++)
+        if (s->use[i].of == ST_USE_ENTRY && s->use[i].which == entry) {
+            s->use[i].share += share;
+            return;
+        }
+    if (s->n_use < ST_TAKE_USES)
+        s->use[s->n_use++] = (struct st_use){ ST_USE_ENTRY, entry, share };
+}
+
+static void add_words(struct st_taking *t, int stage, const char *sentence)
+{
+    struct st_stage *s = &t->stage[stage];
+    sentence = st_take_bare(sentence);
+    if (strstr(s->words, sentence) || strlen(s->words) + strlen(sentence) > 3800)
+        return;
+    s->words = *s->words ? st_arena_printf(t->arena, "%s %s", s->words, sentence) : sentence;
+}
+
+/* Told again, a time goes on ("another week") or is made more exact. */
+static void add_time(struct st_stage *s, const struct st_amount *time, const char *sentence)
+{
+    if (time->dim != ST_DIM_TIME)
+        return;
+    if (s->time.dim != ST_DIM_TIME) {
+        s->time = *time;
+    } else if (st_take_has_word(sentence, "another|further|again|more")) {
+        s->time.value += time->value;
+        s->time.low += time->low;
+        s->time.high += time->high;
+        s->time.unit = NULL;
+    } else if (time->value > s->time.value) {
+        s->time = *time;
+    }
+}
+
+/* The deed's own figures and words into the stage. */
+static void put(struct doing *d, int stage, const struct deal *deal)
+{
+    struct st_stage *s = &d->t->stage[stage];
+    const struct st_take_deed *deed = deal->deed;
+
+    add_time(s, &deed->time, deal->sentence);
+    if (deed->temperature_K.known)
+        s->temperature_K = deed->temperature_K;
+    s->press = s->press || deed->press;
+    if (deed->size_ml > 0)
+        s->size_ml = deed->size_ml;
+    if (deed->vessel_ml > 0)
+        s->vessel_ml = deed->vessel_ml;
+    if (deed->bottles > 0)
+        s->bottles = deed->bottles;
+    add_words(d->t, stage, deal->sentence);
+    d->t->row[deal->row].stage = stage;
+    d->last = stage;
+}
+
+static int begin(struct doing *d, enum st_do kind, const struct deal *deal)
+{
+    const int stage = st_take_stage(d->t, kind);
+    if (stage >= 0)
+        put(d, stage, deal);
+    return stage;
+}
+
+/* ---- what a deed names ---- */
+
+static enum st_kind kind_of(const struct doing *d, const struct st_mention *m)
+{
+    return d->t->entry[m->entry].what->kind;
+}
+
+static bool is_left(const struct doing *d, const struct st_mention *m)
+{
+    return d->t->entry[m->entry].left > 0 && !m->except;
+}
+
+static bool is_sweet(enum st_kind k)
+{
+    return k == ST_KIND_SUGAR || k == ST_KIND_SWEETENER || k == ST_KIND_SYRUP;
+}
+
+static bool joins_late(enum st_kind k)
+{
+    return k == ST_KIND_DAIRY || k == ST_KIND_EGG;
+}
+
+static bool names(const struct doing *d, const struct deal *deal, bool (*is)(enum st_kind))
+{
+    for (int i = 0; i < deal->n; i++)
+        if (is_left(d, &deal->use[i]) && is(kind_of(d, &deal->use[i])))
+            return true;
+    return false;
+}
+
+static bool is_spirit(enum st_kind k)
+{
+    return k == ST_KIND_SPIRIT || k == ST_KIND_WINE;
+}
+
+static bool any(enum st_kind k)
+{
+    (void)k;
+    return true;
+}
+
+static void use_all(struct doing *d, int stage, const struct deal *deal, bool (*is)(enum st_kind))
+{
+    for (int i = 0; i < deal->n && stage >= 0; i++)
+        if (is_left(d, &deal->use[i]) && is(kind_of(d, &deal->use[i])))
+            st_take_use(d->t, stage, deal->use[i].entry, deal->use[i].share);
+}
+
+static bool not_late(enum st_kind k)
+{
+    return !joins_late(k);
+}
+
+static void use_left(struct doing *d, int stage, bool (*is)(enum st_kind))
+{
+    for (int e = 0; e < d->t->n_entry && stage >= 0; e++)
+        if (d->t->entry[e].left > 0 && !d->t->entry[e].free && is(d->t->entry[e].what->kind))
+            st_take_use(d->t, stage, e, 1);
+}
+
+/* ---- deeds ---- */
+
+static bool elsewhere(const struct deal *deal)
+{
+    return st_take_has_word(deal->sentence, "another jar|separate jar|second jar|separately|meanwhile|other jar|another bottle");
+}
+
+static void blend(struct doing *d, const struct deal *deal);
+
+static void rest(struct doing *d, const struct deal *deal)
+{
+    const struct st_stage *last = d->last >= 0 ? &d->t->stage[d->last] : NULL;
+    if (names(d, deal, any))
+        blend(d, deal);
+    if (last && last->kind == ST_DO_REST)
+        put(d, d->last, deal);
+    else if (deal->deed->time.dim == ST_DIM_TIME || deal->deed->kind == ST_DO_REST)
+        (void)begin(d, ST_DO_REST, deal);
+}
+
+static void steep_again(struct doing *d, const struct deal *deal)
+{
+    const int stage = begin(d, ST_DO_STEEP, deal);
+    if (stage < 0)
+        return;
+    struct st_stage *s = &d->t->stage[stage];
+    s->spent_of = d->last_steep;
+    if (d->syrup >= 0 && st_take_has_word(deal->sentence, "syrup")) {
+        s->with_syrup = true;
+        d->syrup = -1;
+    }
+    use_all(d, stage, deal, not_late);
+    d->steep = d->last_steep = stage;
+}
+
+static void steep(struct doing *d, const struct deal *deal)
+{
+    const bool solids = names(d, deal, st_kind_is_solid), spirit = names(d, deal, is_spirit);
+    const bool more = names(d, deal, any);
+    const bool poured_off = d->liquor || (d->last_steep >= 0 && d->steep < 0);
+
+    if (deal->deed->spent && d->last_steep >= 0) {
+        steep_again(d, deal);
+        return;
+    }
+    if (d->steep >= 0 && !(elsewhere(deal) && solids && spirit)) {
+        use_all(d, d->steep, deal, not_late);
+        put(d, d->steep, deal);
+        return;
+    }
+    if (d->steep < 0 && poured_off && !solids) {
+        if (more && !deal->deed->spent)
+            blend(d, deal);
+        if (deal->deed->time.dim == ST_DIM_TIME)
+            rest(d, deal);
+        return;
+    }
+    const int stage = begin(d, ST_DO_STEEP, deal);
+    if (stage < 0)
+        return;
+    d->t->stage[stage].onward = d->steep < 0 && poured_off && !spirit;
+    use_all(d, stage, deal, not_late);
+    d->steep = d->last_steep = stage;
+}
+
+static bool is_water(enum st_kind k)
+{
+    return k == ST_KIND_WATER;
+}
+
+static bool is_sugar(enum st_kind k)
+{
+    return k == ST_KIND_SUGAR || k == ST_KIND_SWEETENER;
+}
+
+static bool no_spirit(enum st_kind k)
+{
+    return !is_spirit(k) && !joins_late(k);
+}
+
+static void syrup(struct doing *d, const struct deal *deal)
+{
+    const bool sweet = names(d, deal, is_sweet);
+    bool sugar = sweet;
+
+    for (int e = 0; e < d->t->n_entry; e++)
+        sugar = sugar || (is_sugar(d->t->entry[e].what->kind) && d->t->entry[e].left > 0 && !d->t->entry[e].free);
+    if (d->syrup >= 0 && (!sweet || d->last == d->syrup)) {
+        use_all(d, d->syrup, deal, no_spirit);
+        put(d, d->syrup, deal);
+        return;
+    }
+    if (!sugar && !names(d, deal, no_spirit))
+        return; /* nothing to make it of: the words stay in their row */
+    const int stage = begin(d, ST_DO_SYRUP, deal);
+    use_all(d, stage, deal, no_spirit);
+    if (!sweet)
+        use_left(d, stage, is_sugar);
+    use_left(d, stage, is_water);
+    d->syrup = stage;
+}
+
+static void blend(struct doing *d, const struct deal *deal)
+{
+    const bool solids = names(d, deal, st_kind_is_solid);
+
+    if (solids || (d->steep >= 0 && names(d, deal, not_late)) || (d->steep < 0 && d->last_steep < 0 && !d->liquor)) {
+        bool wet = d->steep >= 0 || d->liquor || names(d, deal, is_spirit);
+        for (int e = 0; e < d->t->n_entry && !wet; e++)
+            wet = d->t->entry[e].left > 0 && is_spirit(d->t->entry[e].what->kind);
+        bool pieces = solids || d->steep >= 0;
+        for (int e = 0; e < d->t->n_entry && !pieces; e++)
+            pieces = d->t->entry[e].left > 0 && st_kind_is_solid(d->t->entry[e].what->kind);
+        if (wet && pieces && names(d, deal, not_late)) {
+            steep(d, deal);
+            return;
+        }
+    }
+    if (d->steep >= 0 && d->syrup >= 0 && st_take_has_word(deal->sentence, "syrup") && !names(d, deal, joins_late)) {
+        d->t->stage[d->steep].with_syrup = true;
+        d->syrup = -1;
+        put(d, d->steep, deal);
+        return;
+    }
+    if (!names(d, deal, any) && d->syrup < 0 && d->last >= 0) {
+        put(d, d->last, deal); /* "mix well" */
+        return;
+    }
+    const bool same = d->last >= 0 && d->t->stage[d->last].kind == ST_DO_BLEND;
+    const int stage = same ? d->last : begin(d, ST_DO_BLEND, deal);
+    if (stage < 0)
+        return;
+    put(d, stage, deal);
+    use_all(d, stage, deal, any);
+    d->steep = d->syrup = -1;
+    d->liquor = true;
+}
+
+static void strain(struct doing *d, const struct deal *deal)
+{
+    const struct st_taken *row = &d->t->row[deal->row];
+    struct st_stage *s = d->steep >= 0 ? &d->t->stage[d->steep] : NULL;
+
+    if (s) {
+        const struct st_amount time = s->time;
+        put(d, d->steep, deal);
+        if (time.dim == ST_DIM_TIME)
+            s->time = time;
+        s->strained = true;
+        d->steep = -1;
+        d->liquor = true;
+        d->strained_in = row->group;
+        return;
+    }
+    if (deal->deed->press && d->last_steep >= 0)
+        d->t->stage[d->last_steep].press = true;
+    const bool fine = st_take_has_word(deal->sentence, "filter|filters|paper|coffee filter|cotton|fine cloth");
+    const bool just = d->last >= 0 && d->last == d->last_steep;
+    if (!d->liquor || (just && !fine) || row->group == d->strained_in) {
+        if (d->last >= 0)
+            put(d, d->last, deal);
+        return;
+    }
+    if (d->t->stage[d->last].kind == ST_DO_FILTER)
+        put(d, d->last, deal);
+    else
+        (void)begin(d, ST_DO_FILTER, deal);
+}
+
+static void treat(struct doing *d, const struct deal *deal)
+{
+    const enum st_do kind = deal->deed->kind;
+    if (d->last >= 0 && d->t->stage[d->last].kind == kind && kind != ST_DO_RACK)
+        put(d, d->last, deal);
+    else if (begin(d, kind, deal) < 0)
+        return;
+    if (kind == ST_DO_FINE)
+        use_all(d, d->last, deal, any);
+    if (d->steep >= 0) { /* racked or bottled: so it was strained */
+        d->steep = -1;
+        d->liquor = true;
+    }
+}
+
+static void toast(struct doing *d, const struct deal *deal)
+{
+    if (!names(d, deal, st_kind_is_solid))
+        return;
+    use_all(d, begin(d, ST_DO_TOAST, deal), deal, st_kind_is_solid);
+}
+
+static void act(struct doing *d, const struct deal *deal)
+{
+    switch (deal->deed->kind) {
+    case ST_DO_TOAST: toast(d, deal); break;
+    case ST_DO_STEEP: steep(d, deal); break;
+    case ST_DO_SYRUP: syrup(d, deal); break;
+    case ST_DO_BLEND: blend(d, deal); break;
+    case ST_DO_REST:
+        if (d->steep >= 0 || d->last < 0 || names(d, deal, st_kind_is_solid))
+            steep(d, deal);
+        else if (d->syrup == d->last && deal->deed->time.dim != ST_DIM_TIME)
+            put(d, d->last, deal); /* the syrup cools */
+        else
+            rest(d, deal);
+        break;
+    case ST_DO_FILTER: strain(d, deal); break;
+    case ST_DO_RACK:
+    case ST_DO_FINE:
+    case ST_DO_BOTTLE: treat(d, deal); break;
+    case ST_NDO: break;
+    }
+}
+
+/* ---- sentences ---- */
+
+/* Deeds of the sentence and where in it they begin. */
+static int deals_of(struct st_taking *t, int from, int to, struct deal deal[MOST_DEEDS])
+{
+    int n = 0;
+    for (int i = from; i < to && n < MOST_DEEDS; i++) {
+        struct st_taken *r = &t->row[i];
+        if (r->item->role != ST_TAKE_STEP || r->item->sure == ST_UNREAD)
+            continue;
+        deal[n].row = i;
+        deal[n].deed = &r->item->deed;
+        deal[n].sentence = r->sentence;
+        deal[n++].n = 0;
+    }
+    return n;
+}
+
+static bool accepts(const struct deal *deal)
+{
+    const enum st_do k = deal->deed->kind;
+    return k == ST_DO_TOAST || k == ST_DO_STEEP || k == ST_DO_SYRUP || k == ST_DO_BLEND || k == ST_DO_FINE;
+}
+
+/* The deed whose part of the sentence holds byte at: the last that begins before it; else one that takes things in. */
+static struct deal *deal_at(const struct st_taking *t, struct deal deal[], int n, size_t at)
+{
+    int k = 0;
+    for (int i = 1; i < n; i++)
+        if (t->row[deal[i].row].at <= at)
+            k = i;
+    for (int i = k; i >= 0; i--)
+        if (accepts(&deal[i]))
+            return i == k || t->row[deal[k].row].at > at ? &deal[i] : &deal[k];
+    return &deal[k];
+}
+
+static void give(struct deal *deal, struct st_mention m)
+{
+    if (deal->n < ST_TAKE_MENTIONS)
+        deal->use[deal->n++] = m;
+}
+
+/* An amount in the sentence: of a thing listed before, or its own. */
+static void own_amounts(struct st_taking *t, int from, int to, struct deal deal[], int n)
+{
+    for (int i = from; i < to; i++) {
+        const struct st_taken *r = &t->row[i];
+        if (r->entry < 0 || !r->in_method)
+            continue;
+        const struct st_entry *e = &t->entry[r->entry];
+        double share = 1;
+        if (e->item != r->item && e->item->line.amount.value > 0 && r->item->line.amount.open == ST_CLOSED &&
+            r->item->line.amount.dim == e->item->line.amount.dim)
+            share = r->item->line.amount.value / e->item->line.amount.value;
+        give(deal_at(t, deal, n, r->at), (struct st_mention){ r->entry, r->at, share > 0.9 ? 1 : share, false });
+    }
+}
+
+static bool is_told(const struct st_taking *t, int from, int to, int entry)
+{
+    for (int i = from; i < to; i++)
+        if (t->row[i].entry == entry)
+            return true;
+    return false;
+}
+
+static void sentence(struct doing *d, int from, int to)
+{
+    struct deal deal[MOST_DEEDS];
+    struct st_mention m[ST_TAKE_MENTIONS];
+    const int n = deals_of(d->t, from, to, deal);
+
+    if (n == 0)
+        return;
+    own_amounts(d->t, from, to, deal, n);
+    const int found = st_take_mentions(d->t, d->t->row[from].sentence, m);
+    for (int i = 0; i < found; i++)
+        if (!is_told(d->t, from, to, m[i].entry))
+            give(deal_at(d->t, deal, n, m[i].at), m[i]);
+    for (int i = 0; i < n; i++) {
+        act(d, &deal[i]);
+        if (!accepts(&deal[i]) && names(d, &deal[i], no_spirit) && !names(d, &deal[i], st_kind_is_solid))
+            blend(d, &deal[i]); /* "strain, with the sugar" */
+    }
+}
+
+/* Prose is a method too: an amount in a sentence that does something belongs to that sentence. */
+static void mark_prose(struct st_taking *t)
+{
+    for (int from = 0, to; from < t->n_row; from = to) {
+        bool does = false;
+        for (to = from; to < t->n_row && t->row[to].group == t->row[from].group; to++)
+            does = does || (t->row[to].item->role == ST_TAKE_STEP && t->row[to].item->sure != ST_UNREAD);
+        for (int i = from; i < to; i++)
+            t->row[i].in_method = t->row[i].in_method || does;
+    }
+}
+
+void st_take_steps(struct st_taking *t)
+{
+    struct doing d = { .t = t, .steep = -1, .last_steep = -1, .syrup = -1, .last = -1, .strained_in = -1 };
+
+    mark_prose(t);
+    st_take_entries(t);
+    for (int from = 0, to; from < t->n_row && !t->too_long; from = to) {
+        for (to = from; to < t->n_row && t->row[to].group == t->row[from].group;)
+            to++;
+        sentence(&d, from, to);
+    }
+    for (t->n_order = 0; t->n_order < t->n_stage; t->n_order++)
+        t->order[t->n_order] = t->n_order;
+}

@@ -1,0 +1,156 @@
+#ifndef ST_TEXT_TAKE_WHOLE_H
+#define ST_TEXT_TAKE_WHOLE_H
+
+#include "name_form.h"
+#include "take.h"
+#include "util/arena.h"
+#include "util/buf.h"
+
+/* What the files that read a whole text share; nobody else includes it.
+ *
+ * text -> lines -> sentences -> rows (one thing understood each)      take_parts.c, take_answer.c
+ *      -> entries: the rows that are ingredients, each once           take_entries.c
+ *      -> stages: what is done, with what, in order                   take_steps.c, take_mention.c, take_place.c
+ *      -> the recipe file                                             take_yaml.c
+ *      -> questions, by how far they move the bottle                  take_ask.c */
+
+enum {
+    ST_TAKE_BYTES = 1 << 16,
+    ST_TAKE_LINES = 600,
+    ST_TAKE_ROWS = 1500,
+    ST_TAKE_ENTRIES = 160,
+    ST_TAKE_STAGES = 48,
+    ST_TAKE_USES = 96,
+    ST_TAKE_MENTIONS = 96
+};
+
+/* One thing understood, in the order of the text. */
+struct st_taken {
+    int line;
+    const char *words;    /* what it stands for: the whole sentence, or its piece of it */
+    const char *sentence; /* the whole */
+    size_t at;            /* where in the sentence it begins */
+    int group;            /* number of the sentence */
+    bool in_method, changed;
+    struct st_take_item *item;
+    int entry;         /* of an ingredient: whose amount it tells, or repeats; -1 none */
+    int stage;         /* of a deed: where it went; -1 nowhere */
+    bool put[ST_NASK]; /* questions that the line puts, answered or not */
+    const char *id[ST_NASK], *answered[ST_NASK];
+    struct st_take_ask *asked[ST_NASK]; /* of an answered one: the question as it was put */
+};
+
+/* An ingredient of the recipe. */
+struct st_entry {
+    int row;
+    struct st_take_item *item;
+    const struct st_ingredient *what;
+    double left; /* share that no step has yet: 1 at first */
+    bool free;   /* the amount was told in the method and belongs to its sentence */
+    const struct st_name_words *name;
+    int n_name;
+};
+
+/* What goes into a stage. */
+enum st_use_of { ST_USE_ENTRY, ST_USE_LIQUOR, ST_USE_SPENT };
+struct st_use {
+    enum st_use_of of;
+    int which;    /* entry, or stage */
+    double share; /* of the entry */
+};
+
+struct st_stage {
+    enum st_do kind;
+    struct st_amount time;
+    struct st_range temperature_K;
+    bool press;
+    double size_ml, vessel_ml;
+    int bottles;
+    const char *words;
+    struct st_use use[ST_TAKE_USES];
+    int n_use;
+    bool strained;    /* of a steep: a straining was told */
+    bool onward;      /* goes on with the liquor made before it */
+    int spent_of;     /* stage whose drained fruit goes in; -1 */
+    bool with_syrup;  /* a syrup made before goes in */
+    int step;         /* in the recipe; -1 before it is written */
+    const char *name; /* in the recipe */
+};
+
+struct st_taking {
+    struct st_arena *arena;
+    struct st_catalogue *catalogue;
+    const struct st_take_given *given;
+    enum st_measures measures;
+    const char *text, *original; /* cleaned; as given */
+    const char *title;
+
+    struct st_taken *row;
+    int n_row, n_group, n_line;
+    struct st_entry entry[ST_TAKE_ENTRIES];
+    int n_entry;
+    struct st_stage stage[ST_TAKE_STAGES];
+    int n_stage;
+    int order[ST_TAKE_STAGES]; /* stages in the order of the recipe */
+    int n_order;
+
+    const char *said[4];
+    int n_said;
+    bool too_long;
+};
+
+/* A mention of an entry in a sentence. */
+struct st_mention {
+    int entry;
+    size_t at;
+    double share; /* 1 all of it, 0.5 "half the sugar", -1 "the rest of the sugar" */
+    bool except;  /* "all but the sugar" */
+};
+
+/* --- take_parts.c --- */
+/* Text as it can be kept and read: UTF-8 ('?' for bad bytes), line ends \n, no control characters.  In the arena. */
+char *st_take_tidy(struct st_arena *a, const char *text, size_t size);
+/* The rows.  t->text, given, measures are set. */
+void st_take_part(struct st_taking *t);
+__attribute__((format(printf, 2, 3))) void st_take_say(struct st_taking *t, const char *format, ...);
+/* The text behind bullets, numbers and marks; lent. */
+const char *st_take_bare(const char *text);
+/* Is one of the words (parted by '|') in the text as a word of its own? */
+bool st_take_has_word(const char *text, const char *words);
+
+/* --- take_answer.c --- */
+/* Bring the answers that were given for a row's questions into its item. */
+void st_take_answer_row(struct st_taking *t, struct st_taken *row);
+const char *st_take_id(struct st_arena *a, int line, enum st_take_kind kind, int nth); /* "l4.strength" */
+const char *st_take_answer_to(const struct st_take_given *g, const char *id);
+/* The option chosen by these words, -1 none. */
+int st_take_option(const struct st_take_ask *ask, const char *value);
+
+/* --- take_mention.c --- */
+int st_take_mentions(const struct st_taking *t, const char *sentence, struct st_mention out[ST_TAKE_MENTIONS]);
+void st_take_names(struct st_arena *a, const struct st_ingredient *what, struct st_entry *e);
+
+/* --- take_entries.c --- */
+void st_take_entries(struct st_taking *t);
+/* "200 g sugar" with half the amount; NULL when its amount cannot be parted. */
+const char *st_take_scaled(struct st_taking *t, const char *as, double share);
+
+/* --- take_steps.c --- */
+void st_take_steps(struct st_taking *t);
+int st_take_stage(struct st_taking *t, enum st_do kind); /* a new one, not yet in the order; -1: no more room */
+void st_take_use(struct st_taking *t, int stage, int entry, double share);
+
+/* --- take_place.c --- what no sentence claims; links between the stages; their order and names */
+void st_take_place(struct st_taking *t);
+void st_take_link(struct st_taking *t);
+
+/* --- take_yaml.c --- */
+void st_take_write(struct st_taking *t, struct st_buf *out);
+/* A time such as the reader of recipes takes: "6-8 weeks"; "" for none. */
+void st_take_time(char *buf, size_t size, const struct st_amount *time);
+
+/* --- take_ask.c --- */
+/* The questions of a text that was read to a recipe; out->recipe may be empty. */
+void st_take_questions(struct st_taking *t, struct st_take *out);
+
+#endif
