@@ -211,6 +211,7 @@ static void warn_of_overflow(struct st_build *b, const struct st_step *s, const 
 {
     const double vessel = st_vessel_ml(s);
     const int all = st_add(b->tape, st_volume_of(b->tape, stream->liquid), st_volume_of(b->tape, stream->pieces));
+    b->plan->account[b->step].filled = all;
     if (vessel > 0.0 && st_now(b, all) > vessel * (1.0 + 1e-6))
         st_build_note(b, ST_NOTE_OVERFULL, st_now(b, all), vessel);
 }

@@ -21,6 +21,7 @@ struct st_step_account {
     int in[ST_NCOMP], out[ST_NCOMP], spent[ST_NCOMP], lost[ST_NCOMP];
     int strength, sugar, volume, density; /* of the liquid that goes on */
     int strength_in_steep;                /* ST_ZERO where nothing is steeped */
+    int filled;                           /* mL of liquid and pieces before anything is lost or strained */
     enum st_status status;                /* of the four above */
 };
 

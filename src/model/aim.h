@@ -1,0 +1,156 @@
+#ifndef ST_MODEL_AIM_H
+#define ST_MODEL_AIM_H
+
+#include "model/foresee.h"
+
+/* A recipe turned round: which amounts give the bottle that is wished for.  An aim is a recipe, the amounts that may
+ * change (dials), the wishes, and the limits that nothing may break.  Pure: no I/O, no clock. */
+
+enum { ST_AIM_WISHES = 8, ST_AIM_LIMITS = 6, ST_AIM_STOPS = ST_MAX_DIALS + ST_AIM_LIMITS };
+
+/* The figure low .. high.  A single one (low = high) counts as met within tolerance either side. */
+struct st_wish {
+    enum st_figure of;
+    double low, high;
+    double tolerance; /* > 0: also what a miss of this wish is weighed by against a miss of another */
+};
+
+/* Why an amount goes no further. */
+enum st_bound {
+    ST_BOUND_USUAL,  /* a quarter to four times what the recipe has: nobody said more */
+    ST_BOUND_ASKED,  /* the maker said so */
+    ST_BOUND_HAVE,   /* there is no more of it */
+    ST_BOUND_NATURE  /* no spirit is weaker or stronger than that */
+};
+struct st_aim_dial {
+    struct st_dial dial;
+    double low, high; /* as the dial's value: a factor on the amount as written, or % vol; low = high: pinned */
+    enum st_bound low_by, high_by;
+};
+
+/* What nothing may exceed. */
+struct st_aim_limit {
+    enum st_limit_of { ST_LIMIT_JAR, /* all that lies in a step together, mL at 20 C: st_plan_jar_at */
+                       ST_LIMIT_HAVE /* one ingredient over several lines: sum of the amounts of the dials in which */
+    } of;
+    int step;                 /* ST_LIMIT_JAR */
+    unsigned which;           /* ST_LIMIT_HAVE: bit k is dial k */
+    double weight[ST_MAX_DIALS]; /* ST_LIMIT_HAVE: base units (g, mL, pieces) a dial of 1 stands for */
+    double most;              /* mL, or base units, the amounts without a dial taken off */
+};
+
+struct st_aim {
+    const struct st_recipe *recipe;
+    struct st_aim_dial dial[ST_MAX_DIALS];
+    struct st_wish wish[ST_AIM_WISHES];
+    struct st_aim_limit limit[ST_AIM_LIMITS];
+    int n_dial, n_wish, n_limit;
+    double pull; /* weight of staying near the recipe; 0 means 1e-3 (st_aim_solve, Note 2) */
+};
+
+/* An aim without dials, wishes, limits. */
+void st_aim_init(struct st_aim *a, const struct st_recipe *r);
+
+/* Free a line between a quarter and four times its amount.  False where there is no room or the line has no closed
+ * amount; true when it has a dial already. */
+bool st_aim_free(struct st_aim *a, int step, int line);
+/* Free, or pin (low = high), the strength of the spirit on a line, % vol. */
+bool st_aim_free_strength(struct st_aim *a, int step, int line, double low, double high, enum st_bound by);
+void st_aim_keep(struct st_aim *a, int step, int line);
+
+/* The usual dials: every measured line of spirit, sugar, syrup and water; with a wish for acid also of acids and juices.
+ * Never the fruit.  Returns how many there are now. */
+int st_aim_free_usual(struct st_aim *a);
+
+bool st_aim_wish(struct st_aim *a, enum st_figure of, double low, double high, double tolerance);
+
+/* "I have 500 mL of it": the lines of this ingredient together, amounts of the dimension given, base units.
+ * False where some line of it is measured otherwise (a weight against a volume), or there is no room. */
+bool st_aim_have(struct st_aim *a, const struct st_ingredient *what, enum st_dimension dim, double most);
+
+/* What lies in a step has to fit a vessel of that many mL. */
+bool st_aim_jar(struct st_aim *a, int step, double ml);
+
+/* What stopped the search. */
+struct st_aim_stop {
+    int dial;          /* or -1 */
+    int limit;         /* or -1 */
+    bool upper;        /* of a dial: more would help; else less would */
+    enum st_bound by;  /* of a dial */
+    double at;         /* the bound, as the dial's value, or mL or base units of the limit */
+    double gain;       /* how much the sum of squares would fall, by the multiplier, if the bound gave way by a tenth
+                          (a strength: by 1 % vol); not more than all of it */
+};
+
+struct st_aim_found {
+    double value[ST_MAX_DIALS]; /* of each dial */
+    double y[ST_NFIG];          /* nominal figures there */
+    double miss[ST_AIM_WISHES]; /* by how much each wish is missed, in its unit, below 0: too little; 0: met */
+    double score;               /* sum of squares of miss/tolerance */
+    bool met;                   /* every wish, and every limit */
+    double fill[ST_AIM_LIMITS]; /* what each limit holds */
+    struct st_aim_stop stop[ST_AIM_STOPS]; /* only when not met; the most hindering first */
+    int n_stop;
+    int evaluations, iterations;
+};
+
+/* Solve.
+ *
+ * Given:
+ *   a           at least one dial and one wish
+ * Returned:
+ *   *out        the amounts that meet all wishes with the smallest relative change; when none do, those that miss
+ *               them least (squares of misses in tolerances)
+ *   *problem    why not, when the status is negative
+ * Status:
+ *   ST_OK, or the caution of the figures there; ST_E_NOCONV (*out is filled with the best found);
+ *   ST_E_REFUSED  the recipe as written cannot be done, a wish is for a figure that this recipe has not (cost without
+ *                 prices), or a dial cannot be
+ * Notes:
+ *   1. st_least_squares on the dials and, for every wish and limit, what it aims at between its ends.  Limits are met
+ *      to 1e-6 of themselves: weighed 1,000 times a tolerance, then moved by what is left (multipliers) four times.
+ *   2. pull (x - written)/written for every dial is one more residual.  It shifts a wish by about pull^2 times the
+ *      change over the sensitivity: found below 0.001 tolerance in every test (0.1 is the most that is let pass: then
+ *      pull is divided by 10 and it is solved again).
+ *   3. Three starts: as written; half the amounts; all amounts by the volume that is wished for.  The best answer counts.
+ */
+enum st_status st_aim_solve(const struct st_aim *a, struct st_aim_found *out, struct st_problem *problem);
+
+/* Ways round what stopped it, each solved again and seen to meet every wish.
+ * Given a and what st_aim_solve found (not met).  Returned way[most]; result: how many, most promising first and of
+ * different sorts as far as there are. */
+struct st_aim_way {
+    enum st_way { ST_WAY_LOOSEN, /* stop[index] to the value to */
+                  ST_WAY_FREE,   /* free one more line: dial */
+                  ST_WAY_YIELD   /* wish[index] to low .. high: the others can be met */
+    } way;
+    int index;
+    struct st_dial dial;
+    double to, low, high;
+    struct st_aim aim;          /* the aim so changed */
+    struct st_aim_found found;  /* its answer */
+};
+int st_aim_ways(const struct st_aim *a, const struct st_aim_found *f, struct st_aim_way way[], int most);
+
+/* ---- what was found, held against a fresh plan ---- */
+
+/* The recipe with the dials of an aim at value[n_dial]: lines and strengths replaced, everything else lent from the recipe,
+ * which must outlive it.  NULL: memory ran out.  Free with st_aim_recipe_free. */
+struct st_recipe *st_aim_recipe(const struct st_aim *a, const double value[]);
+void st_aim_recipe_free(struct st_recipe *r);
+
+/* Share of the draws of a foretold bottle inside each wish, and inside all of them; NAN without draws. */
+struct st_aim_odds {
+    double each[ST_AIM_WISHES], all;
+};
+void st_aim_odds(const struct st_aim *a, const struct st_foretold *f, struct st_aim_odds *odds);
+
+/* By how much x misses a wish (below 0: too little), 0 when met. */
+double st_wish_miss(const struct st_wish *w, double x);
+
+/* Everything that lies in a step together, liquid and pieces, mL at 20 C, when it is mixed and the pores are full (as it is
+ * filled it stands up to 3 % higher, from memory): the volume that ST_NOTE_OVERFULL tells of, nominal.
+ * factor[n_dial] of the plan's dials, or NULL for a plan without.  ST_E_DOMAIN where it is not known. */
+enum st_status st_plan_jar_at(const struct st_plan *p, int step, const double factor[], double *ml);
+
+#endif

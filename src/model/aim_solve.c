@@ -1,0 +1,407 @@
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "aim.h"
+#include "core/least_squares.h"
+#include "text.h"
+
+enum {
+    AIMS = ST_AIM_WISHES + ST_AIM_LIMITS,            /* what wishes and limits aim at: variables too */
+    MOST_X = ST_MAX_DIALS + AIMS,                    /* variables */
+    MOST_R = AIMS + ST_MAX_DIALS,                    /* residuals */
+    POINTS = 2 * ST_MAX_DIALS + 1,                   /* of one Jacobian */
+    ROUNDS = 5                                       /* of moving limits */
+};
+_Static_assert(MOST_X <= (int)ST_LS_MAX, "the solver has room for the largest aim");
+
+static const double PULL = 1e-3, LIMIT_WEIGHT = 1e-4, NEAR = 1e-6;
+
+/* One search. */
+struct search {
+    const struct st_aim *a;
+    struct st_plan *plan;
+    struct st_plan_room *room;
+    double written[ST_MAX_DIALS], pull;
+    double shift[ST_AIM_LIMITS]; /* by how much each limit is moved in, so that it is met */
+    double low[MOST_X], high[MOST_X], scale[MOST_X];
+    int evaluations, iterations;
+    double *work;
+};
+
+static int n_aims(const struct st_aim *a)
+{
+    return a->n_wish + a->n_limit;
+}
+
+/* ---- figures and limits ---- */
+
+static enum st_status fill_of(const struct search *s, int i, const double value[], double *fill)
+{
+    const struct st_aim_limit *l = &s->a->limit[i];
+    if (l->of == ST_LIMIT_JAR)
+        return st_plan_jar_at(s->plan, l->step, value, fill);
+    *fill = 0.0;
+    for (int k = 0; k < s->a->n_dial; k++)
+        if (l->which & (1u << k))
+            *fill += l->weight[k] * value[k];
+    return ST_OK;
+}
+
+static double limit_tolerance(const struct st_aim_limit *l)
+{
+    return LIMIT_WEIGHT * fmax(fabs(l->most), 1e-3);
+}
+
+static enum st_status residuals(const double x[], double r[], void *arg)
+{
+    struct search *s = arg;
+    const struct st_aim *a = s->a;
+    double y[ST_NFIG], fill;
+
+    s->evaluations++;
+    if (st_plan_at_n(s->plan, s->room, 1, x, y) < 0)
+        return ST_E_REFUSED;
+    const double *aim = x + a->n_dial;
+    for (int i = 0; i < a->n_wish; i++)
+        r[i] = y[a->wish[i].of] / a->wish[i].tolerance - aim[i];
+    for (int i = 0; i < a->n_limit; i++) {
+        if (fill_of(s, i, x, &fill) < 0)
+            return ST_E_REFUSED;
+        r[a->n_wish + i] = fill / limit_tolerance(&a->limit[i]) - aim[a->n_wish + i];
+    }
+    for (int k = 0; k < a->n_dial; k++)
+        r[n_aims(a) + k] = s->pull * (x[k] / s->written[k] - 1.0);
+    return ST_OK;
+}
+
+/* ---- the Jacobian: all points in one run of the plan ---- */
+
+static double step_at(const struct search *s, const double x[], int k)
+{
+    return 1e-5 * fmax(fabs(x[k]), 0.1 * s->written[k]);
+}
+
+/* Slope of what changes from down to up past at; one-sided where one is not known.  NAN: neither. */
+static double slope(double down, double at, double up, double h)
+{
+    if (isnan(up))
+        return (at - down) / h;
+    return isnan(down) ? (up - at) / h : (up - down) / (2.0 * h);
+}
+
+static double limit_slope(const struct search *s, int i, const double x[], int k, double h)
+{
+    double moved[ST_MAX_DIALS], down = (double)NAN, at = (double)NAN, up = (double)NAN;
+    const struct st_aim_limit *l = &s->a->limit[i];
+    if (l->of == ST_LIMIT_HAVE)
+        return l->which & (1u << k) ? l->weight[k] : 0.0;
+    memcpy(moved, x, (size_t)s->a->n_dial * sizeof *moved);
+    (void)fill_of(s, i, moved, &at);
+    moved[k] = x[k] + h;
+    (void)fill_of(s, i, moved, &up);
+    moved[k] = x[k] - h;
+    if (isnan(up) && moved[k] >= 0.0)
+        (void)fill_of(s, i, moved, &down);
+    return slope(down, at, up, h);
+}
+
+static enum st_status jacobian(const double x[], double J[], void *arg)
+{
+    struct search *s = arg;
+    const struct st_aim *a = s->a;
+    const size_t d = (size_t)a->n_dial, aims = (size_t)n_aims(a), n = d + aims, points = 2 * d + 1;
+    double factor[ST_MAX_DIALS * POINTS] = { 0 }, y[ST_NFIG * POINTS];
+
+    s->evaluations += (int)points;
+    for (size_t k = 0; k < d; k++) {
+        for (size_t i = 0; i < points; i++)
+            factor[k * points + i] = x[k];
+        factor[k * points + 2 * k + 1] += step_at(s, x, (int)k);
+        factor[k * points + 2 * k + 2] -= step_at(s, x, (int)k);
+    }
+    (void)st_plan_at_n(s->plan, s->room, points, factor, y); /* points that cannot be are NAN */
+    memset(J, 0, (aims + d) * n * sizeof *J);
+    for (size_t k = 0; k < d; k++) {
+        const double h = step_at(s, x, (int)k);
+        for (size_t i = 0; i < (size_t)a->n_wish; i++) {
+            const double *f = y + (size_t)a->wish[i].of * points;
+            J[i * n + k] = slope(f[2 * k + 2], f[0], f[2 * k + 1], h) / a->wish[i].tolerance;
+        }
+        for (size_t i = 0; i < (size_t)a->n_limit; i++)
+            J[((size_t)a->n_wish + i) * n + k] =
+                limit_slope(s, (int)i, x, (int)k, h) / limit_tolerance(&a->limit[i]);
+        J[(aims + k) * n + k] = s->pull / s->written[k];
+    }
+    for (size_t i = 0; i < aims; i++)
+        J[i * n + d + i] = -1.0;
+    return ST_OK;
+}
+
+/* ---- one descent ---- */
+
+static void set_bounds(struct search *s)
+{
+    const struct st_aim *a = s->a;
+    for (int k = 0; k < a->n_dial; k++) {
+        s->low[k] = a->dial[k].low;
+        s->high[k] = a->dial[k].high;
+        s->scale[k] = s->written[k];
+    }
+    for (int i = 0; i < n_aims(a); i++) {
+        const int j = a->n_dial + i, l = i - a->n_wish;
+        s->scale[j] = 1.0;
+        if (l < 0) {
+            s->low[j] = a->wish[i].low / a->wish[i].tolerance;
+            s->high[j] = a->wish[i].high / a->wish[i].tolerance;
+        } else {
+            s->low[j] = -(double)INFINITY;
+            s->high[j] = (a->limit[l].most - s->shift[l]) / limit_tolerance(&a->limit[l]);
+        }
+    }
+}
+
+/* Aims begin at what is there, or at the nearest they may be. */
+static bool start_aims(struct search *s, double x[])
+{
+    double r[MOST_R];
+    const struct st_aim *a = s->a;
+    for (int i = 0; i < n_aims(a); i++)
+        x[a->n_dial + i] = 0.0;
+    if (residuals(x, r, s) < 0)
+        return false;
+    for (int i = 0; i < n_aims(a); i++)
+        x[a->n_dial + i] = fmin(fmax(r[i], s->low[a->n_dial + i]), s->high[a->n_dial + i]);
+    return true;
+}
+
+static enum st_status descend(struct search *s, double x[], struct st_ls_result *out)
+{
+    const struct st_aim *a = s->a;
+    const struct st_ls_problem p = { .n = a->n_dial + n_aims(a),
+                                     .m = n_aims(a) + a->n_dial,
+                                     .lower = s->low,
+                                     .upper = s->high,
+                                     .scale = s->scale,
+                                     .residuals = residuals,
+                                     .jacobian = jacobian,
+                                     .arg = s,
+                                     .limits = st_ls_defaults() };
+    enum st_status st = ST_OK;
+    memset(s->shift, 0, sizeof s->shift);
+    for (int round = 0; round < ROUNDS; round++) {
+        double over = 0.0;
+        set_bounds(s);
+        if (!start_aims(s, x))
+            return ST_E_REFUSED;
+        st = st_least_squares(&p, x, s->work, out);
+        if (st == ST_E_DOMAIN)
+            return ST_E_REFUSED;
+        s->iterations += out->iterations;
+        for (int i = 0; i < a->n_limit; i++) {
+            double fill = 0.0;
+            if (fill_of(s, i, x, &fill) < 0)
+                return ST_E_REFUSED;
+            const double past = fill - a->limit[i].most;
+            over = fmax(over, past / fmax(fabs(a->limit[i].most), 1e-3));
+            s->shift[i] = fmax(s->shift[i] + past, 0.0);
+        }
+        if (over <= 0.1 * NEAR)
+            break;
+    }
+    return st;
+}
+
+/* ---- what came of it ---- */
+
+static void find_misses(const struct search *s, struct st_aim_found *f)
+{
+    const struct st_aim *a = s->a;
+    f->score = 0.0;
+    f->met = true;
+    for (int i = 0; i < a->n_wish; i++) {
+        const struct st_wish *w = &a->wish[i];
+        /* a single figure is searched for as it stands; whether it is met, its tolerance tells */
+        const double off = st_soft_range(f->y[w->of], w->low, w->high, w->tolerance);
+        f->score += off * off;
+        f->miss[i] = st_wish_miss(w, f->y[w->of]);
+        f->met = f->met && f->miss[i] == 0.0;
+    }
+    for (int i = 0; i < a->n_limit; i++) {
+        (void)fill_of(s, i, f->value, &f->fill[i]);
+        f->met = f->met && f->fill[i] <= a->limit[i].most + NEAR * fabs(a->limit[i].most);
+    }
+}
+
+static void add_stop(struct st_aim_found *f, struct st_aim_stop stop)
+{
+    int at = f->n_stop;
+    stop.gain = fmin(stop.gain, f->score);
+    if (!(stop.gain > 1e-3 * f->score))
+        return;
+    while (at > 0 && f->stop[at - 1].gain < stop.gain) {
+        f->stop[at] = f->stop[at - 1];
+        at--;
+    }
+    f->stop[at] = stop;
+    f->n_stop++;
+}
+
+static void find_stops(const struct search *s, const struct st_ls_result *r, const double x[], struct st_aim_found *f)
+{
+    const struct st_aim *a = s->a;
+    f->n_stop = 0;
+    for (int k = 0; k < a->n_dial && !f->met; k++) {
+        const bool upper = r->side[k] == ST_SIDE_UPPER, amount = a->dial[k].dial.of == ST_DIAL_AMOUNT;
+        if (r->side[k] == ST_SIDE_FREE)
+            continue;
+        add_stop(f, (struct st_aim_stop){ .dial = k,
+                                          .limit = -1,
+                                          .upper = a->dial[k].low == a->dial[k].high ? r->multiplier[k] < 0.0 : upper,
+                                          .by = upper ? a->dial[k].high_by : a->dial[k].low_by,
+                                          .at = x[k],
+                                          .gain = fabs(r->multiplier[k]) * (amount ? 0.1 * fmax(x[k], 0.1) : 1.0) });
+    }
+    for (int i = 0; i < a->n_limit && !f->met; i++) {
+        const int j = a->n_dial + a->n_wish + i; /* the limit holds its aim down: df/d most = df/d aim / tolerance */
+        if (r->side[j] == ST_SIDE_UPPER)
+            add_stop(f, (struct st_aim_stop){ .dial = -1,
+                                              .limit = i,
+                                              .upper = true,
+                                              .by = ST_BOUND_HAVE,
+                                              .at = a->limit[i].most,
+                                              .gain = fabs(r->multiplier[j]) / limit_tolerance(&a->limit[i]) * 0.1 *
+                                                      fabs(a->limit[i].most) });
+    }
+}
+
+/* From x; better answers replace *out. */
+static enum st_status from_start(struct search *s, const double start[], struct st_aim_found *out, bool *any)
+{
+    double x[MOST_X];
+    struct st_ls_result r;
+    struct st_aim_found f = { .n_stop = 0 };
+
+    for (int k = 0; k < s->a->n_dial; k++)
+        x[k] = fmin(fmax(start[k], s->a->dial[k].low), s->a->dial[k].high);
+    set_bounds(s);
+    const enum st_status st = descend(s, x, &r);
+    if (st == ST_E_REFUSED)
+        return st;
+    memcpy(f.value, x, (size_t)s->a->n_dial * sizeof *x);
+    const enum st_status at = st_plan_at_n(s->plan, s->room, 1, f.value, f.y);
+    if (at < 0)
+        return at;
+    find_misses(s, &f);
+    find_stops(s, &r, x, &f);
+    if (!*any || (f.met && !out->met) || (f.met == out->met && f.score < out->score - 1e-9 * (1.0 + out->score)))
+        *out = f;
+    *any = true;
+    return st < 0 ? st : at;
+}
+
+/* The pull must not show: what it costs a wish that could be met, in tolerances. */
+static bool pull_shows(const struct search *s, const struct st_aim_found *f)
+{
+    for (int i = 0; i < s->a->n_wish; i++) {
+        const struct st_wish *w = &s->a->wish[i];
+        const double off = fabs(st_soft_range(f->y[w->of], w->low, w->high, w->tolerance));
+        if (f->met && off > 1e-3)
+            return true;
+    }
+    return false;
+}
+
+static enum st_status from_all_starts(struct search *s, struct st_aim_found *out)
+{
+    const struct st_aim *a = s->a;
+    double start[3][ST_MAX_DIALS], y[ST_NFIG];
+    bool any = false;
+    double by = 1.5;
+
+    if (st_plan_at_n(s->plan, s->room, 1, s->written, y) >= 0)
+        for (int i = 0; i < a->n_wish; i++)
+            if (a->wish[i].of == ST_FIG_VOLUME && y[ST_FIG_VOLUME] > 0.0)
+                by = 0.5 * (a->wish[i].low + a->wish[i].high) / y[ST_FIG_VOLUME];
+    for (int k = 0; k < a->n_dial; k++) {
+        const bool amount = a->dial[k].dial.of == ST_DIAL_AMOUNT;
+        start[0][k] = s->written[k];
+        start[1][k] = amount ? by : s->written[k];
+        start[2][k] = amount ? 0.5 : s->written[k];
+    }
+    enum st_status st = ST_E_REFUSED;
+    for (int i = 0; i < 3; i++) {
+        const enum st_status now = from_start(s, start[i], out, &any);
+        st = i == 0 || st < 0 ? now : st;
+        if (any && out->met)
+            break;
+    }
+    return any && st == ST_E_REFUSED ? ST_OK : st;
+}
+
+/* ---- the whole ---- */
+
+static enum st_status refuse(struct st_problem *p, const char *what, const char *name, const char *why, const char *try_)
+{
+    memset(p, 0, sizeof *p);
+    st_say(p->what, sizeof p->what, what, name, NULL);
+    st_say(p->why, sizeof p->why, why, NULL, NULL);
+    st_say(p->try_, sizeof p->try_, try_, NULL, NULL);
+    return ST_E_REFUSED;
+}
+
+static enum st_status check(const struct search *s, struct st_problem *problem)
+{
+    double y[ST_NFIG];
+    const enum st_status st = st_plan_at_n(s->plan, s->room, 1, s->written, y);
+    for (int i = 0; st >= 0 && i < s->a->n_wish; i++)
+        if (isnan(y[s->a->wish[i].of]))
+            return refuse(problem, "this recipe does not tell its ", st_figure_info(s->a->wish[i].of)->name,
+                          s->a->wish[i].of == ST_FIG_COST ? "not everything in it has a price" : "nothing in it gives any",
+                          s->a->wish[i].of == ST_FIG_COST ? "write the price of every line" : "leave that wish out");
+    return ST_OK;
+}
+
+static enum st_status search(struct search *s, struct st_aim_found *out, struct st_problem *problem)
+{
+    enum st_status st = check(s, problem);
+    for (int i = 0; st >= 0 && i < 3; i++) {
+        st = from_all_starts(s, out);
+        if (st < 0 || !pull_shows(s, out))
+            break;
+        s->pull *= 0.1;
+    }
+    if (st == ST_E_REFUSED && problem->what[0] == '\0' && !st_plan_dial_problem(s->plan, s->written, problem))
+        (void)refuse(problem, "no amounts were found that can be made", NULL, "every start was refused",
+                     "free more amounts, or wish for less");
+    out->evaluations = s->evaluations;
+    out->iterations = s->iterations;
+    return st;
+}
+
+enum st_status st_aim_solve(const struct st_aim *a, struct st_aim_found *out, struct st_problem *problem)
+{
+    struct search s = { .a = a, .pull = a->pull > 0.0 ? a->pull : PULL };
+    struct st_dial dial[ST_MAX_DIALS];
+
+    memset(out, 0, sizeof *out);
+    memset(problem, 0, sizeof *problem);
+    if (a->n_dial == 0 || a->n_wish == 0)
+        return refuse(problem, a->n_dial ? "nothing is wished for" : "no amount may change", NULL,
+                      "an aim has at least one wish and one free amount", "name both");
+    for (int k = 0; k < a->n_dial; k++)
+        dial[k] = a->dial[k].dial;
+    s.plan = st_plan_create_dials(a->recipe, dial, a->n_dial, problem);
+    if (!s.plan)
+        return ST_E_REFUSED;
+    s.room = st_plan_room_create(s.plan);
+    s.work = malloc(st_ls_work(MOST_X, MOST_R) * sizeof *s.work);
+    for (int k = 0; k < a->n_dial; k++)
+        s.written[k] = st_plan_dial_written(s.plan, k);
+    const enum st_status st = s.room && s.work ? search(&s, out, problem)
+                                               : refuse(problem, "cannot aim", NULL, "memory ran out", "close other programs");
+    free(s.work);
+    st_plan_room_free(s.room);
+    st_plan_free(s.plan);
+    return st;
+}
