@@ -3,7 +3,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "philox_wide.h"
+#include "random_wide.h"
 #include "vector.h"
 
 enum { BLOCK = 128 };
@@ -59,11 +59,11 @@ static void bits_plain(const uint32_t key[2], uint32_t input, uint64_t first, si
 
 static void bits_block(const uint32_t key[2], uint32_t input, uint64_t first, size_t n, uint64_t bits[BLOCK])
 {
-#ifdef ST_PHILOX_WIDE
-    const size_t whole = (n + 7) & ~(size_t)7;
-    if (n >= 8 && __builtin_cpu_supports("avx512f"))
+#ifdef ST_WIDE
+    const size_t whole = (n + 15) & ~(size_t)15;
+    if (n >= 16 && __builtin_cpu_supports("avx512f"))
         st_philox_by_8(key, input, first, whole, bits);
-    else if (n >= 8 && __builtin_cpu_supports("avx2"))
+    else if (n >= 16 && __builtin_cpu_supports("avx2"))
         st_philox_by_4(key, input, first, whole, bits);
     else
 #endif
@@ -87,18 +87,22 @@ void st_uniform_n(uint64_t seed, uint32_t input, uint64_t first, size_t n, doubl
     }
 }
 
-/* Numerator and denominator of degree 7, low order first, as printed; denominators begin with 1. */
-static inline double ratio(const double a[8], const double b[8], double r)
+/* Degree 7, low order first, by Estrin's scheme: a chain of dependent operations is half as long as by Horner's. */
+static inline double degree_7(const double a[8], double r, double r2, double r4)
 {
-    double p = a[7], q = b[7];
-    for (int k = 6; k >= 0; k--) {
-        p = p * r + a[k];
-        q = q * r + b[k];
-    }
-    return p / q;
+    const double low = (a[0] + a[1] * r) + r2 * (a[2] + a[3] * r);
+    const double high = (a[4] + a[5] * r) + r2 * (a[6] + a[7] * r);
+    return low + r4 * high;
 }
 
-/* [wichura1988] PPND16: |u - 1/2| <= 0.425 */
+/* Numerator and denominator, as printed; denominators begin with 1. */
+static inline double ratio(const double a[8], const double b[8], double r)
+{
+    const double r2 = r * r, r4 = r2 * r2;
+    return degree_7(a, r, r2, r4) / degree_7(b, r, r2, r4);
+}
+
+/* [wichura1988] PPND16: |u - 1/2| <= ST_CENTRAL */
 static inline double central(double q)
 {
     static const double A[8] = { 3.3871328727963666080e0, 1.3314166789178437745e2, 1.9715909503065514427e3,
@@ -130,17 +134,11 @@ static inline double log_of(double x)
     bits -= shifted & 0xFFF0000000000000u;
     memcpy(&m, &bits, sizeof m);
     const double s = (m - 1.0) / (m + 1.0), z = s * s;
-    double p = 1.0 / 23.0;
-    p = p * z + 1.0 / 21.0;
-    p = p * z + 1.0 / 19.0;
-    p = p * z + 1.0 / 17.0;
-    p = p * z + 1.0 / 15.0;
-    p = p * z + 1.0 / 13.0;
-    p = p * z + 1.0 / 11.0;
-    p = p * z + 1.0 / 9.0;
-    p = p * z + 1.0 / 7.0;
-    p = p * z + 1.0 / 5.0;
-    p = p * z + 1.0 / 3.0;
+    const double z2 = z * z, z4 = z2 * z2;
+    const double low = (1.0 / 3.0 + z * (1.0 / 5.0)) + z2 * (1.0 / 7.0 + z * (1.0 / 9.0));
+    const double middle = (1.0 / 11.0 + z * (1.0 / 13.0)) + z2 * (1.0 / 15.0 + z * (1.0 / 17.0));
+    const double high = (1.0 / 19.0 + z * (1.0 / 21.0)) + z2 * (1.0 / 23.0);
+    const double p = low + z4 * (middle + z4 * high);
     const double log_m = 2.0 * s + 2.0 * s * z * p;
     /* log 2 in two parts, the first with zeros behind it */
     return e * 0x1.62e42fee00000p-1 + (log_m + e * 0x1.a39ef35793c76p-33);
@@ -200,17 +198,37 @@ static double seldom(double u, double z)
     return u < 0.5 ? -far_tail(r) : far_tail(r);
 }
 
+/* Which of u[n] lie in the tails: their numbers at[], themselves v[]; how many.  Without a branch: which draw lies out cannot
+ * be foreseen. */
+static size_t gather_plain(size_t n, const double *u, double *v, uint64_t *at)
+{
+    size_t m = 0;
+    for (size_t i = 0; i < n; i++) {
+        v[m] = u[i];
+        at[m] = i;
+        m += !(fabs(u[i] - 0.5) <= ST_CENTRAL);
+    }
+    return m;
+}
+
+static size_t gather(size_t n, const double *u, double *v, uint64_t *at)
+{
+#ifdef ST_WIDE
+    if (n % 8 == 0 && __builtin_cpu_supports("avx512f"))
+        return st_gather_by_8(n, u, v, at);
+#endif
+    return gather_plain(n, u, v, at);
+}
+
 static void tails(size_t n, const double *u, double *z)
 {
-    double v[BLOCK], r[BLOCK], y[BLOCK];
-    unsigned char at[BLOCK];
-    size_t m = 0;
-    for (size_t i = 0; i < n; i++) { /* without a branch: which draw lies out cannot be foreseen */
-        v[m] = u[i];
-        at[m] = (unsigned char)i;
-        m += !(fabs(u[i] - 0.5) <= 0.425);
-    }
-    tail_block(m, v, r, y);
+    enum { STRIP = 8 };
+    double v[BLOCK + STRIP], r[BLOCK + STRIP], y[BLOCK + STRIP];
+    uint64_t at[BLOCK + STRIP];
+    const size_t m = gather(n, u, v, at), whole = (m + STRIP - 1) / STRIP * STRIP;
+    for (size_t i = m; i < whole; i++) /* whole vectors: what is left of one would take longer */
+        v[i] = 0.05;
+    tail_block(whole, v, r, y);
     for (size_t i = 0; i < m; i++)
         z[at[i]] = r[i] < 4.999 ? y[i] : seldom(v[i], y[i]);
 }
