@@ -18,7 +18,7 @@ expect() { # CODE WHAT COMMAND...
 
 fresh() { # a project with nothing in it but the scripts
     rm -rf "$T/p"
-    mkdir -p "$T/p"/{src/core,src/text,data,docs,tests/data,examples}
+    mkdir -p "$T/p"/{src/core,src/text,src/http,data,docs,tests/data,examples}
     cp -r "$top/tools" "$T/p/tools"
     echo '- [zeta1999] a source' >"$T/p/docs/sources.md"
 }
@@ -36,6 +36,10 @@ try rooms 1 src/core/a.h '#include "../text/quantity.h"'
 try rooms 1 src/core/a.c 'x = malloc(2);'
 try rooms 1 src/text/a.c 'printf("jar");'
 try rooms 1 src/text/a.c 'fputs("jar", stderr);'
+try rooms 1 src/text/a.c '#include <microhttpd.h>'
+try rooms 0 src/http/a.c '#include <microhttpd.h>'
+try rooms 1 src/http/a.c '#include "text/quantity.h"'
+try rooms 1 src/http/a.c 'puts("jar");'
 try rooms 0 src/text/a.c 'st_buf_printf(b, "jar");'
 
 try sources 0 src/core/a.c '/* [zeta1999] table 2 */'

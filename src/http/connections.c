@@ -118,18 +118,26 @@ bool st_conn_drop_oldest(struct st_http *h, const struct conn *but, bool with_bo
     return false;
 }
 
-void st_conn_drop_late(struct st_http *h)
+int64_t st_conn_drop_late(struct st_http *h)
 {
     const int64_t now = st_now_ms();
+    int64_t next = INT64_MAX;
     const unsigned limit[] = { h->o.head_ms, h->o.body_ms, h->o.answer_ms };
 
-    for (struct conn *c = h->first; c; c = c->next)
-        if (c->state != CONN_DROPPED && now - c->since >= (int64_t)limit[c->state]) {
-            if (c->state != CONN_HEAD)
-                st_http_log(h, "408 %s %s: %s took too long", c->q->method, c->q->target,
-                            c->state == CONN_BODY ? "the body" : "taking the answer");
-            st_conn_drop(c);
+    for (struct conn *c = h->first; c; c = c->next) {
+        if (c->state == CONN_DROPPED)
+            continue;
+        const int64_t until = c->since + limit[c->state];
+        if (now < until) {
+            next = until < next ? until : next;
+            continue;
         }
+        if (c->state != CONN_HEAD && c->q)
+            st_http_log(h, "408 %s %s: %s took too long", c->q->method, c->q->target,
+                        c->state == CONN_BODY ? "the body" : "taking the answer");
+        st_conn_drop(c);
+    }
+    return next;
 }
 
 /* ---------------------------------------------------------------- refusals that must arrive */
@@ -181,10 +189,18 @@ void st_linger_read(struct st_http *h, size_t i)
         h->linger[i].left -= (size_t)n;
 }
 
-void st_linger_end_late(struct st_http *h)
+int64_t st_linger_end_late(struct st_http *h)
 {
     const int64_t now = st_now_ms();
-    for (size_t i = 0; i < LINGERING; i++)
-        if (h->linger[i].fd >= 0 && now >= h->linger[i].until)
+    int64_t next = INT64_MAX;
+
+    for (size_t i = 0; i < LINGERING; i++) {
+        if (h->linger[i].fd < 0)
+            continue;
+        if (now >= h->linger[i].until)
             linger_end(h, i);
+        else if (h->linger[i].until < next)
+            next = h->linger[i].until;
+    }
+    return next;
 }

@@ -81,10 +81,10 @@ struct conn *st_conn_of(struct MHD_Connection *mhd); /* NULL only without memory
 void st_conn_move(struct conn *c, enum conn_state state);
 void st_conn_drop(struct conn *c);
 bool st_conn_drop_oldest(struct st_http *h, const struct conn *but, bool with_body);
-void st_conn_drop_late(struct st_http *h);
+int64_t st_conn_drop_late(struct st_http *h); /* when the next will be late, INT64_MAX for never */
 void st_linger_prepare(struct conn *c);
 void st_linger_read(struct st_http *h, size_t i);
-void st_linger_end_late(struct st_http *h);
+int64_t st_linger_end_late(struct st_http *h); /* the same */
 
 /* request.c */
 void *st_req_start(void *h, const char *target, struct MHD_Connection *mhd);

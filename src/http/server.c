@@ -15,7 +15,7 @@
  * timeout starts again with each byte), both addresses share one limit, and no lock is needed. */
 
 enum { POOL = 32 << 10 };   /* the library's memory a connection: a head of twice our limit, and our answer's */
-enum { BACKLOG = 1024, ACCEPTS = 64, TICK_MS = 100, RETRIES = 16 };
+enum { BACKLOG = 1024, ACCEPTS = 64, FULL_MS = 50, RETRIES = 16 };
 enum { OTHER_FILES = 96 };  /* descriptors that are no connections */
 
 /* ---------------------------------------------------------------- listening */
@@ -257,18 +257,17 @@ static bool accept_some(struct st_http *h, int listening)
 
 enum { STOP, LIBRARY, FIRST, SECOND, LINGER };
 
-static int wait_ms(struct st_http *h)
+/* Until the library, or the first of two moments, wants us; -1 for ever. */
+static int wait_ms(struct st_http *h, int64_t one, int64_t other)
 {
-    MHD_UNSIGNED_LONG_LONG ms;
+    const int64_t until = one < other ? one : other, ms = until - st_now_ms();
+    MHD_UNSIGNED_LONG_LONG library;
 
-    if (MHD_get_timeout(h->daemon, &ms) == MHD_YES && ms < TICK_MS)
-        return (int)ms;
-    if (h->first)
-        return TICK_MS;
-    for (size_t i = 0; i < LINGERING; i++)
-        if (h->linger[i].fd >= 0)
-            return TICK_MS;
-    return -1;
+    if (MHD_get_timeout(h->daemon, &library) == MHD_YES && library == 0)
+        return 0;
+    if (until == INT64_MAX)
+        return -1;
+    return ms < 0 ? 0 : ms > 60000 ? 60000 : (int)ms;
 }
 
 static void fill_poll(const struct st_http *h, struct pollfd *p, int stop_fd, bool full)
@@ -290,11 +289,12 @@ static void fill_poll(const struct st_http *h, struct pollfd *p, int stop_fd, bo
 int st_http_run_until(struct st_http *h, int stop_fd)
 {
     struct pollfd p[LINGER + LINGERING];
-    bool full = false; /* no descriptor left: look at the addresses again a tick later */
+    bool full = false; /* no descriptor left: look at the addresses again a moment later */
 
     for (;;) {
+        const int64_t late = st_conn_drop_late(h), linger = st_linger_end_late(h);
+        const int ms = full ? FULL_MS : wait_ms(h, late, linger);
         fill_poll(h, p, stop_fd, full);
-        const int ms = full ? TICK_MS : wait_ms(h);
         full = false;
         if (poll(p, LINGER + LINGERING, ms) < 0 && errno != EINTR)
             return errno;
@@ -307,7 +307,5 @@ int st_http_run_until(struct st_http *h, int stop_fd)
         for (size_t i = 0; i < LINGERING; i++)
             if (p[LINGER + i].revents && h->linger[i].fd == p[LINGER + i].fd)
                 st_linger_read(h, i);
-        st_linger_end_late(h);
-        st_conn_drop_late(h);
     }
 }
