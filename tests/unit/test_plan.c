@@ -764,6 +764,8 @@ static void random_recipes_close(void **state)
             random_step(&d, in, i, line[i], &step[i]);
         struct st_recipe r = kit_recipe(step, n);
         struct st_plan *p = st_plan_create(&r, &problem);
+        struct st_problem all[20];
+        assert_int_equal(st_plan_problems(&r, all, 20) > 0, p == NULL);
         if (!p) /* it asked for what was not there; most such recipes make no sense */
             continue;
         check_closure(p, n, seed);
@@ -772,6 +774,67 @@ static void random_recipes_close(void **state)
     }
     if (built < AT_LEAST)
         fail_msg("only %d of %d random recipes could be built", built, (int)RECIPES);
+}
+
+/* Dials on closed lines of such recipes, turned from a fifth to five: as a plan of the recipe so changed, or both refuse. */
+static void turn_and_compare(struct dice *d, struct st_recipe *r, const struct st_plan *p, const struct st_dial *dial, int n,
+                             int *same)
+{
+    double factor[ST_MAX_DIALS], y[ST_NFIG];
+    struct st_problem problem;
+    struct st_foretold f;
+    const struct st_options o = { 1, 0, false };
+    for (int k = 0; k < n; k++) {
+        struct st_amount *a = &r->step[dial[k].step].line[dial[k].line].amount;
+        factor[k] = pow(5.0, 2.0 * roll(d) - 1.0);
+        a->value *= factor[k], a->low *= factor[k], a->high *= factor[k], a->fills *= factor[k];
+    }
+    const enum st_status s = st_plan_at(p, factor, y);
+    struct st_plan *q = st_plan_create(r, &problem);
+    if ((q == NULL) != (s < 0))
+        fail_msg("seed %d: status %d; a fresh plan: %s", (int)d->seed, (int)s, q ? "fine" : problem.what);
+    if (!q)
+        return;
+    assert_true(st_plan_run(q, &o, &f) >= 0);
+    for (int i = 0; i < ST_NFIG; i++) {
+        const double x = f.fig[i].value, by = fmax(fabs(x), 1e-3);
+        if (isnan(x) != isnan(y[i]) || fabs(y[i] - x) > 1e-10 * by)
+            fail_msg("seed %d: %s = %.15g, a fresh plan gives %.15g", (int)d->seed, st_figure_info((enum st_figure)i)->key, y[i], x);
+    }
+    st_foretold_done(&f);
+    st_plan_free(q);
+    ++*same;
+}
+
+static void random_recipes_turned(void **state)
+{
+    enum { RECIPES = 3000, AT_LEAST = 800 };
+    struct st_ingredient in[NKINDS];
+    int same = 0;
+    (void)state;
+    stock(in);
+    for (uint64_t seed = 1; seed <= RECIPES; seed++) {
+        struct dice d = { seed, 0 };
+        struct st_line line[MAX_STEPS][MAX_LINES];
+        struct st_step step[MAX_STEPS];
+        struct st_dial dial[ST_MAX_DIALS];
+        struct st_problem problem;
+        const int n = 1 + pick(&d, MAX_STEPS);
+        int dials = 0;
+        for (int i = 0; i < n; i++) {
+            random_step(&d, in, i, line[i], &step[i]);
+            for (int k = 0; k < step[i].n_line && dials < ST_MAX_DIALS; k++)
+                if (line[i][k].amount.open == ST_CLOSED && line[i][k].amount.value > 0.0)
+                    dial[dials++] = (struct st_dial){ i, k, ST_DIAL_AMOUNT };
+        }
+        struct st_recipe r = kit_recipe(step, n);
+        struct st_plan *p = dials ? st_plan_create_dials(&r, dial, dials, &problem) : NULL;
+        if (p)
+            turn_and_compare(&d, &r, p, dial, dials, &same);
+        st_plan_free(p);
+    }
+    if (same < AT_LEAST)
+        fail_msg("only %d of %d random recipes were compared", same, (int)RECIPES);
 }
 
 /* 200 lines from a milligram to a tonne, in no order: the balance closes to 1e-12, and what came in is the sum of the lines to
@@ -994,6 +1057,7 @@ int main(void)
         cmocka_unit_test(inputs_that_are_no_numbers),
         cmocka_unit_test(limits_are_finite),
         cmocka_unit_test(random_recipes_close),
+        cmocka_unit_test(random_recipes_turned),
         cmocka_unit_test(many_lines_close),
         cmocka_unit_test(any_cut_gives_the_same_result),
         cmocka_unit_test(a_longer_run_begins_with_the_shorter),
