@@ -122,7 +122,8 @@ enum { ST_MAX_DIALS = 16 };
  * Notes:
  *   1. The recipe must outlive the plan: st_plan_run_at and st_plan_dial_problem read it again.
  *   2. st_plan_run and st_plan_evaluate work as for any plan, with every dial at its value as written; dials are inputs of
- *      the program that are never drawn. */
+ *      the program that are never drawn.  st_plan_evaluate with other values there keeps the error of one filling as written,
+ *      and takes the rules' own error at the drink as written: st_plan_run_at has neither fault. */
 struct st_plan *st_plan_create_dials(const struct st_recipe *r, const struct st_dial *dial, int n_dial,
                                      struct st_problem *problem);
 
