@@ -1,38 +1,41 @@
 #include "quantile.h"
 
 #include <math.h>
+#include <stdbool.h>
 #include <string.h>
 
-static void swap(double *a, double *b)
+/* Numbers smaller than the pivot, or as small, to the front of x[n]; how many.  Without a branch: which number is smaller
+ * cannot be foreseen. */
+static size_t part(double *x, size_t n, double pivot, bool with_pivot)
 {
-    const double t = *a;
-    *a = *b;
-    *b = t;
+    size_t m = 0;
+    for (size_t i = 0; i < n; i++) {
+        const double v = x[i];
+        x[i] = x[m];
+        x[m] = v;
+        m += with_pivot ? v <= pivot : v < pivot;
+    }
+    return m;
 }
 
-/* Order x so that x[k] is what sorting would put there, nothing greater before it, nothing smaller behind (Hoare). */
+static double middle_of(double a, double b, double c)
+{
+    return fmax(fmin(a, b), fmin(fmax(a, b), c));
+}
+
+/* Order x so that x[k] is what sorting would put there, nothing greater before it, nothing smaller behind. */
 static void select_nth(double *x, size_t n, size_t k)
 {
-    size_t lo = 0, hi = n - 1;
-    while (lo < hi) {
-        const double pivot = x[lo + (hi - lo) / 2];
-        size_t i = lo, j = hi;
-        for (;;) {
-            while (x[i] < pivot)
-                i++;
-            while (x[j] > pivot)
-                j--;
-            if (i >= j)
-                break;
-            swap(&x[i++], &x[j--]);
+    size_t lo = 0, hi = n;
+    while (hi - lo > 1) {
+        const double pivot = middle_of(x[lo], x[lo + (hi - lo) / 2], x[hi - 1]);
+        const size_t smaller = lo + part(x + lo, hi - lo, pivot, false);
+        if (k < smaller) {
+            hi = smaller;
+            continue;
         }
-        /* x[lo..j] <= pivot <= x[j+1..hi], or i == j in the middle */
-        const size_t cut = i == j && x[j] <= pivot ? j : i - 1;
-        if (k <= cut && cut < hi)
-            hi = cut;
-        else if (k > cut)
-            lo = cut + 1;
-        else
+        lo = smaller + part(x + smaller, hi - smaller, pivot, true);
+        if (k < lo)
             return;
     }
 }
