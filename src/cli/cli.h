@@ -34,10 +34,11 @@ int cmd_property(struct cli *c);
 int cmd_mix(struct cli *c);
 int cmd_gauge(struct cli *c);
 int cmd_foresee(struct cli *c);
+int cmd_take(struct cli *c);       /* free recipe text, read back line by line */
 int cmd_ingredient(struct cli *c); /* what the sheet knows of an ingredient, every figure with its source */
 int cmd_source(struct cli *c);     /* the entry of docs/sources.md for a key */
 extern const char cmd_property_usage[], cmd_mix_usage[], cmd_gauge_usage[], cmd_foresee_usage[], cmd_ingredient_usage[],
-    cmd_source_usage[];
+    cmd_source_usage[], cmd_take_usage[];
 
 /* --- options.c --- */
 /* Value of "--name V" or "--name=V" taken out of c->argv; NULL when absent.  Twice or without a value: prints, *bad = true. */
@@ -79,6 +80,8 @@ json_t *cli_json_sources(const char *text);
 void cli_figure_text(char *buf, size_t size, const struct st_interval *x, const char *unit);
 /* Volume and mass in the wished measures: "1.02 L", "700 mL", "23.7 fl oz" (scale for intervals alike). */
 void cli_volume_text(char *buf, size_t size, const struct st_interval *ml, enum st_measures units);
+/* The value alone, rounded as it is there: "1.02 L". */
+void cli_volume_value(char *buf, size_t size, const struct st_interval *ml, enum st_measures units);
 /* Text wrapped at 78 columns with a hanging indent, to stdout. */
 void cli_wrap(int indent, int hang, const char *text);
 

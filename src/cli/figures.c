@@ -122,17 +122,33 @@ void cli_figure_text(char *buf, size_t size, const struct st_interval *x, const 
         snprintf(buf + n, size - n, "%s", ends);
 }
 
-void cli_volume_text(char *buf, size_t size, const struct st_interval *ml, enum st_measures units)
+/* In the unit that is wished for. */
+static struct st_interval volume_in(const struct st_interval *ml, enum st_measures units, const char **unit)
 {
-    const char *unit = ml->known && ml->value >= 1000.0 ? "L" : "mL";
-    double scale = ml->known && ml->value >= 1000.0 ? 1e-3 : 1.0;
+    const bool litres = ml->known && ml->value >= 1000.0;
+    double scale = litres ? 1e-3 : 1.0;
 
+    *unit = litres ? "L" : "mL";
     if (units == ST_MEASURES_US || units == ST_MEASURES_IMPERIAL) {
-        unit = "fl oz";
+        *unit = "fl oz";
         scale = 1.0 / (units == ST_MEASURES_US ? 29.5735295625 : 28.4130625);
     }
-    const struct st_interval x = { ml->value * scale, ml->low * scale, ml->high * scale, ml->status, ml->known };
+    return (struct st_interval){ ml->value * scale, ml->low * scale, ml->high * scale, ml->status, ml->known };
+}
+
+void cli_volume_text(char *buf, size_t size, const struct st_interval *ml, enum st_measures units)
+{
+    const char *unit;
+    const struct st_interval x = volume_in(ml, units, &unit);
     cli_figure_text(buf, size, &x, unit);
+}
+
+void cli_volume_value(char *buf, size_t size, const struct st_interval *ml, enum st_measures units)
+{
+    char text[160];
+    cli_volume_text(text, sizeof text, ml, units);
+    const char *from = strncmp(text, "exactly ", 8) == 0 ? text + 8 : text;
+    snprintf(buf, size, "%.*s", (int)strcspn(from, ","), from);
 }
 
 /* Characters, not bytes, of the first n bytes of UTF-8. */

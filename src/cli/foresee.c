@@ -14,6 +14,8 @@ const char cmd_foresee_usage[] =
     "watch.\n"
     "\n"
     "  --explain   the balance step by step, and what matters most\n"
+    "  --units     us, metric or imperial: how volumes are printed; and whose cup is\n"
+    "              meant where the recipe has no `measures:` of its own\n"
     "\n"
     "Ends with 1 when the figures miss the recipe's wish, when an amount cannot be\n"
     "had as written or does not fit its vessel, or when something in it says STOP.\n";
@@ -123,7 +125,7 @@ int cmd_foresee(struct cli *c)
         code = error ? cannot_read(name, error) : ST_EXIT_SYSTEM;
     } else {
         const char *shown = strcmp(name, "-") == 0 ? "standard input" : name;
-        const int read = st_recipe_read(shown, st_buf_text(&text), text.length, catalogue, &file);
+        const int read = st_recipe_read_as(shown, st_buf_text(&text), text.length, catalogue, c->units, &file);
         for (int i = 0; i < file.n_problem; i++)
             cli_problem(shown, &file.problem[i]);
         code = read == 0 ? foretell(c, &file) : ST_EXIT_INPUT;

@@ -22,7 +22,8 @@ enum { NCOMMAND = sizeof COMMAND / sizeof *COMMAND };
 static const char COMMON[] =
     "\nWith every command:\n"
     "  --json            one JSON document instead of the page\n"
-    "  --units MEASURES  us, metric or imperial: whose cup, ounce and pint\n"
+    "  --units MEASURES  us, metric or imperial: how volumes are printed, and whose\n"
+    "                    cup and pint are meant where nothing else says it\n"
     "  --explain         how it was worked out, step by step\n"
     "  --draws N         how many makings are tried on paper (4000)\n"
     "  --seed N          start of the random numbers (1)\n"

@@ -4,6 +4,7 @@
 
 #include "cli/cli.h"
 #include "cli/page.h"
+#include "text/dissolve.h"
 #include "text/line.h"
 #include "util/memory.h"
 
@@ -149,15 +150,18 @@ static void before_text(const struct cli *c, const struct st_line *all, const st
     const char *unit = ounces ? "fl oz" : "mL";
     const int digits = ounces ? 1 : 0;
 
+    char together[40];
+
     buf[0] = '\0';
     if (!(before > 0.0) || !f->fig[ST_FIG_VOLUME].known || c->argc < 2)
         return;
+    cli_volume_value(together, sizeof together, &f->fig[ST_FIG_VOLUME], c->units);
     if (with_solids)
-        snprintf(buf, size, "The liquid%s measured %.*f %s; together with the rest it is %.*f %s.", n > 1 ? "s" : "",
-                 digits, before * scale, unit, digits, after * scale, unit);
+        snprintf(buf, size, "The liquid%s measured %.*f %s; together with the rest it is %s.", n > 1 ? "s" : "", digits,
+                 before * scale, unit, together);
     else
-        snprintf(buf, size, "Apart they measured %.*f %s; together it is %.*f %s, %.1f %s %s.", digits, before * scale,
-                 unit, digits, after * scale, unit, fabs(before - after) * scale, unit,
+        snprintf(buf, size, "Apart they measured %.*f %s; together it is %s (%.1f %s %s, if each was measured exactly).",
+                 digits, before * scale, unit, together, fabs(before - after) * scale, unit,
                  after <= before ? "less" : "more");
 }
 
@@ -238,6 +242,34 @@ static void show_text(const struct page *p, const struct remarks *r)
         page_explain(p);
 }
 
+/* Sugar with nothing to dissolve it is no liquid: its strength, volume and readings would mean nothing. */
+static bool refuse_dry(const struct st_foretold *f)
+{
+    const double *g = f->final_g;
+    struct st_problem p = { .at = { 0, 0 } };
+    double more = 0.0;
+
+    if (!st_is_dry_sugar(g) || st_water_to_dissolve(g, &more) < 0)
+        return false;
+    snprintf(p.what, sizeof p.what, "there is sugar, and next to nothing to dissolve it in");
+    snprintf(p.why, sizeof p.why, "dry sugar is a solid, not a liquid that has a strength or a reading");
+    snprintf(p.try_, sizeof p.try_, "add water or spirit; about %.0f g of water just dissolves it at 20 \xc2\xb0"
+             "C", ceil(more));
+    cli_problem("mix", &p);
+    return true;
+}
+
+static void tell_problems(const struct st_recipe *r, const struct st_problem *first)
+{
+    static struct st_problem all[ST_MAX_PROBLEMS];
+    const int n = st_plan_problems(r, all, ST_MAX_PROBLEMS);
+
+    for (int i = 0; i < n; i++)
+        cli_problem("mix", &all[i]);
+    if (n == 0)
+        cli_problem("mix", first);
+}
+
 static int foretell(struct cli *c, const struct mixing *m, const struct st_line *all)
 {
     static struct st_foretold out;
@@ -248,7 +280,7 @@ static int foretell(struct cli *c, const struct mixing *m, const struct st_line 
 
     struct st_plan *plan = st_plan_create(&m->recipe, &problem);
     if (!plan) {
-        cli_problem("mix", &problem);
+        tell_problems(&m->recipe, &problem);
         return ST_EXIT_INPUT;
     }
     const struct st_options options = { .seed = c->seed, .draws = c->draws, .effects = c->explain || c->json };
@@ -258,6 +290,8 @@ static int foretell(struct cli *c, const struct mixing *m, const struct st_line 
     int code = ST_EXIT_INPUT;
     if (s < 0)
         cli_error("mix", st_status_text(s), "look for an amount that is far too large or too small");
+    else if (refuse_dry(&out))
+        st_foretold_done(&out);
     else {
         struct remarks r = { .solids = "" };
         forget_crystals(m, &out);

@@ -8,6 +8,7 @@
 #include "core/flash.h"
 #include "core/keeping.h"
 #include "core/strength.h"
+#include "dissolve.h"
 
 const char *st_level_name(enum st_level l)
 {
@@ -459,11 +460,16 @@ static void crystals(struct st_cautions *out, const struct st_foretold *f)
         if (n->code != ST_NOTE_CRYSTALLISES)
             continue;
         const bool spirit = f->balance && n->step < f->n_balance && f->balance[n->step].mass_g[ST_ETHANOL] > 0.0;
+        char add_water[60] = "add water";
+        double more = 0.0;
+        if (f->balance && n->step < f->n_balance && st_water_to_dissolve(f->balance[n->step].mass_g, &more) >= 0 &&
+            more >= 1.0)
+            (void)snprintf(add_water, sizeof add_water, "add about %.*f g of water", more < 10.0 ? 1 : 0, more);
         because(add(out, ST_LEVEL_CAUTION, "crystallises", spirit ? "[schrefeld1894]" : "[browne_sucrose]", n->step, -1,
                     "sugar may crystallise: %.0f %% of the liquid is sugar", 100.0 * n->is),
                 "about %.0f %% dissolves at 20 °C%s, and less in the cold; what falls out is missing from the drink and from "
-                "its figures: add water or take less sugar, and stir until it is clear",
-                100.0 * n->limit, spirit ? ", with this much alcohol" : "");
+                "its figures: %s or take less sugar, and stir until it is clear",
+                100.0 * n->limit, spirit ? ", with this much alcohol" : "", add_water);
     }
 }
 

@@ -176,6 +176,12 @@ static void blank(struct st_recipe *recipe, const char *file)
 
 int st_recipe_read(const char *file, const char *text, size_t size, struct st_catalogue *c, struct st_recipe_file *out)
 {
+    return st_recipe_read_as(file, text, size, c, ST_MEASURES_NONE, out);
+}
+
+int st_recipe_read_as(const char *file, const char *text, size_t size, struct st_catalogue *c, enum st_measures silent,
+                      struct st_recipe_file *out)
+{
     memset(out, 0, sizeof *out);
     struct st_arena *arena = x_calloc(1, sizeof *arena);
     struct st_reader r = { .report = { arena, out, false }, .recipe = &out->recipe, .catalogue = c };
@@ -183,6 +189,7 @@ int st_recipe_read(const char *file, const char *text, size_t size, struct st_ca
     st_arena_init(arena);
     out->memory = arena;
     blank(&out->recipe, st_arena_strdup(arena, file ? file : ""));
+    out->recipe.measures = silent;
     if (st_yaml_guard(&r.report, text, size) == 0) {
         const struct st_yaml *root = st_yaml_tree(&r.report, text, size);
         if (root)

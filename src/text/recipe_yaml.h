@@ -22,6 +22,9 @@ struct st_recipe_file {
  * Returned: *out; call st_recipe_done whatever the result.
  * Result: 0 read; 1 questions only; -1 errors (as many as can be found in one go, each with its place). */
 int st_recipe_read(const char *file, const char *text, size_t size, struct st_catalogue *c, struct st_recipe_file *out);
+/* The same; silent: whose cups and ounces are meant where the recipe itself does not say, NONE to ask. */
+int st_recipe_read_as(const char *file, const char *text, size_t size, struct st_catalogue *c, enum st_measures silent,
+                      struct st_recipe_file *out);
 void st_recipe_done(struct st_recipe_file *f);
 
 #endif

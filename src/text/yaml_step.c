@@ -18,9 +18,24 @@ static int kind_named(const char *word)
     return -1;
 }
 
+/* What others call it, else the kind that is spelled most like it; NULL when nothing is near. */
 static const char *near_kind(const char *word)
 {
+    static const struct {
+        const char *word;
+        enum st_do kind;
+    } OTHERWISE[] = {
+        { "macerate", ST_DO_STEEP }, { "infuse", ST_DO_STEEP },  { "soak", ST_DO_STEEP },    { "jar", ST_DO_STEEP },
+        { "boil", ST_DO_SYRUP },     { "simmer", ST_DO_SYRUP },  { "cook", ST_DO_SYRUP },    { "heat", ST_DO_SYRUP },
+        { "mix", ST_DO_BLEND },      { "combine", ST_DO_BLEND }, { "stir", ST_DO_BLEND },    { "dilute", ST_DO_BLEND },
+        { "sweeten", ST_DO_BLEND },  { "age", ST_DO_REST },      { "mature", ST_DO_REST },   { "wait", ST_DO_REST },
+        { "decant", ST_DO_RACK },    { "clarify", ST_DO_FINE },  { "strain", ST_DO_FILTER }, { "roast", ST_DO_TOAST },
+        { "fill", ST_DO_BOTTLE },
+    };
     const char *known[ST_NDO];
+    for (size_t i = 0; i < sizeof OTHERWISE / sizeof OTHERWISE[0]; i++)
+        if (strcmp(OTHERWISE[i].word, word) == 0)
+            return st_do_name(OTHERWISE[i].kind);
     for (int d = 0; d < ST_NDO; d++)
         known[d] = st_do_name((enum st_do)d);
     return st_near_key(word, known, ST_NDO);
@@ -46,10 +61,11 @@ static const struct st_yaml *kind_entry(struct st_reader *r, const struct st_yam
         } else if (!near && (near = near_kind(v->key->text)) != NULL)
             meant = v->key->text;
     }
-    if (!found)
-        st_report(&r->report, step->at, KINDS,
-                  near ? st_arena_printf(r->report.arena, "did you mean `%s` by `%s`?", near, meant)
-                       : "write for example `steep: jar`",
+    if (!found && near)
+        st_report(&r->report, step->at, KINDS, st_arena_printf(r->report.arena, "did you mean `%s`?", near),
+                  "`%s` is no kind of step", st_report_clip(&r->report, meant, strlen(meant)));
+    else if (!found)
+        st_report(&r->report, step->at, KINDS, "write for example `steep: jar`",
                   "this step does not say what is done");
     return found;
 }
@@ -91,9 +107,13 @@ static void read_kind(struct st_reader *r, const struct st_yaml *v, struct st_st
     else if (v->kind == ST_YAML_MAP && (entry = kind_entry(r, v)) != NULL) {
         s->kind = (enum st_do)kind_named(entry->key->text);
         s->id = read_name(r, entry);
-    } else if (v->kind != ST_YAML_MAP)
-        st_report(&r->report, v->at, KINDS, "write for example `- steep: jar`, and its other keys under it",
-                  "this is not a step");
+    } else if (v->kind != ST_YAML_MAP) {
+        const char *near = v->kind == ST_YAML_TEXT && !v->empty ? near_kind(v->text) : NULL;
+        st_report(&r->report, v->at, KINDS,
+                  near ? st_arena_printf(r->report.arena, "did you mean `- %s`?", near)
+                       : "write for example `- steep: jar`, and its other keys under it",
+                  "this is not a step%s%s%s", near ? ": `" : "", near ? v->text : "", near ? "`" : "");
+    }
 }
 
 static void refuse_same_names(struct st_reader *r)
