@@ -21,7 +21,7 @@ calls='v?sprintf|strn?cpy|strn?cat|gets|ato[fil]|strtok|f?scanf|sscanf|setlocale
 grep -rnP "${c[@]}" "(?<![A-Za-z0-9_])($calls)\(" "${code[@]}" 2>/dev/null | complain 'a banned call'
 
 # Paths of one machine, and flags that change the arithmetic.
-grep -rnE '(^|[^A-Za-z0-9_.])/(work|root|home)/' --exclude-dir=.git --exclude-dir=build --exclude=banned.sh . |
+grep -rnE '(^|[^A-Za-z0-9_.])/(work|root|home)/' --exclude-dir=.git --exclude-dir=build --exclude-dir=node_modules --exclude=banned.sh . |
     complain 'a path of one machine'
 grep -rnE -- '-ffast-math|-Ofast' CMakeLists.txt CMakePresets.json cmake bench 2>/dev/null |
     grep -v 'never' | complain 'arithmetic must stay as written'
@@ -30,7 +30,7 @@ grep -rnE -- '-ffast-math|-Ofast' CMakeLists.txt CMakePresets.json cmake bench 2
 # pages people read, except in lines that are comments.
 words='safe|safely|safest|harmless'
 grep -rnwiE "${c[@]}" "\"[^\"]*\b($words)\b[^\"]*\"" src 2>/dev/null | complain 'a word that promises too much'
-grep -rnwiE "($words)" data examples schema completions docs/stillroom.1 README.md 2>/dev/null |
+grep -rnwiE "($words)" data examples schema completions web/src docs/stillroom.1 README.md 2>/dev/null |
     grep -vE '^[^:]+:[0-9]+: *#' | complain 'a word that promises too much'
 
 [ "$bad" -eq 0 ] && echo 'banned: nothing found' && exit 0
