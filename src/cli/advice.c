@@ -41,15 +41,28 @@ static bool what_to_do(const struct st_recipe *r, const struct st_effect *e, cha
     return false;
 }
 
-/* Share of the half width that would go. */
-static double gain(const struct st_effect *e, int i)
+/* What a maker notices, of strength, sugar and volume: half a per cent by volume, 10 g/L, one fiftieth of what there is.
+ * Common practice, no source. */
+static void noticed(const struct st_foretold *f, double unit[3])
 {
-    return e->half[i] > 0.0 ? 1.0 - e->half_without[i] / e->half[i] : 0.0;
+    unit[0] = 0.5;
+    unit[1] = 10.0;
+    unit[2] = f->fig[ST_FIG_VOLUME].known ? 0.02 * f->fig[ST_FIG_VOLUME].value : (double)NAN;
 }
 
-static int best_figure(const struct st_effect *e)
+/* The figure that is least sure, in those units; all effects are of the same bottle, so any tells. */
+static int least_sure(const struct st_effect *e, const double unit[3])
 {
-    return gain(e, 0) >= gain(e, 1) ? 0 : 1;
+    int worst = 0;
+    for (int i = 1; i < 3; i++)
+        if (e->half[i] / unit[i] > e->half[worst] / unit[worst])
+            worst = i;
+    return worst;
+}
+
+static double gain(const struct st_effect *e, int i)
+{
+    return e->half[i] - e->half_without[i];
 }
 
 static double widths(double half, int *digits)
@@ -60,22 +73,34 @@ static double widths(double half, int *digits)
     return half;
 }
 
-void page_tip(const struct page *p, char *buf, size_t size)
+/* Of what a maker can act on, what takes most off the figure that is least sure. */
+static const struct st_effect *best_effect(const struct page *p, int *figure)
 {
-    static const double WORTH = 0.04;
     const struct st_effect *best = NULL;
+    double unit[3];
     char todo[220];
 
+    noticed(p->out, unit);
+    *figure = p->out->n_effect > 0 ? least_sure(&p->out->effect[0], unit) : 0;
     for (int i = 0; i < p->out->n_effect; i++) {
         const struct st_effect *e = &p->out->effect[i];
-        if (what_to_do(p->recipe, e, todo, sizeof todo) && (!best || gain(e, best_figure(e)) > gain(best, best_figure(best))))
+        if (what_to_do(p->recipe, e, todo, sizeof todo) && (!best || gain(e, *figure) > gain(best, *figure)))
             best = e;
     }
-    if (!best || gain(best, best_figure(best)) < WORTH) {
+    return best;
+}
+
+void page_tip(const struct page *p, char *buf, size_t size)
+{
+    static const double WORTH = 0.04; /* of the half width */
+    int f;
+    const struct st_effect *best = best_effect(p, &f);
+    char todo[220];
+
+    if (!best || gain(best, f) < WORTH * best->half[f]) {
         snprintf(buf, size, "Nothing that you could weigh or measure better would change these figures much.");
         return;
     }
-    const int f = best_figure(best);
     int a, b;
     (void)what_to_do(p->recipe, best, todo, sizeof todo);
     (void)widths(best->half[f], &a);

@@ -25,6 +25,31 @@ static void put_halves(const char *what, const double half[3])
     putchar('\n');
 }
 
+/* A name in the column of 42, whole: a long one goes on in the next line. */
+static void put_name(const char *name)
+{
+    enum { COLUMN = 42 };
+    int indent = 2;
+
+    for (;;) {
+        const int room = COLUMN + 2 - indent;
+        int bytes = 0, wide = 0, blank = 0;
+        for (; name[bytes] && wide <= room; bytes++) {
+            if (name[bytes] == ' ')
+                blank = bytes;
+            wide += ((unsigned char)name[bytes + 1] & 0xc0) != 0x80;
+        }
+        if (!name[bytes] && wide <= room) {
+            printf("%*s%s%*s", indent, "", name, room - wide, "");
+            return;
+        }
+        const int cut = blank ? blank : bytes - 1;
+        printf("%*s%.*s\n", indent, "", cut, name);
+        name += cut + (blank > 0);
+        indent = 4;
+    }
+}
+
 static double total(const double g[ST_NCOMP])
 {
     double s = 0.0;
@@ -81,8 +106,8 @@ static void explain_effects(const struct page *p)
         const struct st_effect *e = &p->out->effect[i];
         if (e->total[0] + e->total[1] + e->total[2] < 0.01)
             continue;
-        printf("  %-42.42s%7.0f %%%7.0f %%%7.0f %%\n", e->what, 100.0 * e->total[0], 100.0 * e->total[1],
-               100.0 * e->total[2]);
+        put_name(e->what);
+        printf("%7.0f %%%7.0f %%%7.0f %%\n", 100.0 * e->total[0], 100.0 * e->total[1], 100.0 * e->total[2]);
         put_halves("  if it were known", e->half_without);
     }
     if (p->out->n_effect > 0)
@@ -98,6 +123,8 @@ static void explain_status(const struct page *p)
             if (f == ST_FIG_ENERGY_KCAL)
                 continue; /* as the kJ */
             const size_t n = strlen(names);
+            if (f == ST_FIG_COST && !page_priced(p->recipe))
+                continue;
             if (p->out->fig[f].known && p->out->fig[f].status == (enum st_status)s)
                 snprintf(names + n, sizeof names - n, "%s%s", n ? ", " : "", st_figure_info((enum st_figure)f)->name);
         }

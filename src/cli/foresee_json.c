@@ -97,6 +97,8 @@ json_t *page_json(const struct page *p)
 
     json_object_set_new(doc, "title", json_string(r->title ? r->title : ""));
     cli_json_figures(doc, p->out);
+    if (!page_priced(r))
+        json_object_set_new(doc, "cost", json_null());
     json_object_set_new(doc, "bottle_ml", p->out->bottle_ml > 0.0 ? real(p->out->bottle_ml) : json_null());
     json_object_set_new(doc, "serving_ml", real(r->serving_ml));
     json_object_set_new(doc, "currency", r->currency ? json_string(r->currency) : json_null());

@@ -64,6 +64,15 @@ static void print_energy(const struct page *p)
     cli_figure_line("", text);
 }
 
+bool page_priced(const struct st_recipe *r)
+{
+    for (int i = 0; i < r->n_step; i++)
+        for (int k = 0; k < r->step[i].n_line; k++)
+            if (isfinite(r->step[i].line[k].price))
+                return true;
+    return false;
+}
+
 static void print_cost(const struct page *p)
 {
     const struct st_interval *cost = &p->out->fig[ST_FIG_COST], *volume = &p->out->fig[ST_FIG_VOLUME];
@@ -71,7 +80,7 @@ static void print_cost(const struct page *p)
     const double bottle = p->out->bottle_ml;
     char text[200];
 
-    if (!cost->known)
+    if (!cost->known || !page_priced(p->recipe))
         return;
     snprintf(text, sizeof text, "about %.2f%s%s for what goes in", cost->value, *currency ? " " : "", currency);
     const size_t at = strlen(text);

@@ -53,6 +53,8 @@ void page_caution(int indent, const struct st_caution *c);
 /* The figures alone, as mix and foresee both show them. */
 void page_figures(const struct st_foretold *f, enum st_measures units);
 void page_readings(const struct st_foretold *f);
+/* Whether a price was given at all: without one the cost is not known, and not nothing. */
+bool page_priced(const struct st_recipe *r);
 /* Whether a followed compound is shown as a flavour; poisons are not. */
 /* How many notes say that an amount could not be had as written: those end a command with 1. */
 int page_limits(const struct st_foretold *f);
