@@ -1,9 +1,11 @@
 /* A request, byte by byte: first our own pieces on the bytes as text, then the whole way through a real connection.
  * "{P}" in the bytes stands for the server's port, so that a seed can name the host. */
 #include <arpa/inet.h>
+#include <errno.h>
 #include <netinet/in.h>
 #include <signal.h>
 #include <stdint.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/socket.h>
@@ -18,11 +20,14 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
 static struct st_http *server;
 
-static void demand(bool holds)
+static void demand_at(bool holds, int line)
 {
-    if (!holds)
-        abort();
+    if (holds)
+        return;
+    fprintf(stderr, "fuzz_request.c:%d does not hold; errno: %s\n", line, strerror(errno));
+    abort();
 }
+#define demand(what) demand_at(what, __LINE__)
 
 /* ---------------------------------------------------------------- the pieces */
 static void try_query(const char *query)

@@ -44,6 +44,7 @@ static struct st_buf log_lines;
 
 static int family = AF_INET, client = -1, writes_before;
 static size_t sent;          /* bytes on this connection */
+static bool cut;             /* the server would not take some of them */
 static struct st_buf coming; /* received and not yet read as an answer */
 static struct { int status; struct st_buf head, body; } answer;
 
@@ -139,6 +140,7 @@ static void begin(const char *name)
     st_buf_clear(&log_lines);
     pthread_mutex_unlock(&log_lock);
     sent = 0;
+    cut = false;
     writes_before = atomic_load(&test_writes);
     client = connect_client();
 }
@@ -158,7 +160,7 @@ static bool send_all(int fd, const char *bytes, size_t n)
 /* A refusal may close while we are sending: the answer tells, not the sending. */
 static void send_bytes(const char *bytes, size_t n)
 {
-    send_all(client, bytes, n);
+    cut = !send_all(client, bytes, n) || cut;
     sent += n;
 }
 
@@ -358,6 +360,13 @@ static void expect_closed(void)
         fail("the connection is still open");
 }
 
+static void expect_all_sent(const char *text)
+{
+    (void)text;
+    if (cut)
+        fail("the connection broke while sending: a client that looks no further never sees the answer");
+}
+
 static void expect_writes(long wanted)
 {
     const int got = atomic_load(&test_writes) - writes_before;
@@ -534,6 +543,7 @@ static const struct { const char *word; void (*run)(const char *text); } DIRECTI
     { "no_field", expect_no_field }, { "body", do_body },            { "holds", do_holds },
     { "closed", do_closed },     { "writes", do_writes },            { "log", do_log },
     { "no_log", do_no_log },     { "quiet", expect_quiet },          { "start", start_head },
+    { "all_sent", expect_all_sent },
 };
 
 static void obey(const char *line)
