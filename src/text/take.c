@@ -93,6 +93,30 @@ static void leave_out(struct st_taking *t, int entry, const char *why)
     }
 }
 
+/* A volume measured hot is taken as if it were cold; told.  False when its words do not say that it is hot. */
+static bool cool_down(struct st_taking *t, int entry)
+{
+    static const char *const HOT[] = { "boiling ", "hot ", "warm ", "boiled ", "cold ", "lukewarm " };
+    struct st_take_item *item = t->entry[entry].item;
+    struct st_line line;
+    struct st_problem p;
+    bool found = false;
+
+    for (size_t i = 0; i < sizeof HOT / sizeof HOT[0]; i++) {
+        char *at = strstr(item->as, HOT[i]);
+        if (at)
+            memmove(at, at + strlen(HOT[i]), strlen(at + strlen(HOT[i])) + 1);
+        found = found || at;
+    }
+    if (!found || st_line_parse(item->as, t->measures, t->catalogue, &line, &p) != 0 || line.temperature_K.known)
+        return false;
+    item->line = line;
+    if (item->sure < ST_LIKELY)
+        item->sure = ST_LIKELY;
+    (void)snprintf(item->because, sizeof item->because, "measured hot or cold, taken at 20 \xc2\xb0" "C");
+    return true;
+}
+
 /* Can it be foretold?  A line that stops it is left out, and told; the rest is still worth knowing. */
 static bool settle(struct st_taking *t, struct memory *m, struct st_take *out)
 {
@@ -110,6 +134,8 @@ static bool settle(struct st_taking *t, struct memory *m, struct st_take *out)
         const int entry = entry_at(t, &out->recipe.recipe, p.at.line);
         if (entry < 0)
             break;
+        if (strstr(p.what, "hot volume") && cool_down(t, entry))
+            continue;
         leave_out(t, entry, p.what);
     }
     st_take_say(t, "It cannot be foretold yet: %.160s.", p.what);

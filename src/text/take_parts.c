@@ -4,7 +4,7 @@
 #include <string.h>
 #include <strings.h>
 
-#include "scan.h"
+#include "quantity.h"
 #include "take_whole.h"
 #include "yaml_report.h"
 
@@ -172,6 +172,9 @@ struct parting {
     enum st_take_section section;
     int line;
     bool changed;
+    bool gap;  /* a blank line stands before this one */
+    int goods; /* ingredients read so far */
+    bool prose; /* behind the ingredients, and no list again */
 };
 
 /* What a heading opens; -1 when it is none of these. */
@@ -205,6 +208,31 @@ static struct st_taken *new_row(struct parting *p, const char *sentence)
     return r;
 }
 
+/* "250 g honey", "  * 2 lemons"; not "1. Put ..." */
+static bool looks_listed(const char *line, size_t n)
+{
+    const char *bare = st_take_bare(line);
+    const bool bullet = bare != line && !isdigit((unsigned char)bare[-1]) && !isdigit((unsigned char)*line) &&
+                        strcspn(line, "0123456789") >= (size_t)(bare - line);
+    const unsigned char c = (unsigned char)*bare;
+    const bool figure = isdigit(c) || (c == 0xc2 && (unsigned char)bare[1] >= 0xbc) || (c == 0xe2 && (unsigned char)bare[1] == 0x85);
+    if (n > 90 || !(figure || bullet))
+        return false;
+    return !st_take_has_word(bare, "day|days|week|weeks|month|months|hours|year|years|minutes|wks|mths");
+}
+
+/* Where no heading tells: behind a blank line after the ingredients comes what is done with them. */
+static void look_for_prose(struct parting *p, const char *line, size_t n)
+{
+    if (p->section == ST_SECTION_NOTES || p->section == ST_SECTION_METHOD)
+        return;
+    if (looks_listed(line, n))
+        p->prose = false;
+    else if (p->gap && p->goods > 1 && n > 20)
+        p->prose = true;
+    p->context.in_method = p->prose;
+}
+
 static void open_section(struct parting *p, const struct st_take_item *item, const char *words)
 {
     const int s = item->role == ST_TAKE_HEADING ? section_of(words) : -1;
@@ -236,6 +264,74 @@ static const char *piece(struct parting *p, const char *sentence, const struct s
     return k ? st_arena_strndup(p->t->arena, from, k) : sentence;
 }
 
+/* ---- deeds without a verb: "6 weeks, dark."; "All into the jar." ---- */
+
+/* The first time in the text. */
+static bool find_time(const struct st_taking *t, const char *text, struct st_amount *out, size_t *where)
+{
+    struct st_problem p;
+    struct st_amount a;
+    size_t used;
+    for (size_t i = 0; text[i]; i++) {
+        if (i && (is_word_byte(text[i - 1]) || text[i - 1] == '.' || text[i - 1] == '-'))
+            continue;
+        if (!is_word_byte(text[i]))
+            continue;
+        if (st_quantity_parse(text + i, strlen(text + i), t->measures, &a, &used, &p) == 0 && a.dim == ST_DIM_TIME &&
+            a.value > 0) {
+            *out = a;
+            *where = i;
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool is_open_to_us(const struct st_take_item *i)
+{
+    return i->role == ST_TAKE_NOTE || i->role == ST_TAKE_HEADING || (i->role == ST_TAKE_INGREDIENT && i->sure == ST_UNREAD);
+}
+
+static void make_deed(struct st_take_item *item, enum st_do kind, const char *why)
+{
+    const size_t at = item->at, n = item->n;
+    *item = (struct st_take_item){ .role = ST_TAKE_STEP, .sure = ST_LIKELY, .line = { .text = "", .from_step = -1 } };
+    item->at = at;
+    item->n = n;
+    item->deed.kind = kind;
+    item->deed.time.dim = ST_DIM_OPEN;
+    item->deed.time.open = ST_OPEN_SOME;
+    (void)snprintf(item->because, sizeof item->because, "%s", why);
+}
+
+/* Items of a sentence in which the reader of lines found no deed; returns how many there are then. */
+static int without_verb(struct parting *p, const char *sentence, struct st_take_item item[], int n)
+{
+    struct st_amount time = { .dim = ST_DIM_OPEN };
+    size_t where = 0;
+
+    for (int i = 0; i < n; i++)
+        if (item[i].role == ST_TAKE_STEP || item[i].role == ST_TAKE_TITLE)
+            return n;
+    const bool timed = find_time(p->t, st_take_bare(sentence), &time, &where);
+    if (!p->prose && p->section != ST_SECTION_METHOD && !(timed && where < 3 && p->goods > 0))
+        return n;
+    const bool into = st_take_has_word(sentence, "into the jar|in the jar|in a jar|into a jar|into jar|in jar|into|on top|go in|goes in|over that|pour over");
+    const bool wait = timed && (where < 6 || st_take_has_word(sentence, "wait|keep|after|wants|stand"));
+    if (!into && !wait)
+        return n;
+    const int k = is_open_to_us(&item[0]) || n >= ST_TAKE_ITEMS ? 0 : n;
+    if (!is_open_to_us(&item[k]) && k == 0)
+        return n;
+    if (k == n)
+        memset(&item[k], 0, sizeof item[k]);
+    const bool over = wait && st_take_has_word(sentence, "strain|drain|press|squeeze");
+    make_deed(&item[k], wait && !over ? ST_DO_REST : ST_DO_STEEP, wait ? "a time alone: it waits" : "put together: it steeps");
+    if (timed)
+        item[k].deed.time = time;
+    return k == n ? n + 1 : n;
+}
+
 static void read_sentence(struct parting *p, const char *text, size_t n)
 {
     struct st_take_item item[ST_TAKE_ITEMS];
@@ -248,7 +344,8 @@ static void read_sentence(struct parting *p, const char *text, size_t n)
         return;
     }
     memset(item, 0, sizeof item);
-    const int found = st_take_line(sentence, n, p->t->catalogue, &p->context, item);
+    int found = st_take_line(sentence, n, p->t->catalogue, &p->context, item);
+    found = without_verb(p, sentence, item, found < ST_TAKE_ITEMS ? found : ST_TAKE_ITEMS);
     for (int i = 0; i < found && i < ST_TAKE_ITEMS; i++) {
         open_section(p, &item[i], sentence);
         struct st_taken *r = new_row(p, sentence);
@@ -259,6 +356,7 @@ static void read_sentence(struct parting *p, const char *text, size_t n)
         r->at = item[i].at;
         if (found > 1 && item[i].role == ST_TAKE_INGREDIENT)
             r->words = piece(p, sentence, &item[i]);
+        p->goods += item[i].role == ST_TAKE_INGREDIENT && item[i].sure != ST_UNREAD;
         st_take_answer_row(p->t, r);
     }
     p->t->n_group++;
@@ -270,6 +368,9 @@ static void read_line(struct parting *p, const char *text, size_t n)
         text++, n--;
     while (n && (text[n - 1] == ' ' || text[n - 1] == '\t'))
         n--;
+    if (n)
+        look_for_prose(p, text, n);
+    p->gap = n == 0;
     while (n && !p->t->too_long) {
         const size_t k = first_sentence(text, n);
         read_sentence(p, text, k);
@@ -337,23 +438,28 @@ static void find_title(struct st_taking *t)
     const bool alone = t->n_row < 2 || t->row[1].group != 0;
     const struct st_take_item *i = r->item;
     const bool plain = i->role == ST_TAKE_NOTE || (i->role == ST_TAKE_HEADING && section_of(r->words) < 0) ||
-                       (i->role == ST_TAKE_INGREDIENT && i->sure == ST_UNREAD);
+                       (i->role == ST_TAKE_INGREDIENT &&
+                        (i->sure == ST_UNREAD || (i->sure == ST_LIKELY && t->n_row > 1 && t->row[1].line > r->line + 1) ||
+                         (i->line.amount.dim == ST_DIM_OPEN && i->line.amount.open == ST_OPEN_SOME)));
     if (alone && plain) {
         r->item->role = ST_TAKE_TITLE;
         r->item->sure = ST_SURE;
         r->item->n_ask = 0;
+        r->item->because[0] = '\0';
+        memset(r->put, 0, sizeof r->put);
         t->title = r->words;
     }
 }
 
-void st_take_part(struct st_taking *t)
+static void part(struct st_taking *t)
 {
     struct parting p = { .t = t, .context = { .measures = t->measures } };
     struct st_buf joined = { 0 };
     const char *from = t->text;
     int number = 0;
 
-    t->row = st_arena_alloc(t->arena, ST_TAKE_ROWS * sizeof *t->row);
+    t->n_row = t->n_group = 0;
+    t->title = NULL;
     while (*from && !t->too_long) {
         next_line(&p, &from, &number, &joined);
         read_line(&p, st_buf_text(&joined), joined.length);
@@ -364,4 +470,13 @@ void st_take_part(struct st_taking *t)
         t->measures = p.context.measures;
     st_buf_done(&joined);
     find_title(t);
+}
+
+void st_take_part(struct st_taking *t)
+{
+    const enum st_measures before = t->measures;
+    t->row = st_arena_alloc(t->arena, ST_TAKE_ROWS * sizeof *t->row);
+    part(t);
+    if (t->measures != before && !t->too_long)
+        part(t); /* whose cups they are was told below the cups */
 }

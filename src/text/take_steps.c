@@ -11,6 +11,7 @@ struct deal {
     int row;
     const struct st_take_deed *deed;
     const char *sentence;
+    const char *clause; /* its part of the sentence */
     struct st_mention use[ST_TAKE_MENTIONS];
     int n;
 };
@@ -76,7 +77,8 @@ static void add_time(struct st_stage *s, const struct st_amount *time, const cha
         return;
     if (s->time.dim != ST_DIM_TIME) {
         s->time = *time;
-    } else if (st_take_has_word(sentence, "another|further|again|more")) {
+    } else if (s->fresh || st_take_has_word(sentence, "another|further|again|more")) {
+        s->fresh = false;
         s->time.value += time->value;
         s->time.low += time->low;
         s->time.high += time->high;
@@ -210,17 +212,25 @@ static void steep_again(struct doing *d, const struct deal *deal)
     d->steep = d->last_steep = stage;
 }
 
+static bool same_fruit(const char *clause)
+{
+    return st_take_has_word(clause, "same fruit|same berries|drained fruit|strained fruit|drained berries|spent fruit|pressed "
+                                    "fruit|the fruit again|drained plums|same plums|same peel");
+}
+
 static void steep(struct doing *d, const struct deal *deal)
 {
     const bool solids = names(d, deal, st_kind_is_solid), spirit = names(d, deal, is_spirit);
     const bool more = names(d, deal, any);
     const bool poured_off = d->liquor || (d->last_steep >= 0 && d->steep < 0);
 
-    if (deal->deed->spent && d->last_steep >= 0) {
+    if ((deal->deed->spent || (d->steep < 0 && more && same_fruit(deal->clause))) && d->last_steep >= 0) {
         steep_again(d, deal);
         return;
     }
     if (d->steep >= 0 && !(elsewhere(deal) && solids && spirit)) {
+        if (more && d->t->stage[d->steep].time.dim == ST_DIM_TIME)
+            d->t->stage[d->steep].fresh = true;
         use_all(d, d->steep, deal, not_late);
         put(d, d->steep, deal);
         return;
@@ -232,10 +242,14 @@ static void steep(struct doing *d, const struct deal *deal)
             rest(d, deal);
         return;
     }
-    const int stage = begin(d, ST_DO_STEEP, deal);
+    const int before = d->last, stage = begin(d, ST_DO_STEEP, deal);
     if (stage < 0)
         return;
     d->t->stage[stage].onward = d->steep < 0 && poured_off && !spirit;
+    if (d->syrup >= 0 && before == d->syrup && !spirit && !poured_off) { /* the fruit goes into the hot syrup */
+        d->t->stage[stage].with_syrup = true;
+        d->syrup = -1;
+    }
     use_all(d, stage, deal, not_late);
     d->steep = d->last_steep = stage;
 }
@@ -252,7 +266,23 @@ static bool is_sugar(enum st_kind k)
 
 static bool no_spirit(enum st_kind k)
 {
-    return !is_spirit(k) && !joins_late(k);
+    return !is_spirit(k);
+}
+
+static bool makes_wet(enum st_kind k)
+{
+    return k == ST_KIND_WATER || k == ST_KIND_JUICE || k == ST_KIND_BREW || k == ST_KIND_DAIRY;
+}
+
+/* Is there anything to dissolve the sugar in? */
+static bool wet(const struct doing *d, const struct deal *deal)
+{
+    if (names(d, deal, makes_wet))
+        return true;
+    for (int e = 0; e < d->t->n_entry; e++)
+        if (d->t->entry[e].left > 0 && !d->t->entry[e].free && is_water(d->t->entry[e].what->kind))
+            return true;
+    return false;
 }
 
 static void syrup(struct doing *d, const struct deal *deal)
@@ -262,6 +292,10 @@ static void syrup(struct doing *d, const struct deal *deal)
 
     for (int e = 0; e < d->t->n_entry; e++)
         sugar = sugar || (is_sugar(d->t->entry[e].what->kind) && d->t->entry[e].left > 0 && !d->t->entry[e].free);
+    if ((d->liquor || d->steep >= 0) && sweet && !wet(d, deal)) { /* sugar stirred into the liquor itself */
+        blend(d, deal);
+        return;
+    }
     if (d->syrup >= 0 && (!sweet || d->last == d->syrup)) {
         use_all(d, d->syrup, deal, no_spirit);
         put(d, d->syrup, deal);
@@ -275,6 +309,16 @@ static void syrup(struct doing *d, const struct deal *deal)
         use_left(d, stage, is_sugar);
     use_left(d, stage, is_water);
     d->syrup = stage;
+}
+
+/* "Mix and leave": all that was listed so far. */
+static void use_listed(struct doing *d, int stage, const struct deal *deal)
+{
+    for (int e = 0; e < d->t->n_entry && stage >= 0; e++) {
+        const struct st_entry *o = &d->t->entry[e];
+        if (o->left > 0 && !o->free && o->row < deal->row && !joins_late(o->what->kind))
+            st_take_use(d->t, stage, e, -1);
+    }
 }
 
 static void blend(struct doing *d, const struct deal *deal)
@@ -297,6 +341,12 @@ static void blend(struct doing *d, const struct deal *deal)
         d->t->stage[d->steep].with_syrup = true;
         d->syrup = -1;
         put(d, d->steep, deal);
+        return;
+    }
+    if (!names(d, deal, any) && d->last < 0) {
+        const int jar = begin(d, ST_DO_STEEP, deal);
+        use_listed(d, jar, deal);
+        d->steep = d->last_steep = jar;
         return;
     }
     if (!names(d, deal, any) && d->syrup < 0 && d->last >= 0) {
@@ -327,11 +377,13 @@ static void strain(struct doing *d, const struct deal *deal)
         d->steep = -1;
         d->liquor = true;
         d->strained_in = row->group;
+        if (st_take_has_word(deal->clause, "paper|coffee filter"))
+            (void)begin(d, ST_DO_FILTER, deal);
         return;
     }
     if (deal->deed->press && d->last_steep >= 0)
         d->t->stage[d->last_steep].press = true;
-    const bool fine = st_take_has_word(deal->sentence, "filter|filters|paper|coffee filter|cotton|fine cloth");
+    const bool fine = st_take_has_word(deal->clause, "filter|filters|paper|coffee filter|cotton|fine cloth");
     const bool just = d->last >= 0 && d->last == d->last_steep;
     if (!d->liquor || (just && !fine) || row->group == d->strained_in) {
         if (d->last >= 0)
@@ -344,13 +396,27 @@ static void strain(struct doing *d, const struct deal *deal)
         (void)begin(d, ST_DO_FILTER, deal);
 }
 
+static void act(struct doing *d, const struct deal *deal);
+
 static void treat(struct doing *d, const struct deal *deal)
 {
     const enum st_do kind = deal->deed->kind;
+    if (deal->deed->time.dim == ST_DIM_TIME) { /* "rack after a month" */
+        struct st_take_deed wait = *deal->deed;
+        struct deal before = *deal;
+        wait.kind = ST_DO_REST;
+        wait.size_ml = wait.vessel_ml = 0;
+        wait.bottles = 0;
+        before.deed = &wait;
+        before.n = 0;
+        act(d, &before);
+    }
     if (d->last >= 0 && d->t->stage[d->last].kind == kind && kind != ST_DO_RACK)
         put(d, d->last, deal);
     else if (begin(d, kind, deal) < 0)
         return;
+    if (deal->deed->time.dim == ST_DIM_TIME)
+        d->t->stage[d->last].time.dim = ST_DIM_OPEN;
     if (kind == ST_DO_FINE)
         use_all(d, d->last, deal, any);
     if (d->steep >= 0) { /* racked or bottled: so it was strained */
@@ -366,15 +432,44 @@ static void toast(struct doing *d, const struct deal *deal)
     use_all(d, begin(d, ST_DO_TOAST, deal), deal, st_kind_is_solid);
 }
 
+/* Fruit is lifted out, or the liquor poured off it. */
+static bool strains(const char *clause)
+{
+    static const char ADJECTIVE[] = "the strained|the drained|the pressed|strained fruit|drained fruit|strained liquor|strained "
+                                    "liquid|drained berries|same fruit";
+    return st_take_has_word(clause, "strain|strains|straining|drain|drains|sieve|press|pressing|squeeze|squeezing|wring|pour "
+                                    "off|take out|takes out|lift out|fish out|remove|discard|thro' muslin|strane|strain.") ||
+           (st_take_has_word(clause, "strained|drained|pressed|squeezed|removed|poured off") &&
+            !st_take_has_word(clause, ADJECTIVE));
+}
+
+static bool lies(const char *clause)
+{
+    return st_take_has_word(clause, "steep|steeped|steeping|infuse|infused|macerate|macerated|soak|cover|covered|leave|left|let|"
+                                    "stand|put|place|pour over|pour|fill|into the jar|in a jar|keep|wait|stood|add|combine");
+}
+
+/* To the reader of lines straining is the end of a steep, and one deed. */
+static void lie_or_strain(struct doing *d, const struct deal *deal)
+{
+    const bool over = strains(deal->clause);
+    if (over && !lies(deal->clause) && d->last_steep < 0 && deal->deed->time.dim != ST_DIM_TIME)
+        return; /* "take out the stones": nothing steeps yet */
+    if (!over || lies(deal->clause) || names(d, deal, any) || (d->steep < 0 && d->last_steep < 0))
+        steep(d, deal);
+    if (over)
+        strain(d, deal);
+}
+
 static void act(struct doing *d, const struct deal *deal)
 {
     switch (deal->deed->kind) {
     case ST_DO_TOAST: toast(d, deal); break;
-    case ST_DO_STEEP: steep(d, deal); break;
+    case ST_DO_STEEP: lie_or_strain(d, deal); break;
     case ST_DO_SYRUP: syrup(d, deal); break;
     case ST_DO_BLEND: blend(d, deal); break;
     case ST_DO_REST:
-        if (d->steep >= 0 || d->last < 0 || names(d, deal, st_kind_is_solid))
+        if (d->steep >= 0 || (!d->liquor && d->last_steep < 0) || names(d, deal, st_kind_is_solid))
             steep(d, deal);
         else if (d->syrup == d->last && deal->deed->time.dim != ST_DIM_TIME)
             put(d, d->last, deal); /* the syrup cools */
@@ -401,8 +496,15 @@ static int deals_of(struct st_taking *t, int from, int to, struct deal deal[MOST
             continue;
         deal[n].row = i;
         deal[n].deed = &r->item->deed;
-        deal[n].sentence = r->sentence;
+        deal[n].sentence = deal[n].clause = r->sentence;
         deal[n++].n = 0;
+    }
+    for (int i = 0; i < n; i++) { /* from this deed to the next */
+        const size_t size = strlen(deal[i].sentence), at = i ? t->row[deal[i].row].at : 0;
+        size_t end = i + 1 < n ? t->row[deal[i + 1].row].at : size;
+        end = end > size ? size : end;
+        if (at < end)
+            deal[i].clause = st_arena_strndup(t->arena, deal[i].sentence + at, end - at);
     }
     return n;
 }

@@ -69,6 +69,7 @@ struct st_stage {
     const char *words;
     struct st_use use[ST_TAKE_USES];
     int n_use;
+    bool fresh;       /* something was added since its time was told: the next time goes on */
     bool strained;    /* of a steep: a straining was told */
     bool onward;      /* goes on with the liquor made before it */
     int spent_of;     /* stage whose drained fruit goes in; -1 */
