@@ -58,6 +58,8 @@ int st_draft_rough(struct st_draft *d, const struct st_catalogue *c, const char 
 
 /* Peeled or with its peel?  A fruit of which both are known is settled by the words of the line, or asked about. */
 void st_draft_whole(struct st_draft *d, const struct st_catalogue *c);
+/* What the words of the line say: 1 with its peel, -1 without, 0 nothing. */
+int st_draft_part_said(const struct st_draft *d);
 
 /* Hot, warm, cold in the name of a liquid. */
 void st_draft_warmth(struct st_draft *d);

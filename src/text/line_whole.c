@@ -45,6 +45,11 @@ static void ask_part(struct st_draft *d, const struct st_catalogue *c)
     st_draft_question(d, d->name_at, &p);
 }
 
+int st_draft_part_said(const struct st_draft *d)
+{
+    return st_draft_says(d, WITH_PEEL) ? 1 : st_draft_says(d, FLESH) ? -1 : 0;
+}
+
 void st_draft_whole(struct st_draft *d, const struct st_catalogue *c)
 {
     if (!d->what->whole[0] || d->part[0])

@@ -1,0 +1,340 @@
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "number.h"
+#include "take_inside.h"
+
+/* Two amounts of one sort that differ by no more are roundings of each other. */
+static const double SAME_WITHIN = 1.15;
+
+/* ---- reading one ---- */
+
+static struct st_scan scan_from(const struct st_item *it, size_t at)
+{
+    return (struct st_scan){ it->d.work + at, it->d.work + it->d.n };
+}
+
+static void keep_words(struct st_item *it, struct st_sum *sum)
+{
+    size_t n = sum->end - sum->at;
+
+    while (n > 0 && it->d.work[sum->at + n - 1] == ' ')
+        n--;
+    if (n >= sizeof sum->words)
+        n = sizeof sum->words - 1;
+    memcpy(sum->words, it->d.work + sum->at, n);
+    sum->words[n] = '\0';
+}
+
+/* "a bottle", "2 tins", "half a bottle": a container whose size is not said. */
+static bool read_size(struct st_item *it, size_t at, struct st_sum *sum)
+{
+    struct st_scan s = scan_from(it, at);
+    struct st_number n = { .value = 1.0 };
+    const char *why;
+
+    sum->size = st_words_at(&s, ST_WORD_BIT(ST_WORD_BOTTLE));
+    if (!sum->size) {
+        if (st_number_read(&s, &n, &why) != 1 || n.doubt != ST_NUMBER_SURE || n.value > 100.0)
+            return false;
+        (void)st_scan_word(&s, "x|of|big|large|full|standard|small|whole|more");
+        st_scan_blanks(&s);
+        sum->size = st_words_at(&s, ST_WORD_BIT(ST_WORD_BOTTLE));
+    }
+    struct st_scan look = s;
+    st_scan_blanks(&look);
+    if (!sum->size || (look.at < look.end && *look.at == '('))
+        return false; /* "a tin (400 g)": the size is said */
+    sum->times = n.value;
+    sum->end = (size_t)(s.at - it->d.work);
+    struct st_usual u;
+    st_usual_read(sum->size->value, &u);
+    sum->a = (struct st_amount){ .dim = ST_DIM_VOLUME, .value = sum->times * u.option[0], .low = sum->times * u.low,
+                                 .high = sum->times * u.high };
+    return true;
+}
+
+static bool is_liquid(const struct st_item *it)
+{
+    const enum st_kind k = it->what ? it->what->kind : ST_KIND_OTHER;
+    return k == ST_KIND_SPIRIT || k == ST_KIND_WINE || k == ST_KIND_WATER || k == ST_KIND_JUICE || k == ST_KIND_BREW;
+}
+
+/* A closed or open amount at a place; false: none. */
+static bool read_sum(struct st_item *it, size_t at, bool first, struct st_sum *sum)
+{
+    const struct st_ask ask = { it->context->measures, ST_DIMS_GOODS, is_liquid(it), false };
+    struct st_problem p = { 0 };
+    struct st_scan s = scan_from(it, at);
+    enum st_got got;
+
+    *sum = (struct st_sum){ .at = at, .times = 1.0 };
+    if (read_size(it, at, sum)) {
+        keep_words(it, sum);
+        return true;
+    }
+    got = st_open_read(&s, &ask, &sum->a, &p);
+    if (got == ST_GOT_NONE)
+        got = st_closed_read(&s, &ask, &sum->a, &it->d.ounce, &p);
+    if (got < 0)
+        return false;
+    sum->end = (size_t)(s.at - it->d.work);
+    sum->question = got == ST_GOT_QUESTION;
+    sum->comma = sum->question && (strstr(p.what, "two ways") != NULL);
+    keep_words(it, sum);
+    (void)first;
+    return sum->end > at;
+}
+
+/* ---- looking for them ---- */
+
+static bool only_blanks_before(const struct st_item *it, size_t at)
+{
+    for (size_t i = 0; i < at; i++)
+        if (it->d.work[i] != ' ' && it->d.work[i] != '(' && it->d.work[i] != '-' && it->d.work[i] != ',')
+            return false;
+    return true;
+}
+
+static bool set_off(const struct st_item *it, size_t at)
+{
+    while (at > 0 && it->d.work[at - 1] == ' ')
+        at--;
+    return at == 0 || strchr(",;(:=-[/", it->d.work[at - 1]) != NULL;
+}
+
+static bool ends_phrase(const struct st_item *it, size_t at)
+{
+    while (at < it->d.n && it->d.work[at] == ' ')
+        at++;
+    return at == it->d.n || strchr(",;).", it->d.work[at]) != NULL;
+}
+
+/* A bare count only counts in front, after "of", or set off at the end: "lemons, 2". */
+static bool is_amount(const struct st_item *it, const struct st_sum *sum, bool number)
+{
+    const struct st_amount *a = &sum->a;
+
+    if (a->dim == ST_DIM_OPEN && a->open == ST_OPEN_SOME)
+        return it->n_sum == 0;
+    if (a->open == ST_OPEN_COVER && strcmp(sum->words, "covered") == 0)
+        return false;
+    if (a->dim != ST_DIM_PIECE || a->unit)
+        return true;
+    if (only_blanks_before(it, sum->at))
+        return true;
+    return it->n_sum == 0 && number && set_off(it, sum->at) && ends_phrase(it, sum->end) && a->value < 1000.0;
+}
+
+static void blank(struct st_item *it, size_t from, size_t to)
+{
+    memset(it->d.work + from, ' ', to - from);
+}
+
+/* "5 cm of ginger": a length, which tells no weight. */
+static void see_length(struct st_item *it, struct st_sum *sum)
+{
+    struct st_scan s = scan_from(it, sum->end);
+
+    if (sum->a.dim != ST_DIM_PIECE || sum->a.unit)
+        return;
+    if (s.at < s.end && (*s.at == '"' || *s.at == '-'))
+        s.at++;
+    st_scan_blanks(&s);
+    if (!st_words_at(&s, ST_WORD_BIT(ST_WORD_LENGTH)))
+        return;
+    it->length = true;
+    sum->end = (size_t)(s.at - it->d.work);
+}
+
+/* "2 lemons, 100 g each" */
+static void times_each(struct st_item *it, struct st_sum *sum)
+{
+    struct st_scan s = scan_from(it, sum->end);
+    const struct st_sum *n = it->n_sum > 0 ? &it->sum[0] : NULL;
+
+    if (!n || n->a.dim != ST_DIM_PIECE || n->a.unit || sum->a.dim == ST_DIM_PIECE || sum->question ||
+        !st_scan_word(&s, "each|apiece|a piece|per piece"))
+        return;
+    sum->end = (size_t)(s.at - it->d.work);
+    sum->a.value *= n->a.value;
+    sum->a.low *= n->a.low;
+    sum->a.high *= n->a.high;
+    (void)snprintf(sum->words, sizeof sum->words, "%.4g-%.4g %s", sum->a.low, sum->a.high,
+                   sum->a.dim == ST_DIM_MASS ? "g" : "mL");
+    if (!(sum->a.low < sum->a.high))
+        (void)snprintf(sum->words, sizeof sum->words, "%.6g %s", sum->a.value, sum->a.dim == ST_DIM_MASS ? "g" : "mL");
+}
+
+static const char PARTS[] = "juice|juices|zest|zests|peel|peels|rind|rinds|skin|skins|flesh|pulp";
+
+static const char *part_named(const char *word, size_t n)
+{
+    static const struct {
+        const char *word, *part;
+    } PART[] = { { "juice", "juice" }, { "zest", "peel" },  { "peel", "peel" },  { "rind", "peel" },
+                 { "skin", "peel" },   { "flesh", "flesh" }, { "pulp", "flesh" } };
+
+    for (size_t i = 0; i < sizeof PART / sizeof PART[0]; i++)
+        if (n >= strlen(PART[i].word) && strncmp(word, PART[i].word, strlen(PART[i].word)) == 0)
+            return PART[i].part;
+    return "";
+}
+
+/* "juice of 2 lemons": the part; whatever stands before it is left. */
+static void find_part(struct st_item *it)
+{
+    for (size_t i = 0; i < it->d.n; i++) {
+        struct st_scan s = scan_from(it, i);
+        if (it->d.work[i] == ' ' || !st_word_begins(it->d.work, i) || !st_scan_word(&s, PARTS))
+            continue;
+        char word[8] = "";
+        const size_t n = (size_t)(s.at - it->d.work) - i;
+        for (size_t k = 0; k < n && k + 1 < sizeof word; k++)
+            word[k] = (char)(it->d.work[i + k] | 0x20);
+        if (!st_scan_word(&s, "only of|of just|of|from|off"))
+            continue;
+        it->part = part_named(word, strlen(word));
+        blank(it, i, (size_t)(s.at - it->d.work));
+        if (i > 0 && !only_blanks_before(it, i)) { /* "the thinly pared", "a strip of" */
+            struct st_scan front = scan_from(it, 0);
+            st_scan_blanks(&front);
+            struct st_sum unused;
+            if (!read_sum(it, (size_t)(front.at - it->d.work), true, &unused))
+                blank(it, 0, i);
+        }
+        return;
+    }
+}
+
+static bool may_begin(const struct st_item *it, size_t i, bool *number)
+{
+    struct st_scan s = scan_from(it, i);
+
+    *number = st_draft_is_number(&it->d, i);
+    if (*number)
+        return st_draft_is_start(&it->d, i);
+    if (!st_word_begins(it->d.work, i))
+        return false;
+    if (!st_scan_word(&s, "a|an"))
+        return true;
+    return only_blanks_before(it, i) || set_off(it, i); /* elsewhere an article is none */
+}
+
+/* May an amount begin with this word?  Those of open amounts are tried too. */
+static bool is_count_word(const struct st_item *it, size_t i)
+{
+    struct st_scan s = scan_from(it, i);
+    return st_words_at(&s, ST_WORD_BIT(ST_WORD_COUNT) | ST_WORD_BIT(ST_WORD_BOTTLE)) != NULL;
+}
+
+static bool read_open(struct st_item *it, size_t i, struct st_sum *sum)
+{
+    const struct st_ask ask = { it->context->measures, ST_DIMS_GOODS, false, false };
+    struct st_scan s = scan_from(it, i);
+    struct st_problem p = { 0 };
+
+    *sum = (struct st_sum){ .at = i, .times = 1.0 };
+    if (st_open_read(&s, &ask, &sum->a, &p) != ST_GOT_AMOUNT)
+        return false;
+    sum->end = (size_t)(s.at - it->d.work);
+    keep_words(it, sum);
+    return true;
+}
+
+void st_item_amounts(struct st_item *it)
+{
+    bool number;
+
+    find_part(it);
+    for (size_t i = 0; i < it->d.n && it->n_sum < ST_ITEM_AMOUNTS; i++) {
+        struct st_sum sum;
+        if (it->d.work[i] == ' ' || !may_begin(it, i, &number))
+            continue;
+        if (!(number || is_count_word(it, i) ? read_sum(it, i, it->n_sum == 0, &sum) : read_open(it, i, &sum)))
+            continue;
+        if (!is_amount(it, &sum, number))
+            continue;
+        see_length(it, &sum);
+        times_each(it, &sum);
+        blank(it, sum.at, sum.end);
+        it->sum[it->n_sum++] = sum;
+        i = sum.end - 1;
+    }
+}
+
+void st_item_reread(struct st_item *it)
+{
+    for (int i = 0; i < it->n_sum; i++) {
+        struct st_sum *sum = &it->sum[i];
+        struct st_sum again;
+        if (sum->size || sum->a.open != ST_CLOSED || sum->a.dim == ST_DIM_PIECE || it->d.text[sum->at] == ' ')
+            continue;
+        memcpy(it->d.work + sum->at, it->d.text + sum->at, sum->end - sum->at);
+        if (read_sum(it, sum->at, i == 0, &again) && again.end <= sum->end && !again.size) {
+            again.end = sum->end;
+            if (strchr(sum->words, 'g') == NULL || strcmp(sum->words, again.words) == 0)
+                *sum = again;
+        }
+        blank(it, sum->at, sum->end);
+    }
+}
+
+/* ---- choosing ---- */
+
+static bool is_metric(const struct st_sum *s)
+{
+    const struct st_unit *u = s->a.unit;
+    return u && (strcmp(u->key, "g") == 0 || strcmp(u->key, "kg") == 0 || strcmp(u->key, "ml") == 0 ||
+                 strcmp(u->key, "l") == 0 || strcmp(u->key, "cl") == 0 || strcmp(u->key, "dl") == 0);
+}
+
+static int rank(const struct st_item *it, const struct st_sum *s)
+{
+    if (s->a.dim == ST_DIM_OPEN)
+        return s->a.open == ST_OPEN_SOME ? 0 : 1;
+    if (s->size)
+        return 2;
+    if (s->a.dim == ST_DIM_PIECE)
+        return 3;
+    const bool liquid = is_liquid(it);
+    const int sort = (s->a.dim == ST_DIM_MASS) != liquid ? 2 : 0;
+    return 4 + (s->question ? 0 : 4) + sort + (is_metric(s) ? 1 : 0);
+}
+
+static bool agree(const struct st_sum *a, const struct st_sum *b)
+{
+    const double more = fmax(a->a.value, b->a.value), less = fmin(a->a.value, b->a.value);
+    return more <= SAME_WITHIN * less || (a->a.low <= b->a.high && b->a.low <= a->a.high);
+}
+
+void st_item_choose(struct st_item *it)
+{
+    it->main = -1;
+    for (int i = 0; i < it->n_sum; i++)
+        if (it->main < 0 || rank(it, &it->sum[i]) > rank(it, &it->sum[it->main]))
+            it->main = i;
+    for (int i = 0; i < it->n_sum; i++) {
+        const struct st_sum *m = &it->sum[it->main], *s = &it->sum[i];
+        if (i != it->main && s->a.dim == m->a.dim && s->a.dim != ST_DIM_OPEN && !s->size && !m->size && !s->question &&
+            !agree(s, m))
+            it->conflict = true;
+    }
+}
+
+/* ---- usual figures ---- */
+
+void st_usual_read(const char *value, struct st_usual *out)
+{
+    char *end;
+
+    *out = (struct st_usual){ 0 };
+    out->low = strtod(value, &end);
+    out->high = strncmp(end, "..", 2) == 0 ? strtod(end + 2, &end) : out->low;
+    while (*end && out->n_option < ST_TAKE_OPTIONS)
+        out->option[out->n_option++] = strtod(end, &end);
+    if (out->n_option == 0)
+        out->option[out->n_option++] = 0.5 * (out->low + out->high);
+}

@@ -1,0 +1,348 @@
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "take_inside.h"
+
+/* One ingredient: remarks first, then strength, amounts, name; what is understood is blanked, what is left is the name. */
+
+void st_item_doubt(struct st_take_item *out, enum st_sure sure, const char *why, ...)
+{
+    va_list args;
+
+    if (sure < out->sure || (sure == out->sure && out->because[0]))
+        return;
+    out->sure = sure;
+    va_start(args, why);
+    (void)vsnprintf(out->because, sizeof out->because, why, args);
+    va_end(args);
+}
+
+struct st_take_ask *st_item_ask(struct st_take_item *out, enum st_take_kind kind, const char *ask)
+{
+    for (int i = 0; i < out->n_ask; i++)
+        if (out->ask[i].kind == kind)
+            return NULL;
+    if (out->n_ask == ST_TAKE_ASKS)
+        return NULL;
+    struct st_take_ask *a = &out->ask[out->n_ask++];
+    *a = (struct st_take_ask){ .kind = kind };
+    (void)snprintf(a->ask, sizeof a->ask, "%s", ask);
+    return a;
+}
+
+bool st_word_begins(const char *text, size_t i)
+{
+    if (i == 0)
+        return true;
+    const unsigned char b = (unsigned char)text[i - 1];
+    return !(st_is_letter(b) || st_is_digit(b) || b >= 0x80 || b == '\'');
+}
+
+static void blank(struct st_item *it, size_t from, size_t to)
+{
+    memset(it->d.work + from, ' ', to - from);
+}
+
+/* ---- phrases that mean something wherever they stand ---- */
+
+static void take_remark(struct st_item *it, const struct st_word *w)
+{
+    if (strcmp(w->value, "gross") == 0) {
+        it->gross = true;
+    } else if (strcmp(w->value, "net") == 0) {
+        it->net = true;
+        if (strlen(w->phrase) < sizeof it->remark)
+            (void)snprintf(it->remark, sizeof it->remark, "%s", w->phrase);
+    } else if (strcmp(w->value, "hot") == 0) {
+        it->hot = true;
+    } else if (strcmp(w->value, "whole") == 0) {
+        it->whole = true;
+    }
+}
+
+static void take_phrase(struct st_item *it, const struct st_word *w)
+{
+    switch (w->what) {
+    case ST_WORD_REMARK: take_remark(it, w); break;
+    case ST_WORD_MAYBE: it->out->optional = true; break;
+    case ST_WORD_LESS: it->less = true; break;
+    case ST_WORD_SAME: it->same = true; break;
+    case ST_WORD_STRONG: it->strong = w; break;
+    default: break;
+    }
+}
+
+static void find_phrases(struct st_item *it)
+{
+    const unsigned classes = ST_WORD_BIT(ST_WORD_REMARK) | ST_WORD_BIT(ST_WORD_MAYBE) | ST_WORD_BIT(ST_WORD_LESS) |
+                             ST_WORD_BIT(ST_WORD_SAME) | ST_WORD_BIT(ST_WORD_STRONG);
+
+    for (size_t i = 0; i < it->d.n; i++) {
+        struct st_scan s = { it->d.work + i, it->d.work + it->d.n };
+        if (*s.at == ' ' || !st_word_begins(it->d.work, i))
+            continue;
+        const struct st_word *w = st_words_at(&s, classes);
+        if (!w)
+            continue;
+        take_phrase(it, w);
+        const size_t end = (size_t)(s.at - it->d.work);
+        blank(it, i, end);
+        i = end - 1;
+    }
+}
+
+/* "(not 300 as in the first version)", "but no stones": what is said not to be counts for nothing. */
+static void blank_nots(struct st_item *it)
+{
+    for (size_t i = 1; i < it->d.n; i++) {
+        struct st_scan s = { it->d.work + i, it->d.work + it->d.n };
+        if (*s.at == ' ' || !st_word_begins(it->d.work, i) || !st_words_at(&s, ST_WORD_BIT(ST_WORD_NOT)))
+            continue;
+        size_t end = i;
+        while (end < it->d.n && !strchr(",;)", it->d.work[end]))
+            end++;
+        blank(it, i, end);
+    }
+}
+
+/* ---- "gin or vodka" ---- */
+
+static const struct st_ingredient *known(const struct st_item *it, const char *at, size_t n)
+{
+    while (n > 0 && strchr(" ,;)(.", at[n - 1]))
+        n--;
+    while (n > 0 && *at == ' ')
+        at++, n--;
+    const struct st_word *w;
+    struct st_scan s = { at, at + n };
+    if (n > 0 && (w = st_words_at(&s, ST_WORD_BIT(ST_WORD_NAME))) && s.at == s.end)
+        return st_catalogue_find(it->c, w->value, strlen(w->value));
+    return n > 0 ? st_catalogue_find(it->c, at, n) : NULL;
+}
+
+/* Up to the end of the words that stand together. */
+static size_t phrase_end(const struct st_item *it, size_t at)
+{
+    while (at < it->d.n && !strchr(",;)(", it->d.work[at]))
+        at++;
+    return at;
+}
+
+/* "fresh or frozen blackcurrants": the other is a state of the same. */
+static const struct st_ingredient *other_state(const struct st_item *it, size_t at, size_t or_at, size_t end)
+{
+    struct st_scan s = { it->d.work + at, it->d.work + end };
+    size_t n = or_at;
+
+    while (n > 0 && it->d.work[n - 1] == ' ')
+        n--;
+    size_t from = n;
+    while (from > 0 && st_is_letter((unsigned char)it->d.work[from - 1]))
+        from--;
+    struct st_scan before = { it->d.work + from, it->d.work + n };
+    if (!st_scan_word(&before, "fresh|frozen|dried|ripe|ground|whole") || !st_scan_word(&s, "frozen|dried|fresh|tinned"))
+        return NULL;
+    return known(it, it->d.work + at, end - at);
+}
+
+static void find_or(struct st_item *it)
+{
+    for (size_t i = 0; i < it->d.n; i++) {
+        struct st_scan s = { it->d.work + i, it->d.work + it->d.n };
+        if (*s.at == ' ' || !st_word_begins(it->d.work, i) ||
+            !st_scan_word(&s, "or else|or if you prefer|or even|or use|or possibly|or|some say|some use|some prefer"))
+            continue;
+        st_scan_blanks(&s);
+        const size_t at = (size_t)(s.at - it->d.work);
+        size_t end = phrase_end(it, at);
+        const struct st_ingredient *in = other_state(it, at, i, end);
+        if (in) {
+            (void)snprintf(it->out->or_slug, sizeof it->out->or_slug, "%s", in->slug);
+            while (s.at < s.end && *s.at != ' ')
+                s.at++;
+            blank(it, i, (size_t)(s.at - it->d.work));
+            return;
+        }
+        for (; end > at; end--) { /* the longest run of words that is one */
+            if (end < it->d.n && it->d.work[end] != ' ' && !strchr(",;)(", it->d.work[end]))
+                continue;
+            if ((in = known(it, it->d.work + at, end - at)) != NULL)
+                break;
+        }
+        if (!in)
+            continue;
+        (void)snprintf(it->out->or_slug, sizeof it->out->or_slug, "%s", in->slug);
+        blank(it, i, end);
+        return;
+    }
+}
+
+/* ---- strength ---- */
+
+/* Numbers in words before "proof": "hundred-proof bourbon". */
+static void find_strength(struct st_item *it)
+{
+    struct st_problem unused = { 0 };
+
+    it->d.problem = &unused;
+    (void)st_draft_strength(&it->d);
+    (void)st_draft_temperature(&it->d);
+    it->d.problem = NULL;
+    if (it->d.strength.known && it->strong)
+        it->strong = NULL;
+}
+
+/* The figure belongs to the name where the thing is no drink: "70 % dark chocolate". */
+static void give_back_strength(struct st_item *it)
+{
+    if (it->what && it->d.strength.known && it->what->kind != ST_KIND_SPIRIT && it->what->kind != ST_KIND_WINE)
+        it->d.strength = (struct st_range){ 0 };
+}
+
+/* ---- poison ---- */
+
+static const struct st_ingredient *poison_named(const struct st_item *it, const char *word)
+{
+    const struct st_ingredient *near[6];
+    const struct st_ingredient *in = st_catalogue_find(it->c, word, strlen(word));
+
+    if (in)
+        return in;
+    const int n = st_catalogue_near(it->c, word, strlen(word), near, 6);
+    for (int i = 0; i < n; i++)
+        for (int k = 0; k < near[i]->n_caution; k++)
+            if (strcmp(near[i]->caution[k].what, "denatured") == 0)
+                return near[i];
+    return NULL;
+}
+
+static const char *denatured_text(const struct st_ingredient *in)
+{
+    for (int i = 0; in && i < in->n_caution; i++)
+        if (strcmp(in->caution[i].what, "denatured") == 0)
+            return in->caution[i].text;
+    return NULL;
+}
+
+/* What must not go into a drink is never read as a spirit. */
+static bool refuse(struct st_item *it, const struct st_ingredient *in)
+{
+    const char *text = denatured_text(in);
+
+    it->out->role = ST_TAKE_INGREDIENT;
+    st_item_doubt(it->out, ST_UNREAD, "%.110s",
+                  text ? text : "spirits for other uses hold poisons that no steeping or straining takes out");
+    (void)st_item_ask(it->out, ST_ASK_WHICH, "Was a spirit sold for drinking meant? Then write which, with its strength");
+    it->out->line = (struct st_line){ .text = "", .from_step = -1, .what = in };
+    if (it->main >= 0)
+        it->out->line.amount = it->sum[it->main].a;
+    it->out->line.strength = it->d.strength;
+    return true;
+}
+
+static bool find_poison(struct st_item *it, const struct st_ingredient **in)
+{
+    for (size_t i = 0; i < it->d.n; i++) {
+        struct st_scan s = { it->d.text + i, it->d.text + it->d.n };
+        if (*s.at == ' ' || !st_word_begins(it->d.text, i))
+            continue;
+        const struct st_word *w = st_words_at(&s, ST_WORD_BIT(ST_WORD_POISON));
+        if (!w)
+            continue;
+        *in = poison_named(it, w->phrase);
+        return true;
+    }
+    return false;
+}
+
+/* ---- the whole ---- */
+
+static bool begin(struct st_item *it, const char *text, size_t n, const struct st_catalogue *c,
+                  struct st_take_context *context, struct st_take_item *out)
+{
+    while (n > 0 && text[n - 1] == ' ')
+        n--;
+    while (n > 0 && *text == ' ')
+        text++, n--;
+    memset(it, 0, sizeof *it);
+    *out = (struct st_take_item){ .role = ST_TAKE_INGREDIENT, .line = { .text = "", .from_step = -1 } };
+    it->c = c;
+    it->context = context;
+    it->out = out;
+    it->part = "";
+    it->main = -1;
+    if (n == 0 || n > ST_ITEM_LIMIT)
+        return false;
+    it->d.text = text;
+    it->d.n = n;
+    it->d.ask = (struct st_ask){ context->measures, ST_DIMS_GOODS, false, false };
+    memcpy(it->d.work, text, n);
+    it->d.work[n] = '\0';
+    return true;
+}
+
+/* "zest of 2 big ones": what the line before was about. */
+static bool same_as_before(struct st_item *it)
+{
+    static const char ONES[] = "ones|of them|of these|of those|more|others";
+
+    if (!it->context->last)
+        return false;
+    for (size_t i = 0; i < it->d.n; i++) {
+        struct st_scan s = { it->d.work + i, it->d.work + it->d.n };
+        if (*s.at == ' ' || !st_word_begins(it->d.work, i) || !st_scan_word(&s, ONES))
+            continue;
+        (void)snprintf(it->name, sizeof it->name, "%s", it->context->last->name);
+        it->name[strcspn(it->name, ",")] = '\0';
+        it->what = it->context->last;
+        if (it->part[0]) {
+            char whole[ST_LINE_NAME + 12];
+            (void)snprintf(whole, sizeof whole, "%.180s %s", it->name, it->part);
+            it->what = st_catalogue_find(it->c, whole, strlen(whole));
+        }
+        if (it->what)
+            st_item_doubt(it->out, ST_LIKELY, "read as %.40s, as in the line before", it->name);
+        return it->what != NULL;
+    }
+    return false;
+}
+
+static void understand(struct st_item *it)
+{
+    st_item_reread(it);
+    st_item_choose(it);
+    give_back_strength(it);
+    if (it->less)
+        st_item_doubt(it->out, ST_LIKELY, "less is said to do too: the amount as written is taken");
+    st_item_say(it);
+}
+
+bool st_item_read(const char *text, size_t n, const struct st_catalogue *c, struct st_take_context *context,
+                  struct st_take_item *out)
+{
+    struct st_item it;
+    const struct st_ingredient *poison = NULL;
+
+    if (!begin(&it, text, n, c, context, out))
+        return false;
+    const bool poisoned = find_poison(&it, &poison);
+    find_phrases(&it);
+    blank_nots(&it);
+    find_strength(&it);
+    find_or(&it);
+    st_item_amounts(&it);
+    st_item_choose(&it);
+    if (poisoned)
+        return refuse(&it, poison);
+    if (!same_as_before(&it) && !st_item_name(&it)) {
+        st_item_doubt(out, ST_UNREAD, "no ingredient is found in it");
+        return it.n_sum > 0;
+    }
+    if (denatured_text(it.what))
+        return refuse(&it, it.what);
+    understand(&it);
+    if (out->sure != ST_UNREAD)
+        context->last = it.what;
+    return true;
+}

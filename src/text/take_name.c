@@ -1,0 +1,390 @@
+#include <stdio.h>
+#include <string.h>
+
+#include "name_form.h"
+#include "near.h"
+#include "take_inside.h"
+
+/* The ingredient is the longest run of words that the sheet knows; what is left beside it is judged. */
+
+struct token {
+    char word[40]; /* as looked up: small letters, or what the words list writes instead */
+    size_t at, n;  /* in work */
+    int part;      /* 0 before the first comma, bracket or "for"; then 1, 2 ... */
+    bool drop, renamed;
+};
+
+struct tokens {
+    struct token of[ST_ITEM_WORDS];
+    int n;
+};
+
+/* ---- words of the rest ---- */
+
+static const char TAILS[] = "for|into|per|until|so|because|which|that|where|when|while|if|but|except|instead|from|in|"
+                            "stuck|not|then|or|plus|to";
+
+static bool is_word_byte(char c)
+{
+    return st_is_letter((unsigned char)c) || st_is_digit((unsigned char)c) || c == '\'' || (c & 0x80) != 0 || c == ':';
+}
+
+static void add(struct tokens *t, const char *word, size_t n, size_t at, size_t length, int part)
+{
+    if (t->n == ST_ITEM_WORDS || n == 0)
+        return;
+    struct token *k = &t->of[t->n++];
+    if (n >= sizeof k->word)
+        n = sizeof k->word - 1;
+    memcpy(k->word, word, n);
+    k->word[n] = '\0';
+    for (char *c = k->word; *c; c++)
+        if (*c >= 'A' && *c <= 'Z')
+            *c = (char)(*c | 0x20);
+    k->at = at;
+    k->n = length;
+    k->part = part;
+    k->drop = k->renamed = false;
+}
+
+static void split(const struct st_item *it, struct tokens *t)
+{
+    const char *work = it->d.work;
+    int part = 0;
+
+    t->n = 0;
+    for (size_t i = 0; i < it->d.n;) {
+        struct st_scan s = { work + i, work + it->d.n };
+        if (!is_word_byte(work[i])) {
+            part += strchr(",;()[]", work[i]) != NULL && t->n > 0;
+            i++;
+            continue;
+        }
+        const struct st_word *w = st_words_at(&s, ST_WORD_BIT(ST_WORD_NAME));
+        if (w) {
+            const size_t from = (size_t)t->n;
+            add(t, w->value, strlen(w->value), i, (size_t)(s.at - work) - i, part);
+            if ((size_t)t->n > from)
+                t->of[from].renamed = true;
+            i = (size_t)(s.at - work);
+            continue;
+        }
+        if (t->n > 0 && st_scan_word(&s, TAILS))
+            part++;
+        size_t n = 0;
+        while (i + n < it->d.n && is_word_byte(work[i + n]))
+            n++;
+        add(t, work + i, n, i, n, part);
+        i += n;
+    }
+}
+
+/* Mark words that say nothing: phrases of the list, from where they begin. */
+static void mark_drops(const struct st_item *it, struct tokens *t)
+{
+    for (int i = 0; i < t->n; i++) {
+        struct st_scan s = { it->d.work + t->of[i].at, it->d.work + it->d.n };
+        if (t->of[i].renamed || t->of[i].drop)
+            continue;
+        if (!st_words_at(&s, ST_WORD_BIT(ST_WORD_DROP) | ST_WORD_BIT(ST_WORD_LEAD)))
+            continue;
+        for (int k = i; k < t->n && it->d.work + t->of[k].at < s.at; k++)
+            t->of[k].drop = true;
+    }
+}
+
+/* ---- the longest run that is known ---- */
+
+static size_t join(const struct tokens *t, int from, int n, char *out, size_t size)
+{
+    size_t used = 0;
+
+    out[0] = '\0';
+    for (int i = from; i < from + n; i++) {
+        const int k = snprintf(out + used, size - used, "%s%s", used ? " " : "", t->of[i].word);
+        if (k < 0 || used + (size_t)k >= size)
+            break;
+        used += (size_t)k;
+    }
+    return used;
+}
+
+static const struct st_ingredient *find_run(const struct st_item *it, const struct tokens *t, int from, int n,
+                                            char *name, size_t size)
+{
+    const size_t length = join(t, from, n, name, size);
+    const struct st_ingredient *in = NULL;
+
+    if (it->part[0] && strcmp(it->part, "flesh") != 0) {
+        char whole[ST_LINE_NAME + 12];
+        (void)snprintf(whole, sizeof whole, "%s %s", name, it->part);
+        in = st_catalogue_find(it->c, whole, strlen(whole));
+    }
+    return in || it->part[0] ? in : st_catalogue_find(it->c, name, length);
+}
+
+struct run {
+    int from, n;
+    const struct st_ingredient *what;
+    char name[ST_LINE_NAME];
+};
+
+static bool all_dropped(const struct tokens *t, int from, int n)
+{
+    for (int i = from; i < from + n; i++)
+        if (!t->of[i].drop)
+            return false;
+    return true;
+}
+
+/* Runs do not cross a comma, but "damsons, dried" is one name: a whole-text run is tried first. */
+static bool find_longest(const struct st_item *it, const struct tokens *t, int from, int to, struct run *out)
+{
+    enum { MOST = 7 };
+
+    for (int n = to - from < MOST ? to - from : MOST; n > 0; n--)
+        for (int i = to - n; i >= from; i--) {
+            if (n > 3 && t->of[i].part != t->of[i + n - 1].part)
+                continue;
+            if (all_dropped(t, i, n) && n == 1 && t->n > 1)
+                continue;
+            out->what = find_run(it, t, i, n, out->name, sizeof out->name);
+            if (out->what) {
+                out->from = i;
+                out->n = n;
+                return true;
+            }
+        }
+    return false;
+}
+
+/* ---- what is left beside it ---- */
+
+static bool is_piece_word(const struct token *k)
+{
+    return st_words_value(ST_WORD_PIECE, k->word) != NULL;
+}
+
+/* A word that makes another thing of it: "dried", "juice". */
+static bool is_other(const struct token *k)
+{
+    return st_words_value(ST_WORD_OTHER, k->word) != NULL;
+}
+
+static bool is_soft(const struct token *k)
+{
+    struct st_name_words w;
+
+    st_name_split(k->word, strlen(k->word), &w);
+    return w.n == 0 || (w.n == 1 && st_name_is_soft(w.word[0]));
+}
+
+static bool is_number(const struct token *k)
+{
+    return st_is_digit((unsigned char)k->word[0]);
+}
+
+/* Another ingredient among the rest of the same part? */
+static bool another(const struct st_item *it, const struct tokens *t, const struct run *run, struct run *out)
+{
+    for (int side = 0; side < 2; side++) {
+        const int from = side ? run->from + run->n : 0, to = side ? t->n : run->from;
+        int first = from, last = to;
+        while (first < last && t->of[first].part != t->of[run->from].part)
+            first++;
+        while (last > first && t->of[last - 1].part != t->of[run->from].part)
+            last--;
+        if (first < last && find_longest(it, t, first, last, out) && out->what != run->what)
+            return true;
+    }
+    return false;
+}
+
+static void note_piece(struct st_item *it, const struct token *k)
+{
+    if (!it->piece && it->main >= 0 && it->sum[it->main].a.dim == ST_DIM_PIECE) {
+        it->piece = it->d.text + k->at;
+        it->n_piece = k->n;
+    }
+}
+
+/* False: the rest makes it another thing. */
+static bool judge_rest(struct st_item *it, const struct tokens *t, const struct run *run)
+{
+    struct run more;
+
+    for (int i = 0; i < t->n; i++) {
+        const struct token *k = &t->of[i];
+        if (i >= run->from && i < run->from + run->n)
+            continue;
+        if (is_piece_word(k)) {
+            note_piece(it, k);
+            continue;
+        }
+        if (is_other(k) && (k->part == t->of[run->from].part || k->part == t->of[run->from].part + 1) && !k->drop) {
+            const int gap = i < run->from ? run->from - i : i - run->from - run->n + 1;
+            if (gap <= 2)
+                return false;
+        }
+        if (k->drop || is_soft(k) || k->part != t->of[run->from].part)
+            continue;
+        if (!is_number(k))
+            st_item_doubt(it->out, ST_LIKELY, "read as %.40s; '%.30s' says nothing to the reckoning", run->what->name,
+                          k->word);
+    }
+    if (another(it, t, run, &more)) {
+        st_item_doubt(it->out, ST_GUESS, "two things are named: %.40s and %.40s", run->what->name, more.what->name);
+        struct st_take_ask *ask = st_item_ask(it->out, ST_ASK_WHICH, "Which of them is meant?");
+        (void)ask;
+    }
+    return true;
+}
+
+/* ---- parts behind the name: "10 lemons, zest only" ---- */
+
+static void part_behind(struct st_item *it, const struct tokens *t, struct run *run)
+{
+    static const struct {
+        const char *word, *part;
+    } PART[] = { { "juice", "juice" },  { "juiced", "juice" }, { "zest", "peel" }, { "zested", "peel" },
+                 { "peel", "peel" },    { "rind", "peel" },    { "peels", "peel" } };
+    char whole[ST_LINE_NAME + 12];
+
+    if (it->part[0])
+        return;
+    for (int i = 0; i < t->n; i++)
+        for (size_t p = 0; p < sizeof PART / sizeof PART[0]; p++) {
+            if ((i >= run->from && i < run->from + run->n) || strcmp(t->of[i].word, PART[p].word) != 0)
+                continue;
+            if (i + 2 < t->n && strcmp(t->of[i + 1].word, "and") == 0)
+                return; /* "zest and flesh": the whole */
+            (void)snprintf(whole, sizeof whole, "%s %s", run->name, PART[p].part);
+            const struct st_ingredient *in = st_catalogue_find(it->c, whole, strlen(whole));
+            if (!in)
+                continue;
+            it->part = PART[p].part;
+            run->what = in;
+            return;
+        }
+}
+
+/* ---- not found ---- */
+
+static bool is_denatured(const struct st_ingredient *in)
+{
+    for (int i = 0; i < in->n_caution; i++)
+        if (strcmp(in->caution[i].what, "denatured") == 0)
+            return true;
+    return false;
+}
+
+/* Letters that differ, from the likeness. */
+static double edits(const char *a, const char *b)
+{
+    const size_t na = strlen(a), nb = strlen(b);
+    return (1.0 - st_near_word(a, na, b, nb)) * (double)(na > nb ? na : nb);
+}
+
+/* Is one of the names of in only a slip away from word? */
+static bool is_slip_of(const char *word, const struct st_ingredient *in)
+{
+    const char *lists[2] = { in->name, in->names ? in->names : "" };
+    const double most = strlen(word) >= 8 ? 2.1 : 1.1;
+    struct st_name_words w;
+    char form[ST_NAME_BYTES * 2], own[ST_NAME_BYTES * 2];
+
+    st_name_split(word, strlen(word), &w);
+    if (st_name_join(&w, 0, own) < 5)
+        return false;
+    for (int i = 0; i < 2; i++)
+        for (const char *p = lists[i]; *p;) {
+            const size_t n = strcspn(p, "|");
+            st_name_split(p, n, &w);
+            if (st_name_join(&w, 0, form) && form[0] == own[0] && edits(own, form) <= most)
+                return true;
+            p += n + (p[n] == '|');
+        }
+    return false;
+}
+
+static void near_options(struct st_item *it, const char *name, const struct st_ingredient *const near[], int n)
+{
+    struct st_take_ask *ask = st_item_ask(it->out, ST_ASK_WHICH, "");
+
+    if (!ask)
+        return;
+    (void)snprintf(ask->ask, sizeof ask->ask, "What is \"%.60s\"?", name);
+    for (int i = 0; i < n && ask->n_option < ST_TAKE_OPTIONS; i++)
+        if (!is_denatured(near[i]))
+            (void)snprintf(ask->option[ask->n_option++].label, sizeof ask->option[0].label, "%.31s", near[i]->name);
+}
+
+/* Words of the rest that may be a name, without what says nothing. */
+static size_t bare_name(const struct tokens *t, char *out, size_t size)
+{
+    struct tokens bare = { .n = 0 };
+    int part = -1;
+
+    for (int i = 0; i < t->n; i++) {
+        if (t->of[i].drop || is_piece_word(&t->of[i]) || is_number(&t->of[i]))
+            continue;
+        if (part < 0)
+            part = t->of[i].part;
+        if (t->of[i].part == part)
+            bare.of[bare.n++] = t->of[i];
+    }
+    return join(&bare, 0, bare.n, out, size);
+}
+
+static bool find_near(struct st_item *it, const struct tokens *t, struct run *out)
+{
+    const struct st_ingredient *near[5];
+    char name[ST_LINE_NAME];
+    const size_t n = bare_name(t, name, sizeof name);
+
+    if (n < 3)
+        return false;
+    const int found = st_catalogue_near(it->c, name, n, near, 5);
+    for (int i = 0; i < found; i++)
+        if (is_slip_of(name, near[i]) && !is_denatured(near[i])) {
+            st_item_doubt(it->out, ST_LIKELY, "'%.40s' is read as %.40s", name, near[i]->name);
+            *out = (struct run){ .from = 0, .n = t->n, .what = near[i] };
+            (void)snprintf(out->name, sizeof out->name, "%s", near[i]->name);
+            return true;
+        }
+    st_item_doubt(it->out, ST_UNREAD, "'%.60s' is in no list of ingredients", name);
+    near_options(it, name, near, found < 4 ? found : 4);
+    return false;
+}
+
+/* Only some words are misspelt: mend each that is a slip of a word of the sheet, "cinammon stick". */
+static bool another_thing(struct st_item *it, const struct tokens *t, const struct run *run)
+{
+    const struct st_ingredient *near[4];
+    char name[ST_LINE_NAME];
+    const size_t n = bare_name(t, name, sizeof name);
+    const int found = st_catalogue_near(it->c, name, n, near, 4);
+
+    st_item_doubt(it->out, ST_UNREAD, "'%.60s' is not just %.30s", name, run->what->name);
+    near_options(it, name, near, found);
+    return false;
+}
+
+bool st_item_name(struct st_item *it)
+{
+    struct tokens t;
+    struct run run = { 0 };
+
+    split(it, &t);
+    mark_drops(it, &t);
+    if (t.n == 0)
+        return false;
+    if (!find_longest(it, &t, 0, t.n, &run) && !find_near(it, &t, &run))
+        return false;
+    part_behind(it, &t, &run);
+    if (!it->part[0] && !judge_rest(it, &t, &run))
+        return another_thing(it, &t, &run);
+    it->what = run.what;
+    (void)snprintf(it->name, sizeof it->name, "%s", run.name);
+    return true;
+}
