@@ -3,16 +3,18 @@ _stillroom() {
     local word=${COMP_WORDS[COMP_CWORD]} command=${COMP_WORDS[1]:-}
     local common='--json --units --seed --draws --timing --explain --help'
     if [ "$COMP_CWORD" -eq 1 ]; then
-        mapfile -t COMPREPLY < <(compgen -W 'property mix gauge foresee ingredient source help --version --help' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'property mix gauge foresee take ingredient source help --version --help' -- "$word")
         return
     fi
     case ${COMP_WORDS[COMP_CWORD - 1]} in
-    --units) mapfile -t COMPREPLY < <(compgen -W 'us metric imperial' -- "$word"); return ;;
+    --units|--measures) mapfile -t COMPREPLY < <(compgen -W 'us metric imperial' -- "$word"); return ;;
     --hydrometer) mapfile -t COMPREPLY < <(compgen -W '20C 60F' -- "$word"); return ;;
     esac
     case $command in
     foresee)
         mapfile -t COMPREPLY < <(compgen -W "$common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
+    take)
+        mapfile -t COMPREPLY < <(compgen -W "--answer --change --measures --output --force --yaml $common" -- "$word"; compgen -f -- "$word") ;;
     property)
         mapfile -t COMPREPLY < <(compgen -W "density sg refractive-index brix strength freezing-point boiling-point heat-capacity
             viscosity flash-point sucrose-solubility water-activity --ethanol --sucrose --glucose --fructose --citric
@@ -21,7 +23,7 @@ _stillroom() {
         mapfile -t COMPREPLY < <(compgen -W "--sg --brix --temperature --sg-temperature --brix-temperature --hydrometer --no-atc
             --sg-step --brix-step --flask --sg-boiled --strength --sugar $common" -- "$word") ;;
     ingredient) mapfile -t COMPREPLY < <(compgen -W "--list $common" -- "$word") ;;
-    help) mapfile -t COMPREPLY < <(compgen -W 'property mix gauge foresee ingredient source' -- "$word") ;;
+    help) mapfile -t COMPREPLY < <(compgen -W 'property mix gauge foresee take ingredient source' -- "$word") ;;
     *) mapfile -t COMPREPLY < <(compgen -W "$common" -- "$word") ;;
     esac
 }

@@ -4,6 +4,7 @@ complete -c stillroom -n __fish_use_subcommand -a property -d 'one property of a
 complete -c stillroom -n __fish_use_subcommand -a mix -d 'what these make together'
 complete -c stillroom -n __fish_use_subcommand -a gauge -d 'strength and sugar from readings'
 complete -c stillroom -n __fish_use_subcommand -a foresee -d 'the whole bottle of a recipe file'
+complete -c stillroom -n __fish_use_subcommand -a take -d 'a recipe as people write it, read back'
 complete -c stillroom -n __fish_use_subcommand -a ingredient -d 'what the sheet knows of an ingredient'
 complete -c stillroom -n __fish_use_subcommand -a source -d 'where a figure comes from'
 complete -c stillroom -n __fish_use_subcommand -a help -d 'all commands, or one in full'
@@ -13,7 +14,13 @@ complete -c stillroom -l seed -x -d 'start of the random numbers'
 complete -c stillroom -l draws -x -d 'makings tried on paper'
 complete -c stillroom -l timing -d 'computing time'
 complete -c stillroom -l explain -d 'the balance step by step'
-complete -c stillroom -n '__fish_seen_subcommand_from foresee' -F
+complete -c stillroom -n '__fish_seen_subcommand_from foresee take' -F
+for o in answer change output
+    complete -c stillroom -n '__fish_seen_subcommand_from take' -l $o -r
+end
+complete -c stillroom -n '__fish_seen_subcommand_from take' -l measures -x -a 'us metric imperial'
+complete -c stillroom -n '__fish_seen_subcommand_from take' -l force -d 'write over a file'
+complete -c stillroom -n '__fish_seen_subcommand_from take' -l yaml -d 'the recipe file'
 complete -c stillroom -n '__fish_seen_subcommand_from property' -a 'density sg refractive-index brix strength freezing-point boiling-point heat-capacity viscosity flash-point sucrose-solubility water-activity'
 for o in ethanol sucrose glucose fructose citric temperature
     complete -c stillroom -n '__fish_seen_subcommand_from property' -l $o -x

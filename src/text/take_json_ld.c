@@ -313,7 +313,7 @@ static void first(struct st_buf *out, const char *before, const struct st_buf *b
 static char *written(const struct found *f)
 {
     struct st_buf out = { 0 };
-    first(&out, "", &f->name);
+    first(&out, "Title: ", &f->name);
     st_buf_add(&out, "\nIngredients\n");
     st_buf_add(&out, st_buf_text(&f->goods));
     if (f->method.length) {

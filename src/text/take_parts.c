@@ -426,29 +426,42 @@ static void next_line(struct parting *p, const char **from, int *number, struct 
     *from += n + ((*from)[n] == '\n');
 }
 
+/* Nothing that could be weighed. */
+static bool is_plain_words(const struct st_taking *t, const struct st_taken *r, int next)
+{
+    const struct st_take_item *i = r->item;
+    const bool apart = next < t->n_row && t->row[next].line > r->line + 1;
+
+    if (i->role == ST_TAKE_NOTE || (i->role == ST_TAKE_HEADING && section_of(r->words) < 0))
+        return true;
+    return i->role == ST_TAKE_INGREDIENT &&
+           (i->sure == ST_UNREAD || (i->sure == ST_LIKELY && apart) ||
+            (i->line.amount.dim == ST_DIM_OPEN && i->line.amount.open == ST_OPEN_SOME));
+}
+
 /* The first words, when they read as nothing else. */
 static void find_title(struct st_taking *t)
 {
-    struct st_taken *r = t->n_row ? t->row : NULL;
+    int n = 0;
+    bool plain = t->n_row > 0 && strlen(t->row[0].sentence) <= 80 && !strpbrk(t->row[0].sentence, "0123456789");
+
     for (int i = 0; i < t->n_row && !t->title; i++)
         if (t->row[i].item->role == ST_TAKE_TITLE)
             t->title = t->row[i].words;
-    if (t->title || !r || r->group != 0 || strlen(r->words) > 80 || strpbrk(r->words, "0123456789"))
+    while (n < t->n_row && t->row[n].group == 0)
+        n++;
+    for (int i = 0; i < n; i++)
+        plain = plain && is_plain_words(t, &t->row[i], n);
+    if (t->title || !plain)
         return;
-    const bool alone = t->n_row < 2 || t->row[1].group != 0;
-    const struct st_take_item *i = r->item;
-    const bool plain = i->role == ST_TAKE_NOTE || (i->role == ST_TAKE_HEADING && section_of(r->words) < 0) ||
-                       (i->role == ST_TAKE_INGREDIENT &&
-                        (i->sure == ST_UNREAD || (i->sure == ST_LIKELY && t->n_row > 1 && t->row[1].line > r->line + 1) ||
-                         (i->line.amount.dim == ST_DIM_OPEN && i->line.amount.open == ST_OPEN_SOME)));
-    if (alone && plain) {
-        r->item->role = ST_TAKE_TITLE;
-        r->item->sure = ST_SURE;
-        r->item->n_ask = 0;
-        r->item->because[0] = '\0';
+    for (int i = 0; i < n; i++) {
+        struct st_taken *r = &t->row[i];
+        *r->item = (struct st_take_item){ .role = i ? ST_TAKE_NOTHING : ST_TAKE_TITLE,
+                                          .line = { .text = "", .from_step = -1 } };
+        r->words = r->sentence;
         memset(r->put, 0, sizeof r->put);
-        t->title = r->words;
     }
+    t->title = t->row[0].words;
 }
 
 static void part(struct st_taking *t)

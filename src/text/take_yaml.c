@@ -2,6 +2,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 #include "take_whole.h"
 #include "yaml_guard.h"
@@ -191,6 +192,8 @@ static const char *title(struct st_taking *t)
     size_t n;
     while (*w && strchr("#*_ \t>-=", *w))
         w++;
+    if (strncasecmp(w, "title:", 6) == 0)
+        w += 6 + strspn(w + 6, " ");
     n = strcspn(w, "\n");
     n = n > 180 ? 180 : n;
     while (n && ((unsigned char)w[n] & 0xc0) == 0x80)

@@ -1,0 +1,509 @@
+/* Whole recipes of the corpus (tests/take/README.md): steps, what goes into them, times, questions, and whether the
+ * bottle is what arithmetic on paper makes it.  Two rates are printed, exact lines and lines wrong and silent. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include <dirent.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "model/foresee.h"
+#include "text/take.h"
+#include "util/buf.h"
+#include "util/embedded.h"
+#include "util/file.h"
+
+#define FOLDER "tests/take/recipes"
+
+enum { MOST_STEPS = 24, MOST_ITEMS = 24, ITEM = 200 };
+
+struct step {
+    char kind[12];
+    char item[MOST_ITEMS][ITEM];
+    int n_item;
+    bool spent, press;
+    double time_low, time_high; /* s, 0 none */
+    double size_ml;
+    int bottles;
+    int index; /* in the recipe; -1 of a reading */
+};
+
+struct recipe {
+    char title[160], measures[16];
+    char ask[6][16];
+    int n_ask;
+    struct step step[MOST_STEPS];
+    int n_step;
+    double strength[2], sugar[2];
+    bool has_strength, has_sugar;
+};
+
+static struct {
+    int lines, exact, told, silent, bottles, meet;
+} tally;
+static bool verbose;
+static const char *file_name;
+
+enum verdict { EXACT, TOLD, SILENT };
+
+static void count(enum verdict v, const char *what, const char *want, const char *have)
+{
+    tally.lines++;
+    tally.exact += v == EXACT;
+    tally.told += v == TOLD;
+    tally.silent += v == SILENT;
+    if (v != EXACT && verbose)
+        print_message("  %s: %s %s: wants \"%s\", has \"%s\"\n", file_name, v == TOLD ? "told  " : "SILENT", what, want,
+                      have);
+}
+
+/* ---- the reading made by hand ---- */
+
+static char *trim(char *s)
+{
+    while (*s == ' ')
+        s++;
+    size_t n = strlen(s);
+    while (n && (s[n - 1] == ' ' || s[n - 1] == '\r'))
+        s[--n] = '\0';
+    return s;
+}
+
+static void read_time(const char *s, struct step *out)
+{
+    double low = 0, high = 0;
+    char unit[8] = "";
+    if (sscanf(s, "time %lf..%lf %7s", &low, &high, unit) != 3) {
+        if (sscanf(s, "time %lf %7s", &low, unit) != 2)
+            return;
+        high = low;
+    }
+    const double u = strcmp(unit, "d") == 0 ? 86400 : strcmp(unit, "min") == 0 ? 60 : 3600;
+    out->time_low = low * u;
+    out->time_high = high * u;
+}
+
+static void read_step(char *kind, char *rest, struct recipe *r)
+{
+    if (r->n_step >= MOST_STEPS)
+        return;
+    struct step *s = &r->step[r->n_step++];
+    memset(s, 0, sizeof *s);
+    s->index = -1;
+    snprintf(s->kind, sizeof s->kind, "%s", kind);
+    for (char *p = strtok(rest, ";"); p; p = strtok(NULL, ";")) {
+        p = trim(p);
+        if (strncmp(p, "time ", 5) == 0)
+            read_time(p, s);
+        else if (strncmp(p, "size ", 5) == 0)
+            s->size_ml = atof(p + 5);
+        else if (strncmp(p, "bottles ", 8) == 0)
+            s->bottles = atoi(p + 8);
+        else if (strcmp(p, "press") == 0)
+            s->press = true;
+        else if (strcmp(p, "spent") == 0)
+            s->spent = true;
+        else if (*p && strncmp(p, "at ", 3) != 0 && s->n_item < MOST_ITEMS)
+            snprintf(s->item[s->n_item++], ITEM, "%s", p);
+    }
+}
+
+static void read_reading(char *text, struct recipe *r)
+{
+    char *next = NULL;
+    memset(r, 0, sizeof *r);
+    for (char *line = text; line; line = next) {
+        next = strchr(line, '\n');
+        if (next)
+            *next++ = '\0';
+        line = trim(line);
+        char *colon = strchr(line, ':');
+        if (*line == '#') {
+            const char *p = strstr(line, "strength "), *q = strstr(line, "sugar ");
+            r->has_strength = p && sscanf(p, "strength %lf..%lf", &r->strength[0], &r->strength[1]) == 2;
+            r->has_sugar = q && sscanf(q, "sugar %lf..%lf", &r->sugar[0], &r->sugar[1]) == 2;
+        } else if (strncmp(line, "title ", 6) == 0)
+            snprintf(r->title, sizeof r->title, "%s", line + 6);
+        else if (strncmp(line, "measures ", 9) == 0)
+            snprintf(r->measures, sizeof r->measures, "%s", line + 9);
+        else if (strncmp(line, "ask ", 4) == 0 && r->n_ask < 6)
+            snprintf(r->ask[r->n_ask++], sizeof r->ask[0], "%.15s", line + 4);
+        else if (strncmp(line, "begun", 5) != 0 && colon) {
+            *colon = '\0';
+            read_step(line, colon + 1, r);
+        }
+    }
+}
+
+/* Nothing was strained between them, so one jar is meant; and what waits in the bottle waits before it (README). */
+static void fold(struct recipe *r)
+{
+    int n = 0;
+    for (int i = 0; i < r->n_step; i++) {
+        struct step *s = &r->step[i], *before = n ? &r->step[n - 1] : NULL;
+        if (before && strcmp(s->kind, "steep") == 0 && strcmp(before->kind, "steep") == 0 && !s->spent) {
+            for (int k = 0; k < s->n_item && before->n_item < MOST_ITEMS; k++)
+                memcpy(before->item[before->n_item++], s->item[k], ITEM);
+            before->time_low += s->time_low;
+            before->time_high += s->time_high;
+            before->press = before->press || s->press;
+        } else if (before && strcmp(before->kind, "bottle") == 0) {
+            const struct step bottle = *before;
+            *before = *s;
+            r->step[n++] = bottle;
+        } else
+            r->step[n++] = *s;
+    }
+    r->n_step = n;
+}
+
+/* ---- what the program made of it ---- */
+
+static const struct st_take_read_as *row_of(const struct st_take *t, const struct st_line *l, int step)
+{
+    const struct st_take_read_as *found = NULL;
+    for (int i = 0; i < t->n_row; i++)
+        if (t->row[i].item->line.what == l->what && t->row[i].item->role == ST_TAKE_INGREDIENT &&
+            (!found || t->row[i].step == step))
+            if (!found || found->step != step)
+                found = &t->row[i];
+    return found;
+}
+
+static bool is_unsure(const struct st_take_item *i)
+{
+    return i->sure >= ST_GUESS || i->n_ask > 0;
+}
+
+/* The row whose words hold the beginning of the slug. */
+static bool unread_like(const struct st_take *t, const char *item)
+{
+    char stem[6];
+    snprintf(stem, sizeof stem, "%.5s", item);
+    for (int i = 0; i < t->n_row; i++) {
+        const struct st_take_item *it = t->row[i].item;
+        if ((it->role == ST_TAKE_INGREDIENT || it->role == ST_TAKE_STEP) && is_unsure(it)) {
+            if (it->sure == ST_UNREAD || (it->line.what && strncmp(it->line.what->slug, stem, strlen(stem)) == 0))
+                return true;
+        }
+    }
+    return false;
+}
+
+static bool near(double a, double b)
+{
+    return fabs(a - b) <= 0.005 * fmax(fabs(a), fabs(b)) + 1e-9;
+}
+
+static bool same_dim(const struct st_amount *a, const char *unit)
+{
+    return (strncmp(unit, "g", 1) == 0 && a->dim == ST_DIM_MASS) ||
+           (strncmp(unit, "mL", 2) == 0 && a->dim == ST_DIM_VOLUME) ||
+           (strncmp(unit, "piece", 5) == 0 && a->dim == ST_DIM_PIECE);
+}
+
+static bool amount_fits(const char *want, const struct st_amount *a)
+{
+    double low, high;
+    char unit[16] = "";
+
+    if (strncmp(want, "cover", 5) == 0)
+        return a->open == ST_OPEN_COVER;
+    if (strncmp(want, "taste", 5) == 0)
+        return a->open == ST_OPEN_TASTE;
+    if (strncmp(want, "some", 4) == 0)
+        return a->open == ST_OPEN_SOME || a->vague || a->low < a->high;
+    if (strncmp(want, "top", 3) == 0)
+        return a->open == ST_OPEN_TOP_UP;
+    if (sscanf(want, "fill %lf of %lf", &low, &high) >= 1)
+        return a->open == ST_OPEN_FILL && fabs(a->fill_share - low) < 0.1;
+    if (sscanf(want, "to %lf", &low) == 1)
+        return a->make_up_to && near(a->value, low);
+    if (a->dim == ST_DIM_OPEN || a->make_up_to)
+        return false;
+    if (sscanf(want, "~%lf %15s", &low, unit) == 2)
+        return same_dim(a, unit) && a->low * 0.995 <= low && low <= a->high * 1.005 && a->high <= 6.03 * a->low;
+    if (sscanf(want, "%lf..%lf %15s", &low, &high, unit) == 3)
+        return same_dim(a, unit) && near(a->low, low) && near(a->high, high);
+    return sscanf(want, "%lf %15s", &low, unit) == 2 && same_dim(a, unit) && near(a->value, low);
+}
+
+static bool strength_fits(const char *want, const struct st_line *l)
+{
+    const char *p = strstr(want, "strength ");
+    double low, high;
+    if (!p)
+        return true;
+    if (sscanf(p, "strength %lf..%lf", &low, &high) != 2) {
+        if (sscanf(p, "strength %lf", &low) != 1)
+            return true;
+        high = low;
+    }
+    const struct st_range *r = l->strength.known ? &l->strength : &l->what->strength;
+    return r->known && fabs(r->low - low) < 0.3 && fabs(r->high - high) < 0.3;
+}
+
+static bool item_fits(const char *want, const struct st_line *l, const struct st_take_read_as *row)
+{
+    const size_t n = strcspn(want, " ");
+    if (strlen(l->what->slug) != n || strncmp(l->what->slug, want, n) != 0)
+        return false;
+    if (!amount_fits(want + n + (want[n] == ' '), &l->amount) || !strength_fits(want, l))
+        return false;
+    if (l->gross != (strstr(want, " gross") != NULL))
+        return false;
+    return !row || row->item->optional == (strstr(want, " optional") != NULL);
+}
+
+static bool same_slug(const char *want, const struct st_line *l)
+{
+    const size_t n = strcspn(want, " ");
+    return l->what && strlen(l->what->slug) == n && strncmp(l->what->slug, want, n) == 0;
+}
+
+static void text_of(const struct st_line *l, char *buf, size_t size)
+{
+    static struct st_take_item item;
+    memset(&item, 0, sizeof item);
+    item.role = ST_TAKE_INGREDIENT;
+    item.line = *l;
+    st_take_reading(&item, buf, size);
+}
+
+static void compare_items(const struct step *want, const struct st_take *t, int step)
+{
+    const struct st_step *s = &t->recipe.recipe.step[step];
+    bool used[64] = { false };
+    char have[300];
+
+    for (int i = 0; i < want->n_item; i++) {
+        int best = -1;
+        for (int k = 0; k < s->n_line && k < 64; k++)
+            if (!used[k] && same_slug(want->item[i], &s->line[k]))
+                best = k;
+        if (best < 0) {
+            count(unread_like(t, want->item[i]) ? TOLD : SILENT, s->id, want->item[i], "nothing");
+            continue;
+        }
+        used[best] = true;
+        const struct st_take_read_as *row = row_of(t, &s->line[best], step);
+        text_of(&s->line[best], have, sizeof have);
+        const bool fits = item_fits(want->item[i], &s->line[best], row);
+        count(fits ? EXACT : row && is_unsure(row->item) ? TOLD : SILENT, s->id, want->item[i], have);
+    }
+    for (int k = 0; k < s->n_line && k < 64; k++)
+        if (s->line[k].what && !used[k]) {
+            const struct st_take_read_as *row = row_of(t, &s->line[k], step);
+            text_of(&s->line[k], have, sizeof have);
+            count(row && is_unsure(row->item) ? TOLD : SILENT, s->id, "nothing", have);
+        }
+}
+
+/* ---- step by step ---- */
+
+static bool time_fits(const struct step *want, const struct st_step *s)
+{
+    const bool has = s->time.dim == ST_DIM_TIME && s->time.value > 0;
+    if (!has || want->time_low <= 0)
+        return !has == (want->time_low <= 0);
+    return s->time.low <= want->time_high * 1.05 && s->time.high >= want->time_low * 0.95;
+}
+
+static bool is_spent(const struct st_step *s)
+{
+    for (int i = 0; i < s->n_line; i++)
+        if (!s->line[i].what && s->line[i].part == ST_SPENT)
+            return true;
+    return false;
+}
+
+static bool step_fits(const struct step *want, const struct st_step *s)
+{
+    return time_fits(want, s) && want->press == s->press && want->spent == is_spent(s) &&
+           near(want->size_ml, s->bottle_ml) && want->bottles == s->bottles;
+}
+
+static void step_text(const struct st_step *s, char *buf, size_t size)
+{
+    snprintf(buf, size, "%s time %.4g..%.4g d%s%s size %g bottles %d", st_do_name(s->kind),
+             s->time.dim == ST_DIM_TIME ? s->time.low / 86400 : 0, s->time.dim == ST_DIM_TIME ? s->time.high / 86400 : 0,
+             s->press ? " press" : "", is_spent(s) ? " spent" : "", s->bottle_ml, s->bottles);
+}
+
+static void want_text(const struct step *s, char *buf, size_t size)
+{
+    snprintf(buf, size, "%s time %.4g..%.4g d%s%s size %g bottles %d", s->kind, s->time_low / 86400, s->time_high / 86400,
+             s->press ? " press" : "", s->spent ? " spent" : "", s->size_ml, s->bottles);
+}
+
+static int shared(const struct step *want, const struct st_step *s)
+{
+    int n = 0;
+    for (int i = 0; i < want->n_item; i++)
+        for (int k = 0; k < s->n_line; k++)
+            n += same_slug(want->item[i], &s->line[k]);
+    return n;
+}
+
+/* For each step of the reading one of the same kind: that which shares most things, then the first. */
+static void align(const struct recipe *r, const struct st_recipe *have, int pair[MOST_STEPS])
+{
+    bool used[64] = { false };
+    for (int i = 0; i < r->n_step; i++) {
+        int most = -1;
+        pair[i] = -1;
+        for (int k = 0; k < have->n_step && k < 64; k++)
+            if (!used[k] && strcmp(r->step[i].kind, st_do_name(have->step[k].kind)) == 0 &&
+                shared(&r->step[i], &have->step[k]) > most) {
+                most = shared(&r->step[i], &have->step[k]);
+                pair[i] = k;
+            }
+        if (pair[i] >= 0)
+            used[pair[i]] = true;
+    }
+}
+
+static void compare_steps(const struct recipe *r, const struct st_take *t)
+{
+    int pair[MOST_STEPS];
+    bool used[64] = { false };
+    char want[200], have[200];
+    const struct st_recipe *recipe = &t->recipe.recipe;
+
+    align(r, recipe, pair);
+    for (int i = 0; i < r->n_step; i++) {
+        want_text(&r->step[i], want, sizeof want);
+        if (pair[i] < 0) {
+            count(SILENT, "step", want, "no such step");
+            for (int k = 0; k < r->step[i].n_item; k++)
+                count(unread_like(t, r->step[i].item[k]) ? TOLD : SILENT, "item", r->step[i].item[k], "no such step");
+            continue;
+        }
+        used[pair[i]] = true;
+        step_text(&recipe->step[pair[i]], have, sizeof have);
+        count(step_fits(&r->step[i], &recipe->step[pair[i]]) ? EXACT : SILENT, "step", want, have);
+        compare_items(&r->step[i], t, pair[i]);
+    }
+    for (int k = 0; k < recipe->n_step && k < 64; k++)
+        if (!used[k]) {
+            const struct step none = { .index = k };
+            step_text(&recipe->step[k], have, sizeof have);
+            count(SILENT, "step", "no such step", have);
+            compare_items(&none, t, k);
+        }
+}
+
+/* ---- the head, the bottle ---- */
+
+static void compare_head(const struct recipe *r, const struct st_take *t)
+{
+    static const char *const MEASURES[] = { "", "us", "metric", "imperial" };
+    char asked[200] = "";
+    for (int i = 0; i < t->n_question; i++)
+        snprintf(asked + strlen(asked), sizeof asked - strlen(asked), "%s ", t->question[i].id);
+    if (*r->title) {
+        const size_t a = strlen(r->title), b = strlen(t->title), n = a < b ? a : b;
+        count(n > 5 && strncmp(r->title, t->title, n) == 0 ? EXACT : SILENT, "title", r->title, t->title);
+    }
+    if (*r->measures) {
+        const char *have = MEASURES[t->recipe.recipe.measures];
+        count(strcmp(have, r->measures) == 0 ? EXACT : strstr(asked, "measures") ? TOLD : SILENT, "measures", r->measures,
+              have);
+    }
+    for (int i = 0; i < r->n_ask; i++)
+        count(strstr(asked, r->ask[i]) ? EXACT : SILENT, "ask", r->ask[i], asked);
+}
+
+static void compare_bottle(const struct recipe *r, const struct st_take *t)
+{
+    static struct st_foretold f;
+    struct st_problem p;
+    if (!r->has_strength)
+        return;
+    tally.bottles++;
+    struct st_plan *plan = t->whole ? st_plan_create(&t->recipe.recipe, &p) : NULL;
+    const struct st_options o = { .seed = 1, .draws = 400 };
+    bool meets = false;
+    if (plan && st_plan_run(plan, &o, &f) >= 0) {
+        const struct st_interval *q = &f.fig[ST_FIG_STRENGTH], *s = &f.fig[ST_FIG_SUGAR];
+        meets = q->known && q->low <= r->strength[1] && q->high >= r->strength[0];
+        meets = meets && (!r->has_sugar || (s->low <= r->sugar[1] && s->high >= r->sugar[0]));
+        if (!meets && verbose)
+            print_message("  %s: BOTTLE wants strength %g..%g sugar %g..%g, has %.1f..%.1f and %.0f..%.0f\n", file_name,
+                          r->strength[0], r->strength[1], r->sugar[0], r->sugar[1], q->low, q->high, s->low, s->high);
+    } else if (verbose)
+        print_message("  %s: BOTTLE cannot be foretold\n", file_name);
+    if (plan)
+        st_foretold_done(&f);
+    st_plan_free(plan);
+    tally.meet += meets;
+}
+
+static void one_recipe(const char *name, const struct st_embedded *sheet)
+{
+    static struct recipe r;
+    static struct st_take t;
+    char path[300];
+    struct st_buf text = { 0 }, reading = { 0 };
+    struct st_problem p;
+    const struct st_take_given given = { 0 };
+
+    file_name = name;
+    snprintf(path, sizeof path, FOLDER "/%.200s", name);
+    if (st_file_read(path, 1 << 16, &text) != 0)
+        fail_msg("cannot read %s", path);
+    snprintf(path + strlen(path) - 4, 12, ".reading");
+    if (st_file_read(path, 1 << 16, &reading) != 0)
+        fail_msg("cannot read %s", path);
+    char *copy = st_buf_take(&reading);
+    read_reading(copy, &r);
+    free(copy);
+    fold(&r);
+    struct st_catalogue *c = st_catalogue_create((const char *)sheet->bytes, sheet->size, &p);
+    assert_non_null(c);
+    (void)st_take_text(st_buf_text(&text), text.length, c, &given, &t, &p);
+    compare_head(&r, &t);
+    compare_steps(&r, &t);
+    compare_bottle(&r, &t);
+    st_take_done(&t);
+    st_catalogue_free(c);
+    st_buf_done(&text);
+}
+
+static void every_recipe(void **state)
+{
+    const struct st_embedded *sheet = st_embedded_find("data/ingredients.sheet");
+    struct dirent **names = NULL;
+    const int n = scandir(FOLDER, &names, NULL, alphasort);
+    int files = 0;
+    (void)state;
+
+    verbose = getenv("ST_TAKE_VERBOSE") != NULL;
+    for (int i = 0; i < n; i++) {
+        const size_t k = strlen(names[i]->d_name);
+        if (k > 4 && strcmp(names[i]->d_name + k - 4, ".txt") == 0) {
+            one_recipe(names[i]->d_name, sheet);
+            files++;
+        }
+        free(names[i]);
+    }
+    free(names);
+    assert_true(files > 0);
+    print_message("%d whole recipes, %d lines: exact %.1f %%, told %.1f %%, wrong and silent %.1f %%; %d of %d bottles\n",
+                  files, tally.lines, 100.0 * tally.exact / tally.lines, 100.0 * tally.told / tally.lines,
+                  100.0 * tally.silent / tally.lines, tally.meet, tally.bottles);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_recipe),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
