@@ -226,6 +226,25 @@ static void ask_size(struct st_item *it, const struct say *say, const struct st_
     put_line(it, &other, ask->with, sizeof ask->with);
 }
 
+/* "fill the jar": which? */
+static void ask_jar(struct st_item *it, const struct say *say, const struct st_amount *a)
+{
+    static const double ML[] = { 500.0, 1000.0, 1500.0, 2000.0 };
+    struct st_take_ask *ask = st_item_ask(it->out, ST_ASK_SIZE, "How much does the jar hold?");
+    struct say other = *say;
+    struct st_amount sized = *a;
+
+    st_item_doubt(it->out, ST_GUESS, "how large the jar is, is not said");
+    for (size_t i = 0; ask && i < sizeof ML / sizeof ML[0]; i++) {
+        char words[60], label[24];
+        sized.value = ML[i];
+        fill_words(&sized, words, sizeof words);
+        (void)snprintf(label, sizeof label, "%.4g mL", ML[i]);
+        other.amount = words;
+        option(ask, label, it, &other);
+    }
+}
+
 static void ask_part(struct st_item *it, const struct say *say)
 {
     static const struct {
@@ -292,7 +311,12 @@ static void bare_number(struct st_item *it, const struct st_sum *sum, struct amo
     const bool liquid = it->what->kind == ST_KIND_SPIRIT || it->what->kind == ST_KIND_WINE ||
                         it->what->kind == ST_KIND_WATER || it->what->kind == ST_KIND_JUICE;
 
-    if (it->what->piece.known || it->what->piece_name || it->piece)
+    const enum st_kind k = it->what->kind;
+    const bool loose = liquid || k == ST_KIND_SUGAR || k == ST_KIND_SYRUP || k == ST_KIND_POWDER ||
+                       k == ST_KIND_DAIRY || k == ST_KIND_ACID || k == ST_KIND_BREW;
+
+    if (it->piece || it->length || (!loose && sum->a.value < 100.0) ||
+        (loose && it->what->piece_names && !liquid && sum->a.value < 20.0 && k != ST_KIND_SUGAR))
         return;
     w->amount = true;
     if (sum->a.value >= 20.0) {
@@ -332,6 +356,9 @@ static void amount_words(struct st_item *it, struct amount_words *w)
     } else if (sum->comma) {
         metric_words(&sum->a, sum->a.low, sum->a.high, w->words, sizeof w->words);
         st_item_doubt(it->out, ST_LIKELY, "the number is read as %.6g", sum->a.value);
+    } else if (!(sum->a.low > 0.0) && sum->a.vague && sum->a.dim != ST_DIM_OPEN) {
+        metric_words(&sum->a, sum->a.low, sum->a.high, w->words, sizeof w->words);
+        st_item_doubt(it->out, ST_GUESS, "only the most is written");
     } else if (sum->a.dim == ST_DIM_OPEN) {
         open_words(&sum->a, w->words, sizeof w->words);
     } else if (sum->a.dim == ST_DIM_PIECE && !sum->a.unit && !it->part[0]) {
@@ -421,6 +448,8 @@ void st_item_say(struct st_item *it)
         ask_measures(it, &say, &w.m);
     if (w.size)
         ask_size(it, &say, sum, w.unit);
+    if (sum && sum->a.open == ST_OPEN_FILL && !(sum->a.value > 0.0))
+        ask_jar(it, &say, &sum->a);
     if (w.amount || it->conflict) {
         if (it->conflict)
             st_item_doubt(it->out, ST_GUESS, "two amounts are written that do not agree");

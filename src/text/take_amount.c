@@ -45,8 +45,10 @@ static bool read_size(struct st_item *it, size_t at, struct st_sum *sum)
     }
     struct st_scan look = s;
     st_scan_blanks(&look);
-    if (!sum->size || (look.at < look.end && *look.at == '('))
-        return false; /* "a tin (400 g)": the size is said */
+    if (!sum->size || (look.at < look.end && *look.at == '(')) {
+        sum->size = NULL; /* "a tin (400 g)": the size is said */
+        return false;
+    }
     sum->times = n.value;
     sum->end = (size_t)(s.at - it->d.work);
     struct st_usual u;
@@ -60,6 +62,44 @@ static bool is_liquid(const struct st_item *it)
 {
     const enum st_kind k = it->what ? it->what->kind : ST_KIND_OTHER;
     return k == ST_KIND_SPIRIT || k == ST_KIND_WINE || k == ST_KIND_WATER || k == ST_KIND_JUICE || k == ST_KIND_BREW;
+}
+
+/* "a dash of bitters": the unit goes so far as to take the name with it. */
+static void give_back_name(const struct st_item *it, struct st_sum *sum)
+{
+    for (size_t i = sum->end; i > sum->at + 4; i--)
+        if (strncmp(it->d.work + i - 4, " of ", 4) == 0) {
+            if (st_catalogue_find(it->c, it->d.work + i, sum->end - i))
+                sum->end = i - 4;
+            return;
+        }
+}
+
+static bool only_blanks_before(const struct st_item *it, size_t at)
+{
+    for (size_t i = 0; i < at; i++)
+        if (!strchr(" ()-,[]", it->d.work[i]))
+            return false;
+    return true;
+}
+
+/* "up to 250 g" in front is no total; "half the sugar" is an unsaid part of what was listed. */
+static void settle_open(const struct st_item *it, struct st_sum *sum)
+{
+    struct st_amount *a = &sum->a;
+    struct st_scan s = scan_from(it, sum->end), front = scan_from(it, sum->at);
+
+    if (a->make_up_to && only_blanks_before(it, sum->at) && st_scan_word(&front, "up to")) {
+        a->make_up_to = false;
+        a->low = 0.0;
+        a->vague = true;
+    } else if (a->dim == ST_DIM_PIECE && !a->unit && a->value < 1.0 && st_scan_word(&s, "the|of the|of your|of that")) {
+        *a = (struct st_amount){ .dim = ST_DIM_OPEN, .open = ST_OPEN_SOME };
+        sum->end = (size_t)(s.at - it->d.work);
+    } else if (a->dim == ST_DIM_OPEN && a->open == ST_OPEN_SOME &&
+               st_scan_word(&front, "as needed|as required|as necessary")) {
+        a->open = ST_OPEN_TASTE;
+    }
 }
 
 /* A closed or open amount at a place; false: none. */
@@ -81,6 +121,8 @@ static bool read_sum(struct st_item *it, size_t at, bool first, struct st_sum *s
     if (got < 0)
         return false;
     sum->end = (size_t)(s.at - it->d.work);
+    give_back_name(it, sum);
+    settle_open(it, sum);
     sum->question = got == ST_GOT_QUESTION;
     sum->comma = sum->question && (strstr(p.what, "two ways") != NULL);
     keep_words(it, sum);
@@ -89,14 +131,6 @@ static bool read_sum(struct st_item *it, size_t at, bool first, struct st_sum *s
 }
 
 /* ---- looking for them ---- */
-
-static bool only_blanks_before(const struct st_item *it, size_t at)
-{
-    for (size_t i = 0; i < at; i++)
-        if (it->d.work[i] != ' ' && it->d.work[i] != '(' && it->d.work[i] != '-' && it->d.work[i] != ',')
-            return false;
-    return true;
-}
 
 static bool set_off(const struct st_item *it, size_t at)
 {
@@ -123,6 +157,8 @@ static bool is_amount(const struct st_item *it, const struct st_sum *sum, bool n
         return false;
     if (a->dim != ST_DIM_PIECE || a->unit)
         return true;
+    if (sum->end < it->d.n && it->d.work[sum->end] == ':' && number)
+        return false; /* "2:1 syrup" */
     if (only_blanks_before(it, sum->at))
         return true;
     return it->n_sum == 0 && number && set_off(it, sum->at) && ends_phrase(it, sum->end) && a->value < 1000.0;
@@ -147,6 +183,7 @@ static void see_length(struct st_item *it, struct st_sum *sum)
         return;
     it->length = true;
     sum->end = (size_t)(s.at - it->d.work);
+    keep_words(it, sum);
 }
 
 /* "2 lemons, 100 g each" */
@@ -155,27 +192,28 @@ static void times_each(struct st_item *it, struct st_sum *sum)
     struct st_scan s = scan_from(it, sum->end);
     const struct st_sum *n = it->n_sum > 0 ? &it->sum[0] : NULL;
 
-    if (!n || n->a.dim != ST_DIM_PIECE || n->a.unit || sum->a.dim == ST_DIM_PIECE || sum->question ||
+    if (!n || (!n->size && (n->a.dim != ST_DIM_PIECE || n->a.unit)) || sum->a.dim == ST_DIM_PIECE || sum->question ||
         !st_scan_word(&s, "each|apiece|a piece|per piece"))
         return;
     sum->end = (size_t)(s.at - it->d.work);
-    sum->a.value *= n->a.value;
-    sum->a.low *= n->a.low;
-    sum->a.high *= n->a.high;
+    sum->a.value *= n->size ? n->times : n->a.value;
+    sum->a.low *= n->size ? n->times : n->a.low;
+    sum->a.high *= n->size ? n->times : n->a.high;
     (void)snprintf(sum->words, sizeof sum->words, "%.4g-%.4g %s", sum->a.low, sum->a.high,
                    sum->a.dim == ST_DIM_MASS ? "g" : "mL");
     if (!(sum->a.low < sum->a.high))
         (void)snprintf(sum->words, sizeof sum->words, "%.6g %s", sum->a.value, sum->a.dim == ST_DIM_MASS ? "g" : "mL");
 }
 
-static const char PARTS[] = "juice|juices|zest|zests|peel|peels|rind|rinds|skin|skins|flesh|pulp";
+static const char PARTS[] = "juice|juices|zest|zests|peel|peels|rind|rinds|skin|skins|flesh|pulp|yolk|yolks|white|whites";
 
 static const char *part_named(const char *word, size_t n)
 {
     static const struct {
         const char *word, *part;
     } PART[] = { { "juice", "juice" }, { "zest", "peel" },  { "peel", "peel" },  { "rind", "peel" },
-                 { "skin", "peel" },   { "flesh", "flesh" }, { "pulp", "flesh" } };
+                 { "skin", "peel" },   { "flesh", "flesh" }, { "pulp", "flesh" },
+                 { "yolk", "yolk" },   { "white", "white" } };
 
     for (size_t i = 0; i < sizeof PART / sizeof PART[0]; i++)
         if (n >= strlen(PART[i].word) && strncmp(word, PART[i].word, strlen(PART[i].word)) == 0)
@@ -240,6 +278,7 @@ static bool read_open(struct st_item *it, size_t i, struct st_sum *sum)
     if (st_open_read(&s, &ask, &sum->a, &p) != ST_GOT_AMOUNT)
         return false;
     sum->end = (size_t)(s.at - it->d.work);
+    settle_open(it, sum);
     keep_words(it, sum);
     return true;
 }
@@ -301,7 +340,7 @@ static int rank(const struct st_item *it, const struct st_sum *s)
         return 3;
     const bool liquid = is_liquid(it);
     const int sort = (s->a.dim == ST_DIM_MASS) != liquid ? 2 : 0;
-    return 4 + (s->question ? 0 : 4) + sort + (is_metric(s) ? 1 : 0);
+    return 4 + (s->question ? 0 : 8) + (s->a.vague ? 0 : 4) + sort + (is_metric(s) ? 1 : 0);
 }
 
 static bool agree(const struct st_sum *a, const struct st_sum *b)
@@ -330,9 +369,12 @@ void st_usual_read(const char *value, struct st_usual *out)
 {
     char *end;
 
+    const char *dots = strstr(value, "..");
+
     *out = (struct st_usual){ 0 };
-    out->low = strtod(value, &end);
-    out->high = strncmp(end, "..", 2) == 0 ? strtod(end + 2, &end) : out->low;
+    out->low = out->high = strtod(value, &end); /* of "4..5" it reads "4." */
+    if (dots)
+        out->high = strtod(dots + 2, &end);
     while (*end && out->n_option < ST_TAKE_OPTIONS)
         out->option[out->n_option++] = strtod(end, &end);
     if (out->n_option == 0)

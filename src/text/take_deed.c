@@ -67,6 +67,9 @@ static void skip_lead(struct st_scan *s)
     for (;;) {
         skip_signs(s);
         struct st_scan a = *s;
+        if (st_words_at(&a, ST_WORD_BIT(ST_WORD_DEED)))
+            return;
+        a = *s;
         if (st_words_at(&a, ST_WORD_BIT(ST_WORD_LEAD))) {
             *s = a;
             continue;
@@ -96,7 +99,13 @@ static void skip_when(struct st_scan *s)
 static const struct st_word *verb_at(struct st_scan *s)
 {
     skip_lead(s);
-    return st_words_at(s, ST_WORD_BIT(ST_WORD_DEED));
+    struct st_scan a = *s;
+    const struct st_word *w = st_words_at(&a, ST_WORD_BIT(ST_WORD_DEED));
+    struct st_scan of = a;
+    if (w && strcmp(w->value, "other") == 0 && st_scan_word(&of, "of|from|and zest|and juice|and peel|and rind"))
+        return NULL; /* "zest of 2 lemons" */
+    *s = w ? a : *s;
+    return w;
 }
 
 bool st_deed_begins(const char *text, size_t n)
@@ -320,6 +329,18 @@ static void add_step(struct steps *s, const char *text, const struct clause *c, 
 
 static const char EDGES[] = "in|into|over|onto|from|until|for|on|through|at|by|per|and|with|to|of the|plus|using";
 
+/* ", 38 %" goes on with the thing before. */
+static bool tells_strength(const char *text, size_t at, size_t end)
+{
+    const struct st_ask ask = { ST_MEASURES_NONE, ST_DIM_BIT(ST_DIM_STRENGTH), false, false };
+    struct st_scan s = scan(text, at, end);
+    struct st_amount a;
+    struct st_problem p;
+
+    (void)st_scan_word(&s, "at|about");
+    return st_closed_read(&s, &ask, &a, NULL, &p) >= 0 && a.dim == ST_DIM_STRENGTH;
+}
+
 /* Where the words about one thing end. */
 static size_t phrase_end(const char *text, size_t from, size_t end)
 {
@@ -329,6 +350,8 @@ static size_t phrase_end(const char *text, size_t from, size_t end)
         struct st_scan s = scan(text, i, end);
         depth += text[i] == '(' ? 1 : text[i] == ')' ? -1 : 0;
         if (depth > 0)
+            continue;
+        if (text[i] == ',' && tells_strength(text, i + 1, end))
             continue;
         if ((text[i] == ',' || text[i] == ';') &&
             !(i + 1 < end && st_is_digit((unsigned char)text[i + 1])) && !st_is_digit((unsigned char)text[i + 1]))
@@ -352,16 +375,37 @@ static bool has_article(const char *text, size_t from, size_t to)
     return says(text, &c, "the|it|them|this|that|these|your");
 }
 
+/* "half the sugar" */
+static bool tells_share(const char *text, size_t from, size_t to)
+{
+    struct st_scan s = scan(text, from, to);
+    return st_scan_word(&s, "half|a third|two thirds|a quarter|three quarters|1/2|1/3|2/3|1/4|3/4");
+}
+
 /* Is what was read worth an item?  Names without an amount were listed before. */
 static bool keeps(const struct st_take_item *item, const char *text, size_t from, size_t to)
 {
     const struct st_amount *a = &item->line.amount;
 
     if (item->sure == ST_UNREAD)
-        return (item->n_ask > 0 && item->line.what) || !is_vessel(text, from, to);
+        return item->line.what || ((item->line.amount.dim == ST_DIM_MASS || item->line.amount.dim == ST_DIM_VOLUME) &&
+                                   item->line.amount.unit && item->n_ask > 0 && !is_vessel(text, from, to));
+    struct st_scan article = scan(text, from, to);
+    if (a->dim == ST_DIM_PIECE && st_scan_word(&article, "a|an") && item->sure != ST_SURE)
+        return false; /* "through a coffee paper" */
     if (a->dim == ST_DIM_OPEN && a->open == ST_OPEN_SOME)
-        return item->n_ask > 0 && item->ask[0].kind == ST_ASK_AMOUNT;
+        return (item->n_ask > 0 && item->ask[0].kind == ST_ASK_AMOUNT) || tells_share(text, from, to);
     return a->dim != ST_DIM_OPEN || !has_article(text, from, to);
+}
+
+static bool is_warmth(const char *text, size_t i, size_t end)
+{
+    const struct st_ask ask = { ST_MEASURES_NONE, ST_DIM_BIT(ST_DIM_TEMPERATURE), false, false };
+    struct st_scan s = scan(text, i, end);
+    struct st_amount a;
+    struct st_problem p;
+    return st_is_digit((unsigned char)text[i]) && st_closed_read(&s, &ask, &a, NULL, &p) >= 0 &&
+           a.dim == ST_DIM_TEMPERATURE;
 }
 
 /* Begins with an amount that has a unit, a count, or is open by its verb ("cover with"). */
@@ -373,6 +417,11 @@ static bool opens(const char *text, size_t i, size_t end, enum st_measures m, bo
     struct st_problem p;
 
     *open = false;
+    if (is_warmth(text, i, end))
+        return false;
+    if (st_scan_word(&s, "juice of|zest of|peel of|rind of|juice from|white of|whites of|yolk of|yolks of"))
+        return true;
+    s = scan(text, i, end);
     if (st_open_read(&s, &ask, &a, &p) == ST_GOT_AMOUNT) {
         *open = a.open == ST_OPEN_COVER || a.open == ST_OPEN_FILL || a.open == ST_OPEN_TOP_UP;
         return *open;
@@ -390,10 +439,19 @@ static bool opens(const char *text, size_t i, size_t end, enum st_measures m, bo
 static void read_goods(struct steps *s, const char *text, const struct clause *c, const struct st_catalogue *cat,
                        struct st_take_context *context)
 {
+    const bool put = strcmp(c->verb->value, "put") == 0;
     bool open;
 
-    for (size_t i = c->at; i < c->end && s->n < s->room; i++) {
-        if (text[i] == ' ' || !st_word_begins(text, i) || !opens(text, i, c->end, context->measures, &open))
+    for (size_t i = put ? c->at : c->verb_end; i < c->end && s->n < s->room; i++) {
+        struct st_scan time = scan(text, i, c->end);
+        struct st_amount unused;
+        if (text[i] == ' ' || !st_word_begins(text, i))
+            continue;
+        if (read_time(&time, &unused)) {
+            i = (size_t)(time.at - text) - 1;
+            continue;
+        }
+        if (!opens(text, i, c->end, context->measures, &open))
             continue;
         struct st_take_item item;
         size_t end = phrase_end(text, i, c->end);
@@ -401,9 +459,6 @@ static void read_goods(struct steps *s, const char *text, const struct clause *c
             while (end < c->end && text[end] != ' ')
                 end++;
             end = phrase_end(text, end, c->end);
-        }
-        struct st_scan part = scan(text, i, end);
-        if (st_scan_word(&part, "the juice of|juice of")) { /* read whole by st_item_read */
         }
         if (!st_item_read(text + i, end - i, cat, context, &item))
             continue;

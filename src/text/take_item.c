@@ -2,6 +2,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "number.h"
 #include "take_inside.h"
 
 /* One ingredient: remarks first, then strength, amounts, name; what is understood is blanked, what is left is the name. */
@@ -86,8 +87,12 @@ static void find_phrases(struct st_item *it)
         if (!w)
             continue;
         take_phrase(it, w);
-        const size_t end = (size_t)(s.at - it->d.work);
-        blank(it, i, end);
+        size_t end = (size_t)(s.at - it->d.work);
+        if (w->what == ST_WORD_SAME && i > 3) /* "for each litre of liquor" */
+            while (end < it->d.n && !strchr(",;()", it->d.work[end]))
+                end++;
+        if (w->what != ST_WORD_STRONG)
+            blank(it, i, end);
         i = end - 1;
     }
 }
@@ -180,6 +185,43 @@ static void find_or(struct st_item *it)
 
 /* ---- strength ---- */
 
+/* "ABV 40", "40 vol", "96°": a figure that only the word beside it makes a strength. */
+static void find_bare_strength(struct st_item *it)
+{
+    for (size_t i = 0; i < it->d.n; i++) {
+        struct st_scan s = { it->d.work + i, it->d.work + it->d.n };
+        struct st_number n;
+        const char *why;
+        if (it->d.work[i] == ' ' || !st_word_begins(it->d.work, i))
+            continue;
+        const bool before = st_scan_word(&s, "abv|alc|alcohol|strength|vol");
+        while (before && s.at < s.end && strchr(" .:", *s.at))
+            s.at++;
+        if ((!before && !st_is_digit((unsigned char)*s.at)) || st_number_read(&s, &n, &why) != 1 || n.value > 100.0 ||
+            n.value < 3.0)
+            continue;
+        if (!before && !st_scan_word(&s, "vol|degrees") && !st_scan_sign(&s, "\xc2\xb0"))
+            continue;
+        struct st_scan after = s;
+        if (st_scan_word(&after, "c|f|celsius") || (before && st_scan_word(&after, "g|ml|l|cl|kg")))
+            continue;
+        it->d.strength = (struct st_range){ n.value, n.low, n.high, true, 'u', "" };
+        blank(it, i, (size_t)(s.at - it->d.work));
+        return;
+    }
+}
+
+/* "95% alcohol": the unit took the name with it. */
+static bool give_back_alcohol(struct st_item *it)
+{
+    const size_t end = it->d.strength_at + it->d.strength_n;
+
+    if (!it->d.strength.known || it->d.strength_n < 8 || strncmp(it->d.text + end - 7, "alcohol", 7) != 0)
+        return false;
+    memcpy(it->d.work + end - 7, "alcohol", 7);
+    return true;
+}
+
 /* Numbers in words before "proof": "hundred-proof bourbon". */
 static void find_strength(struct st_item *it)
 {
@@ -189,6 +231,8 @@ static void find_strength(struct st_item *it)
     (void)st_draft_strength(&it->d);
     (void)st_draft_temperature(&it->d);
     it->d.problem = NULL;
+    if (!it->d.strength.known)
+        find_bare_strength(it);
     if (it->d.strength.known && it->strong)
         it->strong = NULL;
 }
@@ -335,7 +379,9 @@ bool st_item_read(const char *text, size_t n, const struct st_catalogue *c, stru
     st_item_choose(&it);
     if (poisoned)
         return refuse(&it, poison);
-    if (!same_as_before(&it) && !st_item_name(&it)) {
+    if (!same_as_before(&it) && !st_item_name(&it) && !(give_back_alcohol(&it) && st_item_name(&it))) {
+        if (it.main >= 0)
+            out->line.amount = it.sum[it.main].a;
         st_item_doubt(out, ST_UNREAD, "no ingredient is found in it");
         return it.n_sum > 0;
     }

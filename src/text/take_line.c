@@ -420,6 +420,15 @@ static const char *part_of(const char *as)
     return strncmp(as, "juice of ", 9) == 0 ? "juice" : strncmp(as, "peel of ", 8) == 0 ? "peel" : "";
 }
 
+/* "salt and pepper": nothing but names. */
+static bool both_known(const struct line *l, size_t at, size_t i, size_t next, size_t end)
+{
+    while (end > next && strchr(" .,", l->text.s[end - 1]))
+        end--;
+    return st_catalogue_find(l->c, l->text.s + at, i - at) && st_catalogue_find(l->c, l->text.s + next, end - next) &&
+           !st_catalogue_find(l->c, l->text.s + at, end - at);
+}
+
 /* One item from at on: the separator where it ends is sought so that both sides can stand alone. */
 static size_t read_one(struct line *l, size_t at, size_t end, struct st_take_item *item, const char **part, bool *deed)
 {
@@ -430,6 +439,10 @@ static size_t read_one(struct line *l, size_t at, size_t end, struct st_take_ite
 
     for (size_t i = at + 1; i < end && tries < 12; i++) {
         const size_t next = l->text.s[i] == ' ' ? 0 : separator(l, i, end, &syrup);
+        if (next && both_known(l, at, i, next, end)) {
+            (void)st_item_read(l->text.s + at, i - at, l->c, l->context, item);
+            return next;
+        }
         if (!next || !opens_item(l, next, end))
             continue;
         tries++;
@@ -512,7 +525,7 @@ static bool only_figures(const struct line *l)
 static void settle_unread(struct line *l, size_t at)
 {
     struct st_take_item *item = &l->item[0];
-    const bool amount = has_digit(l, at);
+    const bool amount = has_digit(l, at) || (item->line.amount.dim != ST_DIM_OPEN && item->line.amount.unit);
     const char last = l->text.s[l->text.n - 1];
 
     if (only_figures(l)) {
@@ -596,11 +609,36 @@ static void read_more(struct line *l, size_t at)
     }
 }
 
+/* "Aunt Odile's Famous Cherry Brandy": capitals throughout, and the word for a drink at the end. */
+static bool is_drink_name(const struct line *l, size_t end)
+{
+    const size_t stop = trimmed_end(l);
+    size_t last = stop;
+
+    if (end < l->text.n || has_digit(l, l->start) || count_words(l, l->start) < 3 || !looks_like_title(l))
+        return false;
+    for (size_t i = l->start; i + 3 < stop; i++)
+        if (st_word_begins(l->text.s, i) && l->text.s[i] >= 'a' && l->text.s[i] <= 'z') {
+            struct st_scan s = { l->text.s + i, l->text.s + stop };
+            if (!st_scan_word(&s, "and|of|the|for|with|in|a|from|de|la|our|my"))
+                return false;
+        }
+    while (last > l->start && l->text.s[last - 1] != ' ')
+        last--;
+    struct st_scan s = { l->text.s + last, l->text.s + stop };
+    return st_words_at(&s, ST_WORD_BIT(ST_WORD_TITLE)) && s.at == s.end &&
+           !st_catalogue_find(l->c, l->text.s + l->start, stop - l->start);
+}
+
 static void read_first(struct line *l)
 {
     const size_t at = l->start, end = sentence_end(l, at);
     const bool goods = opens_item(l, at, end) && !l->context->in_method;
 
+    if (is_drink_name(l, end)) {
+        (void)give(l, ST_TAKE_TITLE, at, l->text.n);
+        return;
+    }
     if (st_deed_begins(l->text.s + at, end - at) && !(goods && st_is_digit((unsigned char)l->text.s[at]) &&
                                                      !strstr(l->text.s + at, "later"))) {
         read_prose(l, at, end);

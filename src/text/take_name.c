@@ -47,7 +47,7 @@ static void add(struct tokens *t, const char *word, size_t n, size_t at, size_t 
     k->drop = k->renamed = false;
 }
 
-static void split(const struct st_item *it, struct tokens *t)
+static void split(const struct st_item *it, struct tokens *t, bool rename)
 {
     const char *work = it->d.work;
     int part = 0;
@@ -60,7 +60,7 @@ static void split(const struct st_item *it, struct tokens *t)
             i++;
             continue;
         }
-        const struct st_word *w = st_words_at(&s, ST_WORD_BIT(ST_WORD_NAME));
+        const struct st_word *w = rename ? st_words_at(&s, ST_WORD_BIT(ST_WORD_NAME)) : NULL;
         if (w) {
             const size_t from = (size_t)t->n;
             add(t, w->value, strlen(w->value), i, (size_t)(s.at - work) - i, part);
@@ -86,7 +86,7 @@ static void mark_drops(const struct st_item *it, struct tokens *t)
         struct st_scan s = { it->d.work + t->of[i].at, it->d.work + it->d.n };
         if (t->of[i].renamed || t->of[i].drop)
             continue;
-        if (!st_words_at(&s, ST_WORD_BIT(ST_WORD_DROP) | ST_WORD_BIT(ST_WORD_LEAD)))
+        if (!st_words_at(&s, ST_WORD_BIT(ST_WORD_DROP) | ST_WORD_BIT(ST_WORD_LEAD) | ST_WORD_BIT(ST_WORD_STRONG)))
             continue;
         for (int k = i; k < t->n && it->d.work + t->of[k].at < s.at; k++)
             t->of[k].drop = true;
@@ -124,10 +124,26 @@ static const struct st_ingredient *find_run(const struct st_item *it, const stru
 }
 
 struct run {
-    int from, n;
+    int from, n, worth; /* worth: how many words of the text it explains */
     const struct st_ingredient *what;
     char name[ST_LINE_NAME];
 };
+
+/* Words that say something count most, then all words; then what stands first in its part, and last in the phrase. */
+static int worth_of(const struct st_item *it, const struct tokens *t, int from, int n)
+{
+    int telling = 0, words = 0;
+
+    for (int i = from; i < from + n; i++) {
+        const struct token *k = &t->of[i];
+        words++;
+        for (size_t j = k->at; j < k->at + k->n; j++)
+            words += k->renamed && it->d.work[j] == ' ';
+        telling += k->drop ? 0 : k->renamed ? words : 1;
+    }
+    const int crosses = t->of[from].part != t->of[from + n - 1].part;
+    return 400 * telling + 20 * words - 10 * crosses - 100 * (t->of[from].part > 8 ? 8 : t->of[from].part) / 8 + 1;
+}
 
 static bool all_dropped(const struct tokens *t, int from, int n)
 {
@@ -137,25 +153,26 @@ static bool all_dropped(const struct tokens *t, int from, int n)
     return true;
 }
 
-/* Runs do not cross a comma, but "damsons, dried" is one name: a whole-text run is tried first. */
+/* Runs may cross one comma: "damsons, dried" is one name. */
 static bool find_longest(const struct st_item *it, const struct tokens *t, int from, int to, struct run *out)
 {
     enum { MOST = 7 };
+    struct run best = { 0 };
 
-    for (int n = to - from < MOST ? to - from : MOST; n > 0; n--)
-        for (int i = to - n; i >= from; i--) {
-            if (n > 3 && t->of[i].part != t->of[i + n - 1].part)
+    for (int i = from; i < to; i++)
+        for (int n = 1; n <= MOST && i + n <= to; n++) {
+            struct run r = { .from = i, .n = n, .worth = worth_of(it, t, i, n) };
+            if (r.worth < best.worth || (n > 4 && t->of[i].part != t->of[i + n - 1].part) ||
+                t->of[i + n - 1].part - t->of[i].part > 1 || (all_dropped(t, i, n) && t->n > n))
                 continue;
-            if (all_dropped(t, i, n) && n == 1 && t->n > 1)
-                continue;
-            out->what = find_run(it, t, i, n, out->name, sizeof out->name);
-            if (out->what) {
-                out->from = i;
-                out->n = n;
-                return true;
-            }
+            r.what = find_run(it, t, i, n, r.name, sizeof r.name);
+            if (r.what)
+                best = r;
         }
-    return false;
+    if (!best.what)
+        return false;
+    *out = best;
+    return true;
 }
 
 /* ---- what is left beside it ---- */
@@ -320,13 +337,13 @@ static void near_options(struct st_item *it, const char *name, const struct st_i
 }
 
 /* Words of the rest that may be a name, without what says nothing. */
-static size_t bare_name(const struct tokens *t, char *out, size_t size)
+static size_t bare_name(const struct tokens *t, bool pieces, char *out, size_t size)
 {
     struct tokens bare = { .n = 0 };
     int part = -1;
 
     for (int i = 0; i < t->n; i++) {
-        if (t->of[i].drop || is_piece_word(&t->of[i]) || is_number(&t->of[i]))
+        if (t->of[i].drop || (!pieces && is_piece_word(&t->of[i])) || is_number(&t->of[i]))
             continue;
         if (part < 0)
             part = t->of[i].part;
@@ -340,29 +357,33 @@ static bool find_near(struct st_item *it, const struct tokens *t, struct run *ou
 {
     const struct st_ingredient *near[5];
     char name[ST_LINE_NAME];
-    const size_t n = bare_name(t, name, sizeof name);
+    size_t n = 0;
+    int found = 0;
 
-    if (n < 3)
-        return false;
-    const int found = st_catalogue_near(it->c, name, n, near, 5);
-    for (int i = 0; i < found; i++)
-        if (is_slip_of(name, near[i]) && !is_denatured(near[i])) {
-            st_item_doubt(it->out, ST_LIKELY, "'%.40s' is read as %.40s", name, near[i]->name);
-            *out = (struct run){ .from = 0, .n = t->n, .what = near[i] };
-            (void)snprintf(out->name, sizeof out->name, "%s", near[i]->name);
-            return true;
-        }
+    for (int pieces = 1; pieces >= 0; pieces--) {
+        n = bare_name(t, pieces, name, sizeof name);
+        if (n < 3)
+            return false;
+        found = st_catalogue_near(it->c, name, n, near, 5);
+        for (int i = 0; i < found; i++)
+            if (is_slip_of(name, near[i]) && !is_denatured(near[i])) {
+                st_item_doubt(it->out, ST_LIKELY, "'%.40s' is read as %.40s", name, near[i]->name);
+                *out = (struct run){ .from = 0, .n = t->n, .what = near[i] };
+                (void)snprintf(out->name, sizeof out->name, "%s", near[i]->name);
+                return true;
+            }
+    }
     st_item_doubt(it->out, ST_UNREAD, "'%.60s' is in no list of ingredients", name);
     near_options(it, name, near, found < 4 ? found : 4);
     return false;
 }
 
-/* Only some words are misspelt: mend each that is a slip of a word of the sheet, "cinammon stick". */
+/* "dried sour cherries" where only fresh ones are known. */
 static bool another_thing(struct st_item *it, const struct tokens *t, const struct run *run)
 {
     const struct st_ingredient *near[4];
     char name[ST_LINE_NAME];
-    const size_t n = bare_name(t, name, sizeof name);
+    const size_t n = bare_name(t, false, name, sizeof name);
     const int found = st_catalogue_near(it->c, name, n, near, 4);
 
     st_item_doubt(it->out, ST_UNREAD, "'%.60s' is not just %.30s", name, run->what->name);
@@ -370,20 +391,46 @@ static bool another_thing(struct st_item *it, const struct tokens *t, const stru
     return false;
 }
 
+/* Names that mean two things: "currants". */
+static void ask_which(struct st_item *it, const struct run *run)
+{
+    const char *value = st_words_value(ST_WORD_WHICH, run->name);
+    struct st_take_ask *ask = value ? st_item_ask(it->out, ST_ASK_WHICH, "Which of them is meant?") : NULL;
+
+    if (!ask)
+        return;
+    st_item_doubt(it->out, ST_GUESS, "'%.40s' can mean several things", run->name);
+    while (*value && ask->n_option < ST_TAKE_OPTIONS) {
+        const size_t n = strcspn(value, ";");
+        (void)snprintf(ask->option[ask->n_option++].label, sizeof ask->option[0].label, "%.*s", (int)n, value);
+        value += n + (value[n] == ';');
+    }
+}
+
 bool st_item_name(struct st_item *it)
 {
-    struct tokens t;
-    struct run run = { 0 };
+    struct tokens t, plain;
+    struct run run = { 0 }, other = { 0 };
 
-    split(it, &t);
+    split(it, &t, true);
     mark_drops(it, &t);
     if (t.n == 0)
         return false;
-    if (!find_longest(it, &t, 0, t.n, &run) && !find_near(it, &t, &run))
+    const bool renamed = find_longest(it, &t, 0, t.n, &run);
+    split(it, &plain, false);
+    mark_drops(it, &plain);
+    if (find_longest(it, &plain, 0, plain.n, &other) && (!renamed || other.worth >= run.worth)) {
+        t = plain;
+        run = other;
+    } else if (!renamed && !find_near(it, &plain, &run)) {
         return false;
+    } else if (!renamed) {
+        t = plain;
+    }
     part_behind(it, &t, &run);
     if (!it->part[0] && !judge_rest(it, &t, &run))
         return another_thing(it, &t, &run);
+    ask_which(it, &run);
     it->what = run.what;
     (void)snprintf(it->name, sizeof it->name, "%s", run.name);
     return true;

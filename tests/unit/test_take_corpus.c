@@ -55,10 +55,10 @@ static char *next_word(char **rest)
 
 static void read_pair(const char *word, double *low, double *high)
 {
-    char *end;
+    const char *dots = strstr(word, "..");
 
-    *low = strtod(word, &end);
-    *high = strncmp(end, "..", 2) == 0 ? strtod(end + 2, NULL) : *low;
+    *low = strtod(word, NULL); /* of "4..5" it reads "4." */
+    *high = dots ? strtod(dots + 2, NULL) : *low;
 }
 
 static enum st_dimension unit_dim(const char *unit)
@@ -212,8 +212,8 @@ static bool holds_about(const struct want *w, const struct st_line *line)
         if (!mine.known || !its.known)
             return false;
     }
-    low *= mine.low / its.value;
-    high *= mine.high / its.value;
+    low *= mine.value / its.value;
+    high *= mine.value / its.value;
     return low <= w->low * 1.02 && high >= w->low * 0.98 && high <= 6.6 * low;
 }
 
@@ -295,7 +295,7 @@ static bool same_time(const struct want *w, const struct st_amount *t)
     if (t->dim != ST_DIM_TIME)
         return false;
     if (w->time_low < w->time_high)
-        return near(t->low, w->time_low, 0.03) && near(t->high, w->time_high, 0.03);
+        return near(t->low, w->time_low, 0.07) && near(t->high, w->time_high, 0.07); /* months of 28 to 31 days */
     return t->low <= w->time_low * 1.02 && t->high >= w->time_low * 0.98;
 }
 
