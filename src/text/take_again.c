@@ -329,6 +329,41 @@ static void bare_number(struct st_item *it, const struct st_sum *sum, struct amo
     }
 }
 
+/* A handful, a pinch, a strip: grams by what it is of, common practice. */
+static bool hand_words(struct st_item *it, const struct st_sum *sum, struct amount_words *w)
+{
+    const bool hand = sum->a.unit && sum->a.tool == ST_TOOL_HAND && st_kind_is_solid(it->what->kind);
+    const char *of = it->what->kind == ST_KIND_HERB_FRESH || it->what->kind == ST_KIND_FLOWER_FRESH ? "leaf"
+                     : it->what->kind == ST_KIND_HERB_DRY || it->what->kind == ST_KIND_FLOWER_DRY   ? "dry leaf"
+                     : it->what->kind == ST_KIND_PEEL_FRESH                                         ? "peel"
+                     : it->what->kind == ST_KIND_ROOT_FRESH                                         ? "root"
+                                                                                                    : "other";
+    char key[64];
+    struct st_usual u;
+
+    if (hand)
+        (void)snprintf(key, sizeof key, "%s %s", sum->a.unit->key, of);
+    else if (it->piece && sum->a.dim == ST_DIM_PIECE && it->n_piece < 20)
+        (void)snprintf(key, sizeof key, "%.*s %s", (int)it->n_piece, it->piece, of);
+    else
+        return false;
+    for (char *c = key; *c; c++)
+        *c = *c >= 'A' && *c <= 'Z' ? (char)(*c | 0x20) : *c;
+    const char *value = st_words_value(ST_WORD_HAND, key);
+    if (!value)
+        return false;
+    key[strlen(key) - strlen(of) - 1] = '\0';
+    const double low = hand ? sum->a.low / sum->a.unit->low : sum->a.low;
+    const double high = hand ? sum->a.high / sum->a.unit->high : sum->a.high;
+    const struct st_amount g = { .dim = ST_DIM_MASS };
+    st_usual_read(value, &u);
+    metric_words(&g, low * u.low, high * u.high, w->words, sizeof w->words);
+    st_item_doubt(it->out, ST_GUESS, "a %.30s of it is taken as %.3g to %.3g g", key,
+                  u.low, u.high);
+    it->piece = NULL;
+    return true;
+}
+
 static void amount_words(struct st_item *it, struct amount_words *w)
 {
     const struct st_sum *sum = it->main >= 0 ? &it->sum[it->main] : NULL;
@@ -341,6 +376,8 @@ static void amount_words(struct st_item *it, struct amount_words *w)
         return;
     }
     (void)snprintf(w->words, sizeof w->words, "%s", sum->words);
+    if (hand_words(it, sum, w))
+        return;
     if (sum->size) {
         w->size = true;
         w->unit = is_solid_or_weighed(it) ? "g" : "mL";
@@ -376,6 +413,24 @@ static bool parses(struct st_item *it, struct st_problem *p)
     if (st_line_parse(out->as, it->context->measures, it->c, &line, p) != 0)
         return false;
     out->line = line;
+    return true;
+}
+
+/* An ounce of what may be weighed or poured: what stands in a tin is weighed, milk and cream are poured. */
+static bool settle_ounce(struct st_item *it, const struct st_sum *sum, struct amount_words *w)
+{
+    const enum st_kind k = it->what->kind;
+    const struct st_unit *u = sum ? sum->a.unit : NULL;
+
+    if (!u || strcmp(u->key, "oz_av") != 0 || (k != ST_KIND_DAIRY && k != ST_KIND_SYRUP && k != ST_KIND_EGG))
+        return false;
+    const bool poured = k == ST_KIND_DAIRY && !strchr(sum->words, '(');
+    const double ml = it->context->measures == ST_MEASURES_IMPERIAL ? 28.4130625 : 29.5735296;
+    struct st_amount a = { .dim = poured ? ST_DIM_VOLUME : ST_DIM_MASS };
+    const double by = poured ? ml / u->factor : 1.0;
+    metric_words(&a, sum->a.low * by, sum->a.high * by, w->words, sizeof w->words);
+    if (!strchr(sum->words, '('))
+        st_item_doubt(it->out, ST_LIKELY, poured ? "read as fluid ounces" : "read as ounces of weight");
     return true;
 }
 
@@ -439,6 +494,7 @@ void st_item_say(struct st_item *it)
     strength_words(it, strength, sizeof strength, &asks);
     struct say say = { w.words, strength, it->bare ? it->what->name : it->name, it->part, false };
     const struct st_sum *sum = it->main >= 0 && !it->same ? &it->sum[it->main] : NULL;
+    (void)settle_ounce(it, sum, &w);
     say.behind = sum && is_behind(&sum->a) && !w.size && strcmp(w.words, "some") != 0;
     if (!say_and_parse(it, &say, &p)) {
         unread(it, &p);

@@ -340,7 +340,7 @@ static int rank(const struct st_item *it, const struct st_sum *s)
         return 3;
     const bool liquid = is_liquid(it);
     const int sort = (s->a.dim == ST_DIM_MASS) != liquid ? 2 : 0;
-    return 4 + (s->question ? 0 : 8) + (s->a.vague ? 0 : 4) + sort + (is_metric(s) ? 1 : 0);
+    return 4 + (s->question ? 0 : 32) + 8 * sort + (s->a.vague ? 0 : 2) + (is_metric(s) ? 1 : 0);
 }
 
 static bool agree(const struct st_sum *a, const struct st_sum *b)

@@ -195,6 +195,18 @@ static bool begins_word(const struct st_clean *in, size_t i)
     return !(st_is_letter(b) || b >= 0x80 || b == '\'');
 }
 
+/* "1.000 ml", "2.500 g": no kitchen measures a thousandth of these; the point parts thousands. */
+static bool is_thousands_point(const struct st_clean *in, size_t i)
+{
+    const char *p = in->s + i;
+
+    if (i == 0 || i + 4 >= in->n || *p != '.' || !st_is_digit((unsigned char)p[-1]) || p[2] != '0' || p[3] != '0' ||
+        !st_is_digit((unsigned char)p[1]) || (i > 1 && p[-2] == '.'))
+        return false;
+    struct st_scan s = { p + 4, in->s + in->n };
+    return st_scan_word(&s, "g|gr|ml|gram|grams|cc") || (st_scan_blanks(&s) && st_scan_word(&s, "g|gr|ml|gram|grams"));
+}
+
 void st_clean_write(const struct st_clean *in, struct st_clean *out)
 {
     out->n = 0;
@@ -206,6 +218,8 @@ void st_clean_write(const struct st_clean *in, struct st_clean *out)
         if (w) {
             put(out, w->value, strlen(w->value), in->from[i]);
             i = (size_t)(s.at - in->s);
+        } else if (is_thousands_point(in, i)) {
+            i++;
         } else {
             put(out, in->s + i, 1, in->from[i]);
             i++;

@@ -88,7 +88,7 @@ static void find_phrases(struct st_item *it)
             continue;
         take_phrase(it, w);
         size_t end = (size_t)(s.at - it->d.work);
-        if (w->what == ST_WORD_SAME && i > 3) /* "for each litre of liquor" */
+        if (w->what == ST_WORD_SAME && strncmp(w->phrase, "part", 4) != 0 && i > 3) /* "for each litre of liquor" */
             while (end < it->d.n && !strchr(",;()", it->d.work[end]))
                 end++;
         if (w->what != ST_WORD_STRONG)
@@ -229,10 +229,10 @@ static void find_strength(struct st_item *it)
 
     it->d.problem = &unused;
     (void)st_draft_strength(&it->d);
-    (void)st_draft_temperature(&it->d);
-    it->d.problem = NULL;
     if (!it->d.strength.known)
         find_bare_strength(it);
+    (void)st_draft_temperature(&it->d);
+    it->d.problem = NULL;
     if (it->d.strength.known && it->strong)
         it->strong = NULL;
 }

@@ -109,6 +109,18 @@ static size_t join(const struct tokens *t, int from, int n, char *out, size_t si
     return used;
 }
 
+/* "1 tin (400 g) cherries": what is tinned is not what is fresh. */
+static bool says_tin(const struct st_item *it)
+{
+    for (int i = 0; i < it->n_sum; i++)
+        for (size_t k = it->sum[i].at; k < it->sum[i].end; k++) {
+            struct st_scan s = { it->d.text + k, it->d.text + it->sum[i].end };
+            if (it->d.text[k] != ' ' && st_word_begins(it->d.text, k) && st_scan_word(&s, "tins|tin|cans|can"))
+                return true;
+        }
+    return false;
+}
+
 static const struct st_ingredient *find_run(const struct st_item *it, const struct tokens *t, int from, int n,
                                             char *name, size_t size)
 {
@@ -119,6 +131,11 @@ static const struct st_ingredient *find_run(const struct st_item *it, const stru
         char whole[ST_LINE_NAME + 12];
         (void)snprintf(whole, sizeof whole, "%s %s", name, it->part);
         in = st_catalogue_find(it->c, whole, strlen(whole));
+    }
+    if (!in && !it->part[0] && says_tin(it)) {
+        char tinned[ST_LINE_NAME + 12];
+        (void)snprintf(tinned, sizeof tinned, "tinned %s", name);
+        in = st_catalogue_find(it->c, tinned, strlen(tinned));
     }
     return in || it->part[0] ? in : st_catalogue_find(it->c, name, length);
 }

@@ -18,7 +18,7 @@ static const char *const CLASS[ST_NWORD] = {
     [ST_WORD_BOTTLE] = "bottle",   [ST_WORD_MAYBE] = "maybe",   [ST_WORD_LESS] = "less",
     [ST_WORD_MEASURES] = "measures", [ST_WORD_NOT] = "not",     [ST_WORD_POISON] = "poison",
     [ST_WORD_SAME] = "same",       [ST_WORD_COUNT] = "count",   [ST_WORD_LENGTH] = "length",
-    [ST_WORD_WHICH] = "which",     [ST_WORD_PIECE] = "piece",     [ST_WORD_TITLE] = "title",     [ST_WORD_OTHER] = "other",
+    [ST_WORD_WHICH] = "which",     [ST_WORD_HAND] = "hand",     [ST_WORD_PIECE] = "piece",     [ST_WORD_TITLE] = "title",     [ST_WORD_OTHER] = "other",
 };
 
 struct entry {

@@ -30,6 +30,7 @@ enum st_word_class {
     ST_WORD_COUNT,    /* may begin an amount: "a", "half", "handful" */
     ST_WORD_LENGTH,   /* units of length: "inch" */
     ST_WORD_WHICH,    /* a name that means several things; value: they, parted by ; */
+    ST_WORD_HAND,     /* what a hand holds, or a strip, of this sort; value: g of one, low..high middle */
     ST_WORD_PIECE,    /* a piece of something: "sprig" */
     ST_WORD_TITLE,    /* ends the name of a drink: "liqueur" */
     ST_WORD_OTHER,    /* makes another thing of what it stands beside: "dried", "juice" */
