@@ -44,7 +44,8 @@ static size_t utf8(const unsigned char *s)
     for (size_t i = 1; i < n; i++)
         if ((s[i] & 0xc0) != 0x80)
             return 0;
-    if ((c == 0xe0 && s[1] < 0xa0) || (c == 0xed && s[1] > 0x9f) || (c == 0xf0 && s[1] < 0x90) || (c == 0xf4 && s[1] > 0x8f))
+    if ((c == 0xe0 && s[1] < 0xa0) || (c == 0xed && s[1] > 0x9f) || (c == 0xf0 && s[1] < 0x90) ||
+        (c == 0xf4 && s[1] > 0x8f))
         return 0;
     return n;
 }
@@ -123,8 +124,8 @@ struct MHD_Response *st_no_memory_response(const char *policy)
                                "\"try\": \"ask again in a moment\"}]}\n";
     struct MHD_Response *m = lend(text, sizeof text - 1);
 
-    if (m && add_usual(m, policy) && add(m, "Content-Type", "application/json") && add(m, "Cache-Control", "no-store") &&
-        add(m, "Connection", "close"))
+    if (m && add_usual(m, policy) && add(m, "Content-Type", "application/json") &&
+        add(m, "Cache-Control", "no-store") && add(m, "Connection", "close"))
         return m;
     if (m)
         MHD_destroy_response(m);

@@ -61,9 +61,10 @@ static bool refuse_length(const struct st_req *q, struct st_res *r, unsigned sta
 }
 
 /* The library ends a text at a NUL, joins folded lines, leaves out blanks and fields without a name, and tells nobody.
- * So the head must not be longer than the parts that it showed us.  (Who leaves out blanks after colons can hide as many
- * bytes; no browser writes either.) */
-static bool hides_bytes(const struct st_req *q, const char *method, const char *version, const struct head *d, size_t size)
+ * So the head must not be longer than the parts that it showed us.  (Who leaves out blanks after colons can hide as
+ * many bytes; no browser writes either.) */
+static bool hides_bytes(const struct st_req *q, const char *method, const char *version, const struct head *d,
+                        size_t size)
 {
     return size > strlen(method) + strlen(q->target) + strlen(version) + 4 + d->bytes + 2;
 }
@@ -82,13 +83,13 @@ static bool head_is_well_formed(const struct st_req *q, const char *method, cons
     if (hides_bytes(q, method, version, d, info->header_size))
         return refuse(q, r, 400, "the request's head", "it holds NUL bytes, folded lines or needless blanks", "");
     if (d->ill)
-        return refuse(q, r, 400, "a field of the head", "its name or value holds a character that may not be there", "");
+        return refuse(q, r, 400, "a field of the head", "its name or value holds a character that may not", "");
     if (d->twice)
         return refuse(q, r, 400, d->twice, "it came twice", "send it once");
     if (d->value[ENCODING] && d->value[LENGTH])
         return refuse(q, r, 400, "Content-Length and Transfer-Encoding", "both are there", "send Content-Length alone");
     if (d->value[ENCODING])
-        return refuse(q, r, 411, "Transfer-Encoding", "a body's length must be known before it comes", "send Content-Length");
+        return refuse(q, r, 411, "Transfer-Encoding", "a body's length must be known first", "send Content-Length");
     return true;
 }
 
@@ -97,17 +98,20 @@ static bool host_is_ours(const struct st_req *q, const struct head *d, struct st
     if (!d->value[HOST])
         return refuse(q, r, 400, "Host", "it is missing", "name the host and port, such as localhost:8080");
     if (!st_is_own_host(d->value[HOST], q->h->port))
-        return refuse(q, r, 421, "Host", "this is not a name of this program", "use localhost and the port, as printed at the start");
+        return refuse(q, r, 421, "Host", "this is not a name of this program",
+                      "use localhost and the port, as printed at the start");
     return true;
 }
 
 /* ---------------------------------------------------------------- pages of others */
 static bool comes_from_us(const struct st_req *q, const struct head *d, struct st_res *r)
 {
+    static const char why[] = "a page that is not ours may not ask this", try_[] = "use the program's own page";
+
     if (d->value[ORIGIN] && !st_is_own_origin(d->value[ORIGIN], q->h->port))
-        return refuse(q, r, 403, "Origin", "a page that is not ours may not ask this", "use the program's own page");
+        return refuse(q, r, 403, "Origin", why, try_);
     if (d->value[SITE] && !st_is_own_site(d->value[SITE]))
-        return refuse(q, r, 403, "Sec-Fetch-Site", "a page that is not ours may not ask this", "use the program's own page");
+        return refuse(q, r, 403, "Sec-Fetch-Site", why, try_);
     return true;
 }
 

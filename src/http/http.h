@@ -11,11 +11,13 @@
  * same browser, must not drive it:
  *   - Host is exactly one of 127.0.0.1:P, localhost:P, [::1]:P on every request (else 421; none or two: 400);
  *   - every POST says Content-Type: application/json (else 415), an Origin that is ours or none at all, and
- *     Sec-Fetch-Site same-origin, none or nothing (else 403); no CORS header is ever sent, OPTIONS is refused (405);
+ *     Sec-Fetch-Site same-origin, none or nothing (else 403, for every method but GET and HEAD); no CORS header is
+ *     ever sent, OPTIONS is refused (405, or 403 as above);
  *   - each answer carries a Content-Security-Policy, nosniff, no-referrer and same-origin policies.
  * A request is collected under limits (head 8 KiB: 431, body 1 MiB: 413, 5 s for the head, 10 s for the body) before
  * its function is called.  A body comes with Content-Length; Transfer-Encoding is refused (411, both: 400).
- * Answers made by the library below, before a request is understood (400, 431, 505), are its own and carry none of ours. */
+ * Answers made by the library below, before a request is understood (400, 431, 505), are its own and carry none of
+ * these headers.  A connection that is late is closed without an answer. */
 
 struct st_http;
 struct st_req;
@@ -97,8 +99,8 @@ void *st_req_arg(const struct st_req *q);
 void st_res_give(struct st_res *r, unsigned status, const char *type, char *bytes, size_t size);
 void st_res_copy(struct st_res *r, unsigned status, const char *type, const char *bytes, size_t size);
 
-/* A problem in JSON: {"errors": [{"what": ..., "why": ..., "try": ...}]}; an empty or NULL part is left out.  Texts are UTF-8;
- * bytes that are not are written as U+FFFD. */
+/* A problem in JSON: {"errors": [{"what": ..., "why": ..., "try": ...}]}; an empty or NULL part is left out.
+ * Texts are UTF-8; bytes that are not are written as U+FFFD. */
 void st_res_problem(struct st_res *r, unsigned status, const char *what, const char *why, const char *try_);
 
 #endif

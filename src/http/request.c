@@ -104,7 +104,7 @@ static void answer_asset(const struct st_req *q, struct st_res *r)
     r->size = q->asset->size;
 }
 
-/* Our code may end the program when memory is short (util/memory.h): so nothing is begun that cannot have its reserve. */
+/* Our code may end the program when memory is short (util/memory.h): nothing is begun that cannot have its reserve. */
 static bool has_reserve(const struct st_http *h)
 {
     void *volatile reserve = malloc(h->o.reserve); /* volatile: a pair that does nothing may be left out */

@@ -9,6 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/socket.h>
+#include <time.h>
 #include <unistd.h>
 
 #include "http/http.h"
@@ -123,16 +124,34 @@ static void add_with_port(struct st_buf *b, const char *bytes, size_t size)
     }
 }
 
+/* A connection; a signal (libFuzzer's clock) or ports that are all still closing may want a second try. */
+static int connect_to(const struct sockaddr_in *a)
+{
+    const struct timespec moment = { .tv_nsec = 200000000 };
+    int fd = -1;
+
+    for (int i = 0; i < 10; i++) {
+        fd = socket(AF_INET, SOCK_STREAM, 0);
+        demand(fd >= 0);
+        if (connect(fd, (const struct sockaddr *)a, sizeof *a) == 0)
+            return fd;
+        demand(errno == EINTR || errno == EADDRNOTAVAIL);
+        close(fd);
+        nanosleep(&moment, NULL);
+    }
+    demand(false);
+    return fd;
+}
+
 /* Connect, send, say that no more will come; the server runs until it answered or closed. */
 static void try_whole(const char *bytes, size_t size)
 {
     const struct linger at_once = { .l_onoff = 1 };
     struct sockaddr_in a = { .sin_family = AF_INET, .sin_port = htons(st_http_port(server)) };
-    const int fd = socket(AF_INET, SOCK_STREAM, 0);
     struct st_buf b = { 0 };
 
     a.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
-    demand(fd >= 0 && connect(fd, (const struct sockaddr *)&a, sizeof a) == 0);
+    const int fd = connect_to(&a);
     setsockopt(fd, SOL_SOCKET, SO_LINGER, &at_once, sizeof at_once);
     add_with_port(&b, bytes, size);
     if (b.length > 0)

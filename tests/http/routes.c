@@ -34,8 +34,8 @@ static void body(struct st_req *q, struct st_res *r)
     atomic_fetch_add(&test_writes, 1);
     for (size_t i = 0; i < size; i++)
         sum = sum * 31 + (unsigned char)bytes[i];
-    snprintf(line, sizeof line, "%zu bytes, sum %u, ends in NUL: %s, starts: %.20s", size, sum, bytes[size] ? "no" : "yes",
-             bytes);
+    snprintf(line, sizeof line, "%zu bytes, sum %u, ends in NUL: %s, starts: %.20s", size, sum,
+             bytes[size] ? "no" : "yes", bytes);
     text(r, 200, line);
 }
 

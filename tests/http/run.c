@@ -4,6 +4,7 @@
 #include <arpa/inet.h>
 #include <errno.h>
 #include <netinet/in.h>
+#include <poll.h>
 #include <pthread.h>
 #include <signal.h>
 #include <stdarg.h>
@@ -517,6 +518,51 @@ static void expect_quiet(const char *text)
     pthread_mutex_unlock(&log_lock);
 }
 
+/* ---------------------------------------------------------------- starting and stopping */
+/* Nobody listens on our port at another address of this machine. */
+static void expect_refused(const char *address)
+{
+    struct sockaddr_in a = { .sin_family = AF_INET, .sin_port = htons(st_http_port(server)) };
+    const int fd = socket(AF_INET, SOCK_STREAM, 0);
+
+    if (inet_pton(AF_INET, address, &a.sin_addr) != 1)
+        fail("%s is no address", address);
+    else if (connect(fd, (const struct sockaddr *)&a, sizeof a) == 0)
+        fail("somebody listens on %s", address);
+    else if (errno != ECONNREFUSED)
+        fail("%s: %s", address, strerror(errno));
+    close(fd);
+}
+
+static void expect_port_taken(const char *text)
+{
+    struct st_http_options same = options;
+    struct st_http *second = NULL;
+
+    (void)text;
+    same.port = st_http_port(server);
+    const int e = st_http_create(&same, test_routes, test_assets, NULL, &second);
+    if (e != EADDRINUSE || second)
+        fail("a second server on the same port: %s", strerror(e));
+    st_http_free(second);
+}
+
+static void expect_signals(const char *text)
+{
+    static const int number[] = { SIGINT, SIGTERM };
+    struct pollfd p = { .fd = st_http_signal_fd(), .events = POLLIN };
+    char c;
+
+    (void)text;
+    for (size_t i = 0; i < 2; i++) {
+        if (poll(&p, 1, 0) != 0)
+            fail("it can be read before there was a signal");
+        raise(number[i]);
+        if (poll(&p, 1, 1000) != 1 || read(p.fd, &c, 1) != 1)
+            fail("signal %d was not told", number[i]);
+    }
+}
+
 static void do_request(const char *t) { begin(t); }
 static void do_line(const char *t) { send_text(t, "\r\n"); }
 static void do_send(const char *t) { send_text(t, ""); }
@@ -543,6 +589,7 @@ static const struct { const char *word; void (*run)(const char *text); } DIRECTI
     { "no_field", expect_no_field }, { "body", do_body },            { "holds", do_holds },
     { "closed", do_closed },     { "writes", do_writes },            { "log", do_log },
     { "no_log", do_no_log },     { "quiet", expect_quiet },          { "start", start_head },
+    { "refused", expect_refused }, { "port_taken", expect_port_taken }, { "signals", expect_signals },
     { "all_sent", expect_all_sent },
 };
 
