@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "strength.h"
+#include "units_words.h"
 
 /* The US gallon is 231 in3 and the inch 25.4 mm; the imperial gallon is 4.54609 L. */
 #define GALLON_US   3785.411784
@@ -239,19 +240,6 @@ const struct st_unit *st_unit_at(size_t i)
 
 /* ---- finding a unit by a written word ---- */
 
-struct span {
-    const char *p;
-    size_t n;
-};
-
-static size_t length(const char *s)
-{
-    size_t n = 0;
-    while (s[n] != '\0')
-        n++;
-    return n;
-}
-
 const struct st_unit *st_unit_by_key(const char *key)
 {
     for (size_t i = 0; i < NUNITS; i++) {
@@ -272,60 +260,53 @@ static char folded(char c)
     return (c == '-' || c == '_') ? ' ' : c;
 }
 
-/* Dots count for nothing. */
-static void skip_dots(struct span *s)
-{
-    while (s->n > 0 && *s->p == '.') {
-        s->p++;
-        s->n--;
-    }
-}
+enum { LONGEST_WORD = 40, NWORDS = sizeof ST_UNIT_WORDS / sizeof ST_UNIT_WORDS[0] };
 
-static bool same_word(struct span a, struct span b)
+/* The word as it stands in the table; false when it is longer than any there.  "T" is no "t", and dots count for nothing. */
+static bool fold_word(const char *text, size_t n, char out[LONGEST_WORD + 1])
 {
-    if (a.n == 1 && b.n == 1)
-        return *a.p == *b.p; /* "T" is no "t" */
-    for (;;) {
-        skip_dots(&a);
-        skip_dots(&b);
-        if (a.n == 0 || b.n == 0)
-            return a.n == b.n;
-        if (folded(*a.p) != folded(*b.p))
+    size_t k = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (n > 1 && text[i] == '.')
+            continue;
+        if (k == LONGEST_WORD || text[i] == '\0')
             return false;
-        a.p++, a.n--;
-        b.p++, b.n--;
+        out[k++] = n > 1 ? folded(text[i]) : text[i];
     }
+    out[k] = '\0';
+    return k > 0;
 }
 
-static bool among_aliases(struct span word, const char *aliases)
+/* As strcmp, which core does not have. */
+static int compare(const char *a, const char *b)
 {
-    const char *p = aliases;
-    while (*p != '\0') {
-        size_t n = 0;
-        while (p[n] != '\0' && p[n] != '|')
-            n++;
-        if (same_word(word, (struct span){ p, n }))
-            return true;
-        p += p[n] == '|' ? n + 1 : n;
-    }
-    return false;
+    while (*a != '\0' && *a == *b)
+        a++, b++;
+    return (int)(unsigned char)*a - (int)(unsigned char)*b;
 }
 
-static bool is_called(const struct st_unit *u, struct span word)
+/* Where the units of this word begin in the table of words; NWORDS when there is none. */
+static size_t first_of(const char *word)
 {
-    return same_word(word, (struct span){ u->key, length(u->key) }) ||
-           same_word(word, (struct span){ u->name, length(u->name) }) ||
-           same_word(word, (struct span){ u->plural, length(u->plural) }) || among_aliases(word, u->aliases);
+    size_t low = 0, high = NWORDS;
+    while (low < high) {
+        const size_t middle = low + (high - low) / 2;
+        if (compare(ST_UNIT_WORDS[middle].word, word) < 0)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low < NWORDS && compare(ST_UNIT_WORDS[low].word, word) == 0 ? low : NWORDS;
 }
 
 /* True when another unit of this name and dimension is the better answer than u: an earlier row of the same system,
- * or one of the declared system or of none while u is of a third. */
-static bool is_outdone(const struct st_unit *u, struct span word, enum st_measures declared)
+ * or one of the declared system or of none while u is of a third.  from..to: all of this name. */
+static bool is_outdone(const struct st_unit *u, size_t from, size_t to, enum st_measures declared)
 {
     const bool foreign = u->system != declared && u->system != ST_MEASURES_NONE;
-    for (size_t i = 0; i < NUNITS; i++) {
-        const struct st_unit *v = &UNITS[i];
-        if (v == u || v->dim != u->dim || !is_called(v, word))
+    for (size_t i = from; i < to; i++) {
+        const struct st_unit *v = &UNITS[ST_UNIT_WORDS[i].row];
+        if (v == u || v->dim != u->dim)
             continue;
         if (v->system == u->system && v < u)
             return true;
@@ -335,13 +316,20 @@ static bool is_outdone(const struct st_unit *u, struct span word, enum st_measur
     return false;
 }
 
-static size_t match_word(struct span word, enum st_measures declared, enum st_dimension want,
+static size_t match_word(const char *text, size_t n, enum st_measures declared, enum st_dimension want,
                          const struct st_unit *out[], size_t max)
 {
-    size_t found = 0;
-    for (size_t i = 0; i < NUNITS; i++) {
-        const struct st_unit *u = &UNITS[i];
-        if ((want != ST_DIM_OPEN && u->dim != want) || !is_called(u, word) || is_outdone(u, word, declared))
+    char word[LONGEST_WORD + 1];
+    if (!fold_word(text, n, word))
+        return 0;
+
+    const size_t from = first_of(word);
+    size_t to = from, found = 0;
+    while (to < NWORDS && compare(ST_UNIT_WORDS[to].word, word) == 0)
+        to++;
+    for (size_t i = from; i < to; i++) {
+        const struct st_unit *u = &UNITS[ST_UNIT_WORDS[i].row];
+        if ((want != ST_DIM_OPEN && u->dim != want) || is_outdone(u, from, to, declared))
             continue;
         if (found < max)
             out[found] = u;
@@ -353,18 +341,13 @@ static size_t match_word(struct span word, enum st_measures declared, enum st_di
 size_t st_unit_match(const char *text, size_t n, enum st_measures declared, enum st_dimension want,
                      const struct st_unit *out[], size_t max)
 {
-    struct span word = { text, n };
-    while (word.n > 1 && word.p[word.n - 1] == '.')
-        word.n--; /* so that "T." is one letter */
-    if (word.n == 0)
+    while (n > 1 && text[n - 1] == '.')
+        n--; /* so that "T." is one letter */
+    if (n == 0)
         return 0;
 
-    size_t found = match_word(word, declared, want, out, max);
-    if (found == 0 && word.n > 2 && word.p[word.n - 1] == 's') {
-        word.n--;
-        found = match_word(word, declared, want, out, max);
-    }
-    return found;
+    const size_t found = match_word(text, n, declared, want, out, max);
+    return found == 0 && n > 2 && text[n - 1] == 's' ? match_word(text, n - 1, declared, want, out, max) : found;
 }
 
 /* ---- converting ---- */

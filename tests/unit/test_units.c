@@ -8,8 +8,10 @@
 
 #include "core/strength.h"
 #include "core/units.h"
+#include "core/units_words.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 static void near_to(double got, double want, double tolerance)
@@ -205,6 +207,103 @@ static void vague_units_give_a_range(void **state)
     assert_false(st_unit_is_vague(st_unit_by_key("proof_us")));
 }
 
+/* ---- the table of words ---- */
+
+enum { MOST_WORDS = 1000, WORD = 48 };
+static struct made {
+    char word[WORD];
+    size_t row;
+} made[MOST_WORDS];
+static size_t n_made;
+
+static char folded(char c, size_t n)
+{
+    if (n > 1 && c >= 'A' && c <= 'Z')
+        return (char)(c | 0x20);
+    return n > 1 && (c == '-' || c == '_') ? ' ' : c;
+}
+
+static void make_word(const char *text, size_t n, size_t row)
+{
+    struct made *m = &made[n_made];
+    size_t k = 0;
+
+    assert_true(n_made < MOST_WORDS && n < WORD);
+    for (size_t i = 0; i < n; i++)
+        if (n == 1 || text[i] != '.')
+            m->word[k++] = folded(text[i], n);
+    m->word[k] = '\0';
+    m->row = row;
+    for (size_t i = 0; i < n_made; i++)
+        if (made[i].row == row && strcmp(made[i].word, m->word) == 0)
+            return;
+    n_made += k > 0;
+}
+
+static int in_order(const void *a, const void *b)
+{
+    const struct made *x = a, *y = b;
+    const int c = strcmp(x->word, y->word);
+    return c ? c : (x->row > y->row) - (x->row < y->row);
+}
+
+static void print_words(void)
+{
+    for (size_t i = 0; i < n_made; i++) {
+        print_message("    { \"");
+        for (const char *c = made[i].word; *c; c++) /* the two quotes end a number in hexadecimals */
+            print_message((*c & 0x80) ? "\\x%02x\"\"" : "%c", (unsigned char)*c);
+        print_message("\", %zu },\n", made[i].row);
+    }
+}
+
+/* units_words.h is the table of units by words; whoever changes units.c finds the new one printed here. */
+static void words_are_in_step(void **state)
+{
+    const size_t n = sizeof ST_UNIT_WORDS / sizeof ST_UNIT_WORDS[0];
+    bool same = true;
+    (void)state;
+
+    for (size_t i = 0; i < st_unit_count(); i++) {
+        const struct st_unit *u = st_unit_at(i);
+        make_word(u->key, strlen(u->key), i);
+        make_word(u->name, strlen(u->name), i);
+        make_word(u->plural, strlen(u->plural), i);
+        for (const char *p = u->aliases; *p;) {
+            const size_t k = strcspn(p, "|");
+            make_word(p, k, i);
+            p += k + (p[k] == '|');
+        }
+    }
+    qsort(made, n_made, sizeof made[0], in_order);
+    for (size_t i = 0; same && i < n_made; i++)
+        same = i < n && made[i].row == ST_UNIT_WORDS[i].row && strcmp(made[i].word, ST_UNIT_WORDS[i].word) == 0;
+    if (!same || n != n_made) {
+        print_words();
+        fail_msg("src/core/units_words.h has %zu words, the table of units %zu; what it should hold is above", n, n_made);
+    }
+}
+
+/* Every way of writing a word is found as the word itself. */
+static void any_spelling_is_found(void **state)
+{
+    static const char *const same[][2] = { { "TABLESPOON", "tablespoon" }, { "fl. oz.", "fl oz" },
+                                           { "fl-oz", "fl oz" },           { "Fl_Oz", "fl oz" },
+                                           { "tbsps", "tbsp" },            { "PCT", "pct" },
+                                           { "Per Cent", "percent" },      { "degC.", "deg C" } };
+    (void)state;
+    for (size_t i = 0; i < sizeof same / sizeof same[0]; i++) {
+        const struct st_unit *a[8] = { NULL }, *b[8] = { NULL };
+        const size_t n = st_unit_match(same[i][0], strlen(same[i][0]), ST_MEASURES_NONE, ST_DIM_OPEN, a, 8);
+        assert_int_equal(n, st_unit_match(same[i][1], strlen(same[i][1]), ST_MEASURES_NONE, ST_DIM_OPEN, b, 8));
+        assert_true(n > 0 && n <= 8);
+        assert_memory_equal(a, b, n * sizeof a[0]);
+    }
+    char longer[200];
+    memset(longer, 'g', sizeof longer);
+    assert_int_equal(st_unit_match(longer, sizeof longer, ST_MEASURES_NONE, ST_DIM_OPEN, NULL, 0), 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -218,6 +317,8 @@ int main(void)
         cmocka_unit_test(one_letter_keeps_its_case),
         cmocka_unit_test(undeclared_measures_stay_open),
         cmocka_unit_test(vague_units_give_a_range),
+        cmocka_unit_test(words_are_in_step),
+        cmocka_unit_test(any_spelling_is_found),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
