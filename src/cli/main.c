@@ -10,7 +10,8 @@
 
 static const struct cli_command COMMAND[] = {
     { "foresee", "what a recipe file puts into the bottle, and how sure that is", cmd_foresee_usage, cmd_foresee },
-    { "take", "a recipe as people write it: what each line was read as, and the bottle", cmd_take_usage, cmd_take },
+    { "take", "a recipe as people write it, read back line by line", cmd_take_usage, cmd_take },
+    { "aim", "turned round: the amounts that give the bottle you wish for", cmd_aim_usage, cmd_aim },
     { "mix", "what these make together, each line as a cook writes it", cmd_mix_usage, cmd_mix },
     { "gauge", "strength and sugar of a sweetened liquid from readings", cmd_gauge_usage, cmd_gauge },
     { "property", "one property of a mixture given by mass fractions", cmd_property_usage, cmd_property },

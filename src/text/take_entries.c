@@ -58,10 +58,29 @@ static double share_of(const struct st_take_item *listed, const struct st_take_i
     return share > 0.9 && share < 1.1 ? 1 : share < 1 ? share : 0;
 }
 
-/* The entry that an amount told in the method speaks of, -1 when it is a new thing. */
-static int entry_meant(const struct st_taking *t, const struct st_take_item *item, double *share)
+/* "the spirit", with an amount that was guessed: it speaks of what was listed. */
+static int entry_spoken_of(const struct st_taking *t, const struct st_taken *r)
 {
     int best = -1;
+    if (strpbrk(r->words, "0123456789") || r->item->sure < ST_GUESS)
+        return -1;
+    for (int e = 0; e < t->n_entry; e++) {
+        const struct st_entry *o = &t->entry[e];
+        if (!o->free && (o->what == r->item->line.what || (best < 0 && o->what->kind == r->item->line.what->kind)))
+            best = e;
+    }
+    return best;
+}
+
+/* The entry that an amount told in the method speaks of, -1 when it is a new thing. */
+static int entry_meant(const struct st_taking *t, const struct st_taken *r, double *share)
+{
+    const struct st_take_item *item = r->item;
+    int best = entry_spoken_of(t, r);
+    if (best >= 0) {
+        *share = 1;
+        return best;
+    }
     for (int e = 0; e < t->n_entry; e++) {
         const struct st_entry *o = &t->entry[e];
         if (o->what != item->line.what || o->free)
@@ -86,6 +105,7 @@ static void new_entry(struct st_taking *t, int row, bool in_method)
     *e = (struct st_entry){ .row = row, .item = r->item, .what = r->item->line.what, .left = 1, .free = in_method };
     st_take_names(t->arena, e->what, e);
     r->entry = t->n_entry++;
+    r->share = 1;
 }
 
 /* A thing without any amount takes the first option of its question for the time being. */
@@ -136,9 +156,12 @@ void st_take_entries(struct st_taking *t)
                 continue;
             }
             double share = 0;
-            const int same = pass == 1 ? entry_meant(t, r->item, &share) : -1;
+            const int same = pass == 1 ? entry_meant(t, r, &share) : -1;
             if (same >= 0) {
                 r->entry = same;
+                r->share = share;
+                r->item->n_ask = 0;
+                r->item->sure = ST_LIKELY;
                 if (share < 0.999)
                     (void)snprintf(r->item->because, sizeof r->item->because, "a part of what line %d tells",
                                    t->row[t->entry[same].row].line);

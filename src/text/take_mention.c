@@ -212,8 +212,6 @@ static const struct {
     { "egg", K(EGG) },
     { "yolk", K(EGG) },
     { "coffee", K(COFFEE) | K(BREW) },
-    { "ingredient", ~0ull },
-    { "everything", ~0ull },
 };
 
 static bool has_claim_of(const struct finding *f, unsigned long long kinds)
@@ -230,13 +228,24 @@ static void find_classes(struct finding *f)
         for (size_t c = 0; c < sizeof CLASS / sizeof CLASS[0] && !f->s.token[i].claimed; c++) {
             if (strcmp(f->s.token[i].word, CLASS[c].word) != 0)
                 continue;
-            if (CLASS[c].kinds != ~0ull && has_claim_of(f, CLASS[c].kinds))
+            if (has_claim_of(f, CLASS[c].kinds))
                 break;
             for (int e = 0; e < f->t->n_entry; e++)
                 if ((CLASS[c].kinds >> f->t->entry[e].what->kind & 1) && f->t->entry[e].left > 0 &&
                     !f->t->entry[e].free && !named_already(f, e))
                     found(f, e, i, 1);
         }
+}
+
+/* "Put it all in a jar." */
+static void find_all(struct finding *f, const char *sentence)
+{
+    if (f->s.n == 0 || !st_take_has_word(sentence, "it all|all in|all into|all together|combine all|mix all|them all|all of it|"
+                                                   "everything|the lot|all the ingredients|all ingredients"))
+        return;
+    for (int e = 0; e < f->t->n_entry; e++)
+        if (f->t->entry[e].left > 0 && !f->t->entry[e].free && !named_already(f, e))
+            found(f, e, 0, 0);
 }
 
 int st_take_mentions(const struct st_taking *t, const char *sentence, struct st_mention out[ST_TAKE_MENTIONS])
@@ -249,5 +258,6 @@ int st_take_mentions(const struct st_taking *t, const char *sentence, struct st_
     }
     find_heads(&f);
     find_classes(&f);
+    find_all(&f, sentence);
     return f.n;
 }

@@ -287,6 +287,19 @@ static bool find_time(const struct st_taking *t, const char *text, struct st_amo
     return false;
 }
 
+bool st_take_has_time(const struct st_taking *t, const char *text)
+{
+    struct st_amount a;
+    size_t where;
+    return find_time(t, text, &a, &where);
+}
+
+bool st_take_find_time(const struct st_taking *t, const char *text, struct st_amount *out)
+{
+    size_t where;
+    return find_time(t, text, out, &where);
+}
+
 static bool is_open_to_us(const struct st_take_item *i)
 {
     return i->role == ST_TAKE_NOTE || i->role == ST_TAKE_HEADING || (i->role == ST_TAKE_INGREDIENT && i->sure == ST_UNREAD);

@@ -1,4 +1,6 @@
+#include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 #include "take_whole.h"
 
@@ -12,6 +14,7 @@ struct deal {
     const struct st_take_deed *deed;
     const char *sentence;
     const char *clause; /* its part of the sentence */
+    size_t base;        /* where that begins */
     struct st_mention use[ST_TAKE_MENTIONS];
     int n;
 };
@@ -309,6 +312,8 @@ static void syrup(struct doing *d, const struct deal *deal)
         use_left(d, stage, is_sugar);
     use_left(d, stage, is_water);
     d->syrup = stage;
+    if (d->last_steep >= 0 && d->steep < 0 && same_fruit(deal->clause))
+        steep_again(d, deal); /* "... and pour it over the drained berries" */
 }
 
 /* "Mix and leave": all that was listed so far. */
@@ -361,6 +366,15 @@ static void blend(struct doing *d, const struct deal *deal)
     use_all(d, stage, deal, any);
     d->steep = d->syrup = -1;
     d->liquor = true;
+    if (deal->deed->time.dim == ST_DIM_TIME && d->t->stage[stage].time.dim == ST_DIM_TIME) { /* it waits afterwards */
+        const int wait = st_take_stage(d->t, ST_DO_REST);
+        if (wait < 0)
+            return;
+        d->t->stage[wait].time = d->t->stage[stage].time;
+        d->t->stage[wait].words = st_take_bare(deal->sentence);
+        d->t->stage[stage].time = (struct st_amount){ .dim = ST_DIM_OPEN, .open = ST_OPEN_SOME };
+        d->last = wait;
+    }
 }
 
 static void strain(struct doing *d, const struct deal *deal)
@@ -486,6 +500,8 @@ static void act(struct doing *d, const struct deal *deal)
 
 /* ---- sentences ---- */
 
+static int part_deed(struct st_taking *t, struct deal deal[MOST_DEEDS], int n, int i);
+
 /* Deeds of the sentence and where in it they begin. */
 static int deals_of(struct st_taking *t, int from, int to, struct deal deal[MOST_DEEDS])
 {
@@ -503,10 +519,70 @@ static int deals_of(struct st_taking *t, int from, int to, struct deal deal[MOST
         const size_t size = strlen(deal[i].sentence), at = i ? t->row[deal[i].row].at : 0;
         size_t end = i + 1 < n ? t->row[deal[i + 1].row].at : size;
         end = end > size ? size : end;
+        deal[i].base = at;
         if (at < end)
             deal[i].clause = st_arena_strndup(t->arena, deal[i].sentence + at, end - at);
     }
+    for (int i = 0; i < n; i++)
+        n = part_deed(t, deal, n, i);
     return n;
+}
+
+/* ---- deeds that the reader of lines did not part ---- */
+
+/* Where one of the words begins, as a word of its own; the length of text when nowhere. */
+static size_t place_of(const char *text, const char *const words[])
+{
+    const size_t size = strlen(text);
+    size_t first = size;
+    for (size_t i = 0; i < size; i++)
+        for (const char *const *w = words; *w && i < first; w++)
+            if ((i == 0 || text[i - 1] == ' ') && strncasecmp(text + i, *w, strlen(*w)) == 0)
+                first = i;
+    return first;
+}
+
+/* "strain, stir in the honey, wait six weeks": the second half is another deed; a time in it waits by itself. */
+static int part_deed(struct st_taking *t, struct deal deal[MOST_DEEDS], int n, int i)
+{
+    static const char *const MORE[] = { "add ", "stir in", "mix in", "blend in", "sweeten ", "dissolve ", NULL };
+    const enum st_do kind = deal[i].deed->kind;
+    const size_t from = kind == ST_DO_SYRUP ? 1 : 0, at = from + place_of(deal[i].clause + from, MORE);
+    struct st_take_deed *tail, *head;
+
+    if (at == 0 || at >= strlen(deal[i].clause) || n >= MOST_DEEDS ||
+        !((kind == ST_DO_STEEP && strains(st_arena_strndup(t->arena, deal[i].clause, at))) ||
+          (kind == ST_DO_SYRUP && strncasecmp(deal[i].clause + at, "add ", 4) == 0)))
+        return n;
+    const size_t base = (size_t)(deal[i].base);
+    memmove(deal + i + 2, deal + i + 1, (size_t)(n - i - 1) * sizeof *deal);
+    deal[i + 1] = deal[i];
+    deal[i + 1].clause = deal[i].clause + at;
+    deal[i + 1].base = base + at;
+    deal[i].clause = st_arena_strndup(t->arena, deal[i].clause, at);
+    head = st_arena_alloc(t->arena, sizeof *head);
+    tail = st_arena_alloc(t->arena, sizeof *tail);
+    *head = *deal[i].deed;
+    *tail = (struct st_take_deed){ .kind = ST_DO_BLEND, .time = { .dim = ST_DIM_OPEN, .open = ST_OPEN_SOME } };
+    if (st_take_has_time(t, deal[i + 1].clause) && !st_take_has_time(t, deal[i].clause)) {
+        tail->time = head->time; /* told after the stirring in */
+        head->time = (struct st_amount){ .dim = ST_DIM_OPEN, .open = ST_OPEN_SOME };
+    }
+    deal[i].deed = head;
+    deal[i + 1].deed = tail;
+    return n + 1;
+}
+
+/* A sentence that names ingredients and was read as no deed. */
+static enum st_do deed_guessed(const char *s)
+{
+    if (st_take_has_word(s, "syrup of|syrup from|make a syrup|boil|boiled|simmer|dissolve|heat|melt"))
+        return ST_DO_SYRUP;
+    if (st_take_has_word(s, "put|puts|cover|covered|pour|pours|poured|place|layer|into|in the|in a|on top|jar|over"))
+        return ST_DO_STEEP;
+    if (st_take_has_word(s, "add|adds|added|stir|stirred|mix|blend|sweeten|combine|whisk|shake in"))
+        return ST_DO_BLEND;
+    return ST_NDO;
 }
 
 static bool accepts(const struct deal *deal)
@@ -516,15 +592,12 @@ static bool accepts(const struct deal *deal)
 }
 
 /* The deed whose part of the sentence holds byte at: the last that begins before it; else one that takes things in. */
-static struct deal *deal_at(const struct st_taking *t, struct deal deal[], int n, size_t at)
+static struct deal *deal_at(struct deal deal[], int n, size_t at)
 {
     int k = 0;
     for (int i = 1; i < n; i++)
-        if (t->row[deal[i].row].at <= at)
+        if (deal[i].base <= at)
             k = i;
-    for (int i = k; i >= 0; i--)
-        if (accepts(&deal[i]))
-            return i == k || t->row[deal[k].row].at > at ? &deal[i] : &deal[k];
     return &deal[k];
 }
 
@@ -541,12 +614,7 @@ static void own_amounts(struct st_taking *t, int from, int to, struct deal deal[
         const struct st_taken *r = &t->row[i];
         if (r->entry < 0 || !r->in_method)
             continue;
-        const struct st_entry *e = &t->entry[r->entry];
-        double share = 1;
-        if (e->item != r->item && e->item->line.amount.value > 0 && r->item->line.amount.open == ST_CLOSED &&
-            r->item->line.amount.dim == e->item->line.amount.dim)
-            share = r->item->line.amount.value / e->item->line.amount.value;
-        give(deal_at(t, deal, n, r->at), (struct st_mention){ r->entry, r->at, share > 0.9 ? 1 : share, false });
+        give(deal_at(deal, n, r->at), (struct st_mention){ r->entry, r->at, r->share, false });
     }
 }
 
@@ -558,19 +626,49 @@ static bool is_told(const struct st_taking *t, int from, int to, int entry)
     return false;
 }
 
+/* The first row of the sentence becomes a deed when its words are of one and name something that is still to be used. */
+static int guess_deed(struct doing *d, int from, int to, const struct st_mention m[], int found, struct deal deal[])
+{
+    struct st_taken *r = &d->t->row[from];
+    const enum st_do kind = deed_guessed(r->sentence);
+    bool left = false;
+
+    for (int i = 0; i < found; i++)
+        left = left || is_left(d, &m[i]);
+    for (int i = from; i < to; i++)
+        left = left || (r[i - from].entry >= 0 && d->t->entry[r[i - from].entry].left > 0);
+    if (!left || kind == ST_NDO || !r->in_method)
+        return 0;
+    struct st_take_item *item = st_arena_alloc(d->t->arena, sizeof *item);
+    *item = (struct st_take_item){ .role = ST_TAKE_STEP, .sure = ST_LIKELY, .line = { .text = "", .from_step = -1 } };
+    item->deed = (struct st_take_deed){ .kind = kind, .time = { .dim = ST_DIM_OPEN, .open = ST_OPEN_SOME } };
+    (void)st_take_find_time(d->t, r->sentence, &item->deed.time);
+    (void)snprintf(item->because, sizeof item->because, "by the things it names");
+    if (r->item->role == ST_TAKE_NOTE || (r->item->role == ST_TAKE_INGREDIENT && r->entry < 0)) {
+        r->item = item;
+        r->words = r->sentence;
+        memset(r->put, 0, sizeof r->put);
+    }
+    deal[0] = (struct deal){ .row = from, .deed = &item->deed, .sentence = r->sentence, .clause = r->sentence };
+    return 1;
+}
+
 static void sentence(struct doing *d, int from, int to)
 {
-    struct deal deal[MOST_DEEDS];
+    struct deal *deal = st_arena_alloc(d->t->arena, MOST_DEEDS * sizeof *deal);
     struct st_mention m[ST_TAKE_MENTIONS];
-    const int n = deals_of(d->t, from, to, deal);
+    int n = deals_of(d->t, from, to, deal), found = 0;
 
+    if (d->t->row[from].in_method || n > 0)
+        found = st_take_mentions(d->t, d->t->row[from].sentence, m);
+    if (n == 0)
+        n = guess_deed(d, from, to, m, found, deal);
     if (n == 0)
         return;
     own_amounts(d->t, from, to, deal, n);
-    const int found = st_take_mentions(d->t, d->t->row[from].sentence, m);
     for (int i = 0; i < found; i++)
         if (!is_told(d->t, from, to, m[i].entry))
-            give(deal_at(d->t, deal, n, m[i].at), m[i]);
+            give(deal_at(deal, n, m[i].at), m[i]);
     for (int i = 0; i < n; i++) {
         act(d, &deal[i]);
         if (!accepts(&deal[i]) && names(d, &deal[i], no_spirit) && !names(d, &deal[i], st_kind_is_solid))

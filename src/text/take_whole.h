@@ -34,6 +34,7 @@ struct st_taken {
     bool in_method, changed;
     struct st_take_item *item;
     int entry;         /* of an ingredient: whose amount it tells, or repeats; -1 none */
+    double share;      /* of that entry */
     int stage;         /* of a deed: where it went; -1 nowhere */
     bool put[ST_NASK]; /* questions that the line puts, answered or not */
     const char *id[ST_NASK], *answered[ST_NASK];
@@ -116,6 +117,9 @@ void st_take_part(struct st_taking *t);
 __attribute__((format(printf, 2, 3))) void st_take_say(struct st_taking *t, const char *format, ...);
 /* The text behind bullets, numbers and marks; lent. */
 const char *st_take_bare(const char *text);
+/* The first time told in a text. */
+bool st_take_find_time(const struct st_taking *t, const char *text, struct st_amount *out);
+bool st_take_has_time(const struct st_taking *t, const char *text);
 /* Is one of the words (parted by '|') in the text as a word of its own? */
 bool st_take_has_word(const char *text, const char *words);
 
