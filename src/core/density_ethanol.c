@@ -59,8 +59,8 @@ static bool frozen(double p, double T)
     return p <= 0.60 && T < st_freezing_curve_ethanol(p) - 0.36;
 }
 
-/* The greatest pattern of bits of p[n].  Of numbers that are not negative it belongs to the greatest; patterns of negative
- * numbers and NaN are greater than that of 1. */
+/* The greatest pattern of bits of p[n].  Of numbers that are not negative it belongs to the greatest; patterns of
+ * negative numbers and NaN are greater than that of any highest. */
 ST_CLONES static uint64_t greatest_pattern(size_t n, const double p[])
 {
     enum { LANES = 32 }; /* enough that no comparison waits for the one before */

@@ -109,7 +109,8 @@ static inline double st_lower(double a, double b)
 }
 
 /* What the sucrose increment is multiplied by for glucose and fructose.  Fitted to half of the [crc102] rows
- * at 20 C (docs/sources.md); beyond the last row, x = 0.60 and 0.48, the factor is held: y is the smaller of the two. */
+ * at 20 C (docs/sources.md); beyond the last row, x = 0.60 and 0.48, the factor is held: y is the smaller of
+ * the two. */
 #define ST_X_GLUCOSE 0.60
 #define ST_X_FRUCTOSE 0.48
 
@@ -143,12 +144,13 @@ static inline double st_divisor(double a, double b)
     return a + b * (double)(a == 0.0);
 }
 
-/* Added where a sum of masses divides: nothing beside any mass, and 0/0 becomes 0.  The product of three is a number. */
+/* Added where a sum of masses divides: nothing beside any mass, and 0/0 becomes 0.  The product of three of it is
+ * still a number. */
 #define ST_LITTLE 1e-100
 
-/* Sugars whose sucrose increment is inc at x = sugar/(sugar + water), and xg, xf the same held for the factors: densities
- * of solutions of each alone, and the specific volume of all, weighted by masses S (sucrose and lactose), G and F of sum
- * s, as a fraction up/down.  ST_LITTLE in S makes the fraction that of water where there is no sugar. */
+/* Sugars whose sucrose increment is inc at x = sugar/(sugar + water), and xg, xf the same held for the factors:
+ * densities of solutions of each alone, and the specific volume of all, weighted by masses S (sucrose and lactose),
+ * G and F of sum s, as a fraction up/down.  ST_LITTLE in S makes the fraction that of water where there is no sugar. */
 struct st_sugar_mix {
     double rs, rg, rf;
     double up, down;

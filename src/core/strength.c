@@ -32,7 +32,8 @@ static struct st_ew slope_at(const struct st_ew *ew)
 
 enum { MANY = 512 }; /* strengths a block */
 
-/* Each pass over a block is short enough to keep its coefficients in registers.  p rho(p) = y, kg of ethanol in 1 m3. */
+/* Each pass over a block is short enough to keep its coefficients in registers.  p rho(p) = y, kg of ethanol in
+ * 1 m3. */
 static inline void densities(const struct st_ew *ew, size_t n, const double *restrict p, double *restrict rho)
 {
     for (size_t i = 0; i < n; i++) rho[i] = st_ew_rho(ew, p[i]);
@@ -48,7 +49,8 @@ static inline void step(const struct st_ew *ew_slope, size_t n, const double *re
     }
 }
 
-/* By the slope of the step before: off by what that step moved times what it left.  The ends are exact by definition. */
+/* By the slope of the step before: off by what that step moved times what it left.  The ends are exact by
+ * definition. */
 static inline void last_step(const struct st_ew *ew, size_t n, const double *y, const double *slope, const double *x,
                              double *p)
 {

@@ -4,8 +4,8 @@
 #include <stdbool.h>
 #include <string.h>
 
-/* Numbers smaller than the pivot, or as small, to the front of x[n]; how many.  Without a branch: which number is smaller
- * cannot be foreseen. */
+/* Numbers smaller than the pivot, or as small, to the front of x[n]; how many.  Without a branch: which number is
+ * smaller cannot be foreseen. */
 static size_t part(double *x, size_t n, double pivot, bool with_pivot)
 {
     size_t m = 0;

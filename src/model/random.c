@@ -198,8 +198,8 @@ static double seldom(double u, double z)
     return u < 0.5 ? -far_tail(r) : far_tail(r);
 }
 
-/* Which of u[n] lie in the tails: their numbers at[], themselves v[]; how many.  Without a branch: which draw lies out cannot
- * be foreseen. */
+/* Which of u[n] lie in the tails: their numbers at[], themselves v[]; how many.  Without a branch: which draw lies out
+ * cannot be foreseen. */
 static size_t gather_plain(size_t n, const double *u, double *v, uint64_t *at)
 {
     size_t m = 0;
