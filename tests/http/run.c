@@ -424,9 +424,14 @@ static size_t count_dropped(size_t from, size_t to)
     return dropped;
 }
 
-/* "dropped N": so many of the stalled were closed, and they are the oldest. */
+/* "dropped N": so many of the stalled were closed, and they are the oldest; the server has some seconds to come to it. */
 static void expect_dropped(size_t wanted)
 {
+    const struct timespec moment = { .tv_nsec = 50000000 };
+
+    for (int i = 0; i < PATIENCE_S * 20 && count_dropped(0, nstalled) < wanted; i++)
+        nanosleep(&moment, NULL);
+    nanosleep(&moment, NULL);
     const size_t all = count_dropped(0, nstalled), oldest = count_dropped(0, wanted < nstalled ? wanted : nstalled);
     if (all != wanted || oldest != wanted)
         fail("%zu stalled connections were closed, %zu of them the oldest; expected %zu", all, oldest, wanted);
