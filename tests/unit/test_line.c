@@ -1,10 +1,5 @@
 /* Ingredient lines: every way of writing in tests/data/quantity/lines.cases, places of problems, limits. */
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
-
-#include <cmocka.h>
+#include "sheet_kit.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -33,35 +28,12 @@ static int close_larder(void **state)
     return 0;
 }
 
-static const char *const MEASURES[] = { "none", "us", "metric", "imperial" };
 static const char *const SORT[] = { "mass",   "volume", "piece", "temperature", "time",   "strength",
                                     "closed", "cover",  "fill",  "taste",       "top_up", "some" };
-
-static int index_of(const char *word, const char *const list[], int n)
-{
-    for (int i = 0; i < n; i++)
-        if (strcmp(word, list[i]) == 0)
-            return i;
-    return -1;
-}
 
 /* ---- the sheet ---- */
 
 enum { FIELDS = 8 };
-
-static int split(char *line, char *field[FIELDS])
-{
-    int n = 0;
-    while (n < FIELDS) {
-        field[n++] = line;
-        char *bar = strchr(line, '|');
-        if (!bar)
-            break;
-        *bar = '\0';
-        line = bar + 1;
-    }
-    return n;
-}
 
 static bool near_to(double got, const char *want, double by)
 {
@@ -95,7 +67,7 @@ static bool row_is_right(char *line, int number)
     char *f[FIELDS];
     struct st_line l = { 0 };
     struct st_problem p = { 0 };
-    const int n = split(line, f), m = index_of(f[0], MEASURES, 4);
+    const int n = sheet_split(line, f, FIELDS), m = index_of(f[0], SHEET_MEASURES, 4);
 
     if (m < 0 || (n != 4 && n != FIELDS)) {
         print_message("lines.cases:%d: cannot read this row (%d fields)\n", number, n);
@@ -119,25 +91,8 @@ static bool row_is_right(char *line, int number)
 
 static void the_sheet(void **state)
 {
-    struct st_buf b = { 0 };
-    int bad = 0, rows = 0, number = 0;
     (void)state;
-
-    assert_int_equal(st_file_read("tests/data/quantity/lines.cases", 1 << 20, &b), 0);
-    for (char *line = b.text; line && *line;) {
-        char *end = strchr(line, '\n');
-        if (end)
-            *end = '\0';
-        number++;
-        if (*line && *line != '#') {
-            rows++;
-            bad += !row_is_right(line, number);
-        }
-        line = end ? end + 1 : NULL;
-    }
-    st_buf_done(&b);
-    assert_true(rows > 100);
-    assert_int_equal(bad, 0);
+    sheet_check("tests/data/quantity/lines.cases", row_is_right, 100);
 }
 
 /* ---- places, ranges ---- */

@@ -1,10 +1,5 @@
 /* Quantities: every way of writing in tests/data/quantity/read.cases, the open ones, limits, and the way back. */
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
-
-#include <cmocka.h>
+#include "sheet_kit.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -16,15 +11,6 @@
 #include "util/file.h"
 
 static const char *const DIM[] = { "mass", "volume", "piece", "temperature", "time", "strength", "open" };
-static const char *const MEASURES[] = { "none", "us", "metric", "imperial" };
-
-static int index_of(const char *word, const char *const list[], int n)
-{
-    for (int i = 0; i < n; i++)
-        if (strcmp(word, list[i]) == 0)
-            return i;
-    return -1;
-}
 
 /* Parse from memory of just this size, so that a read past the end shows under the sanitizer. */
 static int parse_exactly(const char *text, enum st_measures m, struct st_amount *a, size_t *used, struct st_problem *p)
@@ -41,20 +27,6 @@ static int parse_exactly(const char *text, enum st_measures m, struct st_amount 
 /* ---- the sheet ---- */
 
 enum { FIELDS = 10 };
-
-static int split(char *line, char *field[FIELDS])
-{
-    int n = 0;
-    while (n < FIELDS) {
-        field[n++] = line;
-        char *bar = strchr(line, '|');
-        if (!bar)
-            break;
-        *bar = '\0';
-        line = bar + 1;
-    }
-    return n;
-}
 
 static bool near_to(double got, const char *want)
 {
@@ -99,7 +71,7 @@ static bool row_is_right(char *line, int number)
     struct st_amount a = { 0 };
     struct st_problem p = { 0 };
     size_t used = 0;
-    const int n = split(line, f), m = index_of(f[0], MEASURES, 4);
+    const int n = sheet_split(line, f, FIELDS), m = index_of(f[0], SHEET_MEASURES, 4);
 
     if (m < 0 || (n != 4 && n != FIELDS)) {
         print_message("read.cases:%d: cannot read this row (%d fields)\n", number, n);
@@ -122,25 +94,8 @@ static bool row_is_right(char *line, int number)
 
 static void the_sheet(void **state)
 {
-    struct st_buf b = { 0 };
-    int bad = 0, rows = 0, number = 0;
     (void)state;
-
-    assert_int_equal(st_file_read("tests/data/quantity/read.cases", 1 << 20, &b), 0);
-    for (char *line = b.text; line && *line;) {
-        char *end = strchr(line, '\n');
-        if (end)
-            *end = '\0';
-        number++;
-        if (*line && *line != '#') {
-            rows++;
-            bad += !row_is_right(line, number);
-        }
-        line = end ? end + 1 : NULL;
-    }
-    st_buf_done(&b);
-    assert_true(rows > 200);
-    assert_int_equal(bad, 0);
+    sheet_check("tests/data/quantity/read.cases", row_is_right, 200);
 }
 
 /* ---- open amounts ---- */
