@@ -47,10 +47,11 @@ static void metric_words(const struct st_amount *a, double low, double high, cha
 {
     const char *unit = a->dim == ST_DIM_MASS ? " g" : a->dim == ST_DIM_VOLUME ? " mL" : "";
 
+    char first[40] = "";
+
     if (high > low * 1.0001)
-        (void)snprintf(out, size, "%.6g-%.6g%s", low, high, unit);
-    else
-        (void)snprintf(out, size, "%.6g%s", high, unit);
+        (void)snprintf(first, sizeof first, low < 100.0 ? "%.3g-" : "%.0f-", low);
+    (void)snprintf(out, size, high < 100.0 ? "%s%.3g%s" : "%s%.0f%s", first, high, unit);
 }
 
 static bool is_behind(const struct st_amount *a)
@@ -214,7 +215,8 @@ static void ask_size(struct st_item *it, const struct say *say, const struct st_
     ask = st_item_ask(it->out, ST_ASK_SIZE, "");
     if (!ask)
         return;
-    (void)snprintf(ask->ask, sizeof ask->ask, "How much does the %.40s hold?", sum->size->phrase);
+    const char *what = strncmp(sum->size->phrase, "a ", 2) == 0 ? sum->size->phrase + 2 : sum->size->phrase;
+    (void)snprintf(ask->ask, sizeof ask->ask, "How much does the %.40s hold?", what);
     for (int i = 0; i < u.n_option; i++) {
         char words[40], label[32];
         (void)snprintf(words, sizeof words, "%.6g %s", sum->times * u.option[i], unit);
@@ -295,7 +297,9 @@ static void ask_amount(struct st_item *it, const struct say *say, const char *wo
 static bool is_solid_or_weighed(const struct st_item *it)
 {
     const enum st_kind k = it->what->kind;
-    return st_kind_is_solid(k) || k == ST_KIND_SUGAR;
+    const bool tin = it->main >= 0 && it->sum[it->main].size && (strstr(it->sum[it->main].size->phrase, "tin") ||
+                                                                 strstr(it->sum[it->main].size->phrase, "can"));
+    return st_kind_is_solid(k) || k == ST_KIND_SUGAR || (tin && (k == ST_KIND_DAIRY || k == ST_KIND_SYRUP));
 }
 
 struct amount_words {
@@ -332,6 +336,8 @@ static void bare_number(struct st_item *it, const struct st_sum *sum, struct amo
 /* A handful, a pinch, a strip: grams by what it is of, common practice. */
 static bool hand_words(struct st_item *it, const struct st_sum *sum, struct amount_words *w)
 {
+    if (it->length)
+        return false;
     const bool hand = sum->a.unit && sum->a.tool == ST_TOOL_HAND && st_kind_is_solid(it->what->kind);
     const char *of = it->what->kind == ST_KIND_HERB_FRESH || it->what->kind == ST_KIND_FLOWER_FRESH ? "leaf"
                      : it->what->kind == ST_KIND_HERB_DRY || it->what->kind == ST_KIND_FLOWER_DRY   ? "dry leaf"
@@ -345,6 +351,8 @@ static bool hand_words(struct st_item *it, const struct st_sum *sum, struct amou
         (void)snprintf(key, sizeof key, "%s %s", sum->a.unit->key, of);
     else if (it->piece && sum->a.dim == ST_DIM_PIECE && it->n_piece < 20)
         (void)snprintf(key, sizeof key, "%.*s %s", (int)it->n_piece, it->piece, of);
+    else if (sum->a.unit && strcmp(sum->a.unit->key, "piece") == 0)
+        (void)snprintf(key, sizeof key, "piece %s", of);
     else
         return false;
     for (char *c = key; *c; c++)
@@ -482,6 +490,34 @@ static bool settle_whole(struct st_item *it)
     return said == 0;
 }
 
+/* The item with this name, or with %s for it. */
+static void named(const struct st_item *it, const char *name, char *out, size_t size)
+{
+    const struct st_sum *sum = it->main >= 0 ? &it->sum[it->main] : NULL;
+    const struct st_range *r = &it->d.strength;
+    char strength[24] = "", label[64];
+
+    (void)snprintf(label, sizeof label, "%.60s", name);
+    if (r->known)
+        (void)snprintf(strength, sizeof strength, " %.4g %%", r->value);
+    if (sum && is_behind(&sum->a))
+        (void)snprintf(out, size, "%.60s%s %.90s", label, strength, sum->words);
+    else
+        (void)snprintf(out, size, "%.90s %.60s%s", sum ? sum->words : "some", label, strength);
+}
+
+void st_item_options(struct st_item *it)
+{
+    for (int i = 0; i < it->out->n_ask; i++) {
+        struct st_take_ask *ask = &it->out->ask[i];
+        if (ask->kind != ST_ASK_WHICH)
+            continue;
+        for (int k = 0; k < ask->n_option; k++)
+            named(it, ask->option[k].label, ask->option[k].as, sizeof ask->option[k].as);
+        named(it, "%s", ask->with, sizeof ask->with);
+    }
+}
+
 void st_item_say(struct st_item *it)
 {
     struct amount_words w;
@@ -498,8 +534,10 @@ void st_item_say(struct st_item *it)
     say.behind = sum && is_behind(&sum->a) && !w.size && strcmp(w.words, "some") != 0;
     if (!say_and_parse(it, &say, &p)) {
         unread(it, &p);
+        st_item_options(it);
         return;
     }
+    st_item_options(it);
     if (w.measures)
         ask_measures(it, &say, &w.m);
     if (w.size)

@@ -383,7 +383,7 @@ static bool tells_share(const char *text, size_t from, size_t to)
 }
 
 /* Is what was read worth an item?  Names without an amount were listed before. */
-static bool keeps(const struct st_take_item *item, const char *text, size_t from, size_t to)
+static bool keeps(const struct st_take_item *item, const char *text, size_t from, size_t name, size_t to)
 {
     const struct st_amount *a = &item->line.amount;
 
@@ -395,7 +395,7 @@ static bool keeps(const struct st_take_item *item, const char *text, size_t from
         return false; /* "through a coffee paper" */
     if (a->dim == ST_DIM_OPEN && a->open == ST_OPEN_SOME)
         return (item->n_ask > 0 && item->ask[0].kind == ST_ASK_AMOUNT) || tells_share(text, from, to);
-    return a->dim != ST_DIM_OPEN || !has_article(text, from, to);
+    return a->dim != ST_DIM_OPEN || !has_article(text, name, to);
 }
 
 static bool is_warmth(const char *text, size_t i, size_t end)
@@ -454,15 +454,16 @@ static void read_goods(struct steps *s, const char *text, const struct clause *c
         if (!opens(text, i, c->end, context->measures, &open))
             continue;
         struct st_take_item item;
-        size_t end = phrase_end(text, i, c->end);
+        size_t end = phrase_end(text, i, c->end), name = i;
         if (open || (end < c->end && strncmp(text + end, "of ", 3) == 0)) { /* "fill a jar two thirds with sloes" */
             while (end < c->end && text[end] != ' ')
                 end++;
+            name = end;
             end = phrase_end(text, end, c->end);
         }
         if (!st_item_read(text + i, end - i, cat, context, &item))
             continue;
-        if (!keeps(&item, text, i, end)) {
+        if (!keeps(&item, text, i, name, end)) {
             if (item.sure == ST_UNREAD)
                 continue;
             i = end - 1;

@@ -57,6 +57,9 @@ bool st_item_name(struct st_item *it);
 /* take_again.c: the line in the house's own words, parsed, and its questions. */
 void st_item_say(struct st_item *it);
 
+/* The options of a question about the name, as lines. */
+void st_item_options(struct st_item *it);
+
 /* Say why it is not sure, and how sure at most. */
 __attribute__((format(printf, 3, 4))) void st_item_doubt(struct st_take_item *out, enum st_sure sure, const char *why,
                                                          ...);

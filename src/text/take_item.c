@@ -337,7 +337,8 @@ static bool same_as_before(struct st_item *it)
         struct st_scan s = { it->d.work + i, it->d.work + it->d.n };
         if (*s.at == ' ' || !st_word_begins(it->d.work, i) || !st_scan_word(&s, ONES))
             continue;
-        (void)snprintf(it->name, sizeof it->name, "%s", it->context->last->name);
+        const char *last = it->context->last->name;
+        (void)snprintf(it->name, sizeof it->name, "%s", strncmp(last, "whole ", 6) == 0 ? last + 6 : last);
         it->name[strcspn(it->name, ",")] = '\0';
         it->what = it->context->last;
         if (it->part[0]) {
@@ -349,6 +350,20 @@ static bool same_as_before(struct st_item *it)
             st_item_doubt(it->out, ST_LIKELY, "read as %.40s, as in the line before", it->name);
         return it->what != NULL;
     }
+    return false;
+}
+
+static bool find_name(struct st_item *it)
+{
+    struct st_take_item before = *it->out;
+
+    if (st_item_name(it))
+        return true;
+    struct st_take_item unread = *it->out;
+    *it->out = before;
+    if (give_back_alcohol(it) ? st_item_name(it) : same_as_before(it))
+        return true;
+    *it->out = unread;
     return false;
 }
 
@@ -379,9 +394,10 @@ bool st_item_read(const char *text, size_t n, const struct st_catalogue *c, stru
     st_item_choose(&it);
     if (poisoned)
         return refuse(&it, poison);
-    if (!same_as_before(&it) && !st_item_name(&it) && !(give_back_alcohol(&it) && st_item_name(&it))) {
+    if (!find_name(&it)) {
         if (it.main >= 0)
             out->line.amount = it.sum[it.main].a;
+        st_item_options(&it);
         st_item_doubt(out, ST_UNREAD, "no ingredient is found in it");
         return it.n_sum > 0;
     }

@@ -450,7 +450,7 @@ static size_t read_one(struct line *l, size_t at, size_t end, struct st_take_ite
         const bool ok = read_right(l, *part, at, i, &left) && has_amount(&left);
         const struct st_ingredient *after = l->context->last;
         if (!ok || !st_item_read(l->text.s + next, end - next, l->c, l->context, &right) ||
-            !(has_amount(&right) || (right.line.what == NULL && right.sure == ST_UNREAD && right.because[0] == '\''))) {
+            !(has_amount(&right) || (right.sure == ST_UNREAD && right.line.amount.unit && right.line.amount.dim != ST_DIM_PIECE))) {
             l->context->last = last;
             continue;
         }

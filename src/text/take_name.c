@@ -159,7 +159,8 @@ static int worth_of(const struct st_item *it, const struct tokens *t, int from, 
         telling += k->drop ? 0 : k->renamed ? words : 1;
     }
     const int crosses = t->of[from].part != t->of[from + n - 1].part;
-    return 400 * telling + 20 * words - 10 * crosses - 100 * (t->of[from].part > 8 ? 8 : t->of[from].part) / 8 + 1;
+    const int part = t->of[from].part > 3 ? 3 : t->of[from].part;
+    return 400 * telling + 5 * words - 3 * crosses - 60 * part + 200;
 }
 
 static bool all_dropped(const struct tokens *t, int from, int n)
@@ -168,6 +169,22 @@ static bool all_dropped(const struct tokens *t, int from, int n)
         if (!t->of[i].drop)
             return false;
     return true;
+}
+
+/* "ripe damsons washed and": without what says nothing it is the same. */
+static void trim(const struct st_item *it, const struct tokens *t, struct run *run)
+{
+    while (run->n > 1) {
+        const bool last = t->of[run->from + run->n - 1].drop, first = t->of[run->from].drop;
+        struct run less = *run;
+        if (!last && !first)
+            return;
+        less.n--;
+        less.from += last ? 0 : 1;
+        if (find_run(it, t, less.from, less.n, less.name, sizeof less.name) != run->what)
+            return;
+        *run = less;
+    }
 }
 
 /* Runs may cross one comma: "damsons, dried" is one name. */
@@ -188,6 +205,7 @@ static bool find_longest(const struct st_item *it, const struct tokens *t, int f
         }
     if (!best.what)
         return false;
+    trim(it, t, &best);
     *out = best;
     return true;
 }
@@ -249,8 +267,11 @@ static bool judge_rest(struct st_item *it, const struct tokens *t, const struct 
 
     for (int i = 0; i < t->n; i++) {
         const struct token *k = &t->of[i];
-        if (i >= run->from && i < run->from + run->n)
+        if (i >= run->from && i < run->from + run->n) {
+            if (run->n > 1 && is_piece_word(k) && is_soft(k)) /* "strip of lemon rind" */
+                note_piece(it, k);
             continue;
+        }
         if (is_piece_word(k)) {
             note_piece(it, k);
             continue;
