@@ -91,6 +91,7 @@ static void leave_out(struct st_taking *t, int entry, const char *why)
                 s->use[n++] = s->use[k];
         s->n_use = n;
     }
+    st_take_prune(t);
 }
 
 /* A volume measured hot is taken as if it were cold; told.  False when its words do not say that it is hot. */
@@ -120,11 +121,14 @@ static bool cool_down(struct st_taking *t, int entry)
 /* Can it be foretold?  A line that stops it is left out, and told; the rest is still worth knowing. */
 static bool settle(struct st_taking *t, struct memory *m, struct st_take *out)
 {
-    struct st_problem p;
-    for (int tries = 0; tries < 6; tries++) {
+    struct st_problem p = { .what = "nothing goes into the jar" };
+    for (int tries = 0; tries < 12; tries++) {
         if (t->n_order == 0 || !read_back(t, m, out)) {
             if (t->n_order && out->recipe.n_problem)
                 st_take_say(t, "The recipe could not be read back: %.120s.", out->recipe.problem[0].what);
+            st_buf_clear(&m->yaml);
+            out->yaml = "";
+            out->yaml_size = 0;
             return false;
         }
         struct st_plan *plan = st_plan_create(&out->recipe.recipe, &p);

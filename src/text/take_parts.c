@@ -175,6 +175,7 @@ struct parting {
     bool gap;  /* a blank line stands before this one */
     int goods; /* ingredients read so far */
     bool prose; /* behind the ingredients, and no list again */
+    bool story; /* no list: the ingredients stand in sentences */
 };
 
 /* What a heading opens; -1 when it is none of these. */
@@ -345,6 +346,36 @@ static int without_verb(struct parting *p, const char *sentence, struct st_take_
     return k == n ? n + 1 : n;
 }
 
+static bool is_told_of(const struct st_take_item item[], int n)
+{
+    for (int i = 0; i < n; i++)
+        if ((item[i].role == ST_TAKE_INGREDIENT || item[i].role == ST_TAKE_STEP) && item[i].sure != ST_UNREAD)
+            return true;
+    return false;
+}
+
+/* Where no list stands, a remark with amounts in it is read once more, as part of a method. */
+static int as_story(struct parting *p, const char *sentence, size_t n, struct st_take_item item[], int found)
+{
+    struct st_take_context context = p->context;
+    struct st_take_item again[ST_TAKE_ITEMS];
+
+    if (is_told_of(item, found) || item[0].role == ST_TAKE_TITLE || p->context.in_method || n < 30 ||
+        p->section != ST_SECTION_HEAD || (p->goods > 0 && !p->story) ||
+        st_take_has_word(sentence, "above|below|post|says|per serving|serves|calories|kcal"))
+        return found;
+    memset(again, 0, sizeof again);
+    context.in_method = true;
+    const int k = st_take_line(sentence, n, p->t->catalogue, &context, again);
+    if (!is_told_of(again, k))
+        return found;
+    memcpy(item, again, sizeof again);
+    context.in_method = false;
+    p->context = context;
+    p->story = true;
+    return k;
+}
+
 static void read_sentence(struct parting *p, const char *text, size_t n)
 {
     struct st_take_item item[ST_TAKE_ITEMS];
@@ -358,6 +389,7 @@ static void read_sentence(struct parting *p, const char *text, size_t n)
     }
     memset(item, 0, sizeof item);
     int found = st_take_line(sentence, n, p->t->catalogue, &p->context, item);
+    found = as_story(p, sentence, n, item, found);
     found = without_verb(p, sentence, item, found < ST_TAKE_ITEMS ? found : ST_TAKE_ITEMS);
     for (int i = 0; i < found && i < ST_TAKE_ITEMS; i++) {
         open_section(p, &item[i], sentence);

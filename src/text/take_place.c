@@ -308,6 +308,35 @@ static void name_them(struct st_taking *t)
     }
 }
 
+/* What is taken from a stage that is gone goes with it. */
+static void forget(struct st_taking *t, int stage)
+{
+    for (int i = 0; i < t->n_stage; i++) {
+        struct st_stage *s = &t->stage[i];
+        int n = 0;
+        for (int k = 0; k < s->n_use; k++)
+            if (s->use[k].of == ST_USE_ENTRY || s->use[k].which != stage)
+                s->use[n++] = s->use[k];
+        s->n_use = n;
+    }
+    drop(t, stage);
+}
+
+void st_take_prune(struct st_taking *t)
+{
+    for (int i = 0; i < t->n_order; i++) {
+        const int stage = t->order[i];
+        if (t->stage[stage].n_use > 0)
+            continue;
+        memmove(t->order + i, t->order + i + 1, (size_t)(t->n_order - i - 1) * sizeof *t->order);
+        t->n_order--;
+        t->stage[stage].step = -1;
+        forget(t, stage);
+        i = -1; /* from the beginning: others may be empty now */
+    }
+    name_them(t);
+}
+
 void st_take_link(struct st_taking *t)
 {
     struct links l = { .t = t };

@@ -148,6 +148,7 @@ void st_take_use(struct st_taking *t, int stage, int entry, double share);
 /* --- take_place.c --- what no sentence claims; links between the stages; their order and names */
 void st_take_place(struct st_taking *t);
 void st_take_link(struct st_taking *t);
+void st_take_prune(struct st_taking *t); /* stages into which nothing goes any more are taken out */
 
 /* --- take_yaml.c --- */
 void st_take_write(struct st_taking *t, struct st_buf *out);
