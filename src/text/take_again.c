@@ -154,6 +154,13 @@ static void strength_words(struct st_item *it, char *out, size_t size, bool *ask
         st_item_doubt(it->out, ST_LIKELY, "%.30s is about %.4g to %.4g %% vol", it->strong->phrase, u.low, u.high);
 }
 
+/* A dash moves nothing: its strength is not worth a question. */
+static bool is_little(const struct st_item *it)
+{
+    const struct st_amount *a = it->main >= 0 ? &it->sum[it->main].a : NULL;
+    return a && a->dim == ST_DIM_VOLUME && a->high <= 10.0;
+}
+
 /* ---- questions ---- */
 
 static void option(struct st_take_ask *ask, const char *label, const struct st_item *it, const struct say *say)
@@ -551,6 +558,6 @@ void st_item_say(struct st_item *it)
     }
     if (part)
         ask_part(it, &say);
-    if (asks)
+    if (asks && !is_little(it))
         ask_strength(it, &say);
 }

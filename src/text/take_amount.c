@@ -159,9 +159,11 @@ static bool is_amount(const struct st_item *it, const struct st_sum *sum, bool n
         return true;
     if (sum->end < it->d.n && it->d.work[sum->end] == ':' && number)
         return false; /* "2:1 syrup" */
+    if (it->n_sum > 0)
+        return false;
     if (only_blanks_before(it, sum->at))
         return true;
-    return it->n_sum == 0 && number && set_off(it, sum->at) && ends_phrase(it, sum->end) && a->value < 1000.0;
+    return number && set_off(it, sum->at) && ends_phrase(it, sum->end) && a->value < 1000.0;
 }
 
 static void blank(struct st_item *it, size_t from, size_t to)

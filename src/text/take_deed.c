@@ -240,7 +240,7 @@ static const char RIPENING[] = "mature|before drinking|before you drink|before s
                                "to age|age|mellow|to rest|in the bottle|bottles|settle|clear";
 
 /* What kind of step the verb makes; ST_NDO: none of its own. */
-static enum st_do kind_of(const char *text, size_t n, const struct clause *c, bool strained)
+static enum st_do kind_of(const char *text, size_t n, const struct clause *c, bool strained, bool filled)
 {
     static const struct {
         const char *value;
@@ -267,7 +267,7 @@ static enum st_do kind_of(const char *text, size_t n, const struct clause *c, bo
     if (strcmp(v, "stand") == 0 && (time.dim == ST_DIM_TIME || says(text, c, "until")))
         return strained || says(text, c, RIPENING) ? ST_DO_REST : ST_DO_STEEP;
     if (strcmp(v, "keep") == 0 && time.dim == ST_DIM_TIME)
-        return ST_DO_REST;
+        return filled && !strained && !says(text, c, RIPENING) ? ST_DO_STEEP : ST_DO_REST;
     return ST_NDO;
 }
 
@@ -483,7 +483,7 @@ static bool is_condition(const char *text, size_t n)
 }
 
 int st_deed_read(const char *text, size_t n, const struct st_catalogue *c, struct st_take_context *context,
-                 struct st_take_item item[], int room)
+                 bool filled, struct st_take_item item[], int room)
 {
     struct clause clause[MOST_CLAUSES];
     struct steps s = { item, 0, room };
@@ -497,8 +497,8 @@ int st_deed_read(const char *text, size_t n, const struct st_catalogue *c, struc
             continue;
         if (strcmp(k->verb->value, "other") != 0)
             read_goods(&s, text, k, c, context);
-        const enum st_do kind = kind_of(text, n, k, has_after_steep(&s) || (last_of(&s, ST_DO_STEEP) &&
-                                                                            strcmp(k->verb->value, "stand") != 0 && 0));
+        const enum st_do kind = kind_of(text, n, k, has_after_steep(&s), filled);
+        filled = filled || strcmp(k->verb->value, "put") == 0;
         if (kind != ST_NDO && !(kind == ST_DO_BLEND && i == 0 && s.n > 0))
             add_step(&s, text, k, kind);
     }

@@ -72,10 +72,11 @@ struct st_usual {
 };
 void st_usual_read(const char *value, struct st_usual *out);
 
-/* take_deed.c: one sentence of a method; items into item[], how many of at most room. */
+/* take_deed.c: one sentence of a method; items into item[], how many of at most room.  filled: before it in the same line
+ * something was put into a jar, so that "store it" is a steep. */
 bool st_deed_begins(const char *text, size_t n);
 int st_deed_read(const char *text, size_t n, const struct st_catalogue *c, struct st_take_context *context,
-                 struct st_take_item item[], int room);
+                 bool filled, struct st_take_item item[], int room);
 
 /* True where a word begins in text at i. */
 bool st_word_begins(const char *text, size_t i);

@@ -74,6 +74,21 @@ static void take_phrase(struct st_item *it, const struct st_word *w)
     }
 }
 
+/* "100 g per 500 ml": how much hangs on another thing. */
+static void find_per(struct st_item *it)
+{
+    for (size_t i = 3; i < it->d.n; i++) {
+        struct st_scan s = { it->d.work + i, it->d.work + it->d.n };
+        if (*s.at == ' ' || !st_word_begins(it->d.work, i) || !st_scan_word(&s, "per|for every|for each|to every|to each"))
+            continue;
+        st_scan_blanks(&s);
+        if (!st_is_digit((unsigned char)*s.at))
+            continue;
+        it->same = true;
+        blank(it, i, it->d.n);
+    }
+}
+
 static void find_phrases(struct st_item *it)
 {
     const unsigned classes = ST_WORD_BIT(ST_WORD_REMARK) | ST_WORD_BIT(ST_WORD_MAYBE) | ST_WORD_BIT(ST_WORD_LESS) |
@@ -179,6 +194,23 @@ static void find_or(struct st_item *it)
             continue;
         (void)snprintf(it->out->or_slug, sizeof it->out->or_slug, "%s", in->slug);
         blank(it, i, end);
+        return;
+    }
+}
+
+/* "juice of 1 lemon or lime": the other is juice too. */
+static void part_of_other(struct st_item *it)
+{
+    if (!it->part[0] || !it->out->or_slug[0])
+        return;
+    for (size_t i = 0; i < st_catalogue_count(it->c); i++) {
+        const struct st_ingredient *in = st_catalogue_at(it->c, i);
+        char whole[120];
+        if (strcmp(in->slug, it->out->or_slug) != 0)
+            continue;
+        (void)snprintf(whole, sizeof whole, "%.*s %s", (int)strcspn(in->name, ","), in->name, it->part);
+        in = st_catalogue_find(it->c, whole, strlen(whole));
+        (void)snprintf(it->out->or_slug, sizeof it->out->or_slug, "%s", in ? in->slug : "");
         return;
     }
 }
@@ -387,11 +419,13 @@ bool st_item_read(const char *text, size_t n, const struct st_catalogue *c, stru
         return false;
     const bool poisoned = find_poison(&it, &poison);
     find_phrases(&it);
+    find_per(&it);
     blank_nots(&it);
     find_strength(&it);
     find_or(&it);
     st_item_amounts(&it);
     st_item_choose(&it);
+    part_of_other(&it);
     if (poisoned)
         return refuse(&it, poison);
     if (!find_name(&it)) {

@@ -70,11 +70,19 @@ static int count_words(const struct line *l, size_t at)
     return n;
 }
 
+/* A figure that may be of an amount: not a year, nor one of 1 to 2 in brackets behind a name. */
 static bool has_digit(const struct line *l, size_t at)
 {
-    for (size_t i = at; i < l->text.n; i++)
-        if (st_is_digit((unsigned char)l->text.s[i]))
+    for (size_t i = at; i < l->text.n; i++) {
+        size_t n = 0;
+        while (i + n < l->text.n && st_is_digit((unsigned char)l->text.s[i + n]))
+            n++;
+        const char *p = l->text.s + i;
+        const bool year = n == 4 && (strncmp(p, "18", 2) == 0 || strncmp(p, "19", 2) == 0 || strncmp(p, "20", 2) == 0);
+        if (n > 0 && !(year && i > at && strchr(" (", p[-1])))
             return true;
+        i += n;
+    }
     return false;
 }
 
@@ -425,6 +433,9 @@ static bool both_known(const struct line *l, size_t at, size_t i, size_t next, s
 {
     while (end > next && strchr(" .,", l->text.s[end - 1]))
         end--;
+    for (size_t k = at; k < end; k++)
+        if (st_is_digit((unsigned char)l->text.s[k]))
+            return false;
     return st_catalogue_find(l->c, l->text.s + at, i - at) && st_catalogue_find(l->c, l->text.s + next, end - next) &&
            !st_catalogue_find(l->c, l->text.s + at, end - at);
 }
@@ -450,7 +461,7 @@ static size_t read_one(struct line *l, size_t at, size_t end, struct st_take_ite
         const bool ok = read_right(l, *part, at, i, &left) && has_amount(&left);
         const struct st_ingredient *after = l->context->last;
         if (!ok || !st_item_read(l->text.s + next, end - next, l->c, l->context, &right) ||
-            !(has_amount(&right) || (right.sure == ST_UNREAD && right.line.amount.unit && right.line.amount.dim != ST_DIM_PIECE))) {
+            !(has_amount(&right) || (right.sure == ST_UNREAD && right.n_ask > 0 && right.line.amount.unit && right.line.amount.dim != ST_DIM_PIECE))) {
             l->context->last = last;
             continue;
         }
@@ -587,10 +598,22 @@ static size_t sentence_end(const struct line *l, size_t at)
     return l->text.n;
 }
 
+/* Was something put into a jar before byte `end` of this line? */
+static bool is_filled(const struct line *l, size_t end)
+{
+    for (size_t i = l->start; i < end; i++) {
+        struct st_scan s = { l->text.s + i, l->text.s + end };
+        if (l->text.s[i] != ' ' && st_word_begins(l->text.s, i) && st_scan_word(&s, "put|place|pour|cover|layer|pack|fill"))
+            return true;
+    }
+    return false;
+}
+
 static void read_prose(struct line *l, size_t at, size_t end)
 {
     struct st_take_item item[ST_TAKE_ITEMS];
-    const int n = st_deed_read(l->text.s + at, end - at, l->c, l->context, item, ST_TAKE_ITEMS);
+    const int n = st_deed_read(l->text.s + at, end - at, l->c, l->context,
+                              is_filled(l, at), item, ST_TAKE_ITEMS);
 
     for (int i = 0; i < n; i++)
         put_item(l, &item[i], at + item[i].at, at + item[i].at + item[i].n);
