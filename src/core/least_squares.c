@@ -7,7 +7,9 @@
 
 struct st_ls_limits st_ls_defaults(void)
 {
-    return (struct st_ls_limits){ .x = 1e-10, .f = 1e-15, .gradient = 1e-10, .residual = 1e-12, .iterations = 200 };
+    return (struct st_ls_limits){
+        .x = 1e-10, .f = 1e-15, .gradient = 1e-10, .residual = 1e-12, .damping = 1e-3, .iterations = 200
+    };
 }
 
 double st_soft_range(double x, double low, double high, double tolerance)
@@ -254,7 +256,7 @@ static void tell(struct search *s, const double x[], int iterations, struct st_l
 static bool descend(struct search *s, double x[], int *iterations)
 {
     const struct st_ls_limits *l = &s->p->limits;
-    double mu = 1e-3, raise = 2.0;
+    double mu = fmax(l->damping, 1e-13), raise = 2.0;
 
     for (*iterations = 0; *iterations < l->iterations; ++*iterations) {
         double fall = 0.0, f = 0.0;

@@ -21,6 +21,7 @@ struct st_ls_limits {
     double gradient;  /* ... or the cosine between r and each free column of J is at most this; 1e-10 */
     double residual;  /* ... or no residual is larger than this; 1e-12 */
     double step;      /* of differences, as a share of |x_i| (or of scale[i], if larger); 0: 1.5e-8 forward, 6e-6 central */
+    double damping;   /* mu at the start, in scaled variables; 1e-3, less where r is nearly linear */
     int iterations;   /* 200 */
     int central;      /* differences on both sides, where the bounds leave room; 0 */
 };

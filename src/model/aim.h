@@ -8,7 +8,8 @@
 
 enum { ST_AIM_WISHES = 8, ST_AIM_LIMITS = 6, ST_AIM_STOPS = ST_MAX_DIALS + ST_AIM_LIMITS };
 
-/* The figure low .. high.  A single one (low = high) counts as met within tolerance either side. */
+/* The figure low .. high, one end of which may be infinite.  A single one (low = high) counts as met within tolerance
+ * either side. */
 struct st_wish {
     enum st_figure of;
     double low, high;
@@ -30,7 +31,7 @@ struct st_aim_dial {
 
 /* What nothing may exceed. */
 struct st_aim_limit {
-    enum st_limit_of { ST_LIMIT_JAR, /* all that lies in a step together, mL at 20 C: st_plan_jar_at */
+    enum st_limit_of { ST_LIMIT_JAR, /* all that lies in a step together, mL at 20 C: st_jars_at */
                        ST_LIMIT_HAVE /* one ingredient over several lines: sum of the amounts of the dials in which */
     } of;
     int step;                 /* ST_LIMIT_JAR */
@@ -112,7 +113,8 @@ struct st_aim_found {
  *   2. pull (x - written)/written for every dial is one more residual.  It shifts a wish by about pull^2 times the
  *      change over the sensitivity: found below 0.001 tolerance in every test (0.1 is the most that is let pass: then
  *      pull is divided by 10 and it is solved again).
- *   3. Three starts: as written; half the amounts; all amounts by the volume that is wished for.  The best answer counts.
+ *   3. A range is aimed at a little inside (a tenth of it, at most a fifth of a tolerance), for what rounding takes.
+ *   4. Three starts: as written; half the amounts; all amounts by the volume that is wished for.  The best answer counts.
  */
 enum st_status st_aim_solve(const struct st_aim *a, struct st_aim_found *out, struct st_problem *problem);
 
@@ -150,7 +152,13 @@ double st_wish_miss(const struct st_wish *w, double x);
 
 /* Everything that lies in a step together, liquid and pieces, mL at 20 C, when it is mixed and the pores are full (as it is
  * filled it stands up to 3 % higher, from memory): the volume that ST_NOTE_OVERFULL tells of, nominal.
- * factor[n_dial] of the plan's dials, or NULL for a plan without.  ST_E_DOMAIN where it is not known. */
-enum st_status st_plan_jar_at(const struct st_plan *p, int step, const double factor[], double *ml);
+ *
+ * Given:    p, which must outlive it; step[n], n <= ST_AIM_LIMITS; factor[n_dial] of the plan's dials, NULL: as written
+ * Returned: ml[n]; untouched with ST_E_DOMAIN, where one is not known
+ * One thread at a time; st_jars_create returns NULL when memory ran out. */
+struct st_jars;
+struct st_jars *st_jars_create(const struct st_plan *p, const int step[], int n);
+void st_jars_free(struct st_jars *j);
+enum st_status st_jars_at(struct st_jars *j, const double factor[], double ml[]);
 
 #endif

@@ -22,6 +22,7 @@ struct search {
     const struct st_aim *a;
     struct st_plan *plan;
     struct st_plan_room *room;
+    struct st_jars *jars;
     double written[ST_MAX_DIALS], pull;
     double shift[ST_AIM_LIMITS]; /* by how much each limit is moved in, so that it is met */
     double low[MOST_X], high[MOST_X], scale[MOST_X];
@@ -36,15 +37,23 @@ static int n_aims(const struct st_aim *a)
 
 /* ---- figures and limits ---- */
 
-static enum st_status fill_of(const struct search *s, int i, const double value[], double *fill)
+/* fill[n_limit]: what each limit holds. */
+static enum st_status find_fills(const struct search *s, const double value[], double fill[])
 {
-    const struct st_aim_limit *l = &s->a->limit[i];
-    if (l->of == ST_LIMIT_JAR)
-        return st_plan_jar_at(s->plan, l->step, value, fill);
-    *fill = 0.0;
-    for (int k = 0; k < s->a->n_dial; k++)
-        if (l->which & (1u << k))
-            *fill += l->weight[k] * value[k];
+    const struct st_aim *a = s->a;
+    double ml[ST_AIM_LIMITS];
+    int jar = 0;
+    if (a->n_limit == 0)
+        return ST_OK;
+    if (st_jars_at(s->jars, value, ml) < 0)
+        return ST_E_REFUSED;
+    for (int i = 0; i < a->n_limit; i++) {
+        const struct st_aim_limit *l = &a->limit[i];
+        fill[i] = l->of == ST_LIMIT_JAR ? ml[jar++] : 0.0;
+        for (int k = 0; l->of == ST_LIMIT_HAVE && k < a->n_dial; k++)
+            if (l->which & (1u << k))
+                fill[i] += l->weight[k] * value[k];
+    }
     return ST_OK;
 }
 
@@ -57,19 +66,16 @@ static enum st_status residuals(const double x[], double r[], void *arg)
 {
     struct search *s = arg;
     const struct st_aim *a = s->a;
-    double y[ST_NFIG], fill;
+    double y[ST_NFIG], fill[ST_AIM_LIMITS];
 
     s->evaluations++;
-    if (st_plan_at_n(s->plan, s->room, 1, x, y) < 0)
+    if (st_plan_at_n(s->plan, s->room, 1, x, y) < 0 || find_fills(s, x, fill) < 0)
         return ST_E_REFUSED;
     const double *aim = x + a->n_dial;
     for (int i = 0; i < a->n_wish; i++)
         r[i] = y[a->wish[i].of] / a->wish[i].tolerance - aim[i];
-    for (int i = 0; i < a->n_limit; i++) {
-        if (fill_of(s, i, x, &fill) < 0)
-            return ST_E_REFUSED;
-        r[a->n_wish + i] = fill / limit_tolerance(&a->limit[i]) - aim[a->n_wish + i];
-    }
+    for (int i = 0; i < a->n_limit; i++)
+        r[a->n_wish + i] = fill[i] / limit_tolerance(&a->limit[i]) - aim[a->n_wish + i];
     for (int k = 0; k < a->n_dial; k++)
         r[n_aims(a) + k] = s->pull * (x[k] / s->written[k] - 1.0);
     return ST_OK;
@@ -90,20 +96,21 @@ static double slope(double down, double at, double up, double h)
     return isnan(down) ? (up - at) / h : (up - down) / (2.0 * h);
 }
 
-static double limit_slope(const struct search *s, int i, const double x[], int k, double h)
+/* slopes[n_limit] along dial k. */
+static void limit_slopes(const struct search *s, const double x[], int k, double h, double slopes[])
 {
-    double moved[ST_MAX_DIALS], down = (double)NAN, at = (double)NAN, up = (double)NAN;
-    const struct st_aim_limit *l = &s->a->limit[i];
-    if (l->of == ST_LIMIT_HAVE)
-        return l->which & (1u << k) ? l->weight[k] : 0.0;
+    double moved[ST_MAX_DIALS], down[ST_AIM_LIMITS], at[ST_AIM_LIMITS], up[ST_AIM_LIMITS];
+    for (int i = 0; i < s->a->n_limit; i++)
+        down[i] = at[i] = up[i] = (double)NAN;
     memcpy(moved, x, (size_t)s->a->n_dial * sizeof *moved);
-    (void)fill_of(s, i, moved, &at);
+    (void)find_fills(s, moved, at);
     moved[k] = x[k] + h;
-    (void)fill_of(s, i, moved, &up);
-    moved[k] = x[k] - h;
-    if (isnan(up) && moved[k] >= 0.0)
-        (void)fill_of(s, i, moved, &down);
-    return slope(down, at, up, h);
+    (void)find_fills(s, moved, up);
+    moved[k] = fmax(x[k] - h, 0.0);
+    if (s->a->n_limit > 0 && isnan(up[0]))
+        (void)find_fills(s, moved, down);
+    for (int i = 0; i < s->a->n_limit; i++)
+        slopes[i] = slope(down[i], at[i], up[i], h);
 }
 
 static enum st_status jacobian(const double x[], double J[], void *arg)
@@ -128,9 +135,10 @@ static enum st_status jacobian(const double x[], double J[], void *arg)
             const double *f = y + (size_t)a->wish[i].of * points;
             J[i * n + k] = slope(f[2 * k + 2], f[0], f[2 * k + 1], h) / a->wish[i].tolerance;
         }
+        double slopes[ST_AIM_LIMITS] = { 0 };
+        limit_slopes(s, x, (int)k, h, slopes);
         for (size_t i = 0; i < (size_t)a->n_limit; i++)
-            J[((size_t)a->n_wish + i) * n + k] =
-                limit_slope(s, (int)i, x, (int)k, h) / limit_tolerance(&a->limit[i]);
+            J[((size_t)a->n_wish + i) * n + k] = slopes[i] / limit_tolerance(&a->limit[i]);
         J[(aims + k) * n + k] = s->pull / s->written[k];
     }
     for (size_t i = 0; i < aims; i++)
@@ -139,6 +147,12 @@ static enum st_status jacobian(const double x[], double J[], void *arg)
 }
 
 /* ---- one descent ---- */
+
+/* How far inside a range is aimed, so that rounding to what can be measured does not leave it. */
+static double margin(const struct st_wish *w)
+{
+    return fmin(0.1 * (w->high - w->low), 0.2 * w->tolerance);
+}
 
 static void set_bounds(struct search *s)
 {
@@ -152,8 +166,9 @@ static void set_bounds(struct search *s)
         const int j = a->n_dial + i, l = i - a->n_wish;
         s->scale[j] = 1.0;
         if (l < 0) {
-            s->low[j] = a->wish[i].low / a->wish[i].tolerance;
-            s->high[j] = a->wish[i].high / a->wish[i].tolerance;
+            const double in = margin(&a->wish[i]);
+            s->low[j] = (a->wish[i].low + in) / a->wish[i].tolerance;
+            s->high[j] = (a->wish[i].high - in) / a->wish[i].tolerance;
         } else {
             s->low[j] = -(double)INFINITY;
             s->high[j] = (a->limit[l].most - s->shift[l]) / limit_tolerance(&a->limit[l]);
@@ -178,7 +193,7 @@ static bool start_aims(struct search *s, double x[])
 static enum st_status descend(struct search *s, double x[], struct st_ls_result *out)
 {
     const struct st_aim *a = s->a;
-    const struct st_ls_problem p = { .n = a->n_dial + n_aims(a),
+    struct st_ls_problem p = { .n = a->n_dial + n_aims(a),
                                      .m = n_aims(a) + a->n_dial,
                                      .lower = s->low,
                                      .upper = s->high,
@@ -188,9 +203,12 @@ static enum st_status descend(struct search *s, double x[], struct st_ls_result 
                                      .arg = s,
                                      .limits = st_ls_defaults() };
     enum st_status st = ST_OK;
+    p.limits.x = 1e-8;
+    p.limits.f = 1e-9; /* an amount to a millionth is more than a scale shows */
+    p.limits.damping = 1e-12; /* nearly linear; more would hide the pull for many steps */
     memset(s->shift, 0, sizeof s->shift);
     for (int round = 0; round < ROUNDS; round++) {
-        double over = 0.0;
+        double over = 0.0, fill[ST_AIM_LIMITS];
         set_bounds(s);
         if (!start_aims(s, x))
             return ST_E_REFUSED;
@@ -198,11 +216,10 @@ static enum st_status descend(struct search *s, double x[], struct st_ls_result 
         if (st == ST_E_DOMAIN)
             return ST_E_REFUSED;
         s->iterations += out->iterations;
+        if (find_fills(s, x, fill) < 0)
+            return ST_E_REFUSED;
         for (int i = 0; i < a->n_limit; i++) {
-            double fill = 0.0;
-            if (fill_of(s, i, x, &fill) < 0)
-                return ST_E_REFUSED;
-            const double past = fill - a->limit[i].most;
+            const double past = fill[i] - a->limit[i].most;
             over = fmax(over, past / fmax(fabs(a->limit[i].most), 1e-3));
             s->shift[i] = fmax(s->shift[i] + past, 0.0);
         }
@@ -227,10 +244,9 @@ static void find_misses(const struct search *s, struct st_aim_found *f)
         f->miss[i] = st_wish_miss(w, f->y[w->of]);
         f->met = f->met && f->miss[i] == 0.0;
     }
-    for (int i = 0; i < a->n_limit; i++) {
-        (void)fill_of(s, i, f->value, &f->fill[i]);
+    (void)find_fills(s, f->value, f->fill);
+    for (int i = 0; i < a->n_limit; i++)
         f->met = f->met && f->fill[i] <= a->limit[i].most + NEAR * fabs(a->limit[i].most);
-    }
 }
 
 static void add_stop(struct st_aim_found *f, struct st_aim_stop stop)
@@ -322,7 +338,7 @@ static enum st_status from_all_starts(struct search *s, struct st_aim_found *out
     if (st_plan_at_n(s->plan, s->room, 1, s->written, y) >= 0)
         for (int i = 0; i < a->n_wish; i++)
             if (a->wish[i].of == ST_FIG_VOLUME && y[ST_FIG_VOLUME] > 0.0)
-                by = 0.5 * (a->wish[i].low + a->wish[i].high) / y[ST_FIG_VOLUME];
+                by = (isfinite(a->wish[i].low) ? a->wish[i].low : a->wish[i].high) / y[ST_FIG_VOLUME];
     for (int k = 0; k < a->n_dial; k++) {
         const bool amount = a->dial[k].dial.of == ST_DIAL_AMOUNT;
         start[0][k] = s->written[k];
@@ -394,13 +410,19 @@ enum st_status st_aim_solve(const struct st_aim *a, struct st_aim_found *out, st
     s.plan = st_plan_create_dials(a->recipe, dial, a->n_dial, problem);
     if (!s.plan)
         return ST_E_REFUSED;
+    int step[ST_AIM_LIMITS], n_jar = 0;
+    for (int i = 0; i < a->n_limit; i++)
+        if (a->limit[i].of == ST_LIMIT_JAR)
+            step[n_jar++] = a->limit[i].step;
+    s.jars = st_jars_create(s.plan, step, n_jar);
     s.room = st_plan_room_create(s.plan);
     s.work = malloc(st_ls_work(MOST_X, MOST_R) * sizeof *s.work);
     for (int k = 0; k < a->n_dial; k++)
         s.written[k] = st_plan_dial_written(s.plan, k);
-    const enum st_status st = s.room && s.work ? search(&s, out, problem)
+    const enum st_status st = s.room && s.jars && s.work ? search(&s, out, problem)
                                                : refuse(problem, "cannot aim", NULL, "memory ran out", "close other programs");
     free(s.work);
+    st_jars_free(s.jars);
     st_plan_room_free(s.room);
     st_plan_free(s.plan);
     return st;

@@ -5,42 +5,72 @@
 #include "aim.h"
 #include "plan_inside.h"
 
-/* What the sharp plan's dials are set to, and every register after them; one draw. */
-static bool run_tape(const struct st_plan *p, const double factor[], double *value)
+/* The operations that the volumes need, in order, and a column of one draw for each register. */
+struct st_jars {
+    const struct st_plan *of;
+    int n, n_op;
+    int filled[ST_AIM_LIMITS];
+    const struct st_op **op;
+    double *value;
+    const double **reg;
+};
+
+void st_jars_free(struct st_jars *j)
 {
-    const struct st_tape *t = &p->tape;
-    const double **reg = malloc((size_t)t->n_reg * sizeof *reg);
-    if (!reg)
+    if (!j)
+        return;
+    free(j->op);
+    free(j->value);
+    free(j->reg);
+    free(j);
+}
+
+static bool gather(struct st_jars *j, const struct st_tape *t)
+{
+    bool *need = calloc((size_t)t->n_reg + 1, sizeof *need);
+    if (!need)
         return false;
-    memcpy(value, t->nominal, (size_t)t->n_reg * sizeof *value);
-    for (int r = 0; r < t->n_reg; r++)
-        reg[r] = &value[r];
-    for (int k = 0; k < p->n_dial; k++)
-        value[p->dial_reg[k]] = factor[k];
+    st_tape_needs(t, j->filled, j->n, need);
     for (int i = 0; i < t->n_op; i++)
-        (void)st_op_run(&t->op[i], t->arg, reg, &value[t->op[i].dst], 1);
-    free(reg);
+        if (need[t->op[i].dst])
+            j->op[j->n_op++] = &t->op[i];
+    free(need);
+    memcpy(j->value, t->nominal, (size_t)t->n_reg * sizeof *j->value);
+    for (int r = 0; r < t->n_reg; r++)
+        j->reg[r] = &j->value[r];
     return true;
 }
 
-enum st_status st_plan_jar_at(const struct st_plan *p, int step, const double factor[], double *ml)
+struct st_jars *st_jars_create(const struct st_plan *p, const int step[], int n)
 {
-    if (step < 0 || step >= p->recipe->n_step)
-        return ST_E_DOMAIN;
-    const struct st_plan *of = p->sharp && factor ? p->sharp : p;
-    const int filled = of->account[step].filled;
-    double x = of->tape.nominal[filled];
-    if (of == p->sharp) {
-        double *value = malloc((size_t)of->tape.n_reg * sizeof *value);
-        if (!value || !run_tape(of, factor, value)) {
-            free(value);
-            return ST_E_NOCONV;
-        }
-        x = value[filled];
-        free(value);
-    }
-    if (!isfinite(x))
-        return ST_E_DOMAIN;
-    *ml = x;
-    return of->account[step].status < 0 ? of->account[step].status : ST_OK;
+    struct st_jars *j = calloc(1, sizeof *j);
+    if (!j)
+        return NULL;
+    j->of = p->sharp ? p->sharp : p;
+    j->n = n < ST_AIM_LIMITS ? n : ST_AIM_LIMITS;
+    const struct st_tape *t = &j->of->tape;
+    for (int i = 0; i < j->n; i++)
+        j->filled[i] = step[i] >= 0 && step[i] < p->recipe->n_step ? j->of->account[step[i]].filled : ST_ZERO;
+    j->op = malloc(((size_t)t->n_op + 1) * sizeof *j->op);
+    j->value = malloc((size_t)t->n_reg * sizeof *j->value);
+    j->reg = malloc((size_t)t->n_reg * sizeof *j->reg);
+    if (j->op && j->value && j->reg && gather(j, t))
+        return j;
+    st_jars_free(j);
+    return NULL;
+}
+
+enum st_status st_jars_at(struct st_jars *j, const double factor[], double ml[])
+{
+    const struct st_plan *p = j->of;
+    for (int k = 0; factor && k < p->n_dial; k++)
+        j->value[p->dial_reg[k]] = factor[k];
+    for (int i = 0; factor && i < j->n_op; i++)
+        (void)st_op_run(j->op[i], p->tape.arg, j->reg, &j->value[j->op[i]->dst], 1);
+    for (int i = 0; i < j->n; i++)
+        if (!isfinite(j->value[j->filled[i]]))
+            return ST_E_DOMAIN;
+    for (int i = 0; i < j->n; i++)
+        ml[i] = j->value[j->filled[i]];
+    return ST_OK;
 }

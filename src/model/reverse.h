@@ -54,7 +54,7 @@ enum st_status st_spirit_for(const struct st_recipe *r, int step, int line, doub
                              struct st_problem *problem);
 
 /* The factor on everything that fills the fullest step that has a vessel (or is a steep) to ml: below 1 the recipe is too
- * much for it.  *step: which.  Status as st_plan_jar_at. */
+ * much for it.  *step: which.  Status as st_jars_at. */
 enum st_status st_fits_jar(const struct st_recipe *r, double ml, double *factor, int *step, struct st_problem *problem);
 
 #endif

@@ -1,0 +1,146 @@
+#include <math.h>
+#include <string.h>
+
+#include "cli/aim.h"
+
+const char cmd_aim_usage[] =
+    "stillroom aim RECIPE WISHES\n"
+    "\n"
+    "Turns a recipe round: which amounts give the bottle you wish for. What may change\n"
+    "is its spirit, sugar, syrup and water, each between a quarter and four times what\n"
+    "the recipe has; never the fruit, unless you say so.\n"
+    "\n"
+    "  --strength 24        % vol; or a range: 22-26, \"at least 22\"\n"
+    "  --sugar 180          g/L\n"
+    "  --less-sweet SHARE   \"a fifth\", 20%: than the recipe as it is, or than\n"
+    "                       --than OTHER.yaml, or than --than-sugar 320 (g/L)\n"
+    "  --acid 6             g/L as citric acid; --sugar-acid 25: g of sugar to 1 g of it\n"
+    "  --volume 1L          or --bottles \"2 x 500 mL\"\n"
+    "  --cost 20            of the whole, where every line has a price\n"
+    "\n"
+    "  --free NAME,...      only these lines may change: \"damsons, sugar\";\n"
+    "                       \"strength of vodka\" lets another spirit be bought\n"
+    "  --keep NAME,...      these stay\n"
+    "  --have \"500 mL vodka\"  there is no more of it; may be said several times\n"
+    "  --jar 2L             what is steeped must fit; a vessel in the recipe counts too\n"
+    "\n"
+    "  --spirit \"50 %\"      the same bottle from a spirit of this strength\n"
+    "  --spirit-for 30      which strength of spirit leaves 30 % vol over the fruit\n"
+    "  --whole-bottles 700mL --times 2   twice the batch, from whole bottles of spirit\n"
+    "  --jar 2L alone       as much of everything as fits the jar\n"
+    "\n"
+    "stillroom aim --dilute 95 --to 50 --have \"500 mL\"    spirit brought down with water\n"
+    "\n"
+    "  --output FILE        the recipe with these amounts, else as you wrote it\n"
+    "\n"
+    "Ends with 1 when a wish cannot be met; the nearest bottle and ways round it are\n"
+    "shown. Single figures count as met within 0.5 % vol, 5 g/L of sugar, 5 % of the\n"
+    "acid (at least 0.3 g/L), 2 % of volume and cost.\n";
+
+static const char *const KNOWN[] = { "--strength", "--sugar", "--less-sweet", "--than", "--than-sugar", "--acid", "--sugar-acid",
+                                     "--volume", "--bottles", "--cost", "--free", "--keep", "--have", "--jar", "--spirit",
+                                     "--spirit-for", "--whole-bottles", "--times", "--dilute", "--to", "--output", NULL };
+
+static int show(const struct aim_task *t, const char *output)
+{
+    int code = ST_EXIT_DONE;
+    if (output && (code = aim_save(t, output)) != ST_EXIT_DONE)
+        return code;
+    if (t->cli->json) {
+        code = cli_json_print(aim_json(t));
+    } else if (!output || strcmp(output, "-") != 0) {
+        aim_page(t);
+        if (output)
+            printf("\nWritten to %s.\n", output);
+    }
+    if (code != ST_EXIT_DONE)
+        return code;
+    return t->met && page_limits(&t->out) == 0 && page_stops(&t->cautions) == 0 ? ST_EXIT_DONE : ST_EXIT_UNMET;
+}
+
+static int solve(struct aim_task *t)
+{
+    struct st_problem problem;
+    const double start = cli_now_ms();
+    const enum st_status s = st_aim_solve(&t->aim, &t->found, &problem);
+    t->solve_ms = cli_now_ms() - start;
+    if (s < 0 && s != ST_E_NOCONV) {
+        cli_problem(t->name, &problem);
+        return ST_EXIT_INPUT;
+    }
+    if (t->cli->timing)
+        fprintf(stderr, "aim: %d free, %d steps, %d evaluations, %.2f ms\n", t->aim.n_dial, t->found.iterations,
+                t->found.evaluations, t->solve_ms);
+    if (!t->found.met)
+        t->n_way = st_aim_ways(&t->aim, &t->found, t->way, AIM_WAYS);
+    if (t->cli->timing && !t->found.met)
+        fprintf(stderr, "ways round it %.2f ms\n", cli_now_ms() - start - t->solve_ms);
+    return ST_EXIT_DONE;
+}
+
+static int aim(struct aim_task *t, const struct aim_options *o)
+{
+    int code;
+    st_aim_init(&t->aim, &t->file->recipe);
+    if (o->spirit_for)
+        return aim_spirit_for(t, o->spirit_for);
+    if (o->whole_bottles || o->times > 0.0 || (o->jar && o->n_wish == 0 && !o->spirit))
+        code = aim_batch(t, o);
+    else
+        code = aim_lines(t, o) ? solve(t) : ST_EXIT_INPUT;
+    if (code != ST_EXIT_DONE)
+        return code;
+    const double start = cli_now_ms();
+    code = aim_write(t);
+    if (code != ST_EXIT_DONE)
+        return code;
+    aim_write_ways(t);
+    if (t->cli->timing)
+        fprintf(stderr, "written, read again and %d draws %.2f ms\n", t->cli->draws, cli_now_ms() - start);
+    return show(t, o->output);
+}
+
+static const char *the_recipe(struct cli *c)
+{
+    if (!cli_no_more_options(c, KNOWN))
+        return NULL;
+    if (c->argc == 1)
+        return c->argv[0];
+    if (c->argc == 0)
+        cli_error("aim", "no recipe is named", "write for example: stillroom aim examples/damson_fresh_fruit.yaml --strength 24");
+    else
+        cli_error(c->argv[1], "aim takes one recipe", "put a wish of several words between quotes");
+    return NULL;
+}
+
+int cmd_aim(struct cli *c)
+{
+    static struct aim_task t; /* large */
+    static struct st_recipe_file file;
+    struct aim_options o;
+
+    for (int i = 0; i < c->argc; i++)
+        if (strcmp(c->argv[i], "--dilute") == 0 || strncmp(c->argv[i], "--dilute=", 9) == 0)
+            return aim_dilute(c);
+    if (!aim_options_take(c, &o))
+        return ST_EXIT_INPUT;
+    const char *name = the_recipe(c);
+    if (!name)
+        return ST_EXIT_INPUT;
+    t = (struct aim_task){ .cli = c, .name = strcmp(name, "-") == 0 ? "standard input" : name, .file = &file };
+    t.catalogue = cli_catalogue();
+    if (!t.catalogue)
+        return ST_EXIT_SYSTEM;
+    int code = aim_read(c, name, t.catalogue, &t.text, &file);
+    if (code == ST_EXIT_DONE) {
+        code = aim(&t, &o);
+        st_foretold_done(&t.out);
+        st_recipe_done(&file);
+    }
+    for (int i = 0; i < AIM_WAYS; i++)
+        st_buf_done(&t.way_recipe[i]);
+    st_buf_done(&t.changed);
+    st_buf_done(&t.text);
+    st_catalogue_free(t.catalogue);
+    return code;
+}

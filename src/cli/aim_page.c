@@ -1,0 +1,217 @@
+#include <math.h>
+#include <string.h>
+
+#include "cli/aim.h"
+
+static const char *currency(const struct aim_task *t)
+{
+    return t->file->recipe.currency ? t->file->recipe.currency : "";
+}
+
+/* ---- the wish in one sentence ---- */
+
+static void wish_sentence(const struct aim_task *t, char *buf, size_t size)
+{
+    const char *title = t->file->recipe.title;
+    char one[120];
+    snprintf(buf, size, "%s, ", title && *title ? title : "The recipe");
+    if (t->times > 0.0) {
+        const size_t n = strlen(buf);
+        snprintf(buf + n, size - n, "%s.", t->because);
+        return;
+    }
+    for (int i = 0; i < t->aim.n_wish; i++) {
+        const size_t n = strlen(buf);
+        aim_wish_text(&t->aim.wish[i], currency(t), one, sizeof one);
+        snprintf(buf + n, size - n, "%s%s", i == 0 ? "with " : i + 1 < t->aim.n_wish ? ", " : " and ", one);
+    }
+    const size_t n = strlen(buf);
+    if (*t->because)
+        snprintf(buf + n, size - n, " (%s).", t->because);
+    else
+        snprintf(buf + n, size - n, ".");
+}
+
+/* ---- amounts ---- */
+
+static void one_amount(const struct aim_task *t, int k)
+{
+    const struct st_dial *d = &t->aim.dial[k].dial;
+    const struct st_line *l = &t->file->recipe.step[d->step].line[d->line];
+    const bool strength = d->of == ST_DIAL_STRENGTH;
+    const double was = !strength ? 1.0 : l->strength.known ? l->strength.value : l->what->strength.value;
+    char name[96], before[64], after[64], change[64] = "as it is";
+
+    aim_dial_name(&t->file->recipe, d, name, sizeof name);
+    aim_dial_text(&t->file->recipe, d, was, before, sizeof before);
+    aim_dial_text(&t->file->recipe, d, t->value[k], after, sizeof after);
+    const double by = t->value[k] / was - 1.0;
+    if (strength && t->value[k] != was)
+        snprintf(change, sizeof change, "%s", t->value[k] > was ? "stronger" : "weaker");
+    else if (strcmp(before, after) != 0 && by > 1.0)
+        snprintf(change, sizeof change, "%.3g times as much", 1.0 + by);
+    else if (strcmp(before, after) != 0)
+        snprintf(change, sizeof change, "%.0f %% %s", fabs(100.0 * by), by > 0.0 ? "more" : "less");
+    printf("  %-24s %12s  ->  %-12s  %s\n", name, before, after, change);
+}
+
+static bool has_dial(const struct aim_task *t, int step, int line)
+{
+    for (int k = 0; k < t->aim.n_dial; k++)
+        if (t->aim.dial[k].dial.step == step && t->aim.dial[k].dial.line == line &&
+            t->aim.dial[k].dial.of == ST_DIAL_AMOUNT)
+            return true;
+    return false;
+}
+
+static void print_amounts(const struct aim_task *t)
+{
+    char kept[600] = "";
+    cli_heading("The amounts");
+    for (int k = 0; k < t->aim.n_dial; k++)
+        one_amount(t, k);
+    for (int s = 0; s < t->file->recipe.n_step; s++)
+        for (int i = 0; i < t->file->recipe.step[s].n_line; i++) {
+            const struct st_line *l = &t->file->recipe.step[s].line[i];
+            const size_t n = strlen(kept);
+            if (l->what && !has_dial(t, s, i) && n + strlen(l->text) + 3 < sizeof kept)
+                snprintf(kept + n, sizeof kept - n, "%s%s", n ? "; " : "", l->text);
+        }
+    if (*kept)
+        cli_say(2, 4, "As they are: %s.", kept);
+}
+
+/* ---- figures ---- */
+
+static void print_wish(const struct aim_task *t, int i)
+{
+    const struct st_wish *w = &t->aim.wish[i];
+    char text[160], line[320], wish[96];
+    const struct st_interval *x = &t->out.fig[w->of];
+    const int n = aim_of_twenty(&t->out, w);
+
+    if (w->of == ST_FIG_VOLUME)
+        cli_volume_text(text, sizeof text, x, t->cli->units);
+    else
+        cli_figure_text(text, sizeof text, x, w->of == ST_FIG_COST ? currency(t) : st_figure_info(w->of)->unit);
+    aim_wish_text(w, currency(t), wish, sizeof wish);
+    if (n < 0)
+        snprintf(line, sizeof line, "%s%s", text, t->miss[i] == 0.0 ? "" : "; MISSED");
+    else
+        snprintf(line, sizeof line, "%s%s; %d of 20 makings inside %s%s", text, t->miss[i] == 0.0 ? "" : "; MISSED", n, wish,
+                 w->low == w->high ? ", give or take" : "");
+    if (n >= 0 && w->low == w->high) {
+        const size_t k = strlen(line);
+        snprintf(line + k, sizeof line - k, " %.3g", w->tolerance);
+    }
+    cli_figure_line(st_figure_info(w->of)->name, line);
+}
+
+static bool is_wished(const struct aim_task *t, enum st_figure f)
+{
+    for (int i = 0; i < t->aim.n_wish; i++)
+        if (t->aim.wish[i].of == f)
+            return true;
+    return false;
+}
+
+static void print_figures(const struct aim_task *t)
+{
+    static const enum st_figure ALSO[] = { ST_FIG_STRENGTH, ST_FIG_SUGAR, ST_FIG_ACID, ST_FIG_VOLUME };
+    char text[160];
+    cli_heading(t->met ? "What you will get" : "The nearest that can be had");
+    for (int i = 0; i < t->aim.n_wish; i++)
+        print_wish(t, i);
+    for (size_t i = 0; i < sizeof ALSO / sizeof *ALSO; i++) {
+        const struct st_interval *x = &t->out.fig[ALSO[i]];
+        if (is_wished(t, ALSO[i]) || !x->known || (ALSO[i] == ST_FIG_ACID && !(x->value > 0.0)))
+            continue;
+        if (ALSO[i] == ST_FIG_VOLUME)
+            cli_volume_text(text, sizeof text, x, t->cli->units);
+        else
+            cli_figure_text(text, sizeof text, x, st_figure_info(ALSO[i])->unit);
+        cli_figure_line(st_figure_info(ALSO[i])->name, text);
+    }
+    if (t->aim.n_wish > 1 && t->out.draws > 0)
+        cli_say(2, 2, "All of it together: %.0f of 20 makings.", round(20.0 * t->odds.all));
+}
+
+/* ---- what stopped it ---- */
+
+static void print_stops(const struct aim_task *t)
+{
+    char text[300], near[300];
+    if (t->found.met)
+        return;
+    cli_heading("Stopped by");
+    for (int i = 0; i < t->found.n_stop && i < 3; i++) {
+        const struct st_aim_stop *s = &t->found.stop[i];
+        aim_stop_text(&t->aim, s, text, sizeof text);
+        const double gap = 1.0 - sqrt(fmax(1.0 - s->gain / t->found.score, 0.0));
+        cli_say(2, 4, "%s. %s would close about %.0f %% of the gap.", text,
+                s->dial >= 0 && t->aim.dial[s->dial].dial.of == ST_DIAL_STRENGTH ? "One % vol to the other side"
+                : s->upper                                                       ? "A tenth more"
+                                                                                 : "A tenth less",
+                100.0 * gap);
+    }
+    if (t->found.n_stop == 0)
+        cli_say(2, 4, "the wishes themselves: with these lines more of one is less of another.");
+    aim_near_text(&t->aim, t->found.y, currency(t), near, sizeof near);
+    cli_say(2, 4, "The nearest bottle: %s.", near);
+    if (t->n_way == 0) {
+        cli_say(2, 4, "No single change was found that meets every wish: free more lines with --free, or wish for less.");
+        return;
+    }
+    cli_heading(t->n_way == 1 ? "A way round it" : "Ways round it");
+    for (int i = 0; i < t->n_way; i++) {
+        aim_way_text(&t->aim, &t->way[i], currency(t), text, sizeof text);
+        aim_near_text(&t->way[i].aim, t->way[i].found.y, currency(t), near, sizeof near);
+        cli_say(2, 4, "%s: %s.", text, near);
+    }
+}
+
+static void print_notes(const struct aim_task *t)
+{
+    char text[500];
+    bool any = false;
+    for (int i = 0; i < t->out.n_note; i++) {
+        if (page_note(t->recipe, &t->out.note[i], text, sizeof text))
+            continue;
+        if (!any)
+            cli_heading("Worth knowing");
+        any = true;
+        cli_wrap(2, 4, text);
+    }
+}
+
+static void print_cautions(const struct aim_task *t)
+{
+    int notes = 0;
+    bool any = false;
+    for (int i = 0; i < t->cautions.n; i++) {
+        const struct st_caution *c = &t->cautions.item[i];
+        if (c->level == ST_LEVEL_NOTE) {
+            notes++;
+            continue;
+        }
+        if (!any)
+            cli_heading("What to watch");
+        any = true;
+        page_caution(2, c);
+    }
+    if (notes)
+        cli_say(2, 2, "%s%d more to know about its ingredients: stillroom foresee shows %s.", any ? "" : "\n", notes,
+                notes > 1 ? "them" : "it");
+}
+
+void aim_page(const struct aim_task *t)
+{
+    char text[600];
+    wish_sentence(t, text, sizeof text);
+    cli_wrap(0, 0, text);
+    print_amounts(t);
+    print_figures(t);
+    print_stops(t);
+    print_notes(t);
+    print_cautions(t);
+}
