@@ -348,8 +348,10 @@ static bool begin(struct st_item *it, const char *text, size_t n, const struct s
     it->out = out;
     it->part = "";
     it->main = -1;
-    if (n == 0 || n > ST_ITEM_LIMIT)
+    if (n == 0 || n > ST_ITEM_LIMIT) {
+        st_item_doubt(out, ST_UNREAD, n ? "it is too long for one thing" : "nothing is there");
         return false;
+    }
     it->d.text = text;
     it->d.n = n;
     it->d.ask = (struct st_ask){ context->measures, ST_DIMS_GOODS, false, false };

@@ -460,7 +460,8 @@ static size_t read_one(struct line *l, size_t at, size_t end, struct st_take_ite
         struct st_take_item left;
         const bool ok = read_right(l, *part, at, i, &left) && has_amount(&left);
         const struct st_ingredient *after = l->context->last;
-        if (!ok || !st_item_read(l->text.s + next, end - next, l->c, l->context, &right) ||
+        const size_t stop = end - next < ST_ITEM_LIMIT ? end : next + ST_ITEM_LIMIT;
+        if (!ok || !st_item_read(l->text.s + next, stop - next, l->c, l->context, &right) ||
             !(has_amount(&right) || (right.sure == ST_UNREAD && right.n_ask > 0 && right.line.amount.unit && right.line.amount.dim != ST_DIM_PIECE))) {
             l->context->last = last;
             continue;
@@ -611,9 +612,9 @@ static bool is_filled(const struct line *l, size_t end)
 
 static void read_prose(struct line *l, size_t at, size_t end)
 {
-    struct st_take_item item[ST_TAKE_ITEMS];
+    struct st_take_item item[ST_TAKE_ITEMS + 1]; /* one more, so that too many are seen */
     const int n = st_deed_read(l->text.s + at, end - at, l->c, l->context,
-                              is_filled(l, at), item, ST_TAKE_ITEMS);
+                              is_filled(l, at), item, ST_TAKE_ITEMS + 1);
 
     for (int i = 0; i < n; i++)
         put_item(l, &item[i], at + item[i].at, at + item[i].at + item[i].n);

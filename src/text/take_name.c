@@ -394,7 +394,7 @@ static size_t bare_name(const struct tokens *t, bool pieces, char *out, size_t s
 static bool find_near(struct st_item *it, const struct tokens *t, struct run *out)
 {
     const struct st_ingredient *near[5];
-    char name[ST_LINE_NAME];
+    char name[ST_LINE_NAME], before[ST_LINE_NAME] = "";
     size_t n = 0;
     int found = 0;
 
@@ -402,6 +402,9 @@ static bool find_near(struct st_item *it, const struct tokens *t, struct run *ou
         n = bare_name(t, pieces, name, sizeof name);
         if (n < 3)
             return false;
+        if (strcmp(name, before) == 0)
+            break;
+        memcpy(before, name, n + 1);
         found = st_catalogue_near(it->c, name, n, near, 5);
         for (int i = 0; i < found; i++)
             if (is_slip_of(name, near[i]) && !is_denatured(near[i])) {
