@@ -17,7 +17,7 @@ _stillroom() {
         mapfile -t COMPREPLY < <(compgen -W "--answer --change --measures --output --force --yaml $common" -- "$word"; compgen -f -- "$word") ;;
     property)
         mapfile -t COMPREPLY < <(compgen -W "density sg refractive-index brix strength freezing-point boiling-point heat-capacity
-            viscosity flash-point sucrose-solubility water-activity --ethanol --sucrose --glucose --fructose --citric
+            viscosity flash-point sucrose-solubility water-activity --list --ethanol --sucrose --glucose --fructose --citric
             --temperature $common" -- "$word") ;;
     gauge)
         mapfile -t COMPREPLY < <(compgen -W "--sg --brix --temperature --sg-temperature --brix-temperature --hydrometer --no-atc

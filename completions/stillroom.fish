@@ -22,6 +22,7 @@ complete -c stillroom -n '__fish_seen_subcommand_from take' -l measures -x -a 'u
 complete -c stillroom -n '__fish_seen_subcommand_from take' -l force -d 'write over a file'
 complete -c stillroom -n '__fish_seen_subcommand_from take' -l yaml -d 'the recipe file'
 complete -c stillroom -n '__fish_seen_subcommand_from property' -a 'density sg refractive-index brix strength freezing-point boiling-point heat-capacity viscosity flash-point sucrose-solubility water-activity'
+complete -c stillroom -n '__fish_seen_subcommand_from property' -l list
 for o in ethanol sucrose glucose fructose citric temperature
     complete -c stillroom -n '__fish_seen_subcommand_from property' -l $o -x
 end

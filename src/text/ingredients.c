@@ -21,6 +21,7 @@ struct st_catalogue {
     struct st_ingredient **entry; /* each in the arena, so that lent ones stay where they are */
     size_t n, room;
     struct st_name_index index;
+    bool changed; /* since it was read from its sheet */
 };
 
 void st_catalogue_free(struct st_catalogue *c)
@@ -45,7 +46,13 @@ const struct st_ingredient *st_catalogue_at(const struct st_catalogue *c, size_t
 
 const char *st_catalogue_keep(struct st_catalogue *c, const char *text, size_t size)
 {
+    c->changed = true;
     return st_arena_strndup(&c->arena, text, size);
+}
+
+bool st_catalogue_is_changed(const struct st_catalogue *c)
+{
+    return c->changed;
 }
 
 static void append(struct st_catalogue *c, struct st_ingredient *in)
@@ -350,13 +357,13 @@ struct st_ingredient *st_catalogue_define(struct st_catalogue *c, const char *na
     st_name_split(name, strlen(name), &w);
     const size_t length = st_name_join(&w, 0, form);
     const int replaced = entry_named(c, form, length);
+    c->changed = true;
     struct st_ingredient *in = st_arena_alloc(&c->arena, sizeof *in);
     if (base)
         *in = *base;
     else
         st_ingredient_blank(in);
     in->like = base ? base->slug : "";
-    in->whole = ""; /* whoever defines it has said which part is meant */
     in->name = st_arena_strdup(&c->arena, name);
     in->slug = slug_of(c, name);
     in->names = replaced < 0 ? "" : c->entry[replaced]->names;

@@ -27,6 +27,9 @@ int st_catalogue_near(const struct st_catalogue *c, const char *name, size_t siz
 /* Add or replace: a copy of *base (may be NULL) under a new slug/name that the caller then changes.  Lent, owned by c. */
 struct st_ingredient *st_catalogue_define(struct st_catalogue *c, const char *name, const struct st_ingredient *base);
 
+/* Whether anything was defined or kept since the sheet was read: if not, it can serve the next recipe too. */
+bool st_catalogue_is_changed(const struct st_catalogue *c);
+
 size_t st_catalogue_count(const struct st_catalogue *c);
 const struct st_ingredient *st_catalogue_at(const struct st_catalogue *c, size_t i);
 
