@@ -40,6 +40,8 @@ void st_conn_move(struct conn *c, enum conn_state state)
         return;
     c->state = state;
     c->since = st_now_ms();
+    if (state != CONN_HEAD) /* a head that is whole makes nobody younger */
+        return;
     unlink_conn(c);
     append_conn(c);
 }

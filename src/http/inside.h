@@ -10,7 +10,7 @@
 
 /* The parts of the server, for its own files. */
 
-/* --- one connection; it is in the server's list from accept to close, the one that waits longest first --- */
+/* --- one connection; in the server's list from accept to close, by when it began to wait for its request --- */
 enum conn_state {
     CONN_HEAD,   /* nothing, or a part of a head, has come */
     CONN_BODY,   /* the head is there, the body is not */
