@@ -33,7 +33,7 @@ await build({
     outdir: out,
     logLevel: "warning",
 });
-await copyFile(join(here, "src/index.html"), join(out, "index.html"));
+for (const name of ["index.html", "mark.svg"]) await copyFile(join(here, "src", name), join(out, name));
 for (const name of await readdir(join(here, "fonts")))
     if (name.endsWith(".woff2") || name === "OFL.txt")
         await copyFile(join(here, "fonts", name), join(out, name));

@@ -87,6 +87,14 @@ export interface Foretold {
     extract_g_l: Figure;
     energy_kj_100ml: Figure;
     energy_kcal_100ml: Figure;
+    sugar_acid_ratio?: Figure | null;
+    sg_20_20?: Figure | null;
+    brix?: Figure | null;
+    cost?: Figure | null;
+    currency?: string;
+    draws?: number;
+    wish?: { met: boolean; text: string; asked?: Wish } | null;
+    what_matters?: { what: string }[];
     bottle_ml: number;
     cautions: Caution[];
     tip: string | null;
@@ -147,7 +155,7 @@ export interface Aimed {
     figures: Partial<Record<FigureName, TurnedFigure>>;
     all_wishes: number | null;
     joint: number | null;
-    stopped_by: { what: string; bound: string; value: number; unit: string }[];
+    stopped_by: { what: string; bound: string; value: number; unit: string; step?: number; line?: number }[];
     nearest: string | null;
     ways: { text: string; recipe: string }[];
     alternatives?: { text: string; amounts: Amount[]; joint: number; recipe?: string }[];
@@ -162,6 +170,8 @@ export interface Gauged {
     verdict: "ok" | "again";
     because?: string;
     try?: string;
+    method?: string;
+    source?: string[];
     joint?: [number, number][];
 }
 

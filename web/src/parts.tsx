@@ -17,7 +17,7 @@ export function Mark() {
 }
 
 /** "likely between 20 and 25" */
-export function Likely({ figure }: { figure: Figure }) {
+export function Likely({ figure, unit = "" }: { figure: Figure; unit?: string }) {
     const r = rounded(figure);
     if (r.exact) return null;
     return (
@@ -25,6 +25,7 @@ export function Likely({ figure }: { figure: Figure }) {
             likely between{" "}
             <b>
                 {r.low} and {r.high}
+                {unit ? `\u2009${unit}` : ""}
             </b>
         </p>
     );

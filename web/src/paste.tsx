@@ -41,7 +41,7 @@ export function Paste({ text, onText, onTaken }: { text: string; onText: (t: str
 
     return (
         <form class="page paste" onSubmit={read}>
-            <h1>What will be in the bottle?</h1>
+            <h1 tabIndex={-1}>What will be in the bottle?</h1>
             <p class="soft">Paste a recipe as you have it: a list, a page, a few words. The reading is shown beside it, to be put right.</p>
             <label class="field-name" for="words">
                 Your recipe
@@ -57,17 +57,24 @@ export function Paste({ text, onText, onTaken }: { text: string; onText: (t: str
             />
             <Problems problems={problems} id="paste-problems" />
             <Waiting on={busy}>Reading your words ...</Waiting>
-            <div class="row">
+            <p>
+                No recipe at hand?{" "}
+                <button type="button" class="text" onClick={() => onText(SAMPLE)}>
+                    Use an invented sample
+                </button>
+            </p>
+            <p>
+                Already in the jar, or bottled?{" "}
+                <a class="text" href="#bottle">
+                    Test my bottle
+                </a>
+            </p>
+            <p class="side ruled">Nothing leaves this machine, and nothing is kept: close the page and it is gone.</p>
+            <div class="foot-bar">
                 <button type="submit" class="main" disabled={busy}>
                     Read it
                 </button>
-                <button type="button" class="quiet" onClick={() => onText(SAMPLE)}>
-                    Use an invented sample
-                </button>
             </div>
-            <p class="side">
-                Nothing is sent away from this machine, and nothing is kept: close the page and it is gone. You have a bottle already? <a href="#bottle">Test my bottle</a>
-            </p>
         </form>
     );
 }

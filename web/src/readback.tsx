@@ -182,7 +182,7 @@ export function ReadBack(p: ReadBackProps) {
     const notes = taken.rows.filter((r) => (r.role === "note" || r.role === "heading") && r.sure !== "unread");
     return (
         <div class="page readback">
-            <h1>{taken.title || "Your recipe"}</h1>
+            <h1 tabIndex={-1}>{taken.title || "Your recipe"}</h1>
             <p class="soft">{summary(taken)}</p>
             {taken.questions.map((q) => (
                 <Ask key={q.id} q={q} onAnswer={(v) => p.onAnswer(q.id, v)} />

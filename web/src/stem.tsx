@@ -5,6 +5,7 @@ import { rounded, toPlace } from "./figure.js";
 import { heap, isInside } from "./heap.js";
 import type { Scale } from "./scale.js";
 import { scaleAbout } from "./scale.js";
+import { useWidth } from "./width.js";
 
 export interface StemProps {
     name: string; // "Strength"
@@ -16,20 +17,18 @@ export interface StemProps {
     scale?: Scale | undefined; // kept while a slider moves
     height?: number;
     numerals?: boolean; // the scale's own; the lips keep theirs
-    /** What stands on the scale, when it is not the figure's own number: litres for millilitres. */
-    show?: (x: number) => number;
+    moving?: boolean; // under a finger: pips follow at once
 }
 
 const PIP = { width: 11, height: 9, gap: 2 };
-const STEM = 58; // px from the left edge
-const WIDE = 190;
-const PAD = 10;
+const STEM = 47; // px from the left edge
+const PAD = 12;
+const APART = 17; // px between two bold numerals
 
-/** A pointed seed, its point to the stem. */
-function seed(x: number, y: number): string {
-    const w = PIP.width;
+/** A pointed seed, its point to the stem, which is at 0. */
+function seed(w: number): string {
     const h = PIP.height / 2 - 0.8;
-    return `M${x} ${y}C${x + w * 0.3} ${y - h * 1.25} ${x + w} ${y - h * 1.3} ${x + w} ${y}C${x + w} ${y + h * 1.3} ${x + w * 0.3} ${y + h * 1.25} ${x} ${y}Z`;
+    return `M0 0C${w * 0.3} ${-h * 1.25} ${w} ${-h * 1.3} ${w} 0C${w} ${h * 1.3} ${w * 0.3} ${h * 1.25} 0 0Z`;
 }
 
 export function spoken(p: StemProps): string {
@@ -42,63 +41,88 @@ export function spoken(p: StemProps): string {
     return `${p.name} ${r.value} ${p.spokenUnit}.${likely} You wish ${wished}: ${n} of 20 makings.`;
 }
 
-function Wished({ wish, place, right }: { wish: readonly [number | null, number | null]; place: (v: number) => number; right: number }) {
+function wishPath([a, b]: readonly [number | null, number | null], place: (v: number) => number, right: number): string {
     const tick = 9;
-    const [a, b] = wish;
     const path: string[] = [];
-    if (b !== null) path.push(`M${STEM} ${place(b)}H${right}${a !== null ? `v${tick}` : ""}`);
-    if (a !== null) path.push(`M${STEM} ${place(a)}H${right}${b !== null ? `v${-tick}` : ""}`);
-    return <path class="wish" d={path.join("")} />;
+    if (b !== null) path.push(`M${STEM} ${place(b)}H${right}v${tick}`);
+    if (a !== null) path.push(`M${STEM} ${place(a)}H${right}v${-tick}`);
+    return path.join("");
+}
+
+// Two bold numerals never on top of one another.
+function lipPlaces(lips: number[], place: (v: number) => number, height: number): number[] {
+    const at = lips.map(place);
+    if (at.length === 2) {
+        const lack = APART - (at[0]! - at[1]!);
+        if (lack > 0) return [at[0]! + lack / 2, at[1]! - lack / 2].map((y) => Math.min(height - 6, Math.max(6, y)));
+    }
+    return at.map((y) => Math.min(height - 6, Math.max(6, y)));
+}
+
+function Numerals({ p, scale, down, taken }: { p: StemProps; scale: Scale; down: (v: number) => number; taken: number[] }) {
+    const places = Math.min(0, Math.max(-3, Math.floor(Math.log10(scale.step) + 1e-9)));
+    const isFree = (v: number) => taken.every((y) => Math.abs(y - down(v)) >= 15);
+    return (
+        <>
+            {scale.half.map((v) => (
+                <line class="tick" x1={STEM - 6} x2={STEM} y1={down(v)} y2={down(v)} />
+            ))}
+            {scale.ticks.map((v) => (
+                <line class="tick" x1={STEM - 11} x2={STEM} y1={down(v)} y2={down(v)} />
+            ))}
+            {p.numerals === false
+                ? null
+                : scale.ticks.filter(isFree).map((v) => (
+                      <text class="numeral" x={STEM - 15} y={down(v) + 4.5}>
+                          {toPlace(v, places)}
+                      </text>
+                  ))}
+        </>
+    );
 }
 
 export function Stem(p: StemProps) {
     const height = p.height ?? 240;
+    const [holder, width] = useWidth<HTMLDivElement>(150);
     const r = rounded(p.figure);
     const scale = p.scale ?? scaleAbout(p.figure.low, p.figure.high, p.wish);
     const up = (v: number) => PAD + ((height - 2 * PAD) * (v - scale.min)) / (scale.max - scale.min);
     const down = (v: number) => height - Math.min(height, Math.max(0, up(v)));
     const pips = heap({ values: p.pips, wish: p.wish, place: up, pip: PIP, ends: [0, height] });
-    const widest = Math.max(0, ...pips.map((q) => q.x + PIP.width));
-    const right = Math.max(WIDE - 20, STEM + 10 + widest);
-    const near = (v: number, ends: number[]) => ends.some((e) => Math.abs(down(e) - down(v)) < 15);
+    const wide = Math.min(width, 230);
+    const inRow = Math.max(1, ...pips.map((q) => 1 + q.x / (PIP.width + PIP.gap)));
+    const pitch = Math.min(PIP.width + PIP.gap, (wide - STEM - 18) / inRow);
+    const shrink = pitch / (PIP.width + PIP.gap);
+    const right = Math.min(wide - 3, Math.max(STEM + 70, STEM + 16 + inRow * pitch));
     const lips = r.exact ? [p.figure.value] : [p.figure.low, p.figure.high];
-    const tell = (v: number) => toPlace(v, Math.min(0, Math.max(-3, Math.floor(Math.log10(scale.step) + 1e-9))));
+    const lipAt = lipPlaces(lips, down, height);
+    const shape = seed(Math.max(6, PIP.width * shrink));
     return (
-        <svg class="stem" role="img" aria-label={spoken(p)} viewBox={`0 0 ${Math.max(WIDE, right + 6)} ${height}`} width={Math.max(WIDE, right + 6)} height={height}>
-            {scale.half.map((v) => (
-                <line class="tick" x1={STEM - 6} x2={STEM} y1={down(v)} y2={down(v)} />
-            ))}
-            {scale.ticks.map((v) => (
-                <>
-                    <line class="tick" x1={STEM - 11} x2={STEM} y1={down(v)} y2={down(v)} />
-                    {p.numerals !== false && !near(v, lips) ? (
-                        <text class="numeral" x={STEM - 15} y={down(v) + 4.5}>
-                            {tell(v)}
+        <div class="stem-holder" ref={holder}>
+            <svg class="stem" role="img" aria-label={spoken(p)} viewBox={`0 0 ${wide} ${height}`} width={wide} height={height}>
+                <Numerals p={p} scale={scale} down={down} taken={lipAt} />
+                <line class="stem-line" x1={STEM} x2={STEM} y1={down(scale.max)} y2={down(scale.min)} />
+                {p.wish ? <path class="wish" d={wishPath(p.wish, down, right)} /> : null}
+                {lips.map((v, i) => (
+                    <>
+                        <line class="lip" x1={STEM - 12} x2={STEM + 5} y1={down(v)} y2={down(v)} />
+                        <text class="lip-numeral" x={STEM - 15} y={lipAt[i]! + 5}>
+                            {r.exact ? r.value : i === 0 ? r.low : r.high}
                         </text>
-                    ) : null}
-                </>
-            ))}
-            <line class="stem-line" x1={STEM} x2={STEM} y1={down(scale.max)} y2={down(scale.min)} />
-            {p.wish ? <Wished wish={p.wish} place={down} right={right} /> : null}
-            {lips.map((v, i) => (
-                <>
-                    <line class="lip" x1={STEM - 12} x2={STEM + 5} y1={down(v)} y2={down(v)} />
-                    <text class="lip-numeral" x={STEM - 15} y={down(v) + 5}>
-                        {r.exact ? r.value : i === 0 ? r.low : r.high}
-                    </text>
-                </>
-            ))}
-            {r.exact ? (
-                <text class="exactly" x={STEM + 26} y={down(p.figure.value) + 5}>
-                    exactly
-                </text>
-            ) : null}
-            <g class="pips">
-                {(r.exact ? pips.slice(0, 1) : pips).map((q) => (
-                    <path class={q.inside ? "pip" : "pip open"} d={seed(STEM + 9 + q.x, height - q.y)} />
+                    </>
                 ))}
-            </g>
-        </svg>
+                {r.exact ? (
+                    <text class="exactly" x={STEM + 26} y={down(p.figure.value) + 5}>
+                        exactly
+                    </text>
+                ) : null}
+                <g class={p.moving ? "pips" : "pips sliding"}>
+                    {(r.exact ? pips.slice(0, 1) : pips).map((q, i) => (
+                        <path key={i} class={q.inside ? "pip" : "pip open"} d={shape} transform={`translate(${STEM + 9 + q.x * shrink} ${height - q.y})`} />
+                    ))}
+                </g>
+            </svg>
+        </div>
     );
 }
 

@@ -1,0 +1,145 @@
+// The pages: what is open, and what was read so far.  Nothing is kept anywhere else.
+
+import { render } from "preact";
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { Foretold, Problem, Taken } from "./api.js";
+import { post } from "./api.js";
+import type { Blanks } from "./blank.js";
+import { Bottle } from "./bottle.js";
+import { Make } from "./make.js";
+import type { Mixed } from "./mix.js";
+import { Mix } from "./mix.js";
+import { Problems, problemsOf, Waiting } from "./parts.js";
+import { Paste } from "./paste.js";
+import { ReadBack } from "./readback.js";
+import type { Route } from "./shell.js";
+import { go, Shell, useRoute } from "./shell.js";
+import { TestBottle } from "./test_bottle.js";
+
+interface Said {
+    answers: Record<string, string>;
+    changes: Record<string, string>;
+}
+
+const NOTHING: Said = { answers: {}, changes: {} };
+
+/** Pages that need a recipe open the first one instead when there is none. */
+function reachable(route: Route, taken: Taken | null, doc: Foretold | null): Route {
+    if (route === "read" && !taken) return "recipe";
+    if ((route === "get" || route === "make") && !doc) return taken ? "read" : "recipe";
+    return route;
+}
+
+function App() {
+    const wanted = useRoute();
+    const [text, setText] = useState("");
+    const [said, setSaid] = useState<Said>(NOTHING);
+    const [taken, setTaken] = useState<Taken | null>(null);
+    const [doc, setDoc] = useState<Foretold | null>(null);
+    const [recipe, setRecipe] = useState("");
+    const [blanks, setBlanks] = useState<Blanks | null>(null);
+    const [isExplained, setExplained] = useState(false);
+    const [mixText, setMixText] = useState("");
+    const [mixed, setMixed] = useState<Mixed | null>(null);
+    const [busy, setBusy] = useState("");
+    const [problems, setProblems] = useState<Problem[]>([]);
+    const turn = useRef(0);
+    const route = reachable(wanted, taken, doc);
+
+    useEffect(() => {
+        setProblems([]);
+    }, [route]);
+
+    function open(next: Foretold | null, file: string) {
+        setDoc(next);
+        setRecipe(file);
+        setBlanks(null);
+    }
+
+    function firstTaken(t: Taken) {
+        setSaid(NOTHING);
+        setTaken(t);
+        open(t.foretold, t.recipe);
+        go("read");
+    }
+
+    // Every question put to the reader carries all that was said; an older answer never replaces a newer one.
+    async function again(next: Said) {
+        setSaid(next);
+        const mine = ++turn.current;
+        setBusy("read");
+        try {
+            const t = await post<Taken>("/api/take", { text, ...next });
+            if (mine !== turn.current) return;
+            setTaken(t);
+            open(t.foretold, t.recipe);
+            setProblems([]);
+        } catch (e) {
+            if (mine === turn.current) setProblems(problemsOf(e));
+        } finally {
+            if (mine === turn.current) setBusy("");
+        }
+    }
+
+    async function foresee(file: string) {
+        setBusy("get");
+        try {
+            const next = await post<Foretold>("/api/foresee", { recipe: file });
+            setDoc(next);
+            setRecipe(file);
+            go("get");
+        } catch (e) {
+            setProblems(problemsOf(e));
+        } finally {
+            setBusy("");
+        }
+    }
+
+    return (
+        <Shell route={route} title={doc?.title ?? taken?.title ?? ""}>
+            {route === "recipe" ? <Paste text={text} onText={setText} onTaken={firstTaken} /> : null}
+            {route === "read" && taken ? (
+                <ReadBack
+                    taken={taken}
+                    busy={busy === "read"}
+                    problems={problems}
+                    onAnswer={(id, value) => void again({ ...said, answers: { ...said.answers, [id]: value } })}
+                    onChange={(line, words) => void again({ ...said, changes: { ...said.changes, [line]: words } })}
+                    onForesee={() => go("get")}
+                    onPaste={() => go("recipe")}
+                />
+            ) : null}
+            {route === "get" && doc ? (
+                <Bottle doc={doc} recipe={recipe} isExplained={isExplained} onExplained={() => setExplained(true)} onWords={taken ? () => go("read") : null} onMake={() => go("make")} />
+            ) : null}
+            {route === "make" && doc ? (
+                <>
+                    <Make key={recipe} doc={doc} recipe={recipe} blanks={blanks} onBlanks={setBlanks} onForesee={(file) => void foresee(file)} />
+                    <Waiting on={busy === "get"}>Working out the whole bottle ...</Waiting>
+                    <Problems problems={problems} />
+                </>
+            ) : null}
+            {route === "mix" ? (
+                <Mix
+                    text={mixText}
+                    onText={setMixText}
+                    mixed={mixed}
+                    onMixed={setMixed}
+                    onMake={() => {
+                        if (!mixed) return;
+                        setTaken(null);
+                        open(mixed, mixed.recipe);
+                        go("make");
+                    }}
+                />
+            ) : null}
+            {route === "bottle" ? <TestBottle /> : null}
+        </Shell>
+    );
+}
+
+const root = document.getElementById("app");
+if (root) {
+    root.replaceChildren();
+    render(<App />, root);
+}

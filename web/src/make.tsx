@@ -1,0 +1,194 @@
+// Make it: wish, amounts and stems at once.
+
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { Aimed, Foretold, Turned } from "./api.js";
+import { post } from "./api.js";
+import { Amounts, dialKey } from "./amounts.js";
+import type { Blanks } from "./blank.js";
+import { blanksOf, jointCount, wishOf } from "./blank.js";
+import { cap, Problems, Spoken, Waiting } from "./parts.js";
+import type { TrioScales } from "./trio.js";
+import { scalesOf, Trio, trioOf, trioWish } from "./trio.js";
+import { changeWords, sideOf, useTurning } from "./turning.js";
+import { Ways } from "./ways.js";
+import { WishLine } from "./wish_line.js";
+
+/** True on a narrow page, where the stems are pinned above the amounts. */
+function useNarrow(): boolean {
+    const query = "(max-width: 1023px)";
+    const [narrow, setNarrow] = useState(() => matchMedia(query).matches);
+    useEffect(() => {
+        const list = matchMedia(query);
+        const heard = () => setNarrow(list.matches);
+        list.addEventListener("change", heard);
+        return () => list.removeEventListener("change", heard);
+    }, []);
+    return narrow;
+}
+
+/** What the voice says once the amounts have come to rest. */
+function useSaid(turned: Turned | null, joint: string): string {
+    const [said, setSaid] = useState("");
+    const was = useRef<Turned | null>(null);
+    useEffect(() => {
+        if (!turned) return undefined;
+        const timer = setTimeout(() => {
+            const words = changeWords(turned, was.current);
+            if (words) setSaid(`${words}${joint ? ` ${cap(joint)}.` : ""}`);
+            was.current = turned;
+        }, 500);
+        return () => clearTimeout(timer);
+    }, [turned]);
+    return said;
+}
+
+export interface MakeProps {
+    doc: Foretold;
+    recipe: string;
+    blanks: Blanks | null;
+    onBlanks: (b: Blanks) => void;
+    onForesee: (recipe: string) => void;
+}
+
+export function Make({ doc, recipe, blanks: kept, onBlanks, onForesee }: MakeProps) {
+    const blanks = kept ?? blanksOf(doc.wish?.asked, doc.bottle_ml);
+    const { wish, problems: wrong } = wishOf(blanks);
+    const t = useTurning(recipe, wish);
+    const [locked, setLocked] = useState<ReadonlySet<string>>(new Set());
+    const [aimed, setAimed] = useState<Aimed | null>(null);
+    const [busy, setBusy] = useState("");
+    const [said, setSaid] = useState("");
+    const narrow = useNarrow();
+    const scales = useRef<TrioScales | null>(null);
+    const figures = t.turned ? trioOf(t.turned.figures) : trioOf(doc as Parameters<typeof trioOf>[0], doc.pips);
+    if (figures && (!t.moving || !scales.current)) scales.current = scalesOf(figures, trioWish(wish));
+    const joint = t.turned && wish ? jointCount(t.turned.joint, wish) : "";
+    const spoken = useSaid(t.turned, joint);
+    const dials = t.turned?.dials ?? doc.dials;
+
+    async function aim(kitchen: boolean) {
+        if (!wish) {
+            document.getElementById("wish-strength")?.focus();
+            setSaid("Fill in a wish first: “22 to 24” for the strength, for example.");
+            return;
+        }
+        setBusy(kitchen ? "Looking for amounts a kitchen can measure ..." : "Looking for amounts ...");
+        try {
+            const keep = dials.filter((d) => locked.has(dialKey(d))).map(({ step, line, of }) => ({ step, line, of }));
+            const answer = await post<Aimed>("/api/aim", { recipe: await t.written(), wish, keep, kitchen, seed: 1 });
+            setAimed(answer);
+            t.take(answer.recipe);
+            setSaid(answer.met ? "Amounts that meet your wish are set." : "The nearest amounts are set.");
+        } catch (e) {
+            t.fail(e);
+        } finally {
+            setBusy("");
+        }
+    }
+
+    async function foresee() {
+        setBusy("Working out the whole bottle ...");
+        try {
+            onForesee(await t.written());
+        } catch (e) {
+            t.fail(e);
+            setBusy("");
+        }
+    }
+
+    const stops = (d: { step: number; line: number }) => aimed?.stopped_by.find((s) => s.step === d.step && s.line === d.line)?.value;
+    const money = t.turned?.figures.cost?.value;
+    return (
+        <div class="page make">
+            <h1 tabIndex={-1}>Make it: {doc.title || "your recipe"}</h1>
+            <div class="spread">
+                <div class="right">
+                    <WishLine
+                        blanks={blanks}
+                        currency={doc.currency ?? ""}
+                        problems={wrong}
+                        onSet={(name, text) => {
+                            setAimed(null);
+                            onBlanks({ ...blanks, [name]: text });
+                        }}
+                    />
+                    <div class="pinned">
+                        {figures ? <Trio figures={figures} wish={wish} {...(scales.current ? { scales: scales.current } : {})} moving={t.moving} compact={narrow} /> : null}
+                        {joint ? <p class="joint">{cap(joint)}.</p> : null}
+                    </div>
+                </div>
+                <div class="left">
+                    <Amounts
+                        dials={dials}
+                        values={t.values}
+                        locked={locked}
+                        side={(d) => sideOf(d, doc.lines)}
+                        stops={stops}
+                        onMove={(key, value) => {
+                            setAimed(null);
+                            t.move(key, value);
+                        }}
+                        onDone={t.done}
+                        onLock={(key) => {
+                            const next = new Set(locked);
+                            if (!next.delete(key)) next.add(key);
+                            setLocked(next);
+                        }}
+                    />
+                    {t.turned?.notes.map((n) => (
+                        <p class="side">{n}</p>
+                    ))}
+                    {money !== undefined && money > 0 ? (
+                        <p class="side">
+                            Cost {money.toFixed(2)} {doc.currency ?? ""}
+                        </p>
+                    ) : null}
+                    <Problems problems={t.problems} />
+                    <Waiting on={busy !== ""}>{busy}</Waiting>
+                    {aimed ? (
+                        <Ways
+                            aimed={aimed}
+                            wish={wish}
+                            onRecipe={(r, text) => {
+                                t.take(r);
+                                setAimed(null);
+                                setSaid(`Set: ${text}.`);
+                            }}
+                            onAmounts={(a, text) => {
+                                t.takeAmounts(a);
+                                setSaid(`Set: ${text}.`);
+                            }}
+                        />
+                    ) : null}
+                    {said ? <p class="side set">{said}</p> : null}
+                    <div class="row">
+                        <button type="button" class="quiet" disabled={busy !== ""} onClick={() => void aim(true)}>
+                            In kitchen amounts
+                        </button>
+                        <button
+                            type="button"
+                            class="text"
+                            disabled={!t.canGoBack}
+                            onClick={() => {
+                                t.back();
+                                setAimed(null);
+                                setSaid("Put back.");
+                            }}
+                        >
+                            Put it back
+                        </button>
+                    </div>
+                </div>
+            </div>
+            <Spoken text={spoken} />
+            <div class="foot-bar">
+                <button type="button" class="quiet" disabled={busy !== ""} onClick={() => void foresee()}>
+                    What will I get?
+                </button>
+                <button type="button" class="main" disabled={busy !== ""} onClick={() => void aim(false)}>
+                    Find amounts
+                </button>
+            </div>
+        </div>
+    );
+}

@@ -1,0 +1,181 @@
+// Test my bottle: readings of a sweetened liquid, told as strength and sugar.
+
+import { useState } from "preact/hooks";
+import type { Gauged, Problem, Range } from "./api.js";
+import { post } from "./api.js";
+import { readNumber, readRange } from "./blank.js";
+import { Field } from "./field.js";
+import { CautionBox, Likely, Problems, problemsOf, Waiting, cap } from "./parts.js";
+import type { Figure } from "./figure.js";
+import { rounded } from "./figure.js";
+import { TwoFigures } from "./two.js";
+
+const MAIN = [
+    ["sg", "Hydrometer", "sinks to, such as 1.057"],
+    ["brix", "Refractometer", "shows, °Brix"],
+    ["temperature_c", "Warmth of the liquor", "°C"],
+] as const;
+
+const MORE = [
+    ["strength_pct_vol", "Strength, if it is known", "% vol; instead of one reading"],
+    ["sugar_g_l", "Sugar, if it is known", "g/L; instead of one reading"],
+    ["sg_boiled", "Hydrometer after boiling", "alcohol boiled off, made up with water"],
+    ["flask_ml", "A flask holds", "mL; weighed full, instead of the hydrometer"],
+    ["flask_g", "What is in it weighs", "g, without the flask"],
+    ["sg_step", "One mark of the hydrometer", "0.002 where you do not say"],
+    ["brix_step", "One mark of the refractometer", "0.2 where you do not say"],
+] as const;
+
+type Readings = Record<string, string>;
+
+/** What is asked: figures as numbers, and what is not one told at its field. */
+export function bodyOf(readings: Readings, is60: boolean, noAtc: boolean): { body: Record<string, unknown>; problems: Problem[] } {
+    const body: Record<string, unknown> = {};
+    const problems: Problem[] = [];
+    for (const [name, text] of Object.entries(readings)) {
+        if (!text.trim()) continue;
+        const n = readNumber(text);
+        if (n === null) problems.push({ file: name, what: `"${text}" is not a figure`, try: "digits, with a point or a comma" });
+        else body[name] = n;
+    }
+    if (is60) body["hydrometer"] = "60F";
+    if (noAtc) body["atc"] = false;
+    return { body, problems };
+}
+
+function Result({ name, unit, figure }: { name: string; unit: string; figure: Figure | null }) {
+    if (!figure) return null;
+    return (
+        <div class="result">
+            <p class="label">{name}</p>
+            <p class="figure">
+                <b>{rounded(figure).value}</b> <span class="unit">{unit}</span>
+                {figure.status === "extrapolated" ? <span class="guess">guess</span> : null}
+            </p>
+            <Likely figure={figure} />
+        </div>
+    );
+}
+
+function Verdict({ got }: { got: Gauged }) {
+    return (
+        <div class="verdict" role="status">
+            <p>
+                <b>{got.verdict === "ok" ? "These readings go together." : "Nearly: read once more."}</b>{" "}
+                {got.verdict === "again" && got.because ? `${cap(got.because)}. ` : ""}
+                {got.verdict === "again" && got.try ? `Try this: ${got.try}.` : ""}
+            </p>
+        </div>
+    );
+}
+
+function Wanted({ wish, onWish }: { wish: { strength: string; sugar: string }; onWish: (w: { strength: string; sugar: string }) => void }) {
+    return (
+        <p class="sentence">
+            I wanted{" "}
+            <span class="blank">
+                <input aria-label="Strength wanted, % vol" placeholder="any" size={8} value={wish.strength} onInput={(e) => onWish({ ...wish, strength: e.currentTarget.value })} />
+            </span>{" "}
+            %&#8239;vol and{" "}
+            <span class="blank">
+                <input aria-label="Sugar wanted, g/L" placeholder="any" size={9} value={wish.sugar} onInput={(e) => onWish({ ...wish, sugar: e.currentTarget.value })} />
+            </span>{" "}
+            g/L
+        </p>
+    );
+}
+
+export function TestBottle() {
+    const [readings, setReadings] = useState<Readings>({ temperature_c: "20" });
+    const [is60, setIs60] = useState(false);
+    const [noAtc, setNoAtc] = useState(false);
+    const [got, setGot] = useState<Gauged | null>(null);
+    const [problems, setProblems] = useState<Problem[]>([]);
+    const [busy, setBusy] = useState(false);
+    const [wish, setWish] = useState({ strength: "", sugar: "" });
+    const range = (text: string, t: number): Range | undefined => readRange(text, () => t) ?? undefined;
+
+    async function test(e: Event) {
+        e.preventDefault();
+        const { body, problems: wrong } = bodyOf(readings, is60, noAtc);
+        setProblems(wrong);
+        if (wrong.length > 0) return;
+        setBusy(true);
+        try {
+            setGot(await post<Gauged>("/api/gauge", body));
+        } catch (x) {
+            setGot(null);
+            setProblems(problemsOf(x));
+        } finally {
+            setBusy(false);
+        }
+    }
+
+    const fieldNames: string[] = [...MAIN, ...MORE].map((f) => f[0]);
+    const field = ([name, label, side]: readonly [string, string, string]) => (
+        <Field name={name} label={label} side={side} value={readings[name] ?? ""} problems={problems} onInput={(v) => setReadings({ ...readings, [name]: v })} />
+    );
+    return (
+        <form class="page test" onSubmit={test} noValidate>
+            <h1 tabIndex={-1}>Test my bottle</h1>
+            <p class="soft">A hydrometer alone cannot tell sugar from alcohol. Two readings can: how dense the liquor is, and how it bends light.</p>
+            <div class="spread">
+                <div class="left">
+                    <div class="readings">{MAIN.map(field)}</div>
+                    <details>
+                        <summary>Other instruments, and what you know</summary>
+                        <div class="readings">{MORE.map(field)}</div>
+                        <label class="check">
+                            <input type="checkbox" checked={is60} onChange={(e) => setIs60(e.currentTarget.checked)} /> My hydrometer is made for 60&#8239;°F
+                        </label>
+                        <label class="check">
+                            <input type="checkbox" checked={noAtc} onChange={(e) => setNoAtc(e.currentTarget.checked)} /> My refractometer does not correct for warmth
+                        </label>
+                    </details>
+                    <Problems problems={problems.filter((q) => !fieldNames.includes(q.file ?? ""))} />
+                    <Waiting on={busy}>Working it out ...</Waiting>
+                    {got ? (
+                        <div class="results">
+                            <Verdict got={got} />
+                            <Result name="Strength" unit="% vol" figure={got.strength_pct_vol} />
+                            <Result name="Sugar" unit="g/L" figure={got.sugar_g_l} />
+                            {got.cautions.map((c) => (
+                                <CautionBox caution={c} />
+                            ))}
+                            <details>
+                                <summary>How this is worked out</summary>
+                                <p>Strength and sugar are changed until a liquid of water, alcohol and sugar would show both your readings. By: {got.method ?? "your readings"}.</p>
+                                {got.source?.length ? <p>Sources: {got.source.map((s) => `[${s}]`).join(" ")}</p> : null}
+                                <p class="soft">Fruit, cream or pulp in the liquor moves both readings. Figures are for information, not an assay.</p>
+                            </details>
+                        </div>
+                    ) : null}
+                </div>
+                <div class="right">
+                    {got?.strength_pct_vol && got.sugar_g_l ? (
+                        <>
+                            <Wanted wish={wish} onWish={setWish} />
+                            <TwoFigures
+                                strength={got.strength_pct_vol}
+                                sugar={got.sugar_g_l}
+                                joint={got.joint}
+                                wish={{ strength: range(wish.strength, 0.5), sugar: range(wish.sugar, 5) }}
+                            />
+                        </>
+                    ) : (
+                        <div class="how">
+                            <h2>How to read them</h2>
+                            <p>Strain a little through a cloth and let it come to the warmth of the room. Read the hydrometer at the flat of the liquid, not where it climbs the stem.</p>
+                            <p>Wipe the refractometer, set it to nought with plain water, then put on two drops and close it at once: alcohol flies off.</p>
+                        </div>
+                    )}
+                </div>
+            </div>
+            <div class="foot-bar">
+                <button type="submit" class="main" disabled={busy}>
+                    Test it
+                </button>
+            </div>
+        </form>
+    );
+}

@@ -1,0 +1,147 @@
+// The amounts under the maker's hands: what was turned, what the program says of it, and the way back.
+
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import type { Aimed, Dial, Problem, Turned, Wish } from "./api.js";
+import { post } from "./api.js";
+import { dialKey } from "./amounts.js";
+import { Latest } from "./latest.js";
+import { problemsOf } from "./parts.js";
+
+interface Asked {
+    recipe: string;
+    values: ReadonlyMap<string, number>;
+    wish: Wish | null;
+}
+
+export interface Before {
+    recipe: string;
+    values: ReadonlyMap<string, number>;
+}
+
+function dialsOf(values: ReadonlyMap<string, number>) {
+    return [...values].map(([key, value]) => {
+        const [step, line, of] = key.split(".");
+        return { step: Number(step), line: Number(line), of, value };
+    });
+}
+
+/** What /api/turn is asked; the same seed each time, so that pips slide. */
+export function turnBody({ recipe, values, wish }: Asked, write = false) {
+    return { recipe, dials: dialsOf(values), draws: 1000, seed: 1, ...(wish ? { wish } : {}), ...(write ? { write: true } : {}) };
+}
+
+export interface Turning {
+    recipe: string;
+    turned: Turned | null;
+    values: ReadonlyMap<string, number>;
+    moving: boolean;
+    problems: Problem[];
+    canGoBack: boolean;
+    move: (key: string, value: number) => void;
+    done: () => void;
+    take: (recipe: string) => void;
+    takeAmounts: (amounts: Aimed["amounts"]) => void;
+    back: () => void;
+    written: () => Promise<string>;
+    fail: (e: unknown) => void;
+}
+
+export function useTurning(first: string, wish: Wish | null): Turning {
+    const [recipe, setRecipe] = useState(first);
+    const [values, setValues] = useState<ReadonlyMap<string, number>>(new Map());
+    const [turned, setTurned] = useState<Turned | null>(null);
+    const [moving, setMoving] = useState(false);
+    const [problems, setProblems] = useState<Problem[]>([]);
+    const [past, setPast] = useState<Before[]>([]);
+    const isDragging = useRef(false);
+    const latest = useMemo(
+        () =>
+            new Latest<Asked, Turned>(
+                (asked) => post<Turned>("/api/turn", turnBody(asked)),
+                (answer) => {
+                    setTurned(answer);
+                    setProblems([]);
+                },
+                (e) => setProblems(problemsOf(e)),
+            ),
+        [],
+    );
+    useEffect(() => () => latest.stop(), [latest]);
+    const wishText = JSON.stringify(wish);
+    useEffect(() => {
+        latest.ask({ recipe, values, wish });
+    }, [recipe, values, wishText]);
+
+    const remember = () => setPast((p) => [...p.slice(-49), { recipe, values }]);
+    return {
+        recipe,
+        turned,
+        values,
+        moving,
+        problems,
+        canGoBack: past.length > 0,
+        move(key, value) {
+            if (!isDragging.current) remember();
+            isDragging.current = true;
+            setMoving(true);
+            setValues((v) => new Map(v).set(key, value));
+        },
+        done() {
+            isDragging.current = false;
+            setMoving(false);
+        },
+        take(next) {
+            remember();
+            setRecipe(next);
+            setValues(new Map());
+        },
+        takeAmounts(amounts) {
+            remember();
+            setValues((v) => {
+                const out = new Map(v);
+                for (const a of amounts) out.set(dialKey(a), a.after);
+                return out;
+            });
+        },
+        back() {
+            const last = past[past.length - 1];
+            if (!last) return;
+            setPast(past.slice(0, -1));
+            setRecipe(last.recipe);
+            setValues(last.values);
+        },
+        async written() {
+            if (values.size === 0) return recipe;
+            const answer = await post<Turned>("/api/turn", turnBody({ recipe, values, wish }, true));
+            return answer.recipe ?? recipe;
+        },
+        fail(e) {
+            setProblems(problemsOf(e));
+        },
+    };
+}
+
+/** "Strength 21, was 20." of two answers, for the voice. */
+export function changeWords(now: Turned, was: Turned | null): string {
+    const names = [
+        ["strength_pct_vol", "Strength", 1],
+        ["sugar_g_l", "Sugar", 0],
+        ["volume_ml", "In the bottle, millilitres", -1],
+    ] as const;
+    const tell = (x: number, digits: number) => (digits < 0 ? String(Math.round(x / 10) * 10) : x.toFixed(digits));
+    const out: string[] = [];
+    for (const [key, name, digits] of names) {
+        const a = now.figures[key];
+        const b = was?.figures[key];
+        if (!a) continue;
+        const [x, y] = [tell(a.value, digits), b ? tell(b.value, digits) : ""];
+        if (y && x !== y) out.push(`${name} ${x}, was ${y}.`);
+    }
+    return out.join(" ");
+}
+
+export function sideOf(dial: Dial, lines: { step: number; line: number; step_name: string; said: string | null }[]): string {
+    const line = lines.find((l) => l.step === dial.step && l.line === dial.line);
+    if (!line) return "";
+    return dial.of === "strength" ? "on its label" : line.step_name;
+}

@@ -1,0 +1,101 @@
+// What an aim came to: met or stopped, and by what; ways round it; kitchen amounts and what each costs in certainty.
+
+import type { Aimed, Wish } from "./api.js";
+import { jointCount } from "./blank.js";
+import { cap } from "./parts.js";
+
+function of20(joint: number): number {
+    return Math.round(joint * 20);
+}
+
+/** "as sure as exact amounts", "costs 3 of 20 makings" */
+export function costWords(joint: number | null | undefined, exact: number | null): string {
+    if (joint === null || joint === undefined || exact === null) return "";
+    const less = of20(exact) - of20(joint);
+    if (less > 0) return `costs ${less} of 20 makings`;
+    return less < 0 ? `gains ${-less} of 20 makings` : "as sure as exact amounts";
+}
+
+export interface WaysProps {
+    aimed: Aimed;
+    wish: Wish | null;
+    onRecipe: (recipe: string, said: string) => void;
+    onAmounts: (amounts: Aimed["amounts"], said: string) => void;
+}
+
+function Stopped({ aimed, wish, onRecipe }: WaysProps) {
+    return (
+        <section class="stopped" aria-labelledby="stopped">
+            <h2 id="stopped">
+                {aimed.stopped_by.length > 0 ? `This wish is stopped by ${aimed.stopped_by.map((s) => s.what).join(" and ")}.` : "This wish is not met."}
+            </h2>
+            <p>
+                {aimed.nearest ? `The nearest is ${aimed.nearest}, as drawn` : "The nearest is drawn"}
+                {aimed.joint === null ? "." : `: ${jointCount(aimed.joint, wish)}.`}
+            </p>
+            <div class="row">
+                {aimed.ways.map((w) => (
+                    <button type="button" class="quiet" onClick={() => onRecipe(w.recipe, w.text)}>
+                        {w.text}
+                    </button>
+                ))}
+            </div>
+        </section>
+    );
+}
+
+function Changes({ aimed }: { aimed: Aimed }) {
+    const moved = aimed.amounts.filter((a) => a.text_before !== a.text_after);
+    if (moved.length === 0) return <p class="side">Nothing had to change.</p>;
+    return (
+        <ul class="lines changes">
+            {moved.map((a) => (
+                <li>
+                    <b>{a.text_after}</b>
+                    <span>{a.name}</span> <i class="soft">was {a.text_before}</i>
+                </li>
+            ))}
+        </ul>
+    );
+}
+
+function Kitchen({ aimed, wish, onRecipe, onAmounts }: WaysProps) {
+    return (
+        <section aria-labelledby="kitchen">
+            <h2 id="kitchen">In kitchen amounts</h2>
+            <ul class="lines kitchen">
+                {(aimed.alternatives ?? []).slice(0, 4).map((a) => (
+                    <li>
+                        <p>
+                            <b>{cap(a.text)}</b>
+                            <span>{a.amounts.map((x) => `${x.text_after} ${x.name}`).join(", ")}</span>
+                            <span class="soft">
+                                {[jointCount(a.joint, wish), costWords(a.joint, aimed.joint)].filter(Boolean).join("; ")}
+                            </span>
+                        </p>
+                        <button type="button" class="text" aria-label={`take these: ${a.text}`} onClick={() => (a.recipe ? onRecipe(a.recipe, a.text) : onAmounts(a.amounts, a.text))}>
+                            take these
+                        </button>
+                    </li>
+                ))}
+            </ul>
+        </section>
+    );
+}
+
+export function Ways(p: WaysProps) {
+    const { aimed } = p;
+    return (
+        <div class="ways">
+            {aimed.met ? (
+                <section aria-labelledby="found">
+                    <h2 id="found">Amounts that meet your wish</h2>
+                    <Changes aimed={aimed} />
+                </section>
+            ) : (
+                <Stopped {...p} />
+            )}
+            {aimed.alternatives && aimed.alternatives.length > 0 ? <Kitchen {...p} /> : null}
+        </div>
+    );
+}
