@@ -391,8 +391,9 @@ static bool keeps(const struct st_take_item *item, const char *text, size_t from
         return item->line.what || ((item->line.amount.dim == ST_DIM_MASS || item->line.amount.dim == ST_DIM_VOLUME) &&
                                    item->line.amount.unit && item->n_ask > 0 && !is_vessel(text, from, to));
     struct st_scan article = scan(text, from, to);
-    if (a->dim == ST_DIM_PIECE && st_scan_word(&article, "a|an") && item->sure != ST_SURE)
-        return false; /* "through a coffee paper" */
+    if (a->dim == ST_DIM_PIECE && st_scan_word(&article, "a|an") &&
+        (item->sure != ST_SURE || item->line.what->kind == ST_KIND_SYRUP || item->line.what->kind == ST_KIND_SPIRIT))
+        return false; /* "through a coffee paper", "to a syrup" */
     if (a->dim == ST_DIM_OPEN && a->open == ST_OPEN_SOME)
         return (item->n_ask > 0 && item->ask[0].kind == ST_ASK_AMOUNT) || tells_share(text, from, to);
     return a->dim != ST_DIM_OPEN || !has_article(text, name, to);

@@ -654,6 +654,18 @@ static bool is_drink_name(const struct line *l, size_t end)
            !st_catalogue_find(l->c, l->text.s + l->start, stop - l->start);
 }
 
+/* "Quince liqueur": two things and no amount, as drinks are called. */
+static bool is_two_names(const struct line *l)
+{
+    const struct st_take_item *item = &l->item[0];
+    bool which = false;
+
+    for (int i = 0; i < item->n_ask; i++)
+        which = which || item->ask[i].kind == ST_ASK_WHICH;
+    return item->role == ST_TAKE_INGREDIENT && which && item->sure == ST_GUESS && !has_digit(l, l->start) &&
+           item->line.amount.dim == ST_DIM_OPEN && item->line.amount.open == ST_OPEN_SOME && looks_like_title(l);
+}
+
 static void read_first(struct line *l)
 {
     const size_t at = l->start, end = sentence_end(l, at);
@@ -671,6 +683,9 @@ static void read_first(struct line *l)
         read_goods(l, at, end);
         if (named && l->n > 0 && !has_amount(&l->item[0]) && l->item[0].role == ST_TAKE_INGREDIENT)
             l->item[0].sure = ST_UNREAD, l->item[0].line.what = NULL, l->item[0].as[0] = '\0';
+        if (l->n == 1 && is_two_names(l))
+            l->item[0] = (struct st_take_item){ .role = ST_TAKE_TITLE, .at = l->item[0].at, .n = l->item[0].n,
+                                                .line = { .text = "", .from_step = -1 } };
         if (l->n == 1 && l->item[0].sure == ST_UNREAD && !l->item[0].line.what)
             settle_unread(l, at);
     }
