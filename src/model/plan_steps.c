@@ -148,6 +148,8 @@ bool st_step_run(struct st_build *b, const struct st_step *s, struct st_stream *
         break;
     case ST_NDO: break;
     }
+    if (b->stop) /* straining in any of them may have refused the weight of the solids */
+        return false;
     if (done && s->loss_ml.known && s->kind != ST_DO_TOAST && !st_side_is_empty(stream->liquid))
         lose_ml(b, stream, lost, s->loss_ml);
     return done;
