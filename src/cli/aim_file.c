@@ -130,6 +130,14 @@ static bool edit_text(const struct aim_task *t, const struct st_aim *a, const do
     return st_recipe_edit(st_buf_text(&t->text), t->text.length, measures(t), edit, n, out, problem) == 0;
 }
 
+/* A range ("100-120 g"), "about", or a heaped spoon must not have become a sharp figure. */
+static bool keeps_doubt(const struct st_amount *was, const struct st_amount *now, double by)
+{
+    const double near = 0.02 * now->value;
+    return was->heaped == now->heaped && was->scant == now->scant && fabs(now->low - by * was->low) <= near &&
+           fabs(now->high - by * was->high) <= near;
+}
+
 /* What was read again must be what was meant. */
 static bool is_as_meant(const struct aim_task *t, const struct st_recipe *r)
 {
@@ -140,6 +148,8 @@ static bool is_as_meant(const struct aim_task *t, const struct st_recipe *r)
         const struct st_line *now = line_of(r, d), *was = line_of(&t->file->recipe, d);
         const double is = d->of == ST_DIAL_STRENGTH ? now->strength.value : now->amount.value / was->amount.value;
         if (!(fabs(is - t->value[k]) <= 1e-6 * fabs(t->value[k]) + 1e-9))
+            return false;
+        if (d->of == ST_DIAL_AMOUNT && !keeps_doubt(&was->amount, &now->amount, is))
             return false;
     }
     return true;
@@ -184,7 +194,9 @@ int aim_write(struct aim_task *t)
         if (read != 0 && again.n_problem > 0)
             t->why_not = again.problem[0];
         else
-            snprintf(t->why_not.what, sizeof t->why_not.what, "the changed recipe does not read as it was meant");
+            t->why_not = (struct st_problem){ .what = "the changed recipe does not read as it was meant",
+                                              .why = "a range, a heaped spoon or an amount told twice stands in a changed line",
+                                              .try_ = "write these amounts as single figures, or change the file by hand" };
         st_buf_clear(&t->changed);
     }
     struct st_recipe *r = st_aim_recipe(&t->aim, t->value);

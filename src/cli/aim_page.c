@@ -50,6 +50,8 @@ static void one_amount(const struct aim_task *t, int k)
         snprintf(change, sizeof change, "%s", t->value[k] > was ? "stronger" : "weaker");
     else if (strcmp(before, after) != 0 && by > 1.0)
         snprintf(change, sizeof change, "%.3g times as much", 1.0 + by);
+    else if (strcmp(before, after) != 0 && fabs(by) < 0.005)
+        snprintf(change, sizeof change, "hardly %s", by > 0.0 ? "more" : "less");
     else if (strcmp(before, after) != 0)
         snprintf(change, sizeof change, "%.0f %% %s", fabs(100.0 * by), by > 0.0 ? "more" : "less");
     printf("  %-24s %12s  ->  %-12s  %s\n", name, before, after, change);

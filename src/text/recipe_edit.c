@@ -85,8 +85,10 @@ static bool find_quantity(const struct edits *e, const char *text, enum st_dimen
             continue;
         while (used > 0 && text[i + used - 1] == ' ')
             used--;
-        *at = i;
-        *n = used;
+        const size_t words = strcspn(text + i, "0123456789"); /* "to", "about" stay; "a cup" goes as a whole */
+        const bool kept = words < used && words > 0 && text[i + words - 1] == ' ';
+        *at = kept ? i + words : i;
+        *n = kept ? used - words : used;
         return true;
     }
     return false;
