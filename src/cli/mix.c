@@ -160,8 +160,8 @@ static void before_text(const struct cli *c, const struct st_line *all, const st
         snprintf(buf, size, "The liquid%s measured %.*f %s; together with the rest it is %s.", n > 1 ? "s" : "", digits,
                  before * scale, unit, together);
     else
-        snprintf(buf, size, "Apart they measured %.*f %s; together it is %s (%.1f %s %s, if each was measured exactly).",
-                 digits, before * scale, unit, together, fabs(before - after) * scale, unit,
+        snprintf(buf, size,
+                 "Apart they measured %.*f %s; together it is %s (%.1f %s %s, if each was measured exactly).", digits, before * scale, unit, together, fabs(before - after) * scale, unit,
                  after <= before ? "less" : "more");
 }
 

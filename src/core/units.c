@@ -262,7 +262,7 @@ static char folded(char c)
 
 enum { LONGEST_WORD = 40, NWORDS = sizeof ST_UNIT_WORDS / sizeof ST_UNIT_WORDS[0] };
 
-/* The word as it stands in the table; false when it is longer than any there.  "T" is no "t", and dots count for nothing. */
+/* The word as it stands in the table; false when it is longer than any there.  "T" is no "t"; dots count for nothing. */
 static bool fold_word(const char *text, size_t n, char out[LONGEST_WORD + 1])
 {
     size_t k = 0;

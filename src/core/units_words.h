@@ -2,8 +2,8 @@
 #define ST_CORE_UNITS_WORDS_H
 
 /* Every word that a unit answers to (key, name, plural, aliases), folded as st_unit_match folds what is written: small
- * letters but for words of one letter, no dots, one blank for hyphen and underscore.  In order of bytes, then of rows; row:
- * the number in the table of units.c.  Made from that table: unit_units prints it anew when the two are not in step. */
+ * letters but for words of one letter, no dots, one blank for hyphen and underscore.  In order of bytes, then of rows;
+ * row: the number in the table of units.c.  Made from that table: unit_units prints it anew when the two are not in step. */
 static const struct st_unit_word {
     const char *word;
     unsigned char row;

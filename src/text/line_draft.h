@@ -49,8 +49,8 @@ void st_draft_weighing(struct st_draft *d); /* "as bought", "pitted" */
 int st_draft_amount(struct st_draft *d);
 int st_draft_name(struct st_draft *d, const struct st_catalogue *c);
 
-/* "vodka 40", "vodka ABV 40": a figure stands last in the name, which is none.  1: a spirit or wine is there without it, and
- * the figure is taken or asked about; 0: no; -1: stopped. */
+/* "vodka 40", "vodka ABV 40": a figure stands last in the name, which is none.  1: a spirit or wine is there without
+ * it, and the figure is taken or asked about; 0: no; -1: stopped. */
 int st_draft_bare_strength(struct st_draft *d, const struct st_catalogue *c);
 
 /* "5 cm ginger", "2-inch piece of ginger", "bunch of mint": 1 found, and the amount is now a weight; 0 no. */

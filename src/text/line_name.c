@@ -290,8 +290,10 @@ static int other_state(struct st_draft *d, const struct st_catalogue *c)
     if (!in)
         return 0;
     char try_[240];
-    (void)snprintf(try_, sizeof try_, "write `%.40s` if that is meant, or define `%s %.30s` under ingredients, with its kind and "
-                   "the water, sugars and acid on its pack", in->name, state, in->name);
+    (void)snprintf(try_, sizeof try_,
+                   "write `%.40s` if that is meant, or define `%s %.30s` under ingredients, with its kind and the water, "
+                   "sugars and acid on its pack",
+                   in->name, state, in->name);
     return st_draft_stop(d, d->name_at, "it has other water, sugar and acid, and they are not in the list", try_,
                          "no %s %.60s is known", state, in->name);
 }
@@ -313,8 +315,9 @@ static int unknown(struct st_draft *d, const struct st_catalogue *c)
             near[0]->name, found > 1 ? " or " : "", found > 1 ? near[1]->name : "", quote, clip, quote, near[0]->slug);
     else
         (void)snprintf(try_, sizeof try_,
-                       "look at the spelling, or treat it like one that you know it to resemble, under ingredients: {%s%.39s%s: "
-                       "NAME}, with that one's name for NAME", quote, clip, quote);
+                       "look at the spelling, or treat it like one that you know it to resemble, under ingredients: "
+                       "{%s%.39s%s: NAME}, with that one's name for NAME",
+                       quote, clip, quote);
     return st_draft_stop(d, d->name_at, "its water, sugar and acid decide the result, and they are not known", try_,
                          "unknown ingredient '%s'", clip);
 }

@@ -2,8 +2,8 @@
 
 #include "line_draft.h"
 
-/* Amounts by eye: a length of root, a bunch of herbs.  Grams of one, as middle, low and high: common practice, no source.
- * A root is as thick as a thumb or as two; a bunch is what a hand holds, or what a shop ties. */
+/* Amounts by eye: a length of root, a bunch of herbs.  Grams of one, as middle, low and high: common practice, no
+ * source.  A root is as thick as a thumb or as two; a bunch is what a hand holds, or what a shop ties. */
 static const double ROOT_G_CM[3] = { 6, 2.5, 12 }, BUNCH_G[3] = { 30, 15, 60 };
 static const double INCH_CM = 2.54;
 

@@ -6,7 +6,8 @@
 #include "line_draft.h"
 #include "number.h"
 
-/* The strength of a spirit or wine in its line: "40 %", "80 proof", "ABV 40", and the bare figure that needs a question. */
+/* The strength of a spirit or wine in its line: "40 %", "80 proof", "ABV 40", and the bare figure that needs a
+ * question. */
 
 static const char BEFORE[] = "at|of|with|alc|abv|strength|@";
 

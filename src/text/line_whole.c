@@ -3,15 +3,15 @@
 
 #include "line_draft.h"
 
-/* "2 lemons": the peel, the juice, slices with the peel, or peeled?  They are different things, and the peel has cautions
- * of its own; so it is asked where the line does not say. */
+/* "2 lemons": the peel, the juice, slices with the peel, or peeled?  They are different things, and the peel has
+ * cautions of its own; so it is asked where the line does not say. */
 
 static const char WITH_PEEL[] =
     "unpeeled|with peel|with the peel|with its peel|with their peel|with skin|with skins|with the skin|with its "
     "skin|with their skins|peel and all|skin and all|skin on|peel on";
 /* Words of cutting, which say nothing against the peel: one cuts up peeled fruit too, but says that it is. */
-static const char CUT[] = "whole|sliced|slice|slices|in slices|thinly sliced|rounds|wheels|quartered|quarters|halved|halves|"
-                          "cut in half|cut in two|wedges|pricked|studded";
+static const char CUT[] = "whole|sliced|slice|slices|in slices|thinly sliced|rounds|wheels|quartered|quarters|halved|"
+                          "halves|cut in half|cut in two|wedges|pricked|studded";
 static const char FLESH[] = "peeled|before peeling|after peeling|flesh|pulp|segment|segments|skinned|pith removed|"
                             "without peel|without the peel|without skin|without the skin";
 static const char PEEL[] = "peel|peels|zest|rind|rinds|skin";

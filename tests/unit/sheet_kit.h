@@ -1,7 +1,8 @@
 #ifndef TESTS_UNIT_SHEET_KIT_H
 #define TESTS_UNIT_SHEET_KIT_H
 
-/* Sheets of written words and what they come to (tests/data/quantity/): one row a line, fields parted by |, # a remark. */
+/* Sheets of written words and what they come to (tests/data/quantity/): one row a line, fields parted by |, # a
+ * remark. */
 
 #include <setjmp.h>
 #include <stdarg.h>

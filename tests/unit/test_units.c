@@ -280,7 +280,8 @@ static void words_are_in_step(void **state)
         same = i < n && made[i].row == ST_UNIT_WORDS[i].row && strcmp(made[i].word, ST_UNIT_WORDS[i].word) == 0;
     if (!same || n != n_made) {
         print_words();
-        fail_msg("src/core/units_words.h has %zu words, the table of units %zu; what it should hold is above", n, n_made);
+        fail_msg("src/core/units_words.h has %zu words, the table of units %zu; what it should hold is above", n,
+                 n_made);
     }
 }
 
