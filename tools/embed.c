@@ -1,5 +1,6 @@
-/* Turn files into one C file: embed OUT.c FILE...
- * Writes the table st_embedded[] of src/util/embedded.h; a file's name in it is the argument as given. */
+/* Turn files into one C file: embed [--table TABLE] OUT.c FILE...
+ * Writes the table st_embedded[] (or TABLE[]) of src/util/embedded.h.  A file's name in it is the argument as given;
+ * of NAME=FILE it is NAME. */
 #include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -28,9 +29,15 @@ static unsigned long write_bytes(FILE *out, const char *name, int number)
     return count;
 }
 
+static const char *path_of(const char *file)
+{
+    const char *equal = strchr(file, '=');
+    return equal ? equal + 1 : file;
+}
+
 static void write_name(FILE *out, const char *name)
 {
-    for (; *name; name++) {
+    for (; *name && *name != '='; name++) {
         if (*name == '"' || *name == '\\')
             putc('\\', out);
         putc(*name, out);
@@ -39,8 +46,14 @@ static void write_name(FILE *out, const char *name)
 
 int main(int argc, char **argv)
 {
+    const char *table = "st_embedded";
+    if (argc > 2 && strcmp(argv[1], "--table") == 0) {
+        table = argv[2];
+        argc -= 2;
+        argv += 2;
+    }
     if (argc < 2) {
-        fputs("usage: embed OUT.c FILE...\n", stderr);
+        fputs("usage: embed [--table TABLE] OUT.c FILE...\n", stderr);
         return 2;
     }
     FILE *out = fopen(argv[1], "w");
@@ -50,8 +63,8 @@ int main(int argc, char **argv)
 
     fputs("/* Made by tools/embed.c when the project is built; do not edit. */\n#include \"util/embedded.h\"\n\n", out);
     for (int i = 2; i < argc; i++)
-        sizes[i] = write_bytes(out, argv[i], i - 2);
-    fputs("const struct st_embedded st_embedded[] = {\n", out);
+        sizes[i] = write_bytes(out, path_of(argv[i]), i - 2);
+    fprintf(out, "extern const struct st_embedded %s[];\nconst struct st_embedded %s[] = {\n", table, table);
     for (int i = 2; i < argc; i++) {
         fputs("    { \"", out);
         write_name(out, argv[i]);

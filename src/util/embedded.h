@@ -13,7 +13,11 @@ struct st_embedded {
 /* Every embedded file, in alphabetical order; the last entry has the name NULL. */
 extern const struct st_embedded st_embedded[];
 
-/* The file of this name, or NULL. */
+/* The pages (web/), by their paths under "/"; none when they were not built, but then "why" holds the reason.  Only
+ * programs that serve them have this table. */
+extern const struct st_embedded st_pages[];
+
+/* The file of this name in st_embedded, or NULL. */
 const struct st_embedded *st_embedded_find(const char *name);
 
 #endif

@@ -1,0 +1,197 @@
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "inside.h"
+#include "text/amount_fine.h"
+#include "text/figure_words.h"
+#include "util/memory.h"
+
+/* ---- what only the server adds to the document of a bottle ---- */
+
+static void set_words(json_t *words, const char *name, const struct st_interval *x, const char *unit)
+{
+    char text[200];
+    st_figure_words(text, sizeof text, x, unit);
+    json_object_set_new(words, name, st_doc_text(text));
+}
+
+static json_t *words_of(const struct st_bottle *p)
+{
+    const struct st_foretold *f = p->out;
+    json_t *words = json_object();
+    char text[240] = "";
+
+    set_words(words, "strength", &f->fig[ST_FIG_STRENGTH], "% vol");
+    set_words(words, "sugar", &f->fig[ST_FIG_SUGAR], "g/L");
+    st_volume_words(text, sizeof text, &f->fig[ST_FIG_VOLUME], p->units);
+    json_object_set_new(words, "volume", st_doc_text(text));
+    if (f->bottle_ml > 0.0 && f->fig[ST_FIG_BOTTLES].known) {
+        st_bottles_words(text, sizeof text, f->fig[ST_FIG_BOTTLES].value * f->bottle_ml, f->bottle_ml);
+        json_object_set_new(words, "bottles", st_doc_text(text));
+    } else
+        json_object_set_new(words, "bottles", json_null());
+    return words;
+}
+
+static json_t *pips_of(const struct st_foretold *f)
+{
+    static const enum st_figure WITH[] = { ST_FIG_STRENGTH, ST_FIG_SUGAR, ST_FIG_VOLUME, ST_FIG_BOTTLES };
+    json_t *all = json_object();
+    double pip[ST_PIPS];
+    for (size_t i = 0; i < sizeof WITH / sizeof *WITH; i++)
+        if (st_pips(f, WITH[i], pip))
+            json_object_set_new(all, st_figure_info(WITH[i])->key, st_pips_json(pip));
+    return all;
+}
+
+/* ---- lines and dials ---- */
+
+static const char *unit_of(const struct st_line *l)
+{
+    switch (l->amount.dim) {
+    case ST_DIM_MASS: return "g";
+    case ST_DIM_VOLUME: return "mL";
+    case ST_DIM_PIECE: return l->what ? "piece" : "share";
+    default: return "";
+    }
+}
+
+static const char *name_of(const struct st_recipe *r, const struct st_line *l)
+{
+    return l->what ? l->what->name : l->from_step >= 0 ? r->step[l->from_step].id : l->text;
+}
+
+static bool can_change(const struct st_kept *k, int step, int line)
+{
+    return st_kept_slider(k, step, line, ST_DIAL_AMOUNT) >= 0 || st_kept_slider(k, step, line, ST_DIAL_STRENGTH) >= 0;
+}
+
+static json_t *line_of(const struct st_kept *k, int i, int m)
+{
+    const struct st_recipe *r = &k->file.recipe;
+    const struct st_line *l = &r->step[i].line[m];
+    const struct st_range *q = l->strength.known || !l->what ? &l->strength : &l->what->strength;
+    const bool measured = l->amount.open == ST_CLOSED && l->amount.dim != ST_DIM_OPEN;
+    json_t *o = json_object();
+
+    json_object_set_new(o, "step", json_integer(i + 1));
+    json_object_set_new(o, "line", json_integer(m + 1));
+    json_object_set_new(o, "step_kind", st_doc_text(st_do_name(r->step[i].kind)));
+    json_object_set_new(o, "step_name", st_doc_text(r->step[i].id));
+    json_object_set_new(o, "text", st_doc_text(l->text));
+    json_object_set_new(o, "said", l->said && *l->said ? st_doc_text(l->said) : json_null());
+    json_object_set_new(o, "name", st_doc_text(name_of(r, l)));
+    json_object_set_new(o, "amount", measured ? json_real(l->amount.value) : json_null());
+    json_object_set_new(o, "unit", measured ? st_doc_text(unit_of(l)) : json_null());
+    json_object_set_new(o, "strength_pct_vol", q->known && q->value > 0.0 ? json_real(q->value) : json_null());
+    json_object_set_new(o, "can_change", json_boolean(can_change(k, i, m)));
+    return o;
+}
+
+json_t *st_bottle_lines(const struct st_kept *k)
+{
+    json_t *all = json_array();
+    for (int i = 0; i < k->file.recipe.n_step; i++)
+        for (int m = 0; m < k->file.recipe.step[i].n_line; m++)
+            json_array_append_new(all, line_of(k, i, m));
+    return all;
+}
+
+void st_slider_words(const struct st_kept *k, int i, double value, char *buf, size_t size)
+{
+    const struct st_slider *s = &k->slider[i];
+    const struct st_recipe *r = &k->file.recipe;
+    if (s->dial.of == ST_DIAL_STRENGTH)
+        snprintf(buf, size, "%.4g %% vol", value);
+    else
+        st_amount_fine(&r->step[s->dial.step].line[s->dial.line].amount, value, r->measures, buf, size);
+}
+
+void st_slider_place(const struct st_kept *k, int i, json_t *o)
+{
+    const struct st_dial *d = &k->slider[i].dial;
+    json_object_set_new(o, "step", json_integer(d->step + 1));
+    json_object_set_new(o, "line", json_integer(d->line + 1));
+    json_object_set_new(o, "of", json_string(d->of == ST_DIAL_STRENGTH ? "strength" : "amount"));
+}
+
+const char *st_slider_unit(const struct st_kept *k, int i)
+{
+    const struct st_dial *d = &k->slider[i].dial;
+    return d->of == ST_DIAL_STRENGTH ? "% vol" : unit_of(&k->file.recipe.step[d->step].line[d->line]);
+}
+
+const char *st_slider_name(const struct st_kept *k, int i)
+{
+    const struct st_dial *d = &k->slider[i].dial;
+    return name_of(&k->file.recipe, &k->file.recipe.step[d->step].line[d->line]);
+}
+
+json_t *st_bottle_dials(const struct st_kept *k, const double value[])
+{
+    json_t *all = json_array();
+    char text[120];
+    for (int n = 0; n < k->n_on; n++) {
+        const int i = k->on[n];
+        const struct st_slider *s = &k->slider[i];
+        const double at = value ? value[n] : s->written;
+        json_t *o = json_object();
+        st_slider_place(k, i, o);
+        json_object_set_new(o, "value", json_real(at));
+        json_object_set_new(o, "low", json_real(s->low));
+        json_object_set_new(o, "high", json_real(s->high));
+        json_object_set_new(o, "tick", json_real(s->tick));
+        json_object_set_new(o, "unit", st_doc_text(st_slider_unit(k, i)));
+        st_slider_words(k, i, at, text, sizeof text);
+        json_object_set_new(o, "text", st_doc_text(text));
+        json_object_set_new(o, "name", st_doc_text(st_slider_name(k, i)));
+        json_array_append_new(all, o);
+    }
+    return all;
+}
+
+/* ---- the whole ---- */
+
+static json_t *document(const struct st_recipe_file *file, const struct st_recipe *recipe, const struct st_foretold *f,
+                        const struct st_options *o, enum st_measures units)
+{
+    struct st_cautions *cautions = x_calloc(1, sizeof *cautions);
+    const struct st_bottle p = { .file = file, .recipe = recipe, .out = f, .cautions = cautions, .seed = o->seed,
+                                 .draws = o->draws, .units = units };
+    st_cautions_collect(recipe, f, cautions);
+    json_t *doc = st_doc_foresee(&p);
+    json_object_set_new(doc, "pips", pips_of(f));
+    json_object_set_new(doc, "words", words_of(&p));
+    free(cautions);
+    return doc;
+}
+
+json_t *st_bottle_foretell(struct st_call *c, const struct st_recipe_file *file, const struct st_recipe *recipe,
+                           const struct st_options *o, enum st_measures units, const char *field)
+{
+    struct st_problem problem = { .what = "" };
+    struct st_plan *plan = st_plan_create(recipe, &problem);
+    if (!plan) {
+        struct st_problem all[ST_MAX_PROBLEMS];
+        const int n = st_plan_problems(recipe, all, ST_MAX_PROBLEMS);
+        for (int i = 0; i < n; i++)
+            st_call_problem(c, field, &all[i]);
+        if (n == 0)
+            st_call_problem(c, field, &problem);
+        return NULL;
+    }
+    struct st_foretold *f = x_calloc(1, sizeof *f);
+    json_t *doc = NULL;
+    const enum st_status s = st_plan_run(plan, o, f);
+    if (s < 0)
+        st_call_refuse(c, 422, field, "these amounts give no figures", st_status_text(s),
+                       "look for an amount that is far too large or too small");
+    else
+        doc = document(file, recipe, f, o, units);
+    st_foretold_done(f);
+    free(f);
+    st_plan_free(plan);
+    return doc;
+}

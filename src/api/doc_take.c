@@ -1,0 +1,112 @@
+#include "doc_take.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "text/figure_words.h"
+
+/* ---- a deed in words ---- */
+
+__attribute__((format(printf, 3, 4))) static void more(char *buf, size_t size, const char *format, ...)
+{
+    const size_t n = strlen(buf);
+    va_list args;
+    if (n + 3 >= size)
+        return;
+    va_start(args, format);
+    snprintf(buf + n, size - n, ", ");
+    (void)vsnprintf(buf + n + 2, size - n - 2, format, args);
+    va_end(args);
+}
+
+void st_deed_words(char *buf, size_t size, const struct st_take_deed *d)
+{
+    char time[64];
+    snprintf(buf, size, "%s", d->kind < ST_NDO ? st_do_name(d->kind) : "");
+    st_time_words(time, sizeof time, &d->time);
+    if (d->spent)
+        more(buf, size, "the drained fruit again");
+    if (*time)
+        more(buf, size, "%s", time);
+    if (d->temperature_K.known)
+        more(buf, size, "at %.0f \xc2\xb0"
+                        "C",
+             d->temperature_K.value - 273.15);
+    if (d->press)
+        more(buf, size, "pressed");
+    if (d->vessel_ml > 0.0)
+        more(buf, size, "in a vessel of %.4g L", d->vessel_ml * 1e-3);
+    if (d->bottles > 0)
+        more(buf, size, "%d of them", d->bottles);
+    if (d->size_ml > 0.0)
+        more(buf, size, "%g mL each", d->size_ml);
+}
+
+/* ---- the document ---- */
+
+static const char *const ROLE[] = { [ST_TAKE_INGREDIENT] = "ingredient", [ST_TAKE_STEP] = "step",
+                                    [ST_TAKE_TITLE] = "title",           [ST_TAKE_HEADING] = "heading",
+                                    [ST_TAKE_NOTE] = "note",             [ST_TAKE_NOTHING] = "nothing" };
+static const char *const SURE[] = {
+    [ST_SURE] = "sure", [ST_LIKELY] = "likely", [ST_GUESS] = "guess", [ST_UNREAD] = "unread"
+};
+
+static json_t *row(const struct st_take_read_as *r)
+{
+    char read_as[300] = "";
+    json_t *o = json_object();
+
+    if (r->item->role == ST_TAKE_STEP)
+        st_deed_words(read_as, sizeof read_as, &r->item->deed);
+    else if (r->item->role == ST_TAKE_INGREDIENT)
+        snprintf(read_as, sizeof read_as, "%s", r->item->sure == ST_UNREAD ? "" : r->item->as);
+    json_object_set_new(o, "line", json_integer(r->line));
+    json_object_set_new(o, "words", st_doc_text(r->words));
+    json_object_set_new(o, "role", json_string(ROLE[r->item->role]));
+    json_object_set_new(o, "read_as", st_doc_text(read_as));
+    json_object_set_new(o, "sure", json_string(SURE[r->item->sure]));
+    json_object_set_new(o, "because", st_doc_text(r->item->because));
+    json_object_set_new(o, "optional", json_boolean(r->item->optional));
+    json_object_set_new(o, "step", r->step >= 0 ? json_integer(r->step + 1) : json_null());
+    json_object_set_new(o, "changed", json_boolean(r->changed));
+    return o;
+}
+
+static json_t *question(const struct st_take_question *q)
+{
+    json_t *options = json_array(), *o = json_object();
+    for (int i = 0; i < q->n_option; i++)
+        json_array_append_new(options, st_doc_text(q->label[i]));
+    json_object_set_new(o, "id", st_doc_text(q->id));
+    json_object_set_new(o, "line", json_integer(q->line));
+    json_object_set_new(o, "ask", st_doc_text(q->ask));
+    json_object_set_new(o, "why", st_doc_text(q->why));
+    json_object_set_new(o, "options", options);
+    json_object_set_new(o, "answered", q->answered ? st_doc_text(q->answered) : json_null());
+    json_object_set_new(o, "own_words", json_boolean(q->own_words));
+    json_object_set_new(o, "moves", json_pack("{s:f, s:f, s:f}", "strength_pct_vol", q->moves[0], "sugar_g_l", q->moves[1],
+                                              "volume_ml", q->moves[2]));
+    return o;
+}
+
+json_t *st_doc_take(const struct st_take *t, json_t *foretold, const char *because)
+{
+    json_t *doc = json_object(), *rows = json_array(), *questions = json_array(), *said = json_array();
+
+    json_object_set_new(doc, "title", st_doc_text(t->title));
+    for (int i = 0; i < t->n_row; i++)
+        json_array_append_new(rows, row(&t->row[i]));
+    json_object_set_new(doc, "rows", rows);
+    for (int i = 0; i < t->n_question; i++)
+        json_array_append_new(questions, question(&t->question[i]));
+    json_object_set_new(doc, "questions", questions);
+    json_object_set_new(doc, "more_questions", json_integer(t->n_more));
+    for (int i = 0; i < t->n_said; i++)
+        json_array_append_new(said, st_doc_text(t->said[i]));
+    json_object_set_new(doc, "said", said);
+    json_object_set_new(doc, "recipe", st_doc_text(t->yaml));
+    json_object_set_new(doc, "foretold", foretold ? foretold : json_null());
+    json_object_set_new(doc, "because", st_doc_text(foretold ? "" : because));
+    return doc;
+}

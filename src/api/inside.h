@@ -1,0 +1,80 @@
+#ifndef ST_API_INSIDE_H
+#define ST_API_INSIDE_H
+
+#include "api/api.h"
+#include "api/call.h"
+#include "api/doc.h"
+#include "api/kept.h"
+
+/* For the files of api only. */
+
+struct st_api {
+    struct st_catalogue *base; /* the sheet as it was read; lent to one recipe after another until one of them changes it */
+    struct st_kept *kept[ST_KEPT];
+    uint64_t clock;
+};
+
+/* ---- api.c ---- */
+/* The ingredients for one recipe; NULL after a problem was written. */
+struct st_catalogue *st_api_catalogue(struct st_call *c);
+/* After the recipe was read from them: NULL when they are as they were, else the caller owns them. */
+struct st_catalogue *st_api_catalogue_own(struct st_api *a);
+unsigned st_api_finish(struct st_call *c, char **answer, size_t *length);
+
+/* ---- route_*.c: from c->in to c->out, or problems ---- */
+void st_route_take(struct st_call *c);
+void st_route_foresee(struct st_call *c);
+void st_route_turn(struct st_call *c);
+void st_route_aim(struct st_call *c);
+void st_route_mix(struct st_call *c);
+void st_route_gauge(struct st_call *c);
+void st_route_ingredients(struct st_call *c, const char *like);
+void st_route_source(struct st_call *c, const char *key);
+
+/* ---- bottle.c: a recipe foretold, with what only the server adds ---- */
+/* Run plan (of recipe) and write the document; file may be NULL.  NULL after a problem was written. */
+json_t *st_bottle_foretell(struct st_call *c, const struct st_recipe_file *file, const struct st_recipe *recipe,
+                           const struct st_options *o, enum st_measures units, const char *field);
+/* "lines" and "dials" of a recipe. */
+json_t *st_bottle_lines(const struct st_kept *k);
+json_t *st_bottle_dials(const struct st_kept *k, const double value[]); /* of the dials that are on; NULL: as written */
+void st_slider_words(const struct st_kept *k, int i, double value, char *buf, size_t size); /* "640 g" */
+void st_slider_place(const struct st_kept *k, int i, json_t *o); /* step, line, of */
+const char *st_slider_unit(const struct st_kept *k, int i);
+const char *st_slider_name(const struct st_kept *k, int i);
+
+/* ---- route_turn.c, what aim needs too ---- */
+/* {"step", "line", "of"} and, when valued, "value"; path such as "dials[0]." */
+bool st_dial_read(struct st_call *c, const struct st_kept *k, const json_t *o, const char *path, bool valued, int *slider,
+                  double *value);
+json_t *st_notes_out(const struct st_recipe *r, const struct st_foretold *f);
+/* The recipe text with sliders at other values, as a member of doc. */
+bool st_write_recipe(struct st_call *c, const struct st_kept *k, const int slider[], const double at[], int n, json_t *doc,
+                     const char *name);
+
+/* ---- pips.c ---- */
+enum { ST_PIPS = 20 };
+/* The (i - 1/2)/20 quantiles of the draws of a figure, rising; false when there are none, or one is not known. */
+bool st_pips(const struct st_foretold *f, enum st_figure which, double pip[ST_PIPS]);
+json_t *st_pips_json(const double pip[ST_PIPS]);
+
+/* ---- wish_in.c ---- */
+enum { ST_WISHES = 8 };
+struct st_wished {
+    struct st_wish_of {
+        const char *name;    /* member of WISH */
+        enum st_figure of;
+        double scale;        /* figure of the model = scale times the wish: a bottle's mL where bottles are counted by volume */
+        double low, high;    /* of the figure; an open end is infinite */
+        double tolerance;    /* > 0 */
+    } wish[ST_WISHES];
+    int n;
+};
+/* c->in's "wish"; bottle_ml: the recipe's own, 0 none. */
+bool st_wish_read(struct st_call *c, double bottle_ml, struct st_wished *w);
+
+/* ---- figures_out.c ---- */
+/* "figures", "all_wishes" and "joint", as members of doc. */
+void st_figures_out(json_t *doc, const struct st_recipe *r, const struct st_foretold *f, const struct st_wished *w);
+
+#endif

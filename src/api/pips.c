@@ -1,0 +1,28 @@
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "inside.h"
+#include "model/quantile.h"
+#include "util/memory.h"
+
+bool st_pips(const struct st_foretold *f, enum st_figure which, double pip[ST_PIPS])
+{
+    const size_t n = f->draws > 0 ? (size_t)f->draws : 0;
+    if (!f->draw[which] || n == 0 || !f->fig[which].known)
+        return false;
+    double *x = x_malloc(n * sizeof *x);
+    memcpy(x, f->draw[which], n * sizeof *x);
+    for (int i = 0; i < ST_PIPS; i++)
+        pip[i] = st_quantile(n, x, (i + 0.5) / ST_PIPS);
+    free(x);
+    return isfinite(pip[0]) && isfinite(pip[ST_PIPS - 1]);
+}
+
+json_t *st_pips_json(const double pip[ST_PIPS])
+{
+    json_t *all = json_array();
+    for (int i = 0; i < ST_PIPS; i++)
+        json_array_append_new(all, json_real(pip[i]));
+    return all;
+}

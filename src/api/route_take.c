@@ -1,0 +1,146 @@
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+#include "doc_take.h"
+#include "inside.h"
+#include "util/memory.h"
+
+/* Free text to a recipe, and foretold where it can be. */
+
+enum { MOST_GIVEN = 200 };
+
+struct given {
+    struct st_take_given given;
+    struct st_take_answer answer[MOST_GIVEN];
+    struct st_take_change change[MOST_GIVEN];
+};
+
+static bool refuse(struct st_call *c, unsigned status, const char *field, const char *name, const char *why, const char *try_)
+{
+    char what[120];
+    snprintf(what, sizeof what, "cannot read \"%.20s.%.60s\"", field, name);
+    return st_call_refuse(c, status, field, what, why, try_);
+}
+
+/* Both are objects of texts. */
+static bool read_texts(struct st_call *c, const char *field, json_t **object)
+{
+    if (!st_call_object(c, c->in, "", field, object))
+        return false;
+    if (*object && json_object_size(*object) > MOST_GIVEN)
+        return st_call_refuse(c, 422, field, "too many are given at once", "there is room for 200", "change the text itself");
+    const char *name;
+    json_t *v;
+    json_object_foreach(*object, name, v) {
+        if (!json_is_string(v))
+            return refuse(c, 400, field, name, "it is no text", "write it in quotation marks");
+        if (json_string_length(v) > ST_TEXT_WORD)
+            return refuse(c, 422, field, name, "it is longer than 400 bytes", "say it shorter");
+    }
+    return true;
+}
+
+static bool read_given(struct st_call *c, struct given *g)
+{
+    json_t *answers = NULL, *changes = NULL, *v;
+    const char *name;
+
+    if (!st_call_measures(c, "measures", &g->given.measures) || !read_texts(c, "answers", &answers) ||
+        !read_texts(c, "changes", &changes))
+        return false;
+    json_object_foreach(answers, name, v)
+        g->answer[g->given.n_answer++] = (struct st_take_answer){ name, json_string_value(v) };
+    json_object_foreach(changes, name, v) {
+        char *rest;
+        const long line = strtol(name, &rest, 10);
+        if (*rest || rest == name || line < 1 || line > 100000)
+            return refuse(c, 422, "changes", name, "it is not the number of a line", "write for example {\"6\": \"500 g plums\"}");
+        g->change[g->given.n_change++] = (struct st_take_change){ (int)line, json_string_value(v) };
+    }
+    g->given.answer = g->answer;
+    g->given.change = g->change;
+    return true;
+}
+
+static bool is_put(const struct st_take *t, const char *id)
+{
+    for (int i = 0; i < t->n_question; i++)
+        if (strcasecmp(t->question[i].id, id) == 0)
+            return true;
+    return false;
+}
+
+/* Pages keep answers while the text is changed: an answer to a question that is not put any more is let be, and told. */
+static void tell_unused(const struct given *g, const struct st_take *t, json_t *doc)
+{
+    json_t *unused = json_array();
+    for (int i = 0; i < g->given.n_answer; i++)
+        if (!is_put(t, g->answer[i].id))
+            json_array_append_new(unused, st_doc_text(g->answer[i].id));
+    json_object_set_new(doc, "unused_answers", unused);
+}
+
+/* The recipe it was written as goes the way of any recipe, so that sliders find it again by its text. */
+static json_t *foretell(struct st_call *c, const struct st_take *t, const struct st_options *o, char *because, size_t size)
+{
+    struct st_call inner = { .api = c->api };
+    json_t *doc = NULL;
+
+    snprintf(because, size, "no recipe could be made of this text yet");
+    if (!t->whole)
+        return NULL;
+    struct st_kept *k = st_kept_recipe(&inner, t->yaml, ST_MEASURES_NONE);
+    if (k)
+        doc = st_bottle_foretell(&inner, &k->file, &k->file.recipe, o, ST_MEASURES_NONE, "text");
+    if (doc) {
+        json_object_set_new(doc, "lines", st_bottle_lines(k));
+        if (st_kept_dials(&inner, k, NULL, 0))
+            json_object_set_new(doc, "dials", st_bottle_dials(k, NULL));
+    }
+    const json_t *first = json_array_get(inner.errors, 0);
+    if (first && !doc)
+        snprintf(because, size, "%s: %s", json_string_value(json_object_get(first, "what")),
+                 json_string_value(json_object_get(first, "why")));
+    json_decref(inner.errors);
+    return doc;
+}
+
+static void answer(struct st_call *c, const char *text, const struct given *g, const struct st_options *o)
+{
+    struct st_take *t = x_calloc(1, sizeof *t);
+    struct st_problem problem = { .what = "" };
+    char because[500];
+    struct st_catalogue *catalogue = st_api_catalogue(c);
+
+    if (catalogue) {
+        const int read = st_take_text(text, strlen(text), catalogue, &g->given, t, &problem);
+        struct st_catalogue *own = st_api_catalogue_own(c->api);
+        if (read < 0)
+            st_call_problem(c, "text", &problem);
+        else {
+            json_t *foretold = foretell(c, t, o, because, sizeof because);
+            c->out = st_doc_take(t, foretold, because);
+            tell_unused(g, t, c->out);
+        }
+        st_take_done(t);
+        st_catalogue_free(own);
+    }
+    free(t);
+}
+
+void st_route_take(struct st_call *c)
+{
+    static const char *const KNOWN[] = { "text", "measures", "answers", "changes", "seed", "draws", NULL };
+    struct given *g = x_calloc(1, sizeof *g);
+    struct st_options o;
+    const char *text;
+
+    if (st_call_known(c, c->in, "", KNOWN) && st_call_options(c, 4000, &o) &&
+        st_call_must(c, "text", ST_TEXT_TAKE, "\"1 kg damsons ...\"", &text) && read_given(c, g)) {
+        o.effects = true;
+        answer(c, text, g, &o);
+    }
+    free(g);
+}

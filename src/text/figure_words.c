@@ -1,0 +1,169 @@
+#include "figure_words.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* Power of ten of the last digit worth saying: the half width to one figure, to two if it starts with 1. */
+static int last_place(double half)
+{
+    int e = (int)floor(log10(half));
+    double lead = half / pow(10.0, e);
+    if (lead >= 9.5) {
+        lead /= 10.0;
+        e++;
+    }
+    return lead < 1.95 ? e - 1 : e;
+}
+
+static double rounded(double x, double place)
+{
+    const double y = place >= 1.0 ? round(x / place) * place : round(x * round(1.0 / place)) / round(1.0 / place);
+    return y == 0.0 ? 0.0 : y; /* no minus zero */
+}
+
+/* Rounding outward forgives what is the last digit already. */
+static double outward(double x, double place, double side)
+{
+    const double k = x / place, near = round(k);
+    if (fabs(k - near) < 1e-6)
+        return rounded(near * place, place);
+    return rounded((side < 0.0 ? floor(k) : ceil(k)) * place, place);
+}
+
+static void with_unit(char *buf, size_t size, const char *unit)
+{
+    const size_t n = strlen(buf);
+    if (*unit && n < size)
+        snprintf(buf + n, size - n, " %s", unit);
+}
+
+void st_figure_words(char *buf, size_t size, const struct st_interval *x, const char *unit)
+{
+    if (!x->known || !isfinite(x->value)) {
+        snprintf(buf, size, "not known");
+        return;
+    }
+    const double half = 0.5 * (x->high - x->low);
+    if (!(half > 1e-9 * fabs(x->value)) || !isfinite(half)) {
+        snprintf(buf, size, "exactly %.6g", x->value);
+        with_unit(buf, size, unit);
+        return;
+    }
+    const int e = last_place(half);
+    const int digits = e < 0 ? -e : 0;
+    const double place = pow(10.0, e);
+    char ends[96];
+    snprintf(buf, size, "%.*f", digits, rounded(x->value, place));
+    with_unit(buf, size, unit);
+    snprintf(ends, sizeof ends, ", likely between %.*f and %.*f", digits, outward(x->low, place, -1.0), digits,
+             outward(x->high, place, 1.0));
+    const size_t n = strlen(buf);
+    if (n < size)
+        snprintf(buf + n, size - n, "%s", ends);
+}
+
+/* In the unit that is wished for. */
+static struct st_interval volume_in(const struct st_interval *ml, enum st_measures units, const char **unit)
+{
+    const bool litres = ml->known && ml->value >= 1000.0;
+    double scale = litres ? 1e-3 : 1.0;
+
+    *unit = litres ? "L" : "mL";
+    if (units == ST_MEASURES_US || units == ST_MEASURES_IMPERIAL) {
+        *unit = "fl oz";
+        scale = 1.0 / (units == ST_MEASURES_US ? 29.5735295625 : 28.4130625);
+    }
+    return (struct st_interval){ ml->value * scale, ml->low * scale, ml->high * scale, ml->status, ml->known };
+}
+
+void st_volume_words(char *buf, size_t size, const struct st_interval *ml, enum st_measures units)
+{
+    const char *unit;
+    const struct st_interval x = volume_in(ml, units, &unit);
+    st_figure_words(buf, size, &x, unit);
+}
+
+void st_volume_value(char *buf, size_t size, const struct st_interval *ml, enum st_measures units)
+{
+    char text[160];
+    st_volume_words(text, sizeof text, ml, units);
+    const char *from = strncmp(text, "exactly ", 8) == 0 ? text + 8 : text;
+    snprintf(buf, size, "%.*s", (int)strcspn(from, ","), from);
+}
+
+/* What is left over after whole bottles of this size. */
+static const char *rest_words(double ml, double bottle_ml)
+{
+    const double share = ml / bottle_ml;
+    if (ml < 15.0 || share < 0.03)
+        return "";
+    if (ml < 60.0)
+        return "a taste";
+    if (share < 0.3 && ml < 180.0)
+        return "a glass";
+    if (share < 0.3)
+        return "a quarter of another";
+    if (share < 0.42)
+        return "a third of another";
+    if (share < 0.58)
+        return "half of another";
+    if (share < 0.71)
+        return "two thirds of another";
+    return share < 0.9 ? "most of another" : "nearly another";
+}
+
+void st_bottles_words(char *buf, size_t size, double volume_ml, double bottle_ml)
+{
+    const double whole = floor(volume_ml / bottle_ml + 1e-9);
+    const char *rest = rest_words(volume_ml - whole * bottle_ml, bottle_ml);
+
+    if (whole < 1.0) {
+        snprintf(buf, size, "less than one bottle of %g mL", bottle_ml);
+        return;
+    }
+    snprintf(buf, size, "%.0f bottle%s of %g mL%s%s", whole, whole > 1.0 ? "s" : "", bottle_ml, *rest ? " and " : "",
+             rest);
+}
+
+void st_grams_words(char *buf, size_t size, double g)
+{
+    if (g >= 1000.0)
+        snprintf(buf, size, "%.3g kg", g * 1e-3);
+    else
+        snprintf(buf, size, g >= 99.5 ? "%.0f g" : "%.2g g", g);
+}
+
+void st_time_words(char *buf, size_t size, const struct st_amount *time)
+{
+    static const struct {
+        double s;
+        const char *one, *many;
+    } UNIT[] = { { 2629800.0, "month", "months" }, { 604800.0, "week", "weeks" }, { 86400.0, "day", "days" },
+                 { 3600.0, "hour", "hours" },      { 60.0, "minute", "minutes" },   { 1.0, "second", "seconds" } };
+    const int n = sizeof UNIT / sizeof *UNIT;
+    int i = 0;
+
+    buf[0] = '\0';
+    if (time->dim != ST_DIM_TIME || !(time->value > 0.0))
+        return;
+    if (time->unit && st_unit_is_vague(time->unit)) { /* "2 months", whose length is not one number */
+        const double a = round(time->low / time->unit->low), b = round(time->high / time->unit->high);
+        if (a < b)
+            snprintf(buf, size, "%g to %g %s", a, b, time->unit->plural);
+        else
+            snprintf(buf, size, "%g %s", b, b > 1.0 ? time->unit->plural : time->unit->name);
+        return;
+    }
+    const bool range = time->high > time->low * (1.0 + 1e-9) && time->low > 0.0;
+    const double low = range ? time->low : time->value, high = range ? time->high : time->value;
+    for (; i < n - 1; i++) { /* the largest unit in which both ends are whole, or nearly */
+        const double a = low / UNIT[i].s, b = high / UNIT[i].s;
+        if (a >= 1.0 - 1e-9 && fabs(a - round(a)) < 0.02 && fabs(b - round(b)) < 0.02)
+            break;
+    }
+    if (range)
+        snprintf(buf, size, "%g to %g %s", round(low / UNIT[i].s), round(high / UNIT[i].s), UNIT[i].many);
+    else
+        snprintf(buf, size, "%g %s", round(low / UNIT[i].s), low / UNIT[i].s > 1.5 ? UNIT[i].many : UNIT[i].one);
+}

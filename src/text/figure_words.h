@@ -1,0 +1,26 @@
+#ifndef ST_TEXT_FIGURE_WORDS_H
+#define ST_TEXT_FIGURE_WORDS_H
+
+#include <stddef.h>
+
+#include "model/foresee.h"
+
+/* Figures as one says them.  Everything goes to buf of size bytes, which always ends in NUL. */
+
+/* By the rule of the house: the half width is rounded to one figure (two if it starts with 1), the value to the same place,
+ * the ends outward: "23.4 % vol, likely between 21.4 and 25.5". */
+void st_figure_words(char *buf, size_t size, const struct st_interval *x, const char *unit);
+
+/* A volume in the wished measures: "1.02 L, likely between ...", "700 mL ...", "23.7 fl oz ...". */
+void st_volume_words(char *buf, size_t size, const struct st_interval *ml, enum st_measures units);
+/* The value alone, rounded as it is there: "1.02 L". */
+void st_volume_value(char *buf, size_t size, const struct st_interval *ml, enum st_measures units);
+
+/* "2 bottles of 500 mL and a glass": whole bottles first, the rest in words. */
+void st_bottles_words(char *buf, size_t size, double volume_ml, double bottle_ml);
+/* "12 g", "1.24 kg", "0.4 g". */
+void st_grams_words(char *buf, size_t size, double g);
+/* "8 weeks", "6 to 8 weeks", "2 min"; "" when no time was given. */
+void st_time_words(char *buf, size_t size, const struct st_amount *time);
+
+#endif
