@@ -439,7 +439,7 @@ static bool settle_ounce(struct st_item *it, const struct st_sum *sum, struct am
 
     if (!u || strcmp(u->key, "oz_av") != 0 || (k != ST_KIND_DAIRY && k != ST_KIND_SYRUP && k != ST_KIND_EGG))
         return false;
-    const bool poured = k == ST_KIND_DAIRY && !strchr(sum->words, '(');
+    const bool poured = k == ST_KIND_DAIRY && !strchr(sum->words, '(') && !strstr(it->what->name, "condensed");
     const double ml = it->context->measures == ST_MEASURES_IMPERIAL ? 28.4130625 : 29.5735296;
     struct st_amount a = { .dim = poured ? ST_DIM_VOLUME : ST_DIM_MASS };
     const double by = poured ? ml / u->factor : 1.0;
@@ -551,7 +551,7 @@ void st_item_say(struct st_item *it)
         ask_size(it, &say, sum, w.unit);
     if (sum && sum->a.open == ST_OPEN_FILL && !(sum->a.value > 0.0))
         ask_jar(it, &say, &sum->a);
-    if (w.amount || it->conflict) {
+    if (w.amount || it->conflict || it->unit_like) {
         if (it->conflict)
             st_item_doubt(it->out, ST_GUESS, "two amounts are written that do not agree");
         ask_amount(it, &say, w.words);

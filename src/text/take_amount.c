@@ -28,6 +28,17 @@ static void keep_words(struct st_item *it, struct st_sum *sum)
     sum->words[n] = '\0';
 }
 
+/* "(70 cl each)": the size comes as an amount of its own. */
+static bool brackets_each(struct st_scan s)
+{
+    for (; s.at < s.end && *s.at != ')'; s.at++) {
+        struct st_scan w = s;
+        if (*s.at == ' ' && st_scan_word(&w, "each|apiece"))
+            return true;
+    }
+    return false;
+}
+
 /* "a bottle", "2 tins", "half a bottle": a container whose size is not said. */
 static bool read_size(struct st_item *it, size_t at, struct st_sum *sum)
 {
@@ -45,7 +56,7 @@ static bool read_size(struct st_item *it, size_t at, struct st_sum *sum)
     }
     struct st_scan look = s;
     st_scan_blanks(&look);
-    if (!sum->size || (look.at < look.end && *look.at == '(')) {
+    if (!sum->size || (look.at < look.end && *look.at == '(' && !brackets_each(look))) {
         sum->size = NULL; /* "a tin (400 g)": the size is said */
         return false;
     }
@@ -198,6 +209,7 @@ static void times_each(struct st_item *it, struct st_sum *sum)
         !st_scan_word(&s, "each|apiece|a piece|per piece"))
         return;
     sum->end = (size_t)(s.at - it->d.work);
+    sum->made = true;
     sum->a.value *= n->size ? n->times : n->a.value;
     sum->a.low *= n->size ? n->times : n->a.low;
     sum->a.high *= n->size ? n->times : n->a.high;
@@ -311,13 +323,12 @@ void st_item_reread(struct st_item *it)
     for (int i = 0; i < it->n_sum; i++) {
         struct st_sum *sum = &it->sum[i];
         struct st_sum again;
-        if (sum->size || sum->a.open != ST_CLOSED || sum->a.dim == ST_DIM_PIECE || it->d.text[sum->at] == ' ')
+        if (sum->made || sum->size || sum->a.open != ST_CLOSED || sum->a.dim == ST_DIM_PIECE || it->d.text[sum->at] == ' ')
             continue;
         memcpy(it->d.work + sum->at, it->d.text + sum->at, sum->end - sum->at);
         if (read_sum(it, sum->at, i == 0, &again) && again.end <= sum->end && !again.size) {
             again.end = sum->end;
-            if (strchr(sum->words, 'g') == NULL || strcmp(sum->words, again.words) == 0)
-                *sum = again;
+            *sum = again;
         }
         blank(it, sum->at, sum->end);
     }

@@ -102,7 +102,8 @@ static const struct st_word *verb_at(struct st_scan *s)
     struct st_scan a = *s;
     const struct st_word *w = st_words_at(&a, ST_WORD_BIT(ST_WORD_DEED));
     struct st_scan of = a;
-    if (w && strcmp(w->value, "other") == 0 && st_scan_word(&of, "of|from|and zest|and juice|and peel|and rind"))
+    if (w && strcmp(w->value, "other") == 0 &&
+        (st_scan_word(&of, "of|from|and zest|and juice|and peel|and rind") || st_scan_sign(&of, " &")))
         return NULL; /* "zest of 2 lemons" */
     *s = w ? a : *s;
     return w;

@@ -16,6 +16,7 @@ struct st_sum {
     size_t at, end;
     struct st_amount a;
     bool question;              /* which measures? a is one of the meanings */
+    bool made;                  /* words are not those of the text */
     bool comma;                 /* question of another sort: thousands or a decimal point */
     const struct st_word *size; /* a bottle, a tin: its value tells sizes */
     double times;               /* so many of them */
@@ -37,7 +38,7 @@ struct st_item {
     char remark[64];         /* "topped and tailed" */
     const struct st_ingredient *what;
     const char *bare;        /* the fruit whose whole is meant: "lemons"; NULL */
-    bool gross, net, hot, less, same, length, conflict, whole;
+    bool gross, net, hot, less, same, length, conflict, whole, unit_like; /* unit_like: a word stands where a unit would */
 };
 
 /* Read one item from n bytes of text into *out (at and n are left to the caller).  False when the words hold neither an

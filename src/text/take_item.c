@@ -57,6 +57,8 @@ static void take_remark(struct st_item *it, const struct st_word *w)
             (void)snprintf(it->remark, sizeof it->remark, "%s", w->phrase);
     } else if (strcmp(w->value, "hot") == 0) {
         it->hot = true;
+    } else if (strcmp(w->value, "about") == 0) {
+        st_item_doubt(it->out, ST_LIKELY, "the amount as written is taken");
     } else if (strcmp(w->value, "whole") == 0) {
         it->whole = true;
     }

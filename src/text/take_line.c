@@ -477,12 +477,39 @@ static size_t read_one(struct line *l, size_t at, size_t end, struct st_take_ite
     return end;
 }
 
+/* "1 orange, zest and juice" */
+static bool two_parts_behind(struct line *l, size_t at, size_t end)
+{
+    static const struct {
+        const char *words, *one, *two;
+    } BOTH[] = { { "zest and juice|juice and zest|juice and grated zest|zest & juice|juice & zest", "juice", "zest" },
+                 { "peel and juice|juice and peel|rind and juice|juice and rind", "juice", "peel" } };
+    size_t comma = at;
+
+    while (comma < end && l->text.s[comma] != ',' && l->text.s[comma] != '(')
+        comma++;
+    if (comma >= end || comma - at > 100)
+        return false;
+    for (size_t i = 0; i < sizeof BOTH / sizeof BOTH[0]; i++) {
+        struct st_scan s = { l->text.s + comma + 1, l->text.s + end };
+        char made[ST_ITEM_LIMIT];
+        if (!st_scan_word(&s, BOTH[i].words))
+            continue;
+        (void)snprintf(made, sizeof made, "%s of %.*s", BOTH[i].one, (int)(comma - at), l->text.s + at);
+        if (!put_made(l, made, at, end))
+            return false;
+        (void)snprintf(made, sizeof made, "%s of %.*s", BOTH[i].two, (int)(comma - at), l->text.s + at);
+        return put_made(l, made, at, end);
+    }
+    return false;
+}
+
 static void read_goods(struct line *l, size_t at, size_t end)
 {
     const char *part = "";
     bool deed = false;
 
-    if (two_parts(l, at, end) || shared_amount(l, at, end))
+    if (two_parts(l, at, end) || two_parts_behind(l, at, end) || shared_amount(l, at, end))
         return;
     for (size_t i = at; i < end;) {
         struct st_take_item item;
@@ -568,7 +595,8 @@ static bool is_short_word(const char *s, size_t at)
 {
     static const char *const SHORT[] = { "approx", "abt", "ca",  "c",  "oz",  "ozs", "lb", "lbs", "tsp", "tbsp", "fl",
                                          "pt",     "pts", "qt",  "no", "vol", "alc", "g",  "kg",  "ml",  "l",    "t",
-                                         "st",     "mrs", "mr",  "dr", "gr",  "cl",  "imp", "in", "wks", "min",  "hrs" };
+                                         "st",     "mrs", "mr",  "dr", "gr",  "cl",  "imp", "in", "wks", "min",  "hrs",
+                                         "litre",  "tablespoon", "teaspoon" };
     size_t from = at;
 
     while (from > 0 && st_is_letter((unsigned char)s[from - 1]))
@@ -588,7 +616,9 @@ static size_t sentence_end(const struct line *l, size_t at)
     for (size_t i = at; i < l->text.n; i++) {
         if (t[i] == '!' || t[i] == '?')
             return i + 1;
-        if (t[i] != '.' || i + 1 >= l->text.n || t[i + 1] != ' ' || i == at || is_short_word(t, i))
+        if (t[i] != '.' || i + 2 >= l->text.n || t[i + 1] != ' ' || i == at || is_short_word(t, i))
+            continue;
+        if (t[i + 2] >= 'a' && t[i + 2] <= 'z')
             continue;
         if (i > 0 && st_is_digit((unsigned char)t[i - 1]) && i - at < 3)
             continue;
@@ -694,6 +724,31 @@ static void read_first(struct line *l)
         (void)give(l, ST_TAKE_NOTE, at, l->text.n);
 }
 
+/* "For the syrup: 200 g sugar", "Spices: 2 cloves": what it is for stands before a colon. */
+static void skip_purpose(struct line *l)
+{
+    size_t colon = l->start;
+
+    while (colon < l->text.n && colon - l->start < 40 && l->text.s[colon] != ':')
+        colon++;
+    if (colon + 1 >= l->text.n || l->text.s[colon] != ':' || colon == l->start || l->text.s[colon + 1] != ' ')
+        return;
+    for (size_t i = l->start; i < colon; i++)
+        if (st_is_digit((unsigned char)l->text.s[i]))
+            return;
+    const size_t rest = colon + 2;
+    struct st_scan s = from(l, l->start);
+    const struct st_word *w = st_words_at(&s, ST_WORD_BIT(ST_WORD_NOTE) | ST_WORD_BIT(ST_WORD_HEADING));
+    if (w && w->what == ST_WORD_NOTE)
+        return;
+    const bool goods = opens_item(l, rest, l->text.n), deed = st_deed_begins(l->text.s + rest, l->text.n - rest);
+    if ((!goods && !deed) || (goods && st_catalogue_find(l->c, l->text.s + l->start, colon - l->start)))
+        return;
+    if (w)
+        l->context->in_method = strcmp(w->value, "method") == 0;
+    l->start = rest;
+}
+
 /* ---- whose measures ---- */
 
 static void see_measures(struct line *l)
@@ -740,8 +795,10 @@ int st_take_line(const char *text, size_t n, const struct st_catalogue *c, struc
         note_heading(&l, word);
     else if (l.title || l.hashes == 1)
         (void)give(&l, ST_TAKE_TITLE, l.start, l.text.n);
-    else
+    else {
+        skip_purpose(&l);
         read_first(&l);
+    }
     say_cut(&l);
     return l.n;
 }

@@ -72,8 +72,13 @@ static void split(const struct st_item *it, struct tokens *t, bool rename)
         if (t->n > 0 && st_scan_word(&s, TAILS))
             part++;
         size_t n = 0;
-        while (i + n < it->d.n && is_word_byte(work[i + n]))
+        while (i + n < it->d.n && is_word_byte(work[i + n]) &&
+               (work[i + n] != ':' || (i + n + 1 < it->d.n && st_is_digit((unsigned char)work[i + n + 1]))))
             n++;
+        if (n == 0) {
+            i++;
+            continue;
+        }
         add(t, work + i, n, i, n, part);
         i += n;
     }
@@ -260,6 +265,15 @@ static void note_piece(struct st_item *it, const struct token *k)
     }
 }
 
+/* "1 msk honey": a short word behind a bare number. */
+static bool may_be_unit(const struct st_item *it, const struct tokens *t, const struct run *run, int i)
+{
+    const struct st_sum *sum = it->main >= 0 ? &it->sum[it->main] : NULL;
+
+    return sum && sum->a.dim == ST_DIM_PIECE && !sum->a.unit && i == 0 && i < run->from &&
+           strlen(t->of[i].word) <= 4 && t->of[i].at < sum->end + 3;
+}
+
 /* False: the rest makes it another thing. */
 static bool judge_rest(struct st_item *it, const struct tokens *t, const struct run *run)
 {
@@ -283,6 +297,10 @@ static bool judge_rest(struct st_item *it, const struct tokens *t, const struct 
         }
         if (k->drop || is_soft(k) || k->part != t->of[run->from].part)
             continue;
+        if (may_be_unit(it, t, run, i)) {
+            it->unit_like = true;
+            st_item_doubt(it->out, ST_GUESS, "'%.30s' stands where a unit would and is not known", k->word);
+        }
         if (!is_number(k))
             st_item_doubt(it->out, ST_LIKELY, "read as %.40s; '%.30s' says nothing to the reckoning", run->what->name,
                           k->word);
