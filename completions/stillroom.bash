@@ -3,7 +3,7 @@ _stillroom() {
     local word=${COMP_WORDS[COMP_CWORD]} command=${COMP_WORDS[1]:-}
     local common='--json --units --seed --draws --timing --explain --help'
     if [ "$COMP_CWORD" -eq 1 ]; then
-        mapfile -t COMPREPLY < <(compgen -W 'property mix gauge foresee take ingredient source help --version --help' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'property aim mix gauge foresee take ingredient source help --version --help' -- "$word")
         return
     fi
     case ${COMP_WORDS[COMP_CWORD - 1]} in
@@ -19,11 +19,15 @@ _stillroom() {
         mapfile -t COMPREPLY < <(compgen -W "density sg refractive-index brix strength freezing-point boiling-point heat-capacity
             viscosity flash-point sucrose-solubility water-activity --list --ethanol --sucrose --glucose --fructose --citric
             --temperature $common" -- "$word") ;;
+    aim)
+        mapfile -t COMPREPLY < <(compgen -W "--strength --sugar --less-sweet --than --than-sugar --acid --sugar-acid --volume
+            --bottles --cost --free --keep --have --jar --spirit --spirit-for --whole-bottles --times --dilute --to --output
+            --force $common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
     gauge)
         mapfile -t COMPREPLY < <(compgen -W "--sg --brix --temperature --sg-temperature --brix-temperature --hydrometer --no-atc
             --sg-step --brix-step --flask --sg-boiled --strength --sugar $common" -- "$word") ;;
     ingredient) mapfile -t COMPREPLY < <(compgen -W "--list $common" -- "$word") ;;
-    help) mapfile -t COMPREPLY < <(compgen -W 'property mix gauge foresee take ingredient source' -- "$word") ;;
+    help) mapfile -t COMPREPLY < <(compgen -W 'property aim mix gauge foresee take ingredient source' -- "$word") ;;
     *) mapfile -t COMPREPLY < <(compgen -W "$common" -- "$word") ;;
     esac
 }

@@ -1,6 +1,7 @@
 # Completion of stillroom for fish.
 complete -c stillroom -f
 complete -c stillroom -n __fish_use_subcommand -a property -d 'one property of a mixture'
+complete -c stillroom -n __fish_use_subcommand -a aim -d 'the amounts that give the bottle wished for'
 complete -c stillroom -n __fish_use_subcommand -a mix -d 'what these make together'
 complete -c stillroom -n __fish_use_subcommand -a gauge -d 'strength and sugar from readings'
 complete -c stillroom -n __fish_use_subcommand -a foresee -d 'the whole bottle of a recipe file'
@@ -14,7 +15,7 @@ complete -c stillroom -l seed -x -d 'start of the random numbers'
 complete -c stillroom -l draws -x -d 'makings tried on paper'
 complete -c stillroom -l timing -d 'computing time'
 complete -c stillroom -l explain -d 'the balance step by step'
-complete -c stillroom -n '__fish_seen_subcommand_from foresee take' -F
+complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim' -F
 for o in answer change output
     complete -c stillroom -n '__fish_seen_subcommand_from take' -l $o -r
 end
@@ -29,6 +30,13 @@ end
 for o in sg brix temperature sg-temperature brix-temperature sg-step brix-step flask sg-boiled strength sugar
     complete -c stillroom -n '__fish_seen_subcommand_from gauge' -l $o -x
 end
+for o in strength sugar less-sweet than-sugar acid sugar-acid volume bottles cost free keep have jar spirit spirit-for whole-bottles times dilute to
+    complete -c stillroom -n '__fish_seen_subcommand_from aim' -l $o -x
+end
+for o in than output
+    complete -c stillroom -n '__fish_seen_subcommand_from aim' -l $o -r
+end
+complete -c stillroom -n '__fish_seen_subcommand_from aim' -l force -d 'write over a file'
 complete -c stillroom -n '__fish_seen_subcommand_from gauge' -l hydrometer -x -a '20C 60F'
 complete -c stillroom -n '__fish_seen_subcommand_from gauge' -l no-atc
 complete -c stillroom -n '__fish_seen_subcommand_from ingredient' -l list -d 'names'

@@ -31,7 +31,8 @@ const char cmd_aim_usage[] =
     "\n"
     "stillroom aim --dilute 95 --to 50 --have \"500 mL\"    spirit brought down with water\n"
     "\n"
-    "  --output FILE        the recipe with these amounts, else as you wrote it\n"
+    "  --output FILE        the recipe with these amounts, else as you wrote it;\n"
+    "                       --force to write over a file\n"
     "\n"
     "Ends with 1 when a wish cannot be met; the nearest bottle and ways round it are\n"
     "shown. Single figures count as met within 0.5 % vol, 5 g/L of sugar, 5 % of the\n"
@@ -39,12 +40,13 @@ const char cmd_aim_usage[] =
 
 static const char *const KNOWN[] = { "--strength", "--sugar", "--less-sweet", "--than", "--than-sugar", "--acid", "--sugar-acid",
                                      "--volume", "--bottles", "--cost", "--free", "--keep", "--have", "--jar", "--spirit",
-                                     "--spirit-for", "--whole-bottles", "--times", "--dilute", "--to", "--output", NULL };
+                                     "--spirit-for", "--whole-bottles", "--times", "--dilute", "--to", "--output", "--force", NULL };
 
-static int show(const struct aim_task *t, const char *output)
+static int show(const struct aim_task *t, const char *output, bool over)
 {
     int code = ST_EXIT_DONE;
-    if (output && (code = aim_save(t, output)) != ST_EXIT_DONE)
+    const bool inside = t->cli->json && output && strcmp(output, "-") == 0; /* the document holds it */
+    if (output && !inside && (code = aim_save(t, output, over)) != ST_EXIT_DONE)
         return code;
     if (t->cli->json) {
         code = cli_json_print(aim_json(t));
@@ -97,7 +99,7 @@ static int aim(struct aim_task *t, const struct aim_options *o)
     aim_write_ways(t);
     if (t->cli->timing)
         fprintf(stderr, "written, read again and %d draws %.2f ms\n", t->cli->draws, cli_now_ms() - start);
-    return show(t, o->output);
+    return show(t, o->output, o->force);
 }
 
 static const char *the_recipe(struct cli *c)

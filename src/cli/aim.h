@@ -48,6 +48,7 @@ struct aim_options {
     const char *free, *keep, *have[AIM_HAVES];
     int n_have;
     double times;
+    bool force;                /* write over a file */
     const char *wish[ST_NFIG]; /* by figure; BOTTLES: "2 x 500 mL" */
     int n_wish;                /* how many of these were said, less_sweet counted */
 };
@@ -65,7 +66,7 @@ int aim_read(struct cli *c, const char *name, struct st_catalogue *catalogue, st
 /* Round, edit, read again, foretell, judge: fills what a task has of the recipe as written.  An exit code. */
 int aim_write(struct aim_task *t);
 void aim_write_ways(struct aim_task *t);
-int aim_save(const struct aim_task *t, const char *output);
+int aim_save(const struct aim_task *t, const char *output, bool over);
 
 /* --- aim_words.c --- */
 void aim_wish_text(const struct st_wish *w, const char *currency, char *buf, size_t size); /* "24 % vol" */

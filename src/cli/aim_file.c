@@ -2,6 +2,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "cli/aim.h"
 #include "text/amount_fine.h"
@@ -219,10 +220,14 @@ void aim_write_ways(struct aim_task *t)
     }
 }
 
-int aim_save(const struct aim_task *t, const char *output)
+int aim_save(const struct aim_task *t, const char *output, bool over)
 {
     if (t->changed.length == 0) {
         cli_problem(t->name, &t->why_not);
+        return ST_EXIT_INPUT;
+    }
+    if (!over && strcmp(output, "-") != 0 && access(output, F_OK) == 0) {
+        cli_error(output, "there is a file of this name", "choose another name, or add --force to write over it");
         return ST_EXIT_INPUT;
     }
     const int error = st_file_write(output, st_buf_text(&t->changed), t->changed.length);

@@ -74,6 +74,7 @@ bool aim_options_take(struct cli *c, struct aim_options *o)
     o->whole_bottles = cli_option(c, "whole-bottles", &bad);
     o->jar = cli_option(c, "jar", &bad);
     o->output = cli_option(c, "output", &bad);
+    o->force = cli_flag(c, "force");
     o->free = cli_option(c, "free", &bad);
     o->keep = cli_option(c, "keep", &bad);
     (void)cli_option_number(c, "times", 0.01, 1000.0, &o->times, &bad);
