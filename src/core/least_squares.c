@@ -3,7 +3,6 @@
 #include <float.h>
 #include <math.h>
 #include <stdbool.h>
-#include <string.h>
 
 struct st_ls_limits st_ls_defaults(void)
 {
@@ -59,6 +58,12 @@ static double upper(const struct st_ls_problem *p, int i)
     return p->upper ? p->upper[i] : (double)INFINITY;
 }
 
+static void copy(double *to, const double *from, int n)
+{
+    for (int i = 0; i < n; i++)
+        to[i] = from[i];
+}
+
 static bool all_finite(const double *x, size_t n)
 {
     for (size_t i = 0; i < n; i++)
@@ -98,7 +103,7 @@ static double difference_step(const struct search *s, const double x[], int j)
 static bool beside(struct search *s, const double x[], int j, double h, double *moved)
 {
     double f;
-    memcpy(s->trial, x, (size_t)s->n * sizeof *x);
+    copy(s->trial, x, s->n);
     s->trial[j] = fmin(fmax(x[j] + h, lower(s->p, j)), upper(s->p, j));
     *moved = s->trial[j] - x[j];
     return *moved != 0.0 && residuals(s, s->trial, s->trial_r, &f);
@@ -233,10 +238,7 @@ static bool too_short(const struct search *s, const double x[])
 static void tell(struct search *s, const double x[], int iterations, struct st_ls_result *out)
 {
     int pivot[ST_LS_MAX], k = 0;
-    memset(out, 0, sizeof *out);
-    out->f = s->f;
-    out->iterations = iterations;
-    out->evaluations = s->evaluations;
+    *out = (struct st_ls_result){ .f = s->f, .iterations = iterations, .evaluations = s->evaluations };
     for (int i = 0; i < s->n; i++) {
         out->side[i] = held(s, x, i);
         out->multiplier[i] = out->side[i] == ST_SIDE_FREE ? 0.0 : 2.0 * s->g[i];
@@ -278,8 +280,8 @@ static bool descend(struct search *s, double x[], int *iterations)
             continue;
         }
         const bool small = fall <= l->f * s->f && s->f - f <= l->f * s->f;
-        memcpy(x, s->trial, (size_t)s->n * sizeof *x);
-        memcpy(s->r, s->trial_r, (size_t)s->m * sizeof *s->r);
+        copy(x, s->trial, s->n);
+        copy(s->r, s->trial_r, s->m);
         s->f = f;
         if (!jacobian(s, x))
             return false;
@@ -310,7 +312,7 @@ enum st_status st_least_squares(const struct st_ls_problem *p, double x[], doubl
     }
     if (!residuals(&s, start, s.r, &s.f) || !jacobian(&s, start))
         return ST_E_DOMAIN;
-    memcpy(x, start, (size_t)p->n * sizeof *x);
+    copy(x, start, p->n);
     normal_equations(&s);
     const bool done = descend(&s, x, &iterations);
     tell(&s, x, iterations, out);
