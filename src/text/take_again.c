@@ -2,20 +2,11 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "take_inside.h"
+#include "take_say.h"
 
 /* What was understood is said again, and the line parser has to agree: only then it is an ingredient. */
 
-/* The parts of a line, as they are put together. */
-struct say {
-    const char *amount;   /* "340 g", "to cover" */
-    const char *strength; /* "40", "37.5-43", "" */
-    const char *name;
-    const char *part;
-    bool behind;          /* the amount stands behind the name */
-};
-
-static void put_line(const struct st_item *it, const struct say *say, char *out, size_t size)
+void st_say_line(const struct st_item *it, const struct st_say *say, char *out, size_t size)
 {
     const bool of = say->part[0] && it->main >= 0 && it->sum[it->main].a.dim == ST_DIM_PIECE;
     const char *hot = it->hot && it->what->kind == ST_KIND_WATER ? "hot " : "";
@@ -43,7 +34,7 @@ static void put_line(const struct st_item *it, const struct say *say, char *out,
 
 /* ---- amounts in words ---- */
 
-static void metric_words(const struct st_amount *a, double low, double high, char *out, size_t size)
+void st_say_metric(const struct st_amount *a, double low, double high, char *out, size_t size)
 {
     const char *unit = a->dim == ST_DIM_MASS ? " g" : a->dim == ST_DIM_VOLUME ? " mL" : "";
 
@@ -54,12 +45,12 @@ static void metric_words(const struct st_amount *a, double low, double high, cha
     (void)snprintf(out, size, high < 100.0 ? "%s%.3g%s" : "%s%.0f%s", first, high, unit);
 }
 
-static bool is_behind(const struct st_amount *a)
+bool st_say_is_behind(const struct st_amount *a)
 {
     return (a->dim == ST_DIM_OPEN && a->open != ST_OPEN_SOME) || a->make_up_to;
 }
 
-static void fill_words(const struct st_amount *a, char *out, size_t size)
+void st_say_fill(const struct st_amount *a, char *out, size_t size)
 {
     if (a->value > 0)
         (void)snprintf(out, size, "to %.4g %% of a %.6g mL jar", 100.0 * a->fill_share, a->value);
@@ -73,20 +64,12 @@ static void open_words(const struct st_amount *a, char *out, size_t size)
     case ST_OPEN_COVER: (void)snprintf(out, size, "until covered"); break;
     case ST_OPEN_TASTE: (void)snprintf(out, size, "to taste"); break;
     case ST_OPEN_TOP_UP: (void)snprintf(out, size, "to top up"); break;
-    case ST_OPEN_FILL: fill_words(a, out, size); break;
+    case ST_OPEN_FILL: st_say_fill(a, out, size); break;
     default: (void)snprintf(out, size, "some"); break;
     }
 }
 
-/* The meanings of "2 cups" under each system of measures, in g or mL. */
-struct meanings {
-    int n;
-    const char *label[3];
-    struct st_amount a[3];
-    double low, high;
-};
-
-static void read_meanings(const struct st_item *it, const struct st_sum *sum, struct meanings *m)
+static void read_meanings(const struct st_item *it, const struct st_sum *sum, struct st_meanings *m)
 {
     static const struct {
         enum st_measures measures;
@@ -94,7 +77,7 @@ static void read_meanings(const struct st_item *it, const struct st_sum *sum, st
     } OF[] = { { ST_MEASURES_US, "US" }, { ST_MEASURES_METRIC, "metric" }, { ST_MEASURES_IMPERIAL, "imperial" } };
     const enum st_kind k = it->what->kind;
 
-    *m = (struct meanings){ .low = HUGE_VAL };
+    *m = (struct st_meanings){ .low = HUGE_VAL };
     for (size_t i = 0; i < sizeof OF / sizeof OF[0]; i++) {
         const struct st_ask ask = { OF[i].measures, ST_DIMS_GOODS,
                                     k == ST_KIND_SPIRIT || k == ST_KIND_WINE || k == ST_KIND_WATER ||
@@ -120,7 +103,7 @@ static bool needs_strength(const struct st_item *it)
     return (k == ST_KIND_SPIRIT || k == ST_KIND_WINE) && !it->what->strength.known;
 }
 
-static void usual_strength(const struct st_item *it, struct st_usual *u)
+void st_say_usual_strength(const struct st_item *it, struct st_usual *u)
 {
     const char *value = it->strong ? it->strong->value : st_words_value(ST_WORD_USUAL, it->what->slug);
     st_usual_read(value ? value : st_words_value(ST_WORD_USUAL, "other"), u);
@@ -145,7 +128,7 @@ static void strength_words(struct st_item *it, char *out, size_t size, bool *ask
     }
     if (!needs_strength(it) && !it->strong)
         return;
-    usual_strength(it, &u);
+    st_say_usual_strength(it, &u);
     (void)snprintf(out, size, u.low < u.high ? "%.4g-%.4g" : "%.4g", u.low, u.high);
     *asks = u.n_option > 1;
     if (*asks)
@@ -161,144 +144,6 @@ static bool is_little(const struct st_item *it)
     return a && a->dim == ST_DIM_VOLUME && a->high <= 10.0;
 }
 
-/* ---- questions ---- */
-
-static void option(struct st_take_ask *ask, const char *label, const struct st_item *it, const struct say *say)
-{
-    if (ask->n_option >= ST_TAKE_OPTIONS)
-        return;
-    (void)snprintf(ask->option[ask->n_option].label, sizeof ask->option[0].label, "%s", label);
-    put_line(it, say, ask->option[ask->n_option].as, sizeof ask->option[0].as);
-    ask->n_option++;
-}
-
-static void ask_strength(struct st_item *it, const struct say *say)
-{
-    struct st_take_ask *ask = st_item_ask(it->out, ST_ASK_STRENGTH, "");
-    struct st_usual u;
-    struct say other = *say;
-
-    if (!ask)
-        return;
-    usual_strength(it, &u);
-    (void)snprintf(ask->ask, sizeof ask->ask, "How strong is the %.60s, in %% vol?", it->what->name);
-    for (int i = 0; i < u.n_option; i++) {
-        char label[24];
-        (void)snprintf(label, sizeof label, "%.4g", u.option[i]);
-        other.strength = label;
-        option(ask, label, it, &other);
-    }
-    other.strength = "%s";
-    put_line(it, &other, ask->with, sizeof ask->with);
-}
-
-static void ask_measures(struct st_item *it, const struct say *say, const struct meanings *m)
-{
-    struct st_take_ask *ask = st_item_ask(it->out, ST_ASK_MEASURES, "Whose measures are these: US, metric, imperial?");
-    struct say other = *say;
-
-    if (!ask)
-        return;
-    for (int i = 0; i < m->n; i++) {
-        char words[60];
-        metric_words(&m->a[i], m->a[i].low, m->a[i].high, words, sizeof words);
-        other.amount = words;
-        option(ask, m->label[i], it, &other);
-    }
-    other.amount = "%s";
-    put_line(it, &other, ask->with, sizeof ask->with);
-}
-
-static void ask_size(struct st_item *it, const struct say *say, const struct st_sum *sum, const char *unit)
-{
-    struct st_take_ask *ask;
-    struct say other = *say;
-    struct st_usual u;
-
-    st_usual_read(sum->size->value, &u);
-    if (u.n_option < 2)
-        return;
-    st_item_doubt(it->out, ST_GUESS, "how large it is, is not said: %.4g to %.4g %s is usual", u.low, u.high, unit);
-    ask = st_item_ask(it->out, ST_ASK_SIZE, "");
-    if (!ask)
-        return;
-    const char *what = strncmp(sum->size->phrase, "a ", 2) == 0 ? sum->size->phrase + 2 : sum->size->phrase;
-    (void)snprintf(ask->ask, sizeof ask->ask, "How much does the %.40s hold?", what);
-    for (int i = 0; i < u.n_option; i++) {
-        char words[40], label[32];
-        (void)snprintf(words, sizeof words, "%.6g %s", sum->times * u.option[i], unit);
-        (void)snprintf(label, sizeof label, "%.4g %s", u.option[i], unit);
-        other.amount = words;
-        option(ask, label, it, &other);
-    }
-    other.amount = "%s";
-    put_line(it, &other, ask->with, sizeof ask->with);
-}
-
-/* "fill the jar": which? */
-static void ask_jar(struct st_item *it, const struct say *say, const struct st_amount *a)
-{
-    static const double ML[] = { 500.0, 1000.0, 1500.0, 2000.0 };
-    struct st_take_ask *ask = st_item_ask(it->out, ST_ASK_SIZE, "How much does the jar hold?");
-    struct say other = *say;
-    struct st_amount sized = *a;
-
-    st_item_doubt(it->out, ST_GUESS, "how large the jar is, is not said");
-    for (size_t i = 0; ask && i < sizeof ML / sizeof ML[0]; i++) {
-        char words[60], label[24];
-        sized.value = ML[i];
-        fill_words(&sized, words, sizeof words);
-        (void)snprintf(label, sizeof label, "%.4g mL", ML[i]);
-        other.amount = words;
-        option(ask, label, it, &other);
-    }
-}
-
-static void ask_part(struct st_item *it, const struct say *say)
-{
-    static const struct {
-        const char *label, *part;
-    } PART[] = { { "juice", "juice" }, { "peel", "peel" } };
-    struct st_take_ask *ask = st_item_ask(it->out, ST_ASK_PART, "");
-    struct say other = *say;
-    char peeled[ST_TAKE_TEXT];
-
-    st_item_doubt(it->out, ST_GUESS, "which part of the %.40s goes in is not said", it->bare);
-    if (!ask)
-        return;
-    (void)snprintf(ask->ask, sizeof ask->ask, "Which part of the %.60s goes in?", it->bare);
-    other.name = it->bare;
-    for (size_t i = 0; i < sizeof PART / sizeof PART[0]; i++) {
-        other.part = PART[i].part;
-        option(ask, PART[i].label, it, &other);
-    }
-    other.part = "";
-    (void)snprintf(peeled, sizeof peeled, "peeled %.200s", it->bare);
-    other.name = peeled;
-    option(ask, "flesh", it, &other);
-    option(ask, "all of it", it, say);
-}
-
-static void ask_amount(struct st_item *it, const struct say *say, const char *words)
-{
-    struct st_take_ask *ask = st_item_ask(it->out, ST_ASK_AMOUNT, "");
-    struct say other = *say;
-
-    if (!ask)
-        return;
-    (void)snprintf(ask->ask, sizeof ask->ask, "How much %.60s?", say->name);
-    for (int i = 0; i < it->n_sum && it->conflict; i++) {
-        if (it->sum[i].a.dim == ST_DIM_OPEN || it->sum[i].size)
-            continue;
-        other.amount = it->sum[i].words;
-        option(ask, it->sum[i].words, it, &other);
-    }
-    (void)words;
-    other.amount = "%s";
-    other.behind = false;
-    put_line(it, &other, ask->with, sizeof ask->with);
-}
-
 /* ---- the amount that is used ---- */
 
 static bool is_solid_or_weighed(const struct st_item *it)
@@ -312,7 +157,7 @@ static bool is_solid_or_weighed(const struct st_item *it)
 struct amount_words {
     char words[96];
     bool measures, size, amount;
-    struct meanings m;
+    struct st_meanings m;
     const char *unit;
 };
 
@@ -372,7 +217,7 @@ static bool hand_words(struct st_item *it, const struct st_sum *sum, struct amou
     const double high = hand ? sum->a.high / sum->a.unit->high : sum->a.high;
     const struct st_amount g = { .dim = ST_DIM_MASS };
     st_usual_read(value, &u);
-    metric_words(&g, low * u.low, high * u.high, w->words, sizeof w->words);
+    st_say_metric(&g, low * u.low, high * u.high, w->words, sizeof w->words);
     st_item_doubt(it->out, ST_GUESS, "a %.30s of it is taken as %.3g to %.3g g", key,
                   u.low, u.high);
     it->piece = NULL;
@@ -398,18 +243,18 @@ static void amount_words(struct st_item *it, struct amount_words *w)
         w->unit = is_solid_or_weighed(it) ? "g" : "mL";
         struct st_amount a = sum->a;
         a.dim = is_solid_or_weighed(it) ? ST_DIM_MASS : ST_DIM_VOLUME;
-        metric_words(&a, a.low, a.high, w->words, sizeof w->words);
+        st_say_metric(&a, a.low, a.high, w->words, sizeof w->words);
     } else if (sum->question && !sum->comma) {
         w->measures = true;
         read_meanings(it, sum, &w->m);
         if (w->m.n > 0)
-            metric_words(&w->m.a[0], w->m.low, w->m.high, w->words, sizeof w->words);
+            st_say_metric(&w->m.a[0], w->m.low, w->m.high, w->words, sizeof w->words);
         st_item_doubt(it->out, ST_GUESS, "whose measures these are is not said");
     } else if (sum->comma) {
-        metric_words(&sum->a, sum->a.low, sum->a.high, w->words, sizeof w->words);
+        st_say_metric(&sum->a, sum->a.low, sum->a.high, w->words, sizeof w->words);
         st_item_doubt(it->out, ST_LIKELY, "the number is read as %.6g", sum->a.value);
     } else if (!(sum->a.low > 0.0) && sum->a.vague && sum->a.dim != ST_DIM_OPEN) {
-        metric_words(&sum->a, sum->a.low, sum->a.high, w->words, sizeof w->words);
+        st_say_metric(&sum->a, sum->a.low, sum->a.high, w->words, sizeof w->words);
         st_item_doubt(it->out, ST_GUESS, "only the most is written");
     } else if (sum->a.dim == ST_DIM_OPEN) {
         open_words(&sum->a, w->words, sizeof w->words);
@@ -443,24 +288,24 @@ static bool settle_ounce(struct st_item *it, const struct st_sum *sum, struct am
     const double ml = it->context->measures == ST_MEASURES_IMPERIAL ? 28.4130625 : 29.5735296;
     struct st_amount a = { .dim = poured ? ST_DIM_VOLUME : ST_DIM_MASS };
     const double by = poured ? ml / u->factor : 1.0;
-    metric_words(&a, sum->a.low * by, sum->a.high * by, w->words, sizeof w->words);
+    st_say_metric(&a, sum->a.low * by, sum->a.high * by, w->words, sizeof w->words);
     if (!strchr(sum->words, '('))
         st_item_doubt(it->out, ST_LIKELY, poured ? "read as fluid ounces" : "read as ounces of weight");
     return true;
 }
 
-static bool say_and_parse(struct st_item *it, struct say *say, struct st_problem *p)
+static bool say_and_parse(struct st_item *it, struct st_say *say, struct st_problem *p)
 {
-    put_line(it, say, it->out->as, sizeof it->out->as);
+    st_say_line(it, say, it->out->as, sizeof it->out->as);
     if (parses(it, p) && it->out->line.what == it->what)
         return true;
     it->remark[0] = '\0';
     say->name = it->what->name;
-    put_line(it, say, it->out->as, sizeof it->out->as);
+    st_say_line(it, say, it->out->as, sizeof it->out->as);
     if (parses(it, p) && it->out->line.what == it->what)
         return true;
     it->piece = NULL;
-    put_line(it, say, it->out->as, sizeof it->out->as);
+    st_say_line(it, say, it->out->as, sizeof it->out->as);
     return parses(it, p) && it->out->line.what == it->what;
 }
 
@@ -497,34 +342,6 @@ static bool settle_whole(struct st_item *it)
     return said == 0;
 }
 
-/* The item with this name, or with %s for it. */
-static void named(const struct st_item *it, const char *name, char *out, size_t size)
-{
-    const struct st_sum *sum = it->main >= 0 ? &it->sum[it->main] : NULL;
-    const struct st_range *r = &it->d.strength;
-    char strength[24] = "", label[64];
-
-    (void)snprintf(label, sizeof label, "%.60s", name);
-    if (r->known)
-        (void)snprintf(strength, sizeof strength, " %.4g %%", r->value);
-    if (sum && is_behind(&sum->a))
-        (void)snprintf(out, size, "%.60s%s %.90s", label, strength, sum->words);
-    else
-        (void)snprintf(out, size, "%.90s %.60s%s", sum ? sum->words : "some", label, strength);
-}
-
-void st_item_options(struct st_item *it)
-{
-    for (int i = 0; i < it->out->n_ask; i++) {
-        struct st_take_ask *ask = &it->out->ask[i];
-        if (ask->kind != ST_ASK_WHICH)
-            continue;
-        for (int k = 0; k < ask->n_option; k++)
-            named(it, ask->option[k].label, ask->option[k].as, sizeof ask->option[k].as);
-        named(it, "%s", ask->with, sizeof ask->with);
-    }
-}
-
 void st_item_say(struct st_item *it)
 {
     struct amount_words w;
@@ -535,10 +352,10 @@ void st_item_say(struct st_item *it)
     const bool part = settle_whole(it);
     amount_words(it, &w);
     strength_words(it, strength, sizeof strength, &asks);
-    struct say say = { w.words, strength, it->bare ? it->what->name : it->name, it->part, false };
+    struct st_say say = { w.words, strength, it->bare ? it->what->name : it->name, it->part, false };
     const struct st_sum *sum = it->main >= 0 && !it->same ? &it->sum[it->main] : NULL;
     (void)settle_ounce(it, sum, &w);
-    say.behind = sum && is_behind(&sum->a) && !w.size && strcmp(w.words, "some") != 0;
+    say.behind = sum && st_say_is_behind(&sum->a) && !w.size && strcmp(w.words, "some") != 0;
     if (!say_and_parse(it, &say, &p)) {
         unread(it, &p);
         st_item_options(it);
@@ -546,18 +363,18 @@ void st_item_say(struct st_item *it)
     }
     st_item_options(it);
     if (w.measures)
-        ask_measures(it, &say, &w.m);
+        st_ask_measures_of(it, &say, &w.m);
     if (w.size)
-        ask_size(it, &say, sum, w.unit);
+        st_ask_size(it, &say, sum, w.unit);
     if (sum && sum->a.open == ST_OPEN_FILL && !(sum->a.value > 0.0))
-        ask_jar(it, &say, &sum->a);
+        st_ask_jar(it, &say, &sum->a);
     if (w.amount || it->conflict || it->unit_like) {
         if (it->conflict)
             st_item_doubt(it->out, ST_GUESS, "two amounts are written that do not agree");
-        ask_amount(it, &say, w.words);
+        st_ask_amount(it, &say, w.words);
     }
     if (part)
-        ask_part(it, &say);
+        st_ask_part(it, &say);
     if (asks && !is_little(it))
-        ask_strength(it, &say);
+        st_ask_strength(it, &say);
 }

@@ -3,7 +3,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <threads.h>
 
 #include "util/arena.h"
 #include "util/embedded.h"
@@ -32,8 +31,7 @@ struct words {
     struct entry *bucket[BUCKETS];
 };
 
-static struct words the_words;
-static once_flag read_once = ONCE_FLAG_INIT;
+static struct words *the_words; /* read when first asked for, then never changed */
 
 /* ---- finding ---- */
 
@@ -159,24 +157,44 @@ static int read_words(struct words *w, const char *text, size_t size, struct st_
     return 0;
 }
 
-static void read_embedded(void)
+static struct words *create(void)
 {
-    const struct st_embedded *file = st_embedded_find("data/take.words");
+    struct words *w = calloc(1, sizeof *w);
+    if (!w)
+        abort();
+    return w;
+}
+
+static void destroy(struct words *w)
+{
+    st_arena_done(&w->arena);
+    free(w);
+}
+
+/* Two threads may read them at the same time; the one that comes later throws its own away. */
+static const struct words *embedded_words(void)
+{
+    struct words *w = __atomic_load_n(&the_words, __ATOMIC_ACQUIRE), *none = NULL;
+    const struct st_embedded *file;
     struct st_problem problem;
 
-    if (!file || read_words(&the_words, (const char *)file->bytes, file->size, &problem))
+    if (w)
+        return w;
+    w = create();
+    file = st_embedded_find("data/take.words");
+    if (!file || read_words(w, (const char *)file->bytes, file->size, &problem))
         abort(); /* the unit tests read this file: a program that was built with a broken one is of no use */
+    if (__atomic_compare_exchange_n(&the_words, &none, w, false, __ATOMIC_ACQ_REL, __ATOMIC_ACQUIRE))
+        return w;
+    destroy(w);
+    return none;
 }
 
 int st_words_check(const char *text, size_t size, struct st_problem *problem)
 {
-    struct words *w = calloc(1, sizeof *w);
-
-    if (!w)
-        abort();
+    struct words *w = create();
     const int result = read_words(w, text, size, problem);
-    st_arena_done(&w->arena);
-    free(w);
+    destroy(w);
     return result;
 }
 
@@ -184,10 +202,9 @@ int st_words_check(const char *text, size_t size, struct st_problem *problem)
 
 const struct st_word *st_words_at(struct st_scan *s, unsigned classes)
 {
-    call_once(&read_once, read_embedded);
     if (s->at >= s->end)
         return NULL;
-    const struct entry *e = longest(&the_words, s, classes);
+    const struct entry *e = longest(embedded_words(), s, classes);
     return e ? &e->word : NULL;
 }
 

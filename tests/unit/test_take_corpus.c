@@ -137,7 +137,7 @@ static void read_detail(struct want *w, const char *word, char **rest)
         w->size_ml = strtod(next_word(rest), NULL);
         (void)next_word(rest);
     } else if (strcmp(word, "bottles") == 0) {
-        w->bottles = atoi(next_word(rest));
+        w->bottles = (int)strtol(next_word(rest), NULL, 10);
     } else {
         w->gross = w->gross || strcmp(word, "gross") == 0;
         w->hot = w->hot || strcmp(word, "hot") == 0;

@@ -1,0 +1,301 @@
+#include <stdio.h>
+#include <string.h>
+
+#include "take_taken.h"
+
+/* The things of one line: where one ends and the next begins. */
+
+bool st_goods_is_read(const struct st_take_item *item)
+{
+    return item->role == ST_TAKE_INGREDIENT && (item->sure != ST_UNREAD || item->line.what);
+}
+
+bool st_goods_has_amount(const struct st_take_item *item)
+{
+    return st_goods_is_read(item) && !(item->line.amount.dim == ST_DIM_OPEN && item->line.amount.open == ST_OPEN_SOME &&
+                              !(item->n_ask && item->ask[0].kind == ST_ASK_AMOUNT));
+}
+
+/* Does an amount begin here that has a name of its own? */
+bool st_goods_opens(const struct st_taken *l, size_t at, size_t end)
+{
+    const struct st_ask ask = { l->context->measures, ST_DIMS_GOODS, false, false };
+    struct st_scan s = { l->text.s + at, l->text.s + end };
+    struct st_scan w = s;
+    struct st_amount a;
+    struct st_problem p;
+
+    st_scan_blanks(&s);
+    w = s;
+    if (st_words_at(&w, ST_WORD_BIT(ST_WORD_BOTTLE) | ST_WORD_BIT(ST_WORD_SAME)))
+        return true;
+    w = s;
+    if (st_scan_word(&w, "some|a little|a bit of|juice of|zest of|peel of|rind of|the juice of|the zest of|the peel of"))
+        return true;
+    return st_closed_read(&s, &ask, &a, NULL, &p) >= 0;
+}
+
+static size_t separator(const struct st_taken *l, size_t i, size_t end, bool *deed)
+{
+    struct st_scan s = { l->text.s + i, l->text.s + end };
+
+    *deed = false;
+    if (st_scan_sign(&s, ",") || st_scan_sign(&s, ";") || st_scan_sign(&s, "+") || st_scan_sign(&s, "&"))
+        return (size_t)(s.at - l->text.s);
+    if (!st_word_begins(l->text.s, i))
+        return 0;
+    if (st_scan_word(&s, "dissolved in|boiled in|boiled with|melted in|simmered with")) {
+        *deed = true;
+        return (size_t)(s.at - l->text.s);
+    }
+    if (st_scan_word(&s, "and|plus|with|to|stuck with|studded with|then"))
+        return (size_t)(s.at - l->text.s);
+    return 0;
+}
+
+/* Read text made of pieces of the line; at..end is where it comes from. */
+static bool put_made(struct st_taken *l, const char *made, size_t at, size_t end)
+{
+    struct st_take_item item;
+
+    if (!st_item_read(made, strlen(made), l->c, l->context, &item))
+        return false;
+    st_taken_put(l, &item, at, end);
+    return true;
+}
+
+/* "juice and zest of 1 lemon": two things of one fruit. */
+static bool two_parts(struct st_taken *l, size_t at, size_t end)
+{
+    static const char PART[] = "juice|zest|peel|rind|grated zest|grated rind|finely grated zest|pared zest|pared peel";
+    struct st_scan s = { l->text.s + at, l->text.s + end };
+    char made[ST_ITEM_LIMIT];
+
+    st_scan_blanks(&s);
+    (void)st_scan_word(&s, "the");
+    st_scan_blanks(&s);
+    const char *one = s.at;
+    if (!st_scan_word(&s, PART))
+        return false;
+    const int n_one = (int)(s.at - one);
+    if (!st_scan_word(&s, "and the|and") && !(st_scan_blanks(&s) && st_scan_sign(&s, "&")))
+        return false;
+    st_scan_blanks(&s);
+    const char *two = s.at;
+    if (!st_scan_word(&s, PART))
+        return false;
+    const int n_two = (int)(s.at - two);
+    const int rest = (int)(s.end - s.at);
+    if (rest < 4 || rest > 200)
+        return false;
+    (void)snprintf(made, sizeof made, "%.*s%.*s", n_one, one, rest, s.at);
+    if (!put_made(l, made, at, end))
+        return false;
+    (void)snprintf(made, sizeof made, "%.*s%.*s", n_two, two, rest, s.at);
+    return put_made(l, made, at, end);
+}
+
+/* ---- "5 g each of aniseed, fennel and caraway" ---- */
+
+static size_t next_name(const char *list, size_t n, size_t at, size_t *end)
+{
+    size_t i = at;
+
+    for (; i < n; i++) {
+        struct st_scan s = { list + i, list + n };
+        if (list[i] == ',' || list[i] == '&' || list[i] == '+' ||
+            (list[i] != ' ' && st_word_begins(list, i) && st_scan_word(&s, "and")))
+            break;
+    }
+    *end = i;
+    struct st_scan s = { list + i, list + n };
+    while (st_scan_sign(&s, ",") || st_scan_sign(&s, "&") || st_scan_sign(&s, "+") || st_scan_word(&s, "and") ||
+           st_scan_blanks(&s))
+        continue;
+    return (size_t)(s.at - list);
+}
+
+/* "lemon and orange peel": the last word belongs to both. */
+static const char *shared_head(const char *list, size_t n)
+{
+    static const char *const HEAD[] = { "peel", "zest", "juice", "rind", "seeds", "seed", "leaves", "petals" };
+
+    for (size_t i = 0; i < sizeof HEAD / sizeof HEAD[0]; i++) {
+        const size_t k = strlen(HEAD[i]);
+        if (n > k && memcmp(list + n - k, HEAD[i], k) == 0)
+            return HEAD[i];
+    }
+    return "";
+}
+
+static bool read_each(struct st_taken *l, const char *amount, size_t n_amount, const char *list, size_t n, size_t at,
+                      size_t end)
+{
+    struct st_take_item item[ST_TAKE_ITEMS];
+    int count = 0;
+    size_t stop;
+
+    while (n > 0 && strchr(" ,.", list[n - 1]))
+        n--;
+    const char *head = shared_head(list, n);
+    for (size_t i = 0; i < n;) {
+        char made[ST_ITEM_LIMIT];
+        const size_t next = next_name(list, n, i, &stop);
+        const char *name = list + i;
+        const char *more = head[0] && next < n && *shared_head(name, stop - i) == '\0' ? head : "";
+        if (stop - i > 100 || n_amount > 60 || count == ST_TAKE_ITEMS)
+            return false;
+        (void)snprintf(made, sizeof made, "%.*s %.*s %s", (int)n_amount, amount, (int)(stop - i), name, more);
+        if (!st_item_read(made, strlen(made), l->c, l->context, &item[count]) || !st_goods_is_read(&item[count]))
+            return false;
+        count++;
+        i = next > i ? next : n;
+    }
+    for (int i = 0; i < count && count > 1; i++)
+        st_taken_put(l, &item[i], at, end);
+    return count > 1;
+}
+
+static bool shared_amount(struct st_taken *l, size_t at, size_t end)
+{
+    const char *t = l->text.s;
+
+    for (size_t i = at + 1; i < end; i++) {
+        struct st_scan s = { t + i, t + end };
+        if (t[i] == ' ' || !st_word_begins(t, i) || !st_scan_word(&s, "of each|each of|each"))
+            continue;
+        st_scan_blanks(&s);
+        const size_t after = (size_t)(s.at - t);
+        if (after >= end) { /* "lemon and orange peel, 10 g of each" */
+            size_t comma = i;
+            while (comma > at && t[comma] != ',')
+                comma--;
+            return comma > at && read_each(l, t + comma + 1, i - comma - 1, t + at, comma - at, at, end);
+        }
+        return read_each(l, t + at, i - at, t + after, end - after, at, end);
+    }
+    return false;
+}
+
+/* ---- parting at separators ---- */
+
+static void add_syrup(struct st_taken *l, size_t at, size_t end)
+{
+    if (!st_taken_has_room(l))
+        return;
+    struct st_take_item *item = st_taken_give(l, ST_TAKE_STEP, at, end);
+    item->deed.kind = ST_DO_SYRUP;
+    item->deed.time = (struct st_amount){ .dim = ST_DIM_OPEN, .open = ST_OPEN_SOME };
+    (void)snprintf(item->as, sizeof item->as, "%s", st_do_name(ST_DO_SYRUP));
+}
+
+/* "zest of 1 lemon and 1 orange": the part goes on. */
+static bool read_right(struct st_taken *l, const char *part, size_t at, size_t end, struct st_take_item *out)
+{
+    char made[ST_ITEM_LIMIT];
+
+    if (part[0] && end - at < 200) {
+        (void)snprintf(made, sizeof made, "%s of %.*s", part, (int)(end - at), l->text.s + at);
+        if (st_item_read(made, strlen(made), l->c, l->context, out) && st_goods_is_read(out))
+            return true;
+    }
+    return st_item_read(l->text.s + at, end - at, l->c, l->context, out);
+}
+
+static const char *part_of(const char *as)
+{
+    return strncmp(as, "juice of ", 9) == 0 ? "juice" : strncmp(as, "peel of ", 8) == 0 ? "peel" : "";
+}
+
+/* "salt and pepper": nothing but names. */
+static bool both_known(const struct st_taken *l, size_t at, size_t i, size_t next, size_t end)
+{
+    while (end > next && strchr(" .,", l->text.s[end - 1]))
+        end--;
+    for (size_t k = at; k < end; k++)
+        if (st_is_digit((unsigned char)l->text.s[k]))
+            return false;
+    return st_catalogue_find(l->c, l->text.s + at, i - at) && st_catalogue_find(l->c, l->text.s + next, end - next) &&
+           !st_catalogue_find(l->c, l->text.s + at, end - at);
+}
+
+/* One item from at on: the separator where it ends is sought so that both sides can stand alone. */
+static size_t read_one(struct st_taken *l, size_t at, size_t end, struct st_take_item *item, const char **part, bool *deed)
+{
+    const struct st_ingredient *last = l->context->last;
+    struct st_take_item right;
+    int tries = 0;
+    bool syrup;
+
+    for (size_t i = at + 1; i < end && tries < 12; i++) {
+        const size_t next = l->text.s[i] == ' ' ? 0 : separator(l, i, end, &syrup);
+        if (next && both_known(l, at, i, next, end)) {
+            (void)st_item_read(l->text.s + at, i - at, l->c, l->context, item);
+            return next;
+        }
+        if (!next || !st_goods_opens(l, next, end))
+            continue;
+        tries++;
+        struct st_take_item left;
+        const bool ok = read_right(l, *part, at, i, &left) && st_goods_has_amount(&left);
+        const struct st_ingredient *after = l->context->last;
+        const size_t stop = end - next < ST_ITEM_LIMIT ? end : next + ST_ITEM_LIMIT;
+        if (!ok || !st_item_read(l->text.s + next, stop - next, l->c, l->context, &right) ||
+            !(st_goods_has_amount(&right) || (right.sure == ST_UNREAD && right.n_ask > 0 && right.line.amount.unit && right.line.amount.dim != ST_DIM_PIECE))) {
+            l->context->last = last;
+            continue;
+        }
+        l->context->last = after;
+        *item = left;
+        *part = part_of(left.as);
+        *deed = *deed || syrup;
+        return next;
+    }
+    if (!read_right(l, *part, at, end, item))
+        item->sure = ST_UNREAD;
+    return end;
+}
+
+/* "1 orange, zest and juice" */
+static bool two_parts_behind(struct st_taken *l, size_t at, size_t end)
+{
+    static const struct {
+        const char *words, *one, *two;
+    } BOTH[] = { { "zest and juice|juice and zest|juice and grated zest|zest & juice|juice & zest", "juice", "zest" },
+                 { "peel and juice|juice and peel|rind and juice|juice and rind", "juice", "peel" } };
+    size_t comma = at;
+
+    while (comma < end && l->text.s[comma] != ',' && l->text.s[comma] != '(')
+        comma++;
+    if (comma >= end || comma - at > 100)
+        return false;
+    for (size_t i = 0; i < sizeof BOTH / sizeof BOTH[0]; i++) {
+        struct st_scan s = { l->text.s + comma + 1, l->text.s + end };
+        char made[ST_ITEM_LIMIT];
+        if (!st_scan_word(&s, BOTH[i].words))
+            continue;
+        (void)snprintf(made, sizeof made, "%s of %.*s", BOTH[i].one, (int)(comma - at), l->text.s + at);
+        if (!put_made(l, made, at, end))
+            return false;
+        (void)snprintf(made, sizeof made, "%s of %.*s", BOTH[i].two, (int)(comma - at), l->text.s + at);
+        return put_made(l, made, at, end);
+    }
+    return false;
+}
+
+void st_goods_read(struct st_taken *l, size_t at, size_t end)
+{
+    const char *part = "";
+    bool deed = false;
+
+    if (two_parts(l, at, end) || two_parts_behind(l, at, end) || shared_amount(l, at, end))
+        return;
+    for (size_t i = at; i < end;) {
+        struct st_take_item item;
+        const size_t next = read_one(l, i, end, &item, &part, &deed);
+        st_taken_put(l, &item, i, next);
+        i = next;
+    }
+    if (deed)
+        add_syrup(l, at, end);
+}
