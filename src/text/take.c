@@ -184,6 +184,7 @@ static int work(struct st_taking *t, struct memory *m, struct st_take *out, stru
     if (t->n_entry > 0) {
         st_take_place(t);
         st_take_link(t);
+        st_take_vessels(t);
         out->whole = settle(t, m, out);
     }
     if (!out->yaml)
@@ -213,6 +214,7 @@ int st_take_text(const char *text, size_t size, struct st_catalogue *c, const st
         return too_long(problem);
     struct st_taking *t = st_arena_alloc(&m->arena, sizeof *t);
     t->arena = &m->arena;
+    t->vessel_stage = -1;
     t->catalogue = c;
     t->given = given;
     t->measures = declared(given);

@@ -20,7 +20,7 @@ struct candidate {
     const struct st_take_ask *ask;
     int row;
     double weight, low[3], high[3];
-    bool tried;
+    bool tried, vessel;
 };
 
 struct asking {
@@ -116,6 +116,21 @@ static bool say_measures(struct asking *a, struct st_recipe *r, const char *labe
     return done;
 }
 
+/* Another jar. */
+static bool say_vessel(struct asking *a, struct st_recipe *r, double ml)
+{
+    const int step = a->t->vessel_stage >= 0 ? a->t->stage[a->t->vessel_stage].step : -1;
+    if (step < 0 || step >= r->n_step)
+        return false;
+    r->step[step].vessel_ml = ml;
+    for (int e = 0; e < a->t->n_entry; e++) {
+        const char *as = a->t->entry[e].fill > 0 ? st_take_fill_line(a->t, &a->t->entry[e], ml) : NULL;
+        if (as)
+            (void)say_otherwise(a->t, r, e, as, a->t->measures);
+    }
+    return true;
+}
+
 static bool variant(struct asking *a, const struct candidate *c, int option, double y[3])
 {
     struct st_arena arena = { 0 };
@@ -125,8 +140,9 @@ static bool variant(struct asking *a, const struct candidate *c, int option, dou
         return false;
     st_arena_init(&arena);
     struct st_recipe r = copy_of(&arena, &a->out->recipe.recipe);
-    const int entry = a->t->row[c->row].entry;
-    const bool said = c->kind == ST_ASK_MEASURES ? say_measures(a, &r, c->ask->option[option].label)
+    const int entry = c->vessel ? -1 : a->t->row[c->row].entry;
+    const bool said = c->vessel ? say_vessel(a, &r, st_take_vessel_option(option))
+                      : c->kind == ST_ASK_MEASURES ? say_measures(a, &r, c->ask->option[option].label)
                       : entry >= 0 ? say_otherwise(a->t, &r, entry, c->ask->option[option].as, a->t->measures)
                                    : false;
     if (said)
@@ -188,7 +204,7 @@ static void fill(struct asking *a, struct candidate *c)
     for (int o = 0; o < c->ask->n_option; o++)
         c->q.label[o] = st_arena_strdup(a->t->arena, c->ask->option[o].label);
     c->q.own_words = c->ask->with[0] != '\0';
-    c->q.line = c->kind == ST_ASK_MEASURES ? 0 : a->t->row[c->row].line;
+    c->q.line = c->kind == ST_ASK_MEASURES || c->vessel ? 0 : a->t->row[c->row].line;
 }
 
 static struct candidate *candidate(struct asking *a, int row, enum st_take_kind kind, const struct st_take_ask *ask)
@@ -247,6 +263,20 @@ static void answered_measures(struct asking *a)
     }
 }
 
+/* How large the jar is, which is no line's own question. */
+static void vessel(struct asking *a)
+{
+    struct st_take_ask *ask = st_arena_alloc(a->t->arena, sizeof *ask);
+    if (!st_take_vessel_ask(a->t, ask))
+        return;
+    struct candidate *c = candidate(a, 0, ST_ASK_SIZE, ask);
+    if (!c)
+        return;
+    c->vessel = true;
+    c->q.id = "jar.size";
+    c->q.answered = a->t->vessel_assumed ? NULL : st_take_answer_to(a->t->given, "jar.size");
+}
+
 static int heavier(const void *x, const void *y)
 {
     const struct candidate *a = x, *b = y;
@@ -266,6 +296,7 @@ void st_take_questions(struct st_taking *t, struct st_take *out)
     a.c = st_arena_alloc(t->arena, MOST_QUESTIONS * sizeof *a.c);
     collect(&a);
     answered_measures(&a);
+    vessel(&a);
     a.has_base = out->whole && figures(&out->recipe.recipe, a.base);
     for (int i = 0; i < a.n; i++)
         if (!a.c[i].q.answered)

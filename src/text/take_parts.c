@@ -205,7 +205,7 @@ static struct st_taken *new_row(struct parting *p, const char *sentence)
                             .changed = p->changed,
                             .entry = -1,
                             .stage = -1 };
-    r->in_method = p->section == ST_SECTION_METHOD || p->context.in_method;
+    r->in_method = p->section == ST_SECTION_METHOD || p->context.in_method || p->story;
     return r;
 }
 
@@ -231,7 +231,7 @@ static void look_for_prose(struct parting *p, const char *line, size_t n)
         p->prose = false;
     else if (p->gap && p->goods > 1 && n > 20)
         p->prose = true;
-    p->context.in_method = p->prose;
+    p->context.in_method = p->prose && !p->story;
 }
 
 static void open_section(struct parting *p, const struct st_take_item *item, const char *words)
@@ -328,10 +328,16 @@ static int without_verb(struct parting *p, const char *sentence, struct st_take_
         if (item[i].role == ST_TAKE_STEP || item[i].role == ST_TAKE_TITLE)
             return n;
     const bool timed = find_time(p->t, st_take_bare(sentence), &time, &where);
-    if (!p->prose && p->section != ST_SECTION_METHOD && !(timed && where < 3 && p->goods > 0))
-        return n;
     const bool into = st_take_has_word(sentence, "into the jar|in the jar|in a jar|into a jar|into jar|in jar|into|on top|go in|goes in|over that|pour over");
-    const bool wait = timed && (where < 6 || st_take_has_word(sentence, "wait|keep|after|wants|stand"));
+    int things = 0;
+    for (int i = 0; i < n; i++)
+        things += item[i].role == ST_TAKE_INGREDIENT && item[i].sure != ST_UNREAD;
+    if (st_take_has_word(sentence, "within|fridge|freezer|drink by|use by"))
+        return n; /* how it keeps */
+    const bool wait = timed && (things > 1 || where < 6 || st_take_has_word(sentence, "wait|keep|after|wants|stand|stood|stands|sat|sits|lay|lies"));
+    if (!p->prose && !p->story && p->section != ST_SECTION_METHOD && !(timed && where < 3 && p->goods > 0) &&
+        !(timed && things > 1))
+        return n;
     if (!into && !wait)
         return n;
     const int k = is_open_to_us(&item[0]) || n >= ST_TAKE_ITEMS ? 0 : n;
@@ -340,7 +346,8 @@ static int without_verb(struct parting *p, const char *sentence, struct st_take_
     if (k == n)
         memset(&item[k], 0, sizeof item[k]);
     const bool over = wait && st_take_has_word(sentence, "strain|drain|press|squeeze");
-    make_deed(&item[k], wait && !over ? ST_DO_REST : ST_DO_STEEP, wait ? "a time alone: it waits" : "put together: it steeps");
+    const bool bottles = st_take_has_word(sentence, "into bottles|into three bottles|into two bottles|bottles");
+    make_deed(&item[k], bottles && !timed ? ST_DO_BOTTLE : wait && !over && things < 2 ? ST_DO_REST : ST_DO_STEEP, wait ? "a time alone: it waits" : "put together: it steeps");
     if (timed)
         item[k].deed.time = time;
     return k == n ? n + 1 : n;
@@ -349,9 +356,111 @@ static int without_verb(struct parting *p, const char *sentence, struct st_take_
 static bool is_told_of(const struct st_take_item item[], int n)
 {
     for (int i = 0; i < n; i++)
-        if ((item[i].role == ST_TAKE_INGREDIENT || item[i].role == ST_TAKE_STEP) && item[i].sure != ST_UNREAD)
+        if (item[i].role == ST_TAKE_INGREDIENT && item[i].line.amount.dim == ST_DIM_OPEN &&
+            item[i].line.amount.open == ST_OPEN_SOME)
+            continue;
+        else if ((item[i].role == ST_TAKE_INGREDIENT || item[i].role == ST_TAKE_STEP) && item[i].sure != ST_UNREAD)
             return true;
     return false;
+}
+
+/* Bytes up to where the next thing of a sentence may begin. */
+static size_t fragment(const char *text, size_t *gap)
+{
+    static const char *const LINK[] = { " and ", " with ", " over ", " plus ", " put ", " into ", " in the " };
+    for (size_t i = 0; text[i]; i++) {
+        *gap = 1;
+        if (strchr(";()", text[i]) || (text[i] == ',' && text[i + 1] == ' '))
+            return i;
+        for (size_t k = 0; k < sizeof LINK / sizeof LINK[0]; k++)
+            if (strncmp(text + i, LINK[k], strlen(LINK[k])) == 0) {
+                *gap = strlen(LINK[k]);
+                return i;
+            }
+    }
+    *gap = 0;
+    return strlen(text);
+}
+
+/* Where in the fragment an amount begins that can be weighed; n when none. */
+static size_t amount_in(const struct st_taking *t, const char *text, size_t n)
+{
+    struct st_problem p;
+    struct st_amount a;
+    size_t used;
+    for (size_t i = 0; i < n; i++)
+        if ((i == 0 || text[i - 1] == ' ') && is_word_byte(text[i]) &&
+            st_quantity_parse(text + i, n - i, t->measures, &a, &used, &p) >= 0 && used < n - i &&
+            a.dim != ST_DIM_TIME && a.dim != ST_DIM_TEMPERATURE && a.dim != ST_DIM_STRENGTH)
+            return i;
+    return n;
+}
+
+static bool read_thing(struct parting *p, const char *text, size_t n, bool open, struct st_take_item *out)
+{
+    struct st_take_item one[ST_TAKE_ITEMS];
+    struct st_take_context context = p->context;
+
+    memset(one, 0, sizeof one);
+    context.in_method = false;
+    if (st_take_line(text, n, p->t->catalogue, &context, one) != 1 || one[0].role != ST_TAKE_INGREDIENT ||
+        one[0].sure == ST_UNREAD || !*one[0].as)
+        return false;
+    const struct st_amount *a = &one[0].line.amount;
+    if (a->dim == ST_DIM_OPEN && (!open || a->open == ST_OPEN_SOME))
+        return false;
+    *out = one[0];
+    if (out->sure == ST_SURE)
+        out->sure = ST_LIKELY;
+    if (!*out->because)
+        (void)snprintf(out->because, sizeof out->because, "picked out of a sentence");
+    return true;
+}
+
+/* "I filled the jar two thirds with sloes and topped up with gin": open amounts, said as a line says them. */
+static int open_things(struct parting *p, char *work, struct st_take_item item[])
+{
+    static const char *const VERB[][2] = { { "filled ", "Fill " }, { "fill ", "Fill " }, { "topped up with ", "Top up with " },
+                                           { "top up with ", "Top up with " }, { "covered with ", "cover with " } };
+    int n = 0;
+    for (size_t i = 0; i < sizeof VERB / sizeof VERB[0] && n < ST_TAKE_ITEMS; i++) {
+        char *at = strstr(work, VERB[i][0]);
+        if (!at || (at > work && is_word_byte(at[-1])))
+            continue;
+        char *from = at + strlen(VERB[i][0]), *end = strstr(from, " and ");
+        size_t k = strcspn(from, ",;.(");
+        k = end && (size_t)(end - from) < k ? (size_t)(end - from) : k;
+        const char *open = strchr(from + k, '('), *close = open ? strchr(open, ')') : NULL;
+        const bool strong = close && close - open < 12 && memchr(open, '%', (size_t)(close - open));
+        const char *said = st_arena_printf(p->t->arena, "%s%.*s%s%.*s", VERB[i][1], (int)k, from, strong ? " " : "",
+                                           strong ? (int)(close - open - 1) : 0, strong ? open + 1 : "");
+        if (!read_thing(p, said, strlen(said), true, &item[n]))
+            continue;
+        item[n].at = (size_t)(at - work);
+        item[n].n = (size_t)(from - at) + k;
+        memset(at, ',', item[n].n); /* read */
+        n++;
+    }
+    return n;
+}
+
+/* The things of a sentence, one after the other; returns how many. */
+static int things_in(struct parting *p, const char *text, struct st_take_item item[])
+{
+    char *sentence = st_arena_strdup(p->t->arena, text);
+    int n = open_things(p, sentence, item);
+    for (size_t at = 0, gap, k; sentence[at] && n < ST_TAKE_ITEMS; at += k + gap) {
+        k = fragment(sentence + at, &gap);
+        const size_t from = amount_in(p->t, sentence + at, k);
+        if (from >= k)
+            continue;
+        if (!read_thing(p, sentence + at + from, k - from, false, &item[n]))
+            continue;
+        item[n].at = at + from;
+        item[n].n = k - from;
+        n++;
+    }
+    return n;
 }
 
 /* Where no list stands, a remark with amounts in it is read once more, as part of a method. */
@@ -362,11 +471,15 @@ static int as_story(struct parting *p, const char *sentence, size_t n, struct st
 
     if (is_told_of(item, found) || item[0].role == ST_TAKE_TITLE || p->context.in_method || n < 30 ||
         p->section != ST_SECTION_HEAD || (p->goods > 0 && !p->story) ||
-        st_take_has_word(sentence, "above|below|post|says|per serving|serves|calories|kcal"))
+        st_take_has_word(sentence, "above|below|post|says|per serving|serves|calories|kcal|you need|you will need|needed"))
         return found;
     memset(again, 0, sizeof again);
     context.in_method = true;
-    const int k = st_take_line(sentence, n, p->t->catalogue, &context, again);
+    int k = st_take_line(sentence, n, p->t->catalogue, &context, again);
+    if (!is_told_of(again, k)) {
+        memset(again, 0, sizeof again);
+        k = things_in(p, sentence, again);
+    }
     if (!is_told_of(again, k))
         return found;
     memcpy(item, again, sizeof again);
@@ -393,6 +506,10 @@ static void read_sentence(struct parting *p, const char *text, size_t n)
     found = without_verb(p, sentence, item, found < ST_TAKE_ITEMS ? found : ST_TAKE_ITEMS);
     for (int i = 0; i < found && i < ST_TAKE_ITEMS; i++) {
         open_section(p, &item[i], sentence);
+        if (p->story && item[i].role == ST_TAKE_INGREDIENT && st_take_has_word(sentence, "each")) {
+            item[i].role = ST_TAKE_NOTE; /* "one each": a share of what was told */
+            item[i].n_ask = 0;
+        }
         struct st_taken *r = new_row(p, sentence);
         if (!r)
             return;
@@ -435,7 +552,7 @@ static bool goes_on(const struct parting *p, const char *line, size_t n, const c
         return false;
     while (n && (line[n - 1] == ' ' || line[n - 1] == '\t'))
         n--;
-    return n && !strchr(".!?:;", line[n - 1]) && islower((unsigned char)*next);
+    return n && (is_word_byte(line[n - 1]) || line[n - 1] == ',') && islower((unsigned char)*next);
 }
 
 static const struct st_take_change *change_of(const struct st_taking *t, int line)
@@ -480,7 +597,7 @@ static bool is_plain_words(const struct st_taking *t, const struct st_taken *r, 
     if (i->role == ST_TAKE_NOTE || (i->role == ST_TAKE_HEADING && section_of(r->words) < 0))
         return true;
     return i->role == ST_TAKE_INGREDIENT &&
-           (i->sure == ST_UNREAD || (i->sure == ST_LIKELY && apart) ||
+           (i->sure == ST_UNREAD || (i->sure >= ST_LIKELY && apart) ||
             (i->line.amount.dim == ST_DIM_OPEN && i->line.amount.open == ST_OPEN_SOME));
 }
 
@@ -488,7 +605,8 @@ static bool is_plain_words(const struct st_taking *t, const struct st_taken *r, 
 static void find_title(struct st_taking *t)
 {
     int n = 0;
-    bool plain = t->n_row > 0 && strlen(t->row[0].sentence) <= 80 && !strpbrk(t->row[0].sentence, "0123456789");
+    bool plain = t->n_row > 0 && strlen(t->row[0].sentence) <= 80 && !isdigit((unsigned char)*t->row[0].sentence);
+    const bool figures = t->n_row > 0 && strpbrk(t->row[0].sentence, "0123456789");
 
     for (int i = 0; i < t->n_row && !t->title; i++)
         if (t->row[i].item->role == ST_TAKE_TITLE)
@@ -496,7 +614,8 @@ static void find_title(struct st_taking *t)
     while (n < t->n_row && t->row[n].group == 0)
         n++;
     for (int i = 0; i < n; i++)
-        plain = plain && is_plain_words(t, &t->row[i], n);
+        plain = plain && is_plain_words(t, &t->row[i], n) &&
+                (!figures || (t->row[i].item->sure >= ST_GUESS && n < t->n_row && t->row[n].line > t->row[0].line + 1));
     if (t->title || !plain)
         return;
     for (int i = 0; i < n; i++) {

@@ -296,6 +296,15 @@ static void bottles_last(struct st_taking *t)
     t->n_order = n;
 }
 
+/* A name that stands in a line would be taken for the step: "sloes to 2/3 of the jar". */
+static bool is_said(const struct st_taking *t, const char *name)
+{
+    for (int e = 0; e < t->n_entry; e++)
+        if (st_take_has_word(t->entry[e].item->as, name))
+            return true;
+    return false;
+}
+
 static void name_them(struct st_taking *t)
 {
     static const char *const NAME[ST_NDO] = { "toasted", "jar",   "syrup",    "drink",  "rested",
@@ -303,7 +312,7 @@ static void name_them(struct st_taking *t)
     int n[ST_NDO] = { 0 };
     for (int i = 0; i < t->n_order; i++) {
         struct st_stage *s = &t->stage[t->order[i]];
-        s->name = ++n[s->kind] == 1 ? NAME[s->kind] : st_arena_printf(t->arena, "%s %d", NAME[s->kind], n[s->kind]);
+        s->name = ++n[s->kind] == 1 && !is_said(t, NAME[s->kind]) ? NAME[s->kind] : st_arena_printf(t->arena, "%s %d", NAME[s->kind], n[s->kind]);
         s->step = i;
     }
 }

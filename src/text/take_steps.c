@@ -198,6 +198,8 @@ static void rest(struct doing *d, const struct deal *deal)
         put(d, d->last, deal);
     else if (deal->deed->time.dim == ST_DIM_TIME || deal->deed->kind == ST_DO_REST)
         (void)begin(d, ST_DO_REST, deal);
+    if (st_take_has_word(deal->clause, "before bottling"))
+        d->last = st_take_stage(d->t, ST_DO_BOTTLE);
 }
 
 static void steep_again(struct doing *d, const struct deal *deal)
@@ -249,6 +251,7 @@ static void steep(struct doing *d, const struct deal *deal)
     if (stage < 0)
         return;
     d->t->stage[stage].onward = d->steep < 0 && poured_off && !spirit;
+    d->t->stage[stage].fresh = strstr(deal->clause, "then pour") || strstr(deal->clause, "then add");
     if (d->syrup >= 0 && before == d->syrup && !spirit && !poured_off) { /* the fruit goes into the hot syrup */
         d->t->stage[stage].with_syrup = true;
         d->syrup = -1;
@@ -326,8 +329,27 @@ static void use_listed(struct doing *d, int stage, const struct deal *deal)
     }
 }
 
+/* "add the cold syrup", which nobody made: of the sugar and water that are still there. */
+static void syrup_spoken_of(struct doing *d, const struct deal *deal)
+{
+    bool sugar = false, water = false;
+    if (d->syrup >= 0 || !st_take_has_word(deal->clause, "syrup"))
+        return;
+    for (int e = 0; e < d->t->n_entry; e++) {
+        const struct st_entry *o = &d->t->entry[e];
+        sugar = sugar || (o->left > 0 && !o->free && is_sugar(o->what->kind));
+        water = water || (o->left > 0 && !o->free && is_water(o->what->kind));
+    }
+    if (!sugar || !water)
+        return;
+    d->syrup = st_take_stage(d->t, ST_DO_SYRUP);
+    use_left(d, d->syrup, is_sugar);
+    use_left(d, d->syrup, is_water);
+}
+
 static void blend(struct doing *d, const struct deal *deal)
 {
+    syrup_spoken_of(d, deal);
     const bool solids = names(d, deal, st_kind_is_solid);
 
     if (solids || (d->steep >= 0 && names(d, deal, not_late)) || (d->steep < 0 && d->last_steep < 0 && !d->liquor)) {
@@ -384,6 +406,8 @@ static void strain(struct doing *d, const struct deal *deal)
 
     if (s) {
         const struct st_amount time = s->time;
+        if (s->n_use == 0)
+            use_listed(d, d->steep, deal); /* "Leave 4 weeks. Drain." with nothing named: what stood above */
         put(d, d->steep, deal);
         if (time.dim == ST_DIM_TIME)
             s->time = time;
@@ -391,15 +415,18 @@ static void strain(struct doing *d, const struct deal *deal)
         d->steep = -1;
         d->liquor = true;
         d->strained_in = row->group;
-        if (st_take_has_word(deal->clause, "paper|coffee filter"))
-            (void)begin(d, ST_DO_FILTER, deal);
+        if (st_take_has_word(deal->clause, "paper|coffee filter")) {
+            const int filter = begin(d, ST_DO_FILTER, deal);
+            if (filter >= 0)
+                d->t->stage[filter].time = (struct st_amount){ .dim = ST_DIM_OPEN, .open = ST_OPEN_SOME };
+        }
         return;
     }
     if (deal->deed->press && d->last_steep >= 0)
         d->t->stage[d->last_steep].press = true;
     const bool fine = st_take_has_word(deal->clause, "filter|filters|paper|coffee filter|cotton|fine cloth");
     const bool just = d->last >= 0 && d->last == d->last_steep;
-    if (!d->liquor || (just && !fine) || row->group == d->strained_in) {
+    if (!d->liquor || ((just || row->group == d->strained_in) && !fine)) {
         if (d->last >= 0)
             put(d, d->last, deal);
         return;
@@ -475,9 +502,24 @@ static void lie_or_strain(struct doing *d, const struct deal *deal)
         strain(d, deal);
 }
 
+static bool is_syrup(const struct doing *d, const struct deal *deal)
+{
+    return names(d, deal, is_sweet) && names(d, deal, is_water) && !names(d, deal, st_kind_is_solid) &&
+           !names(d, deal, is_spirit);
+}
+
 static void act(struct doing *d, const struct deal *deal)
 {
-    switch (deal->deed->kind) {
+    const enum st_do kind = deal->deed->kind;
+    if ((kind == ST_DO_STEEP || kind == ST_DO_BLEND) && is_syrup(d, deal)) { /* "stir the honey into the water" */
+        syrup(d, deal);
+        return;
+    }
+    if (kind == ST_DO_SYRUP && names(d, deal, st_kind_is_solid) && !names(d, deal, is_sweet) && d->last < 0) {
+        steep(d, deal); /* fruit heated with a little water */
+        return;
+    }
+    switch (kind) {
     case ST_DO_TOAST: toast(d, deal); break;
     case ST_DO_STEEP: lie_or_strain(d, deal); break;
     case ST_DO_SYRUP: syrup(d, deal); break;

@@ -47,6 +47,7 @@ struct st_entry {
     struct st_take_item *item;
     const struct st_ingredient *what;
     double left; /* share that no step has yet: 1 at first */
+    double fill; /* a solid that fills this share of the jar; 0 none */
     bool free;   /* the amount was told in the method and belongs to its sentence */
     const struct st_name_words *name;
     int n_name;
@@ -99,6 +100,8 @@ struct st_taking {
     const char *said[4];
     int n_said;
     bool too_long;
+    int vessel_stage;    /* whose amounts go by the size of the jar; -1 none */
+    bool vessel_assumed; /* and nobody told it */
 };
 
 /* A mention of an entry in a sentence. */
@@ -149,6 +152,15 @@ void st_take_use(struct st_taking *t, int stage, int entry, double share);
 void st_take_place(struct st_taking *t);
 void st_take_link(struct st_taking *t);
 void st_take_prune(struct st_taking *t); /* stages into which nothing goes any more are taken out */
+
+/* --- take_vessel.c --- */
+/* The size of the jar where amounts go by it: told, answered, or a usual one. */
+void st_take_vessels(struct st_taking *t);
+/* The question for it; 0 when there is none. */
+int st_take_vessel_ask(const struct st_taking *t, struct st_take_ask *ask);
+double st_take_vessel_option(int i); /* mL */
+/* What a solid that fills its share of such a jar weighs, as a line. */
+const char *st_take_fill_line(struct st_taking *t, const struct st_entry *e, double ml);
 
 /* --- take_yaml.c --- */
 void st_take_write(struct st_taking *t, struct st_buf *out);

@@ -192,8 +192,9 @@ static const char *title(struct st_taking *t)
     size_t n;
     while (*w && strchr("#*_ \t>-=", *w))
         w++;
-    if (strncasecmp(w, "title:", 6) == 0)
-        w += 6 + strspn(w + 6, " ");
+    if (strlen(w) > 6 && strncasecmp(w, "title:", 6) == 0)
+        w += 6;
+    w += strspn(w, " ");
     n = strcspn(w, "\n");
     n = n > 180 ? 180 : n;
     while (n && ((unsigned char)w[n] & 0xc0) == 0x80)
