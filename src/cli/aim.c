@@ -136,7 +136,7 @@ int cmd_aim(struct cli *c)
     int code = aim_read(c, name, t.catalogue, &t.text, &file);
     if (code == ST_EXIT_DONE) {
         code = aim(&t, &o);
-        st_foretold_done(&t.out);
+        aim_write_done(&t);
         st_recipe_done(&file);
     }
     for (int i = 0; i < AIM_WAYS; i++)

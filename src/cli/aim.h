@@ -29,7 +29,10 @@ struct aim_task {
     double value[ST_MAX_DIALS];            /* of each dial, as written */
     struct st_buf changed;                 /* its text; empty where the file cannot be changed in place */
     struct st_problem why_not;             /* then */
-    const struct st_recipe *recipe;        /* what was foretold */
+    const struct st_recipe *recipe;        /* what was foretold: of again, or own */
+    struct st_catalogue *again_catalogue;
+    struct st_recipe_file *again;          /* NULL: the changed text was not read */
+    struct st_recipe *own;
     struct st_foretold out;
     struct st_cautions cautions;
     struct st_aim_odds odds;
@@ -65,6 +68,7 @@ int aim_read(struct cli *c, const char *name, struct st_catalogue *catalogue, st
              struct st_recipe_file *file); /* an exit code, after a message when not 0 */
 /* Round, edit, read again, foretell, judge: fills what a task has of the recipe as written.  An exit code. */
 int aim_write(struct aim_task *t);
+void aim_write_done(struct aim_task *t);
 void aim_write_ways(struct aim_task *t);
 int aim_save(const struct aim_task *t, const char *output, bool over);
 

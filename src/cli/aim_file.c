@@ -186,10 +186,12 @@ int aim_write(struct aim_task *t)
 {
     static struct st_recipe_file again; /* large; lives as long as the task */
     if (edit_text(t, &t->aim, t->found.value, t->value, &t->changed, &t->why_not)) {
-        struct st_catalogue *c = cli_catalogue(); /* its own: definitions of the recipe are read again too */
-        if (!c)
+        t->again_catalogue = cli_catalogue(); /* its own: definitions of the recipe are read again too */
+        if (!t->again_catalogue)
             return ST_EXIT_SYSTEM;
-        const int read = st_recipe_read_as(t->name, st_buf_text(&t->changed), t->changed.length, c, t->cli->units, &again);
+        t->again = &again;
+        const int read = st_recipe_read_as(t->name, st_buf_text(&t->changed), t->changed.length, t->again_catalogue,
+                                           t->cli->units, &again);
         if (read == 0 && is_as_meant(t, &again.recipe))
             return foretell(t, &again.recipe);
         if (read != 0 && again.n_problem > 0)
@@ -200,7 +202,7 @@ int aim_write(struct aim_task *t)
                                               .try_ = "write these amounts as single figures, or change the file by hand" };
         st_buf_clear(&t->changed);
     }
-    struct st_recipe *r = st_aim_recipe(&t->aim, t->value);
+    struct st_recipe *r = t->own = st_aim_recipe(&t->aim, t->value);
     for (int s = 0; r && *t->jar && s < r->n_step; s++)
         if (r->step[s].kind == ST_DO_STEEP)
             r->step[s].vessel_ml = t->jar_ml;
@@ -209,6 +211,15 @@ int aim_write(struct aim_task *t)
         return ST_EXIT_SYSTEM;
     }
     return foretell(t, r);
+}
+
+void aim_write_done(struct aim_task *t)
+{
+    st_foretold_done(&t->out);
+    st_aim_recipe_free(t->own);
+    if (t->again)
+        st_recipe_done(t->again);
+    st_catalogue_free(t->again_catalogue);
 }
 
 void aim_write_ways(struct aim_task *t)
