@@ -195,13 +195,13 @@ static bool change_strength(struct edits *e, const struct st_edit *d, size_t wor
     const struct st_line *line = d->line;
     size_t at, n;
     char text[40];
-    (void)snprintf(text, sizeof text, "%.4g %%", d->strength);
+    (void)snprintf(text, sizeof text, "%.6g %%", d->strength);
     if (find_key(e, words + strlen(line->text), "strength", &at, &n))
         return put(e, line, at, n, text);
     if (line->strength.known && find_quantity(e, line->text, ST_DIM_STRENGTH, line->strength.value, &at, &n))
         return put(e, line, words + at, n, text);
     const size_t end = strlen(line->text); /* none is written: behind the words */
-    (void)snprintf(text, sizeof text, " %.4g %%", d->strength);
+    (void)snprintf(text, sizeof text, " %.6g %%", d->strength);
     if (line->strength.known || memchr(line->text, ',', end))
         return refuse(e, line, "its strength is not one figure in these words", "write it such as vodka 40 %");
     return put(e, line, words + end, 0, text);
