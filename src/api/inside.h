@@ -48,9 +48,6 @@ const char *st_slider_name(const struct st_kept *k, int i);
 bool st_dial_read(struct st_call *c, const struct st_kept *k, const json_t *o, const char *path, bool valued, int *slider,
                   double *value);
 json_t *st_notes_out(const struct st_recipe *r, const struct st_foretold *f);
-/* The recipe text with sliders at other values, as a member of doc. */
-bool st_write_recipe(struct st_call *c, const struct st_kept *k, const int slider[], const double at[], int n, json_t *doc,
-                     const char *name);
 
 /* ---- pips.c ---- */
 enum { ST_PIPS = 20 };

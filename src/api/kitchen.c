@@ -32,6 +32,7 @@ double st_kitchen_tolerance(enum st_figure f, double value)
     switch (f) {
     case ST_FIG_STRENGTH: return 0.5;
     case ST_FIG_SUGAR: return 5.0;
+    case ST_FIG_ACID: return fmax(0.3, 0.05 * value);
     default: return 0.02 * fabs(value);
     }
 }

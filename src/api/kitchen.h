@@ -16,7 +16,8 @@ enum { ST_KITCHEN_TICKS = 4 };
 /* Where a slider goes: a quarter to twice the amount, rounded to ticks; a strength from half to twice, 96 % vol at most. */
 void st_kitchen_range(enum st_dial_of of, double written, double tick, double *low, double *high);
 
-/* How near a wish of one number has to be met: 0.5 % vol, 5 g/L, 2 % of anything else. */
+/* How near a wish of one number has to be met: 0.5 % vol, 5 g/L of sugar, 5 % of the acid (at least
+ * 0.3 g/L), 2 % of anything else. */
 double st_kitchen_tolerance(enum st_figure f, double value);
 
 #endif

@@ -108,35 +108,61 @@ json_t *st_notes_out(const struct st_recipe *r, const struct st_foretold *f)
     return all;
 }
 
-bool st_write_recipe(struct st_call *c, const struct st_kept *k, const int slider[], const double at[], int n, json_t *doc,
-                     const char *name)
+static struct st_edit *edit_of(struct st_edit *edit, int *n, const struct st_line *line)
 {
-    struct st_edit edit[ST_MAX_DIALS];
-    char text[ST_MAX_DIALS][120];
+    int e = 0;
+    while (e < *n && edit[e].line != line)
+        e++;
+    if (e == *n)
+        edit[(*n)++] = (struct st_edit){ .line = line };
+    return &edit[e];
+}
+
+/* The same spirit at the same strength, wherever it is poured: one dial turns them all. */
+static void edit_strength(const struct st_recipe *r, const struct st_line *of, double value, struct st_edit *edit, int *n)
+{
+    for (int i = 0; i < r->n_step; i++)
+        for (int k = 0; k < r->step[i].n_line; k++) {
+            const struct st_line *l = &r->step[i].line[k];
+            if (l->what == of->what && l->strength.known == of->strength.known &&
+                (!l->strength.known || l->strength.value == of->strength.value))
+                edit_of(edit, n, l)->strength = value;
+        }
+}
+
+static size_t count_lines(const struct st_recipe *r)
+{
+    size_t n = 0;
+    for (int i = 0; i < r->n_step; i++)
+        n += (size_t)r->step[i].n_line;
+    return n;
+}
+
+static bool write_recipe(struct st_call *c, const struct st_kept *k, const struct turned *t)
+{
+    const struct st_recipe *r = &k->file.recipe;
+    struct st_edit *edit = x_calloc(count_lines(r), sizeof *edit);
+    char amount[ST_MAX_DIALS][120];
     struct st_problem problem = { .what = "" };
     struct st_buf out = { 0 };
-    int m = 0;
+    int n = 0;
 
-    for (int i = 0; i < n; i++) {
-        const struct st_slider *s = &k->slider[slider[i]];
-        const struct st_line *l = &k->file.recipe.step[s->dial.step].line[s->dial.line];
-        int e = 0;
-        while (e < m && edit[e].line != l)
-            e++;
-        if (e == m)
-            edit[m++] = (struct st_edit){ .line = l };
+    for (int i = 0; i < t->n; i++) {
+        const struct st_slider *s = &k->slider[t->want[i]];
+        const struct st_line *l = &r->step[s->dial.step].line[s->dial.line];
         if (s->dial.of == ST_DIAL_STRENGTH)
-            edit[e].strength = at[i];
+            edit_strength(r, l, t->at[i], edit, &n);
         else {
-            st_amount_fine(&l->amount, at[i], k->file.recipe.measures, text[e], sizeof text[e]);
-            edit[e].amount = text[e];
+            st_amount_fine(&l->amount, t->at[i], r->measures, amount[i], sizeof amount[i]);
+            edit_of(edit, &n, l)->amount = amount[i];
         }
     }
-    if (st_recipe_edit(k->text, k->size, k->file.recipe.measures, edit, m, &out, &problem) == 0)
-        json_object_set_new(doc, name, st_doc_text(st_buf_text(&out)));
+    if (st_recipe_edit(k->text, k->size, r->measures, edit, n, &out, &problem) == 0)
+        json_object_set_new(c->out, "recipe", st_doc_text(st_buf_text(&out)));
     else
         st_call_problem(c, "recipe", &problem);
     st_buf_done(&out);
+    free(edit);
     return !c->errors;
 }
 
@@ -166,7 +192,7 @@ static void answer(struct st_call *c, struct st_kept *k, const struct turned *t,
         json_object_set_new(c->out, "dials", st_bottle_dials(k, value));
         json_object_set_new(c->out, "notes", st_notes_out(&k->file.recipe, f));
         if (write)
-            st_write_recipe(c, k, t->want, t->at, t->n, c->out, "recipe");
+            write_recipe(c, k, t);
     }
     st_foretold_done(f);
     free(f);

@@ -1,0 +1,64 @@
+#ifndef ST_API_AIM_TASK_H
+#define ST_API_AIM_TASK_H
+
+#include "api/doc.h"
+#include "api/inside.h"
+#include "model/aim.h"
+#include "util/buf.h"
+
+/* One aim from the wishes to the recipe as it would be written. */
+
+enum { ST_AIM_WAYS = 2 };
+
+struct st_aim_task {
+    /* given */
+    const char *text; /* of the recipe file */
+    size_t size;
+    const struct st_recipe_file *file;
+    enum st_measures units; /* whose cup is meant where the recipe is silent */
+    uint64_t seed;
+    int draws;
+    struct st_wished wished;
+    struct st_aim aim;
+    char because[240]; /* how the wish came about; "" */
+    char jar[48];      /* "3 L": the vessel of every steep instead of the recipe's; "" */
+    double jar_ml;
+    double times;      /* everything by this factor and nothing else: a batch; else 0 */
+
+    /* solved; exact */
+    struct st_aim_found found;
+
+    /* the recipe as it would be written: rounded to what can be measured, edited, read again, foretold */
+    double value[ST_MAX_DIALS]; /* of each dial, as written */
+    struct st_buf changed;      /* its text; empty where the file cannot be changed in place */
+    struct st_problem why_not;  /* then */
+    const struct st_recipe *recipe; /* what was foretold */
+    struct st_foretold out;
+    struct st_cautions cautions;
+    struct st_aim_odds odds;
+    double miss[ST_AIM_WISHES];
+    bool met;
+
+    struct st_aim_way way[ST_AIM_WAYS];
+    struct st_buf way_recipe[ST_AIM_WAYS]; /* each as a changed recipe, empty when it cannot be written */
+    int n_way;
+
+    /* what lives as long as the task */
+    struct st_recipe_file again;
+    struct st_catalogue *own;
+    struct st_recipe *made;
+};
+
+/* Round, edit, read again, foretell, judge; then the ways round.  catalogue: for reading the changed text; it may be changed by
+ * definitions of the recipe.  False and *problem when these amounts give no figures. */
+bool st_aim_write(struct st_aim_task *t, struct st_catalogue *catalogue, struct st_problem *problem);
+void st_aim_write_ways(struct st_aim_task *t);
+void st_aim_task_done(struct st_aim_task *t); /* frees what it holds, not t */
+
+/* The same amounts measured another way: weighed instead of by the cup, where that brings more makings into the wish.  Best
+ * first, at most three. */
+json_t *st_aim_alternatives(struct st_call *c, const struct st_aim_task *t);
+
+json_t *st_doc_aim(const struct st_aim_task *t);
+
+#endif

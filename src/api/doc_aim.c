@@ -1,0 +1,154 @@
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "aim_task.h"
+#include "text/aim_words.h"
+
+/* The document of docs/api.md, POST /api/aim; steps and lines are numbered from 1. */
+
+static json_t *real(double x)
+{
+    return isfinite(x) ? json_real(x) : json_null();
+}
+
+static const char *currency(const struct st_aim_task *t)
+{
+    return t->file->recipe.currency ? t->file->recipe.currency : "";
+}
+
+static double before(const struct st_aim_task *t, const struct st_dial *d)
+{
+    const struct st_line *l = &t->file->recipe.step[d->step].line[d->line];
+    if (d->of == ST_DIAL_AMOUNT)
+        return l->amount.value;
+    return l->strength.known ? l->strength.value : l->what->strength.value;
+}
+
+static json_t *one_amount(const struct st_aim_task *t, int k)
+{
+    const struct st_dial *d = &t->aim.dial[k].dial;
+    const struct st_recipe *r = &t->file->recipe;
+    const struct st_amount *m = &r->step[d->step].line[d->line].amount;
+    const bool amount = d->of == ST_DIAL_AMOUNT;
+    char name[96], old[64], new[64];
+    json_t *o = json_object();
+    st_aim_dial_name(r, d, name, sizeof name);
+    st_aim_dial_words(r, d, amount ? 1.0 : before(t, d), old, sizeof old);
+    st_aim_dial_words(r, d, t->value[k], new, sizeof new);
+    json_object_set_new(o, "step", json_integer(d->step + 1));
+    json_object_set_new(o, "line", json_integer(d->line + 1));
+    json_object_set_new(o, "of", st_doc_text(amount ? "amount" : "strength"));
+    json_object_set_new(o, "name", st_doc_text(name));
+    json_object_set_new(o, "before", real(before(t, d)));
+    json_object_set_new(o, "after", real(amount ? t->value[k] * m->value : t->value[k]));
+    json_object_set_new(o, "exact", real(amount ? t->found.value[k] * m->value : t->found.value[k]));
+    json_object_set_new(o, "unit", st_doc_text(!amount ? "% vol" : m->dim == ST_DIM_PIECE ? "piece" : st_dimension_base(m->dim)));
+    json_object_set_new(o, "text_before", st_doc_text(old));
+    json_object_set_new(o, "text_after", st_doc_text(new));
+    return o;
+}
+
+static json_t *wishes(const struct st_aim_task *t)
+{
+    json_t *all = json_array();
+    for (int i = 0; i < t->aim.n_wish; i++) {
+        const struct st_wish *w = &t->aim.wish[i];
+        char text[96];
+        st_aim_wish_words(w, currency(t), text, sizeof text);
+        json_t *o = json_object();
+        json_object_set_new(o, "figure", st_doc_text(st_figure_info(w->of)->key));
+        json_object_set_new(o, "low", real(w->low));
+        json_object_set_new(o, "high", real(w->high));
+        json_object_set_new(o, "tolerance", real(w->tolerance));
+        json_object_set_new(o, "met", json_boolean(t->miss[i] == 0.0));
+        json_object_set_new(o, "miss", real(t->miss[i]));
+        json_object_set_new(o, "share_of_makings", real(t->odds.each[i]));
+        json_object_set_new(o, "text", st_doc_text(text));
+        json_array_append_new(all, o);
+    }
+    return all;
+}
+
+static json_t *stops(const struct st_aim_task *t)
+{
+    json_t *all = json_array();
+    for (int i = 0; i < t->found.n_stop; i++) {
+        const struct st_aim_stop *s = &t->found.stop[i];
+        const struct st_aim_dial *d = s->dial >= 0 ? &t->aim.dial[s->dial] : NULL;
+        const struct st_amount *m = d ? &t->file->recipe.step[d->dial.step].line[d->dial.line].amount : NULL;
+        const bool amount = d && d->dial.of == ST_DIAL_AMOUNT;
+        char text[300];
+        st_aim_stop_words(&t->aim, s, text, sizeof text);
+        json_t *o = json_object();
+        json_object_set_new(o, "what", st_doc_text(text));
+        json_object_set_new(o, "bound", st_doc_text(s->upper ? "high" : "low"));
+        json_object_set_new(o, "value", real(amount ? s->at * m->value : s->at));
+        json_object_set_new(o, "unit", st_doc_text(!d ? "mL" : !amount ? "% vol" : st_dimension_base(m->dim)));
+        json_object_set_new(o, "gain", real(s->gain));
+        json_object_set_new(o, "gain_share", real(s->gain / t->found.score));
+        json_array_append_new(all, o);
+    }
+    return all;
+}
+
+static json_t *ways(const struct st_aim_task *t)
+{
+    json_t *all = json_array();
+    for (int i = 0; i < t->n_way; i++) {
+        char text[300];
+        json_t *o = json_object(), *f = json_object();
+        st_aim_way_words(&t->aim, &t->way[i], currency(t), text, sizeof text);
+        for (int k = 0; k < ST_NFIG; k++)
+            json_object_set_new(f, st_figure_info((enum st_figure)k)->key, real(t->way[i].found.y[k]));
+        json_object_set_new(o, "text", st_doc_text(text));
+        json_object_set_new(o, "recipe", t->way_recipe[i].length ? st_doc_text(st_buf_text(&t->way_recipe[i])) : json_null());
+        json_object_set_new(o, "figures", f);
+        json_array_append_new(all, o);
+    }
+    return all;
+}
+
+static json_t *why_not(const struct st_problem *p)
+{
+    char text[700];
+    snprintf(text, sizeof text, "%s: %s; %s", p->what, p->why, p->try_);
+    return st_doc_text(text);
+}
+
+static json_t *notes(const struct st_aim_task *t)
+{
+    json_t *all = json_array();
+    char text[500];
+    for (int i = 0; i < t->out.n_note; i++)
+        if (!st_note_words(t->recipe, &t->out.note[i], text, sizeof text))
+            json_array_append_new(all, st_doc_text(text));
+    if (t->changed.length == 0 && *t->why_not.what)
+        json_array_append_new(all, why_not(&t->why_not));
+    return all;
+}
+
+json_t *st_doc_aim(const struct st_aim_task *t)
+{
+    json_t *doc = json_object(), *amounts = json_array();
+    char near[300];
+    for (int k = 0; k < t->aim.n_dial; k++)
+        json_array_append_new(amounts, one_amount(t, k));
+    st_aim_near_words(&t->aim, t->found.y, currency(t), near, sizeof near);
+    json_object_set_new(doc, "title", st_doc_text(t->file->recipe.title ? t->file->recipe.title : ""));
+    json_object_set_new(doc, "met", json_boolean(t->met));
+    json_object_set_new(doc, "wish", wishes(t));
+    json_object_set_new(doc, "because", st_doc_text(t->because));
+    json_object_set_new(doc, "times", t->times > 0.0 ? real(t->times) : json_null());
+    json_object_set_new(doc, "amounts", amounts);
+    st_figures_out(doc, t->recipe, &t->out, &t->wished);
+    json_object_set_new(doc, "stopped_by", stops(t));
+    json_object_set_new(doc, "nearest", t->met ? json_null() : st_doc_text(near));
+    json_object_set_new(doc, "ways", ways(t));
+    json_object_set_new(doc, "recipe", t->changed.length ? st_doc_text(st_buf_text(&t->changed)) : json_null());
+    json_object_set_new(doc, "notes", notes(t));
+    json_object_set_new(doc, "cautions", st_doc_cautions(&t->cautions));
+    json_object_set_new(doc, "seed", json_integer((json_int_t)t->seed));
+    json_object_set_new(doc, "draws", json_integer(t->draws));
+    return doc;
+}

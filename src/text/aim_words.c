@@ -1,0 +1,161 @@
+#include "aim_words.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "amount_fine.h"
+
+static const char *unit_of(enum st_figure f, const char *currency)
+{
+    return f == ST_FIG_COST ? currency : f == ST_FIG_SUGAR_ACID ? "g of sugar to 1 g of acid" : st_figure_info(f)->unit;
+}
+
+/* "24 % vol", "180 g/L of sugar". */
+static void figure_text(enum st_figure f, double x, const char *currency, char *buf, size_t size)
+{
+    const char *of = f == ST_FIG_SUGAR ? " of sugar" : f == ST_FIG_ACID ? " of acid" : "";
+    if (f == ST_FIG_VOLUME)
+        snprintf(buf, size, x >= 999.5 ? "%.4g L" : "%.0f mL", x >= 999.5 ? x * 1e-3 : x);
+    else
+        snprintf(buf, size, x >= 999.5 ? "%.0f%s%s%s" : "%.3g%s%s%s", x, *unit_of(f, currency) ? " " : "", unit_of(f, currency), of);
+}
+
+static void range_text(enum st_figure f, double low, double high, const char *currency, char *buf, size_t size)
+{
+    char a[64], b[96];
+    figure_text(f, low, currency, a, sizeof a);
+    figure_text(f, high, currency, b, sizeof b);
+    if (low == high)
+        snprintf(buf, size, "%s", a);
+    else if (!isfinite(low))
+        snprintf(buf, size, "at most %s", b);
+    else if (!isfinite(high))
+        snprintf(buf, size, "at least %s", a);
+    else if (f == ST_FIG_VOLUME)
+        snprintf(buf, size, "%s to %s", a, b);
+    else
+        snprintf(buf, size, "%.3g to %s", low, b);
+}
+
+void st_aim_wish_words(const struct st_wish *w, const char *currency, char *buf, size_t size)
+{
+    range_text(w->of, w->low, w->high, currency, buf, size);
+}
+
+void st_aim_near_words(const struct st_aim *a, const double y[ST_NFIG], const char *currency, char *buf, size_t size)
+{
+    char one[96];
+    buf[0] = '\0';
+    for (int i = 0; i < a->n_wish; i++) {
+        const size_t n = strlen(buf);
+        figure_text(a->wish[i].of, y[a->wish[i].of], currency, one, sizeof one);
+        snprintf(buf + n, size - n, "%s%s", n ? ", " : "", one);
+    }
+}
+
+static const struct st_line *line_of(const struct st_recipe *r, const struct st_dial *d)
+{
+    return &r->step[d->step].line[d->line];
+}
+
+void st_aim_dial_words(const struct st_recipe *r, const struct st_dial *d, double value, char *buf, size_t size)
+{
+    const struct st_amount *m = &line_of(r, d)->amount;
+    if (d->of == ST_DIAL_STRENGTH)
+        snprintf(buf, size, "%.3g %% vol", value);
+    else
+        st_amount_fine(m, value * m->value, r->measures, buf, size);
+}
+
+const char *st_aim_dial_name(const struct st_recipe *r, const struct st_dial *d, char *buf, size_t size)
+{
+    const struct st_line *l = line_of(r, d);
+    const char *name = l->what ? l->what->name : l->text;
+    snprintf(buf, size, "%s%s%s", d->of == ST_DIAL_STRENGTH ? "strength of the " : "", name,
+             l->amount.make_up_to && d->of == ST_DIAL_AMOUNT ? ", up to" : "");
+    return buf;
+}
+
+/* ---- what stops, and ways round ---- */
+
+void st_aim_stop_words(const struct st_aim *a, const struct st_aim_stop *s, char *buf, size_t size)
+{
+    char name[96], amount[64];
+    if (s->limit >= 0) {
+        const struct st_aim_limit *l = &a->limit[s->limit];
+        if (l->of == ST_LIMIT_JAR)
+            snprintf(buf, size, "the vessel of %.4g L (step %s)", s->at / ST_AIM_BRIM * 1e-3, a->recipe->step[l->step].id);
+        else {
+            int k = 0;
+            while (!(l->which & (1u << k)))
+                k++;
+            snprintf(buf, size, "what you have of the %s in all its lines", line_of(a->recipe, &a->dial[k].dial)->what->name);
+        }
+        return;
+    }
+    const struct st_aim_dial *d = &a->dial[s->dial];
+    st_aim_dial_name(a->recipe, &d->dial, name, sizeof name);
+    st_aim_dial_words(a->recipe, &d->dial, s->at, amount, sizeof amount);
+    switch (s->by) {
+    case ST_BOUND_HAVE:
+        snprintf(buf, size, "%s of %s, which is all you have", amount, name);
+        break;
+    case ST_BOUND_ASKED:
+        snprintf(buf, size, "the %s: %s was asked for", name, amount);
+        break;
+    case ST_BOUND_NATURE:
+        snprintf(buf, size, "the %s: %s is as %s as there is", name, amount, s->upper ? "strong" : "weak");
+        break;
+    case ST_BOUND_USUAL:
+    default:
+        snprintf(buf, size, "%s of %s, %s what the recipe has", amount, name, s->upper ? "four times" : "a quarter of");
+        break;
+    }
+}
+
+static void loosen_text(const struct st_aim *a, const struct st_aim_way *w, char *buf, size_t size)
+{
+    char name[96], amount[64];
+    for (int k = 0; k < a->n_dial; k++)
+        if (w->aim.dial[k].low != a->dial[k].low || w->aim.dial[k].high != a->dial[k].high) {
+            st_aim_dial_name(a->recipe, &a->dial[k].dial, name, sizeof name);
+            st_aim_dial_words(a->recipe, &a->dial[k].dial, w->to, amount, sizeof amount);
+            snprintf(buf, size, w->aim.dial[k].high != a->dial[k].high ? "Have up to %s of %s" : "Let the %s go down to %s",
+                     w->aim.dial[k].high != a->dial[k].high ? amount : name,
+                     w->aim.dial[k].high != a->dial[k].high ? name : amount);
+            return;
+        }
+    for (int i = 0; i < a->n_limit; i++)
+        if (w->aim.limit[i].most != a->limit[i].most) {
+            if (a->limit[i].of == ST_LIMIT_JAR)
+                snprintf(buf, size, "Take a vessel of %.3g L for %s", ceil(w->to / ST_AIM_BRIM * 0.1) * 0.01,
+                         a->recipe->step[a->limit[i].step].id);
+            else
+                snprintf(buf, size, "Have %.4g more of it", w->to - a->limit[i].most);
+        }
+}
+
+void st_aim_way_words(const struct st_aim *a, const struct st_aim_way *w, const char *currency, char *buf, size_t size)
+{
+    char name[96], before[64], after[64], wish[96];
+    buf[0] = '\0';
+    if (w->way == ST_WAY_LOOSEN) {
+        loosen_text(a, w, buf, size);
+    } else if (w->way == ST_WAY_FREE) {
+        const bool strength = w->dial.of == ST_DIAL_STRENGTH;
+        const struct st_line *l = line_of(a->recipe, &w->dial);
+        st_aim_dial_name(a->recipe, &w->dial, name, sizeof name);
+        st_aim_dial_words(a->recipe, &w->dial, strength ? l->strength.known ? l->strength.value : l->what->strength.value : 1.0,
+                      before, sizeof before);
+        st_aim_dial_words(a->recipe, &w->dial, w->to, after, sizeof after);
+        if (strength)
+            snprintf(buf, size, "Take %s of %s instead of %s", l->what->name, after, before);
+        else
+            snprintf(buf, size, "Change the %s too: %s instead of %s", name, after, before);
+    } else {
+        range_text(a->wish[w->index].of, w->low, w->high, currency, after, sizeof after);
+        st_aim_wish_words(&a->wish[w->index], currency, wish, sizeof wish);
+        snprintf(buf, size, "Settle for %s instead of %s", after, wish);
+    }
+}
