@@ -194,6 +194,7 @@ static bool hand_words(struct st_item *it, const struct st_sum *sum, struct amou
     const char *of = it->what->kind == ST_KIND_HERB_FRESH || it->what->kind == ST_KIND_FLOWER_FRESH ? "leaf"
                      : it->what->kind == ST_KIND_HERB_DRY || it->what->kind == ST_KIND_FLOWER_DRY   ? "dry leaf"
                      : it->what->kind == ST_KIND_PEEL_FRESH                                         ? "peel"
+                     : it->what->kind == ST_KIND_BARK                                               ? "bark"
                      : it->what->kind == ST_KIND_ROOT_FRESH                                         ? "root"
                                                                                                     : "other";
     char key[64];

@@ -28,6 +28,14 @@ static void keep_words(struct st_item *it, struct st_sum *sum)
     sum->words[n] = '\0';
 }
 
+static bool only_blanks_before(const struct st_item *it, size_t at)
+{
+    for (size_t i = 0; i < at; i++)
+        if (!strchr(" ()-,[]", it->d.work[i]))
+            return false;
+    return true;
+}
+
 /* "(70 cl each)": the size comes as an amount of its own. */
 static bool brackets_each(struct st_scan s)
 {
@@ -47,6 +55,8 @@ static bool read_size(struct st_item *it, size_t at, struct st_sum *sum)
     const char *why;
 
     sum->size = st_words_at(&s, ST_WORD_BIT(ST_WORD_BOTTLE));
+    if (sum->size && it->n_sum == 0 && !only_blanks_before(it, at) && strchr(sum->size->phrase, ' ') == NULL)
+        return sum->size = NULL, false; /* "damson jar" */
     if (!sum->size) {
         if (st_number_read(&s, &n, &why) != 1 || n.doubt != ST_NUMBER_SURE || n.value > 100.0)
             return false;
@@ -84,14 +94,6 @@ static void give_back_name(const struct st_item *it, struct st_sum *sum)
                 sum->end = i - 4;
             return;
         }
-}
-
-static bool only_blanks_before(const struct st_item *it, size_t at)
-{
-    for (size_t i = 0; i < at; i++)
-        if (!strchr(" ()-,[]", it->d.work[i]))
-            return false;
-    return true;
 }
 
 /* "up to 250 g" in front is no total; "half the sugar" is an unsaid part of what was listed. */
@@ -235,6 +237,18 @@ static const char *part_named(const char *word, size_t n)
     return "";
 }
 
+/* "rind ½ lemon": in front, and a bare count behind it. */
+static bool counts_fruit(const struct st_item *it, size_t at, struct st_scan s)
+{
+    const struct st_ask ask = { it->context->measures, ST_DIMS_GOODS, false, false };
+    struct st_amount a;
+    struct st_problem p;
+
+    st_scan_blanks(&s);
+    return only_blanks_before(it, at) && st_draft_is_number(&it->d, (size_t)(s.at - it->d.work)) &&
+           st_closed_read(&s, &ask, &a, NULL, &p) == ST_GOT_AMOUNT && a.dim == ST_DIM_PIECE && !a.unit;
+}
+
 /* "juice of 2 lemons": the part; whatever stands before it is left. */
 static void find_part(struct st_item *it)
 {
@@ -246,7 +260,7 @@ static void find_part(struct st_item *it)
         const size_t n = (size_t)(s.at - it->d.work) - i;
         for (size_t k = 0; k < n && k + 1 < sizeof word; k++)
             word[k] = (char)(it->d.work[i + k] | 0x20);
-        if (!st_scan_word(&s, "only of|of just|of|from|off"))
+        if (!st_scan_word(&s, "only of|of just|of|from|off") && !counts_fruit(it, i, s))
             continue;
         it->part = part_named(word, strlen(word));
         blank(it, i, (size_t)(s.at - it->d.work));

@@ -102,7 +102,7 @@ static const struct st_word *verb_at(struct st_scan *s)
     struct st_scan a = *s;
     const struct st_word *w = st_words_at(&a, ST_WORD_BIT(ST_WORD_DEED));
     struct st_scan of = a;
-    if (w && strcmp(w->value, "other") == 0 &&
+    if (w && (strcmp(w->value, "other") == 0 || strcmp(w->value, "none") == 0) &&
         (st_scan_word(&of, "of|from|and zest|and juice|and peel|and rind") || st_scan_sign(&of, " &")))
         return NULL; /* "zest of 2 lemons" */
     *s = w ? a : *s;
@@ -155,7 +155,7 @@ static int part(const char *text, size_t n, struct clause c[MOST_CLAUSES])
             continue;
         c[count - 1].end = i;
         c[count++] = (struct clause){ (size_t)(j.at - text), n, never ? NULL : verb, (size_t)(v.at - text) };
-        i = (size_t)(j.at - text) - 1;
+        i = (verb && !never ? (size_t)(v.at - text) : (size_t)(j.at - text)) - 1;
     }
     return count;
 }
@@ -193,7 +193,7 @@ static void find_temperature(const char *text, const struct clause *c, struct st
         struct st_scan s = scan(text, i, c->end);
         struct st_amount a;
         struct st_problem p;
-        if (!(st_is_digit((unsigned char)text[i]) || text[i] == 'g' || text[i] == 'G') || !st_word_begins(text, i) ||
+        if (!(st_is_digit((unsigned char)text[i]) || strchr("-gG", text[i])) || !st_word_begins(text, i) ||
             st_closed_read(&s, &ask, &a, NULL, &p) != ST_GOT_AMOUNT || a.dim != ST_DIM_TEMPERATURE)
             continue;
         *out = (struct st_range){ a.value, a.low, a.high, true, 'u', "" };
@@ -357,6 +357,9 @@ static size_t phrase_end(const char *text, size_t from, size_t end)
         if ((text[i] == ',' || text[i] == ';') &&
             !(i + 1 < end && st_is_digit((unsigned char)text[i + 1])) && !st_is_digit((unsigned char)text[i + 1]))
             return i;
+        struct st_scan of = s;
+        if (st_scan_word(&of, "at|of") && tells_strength(text, i + 2, end))
+            continue;
         if (i > from && text[i] != ' ' && st_word_begins(text, i) && st_scan_word(&s, EDGES))
             return i;
     }
@@ -463,7 +466,13 @@ static void read_goods(struct steps *s, const char *text, const struct clause *c
             name = end;
             end = phrase_end(text, end, c->end);
         }
-        if (!st_item_read(text + i, end - i, cat, context, &item))
+        size_t at = i;
+        bool got = st_item_read(text + i, end - i, cat, context, &item);
+        if (open && (!got || item.sure == ST_UNREAD) && put) { /* "pour brandy over until covered" */
+            at = name = c->verb_end;
+            got = st_item_read(text + at, end - at, cat, context, &item);
+        }
+        if (!got)
             continue;
         if (!keeps(&item, text, i, name, end)) {
             if (item.sure == ST_UNREAD)
@@ -471,8 +480,8 @@ static void read_goods(struct steps *s, const char *text, const struct clause *c
             i = end - 1;
             continue;
         }
-        item.at = i;
-        item.n = end - i;
+        item.at = at;
+        item.n = end - at;
         s->item[s->n++] = item;
         i = end - 1;
     }
@@ -493,13 +502,16 @@ int st_deed_read(const char *text, size_t n, const struct st_catalogue *c, struc
     if (is_condition(text, n))
         return 0;
     const int count = part(text, n, clause);
+    bool strained = false;
+
     for (int i = 0; i < count; i++) {
         const struct clause *k = &clause[i];
         if (!k->verb)
             continue;
-        if (strcmp(k->verb->value, "other") != 0)
+        if (strcmp(k->verb->value, "none") != 0)
             read_goods(&s, text, k, c, context);
-        const enum st_do kind = kind_of(text, n, k, has_after_steep(&s), filled);
+        const enum st_do kind = kind_of(text, n, k, strained || has_after_steep(&s), filled);
+        strained = (strained && strcmp(k->verb->value, "put") != 0) || strcmp(k->verb->value, "strain") == 0;
         filled = filled || strcmp(k->verb->value, "put") == 0;
         if (kind != ST_NDO && !(kind == ST_DO_BLEND && i == 0 && s.n > 0))
             add_step(&s, text, k, kind);

@@ -48,7 +48,7 @@ static size_t separator(const struct st_taken *l, size_t i, size_t end, bool *de
         *deed = true;
         return (size_t)(s.at - l->text.s);
     }
-    if (st_scan_word(&s, "and|plus|with|to|stuck with|studded with|then"))
+    if (st_scan_word(&s, "and of the|and of|and|plus|with|to|stuck with|studded with|then"))
         return (size_t)(s.at - l->text.s);
     return 0;
 }

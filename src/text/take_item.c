@@ -122,7 +122,7 @@ static void blank_nots(struct st_item *it)
         if (*s.at == ' ' || !st_word_begins(it->d.work, i) || !st_words_at(&s, ST_WORD_BIT(ST_WORD_NOT)))
             continue;
         size_t end = i;
-        while (end < it->d.n && !strchr(",;)", it->d.work[end]))
+        while (end < it->d.n && !strchr(",;)(", it->d.work[end]))
             end++;
         blank(it, i, end);
     }
@@ -168,6 +168,32 @@ static const struct st_ingredient *other_state(const struct st_item *it, size_t 
     return known(it, it->d.work + at, end - at);
 }
 
+/* Passes over an amount. */
+static bool skip_amount(const struct st_item *it, struct st_scan *s)
+{
+    const struct st_ask ask = { it->context->measures, ST_DIMS_GOODS, false, false };
+    struct st_amount a;
+    struct st_problem p;
+    return st_closed_read(s, &ask, &a, NULL, &p) >= 0;
+}
+
+/* "250 g honey, or 220 g sugar": the other with an amount of its own, which stands for the whole of it. */
+static bool or_amount(struct st_item *it, size_t or_at, size_t at, size_t end)
+{
+    struct st_scan left = { it->d.work, it->d.work + or_at }, right = { it->d.work + at, it->d.work + end };
+
+    if (!skip_amount(it, &right) || !skip_amount(it, &left))
+        return false;
+    (void)st_scan_word(&right, "of");
+    (void)st_scan_word(&left, "of");
+    const struct st_ingredient *in = known(it, right.at, (size_t)(right.end - right.at));
+    if (!in || !known(it, left.at, (size_t)(left.end - left.at)))
+        return false;
+    (void)snprintf(it->out->or_slug, sizeof it->out->or_slug, "%s", in->slug);
+    blank(it, or_at, end);
+    return true;
+}
+
 static void find_or(struct st_item *it)
 {
     for (size_t i = 0; i < it->d.n; i++) {
@@ -186,6 +212,8 @@ static void find_or(struct st_item *it)
             blank(it, i, (size_t)(s.at - it->d.work));
             return;
         }
+        if (or_amount(it, i, at, end))
+            return;
         for (; end > at; end--) { /* the longest run of words that is one */
             if (end < it->d.n && it->d.work[end] != ' ' && !strchr(",;)(", it->d.work[end]))
                 continue;
@@ -236,11 +264,18 @@ static void find_bare_strength(struct st_item *it)
             continue;
         if (!before && !st_scan_word(&s, "vol|degrees") && !st_scan_sign(&s, "\xc2\xb0"))
             continue;
+        if (before)
+            (void)st_scan_sign(&s, "\xc2\xb0");
         struct st_scan after = s;
         if (st_scan_word(&after, "c|f|celsius") || (before && st_scan_word(&after, "g|ml|l|cl|kg")))
             continue;
         it->d.strength = (struct st_range){ n.value, n.low, n.high, true, 'u', "" };
-        blank(it, i, (size_t)(s.at - it->d.work));
+        size_t first = i, back = i;
+        while (back > 0 && it->d.work[back - 1] == ' ')
+            back--;
+        if (before && it->d.work[i] == 'a' && it->d.work[i + 3] == 'o' && back > 0 && !strchr(",(", it->d.work[back - 1]))
+            first += 7; /* "500 ml alcohol 95": the name itself */
+        blank(it, first, (size_t)(s.at - it->d.work));
         return;
     }
 }

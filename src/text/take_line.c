@@ -49,7 +49,7 @@ static bool is_heading(struct st_taken *l, const struct st_word **word)
             return true;
         struct st_scan rest = { s.at, only.end };
         st_scan_blanks(&rest);
-        if (rest.at < rest.end && *rest.at == '(' && !st_taken_has_digit(l, at))
+        if (rest.at < rest.end && *rest.at == '(')
             return true;
     }
     *word = NULL;
@@ -217,11 +217,39 @@ static bool is_two_names(const struct st_taken *l)
            item->line.amount.dim == ST_DIM_OPEN && item->line.amount.open == ST_OPEN_SOME && looks_like_title(l);
 }
 
+/* Begins with a time, and no deed follows it. */
+static bool is_time(const struct st_taken *l, size_t at)
+{
+    const struct st_ask ask = { ST_MEASURES_NONE, ST_DIM_BIT(ST_DIM_TIME), false, false };
+    struct st_scan s = st_taken_from(l, at);
+    struct st_amount a;
+    struct st_problem p;
+
+    if (st_closed_read(&s, &ask, &a, NULL, &p) != ST_GOT_AMOUNT || a.dim != ST_DIM_TIME || st_scan_word(&s, "old"))
+        return false;
+    return !st_deed_begins(l->text.s + at, l->text.n - at);
+}
+
+/* "Core the pears." names something, but is no list: nothing is said of how much. */
+static bool is_sentence(const struct st_taken *l, size_t at)
+{
+    const struct st_take_item *item = &l->item[0];
+
+    return l->n == 1 && item->role == ST_TAKE_INGREDIENT && !st_taken_has_digit(l, at) &&
+           l->text.s[l->text.n - 1] == '.' && st_taken_words(l, at) > 3 && !st_goods_has_amount(item) &&
+           item->sure != ST_UNREAD;
+}
+
 static void read_first(struct st_taken *l)
 {
     const size_t at = l->start, end = st_taken_sentence(l, at);
     const bool goods = st_goods_opens(l, at, end) && !l->context->in_method;
 
+    if (is_time(l, at)) { /* "Four weeks." */
+        (void)st_taken_give(l, ST_TAKE_NOTE, at, end);
+        read_more(l, end);
+        return;
+    }
     if (is_drink_name(l, end)) {
         (void)st_taken_give(l, ST_TAKE_TITLE, at, l->text.n);
         return;
@@ -234,6 +262,8 @@ static void read_first(struct st_taken *l)
         st_goods_read(l, at, end);
         if (named && l->n > 0 && !st_goods_has_amount(&l->item[0]) && l->item[0].role == ST_TAKE_INGREDIENT)
             l->item[0].sure = ST_UNREAD, l->item[0].line.what = NULL, l->item[0].as[0] = '\0';
+        if (is_sentence(l, at))
+            l->n = 0;
         if (l->n == 1 && is_two_names(l))
             l->item[0] = (struct st_take_item){ .role = ST_TAKE_TITLE, .at = l->item[0].at, .n = l->item[0].n,
                                                 .line = { .text = "", .from_step = -1 } };
@@ -261,6 +291,12 @@ static void skip_purpose(struct st_taken *l)
     struct st_scan s = st_taken_from(l, l->start);
     const struct st_word *w = st_words_at(&s, ST_WORD_BIT(ST_WORD_NOTE) | ST_WORD_BIT(ST_WORD_HEADING));
     if (w && w->what == ST_WORD_NOTE)
+        return;
+    if (w && strcmp(w->value, "other") == 0) {
+        (void)st_taken_give(l, ST_TAKE_NOTE, l->start, l->text.n);
+        return;
+    }
+    if (st_deed_begins(l->text.s + l->start, colon - l->start))
         return;
     const bool goods = st_goods_opens(l, rest, l->text.n), deed = st_deed_begins(l->text.s + rest, l->text.n - rest);
     if ((!goods && !deed) || (goods && st_catalogue_find(l->c, l->text.s + l->start, colon - l->start)))
@@ -318,7 +354,8 @@ int st_take_line(const char *text, size_t n, const struct st_catalogue *c, struc
         (void)st_taken_give(&l, ST_TAKE_TITLE, l.start, l.text.n);
     else {
         skip_purpose(&l);
-        read_first(&l);
+        if (l.n == 0)
+            read_first(&l);
     }
     say_cut(&l);
     return l.n;
