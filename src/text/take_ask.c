@@ -20,7 +20,7 @@ struct candidate {
     const struct st_take_ask *ask;
     int row;
     double weight, low[3], high[3];
-    bool tried, vessel;
+    bool tried, vessel, part;
 };
 
 struct asking {
@@ -169,7 +169,14 @@ static void widen(struct candidate *c, const double y[3])
 static void weigh(struct asking *a, struct candidate *c)
 {
     double y[3];
-    for (int o = 0; o < c->ask->n_option && a->has_base; o++)
+    if (c->part && a->has_base) { /* everything in proportion */
+        c->low[0] = c->high[0] = a->base[0];
+        c->low[1] = c->high[1] = a->base[1];
+        c->low[2] = a->base[2] * 0.2;
+        c->high[2] = a->base[2] * 2;
+        c->tried = true;
+    }
+    for (int o = 0; o < c->ask->n_option && a->has_base && !c->part; o++)
         if (variant(a, c, o, y))
             widen(c, y);
     if (c->tried)
@@ -178,7 +185,7 @@ static void weigh(struct asking *a, struct candidate *c)
             c->weight += units(a, f, c->q.moves[f]);
         }
     else
-        c->weight = 5; /* a thing that is not in the reckoning at all */
+        c->weight = c->kind == ST_ASK_WHICH ? WORTH : 5; /* a thing that is not in the reckoning at all */
 }
 
 /* ---- in words ---- */
@@ -204,7 +211,7 @@ static void fill(struct asking *a, struct candidate *c)
     for (int o = 0; o < c->ask->n_option; o++)
         c->q.label[o] = st_arena_strdup(a->t->arena, c->ask->option[o].label);
     c->q.own_words = c->ask->with[0] != '\0';
-    c->q.line = c->kind == ST_ASK_MEASURES || c->vessel ? 0 : a->t->row[c->row].line;
+    c->q.line = c->kind == ST_ASK_MEASURES || c->vessel || c->part ? 0 : a->t->row[c->row].line;
 }
 
 static struct candidate *candidate(struct asking *a, int row, enum st_take_kind kind, const struct st_take_ask *ask)
@@ -277,6 +284,20 @@ static void vessel(struct asking *a)
     c->q.answered = a->t->vessel_assumed ? NULL : st_take_answer_to(a->t->given, "jar.size");
 }
 
+/* How large a part is: only the volume hangs on it. */
+static void part(struct asking *a)
+{
+    struct st_take_ask *ask = st_arena_alloc(a->t->arena, sizeof *ask);
+    if (!st_take_part_ask(a->t, ask))
+        return;
+    struct candidate *c = candidate(a, 0, ST_ASK_AMOUNT, ask);
+    if (!c)
+        return;
+    c->part = true;
+    c->q.id = "part.size";
+    c->q.answered = st_take_answer_to(a->t->given, "part.size");
+}
+
 static int heavier(const void *x, const void *y)
 {
     const struct candidate *a = x, *b = y;
@@ -297,6 +318,7 @@ void st_take_questions(struct st_taking *t, struct st_take *out)
     collect(&a);
     answered_measures(&a);
     vessel(&a);
+    part(&a);
     a.has_base = out->whole && figures(&out->recipe.recipe, a.base);
     for (int i = 0; i < a.n; i++)
         if (!a.c[i].q.answered)

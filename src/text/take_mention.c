@@ -203,7 +203,6 @@ static const struct {
     { "alcohol", K(SPIRIT) },
     { "spirit", K(SPIRIT) },
     { "booze", K(SPIRIT) },
-    { "liquor", K(SPIRIT) },
     { "sugar", K(SUGAR) },
     { "sweetener", K(SUGAR) | K(SYRUP) | K(SWEETENER) },
     { "juice", K(JUICE) },
@@ -243,8 +242,12 @@ static void find_all(struct finding *f, const char *sentence)
     if (f->s.n == 0 || !st_take_has_word(sentence, "it all|all in|all into|all together|combine all|mix all|them all|all of it|"
                                                    "everything|the lot|all the ingredients|all ingredients"))
         return;
+    bool before = false; /* is there a list above? else it stands below */
     for (int e = 0; e < f->t->n_entry; e++)
-        if (f->t->entry[e].left > 0 && !f->t->entry[e].free && !named_already(f, e))
+        before = before || f->t->entry[e].row < f->t->now;
+    for (int e = 0; e < f->t->n_entry; e++)
+        if (f->t->entry[e].left > 0 && !f->t->entry[e].free && !named_already(f, e) &&
+            (!before || f->t->entry[e].row < f->t->now))
             found(f, e, 0, 0);
 }
 

@@ -353,17 +353,6 @@ static int without_verb(struct parting *p, const char *sentence, struct st_take_
     return k == n ? n + 1 : n;
 }
 
-static bool is_told_of(const struct st_take_item item[], int n)
-{
-    for (int i = 0; i < n; i++)
-        if (item[i].role == ST_TAKE_INGREDIENT && item[i].line.amount.dim == ST_DIM_OPEN &&
-            item[i].line.amount.open == ST_OPEN_SOME)
-            continue;
-        else if ((item[i].role == ST_TAKE_INGREDIENT || item[i].role == ST_TAKE_STEP) && item[i].sure != ST_UNREAD)
-            return true;
-    return false;
-}
-
 /* Bytes up to where the next thing of a sentence may begin. */
 static size_t fragment(const char *text, size_t *gap)
 {
@@ -463,6 +452,50 @@ static int things_in(struct parting *p, const char *text, struct st_take_item it
     return n;
 }
 
+static bool is_told_of(const struct st_take_item item[], int n)
+{
+    for (int i = 0; i < n; i++)
+        if (item[i].role == ST_TAKE_INGREDIENT && item[i].line.amount.dim == ST_DIM_OPEN &&
+            item[i].line.amount.open == ST_OPEN_SOME)
+            continue;
+        else if ((item[i].role == ST_TAKE_INGREDIENT || item[i].role == ST_TAKE_STEP) && item[i].sure != ST_UNREAD)
+            return true;
+    return false;
+}
+
+/* Is this figure in what was understood already? */
+static bool is_in(const struct st_take_item item[], int n, const char *figure, size_t size)
+{
+    for (int i = 0; i < n; i++) {
+        for (const char *as = item[i].as; *as; as++)
+            if (strncmp(as, figure, size) == 0 && !isdigit((unsigned char)as[size]) &&
+                (as == item[i].as || !isdigit((unsigned char)as[-1])))
+                return true;
+    }
+    return false;
+}
+
+/* Amounts of a sentence of the method that came into no item: nothing is left out in silence. */
+static int missed_things(struct parting *p, const char *sentence, struct st_take_item item[], int n)
+{
+    if (!is_told_of(item, n) || p->section == ST_SECTION_GOODS ||
+        st_take_has_word(sentence, "up to|per|above|instead|if it is|more than|less than"))
+        return n;
+    for (size_t at = 0, gap, k; sentence[at] && n < ST_TAKE_ITEMS; at += k + gap) {
+        k = fragment(sentence + at, &gap);
+        const size_t from = amount_in(p->t, sentence + at, k);
+        const char *figure = sentence + at + from;
+        const size_t digits = strspn(figure, "0123456789.,/");
+        if (from >= k || digits == 0 || is_in(item, n, figure, digits) ||
+            !read_thing(p, figure, k - from, false, &item[n]))
+            continue;
+        item[n].at = at + from;
+        item[n].n = k - from;
+        n++;
+    }
+    return n;
+}
+
 /* Where no list stands, a remark with amounts in it is read once more, as part of a method. */
 static int as_story(struct parting *p, const char *sentence, size_t n, struct st_take_item item[], int found)
 {
@@ -501,8 +534,22 @@ static void read_sentence(struct parting *p, const char *text, size_t n)
         return;
     }
     memset(item, 0, sizeof item);
-    int found = st_take_line(sentence, n, p->t->catalogue, &p->context, item);
+    const char *said = st_take_parts_said(p->t, sentence);
+    int found = st_take_line(said, strlen(said), p->t->catalogue, &p->context, item);
+    for (int i = 0; said != sentence && i < found && i < ST_TAKE_ITEMS; i++) {
+        item[i].at = item[i].n = 0; /* the places are those of other words */
+        if (item[i].role == ST_TAKE_INGREDIENT && i > 0 && item[i].line.amount.dim == ST_DIM_OPEN) {
+            item[i].role = ST_TAKE_NOTHING; /* "... of the liquor": what it is a share of */
+            item[i].n_ask = 0;
+        }
+        if (item[i].role == ST_TAKE_INGREDIENT && item[i].sure < ST_GUESS) {
+            item[i].sure = ST_GUESS;
+            (void)snprintf(item[i].because, sizeof item[i].because, "told in parts");
+        }
+    }
     found = as_story(p, sentence, n, item, found);
+    if (said == sentence && !looks_listed(sentence, n))
+        found = missed_things(p, sentence, item, found);
     found = without_verb(p, sentence, item, found < ST_TAKE_ITEMS ? found : ST_TAKE_ITEMS);
     for (int i = 0; i < found && i < ST_TAKE_ITEMS; i++) {
         open_section(p, &item[i], sentence);

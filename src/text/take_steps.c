@@ -320,11 +320,11 @@ static void syrup(struct doing *d, const struct deal *deal)
 }
 
 /* "Mix and leave": all that was listed so far. */
-static void use_listed(struct doing *d, int stage, const struct deal *deal)
+static void use_listed(struct doing *d, int stage, const struct deal *deal, bool (*is)(enum st_kind))
 {
     for (int e = 0; e < d->t->n_entry && stage >= 0; e++) {
         const struct st_entry *o = &d->t->entry[e];
-        if (o->left > 0 && !o->free && o->row < deal->row && !joins_late(o->what->kind))
+        if (o->left > 0 && !o->free && o->row < deal->row && is(o->what->kind))
             st_take_use(d->t, stage, e, -1);
     }
 }
@@ -372,7 +372,7 @@ static void blend(struct doing *d, const struct deal *deal)
     }
     if (!names(d, deal, any) && d->last < 0) {
         const int jar = begin(d, ST_DO_STEEP, deal);
-        use_listed(d, jar, deal);
+        use_listed(d, jar, deal, not_late);
         d->steep = d->last_steep = jar;
         return;
     }
@@ -399,6 +399,19 @@ static void blend(struct doing *d, const struct deal *deal)
     }
 }
 
+static bool steeps(enum st_kind k)
+{
+    return st_kind_is_solid(k) || is_spirit(k);
+}
+
+static bool has_solid(const struct doing *d, const struct st_stage *s)
+{
+    for (int i = 0; i < s->n_use; i++)
+        if (s->use[i].of == ST_USE_ENTRY && st_kind_is_solid(d->t->entry[s->use[i].which].what->kind))
+            return true;
+    return false;
+}
+
 static void strain(struct doing *d, const struct deal *deal)
 {
     const struct st_taken *row = &d->t->row[deal->row];
@@ -406,8 +419,8 @@ static void strain(struct doing *d, const struct deal *deal)
 
     if (s) {
         const struct st_amount time = s->time;
-        if (s->n_use == 0)
-            use_listed(d, d->steep, deal); /* "Leave 4 weeks. Drain." with nothing named: what stood above */
+        if (!has_solid(d, s) && !s->onward && s->spent_of < 0)
+            use_listed(d, d->steep, deal, steeps); /* "Leave 4 weeks. Drain." with nothing named: what stood above */
         put(d, d->steep, deal);
         if (time.dim == ST_DIM_TIME)
             s->time = time;
@@ -511,7 +524,7 @@ static bool is_syrup(const struct doing *d, const struct deal *deal)
 static void act(struct doing *d, const struct deal *deal)
 {
     const enum st_do kind = deal->deed->kind;
-    if ((kind == ST_DO_STEEP || kind == ST_DO_BLEND) && is_syrup(d, deal)) { /* "stir the honey into the water" */
+    if ((kind == ST_DO_STEEP || kind == ST_DO_BLEND) && is_syrup(d, deal) && !same_fruit(deal->clause)) { /* "stir the honey into the water" */
         syrup(d, deal);
         return;
     }
@@ -649,12 +662,19 @@ static void give(struct deal *deal, struct st_mention m)
         deal->use[deal->n++] = m;
 }
 
+/* Does the row tell an amount of its own, or does it only name what was listed ("half the sugar")? */
+static bool tells_amount(const struct st_taking *t, const struct st_taken *r)
+{
+    return r->entry >= 0 && r->in_method &&
+           (t->entry[r->entry].item == r->item || strpbrk(r->words, "0123456789") != NULL);
+}
+
 /* An amount in the sentence: of a thing listed before, or its own. */
 static void own_amounts(struct st_taking *t, int from, int to, struct deal deal[], int n)
 {
     for (int i = from; i < to; i++) {
         const struct st_taken *r = &t->row[i];
-        if (r->entry < 0 || !r->in_method)
+        if (!tells_amount(t, r))
             continue;
         give(deal_at(deal, n, r->at), (struct st_mention){ r->entry, r->at, r->share, false });
     }
@@ -663,7 +683,7 @@ static void own_amounts(struct st_taking *t, int from, int to, struct deal deal[
 static bool is_told(const struct st_taking *t, int from, int to, int entry)
 {
     for (int i = from; i < to; i++)
-        if (t->row[i].entry == entry)
+        if (t->row[i].entry == entry && tells_amount(t, &t->row[i]))
             return true;
     return false;
 }
@@ -700,6 +720,7 @@ static void sentence(struct doing *d, int from, int to)
     struct deal *deal = st_arena_alloc(d->t->arena, MOST_DEEDS * sizeof *deal);
     struct st_mention m[ST_TAKE_MENTIONS];
     int n = deals_of(d->t, from, to, deal), found = 0;
+    d->t->now = from;
 
     if (d->t->row[from].in_method || n > 0)
         found = st_take_mentions(d->t, d->t->row[from].sentence, m);

@@ -100,6 +100,8 @@ struct st_taking {
     const char *said[4];
     int n_said;
     bool too_long;
+    bool parts;          /* amounts are told in parts */
+    int now;             /* row of the sentence that is acted upon */
     int vessel_stage;    /* whose amounts go by the size of the jar; -1 none */
     bool vessel_assumed; /* and nobody told it */
 };
@@ -161,6 +163,11 @@ int st_take_vessel_ask(const struct st_taking *t, struct st_take_ask *ask);
 double st_take_vessel_option(int i); /* mL */
 /* What a solid that fills its share of such a jar weighs, as a line. */
 const char *st_take_fill_line(struct st_taking *t, const struct st_entry *e, double ml);
+
+/* --- take_share.c --- */
+/* The sentence with "two parts of vodka" said in mL or g; itself when there are no parts in it. */
+const char *st_take_parts_said(struct st_taking *t, const char *sentence);
+int st_take_part_ask(const struct st_taking *t, struct st_take_ask *ask);
 
 /* --- take_yaml.c --- */
 void st_take_write(struct st_taking *t, struct st_buf *out);

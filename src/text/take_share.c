@@ -1,0 +1,95 @@
+#include <ctype.h>
+#include <stdio.h>
+#include <string.h>
+#include <strings.h>
+
+#include "number.h"
+#include "take_whole.h"
+
+/* Recipes in parts: "one part raspberries, two parts vodka".  The ratio is what counts; a part is taken for 500 g of
+ * what is weighed and 500 mL of what is poured until it is told. */
+
+enum { PART = 500 };
+
+static double part_size(const struct st_taking *t, bool *answered)
+{
+    const char *answer = st_take_answer_to(t->given, "part.size");
+    struct st_number n;
+    struct st_scan s = { answer ? answer : "", answer ? answer + strlen(answer) : "" };
+    const char *why;
+    *answered = answer && st_number_read(&s, &n, &why) == 1 && n.value >= 1 && n.value <= 1e5;
+    return *answered ? n.value : PART;
+}
+
+/* "two parts of " at s: how many, and how many bytes it takes; 0 when it is none. */
+static double parts_at(const char *s, size_t *size)
+{
+    struct st_scan scan = { s, s + strlen(s) };
+    struct st_number n;
+    const char *why;
+    if (st_number_read(&scan, &n, &why) != 1 || !(n.value > 0 && n.value < 100) || n.vague)
+        return 0;
+    if (!st_scan_word(&scan, "part|parts"))
+        return 0;
+    if (st_scan_word(&scan, "of the|of that|of this|to"))
+        return 0; /* of what is made, not of a thing */
+    (void)st_scan_word(&scan, "of|by weight|by volume");
+    st_scan_blanks(&scan);
+    *size = (size_t)(scan.at - s);
+    return n.value;
+}
+
+/* Is the thing weighed?  What is not known is poured. */
+static bool is_weighed(const struct st_taking *t, const char *name)
+{
+    char text[120];
+    const size_t n = strcspn(name, ",;(.");
+    struct st_take_item item[ST_TAKE_ITEMS];
+    struct st_take_context context = { .measures = ST_MEASURES_METRIC };
+
+    (void)snprintf(text, sizeof text, "500 g %.*s", (int)(n > 100 ? 100 : n), name);
+    memset(item, 0, sizeof item);
+    if (st_take_line(text, strlen(text), t->catalogue, &context, item) < 1 || !item[0].line.what)
+        return false;
+    const enum st_kind k = item[0].line.what->kind;
+    return st_kind_is_solid(k) || k == ST_KIND_SUGAR || k == ST_KIND_SWEETENER;
+}
+
+const char *st_take_parts_said(struct st_taking *t, const char *sentence)
+{
+    struct st_buf out = { 0 };
+    bool answered, found = false;
+    const double part = part_size(t, &answered);
+
+    if (!st_take_has_word(sentence, "part|parts"))
+        return sentence;
+    for (const char *s = sentence; *s;) {
+        size_t size = 0;
+        const bool begins = s == sentence || !(isalnum((unsigned char)s[-1]) || (unsigned char)s[-1] >= 0x80);
+        const double n = begins ? parts_at(s, &size) : 0;
+        if (n > 0 && s[size]) {
+            st_buf_printf(&out, "%g %s ", n * part, is_weighed(t, s + size) ? "g" : "mL");
+            s += size;
+            found = true;
+        } else
+            st_buf_char(&out, *s++);
+    }
+    const char *said = found ? st_arena_strdup(t->arena, st_buf_text(&out)) : sentence;
+    st_buf_done(&out);
+    if (found && !answered)
+        st_take_say(t, "How large a part is, is not said: %d g or mL is taken; the strength does not hang on it.", PART);
+    t->parts = t->parts || found;
+    return said;
+}
+
+int st_take_part_ask(const struct st_taking *t, struct st_take_ask *ask)
+{
+    static const char *const LABEL[] = { "100", "250", "500", "1000" };
+    if (!t->parts)
+        return 0;
+    *ask = (struct st_take_ask){ .kind = ST_ASK_AMOUNT, .ask = "How large is one part, in g or mL?", .n_option = 4 };
+    for (int i = 0; i < 4; i++)
+        (void)snprintf(ask->option[i].label, sizeof ask->option[i].label, "%s", LABEL[i]);
+    (void)snprintf(ask->with, sizeof ask->with, "%%s");
+    return 4;
+}
