@@ -154,9 +154,27 @@ static bool set_off(const struct st_item *it, size_t at)
 
 static bool ends_phrase(const struct st_item *it, size_t at)
 {
+    struct st_scan s = scan_from(it, at);
+
+    st_scan_blanks(&s);
+    if (st_words_at(&s, ST_WORD_BIT(ST_WORD_PIECE))) /* "cinnamon, 1 stick" */
+        at = (size_t)(s.at - it->d.work);
     while (at < it->d.n && it->d.work[at] == ' ')
         at++;
     return at == it->d.n || strchr(",;).", it->d.work[at]) != NULL;
+}
+
+/* "Cloves 4": nothing but a name before it, which is no drink ("vodka 40"). */
+static bool follows_name(const struct st_item *it, const struct st_sum *sum)
+{
+    size_t end = sum->end;
+
+    while (end < it->d.n && strchr(" .", it->d.work[end]))
+        end++;
+    if (end < it->d.n || sum->at == 0 || sum->a.value > 100.0)
+        return false;
+    const struct st_ingredient *in = st_catalogue_find(it->c, it->d.work, sum->at);
+    return in && in->kind != ST_KIND_SPIRIT && in->kind != ST_KIND_WINE;
 }
 
 /* A bare count only counts in front, after "of", or set off at the end: "lemons, 2". */
@@ -175,6 +193,8 @@ static bool is_amount(const struct st_item *it, const struct st_sum *sum, bool n
     if (it->n_sum > 0)
         return false;
     if (only_blanks_before(it, sum->at))
+        return true;
+    if (number && follows_name(it, sum))
         return true;
     return number && set_off(it, sum->at) && ends_phrase(it, sum->end) && a->value < 1000.0;
 }

@@ -257,6 +257,8 @@ static enum st_do kind_of(const char *text, size_t n, const struct clause *c, bo
     find_time(text, c, &time);
     if (strcmp(v, "strain") == 0)
         return says(text, c, PAPER) || strained ? ST_DO_FILTER : ST_DO_STEEP;
+    if (strcmp(v, "remove") == 0)
+        return time.dim == ST_DIM_TIME ? ST_DO_STEEP : ST_NDO;
     if (strcmp(v, "filter") == 0)
         return ST_DO_FILTER;
     if (strcmp(v, "syrup") == 0)
@@ -428,7 +430,7 @@ static bool opens(const char *text, size_t i, size_t end, enum st_measures m, bo
         return true;
     s = scan(text, i, end);
     if (st_open_read(&s, &ask, &a, &p) == ST_GOT_AMOUNT) {
-        *open = a.open == ST_OPEN_COVER || a.open == ST_OPEN_FILL || a.open == ST_OPEN_TOP_UP;
+        *open = a.open == ST_OPEN_COVER || a.open == ST_OPEN_FILL || a.open == ST_OPEN_TOP_UP || a.make_up_to;
         return *open;
     }
     if (!st_is_digit((unsigned char)text[i]) && !((unsigned char)text[i] == 0xc2 || (unsigned char)text[i] == 0xe2) &&
@@ -468,7 +470,7 @@ static void read_goods(struct steps *s, const char *text, const struct clause *c
         }
         size_t at = i;
         bool got = st_item_read(text + i, end - i, cat, context, &item);
-        if (open && (!got || item.sure == ST_UNREAD) && put) { /* "pour brandy over until covered" */
+        if (open && (!got || item.sure == ST_UNREAD)) { /* "pour brandy over until covered" */
             at = name = c->verb_end;
             got = st_item_read(text + at, end - at, cat, context, &item);
         }
@@ -479,6 +481,10 @@ static void read_goods(struct steps *s, const char *text, const struct clause *c
                 continue;
             i = end - 1;
             continue;
+        }
+        if (says(text, c, "every day|each day|daily|every week|each week|every morning")) {
+            st_item_doubt(&item, ST_GUESS, "how often it goes in is not reckoned: once is taken");
+            (void)st_item_ask(&item, ST_ASK_AMOUNT, "How much is that in all?");
         }
         item.at = at;
         item.n = end - at;
@@ -508,11 +514,14 @@ int st_deed_read(const char *text, size_t n, const struct st_catalogue *c, struc
         const struct clause *k = &clause[i];
         if (!k->verb)
             continue;
+        const int before = s.n;
         if (strcmp(k->verb->value, "none") != 0)
             read_goods(&s, text, k, c, context);
         const enum st_do kind = kind_of(text, n, k, strained || has_after_steep(&s), filled);
         strained = (strained && strcmp(k->verb->value, "put") != 0) || strcmp(k->verb->value, "strain") == 0;
         filled = filled || strcmp(k->verb->value, "put") == 0;
+        if (strcmp(k->verb->value, "press") == 0 && s.n > before)
+            continue; /* "squeeze 4 lemons" */
         if (kind != ST_NDO && !(kind == ST_DO_BLEND && i == 0 && s.n > 0))
             add_step(&s, text, k, kind);
     }

@@ -158,10 +158,11 @@ static int worth_of(const struct st_item *it, const struct tokens *t, int from, 
 
     for (int i = from; i < from + n; i++) {
         const struct token *k = &t->of[i];
-        words++;
+        const bool figure = st_is_digit((unsigned char)k->word[0]) && !strchr(k->word, ':');
+        words += !figure;
         for (size_t j = k->at; j < k->at + k->n; j++)
             words += k->renamed && it->d.work[j] == ' ';
-        telling += k->drop ? 0 : k->renamed ? words : 1;
+        telling += k->drop || figure ? 0 : k->renamed ? words : 1;
     }
     const int crosses = t->of[from].part != t->of[from + n - 1].part;
     const int part = t->of[from].part > 3 ? 3 : t->of[from].part;
