@@ -294,8 +294,8 @@ static void part(struct asking *a)
     if (!c)
         return;
     c->part = true;
-    c->q.id = "part.size";
-    c->q.answered = st_take_answer_to(a->t->given, "part.size");
+    c->q.id = "part.amount";
+    c->q.answered = st_take_answer_to(a->t->given, "part.amount");
 }
 
 static int heavier(const void *x, const void *y)

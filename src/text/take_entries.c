@@ -125,6 +125,36 @@ static void stand_in(struct st_taking *t, struct st_take_item *i)
         (void)snprintf(i->because, sizeof i->because, "%s is taken until you answer", ask->option[middle].label);
 }
 
+/* "sugar", and nothing more: to taste; "vodka": so much that the fruit is covered.  Told, and it keeps its question. */
+static void open_amount(struct st_taking *t, struct st_take_item *i)
+{
+    const struct st_ingredient *in = i->line.what;
+    const struct st_amount *a = &i->line.amount;
+    struct st_line line;
+    struct st_problem p;
+
+    if (!in || a->dim != ST_DIM_OPEN || a->open != ST_OPEN_SOME)
+        return;
+    const bool spirit = in->kind == ST_KIND_SPIRIT;
+    if (!spirit && in->kind != ST_KIND_SUGAR && in->kind != ST_KIND_SYRUP && in->kind != ST_KIND_ACID)
+        return;
+    const char *as;
+    const struct st_range *q = i->line.strength.known ? &i->line.strength : &in->strength;
+    if (!spirit)
+        as = st_arena_printf(t->arena, "%s to taste", in->name);
+    else if (q->known && q->low < q->high)
+        as = st_arena_printf(t->arena, "%s %.4g-%.4g %% until covered", in->name, q->low, q->high);
+    else
+        as = st_arena_printf(t->arena, "%s %.4g %% until covered", in->name, q->known ? q->value : 40.0);
+    if (st_line_parse(as, t->measures, t->catalogue, &line, &p) != 0)
+        return;
+    (void)snprintf(i->as, sizeof i->as, "%s", as);
+    i->line = line;
+    i->line.text = i->as;
+    i->sure = ST_GUESS;
+    (void)snprintf(i->because, sizeof i->because, "no amount is written");
+}
+
 /* The words must be a line that a recipe file may hold. */
 static bool is_readable(struct st_taking *t, struct st_take_item *i)
 {
@@ -155,6 +185,7 @@ void st_take_entries(struct st_taking *t)
                 r->item->sure = ST_UNREAD;
                 continue;
             }
+            open_amount(t, r->item);
             double share = 0;
             const int same = pass == 1 ? entry_meant(t, r, &share) : -1;
             if (same >= 0) {

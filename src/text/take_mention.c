@@ -204,6 +204,7 @@ static const struct {
     { "spirit", K(SPIRIT) },
     { "booze", K(SPIRIT) },
     { "sugar", K(SUGAR) },
+    { "sweeten", K(SUGAR) | K(SYRUP) | K(SWEETENER) },
     { "sweetener", K(SUGAR) | K(SYRUP) | K(SWEETENER) },
     { "juice", K(JUICE) },
     { "cream", K(DAIRY) },

@@ -4,6 +4,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "number.h"
 #include "quantity.h"
 #include "take_whole.h"
 #include "yaml_report.h"
@@ -318,6 +319,20 @@ static void make_deed(struct st_take_item *item, enum st_do kind, const char *wh
     (void)snprintf(item->because, sizeof item->because, "%s", why);
 }
 
+/* "into three bottles" */
+static int bottles_in(const char *sentence)
+{
+    for (const char *p = sentence; *p; p++) {
+        struct st_scan s = { p, p + strlen(p) };
+        struct st_number n;
+        const char *why;
+        if ((p == sentence || p[-1] == ' ') && *p != ' ' && st_number_read(&s, &n, &why) == 1 && n.value >= 1 &&
+            n.value < 100 && n.low >= n.high && st_scan_word(&s, "bottles|bottle"))
+            return (int)n.value;
+    }
+    return 0;
+}
+
 /* Items of a sentence in which the reader of lines found no deed; returns how many there are then. */
 static int without_verb(struct parting *p, const char *sentence, struct st_take_item item[], int n)
 {
@@ -350,13 +365,15 @@ static int without_verb(struct parting *p, const char *sentence, struct st_take_
     make_deed(&item[k], bottles && !timed ? ST_DO_BOTTLE : wait && !over && things < 2 ? ST_DO_REST : ST_DO_STEEP, wait ? "a time alone: it waits" : "put together: it steeps");
     if (timed)
         item[k].deed.time = time;
+    if (item[k].deed.kind == ST_DO_BOTTLE)
+        item[k].deed.bottles = bottles_in(sentence);
     return k == n ? n + 1 : n;
 }
 
 /* Bytes up to where the next thing of a sentence may begin. */
 static size_t fragment(const char *text, size_t *gap)
 {
-    static const char *const LINK[] = { " and ", " with ", " over ", " plus ", " put ", " into ", " in the " };
+    static const char *const LINK[] = { " and ", " with ", " over ", " plus ", " put ", " into ", " in " };
     for (size_t i = 0; text[i]; i++) {
         *gap = 1;
         if (strchr(";()", text[i]) || (text[i] == ',' && text[i + 1] == ' '))
@@ -475,6 +492,14 @@ static bool is_in(const struct st_take_item item[], int n, const char *figure, s
     return false;
 }
 
+static bool is_same_thing(const struct st_take_item item[], int n)
+{
+    for (int i = 0; i < n; i++)
+        if (item[i].role == ST_TAKE_INGREDIENT && item[i].line.what == item[n].line.what)
+            return true;
+    return false;
+}
+
 /* Amounts of a sentence of the method that came into no item: nothing is left out in silence. */
 static int missed_things(struct parting *p, const char *sentence, struct st_take_item item[], int n)
 {
@@ -486,9 +511,11 @@ static int missed_things(struct parting *p, const char *sentence, struct st_take
         const size_t from = amount_in(p->t, sentence + at, k);
         const char *figure = sentence + at + from;
         const size_t digits = strspn(figure, "0123456789.,/");
-        if (from >= k || digits == 0 || is_in(item, n, figure, digits) ||
+        if (from >= k || (digits && is_in(item, n, figure, digits)) ||
             !read_thing(p, figure, k - from, false, &item[n]))
             continue;
+        if (digits == 0 && (item[n].line.amount.dim != ST_DIM_VOLUME || is_same_thing(item, n)))
+            continue; /* "a teaspoon of vanilla extract"; not "the gin" once more */
         item[n].at = at + from;
         item[n].n = k - from;
         n++;
@@ -522,11 +549,50 @@ static int as_story(struct parting *p, const char *sentence, size_t n, struct st
     return k;
 }
 
+/* A time that stands in the sentence and came into no deed belongs to the first that takes time. */
+static void time_left_over(struct parting *p, const char *sentence, struct st_take_item item[], int n)
+{
+    struct st_take_item *takes = NULL;
+    struct st_amount time;
+    size_t where;
+
+    for (int i = 0; i < n; i++) {
+        const enum st_do k = item[i].deed.kind;
+        if (item[i].role != ST_TAKE_STEP)
+            continue;
+        if (item[i].deed.time.dim == ST_DIM_TIME)
+            return;
+        if (!takes && (k == ST_DO_STEEP || k == ST_DO_REST || k == ST_DO_SYRUP || k == ST_DO_TOAST))
+            takes = &item[i];
+    }
+    if (!takes || st_take_has_word(sentence, "within|every|not|never|don't|daily|twice") ||
+        !find_time(p->t, sentence, &time, &where))
+        return;
+    takes->deed.time = time;
+    if (takes->sure == ST_SURE)
+        takes->sure = ST_LIKELY;
+    if (!*takes->because)
+        (void)snprintf(takes->because, sizeof takes->because, "the time that stands in the sentence");
+}
+
+static bool is_question(const char *sentence)
+{
+    size_t n = strlen(sentence);
+    while (n && strchr(" \t\")", sentence[n - 1]))
+        n--;
+    return n > 1 && sentence[n - 1] == '?';
+}
+
 static void read_sentence(struct parting *p, const char *text, size_t n)
 {
     struct st_take_item item[ST_TAKE_ITEMS];
     const char *sentence = st_arena_strndup(p->t->arena, text, n);
 
+    if (is_question(sentence)) { /* somebody asks: nothing is told */
+        note_row(p, sentence);
+        p->t->n_group++;
+        return;
+    }
     if (p->section == ST_SECTION_NOTES && section_of(sentence) != ST_SECTION_GOODS &&
         section_of(sentence) != ST_SECTION_METHOD) {
         note_row(p, sentence);
@@ -551,6 +617,7 @@ static void read_sentence(struct parting *p, const char *text, size_t n)
     if (said == sentence && !looks_listed(sentence, n))
         found = missed_things(p, sentence, item, found);
     found = without_verb(p, sentence, item, found < ST_TAKE_ITEMS ? found : ST_TAKE_ITEMS);
+    time_left_over(p, sentence, item, found);
     for (int i = 0; i < found && i < ST_TAKE_ITEMS; i++) {
         open_section(p, &item[i], sentence);
         if (p->story && item[i].role == ST_TAKE_INGREDIENT && st_take_has_word(sentence, "each")) {
@@ -663,7 +730,7 @@ static void find_title(struct st_taking *t)
     for (int i = 0; i < n; i++)
         plain = plain && is_plain_words(t, &t->row[i], n) &&
                 (!figures || (t->row[i].item->sure >= ST_GUESS && n < t->n_row && t->row[n].line > t->row[0].line + 1));
-    if (t->title || !plain)
+    if (t->title || !plain || is_question(t->row[0].sentence))
         return;
     for (int i = 0; i < n; i++) {
         struct st_taken *r = &t->row[i];

@@ -13,7 +13,7 @@ enum { PART = 500 };
 
 static double part_size(const struct st_taking *t, bool *answered)
 {
-    const char *answer = st_take_answer_to(t->given, "part.size");
+    const char *answer = st_take_answer_to(t->given, "part.amount");
     struct st_number n;
     struct st_scan s = { answer ? answer : "", answer ? answer + strlen(answer) : "" };
     const char *why;
