@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "aim_task.h"
+#include "text/quantity.h"
 #include "text/recipe_edit.h"
 #include "util/memory.h"
 
@@ -64,27 +65,63 @@ static double joint_of(const struct st_aim_task *t, const struct st_recipe *r)
     return odds.all;
 }
 
-/* Write, read again, foretell. */
-static bool try_it(struct st_call *c, const struct st_aim_task *t, struct other *x)
+/* The recipe with one line weighed; the lines of its step are in *lines, to be freed. */
+static bool weighed(const struct st_aim_task *t, const struct other *x, struct st_recipe *r, struct st_step **steps,
+                    struct st_line **lines)
+{
+    struct st_amount amount;
+    struct st_problem problem;
+    size_t used;
+    const struct st_step *s = &t->recipe->step[x->step];
+
+    if (st_quantity_parse(x->amount, strlen(x->amount), ST_MEASURES_METRIC, &amount, &used, &problem) != 0)
+        return false;
+    *r = *t->recipe;
+    *steps = x_calloc((size_t)r->n_step, sizeof **steps);
+    *lines = x_calloc((size_t)s->n_line, sizeof **lines);
+    memcpy(*steps, t->recipe->step, (size_t)r->n_step * sizeof **steps);
+    memcpy(*lines, s->line, (size_t)s->n_line * sizeof **lines);
+    (*lines)[x->line].amount = amount;
+    (*steps)[x->step].line = *lines;
+    r->step = *steps;
+    return true;
+}
+
+/* Its text, where it can be written in place and reads again (a price for so many cups does not). */
+static void write_it(struct st_call *c, const struct st_aim_task *t, struct other *x)
 {
     const struct st_edit edit = { .line = &t->recipe->step[x->step].line[x->line], .amount = x->amount };
     const enum st_measures m = t->recipe->measures != ST_MEASURES_NONE ? t->recipe->measures : t->units;
     struct st_problem problem;
     struct st_catalogue *catalogue = st_api_catalogue(c);
-    bool good = false;
 
-    if (!catalogue || st_recipe_edit(st_buf_text(&t->changed), t->changed.length, m, &edit, 1, &x->recipe, &problem) != 0)
-        return false;
+    if (!catalogue || t->changed.length == 0 ||
+        st_recipe_edit(st_buf_text(&t->changed), t->changed.length, m, &edit, 1, &x->recipe, &problem) != 0)
+        return;
     struct st_recipe_file *file = x_calloc(1, sizeof *file);
-    if (st_recipe_read_as("recipe", st_buf_text(&x->recipe), x->recipe.length, catalogue, t->units, file) == 0) {
-        x->joint = joint_of(t, &file->recipe);
-        x->tools = count_tools(&file->recipe);
-        good = x->joint > t->odds.all + WORTH_TELLING;
-    }
+    if (st_recipe_read_as("recipe", st_buf_text(&x->recipe), x->recipe.length, catalogue, t->units, file) != 0)
+        st_buf_clear(&x->recipe);
     st_recipe_done(file);
     free(file);
     st_catalogue_free(st_api_catalogue_own(c->api));
-    return good;
+}
+
+static bool try_it(struct st_call *c, const struct st_aim_task *t, struct other *x)
+{
+    struct st_recipe r;
+    struct st_step *steps = NULL;
+    struct st_line *lines = NULL;
+
+    if (weighed(t, x, &r, &steps, &lines)) {
+        x->joint = joint_of(t, &r);
+        x->tools = count_tools(&r);
+    }
+    free(steps);
+    free(lines);
+    if (!(x->joint > t->odds.all + WORTH_TELLING))
+        return false;
+    write_it(c, t, x);
+    return true;
 }
 
 static int by_joint(const void *a, const void *b)
@@ -117,7 +154,7 @@ static json_t *one(const struct st_aim_task *t, const struct other *x)
     json_object_set_new(o, "amounts", amounts);
     json_object_set_new(o, "joint", json_real(x->joint));
     json_object_set_new(o, "tools", json_integer(x->tools));
-    json_object_set_new(o, "recipe", st_doc_text(st_buf_text(&x->recipe)));
+    json_object_set_new(o, "recipe", x->recipe.length ? st_doc_text(st_buf_text(&x->recipe)) : json_null());
     return o;
 }
 
@@ -140,7 +177,7 @@ json_t *st_aim_alternatives(struct st_call *c, const struct st_aim_task *t)
     json_t *list = json_array();
     int n = 0;
 
-    if (t->changed.length == 0 || !isfinite(t->odds.all))
+    if (!isfinite(t->odds.all))
         return list;
     for (int i = 0; i < t->recipe->n_step; i++)
         for (int k = 0; k < t->recipe->step[i].n_line && n < MOST_OTHERS; k++)

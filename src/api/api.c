@@ -135,7 +135,7 @@ static const struct {
     void (*run)(struct st_call *c);
 } POST[] = {
     { "/api/take", st_route_take }, { "/api/foresee", st_route_foresee }, { "/api/turn", st_route_turn },
-    { "/api/aim", st_route_aim },   { "/api/gauge", st_route_gauge },
+    { "/api/aim", st_route_aim },   { "/api/mix", st_route_mix },         { "/api/gauge", st_route_gauge },
 };
 
 unsigned st_api_post(struct st_api *a, const char *path, const char *body, size_t size, char **answer, size_t *length)
@@ -204,6 +204,7 @@ const struct st_route st_api_routes[] = {
     { "POST", "/api/foresee", post },
     { "POST", "/api/turn", post },
     { "POST", "/api/aim", post },
+    { "POST", "/api/mix", post },
     { "POST", "/api/gauge", post },
     { "GET", "/api/ingredients", ingredients },
     { "GET", "/api/source/*", source },

@@ -154,8 +154,8 @@ json_t *st_bottle_dials(const struct st_kept *k, const double value[])
 
 /* ---- the whole ---- */
 
-static json_t *document(const struct st_recipe_file *file, const struct st_recipe *recipe, const struct st_foretold *f,
-                        const struct st_options *o, enum st_measures units)
+json_t *st_bottle_document(const struct st_recipe_file *file, const struct st_recipe *recipe, const struct st_foretold *f,
+                           const struct st_options *o, enum st_measures units)
 {
     struct st_cautions *cautions = x_calloc(1, sizeof *cautions);
     const struct st_bottle p = { .file = file, .recipe = recipe, .out = f, .cautions = cautions, .seed = o->seed,
@@ -168,30 +168,36 @@ static json_t *document(const struct st_recipe_file *file, const struct st_recip
     return doc;
 }
 
-json_t *st_bottle_foretell(struct st_call *c, const struct st_recipe_file *file, const struct st_recipe *recipe,
-                           const struct st_options *o, enum st_measures units, const char *field)
+static bool refuse_plan(struct st_call *c, const struct st_recipe *recipe, const char *field, const struct st_problem *first)
+{
+    struct st_problem all[ST_MAX_PROBLEMS];
+    const int n = st_plan_problems(recipe, all, ST_MAX_PROBLEMS);
+    for (int i = 0; i < n; i++)
+        st_call_problem(c, field, &all[i]);
+    return n > 0 ? false : st_call_problem(c, field, first);
+}
+
+bool st_bottle_run(struct st_call *c, const struct st_recipe *recipe, const struct st_options *o, const char *field,
+                   struct st_foretold *f)
 {
     struct st_problem problem = { .what = "" };
     struct st_plan *plan = st_plan_create(recipe, &problem);
-    if (!plan) {
-        struct st_problem all[ST_MAX_PROBLEMS];
-        const int n = st_plan_problems(recipe, all, ST_MAX_PROBLEMS);
-        for (int i = 0; i < n; i++)
-            st_call_problem(c, field, &all[i]);
-        if (n == 0)
-            st_call_problem(c, field, &problem);
-        return NULL;
-    }
+    if (!plan)
+        return refuse_plan(c, recipe, field, &problem);
+    const enum st_status s = st_plan_run(plan, o, f);
+    st_plan_free(plan);
+    return s >= 0 || st_call_refuse(c, 422, field, "these amounts give no figures", st_status_text(s),
+                                    "look for an amount that is far too large or too small");
+}
+
+json_t *st_bottle_foretell(struct st_call *c, const struct st_kept *k, const struct st_options *o)
+{
     struct st_foretold *f = x_calloc(1, sizeof *f);
     json_t *doc = NULL;
-    const enum st_status s = st_plan_run(plan, o, f);
-    if (s < 0)
-        st_call_refuse(c, 422, field, "these amounts give no figures", st_status_text(s),
-                       "look for an amount that is far too large or too small");
-    else
-        doc = document(file, recipe, f, o, units);
+
+    if (st_bottle_run(c, &k->file.recipe, o, "recipe", f))
+        doc = st_bottle_document(&k->file, &k->file.recipe, f, o, k->units);
     st_foretold_done(f);
     free(f);
-    st_plan_free(plan);
     return doc;
 }

@@ -32,9 +32,14 @@ void st_route_ingredients(struct st_call *c, const char *like);
 void st_route_source(struct st_call *c, const char *key);
 
 /* ---- bottle.c: a recipe foretold, with what only the server adds ---- */
-/* Run plan (of recipe) and write the document; file may be NULL.  NULL after a problem was written. */
-json_t *st_bottle_foretell(struct st_call *c, const struct st_recipe_file *file, const struct st_recipe *recipe,
-                           const struct st_options *o, enum st_measures units, const char *field);
+/* Plan and run; *f is to be done with whatever the result.  field: what problems are about. */
+bool st_bottle_run(struct st_call *c, const struct st_recipe *recipe, const struct st_options *o, const char *field,
+                   struct st_foretold *f);
+/* The document, with pips and words; file may be NULL. */
+json_t *st_bottle_document(const struct st_recipe_file *file, const struct st_recipe *recipe, const struct st_foretold *f,
+                           const struct st_options *o, enum st_measures units);
+/* Both; NULL after a problem was written. */
+json_t *st_bottle_foretell(struct st_call *c, const struct st_kept *k, const struct st_options *o);
 /* "lines" and "dials" of a recipe. */
 json_t *st_bottle_lines(const struct st_kept *k);
 json_t *st_bottle_dials(const struct st_kept *k, const double value[]); /* of the dials that are on; NULL: as written */

@@ -15,7 +15,7 @@ void st_route_foresee(struct st_call *c)
     if (!k)
         return;
     o.effects = true;
-    json_t *doc = st_bottle_foretell(c, &k->file, &k->file.recipe, &o, units, "recipe");
+    json_t *doc = st_bottle_foretell(c, k, &o);
     if (!doc)
         return;
     json_object_set_new(doc, "lines", st_bottle_lines(k));

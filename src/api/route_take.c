@@ -93,7 +93,7 @@ static json_t *foretell(struct st_call *c, const struct st_take *t, const struct
         return NULL;
     struct st_kept *k = st_kept_recipe(&inner, t->yaml, ST_MEASURES_NONE);
     if (k)
-        doc = st_bottle_foretell(&inner, &k->file, &k->file.recipe, o, ST_MEASURES_NONE, "text");
+        doc = st_bottle_foretell(&inner, k, o);
     if (doc) {
         json_object_set_new(doc, "lines", st_bottle_lines(k));
         if (st_kept_dials(&inner, k, NULL, 0))
