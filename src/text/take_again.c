@@ -149,8 +149,8 @@ static bool is_little(const struct st_item *it)
 static bool is_solid_or_weighed(const struct st_item *it)
 {
     const enum st_kind k = it->what->kind;
-    const bool tin = it->main >= 0 && it->sum[it->main].size && (strstr(it->sum[it->main].size->phrase, "tin") ||
-                                                                 strstr(it->sum[it->main].size->phrase, "can"));
+    const bool tin = it->main >= 0 && it->sum[it->main].size &&
+                     (strstr(it->sum[it->main].size->phrase, "tin") || strstr(it->sum[it->main].size->phrase, "can"));
     return st_kind_is_solid(k) || k == ST_KIND_SUGAR || (tin && (k == ST_KIND_DAIRY || k == ST_KIND_SYRUP));
 }
 
@@ -219,8 +219,7 @@ static bool hand_words(struct st_item *it, const struct st_sum *sum, struct amou
     const struct st_amount g = { .dim = ST_DIM_MASS };
     st_usual_read(value, &u);
     st_say_metric(&g, low * u.low, high * u.high, w->words, sizeof w->words);
-    st_item_doubt(it->out, ST_GUESS, "a %.30s of it is taken as %.3g to %.3g g", key,
-                  u.low, u.high);
+    st_item_doubt(it->out, ST_GUESS, "a %.30s of it is taken as %.3g to %.3g g", key, u.low, u.high);
     it->piece = NULL;
     return true;
 }

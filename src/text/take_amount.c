@@ -74,8 +74,9 @@ static bool read_size(struct st_item *it, size_t at, struct st_sum *sum)
     sum->end = (size_t)(s.at - it->d.work);
     struct st_usual u;
     st_usual_read(sum->size->value, &u);
-    sum->a = (struct st_amount){ .dim = ST_DIM_VOLUME, .value = sum->times * u.option[0], .low = sum->times * u.low,
-                                 .high = sum->times * u.high };
+    sum->a = (struct st_amount){
+        .dim = ST_DIM_VOLUME, .value = sum->times * u.option[0], .low = sum->times * u.low, .high = sum->times * u.high
+    };
     return true;
 }
 
@@ -241,15 +242,15 @@ static void times_each(struct st_item *it, struct st_sum *sum)
         (void)snprintf(sum->words, sizeof sum->words, "%.6g %s", sum->a.value, sum->a.dim == ST_DIM_MASS ? "g" : "mL");
 }
 
-static const char PARTS[] = "juice|juices|zest|zests|peel|peels|rind|rinds|skin|skins|flesh|pulp|yolk|yolks|white|whites";
+static const char PARTS[] =
+    "juice|juices|zest|zests|peel|peels|rind|rinds|skin|skins|flesh|pulp|yolk|yolks|white|whites";
 
 static const char *part_named(const char *word, size_t n)
 {
     static const struct {
         const char *word, *part;
-    } PART[] = { { "juice", "juice" }, { "zest", "peel" },  { "peel", "peel" },  { "rind", "peel" },
-                 { "skin", "peel" },   { "flesh", "flesh" }, { "pulp", "flesh" },
-                 { "yolk", "yolk" },   { "white", "white" } };
+    } PART[] = { { "juice", "juice" }, { "zest", "peel" },  { "peel", "peel" }, { "rind", "peel" },  { "skin", "peel" },
+                 { "flesh", "flesh" }, { "pulp", "flesh" }, { "yolk", "yolk" }, { "white", "white" } };
 
     for (size_t i = 0; i < sizeof PART / sizeof PART[0]; i++)
         if (n >= strlen(PART[i].word) && strncmp(word, PART[i].word, strlen(PART[i].word)) == 0)
@@ -357,7 +358,8 @@ void st_item_reread(struct st_item *it)
     for (int i = 0; i < it->n_sum; i++) {
         struct st_sum *sum = &it->sum[i];
         struct st_sum again;
-        if (sum->made || sum->size || sum->a.open != ST_CLOSED || sum->a.dim == ST_DIM_PIECE || it->d.text[sum->at] == ' ')
+        if (sum->made || sum->size || sum->a.open != ST_CLOSED || sum->a.dim == ST_DIM_PIECE ||
+            it->d.text[sum->at] == ' ')
             continue;
         memcpy(it->d.work + sum->at, it->d.text + sum->at, sum->end - sum->at);
         if (read_sum(it, sum->at, i == 0, &again) && again.end <= sum->end && !again.size) {

@@ -39,13 +39,39 @@ static void finish(struct st_clean *out, size_t end)
 static const struct {
     const char *name, *is;
 } ENTITY[] = {
-    { "amp", "&" },       { "nbsp", " " },      { "lt", "<" },        { "gt", ">" },       { "quot", " " },
-    { "apos", "'" },      { "frac12", "\xc2\xbd" }, { "frac14", "\xc2\xbc" }, { "frac34", "\xc2\xbe" },
-    { "frac13", "\xe2\x85\x93" }, { "frac23", "\xe2\x85\x94" }, { "frac18", "\xe2\x85\x9b" }, { "deg", "\xc2\xb0" },
-    { "ndash", "-" },     { "mdash", "\xe2\x80\x94" }, { "times", "x" }, { "rsquo", "'" }, { "lsquo", "'" },
-    { "rdquo", " " },     { "ldquo", " " },     { "bull", "\xe2\x80\xa2" }, { "hellip", " " }, { "eacute", "\xc3\xa9" },
-    { "egrave", "\xc3\xa8" }, { "ccedil", "\xc3\xa7" }, { "uuml", "\xc3\xbc" }, { "thinsp", " " }, { "middot", " " },
-    { "pound", "\xc2\xa3" }, { "frasl", "/" },  { "plusmn", "\xc2\xb1" }, { "minus", "-" }, { "emsp", " " },
+    { "amp", "&" },
+    { "nbsp", " " },
+    { "lt", "<" },
+    { "gt", ">" },
+    { "quot", " " },
+    { "apos", "'" },
+    { "frac12", "\xc2\xbd" },
+    { "frac14", "\xc2\xbc" },
+    { "frac34", "\xc2\xbe" },
+    { "frac13", "\xe2\x85\x93" },
+    { "frac23", "\xe2\x85\x94" },
+    { "frac18", "\xe2\x85\x9b" },
+    { "deg", "\xc2\xb0" },
+    { "ndash", "-" },
+    { "mdash", "\xe2\x80\x94" },
+    { "times", "x" },
+    { "rsquo", "'" },
+    { "lsquo", "'" },
+    { "rdquo", " " },
+    { "ldquo", " " },
+    { "bull", "\xe2\x80\xa2" },
+    { "hellip", " " },
+    { "eacute", "\xc3\xa9" },
+    { "egrave", "\xc3\xa8" },
+    { "ccedil", "\xc3\xa7" },
+    { "uuml", "\xc3\xbc" },
+    { "thinsp", " " },
+    { "middot", " " },
+    { "pound", "\xc2\xa3" },
+    { "frasl", "/" },
+    { "plusmn", "\xc2\xb1" },
+    { "minus", "-" },
+    { "emsp", " " },
 };
 
 static size_t utf8(unsigned c, char out[4])
@@ -116,11 +142,24 @@ static bool is_picture(unsigned c)
 static const char *plain_sign(unsigned c)
 {
     switch (c) {
-    case 0x2018: case 0x2019: case 0x2bc: case 0x60: case 0xb4: return "'";
-    case 0x201c: case 0x201d: case '"': case 0xab: case 0xbb: case 0xb7: return " ";
+    case 0x2018:
+    case 0x2019:
+    case 0x2bc:
+    case 0x60:
+    case 0xb4: return "'";
+    case 0x201c:
+    case 0x201d:
+    case '"':
+    case 0xab:
+    case 0xbb:
+    case 0xb7: return " ";
     case 0x2044: return "/"; /* the slash of fractions */
     case 0xd7: return "x";
-    case 0x2013: case 0x2010: case 0x2011: case 0x2012: case 0x2212: return "-";
+    case 0x2013:
+    case 0x2010:
+    case 0x2011:
+    case 0x2012:
+    case 0x2212: return "-";
     default: return NULL;
     }
 }

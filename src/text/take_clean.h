@@ -4,8 +4,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/* A line as pasted, made plain: tags, entities and Markdown marks gone, bad bytes "?", units and slips of the pen written
- * as the reader of quantities knows them.  from[] tells where each byte was. */
+/* A line as pasted, made plain: tags, entities and Markdown marks gone, bad bytes "?", units and slips of the pen
+ * written as the reader of quantities knows them.  from[] tells where each byte was. */
 
 enum { ST_CLEAN_LIMIT = 4000 };
 

@@ -147,7 +147,7 @@ static int part(const char *text, size_t n, struct clause c[MOST_CLAUSES])
         if ((st_is_letter((unsigned char)text[i]) && !st_word_begins(text, i)) || text[i] == ' ' || !joins(&j))
             continue;
         struct st_scan not = j;
-        st_scan_blanks(&not);
+        st_scan_blanks(&not );
         v = j;
         const struct st_word *verb = verb_at(&v);
         const bool never = st_words_at(&not, ST_WORD_BIT(ST_WORD_NOT)) != NULL;
@@ -216,13 +216,11 @@ static void find_bottles(const char *text, const struct clause *c, struct st_tak
             continue;
         one = scan(text, i, c->end);
         if (st_closed_read(&one, &volume, &a, NULL, &p) == ST_GOT_AMOUNT && a.dim == ST_DIM_VOLUME) {
-            const double ml = a.unit ? a.unit->factor : 1.0;
             struct st_scan x = s;
             st_scan_blanks(&x);
-            const bool times = st_scan_sign(&x, "x") || st_scan_sign(&x, "*");
+            const bool times = (st_scan_sign(&x, "x") || st_scan_sign(&x, "*")) && n.value >= 1.0 && n.value <= 1000.0;
             d->bottles = times ? (int)n.value : d->bottles;
             d->size_ml = times ? a.value / n.value : a.value;
-            (void)ml;
             return;
         }
         if (n.value >= 1.0 && n.value <= 1000.0 && n.doubt == ST_NUMBER_SURE && !st_scan_word(&s, "weeks|days"))
@@ -246,8 +244,9 @@ static enum st_do kind_of(const char *text, size_t n, const struct clause *c, bo
     static const struct {
         const char *value;
         enum st_do kind;
-    } PLAIN[] = { { "steep", ST_DO_STEEP }, { "rack", ST_DO_RACK }, { "fine", ST_DO_FINE },     { "toast", ST_DO_TOAST },
-                  { "blend", ST_DO_BLEND }, { "rest", ST_DO_REST }, { "bottle", ST_DO_BOTTLE }, { "press", ST_DO_STEEP } };
+    } PLAIN[] = { { "steep", ST_DO_STEEP },   { "rack", ST_DO_RACK },   { "fine", ST_DO_FINE },
+                  { "toast", ST_DO_TOAST },   { "blend", ST_DO_BLEND }, { "rest", ST_DO_REST },
+                  { "bottle", ST_DO_BOTTLE }, { "press", ST_DO_STEEP } };
     const char *v = c->verb->value;
     struct st_amount time;
 
@@ -356,8 +355,8 @@ static size_t phrase_end(const char *text, size_t from, size_t end)
             continue;
         if (text[i] == ',' && tells_strength(text, i + 1, end))
             continue;
-        if ((text[i] == ',' || text[i] == ';') &&
-            !(i + 1 < end && st_is_digit((unsigned char)text[i + 1])) && !st_is_digit((unsigned char)text[i + 1]))
+        if ((text[i] == ',' || text[i] == ';') && !(i + 1 < end && st_is_digit((unsigned char)text[i + 1])) &&
+            !st_is_digit((unsigned char)text[i + 1]))
             return i;
         struct st_scan of = s;
         if (st_scan_word(&of, "at|of") && tells_strength(text, i + 2, end))
@@ -371,8 +370,9 @@ static size_t phrase_end(const char *text, size_t from, size_t end)
 static bool is_vessel(const char *text, size_t from, size_t to)
 {
     const struct clause c = { from, to, NULL, 0 };
-    return says(text, &c, "jar|jars|vessel|demijohn|carboy|crock|container|barrel|cask|keg|bottle|bottles|pan|saucepan|"
-                          "bowl|jug|lid|times|minutes|weeks|days|months|hours|turns|layers|cm|inches|flasks|degrees");
+    return says(text, &c,
+                "jar|jars|vessel|demijohn|carboy|crock|container|barrel|cask|keg|bottle|bottles|pan|saucepan|"
+                "bowl|jug|lid|times|minutes|weeks|days|months|hours|turns|layers|cm|inches|flasks|degrees");
 }
 
 static bool has_article(const char *text, size_t from, size_t to)
@@ -499,8 +499,8 @@ static bool is_condition(const char *text, size_t n)
     return st_scan_word(&s, "if|unless|should|otherwise|in case");
 }
 
-int st_deed_read(const char *text, size_t n, const struct st_catalogue *c, struct st_take_context *context,
-                 bool filled, struct st_take_item item[], int room)
+int st_deed_read(const char *text, size_t n, const struct st_catalogue *c, struct st_take_context *context, bool filled,
+                 struct st_take_item item[], int room)
 {
     struct clause clause[MOST_CLAUSES];
     struct steps s = { item, 0, room };

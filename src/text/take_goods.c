@@ -13,7 +13,7 @@ bool st_goods_is_read(const struct st_take_item *item)
 bool st_goods_has_amount(const struct st_take_item *item)
 {
     return st_goods_is_read(item) && !(item->line.amount.dim == ST_DIM_OPEN && item->line.amount.open == ST_OPEN_SOME &&
-                              !(item->n_ask && item->ask[0].kind == ST_ASK_AMOUNT));
+                                       !(item->n_ask && item->ask[0].kind == ST_ASK_AMOUNT));
 }
 
 /* Does an amount begin here that has a name of its own? */
@@ -30,7 +30,8 @@ bool st_goods_opens(const struct st_taken *l, size_t at, size_t end)
     if (st_words_at(&w, ST_WORD_BIT(ST_WORD_BOTTLE) | ST_WORD_BIT(ST_WORD_SAME)))
         return true;
     w = s;
-    if (st_scan_word(&w, "some|a little|a bit of|juice of|zest of|peel of|rind of|the juice of|the zest of|the peel of"))
+    if (st_scan_word(&w,
+                     "some|a little|a bit of|juice of|zest of|peel of|rind of|the juice of|the zest of|the peel of"))
         return true;
     return st_closed_read(&s, &ask, &a, NULL, &p) >= 0;
 }
@@ -220,7 +221,8 @@ static bool both_known(const struct st_taken *l, size_t at, size_t i, size_t nex
 }
 
 /* One item from at on: the separator where it ends is sought so that both sides can stand alone. */
-static size_t read_one(struct st_taken *l, size_t at, size_t end, struct st_take_item *item, const char **part, bool *deed)
+static size_t read_one(struct st_taken *l, size_t at, size_t end, struct st_take_item *item, const char **part,
+                       bool *deed)
 {
     const struct st_ingredient *last = l->context->last;
     struct st_take_item right;
@@ -241,7 +243,8 @@ static size_t read_one(struct st_taken *l, size_t at, size_t end, struct st_take
         const struct st_ingredient *after = l->context->last;
         const size_t stop = end - next < ST_ITEM_LIMIT ? end : next + ST_ITEM_LIMIT;
         if (!ok || !st_item_read(l->text.s + next, stop - next, l->c, l->context, &right) ||
-            !(st_goods_has_amount(&right) || (right.sure == ST_UNREAD && right.n_ask > 0 && right.line.amount.unit && right.line.amount.dim != ST_DIM_PIECE))) {
+            !(st_goods_has_amount(&right) || (right.sure == ST_UNREAD && right.n_ask > 0 && right.line.amount.unit &&
+                                              right.line.amount.dim != ST_DIM_PIECE))) {
             l->context->last = last;
             continue;
         }

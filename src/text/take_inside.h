@@ -29,16 +29,17 @@ struct st_item {
     struct st_take_item *out;
     struct st_draft d; /* text, work and what st_draft_strength finds */
     struct st_sum sum[ST_ITEM_AMOUNTS];
-    int n_sum, main; /* main: which amount counts, -1 none */
+    int n_sum, main;              /* main: which amount counts, -1 none */
     const struct st_word *strong; /* "navy strength" */
-    const char *part;  /* "juice", "peel", "" */
-    const char *piece; /* word for the piece, in text; NULL */
+    const char *part;             /* "juice", "peel", "" */
+    const char *piece;            /* word for the piece, in text; NULL */
     size_t n_piece;
     char name[ST_LINE_NAME]; /* words by which it was found */
     char remark[64];         /* "topped and tailed" */
     const struct st_ingredient *what;
-    const char *bare;        /* the fruit whose whole is meant: "lemons"; NULL */
-    bool gross, net, hot, less, same, length, conflict, whole, unit_like; /* unit_like: a word stands where a unit would */
+    const char *bare; /* the fruit whose whole is meant: "lemons"; NULL */
+    bool gross, net, hot, less, same, length, conflict, whole,
+        unit_like; /* unit_like: a word stands where a unit would */
 };
 
 /* Read one item from n bytes of text into *out (at and n are left to the caller).  False when the words hold neither an
@@ -73,11 +74,11 @@ struct st_usual {
 };
 void st_usual_read(const char *value, struct st_usual *out);
 
-/* take_deed.c: one sentence of a method; items into item[], how many of at most room.  filled: before it in the same line
- * something was put into a jar, so that "store it" is a steep. */
+/* take_deed.c: one sentence of a method; items into item[], how many of at most room.  filled: before it in the same
+ * line something was put into a jar, so that "store it" is a steep. */
 bool st_deed_begins(const char *text, size_t n);
-int st_deed_read(const char *text, size_t n, const struct st_catalogue *c, struct st_take_context *context,
-                 bool filled, struct st_take_item item[], int room);
+int st_deed_read(const char *text, size_t n, const struct st_catalogue *c, struct st_take_context *context, bool filled,
+                 struct st_take_item item[], int room);
 
 /* True where a word begins in text at i. */
 bool st_word_begins(const char *text, size_t i);

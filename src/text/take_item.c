@@ -5,7 +5,8 @@
 #include "number.h"
 #include "take_inside.h"
 
-/* One ingredient: remarks first, then strength, amounts, name; what is understood is blanked, what is left is the name. */
+/* One ingredient: remarks first, then strength, amounts, name; what is understood is blanked, what is left is the name.
+ */
 
 void st_item_doubt(struct st_take_item *out, enum st_sure sure, const char *why, ...)
 {
@@ -81,7 +82,8 @@ static void find_per(struct st_item *it)
 {
     for (size_t i = 3; i < it->d.n; i++) {
         struct st_scan s = { it->d.work + i, it->d.work + it->d.n };
-        if (*s.at == ' ' || !st_word_begins(it->d.work, i) || !st_scan_word(&s, "per|for every|for each|to every|to each"))
+        if (*s.at == ' ' || !st_word_begins(it->d.work, i) ||
+            !st_scan_word(&s, "per|for every|for each|to every|to each"))
             continue;
         st_scan_blanks(&s);
         if (!st_is_digit((unsigned char)*s.at))
@@ -163,7 +165,8 @@ static const struct st_ingredient *other_state(const struct st_item *it, size_t 
     while (from > 0 && st_is_letter((unsigned char)it->d.work[from - 1]))
         from--;
     struct st_scan before = { it->d.work + from, it->d.work + n };
-    if (!st_scan_word(&before, "fresh|frozen|dried|ripe|ground|whole") || !st_scan_word(&s, "frozen|dried|fresh|tinned"))
+    if (!st_scan_word(&before, "fresh|frozen|dried|ripe|ground|whole") ||
+        !st_scan_word(&s, "frozen|dried|fresh|tinned"))
         return NULL;
     return known(it, it->d.work + at, end - at);
 }
@@ -273,7 +276,8 @@ static void find_bare_strength(struct st_item *it)
         size_t first = i, back = i;
         while (back > 0 && it->d.work[back - 1] == ' ')
             back--;
-        if (before && it->d.work[i] == 'a' && it->d.work[i + 3] == 'o' && back > 0 && !strchr(",(", it->d.work[back - 1]))
+        if (before && it->d.work[i] == 'a' && it->d.work[i + 3] == 'o' && back > 0 &&
+            !strchr(",(", it->d.work[back - 1]))
             first += 7; /* "500 ml alcohol 95": the name itself */
         blank(it, first, (size_t)(s.at - it->d.work));
         return;
@@ -346,7 +350,8 @@ static bool refuse(struct st_item *it, const struct st_ingredient *in)
     it->out->role = ST_TAKE_INGREDIENT;
     st_item_doubt(it->out, ST_UNREAD, "%.110s",
                   text ? text : "spirits for other uses hold poisons that no steeping or straining takes out");
-    (void)st_item_ask(it->out, ST_ASK_WHICH, "Was a spirit sold for drinking meant? Then write which, with its strength");
+    (void)st_item_ask(it->out, ST_ASK_WHICH,
+                      "Was a spirit sold for drinking meant? Then write which, with its strength");
     it->out->line = (struct st_line){ .text = "", .from_step = -1, .what = in };
     if (it->main >= 0)
         it->out->line.amount = it->sum[it->main].a;

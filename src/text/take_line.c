@@ -23,7 +23,6 @@ static bool holds(const struct st_taken *l, size_t at, unsigned classes)
     return false;
 }
 
-
 static bool is_nothing(const struct st_taken *l)
 {
     for (size_t i = l->start; i < l->text.n; i++) {
@@ -56,7 +55,7 @@ static bool is_heading(struct st_taken *l, const struct st_word **word)
     const bool colon = l->text.n > l->start && end < l->text.n && strchr(l->text.s + end, ':') != NULL;
     struct st_scan f = only;
     if (!st_taken_has_digit(l, l->start) && ((colon && st_taken_words(l, l->start) <= 6) ||
-                                    (st_scan_word(&f, "for the|for") && st_taken_words(l, l->start) <= 5)))
+                                             (st_scan_word(&f, "for the|for") && st_taken_words(l, l->start) <= 5)))
         return true;
     return l->hashes >= 2;
 }
@@ -155,7 +154,8 @@ static bool is_filled(const struct st_taken *l, size_t end)
 {
     for (size_t i = l->start; i < end; i++) {
         struct st_scan s = { l->text.s + i, l->text.s + end };
-        if (l->text.s[i] != ' ' && st_word_begins(l->text.s, i) && st_scan_word(&s, "put|place|pour|cover|layer|pack|fill"))
+        if (l->text.s[i] != ' ' && st_word_begins(l->text.s, i) &&
+            st_scan_word(&s, "put|place|pour|cover|layer|pack|fill"))
             return true;
     }
     return false;
@@ -164,8 +164,7 @@ static bool is_filled(const struct st_taken *l, size_t end)
 static void read_prose(struct st_taken *l, size_t at, size_t end)
 {
     struct st_take_item item[ST_TAKE_ITEMS + 1]; /* one more, so that too many are seen */
-    const int n = st_deed_read(l->text.s + at, end - at, l->c, l->context,
-                              is_filled(l, at), item, ST_TAKE_ITEMS + 1);
+    const int n = st_deed_read(l->text.s + at, end - at, l->c, l->context, is_filled(l, at), item, ST_TAKE_ITEMS + 1);
 
     for (int i = 0; i < n; i++)
         st_taken_put(l, &item[i], at + item[i].at, at + item[i].at + item[i].n);
@@ -254,8 +253,8 @@ static void read_first(struct st_taken *l)
         (void)st_taken_give(l, ST_TAKE_TITLE, at, l->text.n);
         return;
     }
-    if (st_deed_begins(l->text.s + at, end - at) && !(goods && st_is_digit((unsigned char)l->text.s[at]) &&
-                                                     !strstr(l->text.s + at, "later"))) {
+    if (st_deed_begins(l->text.s + at, end - at) &&
+        !(goods && st_is_digit((unsigned char)l->text.s[at]) && !strstr(l->text.s + at, "later"))) {
         read_prose(l, at, end);
     } else if (!is_note(l) && !(holds(l, at, ST_WORD_BIT(ST_WORD_STORY)))) {
         const bool named = !st_taken_has_digit(l, at) && st_taken_words(l, at) > 5 && end == l->text.n && !goods;
@@ -265,8 +264,9 @@ static void read_first(struct st_taken *l)
         if (is_sentence(l, at))
             l->n = 0;
         if (l->n == 1 && is_two_names(l))
-            l->item[0] = (struct st_take_item){ .role = ST_TAKE_TITLE, .at = l->item[0].at, .n = l->item[0].n,
-                                                .line = { .text = "", .from_step = -1 } };
+            l->item[0] = (struct st_take_item){
+                .role = ST_TAKE_TITLE, .at = l->item[0].at, .n = l->item[0].n, .line = { .text = "", .from_step = -1 }
+            };
         if (l->n == 1 && l->item[0].sure == ST_UNREAD && !l->item[0].line.what)
             settle_unread(l, at);
     }

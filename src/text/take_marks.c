@@ -27,8 +27,9 @@ bool st_taken_has_room(struct st_taken *l)
         return true;
     struct st_take_item *last = &l->item[ST_TAKE_ITEMS - 1];
     const size_t at = last->at, n = last->n;
-    *last = (struct st_take_item){ .role = ST_TAKE_INGREDIENT, .sure = ST_UNREAD, .at = at, .n = n,
-                                   .line = { .text = "", .from_step = -1 } };
+    *last = (struct st_take_item){
+        .role = ST_TAKE_INGREDIENT, .sure = ST_UNREAD, .at = at, .n = n, .line = { .text = "", .from_step = -1 }
+    };
     (void)snprintf(last->because, sizeof last->because, "%s", "more than six things in one line: part it");
     return false;
 }
@@ -135,15 +136,15 @@ size_t st_taken_end(const struct st_taken *l)
     return n;
 }
 
-
 /* ---- sentences ---- */
 
 static bool is_short_word(const char *s, size_t at)
 {
-    static const char *const SHORT[] = { "approx", "abt", "ca",  "c",  "oz",  "ozs", "lb", "lbs", "tsp", "tbsp", "fl",
-                                         "pt",     "pts", "qt",  "no", "vol", "alc", "g",  "kg",  "ml",  "l",    "t",
-                                         "st",     "mrs", "mr",  "dr", "gr",  "cl",  "imp", "in", "wks", "min",  "hrs",
-                                         "litre",  "tablespoon", "teaspoon" };
+    static const char *const SHORT[] = {
+        "approx", "abt", "ca", "c",   "oz",  "ozs", "lb",  "lbs", "tsp", "tbsp",  "fl",         "pt",
+        "pts",    "qt",  "no", "vol", "alc", "g",   "kg",  "ml",  "l",   "t",     "st",         "mrs",
+        "mr",     "dr",  "gr", "cl",  "imp", "in",  "wks", "min", "hrs", "litre", "tablespoon", "teaspoon"
+    };
     size_t from = at;
 
     while (from > 0 && st_is_letter((unsigned char)s[from - 1]))

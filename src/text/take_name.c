@@ -271,8 +271,8 @@ static bool may_be_unit(const struct st_item *it, const struct tokens *t, const 
 {
     const struct st_sum *sum = it->main >= 0 ? &it->sum[it->main] : NULL;
 
-    return sum && sum->a.dim == ST_DIM_PIECE && !sum->a.unit && i == 0 && i < run->from &&
-           strlen(t->of[i].word) <= 4 && t->of[i].at < sum->end + 3;
+    return sum && sum->a.dim == ST_DIM_PIECE && !sum->a.unit && i == 0 && i < run->from && strlen(t->of[i].word) <= 4 &&
+           t->of[i].at < sum->end + 3;
 }
 
 /* False: the rest makes it another thing. */
@@ -320,8 +320,8 @@ static void part_behind(struct st_item *it, const struct tokens *t, struct run *
 {
     static const struct {
         const char *word, *part;
-    } PART[] = { { "juice", "juice" },  { "juiced", "juice" }, { "zest", "peel" }, { "zested", "peel" },
-                 { "peel", "peel" },    { "rind", "peel" },    { "peels", "peel" } };
+    } PART[] = { { "juice", "juice" }, { "juiced", "juice" }, { "zest", "peel" }, { "zested", "peel" },
+                 { "peel", "peel" },   { "rind", "peel" },    { "peels", "peel" } };
     char whole[ST_LINE_NAME + 12];
 
     if (it->part[0])

@@ -13,7 +13,6 @@ struct out {
 
 __attribute__((format(printf, 2, 3))) static void put(struct out *o, const char *format, ...);
 
-
 static void put(struct out *o, const char *format, ...)
 {
     va_list args;

@@ -9,7 +9,7 @@ struct st_say {
     const char *strength; /* "40", "37.5-43", "" */
     const char *name;
     const char *part;
-    bool behind;          /* the amount stands behind the name */
+    bool behind; /* the amount stands behind the name */
 };
 
 /* The meanings of "2 cups" under each system of measures, in g or mL. */

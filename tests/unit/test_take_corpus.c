@@ -85,8 +85,11 @@ static bool read_open(struct want *w, const char *word, char **rest)
     static const struct {
         const char *word;
         enum st_open open;
-    } OPEN[] = { { "cover", ST_OPEN_COVER }, { "taste", ST_OPEN_TASTE }, { "some", ST_OPEN_SOME },
-                 { "top", ST_OPEN_TOP_UP },  { "fill", ST_OPEN_FILL } };
+    } OPEN[] = { { "cover", ST_OPEN_COVER },
+                 { "taste", ST_OPEN_TASTE },
+                 { "some", ST_OPEN_SOME },
+                 { "top", ST_OPEN_TOP_UP },
+                 { "fill", ST_OPEN_FILL } };
 
     for (size_t i = 0; i < sizeof OPEN / sizeof OPEN[0]; i++)
         if (strcmp(word, OPEN[i].word) == 0) {
@@ -264,8 +267,7 @@ static bool same_strength(const struct want *w, const struct st_take_item *item)
     const struct st_range *r = &item->line.strength;
 
     if (!w->strength)
-        return !(r->known && r->mark == 'u') || (w->asks & (1u << ST_ASK_STRENGTH)) ||
-               item->line.what->strength.known;
+        return !(r->known && r->mark == 'u') || (w->asks & (1u << ST_ASK_STRENGTH)) || item->line.what->strength.known;
     const struct st_range *use = r->known ? r : &item->line.what->strength;
     if (!use->known)
         return false;

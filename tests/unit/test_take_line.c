@@ -103,9 +103,15 @@ static void what_is_not_sure_is_told(void **state)
 
 static void every_option_is_a_line(void **state)
 {
-    static const char *const TEXT[] = { "700 ml vodka",   "2 cups sugar", "2 lemons",      "a bottle of gin",
-                                        "fill the jar with sloes", "half a bottle of red wine", "1 pint gin",
-                                        "vodka to cover", "1 tin condensed milk" };
+    static const char *const TEXT[] = { "700 ml vodka",
+                                        "2 cups sugar",
+                                        "2 lemons",
+                                        "a bottle of gin",
+                                        "fill the jar with sloes",
+                                        "half a bottle of red wine",
+                                        "1 pint gin",
+                                        "vodka to cover",
+                                        "1 tin condensed milk" };
     struct st_line line;
     struct st_problem p;
 
@@ -151,9 +157,11 @@ static void measures_are_asked_once_and_then_known(void **state)
 
 static void poison_is_no_spirit(void **state)
 {
-    static const char *const TEXT[] = { "1 l methylated spirits", "500 ml rubbing alcohol 70 %", "1 l denatured alcohol",
-                                        "250 ml industrial alcohol, 96 %", "700 ml bio-ethanol (96%)",
-                                        "Cover with 1 l methylated spirits and leave for 2 weeks" };
+    static const char *const TEXT[] = {
+        "1 l methylated spirits",   "500 ml rubbing alcohol 70 %",
+        "1 l denatured alcohol",    "250 ml industrial alcohol, 96 %",
+        "700 ml bio-ethanol (96%)", "Cover with 1 l methylated spirits and leave for 2 weeks"
+    };
 
     (void)state;
     for (size_t t = 0; t < sizeof TEXT / sizeof TEXT[0]; t++) {
@@ -180,8 +188,12 @@ static void deeds(void **state)
 
 static void traps(void **state)
 {
-    static const char *const NOTE[] = { "Makes 2 bottles", "Serves 12", "no sugar", "Do not add 200 g sugar.",
-                                        "We have made this since 1954", "If sharp, use 50 g more sugar." };
+    static const char *const NOTE[] = { "Makes 2 bottles",
+                                        "Serves 12",
+                                        "no sugar",
+                                        "Do not add 200 g sugar.",
+                                        "We have made this since 1954",
+                                        "If sharp, use 50 g more sugar." };
 
     (void)state;
     for (size_t i = 0; i < sizeof NOTE / sizeof NOTE[0]; i++)
@@ -196,8 +208,9 @@ static void too_much_is_said(void **state)
     char text[6000];
 
     (void)state;
-    assert_int_equal(take("1 g sugar, 2 g salt, 3 g honey, 4 g cloves, 5 g mace, 6 g nutmeg, 7 g cassia",
-                          ST_MEASURES_METRIC), ST_TAKE_ITEMS);
+    assert_int_equal(
+        take("1 g sugar, 2 g salt, 3 g honey, 4 g cloves, 5 g mace, 6 g nutmeg, 7 g cassia", ST_MEASURES_METRIC),
+        ST_TAKE_ITEMS);
     assert_int_equal(item[ST_TAKE_ITEMS - 1].sure, ST_UNREAD);
     memset(text, 'x', sizeof text);
     memcpy(text, "500 g sugar ", 12);
