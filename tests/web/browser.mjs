@@ -59,6 +59,15 @@ export async function open({ viewport = PHONE, expected = [], ...options } = {})
     return { page, end, wrong };
 }
 
+/** Polls from here: the page's policy forbids what the browser driver would evaluate in it. */
+export async function until(isDone, most = 5000) {
+    const end = Date.now() + most;
+    while (!(await isDone())) {
+        if (Date.now() > end) assert.fail(`not so after ${most} ms: ${isDone}`);
+        await new Promise((r) => setTimeout(r, 25));
+    }
+}
+
 export async function noOverflow(page) {
     const wide = await page.evaluate(() => {
         const limit = document.documentElement.clientWidth;

@@ -39,7 +39,7 @@ export function Bottle({ doc, recipe, isExplained, onExplained, onWords, onMake 
     return (
         <div class="page bottle">
             <h1 tabIndex={-1}>{doc.title || "Your recipe"}</h1>
-            <p class="soft">What will be in the bottle: a forecast, not an assay.</p>
+            <p class="soft">A forecast, not an assay.</p>
             <div class="spread">
                 <div class="left">
                     {figures ? <Trio figures={figures} bottles={doc.words["bottles"]} /> : null}

@@ -12,6 +12,7 @@ export interface HeapInput {
     place: (value: number) => number; // onto the stem, rising
     pip: { width: number; height: number; gap: number };
     ends: readonly [number, number]; // of the stem, px
+    most?: number; // pips in a row, where there is room for more rows
 }
 
 interface Row {
@@ -56,6 +57,18 @@ function rowsOf(values: readonly number[], input: HeapInput): Row[] {
     return rows;
 }
 
+// A row too long for the page becomes several, about where it was.
+function split(rows: Row[], most: number, height: number): Row[] {
+    return rows.flatMap((row) => {
+        const k = Math.max(1, Math.ceil(row.n / most));
+        return Array.from({ length: k }, (_, i) => ({
+            y: row.y + (i - (k - 1) / 2) * height,
+            n: Math.floor(row.n / k) + (i < row.n % k ? 1 : 0),
+            inside: row.inside,
+        }));
+    });
+}
+
 // No more rows than fit between two edges: neighbours with the fewest pips are put together.
 function fewer(rows: Row[], room: number): Row[] {
     const out = rows.map((r) => ({ ...r }));
@@ -96,7 +109,7 @@ export function heap(input: HeapInput): Pip[] {
     for (const [which, from, to] of parts) {
         const mine = input.values.filter((v) => side(v, wish) === which);
         if (mine.length === 0) continue;
-        const rows = fewer(rowsOf(mine, input), Math.floor((to - from) / pip.height));
+        const rows = fewer(split(rowsOf(mine, input), input.most ?? Infinity, pip.height), Math.floor((to - from) / pip.height));
         if (to - from >= pip.height) apart(rows, pip.height, from, to);
         else for (const row of rows) row.y = (from + to) / 2;
         for (const row of rows)

@@ -6,6 +6,7 @@ import { useEffect, useState } from "preact/hooks";
 export function fileName(title: string): string {
     const plain = title
         .normalize("NFKD")
+        .replace(/\p{M}/gu, "")
         .replace(/[^A-Za-z0-9]+/g, "_")
         .replace(/^_+|_+$/g, "")
         .toLowerCase()

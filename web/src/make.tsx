@@ -6,7 +6,7 @@ import { post } from "./api.js";
 import { Amounts, dialKey } from "./amounts.js";
 import type { Blanks } from "./blank.js";
 import { blanksOf, jointCount, wishOf } from "./blank.js";
-import { cap, Problems, Spoken, Waiting } from "./parts.js";
+import { cap, Problems, Waiting } from "./parts.js";
 import type { TrioScales } from "./trio.js";
 import { scalesOf, Trio, trioOf, trioWish } from "./trio.js";
 import { changeWords, sideOf, useTurning } from "./turning.js";
@@ -26,12 +26,13 @@ function useNarrow(): boolean {
     return narrow;
 }
 
-/** What the voice says once the amounts have come to rest. */
+/** What the voice says half a second after the amounts have come to rest: what changed since it last spoke. */
 function useSaid(turned: Turned | null, joint: string): string {
     const [said, setSaid] = useState("");
     const was = useRef<Turned | null>(null);
     useEffect(() => {
         if (!turned) return undefined;
+        was.current ??= turned;
         const timer = setTimeout(() => {
             const words = changeWords(turned, was.current);
             if (words) setSaid(`${words}${joint ? ` ${cap(joint)}.` : ""}`);
@@ -96,11 +97,18 @@ export function Make({ doc, recipe, blanks: kept, onBlanks, onForesee }: MakePro
         }
     }
 
+    useEffect(() => {
+        if (aimed) document.querySelector<HTMLElement>(".ways h2")?.focus();
+    }, [aimed]);
+
     const stops = (d: { step: number; line: number }) => aimed?.stopped_by.find((s) => s.step === d.step && s.line === d.line)?.value;
     const money = t.turned?.figures.cost?.value;
     return (
         <div class="page make">
-            <h1 tabIndex={-1}>Make it: {doc.title || "your recipe"}</h1>
+            <h1 tabIndex={-1}>
+                <span class="only-spoken">Make it: </span>
+                {doc.title || "your recipe"}
+            </h1>
             <div class="spread">
                 <div class="right">
                     <WishLine
@@ -180,7 +188,9 @@ export function Make({ doc, recipe, blanks: kept, onBlanks, onForesee }: MakePro
                     </div>
                 </div>
             </div>
-            <Spoken text={spoken} />
+            <p class="only-spoken" role="status" aria-live="polite">
+                {spoken}
+            </p>
             <div class="foot-bar">
                 <button type="button" class="quiet" disabled={busy !== ""} onClick={() => void foresee()}>
                     What will I get?

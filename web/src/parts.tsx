@@ -97,7 +97,7 @@ const LEVEL = { note: "Note", caution: "Caution", stop: "Stop" } as const;
 export function CautionBox({ caution }: { caution: Caution }) {
     const id = useId();
     return (
-        <aside class={`caution ${caution.level}`} aria-labelledby={id}>
+        <div class={`caution ${caution.level}`} role="note" aria-labelledby={id}>
             <p class="caution-head" id={id}>
                 {caution.level === "stop" ? (
                     <svg viewBox="0 0 20 20" width="20" height="20" aria-hidden="true">
@@ -108,24 +108,12 @@ export function CautionBox({ caution }: { caution: Caution }) {
                         <path d="M10 2 19 18H1zM10 8v5M10 15v1.4" />
                     </svg>
                 ) : null}
-                {LEVEL[caution.level]}: {caution.what}
+                <span>
+                    {LEVEL[caution.level]}: {caution.what}
+                </span>
             </p>
             <p>{cap(caution.because)}.</p>
             <Source text={caution.source} />
-        </aside>
-    );
-}
-
-/** A live region that speaks once, half a second after the last change. */
-export function Spoken({ text }: { text: string }) {
-    const [said, setSaid] = useState("");
-    useEffect(() => {
-        const timer = setTimeout(() => setSaid(text), 500);
-        return () => clearTimeout(timer);
-    }, [text]);
-    return (
-        <p class="only-spoken" role="status" aria-live="polite">
-            {said}
-        </p>
+        </div>
     );
 }

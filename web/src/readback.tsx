@@ -7,6 +7,12 @@ import { Problems, Waiting } from "./parts.js";
 
 const NOT_KNOWN = "don't know";
 
+// How answers stand: in one row of short ones, in rows of three, or wide.
+function answersClass(q: Question): string {
+    if (q.options.some((o) => o.length > 9)) return "answers long";
+    return q.options.length + (q.own_words ? 2 : 1) >= 6 ? "answers n6" : "answers";
+}
+
 function Ask({ q, onAnswer }: { q: Question; onAnswer: (value: string) => void }) {
     const [own, setOwn] = useState<string | null>(null);
     const box = useRef<HTMLInputElement>(null);
@@ -18,20 +24,21 @@ function Ask({ q, onAnswer }: { q: Question; onAnswer: (value: string) => void }
         <fieldset class="question">
             <legend>{q.ask}</legend>
             <p class="soft">{q.why}</p>
-            <div class="answers">
+            <div class={answersClass(q)}>
                 {q.options.map((o) => (
                     <button type="button" class="answer" aria-pressed={q.answered === o} onClick={() => onAnswer(o)}>
-                        {q.answered === o ? "✓ " : ""}
+                        {q.answered === o ? <span class="chosen">✓</span> : null}
                         {o}
                     </button>
                 ))}
                 {q.own_words ? (
                     <button type="button" class="answer" aria-pressed={isOwn} aria-expanded={own !== null} onClick={() => setOwn(own === null ? "" : null)}>
-                        {isOwn ? `✓ ${q.answered}` : "other"}
+                        {isOwn ? <span class="chosen">✓</span> : null}
+                        {isOwn ? q.answered : "other"}
                     </button>
                 ) : null}
                 <button type="button" class="answer" aria-pressed={q.answered === NOT_KNOWN} onClick={() => onAnswer(NOT_KNOWN)}>
-                    {q.answered === NOT_KNOWN ? "✓ " : ""}
+                    {q.answered === NOT_KNOWN ? <span class="chosen">✓</span> : null}
                     don’t know
                 </button>
             </div>

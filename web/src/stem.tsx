@@ -20,14 +20,15 @@ export interface StemProps {
     moving?: boolean; // under a finger: pips follow at once
 }
 
-const PIP = { width: 11, height: 9, gap: 2 };
+const FULL = { width: 11, height: 9, gap: 2 };
+const SMALL = { width: 8, height: 6.4, gap: 1.4 };
 const STEM = 47; // px from the left edge
 const PAD = 12;
 const APART = 17; // px between two bold numerals
 
 /** A pointed seed, its point to the stem, which is at 0. */
-function seed(w: number): string {
-    const h = PIP.height / 2 - 0.8;
+function seed(w: number, tall: number): string {
+    const h = tall / 2 - 0.8;
     return `M0 0C${w * 0.3} ${-h * 1.25} ${w} ${-h * 1.3} ${w} 0C${w} ${h * 1.3} ${w * 0.3} ${h * 1.25} 0 0Z`;
 }
 
@@ -42,7 +43,8 @@ export function spoken(p: StemProps): string {
 }
 
 function wishPath([a, b]: readonly [number | null, number | null], place: (v: number) => number, right: number): string {
-    const tick = 9;
+    const gap = a === null || b === null ? Infinity : Math.abs(place(a) - place(b));
+    const tick = Math.min(9, gap / 3);
     const path: string[] = [];
     if (b !== null) path.push(`M${STEM} ${place(b)}H${right}v${tick}`);
     if (a !== null) path.push(`M${STEM} ${place(a)}H${right}v${-tick}`);
@@ -88,15 +90,18 @@ export function Stem(p: StemProps) {
     const scale = p.scale ?? scaleAbout(p.figure.low, p.figure.high, p.wish);
     const up = (v: number) => PAD + ((height - 2 * PAD) * (v - scale.min)) / (scale.max - scale.min);
     const down = (v: number) => height - Math.min(height, Math.max(0, up(v)));
-    const pips = heap({ values: p.pips, wish: p.wish, place: up, pip: PIP, ends: [0, height] });
+    const pip = p.numerals === false ? SMALL : FULL;
     const wide = Math.min(width, 230);
-    const inRow = Math.max(1, ...pips.map((q) => 1 + q.x / (PIP.width + PIP.gap)));
-    const pitch = Math.min(PIP.width + PIP.gap, (wide - STEM - 18) / inRow);
-    const shrink = pitch / (PIP.width + PIP.gap);
+    const room = wide - STEM - 14;
+    const most = Math.max(p.numerals === false ? 8 : 5, Math.floor(room / (pip.width + pip.gap)));
+    const pips = heap({ values: p.pips, wish: p.wish, place: up, pip, ends: [0, height], most });
+    const inRow = Math.max(1, ...pips.map((q) => 1 + q.x / (pip.width + pip.gap)));
+    const pitch = Math.min(pip.width + pip.gap, room / inRow);
+    const shrink = pitch / (pip.width + pip.gap);
     const right = Math.min(wide - 3, Math.max(STEM + 70, STEM + 16 + inRow * pitch));
-    const lips = r.exact ? [p.figure.value] : [p.figure.low, p.figure.high];
+    const lips = r.exact ? [p.figure.value] : [Number(r.low), Number(r.high)]; // as told, so that mark and numeral agree
     const lipAt = lipPlaces(lips, down, height);
-    const shape = seed(Math.max(6, PIP.width * shrink));
+    const shape = seed(Math.max(5, pip.width * shrink), pip.height);
     return (
         <div class="stem-holder" ref={holder}>
             <svg class="stem" role="img" aria-label={spoken(p)} viewBox={`0 0 ${wide} ${height}`} width={wide} height={height}>

@@ -81,12 +81,12 @@ function Column({ name, unit, spokenUnit, of, wish, scale, moving, compact, word
             <div class="column-words">
                 <p class="label">{name}</p>
                 <p class="figure">
-                    <b>{words?.number ?? r.value}</b> <span class="unit">{words?.rest ?? unit}</span>
+                    <b>{words?.number ?? r.value}</b> <span class={words ? "unit words" : "unit"}>{words?.rest ?? unit}</span>
                     {of.figure.status === "extrapolated" ? <span class="guess">guess</span> : null}
                 </p>
                 <Likely figure={of.figure} unit={words ? unit : ""} />
             </div>
-            <Stem name={name} unit={unit} spokenUnit={spokenUnit} figure={of.figure} pips={of.pips} wish={wish} scale={scale} moving={moving} height={compact ? 132 : 250} numerals={!compact} />
+            <Stem name={name} unit={unit} spokenUnit={spokenUnit} figure={of.figure} pips={of.pips} wish={wish} scale={scale} moving={moving} height={compact ? 116 : 236} numerals={!compact} />
             <Count pips={of.pips} wish={wish} />
         </div>
     );

@@ -26,7 +26,7 @@ export interface WaysProps {
 function Stopped({ aimed, wish, onRecipe }: WaysProps) {
     return (
         <section class="stopped" aria-labelledby="stopped">
-            <h2 id="stopped">
+            <h2 tabIndex={-1} id="stopped">
                 {aimed.stopped_by.length > 0 ? `This wish is stopped by ${aimed.stopped_by.map((s) => s.what).join(" and ")}.` : "This wish is not met."}
             </h2>
             <p>
@@ -62,7 +62,7 @@ function Changes({ aimed }: { aimed: Aimed }) {
 function Kitchen({ aimed, wish, onRecipe, onAmounts }: WaysProps) {
     return (
         <section aria-labelledby="kitchen">
-            <h2 id="kitchen">In kitchen amounts</h2>
+            <h2 tabIndex={-1} id="kitchen">In kitchen amounts</h2>
             <ul class="lines kitchen">
                 {(aimed.alternatives ?? []).slice(0, 4).map((a) => (
                     <li>
@@ -89,7 +89,7 @@ export function Ways(p: WaysProps) {
         <div class="ways">
             {aimed.met ? (
                 <section aria-labelledby="found">
-                    <h2 id="found">Amounts that meet your wish</h2>
+                    <h2 tabIndex={-1} id="found">Amounts that meet your wish</h2>
                     <Changes aimed={aimed} />
                 </section>
             ) : (

@@ -1,0 +1,201 @@
+// For every eye and hand: axe, keyboard alone, small pages, large letters, dark, forced colours, no motion, paper, and the policy.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { accessible, LAPTOP, noOverflow, open, PHONE, SMALL, start, stop, toBottle } from "./browser.mjs";
+
+before(() => start());
+after(() => stop());
+
+// Every page in turn, with something on it.
+const PAGES = [
+    ["paste", async (page) => page.getByRole("button", { name: "Use an invented sample" }).click()],
+    ["read back", async (page) => {
+        await page.getByRole("button", { name: "Read it" }).click();
+        await page.getByRole("button", { name: /^change: 3 bay/ }).click();
+    }],
+    ["bottle", async (page) => {
+        await page.getByRole("button", { name: "What will I get?" }).click();
+        await page.locator(".trio").waitFor();
+        for (const s of await page.locator("summary").all()) await s.click();
+    }],
+    ["make", async (page) => {
+        await page.getByRole("button", { name: "Make it ..." }).click();
+        await page.locator(".amount-line").first().waitFor();
+        await page.getByRole("button", { name: "wish for more ..." }).click();
+        await page.locator("#wish-strength").fill("25 to 27");
+        await page.locator("#wish-strength").press("Enter");
+        await page.locator(".joint").waitFor();
+        await page.getByRole("button", { name: /^lock: bay/ }).click();
+        await page.getByRole("button", { name: "In kitchen amounts" }).click();
+        await page.locator(".ways").waitFor();
+    }],
+    ["mix", async (page) => {
+        await page.getByRole("link", { name: "Mix", exact: true }).click();
+        await page.getByRole("button", { name: "Use an invented sample" }).click();
+        await page.getByRole("button", { name: "What will I get?" }).click();
+        await page.locator(".trio").waitFor();
+    }],
+    ["my bottle", async (page) => {
+        await page.getByRole("link", { name: "My bottle", exact: true }).click();
+        await page.locator("#field-sg").fill("1.057");
+        await page.locator("#field-brix").fill("26");
+        await page.getByRole("button", { name: "Test it" }).click();
+        await page.locator(".two svg").waitFor();
+        await page.getByText("Other instruments").click();
+    }],
+];
+
+async function eachPage(page, look) {
+    for (const [name, open] of PAGES) {
+        await open(page);
+        await page.waitForTimeout(80);
+        try {
+            await look(page, name);
+        } catch (e) {
+            e.message = `${name}: ${e.message}`;
+            throw e;
+        }
+    }
+}
+
+for (const [kind, options] of [
+    ["a phone", { viewport: PHONE }],
+    ["a laptop", { viewport: LAPTOP }],
+    ["a phone in the dark", { viewport: PHONE, colorScheme: "dark" }],
+    ["a laptop in the dark", { viewport: LAPTOP, colorScheme: "dark" }],
+    ["forced colours", { viewport: LAPTOP, forcedColors: "active" }],
+])
+    test(`axe finds nothing on ${kind}, and no page is wider than its window`, async () => {
+        const { page, end } = await open(options);
+        await eachPage(page, async (p) => {
+            await noOverflow(p);
+            await accessible(p);
+        });
+        await end();
+    });
+
+test("320 px wide: nothing is cut off, the stems stand under one another", async () => {
+    const { page, end } = await open({ viewport: SMALL });
+    await eachPage(page, async (p, name) => {
+        await noOverflow(p);
+        if (name !== "bottle") return;
+        const tops = await p.locator("svg.stem").evaluateAll((all) => all.map((s) => Math.round(s.getBoundingClientRect().top)));
+        assert.equal(new Set(tops).size, 3);
+    });
+    await end();
+});
+
+test("letters twice as large: nothing is cut off", async () => {
+    for (const viewport of [PHONE, LAPTOP]) {
+        const { page, end } = await open({ viewport });
+        await page.evaluate(() => {
+            document.documentElement.style.fontSize = "200%";
+        });
+        await eachPage(page, noOverflow);
+        await end();
+    }
+});
+
+test("targets for fingers are 44 px tall or more on a phone", async () => {
+    const { page, end } = await open();
+    await eachPage(page, async (p, name) => {
+        const small = await p.locator("button, summary, nav a, .blank input, input[type=range]").evaluateAll((all) =>
+            all
+                .filter((e) => e.getBoundingClientRect().height > 0 && e.getBoundingClientRect().height < 43.5)
+                .map((e) => `${e.tagName} ${e.textContent.slice(0, 30)} ${e.getBoundingClientRect().height}`),
+        );
+        assert.deepEqual(small, [], name);
+    });
+    await end();
+});
+
+// Tab until the element with this name has the focus; it must show it.
+async function tabTo(page, name, most = 80) {
+    for (let i = 0; i < most; i++) {
+        await page.keyboard.press("Tab");
+        const here = await page.evaluate(() => {
+            const e = document.activeElement;
+            const shown = e.closest(".slider, .blank") ?? e;
+            const style = getComputedStyle(shown);
+            const box = e.getBoundingClientRect();
+            const top = document.elementFromPoint(box.x + box.width / 2, Math.min(innerHeight - 1, box.y + box.height / 2));
+            return {
+                name: e.getAttribute("aria-label") ?? (e.id ? document.querySelector(`label[for="${e.id}"]`)?.textContent : null) ?? e.textContent,
+                outline: Math.max(parseFloat(style.outlineWidth) || 0, parseFloat(getComputedStyle(e).outlineWidth) || 0),
+                isCovered: Boolean(top?.closest(".foot-bar, nav") && !e.closest(".foot-bar, nav")),
+                isBody: e === document.body,
+            };
+        });
+        if (!here.isBody) assert.ok(here.outline >= 3, `no focus is shown on "${here.name}"`);
+        assert.equal(here.isCovered, false, `"${here.name}" has the focus under the foot bar`);
+        if ((here.name ?? "").trim().startsWith(name)) return;
+    }
+    assert.fail(`"${name}" is not reached by Tab`);
+}
+
+test("keyboard alone: from an empty page to amounts, and to a tested bottle", async () => {
+    for (const viewport of [PHONE, LAPTOP]) {
+        const { page, end } = await open({ viewport });
+        await page.keyboard.press("Tab");
+        assert.equal(await page.evaluate(() => document.activeElement.textContent), "Skip to the page");
+        await page.keyboard.press("Enter");
+        assert.equal(await page.evaluate(() => document.activeElement.id), "page");
+        await tabTo(page, "Your recipe");
+        await page.keyboard.insertText("Try\n600 g damsons\n700 mL vodka 40 %\n200 g sugar\n3 bay leaves\nleave 6 weeks, then strain");
+        await tabTo(page, "Read it");
+        await page.keyboard.press("Enter");
+        await page.getByRole("heading", { name: "Your words, read as" }).waitFor();
+        assert.equal(await page.evaluate(() => document.activeElement.tagName), "H1");
+        await tabTo(page, "What will I get?");
+        await page.keyboard.press("Enter");
+        await page.locator(".trio").waitFor();
+        await tabTo(page, "Make it ...");
+        await page.keyboard.press("Enter");
+        await page.locator(".amount-line").first().waitFor();
+        await tabTo(page, "Strength wished");
+        await page.keyboard.insertText("20 to 23");
+        await page.keyboard.press("Enter");
+        await page.locator(".joint").waitFor();
+        await tabTo(page, "Find amounts");
+        await page.keyboard.press("Enter");
+        await page.locator(".ways").waitFor();
+        await page.keyboard.press("Shift+Tab");
+        await end();
+    }
+});
+
+test("with less motion wished, pips do not slide", async () => {
+    for (const [reducedMotion, expected] of [["reduce", "0s"], ["no-preference", "0.12s"]]) {
+        const { page, end } = await open({ reducedMotion });
+        await toBottle(page);
+        const found = await page.locator("svg.stem .pip").last().evaluate((p) => getComputedStyle(p).transitionDuration);
+        assert.equal(found, expected);
+        await end();
+    }
+});
+
+test("on paper: no buttons or tabs, cautions stay, black on white", async () => {
+    const { page, end } = await open({ colorScheme: "dark" });
+    await toBottle(page);
+    await page.emulateMedia({ media: "print" });
+    assert.equal(await page.locator("button:visible, nav:visible").count(), 0);
+    assert.ok((await page.locator(".caution:visible").count()) > 2);
+    assert.equal(await page.evaluate(() => getComputedStyle(document.body).backgroundColor), "rgb(255, 255, 255)");
+    await end();
+});
+
+test("the policy is on, and these tests would notice a style element or an inline script", async () => {
+    const { page, wrong } = await open();
+    await page.evaluate(() => {
+        const style = document.createElement("style");
+        style.textContent = "h1 { color: red }";
+        document.head.append(style);
+        const script = document.createElement("script");
+        script.textContent = "1";
+        document.head.append(script);
+    });
+    await page.waitForTimeout(100);
+    assert.ok(wrong.some((w) => /^policy: style-src/.test(w)), wrong.join("\n"));
+    assert.ok(wrong.some((w) => /^policy: script-src/.test(w)), wrong.join("\n"));
+    await page.context().close();
+});
