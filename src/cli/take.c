@@ -8,23 +8,22 @@
 #include "cli/take_page.h"
 #include "util/file.h"
 
-const char cmd_take_usage[] =
-    "stillroom take FILE\n"
-    "\n"
-    "Reads the text of a recipe as people write it (a page pasted into a file, a\n"
-    "note, a half-remembered jar), or standard input when FILE is -, shows beneath\n"
-    "each line what it was read as, asks what the text does not tell, and foretells\n"
-    "the bottle.\n"
-    "\n"
-    "  --answer ID=VALUE      answer a question: --answer l4.strength=40\n"
-    "  --change LINE=TEXT     what line LINE should say instead; nothing leaves it out\n"
-    "  --measures MEASURES    whose cups, ounces and pints: us, metric or imperial\n"
-    "  --output FILE          write the recipe file; --force to write over one\n"
-    "  --yaml                 show the recipe file instead of the page\n"
-    "\n"
-    "--answer and --change may be given several times.\n"
-    "Ends with 1 when a question is open or a line could not be read, with 2 when\n"
-    "nothing could be read.\n";
+const char cmd_take_usage[] = "stillroom take FILE\n"
+                              "\n"
+                              "Reads the text of a recipe as people write it (a page pasted into a file, a\n"
+                              "note, a half-remembered jar), or standard input when FILE is -, shows beneath\n"
+                              "each line what it was read as, asks what the text does not tell, and foretells\n"
+                              "the bottle.\n"
+                              "\n"
+                              "  --answer ID=VALUE      answer a question: --answer l4.strength=40\n"
+                              "  --change LINE=TEXT     what line LINE should say instead; nothing leaves it out\n"
+                              "  --measures MEASURES    whose cups, ounces and pints: us, metric or imperial\n"
+                              "  --output FILE          write the recipe file; --force to write over one\n"
+                              "  --yaml                 show the recipe file instead of the page\n"
+                              "\n"
+                              "--answer and --change may be given several times.\n"
+                              "Ends with 1 when a question is open or a line could not be read, with 2 when\n"
+                              "nothing could be read.\n";
 
 enum { MOST_GIVEN = 64 };
 
@@ -91,7 +90,8 @@ static bool take_answers(struct cli *c, struct asked *a)
         char *end;
         const long line = strtol(id, &end, 10);
         if (*end || line < 1 || line > 100000) {
-            cli_error("--change", "it begins with the number of a line", "write for example --change \"3=500 g damsons\"");
+            cli_error("--change", "it begins with the number of a line",
+                      "write for example --change \"3=500 g damsons\"");
             return false;
         }
         if (too_many("--change", a->given.n_change))
@@ -151,7 +151,9 @@ static int cannot(const char *name, int error)
     const bool ours = error == ENOENT || error == EISDIR || error == EFBIG || error == EACCES || error == ENOTDIR ||
                       error == ENAMETOOLONG;
     cli_error(*name ? name : "\"\"",
-              error == EFBIG ? "it is larger than 64 KiB" : error == EISDIR ? "it is a folder" : strerror(error),
+              error == EFBIG    ? "it is larger than 64 KiB"
+              : error == EISDIR ? "it is a folder"
+                                : strerror(error),
               ours ? "look at the name, and at who may read or write it" : "look at the disk or the pipe");
     return ours ? ST_EXIT_INPUT : ST_EXIT_SYSTEM;
 }

@@ -2,9 +2,10 @@
 
 #include "cli/take_page.h"
 
-static const char *const ROLE[] = { [ST_TAKE_INGREDIENT] = "ingredient", [ST_TAKE_STEP] = "step",
-                                    [ST_TAKE_TITLE] = "title",           [ST_TAKE_HEADING] = "heading",
-                                    [ST_TAKE_NOTE] = "note",             [ST_TAKE_NOTHING] = "nothing" };
+static const char *const ROLE[] = {
+    [ST_TAKE_INGREDIENT] = "ingredient", [ST_TAKE_STEP] = "step", [ST_TAKE_TITLE] = "title",
+    [ST_TAKE_HEADING] = "heading",       [ST_TAKE_NOTE] = "note", [ST_TAKE_NOTHING] = "nothing"
+};
 static const char *const SURE[] = {
     [ST_SURE] = "sure", [ST_LIKELY] = "likely", [ST_GUESS] = "guess", [ST_UNREAD] = "unread"
 };
@@ -16,9 +17,9 @@ static json_t *row(const struct st_take_read_as *r)
         take_deed_text(read_as, sizeof read_as, &r->item->deed);
     else if (r->item->role == ST_TAKE_INGREDIENT)
         snprintf(read_as, sizeof read_as, "%s", r->item->sure == ST_UNREAD ? "" : r->item->as);
-    json_t *o = json_pack("{s:i, s:s, s:s, s:s, s:s, s:s}", "line", r->line, "words", r->words, "role",
-                          ROLE[r->item->role], "read_as", read_as, "sure", SURE[r->item->sure], "because",
-                          r->item->because);
+    json_t *o =
+        json_pack("{s:i, s:s, s:s, s:s, s:s, s:s}", "line", r->line, "words", r->words, "role", ROLE[r->item->role],
+                  "read_as", read_as, "sure", SURE[r->item->sure], "because", r->item->because);
     json_object_set_new(o, "step", r->step >= 0 ? json_integer(r->step + 1) : json_null());
     json_object_set_new(o, "changed", json_boolean(r->changed));
     return o;

@@ -27,8 +27,9 @@ void take_deed_text(char *buf, size_t size, const struct st_take_deed *d)
     if (*time)
         more(buf, size, "%s", time);
     if (d->temperature_K.known)
-        more(buf, size, "at %.0f \xc2\xb0"
-                        "C",
+        more(buf, size,
+             "at %.0f \xc2\xb0"
+             "C",
              d->temperature_K.value - 273.15);
     if (d->press)
         more(buf, size, "pressed");
@@ -104,8 +105,9 @@ static void print_cautions(const struct page *p, const struct st_take_read_as *r
 
 static void print_reading(const struct st_take_read_as *r)
 {
-    static const char *const HOW[] = { [ST_SURE] = "read as", [ST_LIKELY] = "read as", [ST_GUESS] = "taken for",
-                                       [ST_UNREAD] = "not read" };
+    static const char *const HOW[] = {
+        [ST_SURE] = "read as", [ST_LIKELY] = "read as", [ST_GUESS] = "taken for", [ST_UNREAD] = "not read"
+    };
     const struct st_take_item *item = r->item;
     char text[320] = "";
 
@@ -181,17 +183,21 @@ static void print_next(const struct st_take *t, const char *name, const char *ou
 {
     bool unread = false;
     for (int i = 0; i < t->n_row; i++)
-        unread = unread || (t->row[i].item->sure == ST_UNREAD && (t->row[i].item->role == ST_TAKE_INGREDIENT ||
-                                                                  t->row[i].item->role == ST_TAKE_STEP));
+        unread = unread || (t->row[i].item->sure == ST_UNREAD &&
+                            (t->row[i].item->role == ST_TAKE_INGREDIENT || t->row[i].item->role == ST_TAKE_STEP));
     cli_heading("What to do next");
     if (open)
-        cli_say(2, 4, "Answer %s, with the same command and --answer behind it.", open == 1 ? "the question" : "the questions");
+        cli_say(2, 4, "Answer %s, with the same command and --answer behind it.",
+                open == 1 ? "the question" : "the questions");
     if (unread)
-        cli_say(2, 4, "Say a line that was not read in other words: --change \"LINE=500 g damsons\"; \"LINE=\" leaves it out.");
+        cli_say(
+            2, 4,
+            "Say a line that was not read in other words: --change \"LINE=500 g damsons\"; \"LINE=\" leaves it out.");
     if (output)
         cli_say(2, 4, "The recipe is written: stillroom foresee %s shows the whole bottle.", output);
     else if (*t->yaml)
-        cli_say(2, 4, "Keep it as a recipe file: stillroom take %s --output recipe.yaml; then stillroom foresee recipe.yaml.",
+        cli_say(2, 4,
+                "Keep it as a recipe file: stillroom take %s --output recipe.yaml; then stillroom foresee recipe.yaml.",
                 name);
 }
 

@@ -63,7 +63,8 @@ static struct st_recipe_file *read_back(struct st_taking *t, struct memory *m, s
     st_take_write(t, &m->yaml);
     out->yaml = st_buf_text(&m->yaml);
     out->yaml_size = m->yaml.length;
-    return st_recipe_read("the recipe", out->yaml, out->yaml_size, t->catalogue, &out->recipe) == 0 ? &out->recipe : NULL;
+    return st_recipe_read("the recipe", out->yaml, out->yaml_size, t->catalogue, &out->recipe) == 0 ? &out->recipe
+                                                                                                    : NULL;
 }
 
 /* The entry whose line stands in this line of the file, -1 none. */
@@ -114,7 +115,9 @@ static bool cool_down(struct st_taking *t, int entry)
     item->line = line;
     if (item->sure < ST_LIKELY)
         item->sure = ST_LIKELY;
-    (void)snprintf(item->because, sizeof item->because, "measured hot or cold, taken at 20 \xc2\xb0" "C");
+    (void)snprintf(item->because, sizeof item->because,
+                   "measured hot or cold, taken at 20 \xc2\xb0"
+                   "C");
     return true;
 }
 

@@ -54,8 +54,8 @@ static bool own_words(const struct st_take_ask *ask, const char *value, const ch
     int n = (int)strcspn(value, "\n");
     while (n && (value[n - 1] == ' ' || (value[n - 1] == '%' && strchr(hole + 2, '%'))))
         n--; /* the sign stands in the sentence already */
-    const int wrote = snprintf(out, ST_TAKE_TEXT, "%.*s%.*s%s%s", (int)(hole - ask->with), ask->with, n, value, after,
-                               hole + 2);
+    const int wrote =
+        snprintf(out, ST_TAKE_TEXT, "%.*s%.*s%s%s", (int)(hole - ask->with), ask->with, n, value, after, hole + 2);
     return n > 0 && wrote > 0 && wrote < ST_TAKE_TEXT;
 }
 
@@ -130,7 +130,8 @@ void st_take_answer_row(struct st_taking *t, struct st_taken *row)
     for (int kind = 0; kind < ST_NASK; kind++) {
         if (!row->put[kind])
             continue;
-        row->id[kind] = st_take_id(t->arena, row->line, (enum st_take_kind)kind, nth_of(t, row, (enum st_take_kind)kind));
+        row->id[kind] =
+            st_take_id(t->arena, row->line, (enum st_take_kind)kind, nth_of(t, row, (enum st_take_kind)kind));
         const char *value = st_take_answer_to(t->given, row->id[kind]);
         int k = 0;
         while (k < item->n_ask && item->ask[k].kind != (enum st_take_kind)kind)

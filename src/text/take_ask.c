@@ -12,7 +12,7 @@ enum { MOST_QUESTIONS = 40, MOST_OPEN = 3, MOST_PLANS = 64 };
 
 /* One unit each is what a maker would notice: common practice, no source. */
 static const double NOTICE[3] = { 0.5, 10, 0.02 }; /* % vol, g/L, share of the volume */
-static const double WORTH = 1.0; /* units below which a question is not put */
+static const double WORTH = 1.0;                   /* units below which a question is not put */
 
 struct candidate {
     struct st_take_question q;
@@ -71,7 +71,8 @@ static struct st_recipe copy_of(struct st_arena *a, const struct st_recipe *r)
 }
 
 /* The entry said in other words, wherever it goes. */
-static bool say_otherwise(struct st_taking *t, struct st_recipe *r, int entry, const char *as, enum st_measures measures)
+static bool say_otherwise(struct st_taking *t, struct st_recipe *r, int entry, const char *as,
+                          enum st_measures measures)
 {
     struct st_problem p;
     bool done = false;
@@ -141,7 +142,7 @@ static bool variant(struct asking *a, const struct candidate *c, int option, dou
     st_arena_init(&arena);
     struct st_recipe r = copy_of(&arena, &a->out->recipe.recipe);
     const int entry = c->vessel ? -1 : a->t->row[c->row].entry;
-    const bool said = c->vessel ? say_vessel(a, &r, st_take_vessel_option(option))
+    const bool said = c->vessel                    ? say_vessel(a, &r, st_take_vessel_option(option))
                       : c->kind == ST_ASK_MEASURES ? say_measures(a, &r, c->ask->option[option].label)
                       : entry >= 0 ? say_otherwise(a->t, &r, entry, c->ask->option[option].as, a->t->measures)
                                    : false;
@@ -257,9 +258,9 @@ static void collect(struct asking *a)
 static void answered_measures(struct asking *a)
 {
     static const struct st_take_ask ask = { .kind = ST_ASK_MEASURES,
-                                      .ask = "Whose cups, ounces and pints are these?",
-                                      .option = { { "us", "" }, { "metric", "" }, { "imperial", "" } },
-                                      .n_option = 3 };
+                                            .ask = "Whose cups, ounces and pints are these?",
+                                            .option = { { "us", "" }, { "metric", "" }, { "imperial", "" } },
+                                            .n_option = 3 };
     const char *value = st_take_answer_to(a->t->given, "measures");
     if (!value || a->t->n_row == 0 || is_there(a, "measures"))
         return;

@@ -113,15 +113,17 @@ static void plain(const char *s, struct st_buf *out)
     static const struct {
         const char *name;
         unsigned c;
-    } ENTITY[] = { { "amp;", '&' },      { "nbsp;", ' ' },   { "quot;", '"' },  { "lt;", '<' },       { "gt;", '>' },
-                   { "apos;", '\'' },    { "deg;", 0xb0 },   { "frac12;", 0xbd }, { "frac14;", 0xbc }, { "frac34;", 0xbe },
-                   { "eacute;", 0xe9 },  { "ndash;", 0x2013 }, { "rsquo;", 0x2019 } };
+    } ENTITY[] = { { "amp;", '&' },     { "nbsp;", ' ' },    { "quot;", '"' },    { "lt;", '<' },
+                   { "gt;", '>' },      { "apos;", '\'' },   { "deg;", 0xb0 },    { "frac12;", 0xbd },
+                   { "frac14;", 0xbc }, { "frac34;", 0xbe }, { "eacute;", 0xe9 }, { "ndash;", 0x2013 },
+                   { "rsquo;", 0x2019 } };
     while (*s) {
         const char *close = *s == '<' ? strchr(s, '>') : NULL;
         if (close) {
-            st_buf_char(out, strncasecmp(s, "<br", 3) == 0 || strncasecmp(s, "</p", 3) == 0 || strncasecmp(s, "</li", 4) == 0
-                                 ? '\n'
-                                 : ' ');
+            st_buf_char(out,
+                        strncasecmp(s, "<br", 3) == 0 || strncasecmp(s, "</p", 3) == 0 || strncasecmp(s, "</li", 4) == 0
+                            ? '\n'
+                            : ' ');
             s = close + 1;
             continue;
         }

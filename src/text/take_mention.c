@@ -130,8 +130,7 @@ struct finding {
 static void found(struct finding *f, int entry, int i, int words)
 {
     if (f->n < ST_TAKE_MENTIONS)
-        f->out[f->n++] =
-            (struct st_mention){ entry, f->s.token[i].at, share_before(&f->s, i), excepted(&f->s, i) };
+        f->out[f->n++] = (struct st_mention){ entry, f->s.token[i].at, share_before(&f->s, i), excepted(&f->s, i) };
     for (int k = 0; k < words; k++)
         f->s.token[i + k].claimed = true;
 }
@@ -183,7 +182,7 @@ static void find_heads(struct finding *f)
 #define SPICE                                                                                                          \
     (K(SEED) | K(BARK) | K(ROOT_DRY) | K(ROOT_FRESH) | K(BEAN) | K(POWDER) | K(BERRY_DRY) | K(PEEL_DRY) |              \
      K(FLOWER_DRY) | K(HERB_DRY))
-#define HERB    (K(HERB_FRESH) | K(HERB_DRY) | K(FLOWER_FRESH) | K(FLOWER_DRY))
+#define HERB (K(HERB_FRESH) | K(HERB_DRY) | K(FLOWER_FRESH) | K(FLOWER_DRY))
 
 static const struct {
     const char *word;
@@ -240,8 +239,9 @@ static void find_classes(struct finding *f)
 /* "Put it all in a jar." */
 static void find_all(struct finding *f, const char *sentence)
 {
-    if (f->s.n == 0 || !st_take_has_word(sentence, "it all|all in|all into|all together|combine all|mix all|them all|all of it|"
-                                                   "everything|the lot|all the ingredients|all ingredients"))
+    if (f->s.n == 0 ||
+        !st_take_has_word(sentence, "it all|all in|all into|all together|combine all|mix all|them all|all of it|"
+                                    "everything|the lot|all the ingredients|all ingredients"))
         return;
     bool before = false; /* is there a list above? else it stands below */
     for (int e = 0; e < f->t->n_entry; e++)

@@ -103,8 +103,10 @@ static void place_solids(struct st_taking *t)
     if (steep < 0 && solids && (drink || first_of(t, ST_DO_SYRUP) < 0)) {
         const bool no_method = t->n_order == 0;
         steep = make(t, ST_DO_STEEP, first_of(t, ST_DO_TOAST) >= 0 && t->n_order ? 1 : 0);
-        st_take_say(t, no_method ? "No method was written: what is solid is taken to lie in the spirit and then to be strained off."
-                                 : "No steeping was written: what is solid is taken to lie in the spirit.");
+        st_take_say(
+            t, no_method
+                   ? "No method was written: what is solid is taken to lie in the spirit and then to be strained off."
+                   : "No steeping was written: what is solid is taken to lie in the spirit.");
     }
     if (steep >= 0) {
         use_left(t, steep, st_kind_is_solid);
@@ -134,9 +136,10 @@ static void place_sugar(struct st_taking *t)
     const bool sugar = any_left(t, is_sugar);
 
     if (syrup < 0 && sugar && any_left(t, is_water)) {
-        syrup = make(t, ST_DO_SYRUP, behind_makings(t) > 0 && t->stage[t->order[behind_makings(t) - 1]].kind == ST_DO_BLEND
-                                         ? behind_makings(t) - 1
-                                         : behind_makings(t));
+        syrup = make(t, ST_DO_SYRUP,
+                     behind_makings(t) > 0 && t->stage[t->order[behind_makings(t) - 1]].kind == ST_DO_BLEND
+                         ? behind_makings(t) - 1
+                         : behind_makings(t));
         st_take_say(t, "No syrup step was written: the sugar is dissolved in the water.");
     }
     if (syrup >= 0) {
@@ -312,7 +315,9 @@ static void name_them(struct st_taking *t)
     int n[ST_NDO] = { 0 };
     for (int i = 0; i < t->n_order; i++) {
         struct st_stage *s = &t->stage[t->order[i]];
-        s->name = ++n[s->kind] == 1 && !is_said(t, NAME[s->kind]) ? NAME[s->kind] : st_arena_printf(t->arena, "%s %d", NAME[s->kind], n[s->kind]);
+        s->name = ++n[s->kind] == 1 && !is_said(t, NAME[s->kind])
+                      ? NAME[s->kind]
+                      : st_arena_printf(t->arena, "%s %d", NAME[s->kind], n[s->kind]);
         s->step = i;
     }
 }

@@ -77,7 +77,8 @@ const char *st_take_parts_said(struct st_taking *t, const char *sentence)
     const char *said = found ? st_arena_strdup(t->arena, st_buf_text(&out)) : sentence;
     st_buf_done(&out);
     if (found && !answered)
-        st_take_say(t, "How large a part is, is not said: %d g or mL is taken; the strength does not hang on it.", PART);
+        st_take_say(t, "How large a part is, is not said: %d g or mL is taken; the strength does not hang on it.",
+                    PART);
     t->parts = t->parts || found;
     return said;
 }

@@ -53,7 +53,8 @@ static void ask_weight(struct st_taking *t, struct st_entry *e, const struct st_
     (void)snprintf(ask->with, sizeof ask->with, "%%s %.180s", e->what->name);
     e->item->n_ask = 1;
     row->put[ST_ASK_AMOUNT] = true;
-    row->id[ST_ASK_AMOUNT] = st_take_id(t->arena, row->line, ST_ASK_AMOUNT, e->row > 0 && t->row[e->row - 1].put[ST_ASK_AMOUNT] ? 2 : 1);
+    row->id[ST_ASK_AMOUNT] =
+        st_take_id(t->arena, row->line, ST_ASK_AMOUNT, e->row > 0 && t->row[e->row - 1].put[ST_ASK_AMOUNT] ? 2 : 1);
     const char *value = st_take_answer_to(t->given, row->id[ST_ASK_AMOUNT]);
     const char *as = value && strlen(value) < 40 ? st_arena_printf(t->arena, "%s %s", value, e->what->name) : NULL;
     if (!as || st_line_parse(as, t->measures, t->catalogue, &line, &p) != 0)

@@ -8,9 +8,11 @@
 
 /* What the files that read a whole text share; nobody else includes it.
  *
- * text -> lines -> sentences -> rows (one thing understood each)      take_parts.c, take_answer.c
+ * text -> lines -> sentences -> rows (one thing understood each)      take_tidy.c, take_parts.c, take_story.c,
+ * take_answer.c
  *      -> entries: the rows that are ingredients, each once           take_entries.c
- *      -> stages: what is done, with what, in order                   take_steps.c, take_mention.c, take_place.c
+ *      -> stages: what is done, with what, in order                   take_sentence.c, take_steps.c, take_mention.c,
+ * take_place.c
  *      -> the recipe file                                             take_yaml.c
  *      -> questions, by how far they move the bottle                  take_ask.c */
 
@@ -114,9 +116,29 @@ struct st_mention {
     bool except;  /* "all but the sugar" */
 };
 
-/* --- take_parts.c --- */
+/* A text while it is parted. */
+enum st_take_section { ST_SECTION_HEAD, ST_SECTION_GOODS, ST_SECTION_METHOD, ST_SECTION_NOTES };
+
+struct st_parting {
+    struct st_taking *t;
+    struct st_take_context context;
+    enum st_take_section section;
+    int line;
+    bool changed;
+    bool gap;   /* a blank line stands before this one */
+    int goods;  /* ingredients read so far */
+    bool prose; /* behind the ingredients, and no list again */
+    bool story; /* no list: the ingredients stand in sentences */
+};
+
+/* --- take_tidy.c --- */
 /* Text as it can be kept and read: UTF-8 ('?' for bad bytes), line ends \n, no control characters.  In the arena. */
 char *st_take_tidy(struct st_arena *a, const char *text, size_t size);
+/* Bytes of the first sentence of text[0..n). */
+size_t st_take_sentence(const char *text, size_t n);
+bool st_take_is_word_byte(char c);
+
+/* --- take_parts.c --- */
 /* The rows.  t->text, given, measures are set. */
 void st_take_part(struct st_taking *t);
 __attribute__((format(printf, 2, 3))) void st_take_say(struct st_taking *t, const char *format, ...);
@@ -127,6 +149,17 @@ bool st_take_find_time(const struct st_taking *t, const char *text, struct st_am
 bool st_take_has_time(const struct st_taking *t, const char *text);
 /* Is one of the words (parted by '|') in the text as a word of its own? */
 bool st_take_has_word(const char *text, const char *words);
+
+/* --- take_story.c --- what the reader of lines does not find in a sentence; each returns how many items there are then
+ */
+/* Where no list stands: a remark with amounts in it is read once more, as part of a method. */
+int st_take_story(struct st_parting *p, const char *sentence, size_t n, struct st_take_item item[], int found);
+/* Amounts of a sentence of the method that came into no item. */
+int st_take_missed(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
+/* Deeds without a verb: "6 weeks, dark.", "All into the jar." */
+int st_take_verbless(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
+/* A time that stands in the sentence and came into no deed. */
+void st_take_time_left(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
 
 /* --- take_answer.c --- */
 /* Bring the answers that were given for a row's questions into its item. */

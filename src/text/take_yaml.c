@@ -98,8 +98,11 @@ void st_take_time(char *buf, size_t size, const struct st_amount *time)
     static const struct {
         double s;
         const char *one, *many;
-    } UNIT[] = { { 604800, "week", "weeks" }, { 86400, "day", "days" }, { 3600, "hour", "hours" },
-                 { 60, "minute", "minutes" }, { 1, "second", "seconds" } };
+    } UNIT[] = { { 604800, "week", "weeks" },
+                 { 86400, "day", "days" },
+                 { 3600, "hour", "hours" },
+                 { 60, "minute", "minutes" },
+                 { 1, "second", "seconds" } };
     size_t i = 0;
 
     buf[0] = '\0';
@@ -175,7 +178,10 @@ static void step(struct st_taking *t, struct st_buf *out, const struct st_stage 
     if (*time)
         st_buf_printf(out, "    for: %s\n", time);
     if (s->temperature_K.known)
-        st_buf_printf(out, "    at: %.0f \xc2\xb0" "C\n", s->temperature_K.value - 273.15);
+        st_buf_printf(out,
+                      "    at: %.0f \xc2\xb0"
+                      "C\n",
+                      s->temperature_K.value - 273.15);
     if (s->press && (s->kind == ST_DO_STEEP || s->kind == ST_DO_SYRUP || s->kind == ST_DO_FILTER))
         st_buf_add(out, "    press: yes\n");
     if (s->kind == ST_DO_BOTTLE && s->size_ml > 0)

@@ -13,7 +13,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 static const char SHEET[] =
     "ingredient damson\nname damson\nkind fresh_fruit\nwater 78 74..82 % m test\nsugars 9 7..12 % m test\n"
     "acid 2 1..3 % m test\ncup 160 140..180 g m test\npiece 12 8..18 g m test\nedible 95 90..98 % m test\n\n"
-    "ingredient clove\nname clove\nkind seed\nwater 8 6..10 % m test\nsugars 2 1..3 % m test\npiece 0.1 0.08..0.12 g m test\n\n"
+    "ingredient clove\nname clove\nkind seed\nwater 8 6..10 % m test\nsugars 2 1..3 % m test\npiece 0.1 0.08..0.12 g m "
+    "test\n\n"
     "ingredient vodka\nname vodka\nnames spirit\nkind spirit\n\n"
     "ingredient sugar\nname sugar\nkind sugar\nsugars 100 100..100 % m test\nsucrose 100 100..100 % m test\n"
     "cup 200 190..210 g m test\n\n"
@@ -32,7 +33,8 @@ static void check_rows(const struct st_take *t)
         demand(r->line > 0 && r->words && r->item && r->step < 200);
         demand(i == 0 || t->row[i - 1].line <= r->line);
         demand(r->item->n_ask >= 0 && r->item->n_ask <= ST_TAKE_ASKS);
-        demand(memchr(r->item->as, '\0', sizeof r->item->as) && memchr(r->item->because, '\0', sizeof r->item->because));
+        demand(memchr(r->item->as, '\0', sizeof r->item->as) &&
+               memchr(r->item->because, '\0', sizeof r->item->because));
     }
 }
 
@@ -81,7 +83,9 @@ static void take(const char *text, size_t size, const struct st_take_given *give
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
     const struct st_take_given none = { 0 };
-    const struct st_take_answer answer[] = { { "measures", "us" }, { "l2.strength", "40" }, { "l3.strength", "x%s%n" } };
+    const struct st_take_answer answer[] = { { "measures", "us" },
+                                             { "l2.strength", "40" },
+                                             { "l3.strength", "x%s%n" } };
     const struct st_take_change change[] = { { 2, "700 mL vodka" }, { 3, "" } };
     const struct st_take_given given = { .answer = answer, .n_answer = 3, .change = change, .n_change = 2 };
 

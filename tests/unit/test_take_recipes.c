@@ -85,7 +85,8 @@ static bool number(const char **s, double *x)
     size_t n = 0;
     while (**s == ' ')
         (*s)++;
-    while (n + 1 < sizeof copy && (isdigit((unsigned char)(*s)[n]) || ((*s)[n] == '.' && isdigit((unsigned char)(*s)[n + 1]))))
+    while (n + 1 < sizeof copy &&
+           (isdigit((unsigned char)(*s)[n]) || ((*s)[n] == '.' && isdigit((unsigned char)(*s)[n + 1]))))
         n++;
     if (n == 0)
         return false;
@@ -378,14 +379,15 @@ static bool step_fits(const struct step *want, const struct st_step *s)
 static void step_text(const struct st_step *s, char *buf, size_t size)
 {
     snprintf(buf, size, "%s time %.4g..%.4g d%s%s size %g bottles %d", st_do_name(s->kind),
-             s->time.dim == ST_DIM_TIME ? s->time.low / 86400 : 0, s->time.dim == ST_DIM_TIME ? s->time.high / 86400 : 0,
-             s->press ? " press" : "", is_spent(s) ? " spent" : "", s->bottle_ml, s->bottles);
+             s->time.dim == ST_DIM_TIME ? s->time.low / 86400 : 0,
+             s->time.dim == ST_DIM_TIME ? s->time.high / 86400 : 0, s->press ? " press" : "",
+             is_spent(s) ? " spent" : "", s->bottle_ml, s->bottles);
 }
 
 static void want_text(const struct step *s, char *buf, size_t size)
 {
-    snprintf(buf, size, "%s time %.4g..%.4g d%s%s size %g bottles %d", s->kind, s->time_low / 86400, s->time_high / 86400,
-             s->press ? " press" : "", s->spent ? " spent" : "", s->size_ml, s->bottles);
+    snprintf(buf, size, "%s time %.4g..%.4g d%s%s size %g bottles %d", s->kind, s->time_low / 86400,
+             s->time_high / 86400, s->press ? " press" : "", s->spent ? " spent" : "", s->size_ml, s->bottles);
 }
 
 static int shared(const struct step *want, const struct st_step *s)
@@ -459,8 +461,10 @@ static void compare_head(const struct recipe *r, const struct st_take *t)
     }
     if (*r->measures) {
         const char *have = MEASURES[t->recipe.recipe.measures];
-        count(strcmp(have, r->measures) == 0 ? EXACT : strstr(asked, "measures") ? TOLD : SILENT, "measures", r->measures,
-              have);
+        count(strcmp(have, r->measures) == 0 ? EXACT
+              : strstr(asked, "measures")    ? TOLD
+                                             : SILENT,
+              "measures", r->measures, have);
     }
     for (int i = 0; i < r->n_ask; i++)
         count(strstr(asked, r->ask[i]) ? EXACT : SILENT, "ask", r->ask[i], asked);
@@ -541,9 +545,10 @@ static void every_recipe(void **state)
     }
     free(names);
     assert_true(files > 0 && tally.lines > 0);
-    print_message("%d whole recipes, %d lines: exact %.1f %%, told %.1f %%, wrong and silent %.1f %%; %d of %d bottles\n",
-                  files, tally.lines, 100.0 * tally.exact / tally.lines, 100.0 * tally.told / tally.lines,
-                  100.0 * tally.silent / tally.lines, tally.meet, tally.bottles);
+    print_message(
+        "%d whole recipes, %d lines: exact %.1f %%, told %.1f %%, wrong and silent %.1f %%; %d of %d bottles\n", files,
+        tally.lines, 100.0 * tally.exact / tally.lines, 100.0 * tally.told / tally.lines,
+        100.0 * tally.silent / tally.lines, tally.meet, tally.bottles);
     assert_true(100.0 * tally.exact >= EXACT_LEAST * tally.lines);
     assert_true(100.0 * tally.silent <= SILENT_MOST * tally.lines);
     assert_true(tally.meet >= BOTTLES_LEAST);

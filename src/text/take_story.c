@@ -1,0 +1,331 @@
+#include <ctype.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "number.h"
+#include "quantity.h"
+#include "take_whole.h"
+
+/* Sentences that tell more than the reader of lines finds in them. */
+
+/* ---- deeds without a verb: "6 weeks, dark."; "All into the jar." ---- */
+
+/* The first time in the text. */
+static bool find_time(const struct st_taking *t, const char *text, struct st_amount *out, size_t *where)
+{
+    struct st_problem p;
+    struct st_amount a;
+    size_t used;
+    for (size_t i = 0; text[i]; i++) {
+        if (i && (st_take_is_word_byte(text[i - 1]) || text[i - 1] == '.' || text[i - 1] == '-'))
+            continue;
+        if (!st_take_is_word_byte(text[i]))
+            continue;
+        if (st_quantity_parse(text + i, strlen(text + i), t->measures, &a, &used, &p) == 0 && a.dim == ST_DIM_TIME &&
+            a.value > 0) {
+            *out = a;
+            *where = i;
+            return true;
+        }
+    }
+    return false;
+}
+
+bool st_take_has_time(const struct st_taking *t, const char *text)
+{
+    struct st_amount a;
+    size_t where;
+    return find_time(t, text, &a, &where);
+}
+
+bool st_take_find_time(const struct st_taking *t, const char *text, struct st_amount *out)
+{
+    size_t where;
+    return find_time(t, text, out, &where);
+}
+
+static bool is_open_to_us(const struct st_take_item *i)
+{
+    return i->role == ST_TAKE_NOTE || i->role == ST_TAKE_HEADING ||
+           (i->role == ST_TAKE_INGREDIENT && i->sure == ST_UNREAD);
+}
+
+static void make_deed(struct st_take_item *item, enum st_do kind, const char *why)
+{
+    const size_t at = item->at, n = item->n;
+    *item = (struct st_take_item){ .role = ST_TAKE_STEP, .sure = ST_LIKELY, .line = { .text = "", .from_step = -1 } };
+    item->at = at;
+    item->n = n;
+    item->deed.kind = kind;
+    item->deed.time.dim = ST_DIM_OPEN;
+    item->deed.time.open = ST_OPEN_SOME;
+    (void)snprintf(item->because, sizeof item->because, "%s", why);
+}
+
+/* "into three bottles" */
+static int bottles_in(const char *sentence)
+{
+    for (const char *p = sentence; *p; p++) {
+        struct st_scan s = { p, p + strlen(p) };
+        struct st_number n;
+        const char *why;
+        if ((p == sentence || p[-1] == ' ') && *p != ' ' && st_number_read(&s, &n, &why) == 1 && n.value >= 1 &&
+            n.value < 100 && n.low >= n.high && st_scan_word(&s, "bottles|bottle"))
+            return (int)n.value;
+    }
+    return 0;
+}
+
+/* Items of a sentence in which the reader of lines found no deed; returns how many there are then. */
+int st_take_verbless(struct st_parting *p, const char *sentence, struct st_take_item item[], int n)
+{
+    struct st_amount time = { .dim = ST_DIM_OPEN };
+    size_t where = 0;
+
+    for (int i = 0; i < n; i++)
+        if (item[i].role == ST_TAKE_STEP || item[i].role == ST_TAKE_TITLE)
+            return n;
+    const bool timed = find_time(p->t, st_take_bare(sentence), &time, &where);
+    const bool into = st_take_has_word(
+        sentence,
+        "into the jar|in the jar|in a jar|into a jar|into jar|in jar|into|on top|go in|goes in|over that|pour over");
+    int things = 0;
+    for (int i = 0; i < n; i++)
+        things += item[i].role == ST_TAKE_INGREDIENT && item[i].sure != ST_UNREAD;
+    if (st_take_has_word(sentence, "within|fridge|freezer|drink by|use by"))
+        return n; /* how it keeps */
+    const bool wait =
+        timed && (things > 1 || where < 6 ||
+                  st_take_has_word(sentence, "wait|keep|after|wants|stand|stood|stands|sat|sits|lay|lies"));
+    if (!p->prose && !p->story && p->section != ST_SECTION_METHOD && !(timed && where < 3 && p->goods > 0) &&
+        !(timed && things > 1))
+        return n;
+    if (!into && !wait)
+        return n;
+    const int k = is_open_to_us(&item[0]) || n >= ST_TAKE_ITEMS ? 0 : n;
+    if (!is_open_to_us(&item[k]) && k == 0)
+        return n;
+    if (k == n)
+        memset(&item[k], 0, sizeof item[k]);
+    const bool over = wait && st_take_has_word(sentence, "strain|drain|press|squeeze");
+    const bool bottles = st_take_has_word(sentence, "into bottles|into three bottles|into two bottles|bottles");
+    make_deed(&item[k],
+              bottles && !timed             ? ST_DO_BOTTLE
+              : wait && !over && things < 2 ? ST_DO_REST
+                                            : ST_DO_STEEP,
+              wait ? "a time alone: it waits" : "put together: it steeps");
+    if (timed)
+        item[k].deed.time = time;
+    if (item[k].deed.kind == ST_DO_BOTTLE)
+        item[k].deed.bottles = bottles_in(sentence);
+    return k == n ? n + 1 : n;
+}
+
+/* Bytes up to where the next thing of a sentence may begin. */
+static size_t fragment(const char *text, size_t *gap)
+{
+    static const char *const LINK[] = { " and ", " with ", " over ", " plus ", " put ", " into ", " in " };
+    for (size_t i = 0; text[i]; i++) {
+        *gap = 1;
+        if (strchr(";()", text[i]) || (text[i] == ',' && text[i + 1] == ' '))
+            return i;
+        for (size_t k = 0; k < sizeof LINK / sizeof LINK[0]; k++)
+            if (strncmp(text + i, LINK[k], strlen(LINK[k])) == 0) {
+                *gap = strlen(LINK[k]);
+                return i;
+            }
+    }
+    *gap = 0;
+    return strlen(text);
+}
+
+/* Where in the fragment an amount begins that can be weighed; n when none. */
+static size_t amount_in(const struct st_taking *t, const char *text, size_t n)
+{
+    struct st_problem p;
+    struct st_amount a;
+    size_t used;
+    for (size_t i = 0; i < n; i++)
+        if ((i == 0 || text[i - 1] == ' ') && st_take_is_word_byte(text[i]) &&
+            st_quantity_parse(text + i, n - i, t->measures, &a, &used, &p) >= 0 && used < n - i &&
+            a.dim != ST_DIM_TIME && a.dim != ST_DIM_TEMPERATURE && a.dim != ST_DIM_STRENGTH)
+            return i;
+    return n;
+}
+
+static bool read_thing(struct st_parting *p, const char *text, size_t n, bool open, struct st_take_item *out)
+{
+    struct st_take_item one[ST_TAKE_ITEMS];
+    struct st_take_context context = p->context;
+
+    memset(one, 0, sizeof one);
+    context.in_method = false;
+    if (st_take_line(text, n, p->t->catalogue, &context, one) != 1 || one[0].role != ST_TAKE_INGREDIENT ||
+        one[0].sure == ST_UNREAD || !*one[0].as)
+        return false;
+    const struct st_amount *a = &one[0].line.amount;
+    if (a->dim == ST_DIM_OPEN && (!open || a->open == ST_OPEN_SOME))
+        return false;
+    *out = one[0];
+    if (out->sure == ST_SURE)
+        out->sure = ST_LIKELY;
+    if (!*out->because)
+        (void)snprintf(out->because, sizeof out->because, "picked out of a sentence");
+    return true;
+}
+
+/* "I filled the jar two thirds with sloes and topped up with gin": open amounts, said as a line says them. */
+static int open_things(struct st_parting *p, char *work, struct st_take_item item[])
+{
+    static const char *const VERB[][2] = { { "filled ", "Fill " },
+                                           { "fill ", "Fill " },
+                                           { "topped up with ", "Top up with " },
+                                           { "top up with ", "Top up with " },
+                                           { "covered with ", "cover with " } };
+    int n = 0;
+    for (size_t i = 0; i < sizeof VERB / sizeof VERB[0] && n < ST_TAKE_ITEMS; i++) {
+        char *at = strstr(work, VERB[i][0]);
+        if (!at || (at > work && st_take_is_word_byte(at[-1])))
+            continue;
+        char *from = at + strlen(VERB[i][0]), *end = strstr(from, " and ");
+        size_t k = strcspn(from, ",;.(");
+        k = end && (size_t)(end - from) < k ? (size_t)(end - from) : k;
+        const char *open = strchr(from + k, '('), *close = open ? strchr(open, ')') : NULL;
+        const bool strong = close && close - open < 12 && memchr(open, '%', (size_t)(close - open));
+        const char *said = st_arena_printf(p->t->arena, "%s%.*s%s%.*s", VERB[i][1], (int)k, from, strong ? " " : "",
+                                           strong ? (int)(close - open - 1) : 0, strong ? open + 1 : "");
+        if (!read_thing(p, said, strlen(said), true, &item[n]))
+            continue;
+        item[n].at = (size_t)(at - work);
+        item[n].n = (size_t)(from - at) + k;
+        memset(at, ',', item[n].n); /* read */
+        n++;
+    }
+    return n;
+}
+
+/* The things of a sentence, one after the other; returns how many. */
+static int things_in(struct st_parting *p, const char *text, struct st_take_item item[])
+{
+    char *sentence = st_arena_strdup(p->t->arena, text);
+    int n = open_things(p, sentence, item);
+    for (size_t at = 0, gap, k; sentence[at] && n < ST_TAKE_ITEMS; at += k + gap) {
+        k = fragment(sentence + at, &gap);
+        const size_t from = amount_in(p->t, sentence + at, k);
+        if (from >= k)
+            continue;
+        if (!read_thing(p, sentence + at + from, k - from, false, &item[n]))
+            continue;
+        item[n].at = at + from;
+        item[n].n = k - from;
+        n++;
+    }
+    return n;
+}
+
+static bool is_told_of(const struct st_take_item item[], int n)
+{
+    for (int i = 0; i < n; i++)
+        if (item[i].role == ST_TAKE_INGREDIENT && item[i].line.amount.dim == ST_DIM_OPEN &&
+            item[i].line.amount.open == ST_OPEN_SOME)
+            continue;
+        else if ((item[i].role == ST_TAKE_INGREDIENT || item[i].role == ST_TAKE_STEP) && item[i].sure != ST_UNREAD)
+            return true;
+    return false;
+}
+
+/* Is this figure in what was understood already? */
+static bool is_in(const struct st_take_item item[], int n, const char *figure, size_t size)
+{
+    for (int i = 0; i < n; i++) {
+        for (const char *as = item[i].as; *as; as++)
+            if (strncmp(as, figure, size) == 0 && !isdigit((unsigned char)as[size]) &&
+                (as == item[i].as || !isdigit((unsigned char)as[-1])))
+                return true;
+    }
+    return false;
+}
+
+static bool is_same_thing(const struct st_take_item item[], int n)
+{
+    for (int i = 0; i < n; i++)
+        if (item[i].role == ST_TAKE_INGREDIENT && item[i].line.what == item[n].line.what)
+            return true;
+    return false;
+}
+
+/* Amounts of a sentence of the method that came into no item: nothing is left out in silence. */
+int st_take_missed(struct st_parting *p, const char *sentence, struct st_take_item item[], int n)
+{
+    if (!is_told_of(item, n) || p->section == ST_SECTION_GOODS ||
+        st_take_has_word(sentence, "up to|per|above|instead|if it is|more than|less than"))
+        return n;
+    for (size_t at = 0, gap, k; sentence[at] && n < ST_TAKE_ITEMS; at += k + gap) {
+        k = fragment(sentence + at, &gap);
+        const size_t from = amount_in(p->t, sentence + at, k);
+        const char *figure = sentence + at + from;
+        const size_t digits = strspn(figure, "0123456789.,/");
+        if (from >= k || (digits && is_in(item, n, figure, digits)) ||
+            !read_thing(p, figure, k - from, false, &item[n]))
+            continue;
+        if (digits == 0 && (item[n].line.amount.dim != ST_DIM_VOLUME || is_same_thing(item, n)))
+            continue; /* "a teaspoon of vanilla extract"; not "the gin" once more */
+        item[n].at = at + from;
+        item[n].n = k - from;
+        n++;
+    }
+    return n;
+}
+
+/* Where no list stands, a remark with amounts in it is read once more, as part of a method. */
+int st_take_story(struct st_parting *p, const char *sentence, size_t n, struct st_take_item item[], int found)
+{
+    struct st_take_context context = p->context;
+    struct st_take_item again[ST_TAKE_ITEMS];
+
+    if (is_told_of(item, found) || item[0].role == ST_TAKE_TITLE || p->context.in_method || n < 30 ||
+        p->section != ST_SECTION_HEAD || (p->goods > 0 && !p->story) ||
+        st_take_has_word(sentence,
+                         "above|below|post|says|per serving|serves|calories|kcal|you need|you will need|needed"))
+        return found;
+    memset(again, 0, sizeof again);
+    context.in_method = true;
+    int k = st_take_line(sentence, n, p->t->catalogue, &context, again);
+    if (!is_told_of(again, k)) {
+        memset(again, 0, sizeof again);
+        k = things_in(p, sentence, again);
+    }
+    if (!is_told_of(again, k))
+        return found;
+    memcpy(item, again, sizeof again);
+    context.in_method = false;
+    p->context = context;
+    p->story = true;
+    return k;
+}
+
+/* A time that stands in the sentence and came into no deed belongs to the first that takes time. */
+void st_take_time_left(struct st_parting *p, const char *sentence, struct st_take_item item[], int n)
+{
+    struct st_take_item *takes = NULL;
+    struct st_amount time;
+    size_t where;
+
+    for (int i = 0; i < n; i++) {
+        const enum st_do k = item[i].deed.kind;
+        if (item[i].role != ST_TAKE_STEP)
+            continue;
+        if (item[i].deed.time.dim == ST_DIM_TIME)
+            return;
+        if (!takes && (k == ST_DO_STEEP || k == ST_DO_REST || k == ST_DO_SYRUP || k == ST_DO_TOAST))
+            takes = &item[i];
+    }
+    if (!takes || st_take_has_word(sentence, "within|every|not|never|don't|daily|twice") ||
+        !find_time(p->t, sentence, &time, &where))
+        return;
+    takes->deed.time = time;
+    if (takes->sure == ST_SURE)
+        takes->sure = ST_LIKELY;
+    if (!*takes->because)
+        (void)snprintf(takes->because, sizeof takes->because, "the time that stands in the sentence");
+}
