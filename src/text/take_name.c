@@ -275,6 +275,17 @@ static bool may_be_unit(const struct st_item *it, const struct tokens *t, const 
            t->of[i].at < sum->end + 3;
 }
 
+static void offer_both(struct st_item *it, const struct st_ingredient *one, const struct st_ingredient *two)
+{
+    struct st_take_ask *ask = st_item_ask(it->out, ST_ASK_WHICH, "Which of them is meant?");
+
+    if (!ask)
+        return;
+    (void)snprintf(ask->option[0].label, sizeof ask->option[0].label, "%.31s", one->name);
+    (void)snprintf(ask->option[1].label, sizeof ask->option[1].label, "%.31s", two->name);
+    ask->n_option = 2;
+}
+
 /* False: the rest makes it another thing. */
 static bool judge_rest(struct st_item *it, const struct tokens *t, const struct run *run)
 {
@@ -308,8 +319,7 @@ static bool judge_rest(struct st_item *it, const struct tokens *t, const struct 
     }
     if (another(it, t, run, &more)) {
         st_item_doubt(it->out, ST_GUESS, "two things are named: %.40s and %.40s", run->what->name, more.what->name);
-        struct st_take_ask *ask = st_item_ask(it->out, ST_ASK_WHICH, "Which of them is meant?");
-        (void)ask;
+        offer_both(it, run->what, more.what);
     }
     return true;
 }

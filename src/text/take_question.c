@@ -141,20 +141,51 @@ void st_ask_amount(struct st_item *it, const struct st_say *say, const char *wor
     st_say_line(it, &other, ask->with, sizeof ask->with);
 }
 
+/* What stands for the strength of a drink that is only offered: what the line says, else what is usual. */
+static void offered_strength(const struct st_item *it, const char *name, char *out, size_t size)
+{
+    const struct st_ingredient *in = st_catalogue_find(it->c, name, strlen(name));
+    const struct st_range *r = &it->d.strength;
+    const bool drink = in && (in->kind == ST_KIND_SPIRIT || in->kind == ST_KIND_WINE);
+
+    out[0] = '\0';
+    if (!drink || (in->strength.known && !r->known))
+        return;
+    if (r->known) {
+        (void)snprintf(out, size, " %.4g %%", r->value);
+        return;
+    }
+    struct st_usual u;
+    const char *value = st_words_value(ST_WORD_USUAL, in->slug);
+    st_usual_read(value ? value : st_words_value(ST_WORD_USUAL, "other"), &u);
+    (void)snprintf(out, size, " %.4g-%.4g %%", u.low, u.high);
+}
+
+/* The amount as the line says it; in mL over all meanings where the measures are not known. */
+static void offered_amount(const struct st_item *it, char *out, size_t size)
+{
+    const struct st_sum *sum = it->main >= 0 ? &it->sum[it->main] : NULL;
+
+    if (!sum)
+        (void)snprintf(out, size, "some");
+    else if (sum->size || sum->question)
+        st_say_metric(&sum->a, sum->a.low, sum->a.high, out, size);
+    else
+        (void)snprintf(out, size, "%s", sum->words);
+}
+
 /* The item with this name, or with %s for it. */
 static void named(const struct st_item *it, const char *name, char *out, size_t size)
 {
-    const struct st_sum *sum = it->main >= 0 ? &it->sum[it->main] : NULL;
-    const struct st_range *r = &it->d.strength;
-    char strength[24] = "", label[64];
+    char strength[32], label[64], amount[96];
 
     (void)snprintf(label, sizeof label, "%.60s", name);
-    if (r->known)
-        (void)snprintf(strength, sizeof strength, " %.4g %%", r->value);
-    if (sum && st_say_is_behind(&sum->a))
-        (void)snprintf(out, size, "%.60s%s %.90s", label, strength, sum->words);
+    offered_strength(it, label, strength, sizeof strength);
+    offered_amount(it, amount, sizeof amount);
+    if (it->main >= 0 && st_say_is_behind(&it->sum[it->main].a))
+        (void)snprintf(out, size, "%.60s%s %.90s", label, strength, amount);
     else
-        (void)snprintf(out, size, "%.90s %.60s%s", sum ? sum->words : "some", label, strength);
+        (void)snprintf(out, size, "%.90s %.60s%s", amount, label, strength);
 }
 
 void st_item_options(struct st_item *it)
