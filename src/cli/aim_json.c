@@ -106,7 +106,7 @@ static json_t *stops(const struct aim_task *t)
     for (int i = 0; i < t->found.n_stop; i++) {
         const struct st_aim_stop *s = &t->found.stop[i];
         const struct st_aim_dial *d = s->dial >= 0 ? &t->aim.dial[s->dial] : NULL;
-        const struct st_amount *m = d ? &t->file->recipe.step[d->dial.step].line[d->dial.line].amount : NULL;
+        const struct st_amount *m = d ? &t->file->recipe.step[d->dial.step].line[d->dial.line].amount : NULL; /* of its unit */
         const bool amount = d && d->dial.of == ST_DIAL_AMOUNT;
         char text[300];
         aim_stop_text(&t->aim, s, text, sizeof text);
@@ -114,7 +114,11 @@ static json_t *stops(const struct aim_task *t)
         json_object_set_new(o, "what", json_string(text));
         json_object_set_new(o, "bound", json_string(s->upper ? "high" : "low"));
         json_object_set_new(o, "value", real(amount ? s->at * m->value : s->at));
-        json_object_set_new(o, "unit", json_string(!d ? "mL" : !amount ? "% vol" : st_dimension_base(m->dim)));
+        if (!d && t->aim.limit[s->limit].of == ST_LIMIT_HAVE) /* of one ingredient: the dimension of any of its lines */
+            for (int k = 0; k < t->aim.n_dial; k++)
+                if (t->aim.limit[s->limit].which & (1u << k))
+                    m = &t->file->recipe.step[t->aim.dial[k].dial.step].line[t->aim.dial[k].dial.line].amount;
+        json_object_set_new(o, "unit", json_string(!d && !m ? "mL" : d && !amount ? "% vol" : st_dimension_base(m->dim)));
         json_object_set_new(o, "gain", real(s->gain));
         json_object_set_new(o, "gain_share", real(s->gain / t->found.score));
         json_array_append_new(all, o);

@@ -57,7 +57,7 @@ void st_aim_init(struct st_aim *a, const struct st_recipe *r);
 bool st_aim_free(struct st_aim *a, int step, int line);
 /* Free, or pin (low = high), the strength of the spirit on a line, % vol. */
 bool st_aim_free_strength(struct st_aim *a, int step, int line, double low, double high, enum st_bound by);
-void st_aim_keep(struct st_aim *a, int step, int line);
+void st_aim_keep(struct st_aim *a, int step, int line); /* before st_aim_have: limits know dials by number */
 
 /* The usual dials: every measured line of spirit, sugar, syrup and water; with a wish for acid also of acids and juices.
  * Never the fruit.  Returns how many there are now. */

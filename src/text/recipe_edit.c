@@ -114,14 +114,38 @@ static size_t end_of_entry(const struct edits *e, size_t i)
     return e->size;
 }
 
-/* The value of `key:` after byte i within its entry: where it begins, and how long; false when it is not there.  A value
- * ends at a comma, a brace, a remark or the end of the row. */
-static bool find_key(const struct edits *e, size_t i, const char *key, size_t *at, size_t *n)
+/* The brace that closes the one at i, or end. */
+static size_t end_of_braces(const struct edits *e, size_t i, size_t end)
+{
+    for (int depth = 0; i < end; i++) {
+        depth += e->text[i] == '{';
+        depth -= e->text[i] == '}';
+        if (depth == 0)
+            return i;
+    }
+    return end;
+}
+
+/* The value of `key:` after byte i within its entry: where it begins, and how long; false when it is not there.  Not in a
+ * remark; what stands in braces that open after i is passed over (over) or ends the search.  A value ends at a comma, a
+ * brace, a remark or the end of the row. */
+static bool find_key(const struct edits *e, size_t i, const char *key, bool over, size_t *at, size_t *n)
 {
     const size_t row_end = end_of_entry(e, i), k = strlen(key);
     const char *brace = memchr(e->text + i, '}', row_end - i), *row = memchr(e->text + i, '\n', row_end - i);
     const size_t end = brace && (!row || brace < row) ? (size_t)(brace - e->text) : row_end;
-    for (size_t j = i; j + k + 1 < end; j++) {
+    for (size_t j = i > 0 ? i : 1; j + k + 1 < end; j++) {
+        if (e->text[j] == '{') {
+            if (!over)
+                return false;
+            j = end_of_braces(e, j, end);
+            continue;
+        }
+        if (e->text[j] == '#' && e->text[j - 1] == ' ') {
+            const char *next = memchr(e->text + j, '\n', end - j);
+            j = next ? (size_t)(next - e->text) : end;
+            continue;
+        }
         if (memcmp(e->text + j, key, k) != 0 || e->text[j + k] != ':' || (e->text[j - 1] != ' ' && e->text[j - 1] != ','))
             continue;
         size_t from = j + k + 1, to;
@@ -155,7 +179,7 @@ static bool change_price(struct edits *e, const struct st_line *line, size_t wor
 {
     size_t at, n;
     char text[160];
-    if (isnan(line->price) || line->price == 0.0 || !find_key(e, words + strlen(line->text), "price", &at, &n))
+    if (isnan(line->price) || line->price == 0.0 || !find_key(e, words + strlen(line->text), "price", false, &at, &n))
         return true;
     if (n > 40 || memchr(e->text + at, 'f', n)) /* "for": a pack already */
         return true;
@@ -167,7 +191,7 @@ static bool change_trimmed(struct edits *e, const struct st_line *line, size_t w
 {
     size_t at, n;
     char text[96];
-    if (!line->trimmed_share.known || !find_key(e, words + strlen(line->text), "trimmed", &at, &n) ||
+    if (!line->trimmed_share.known || !find_key(e, words + strlen(line->text), "trimmed", false, &at, &n) ||
         memchr(e->text + at, '%', n))
         return true;
     const struct st_range r = line->trimmed_share;
@@ -196,7 +220,7 @@ static bool change_strength(struct edits *e, const struct st_edit *d, size_t wor
     size_t at, n;
     char text[40];
     (void)snprintf(text, sizeof text, "%.6g %%", d->strength);
-    if (find_key(e, words + strlen(line->text), "strength", &at, &n))
+    if (find_key(e, words + strlen(line->text), "strength", false, &at, &n))
         return put(e, line, at, n, text);
     if (line->strength.known && find_quantity(e, line->text, ST_DIM_STRENGTH, line->strength.value, &at, &n))
         return put(e, line, words + at, n, text);
@@ -212,7 +236,7 @@ static bool change_vessel(struct edits *e, const struct st_edit *d)
     size_t at, n;
     const size_t step = offset_of(e, d->step->at);
     static const struct st_line none = { .text = "vessel" };
-    return step >= e->size || !find_key(e, step, "vessel", &at, &n) || put(e, &none, at, n, d->vessel);
+    return step >= e->size || !find_key(e, step, "vessel", true, &at, &n) || put(e, &none, at, n, d->vessel);
 }
 
 static int by_place(const void *a, const void *b)
