@@ -28,7 +28,7 @@ static int refuse(struct st_problem *p, const char *what, const char *why, const
 
 static int too_long(struct st_problem *p)
 {
-    return refuse(p, "this text is too long", "64 KiB and 600 lines are the most",
+    return refuse(p, "this text is too long", "64 KiB, 600 lines and 160 ingredients are the most",
                   "paste the recipe alone, without the page around it");
 }
 

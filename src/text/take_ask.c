@@ -211,7 +211,7 @@ static void fill(struct asking *a, struct candidate *c)
     c->q.n_option = c->ask->n_option;
     for (int o = 0; o < c->ask->n_option; o++)
         c->q.label[o] = st_arena_strdup(a->t->arena, c->ask->option[o].label);
-    c->q.own_words = c->ask->with[0] != '\0';
+    c->q.own_words = c->ask->with[0] != '\0' && c->kind != ST_ASK_MEASURES;
     c->q.line = c->kind == ST_ASK_MEASURES || c->vessel || c->part ? 0 : a->t->row[c->row].line;
 }
 
@@ -262,7 +262,7 @@ static void answered_measures(struct asking *a)
                                             .option = { { "us", "" }, { "metric", "" }, { "imperial", "" } },
                                             .n_option = 3 };
     const char *value = st_take_answer_to(a->t->given, "measures");
-    if (!value || a->t->n_row == 0 || is_there(a, "measures"))
+    if (!value || st_take_option(&ask, value) < 0 || a->t->n_row == 0 || is_there(a, "measures"))
         return;
     struct candidate *c = candidate(a, 0, ST_ASK_MEASURES, &ask);
     if (c) {

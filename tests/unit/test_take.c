@@ -1,0 +1,205 @@
+/* A pasted text: what of it is kept, what answers and changes do, what is made where the text says little. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "text/take.h"
+#include "util/embedded.h"
+
+static struct st_catalogue *catalogue;
+static struct st_take t; /* large */
+
+static int set_up(void **state)
+{
+    const struct st_embedded *sheet = st_embedded_find("data/ingredients.sheet");
+    struct st_problem p;
+    (void)state;
+    catalogue = st_catalogue_create((const char *)sheet->bytes, sheet->size, &p);
+    return catalogue ? 0 : -1;
+}
+
+static int tear_down(void **state)
+{
+    (void)state;
+    st_catalogue_free(catalogue);
+    return 0;
+}
+
+static int take(const char *text, const struct st_take_given *given)
+{
+    static const struct st_take_given NONE = { 0 };
+    struct st_problem p;
+    return st_take_text(text, strlen(text), catalogue, given ? given : &NONE, &t, &p);
+}
+
+static const struct st_step *step_of(enum st_do kind)
+{
+    for (int i = 0; i < t.recipe.recipe.n_step; i++)
+        if (t.recipe.recipe.step[i].kind == kind)
+            return &t.recipe.recipe.step[i];
+    return NULL;
+}
+
+static int n_of(const struct st_step *s, const char *slug)
+{
+    int n = 0;
+    for (int i = 0; s && i < s->n_line; i++)
+        n += s->line[i].what && strcmp(s->line[i].what->slug, slug) == 0;
+    return n;
+}
+
+/* Whatever stands in the text comes back from the recipe file as it was. */
+static void original_is_kept(void **state)
+{
+    static const char *const TEXT[] = {
+        "Damson\n\n500 g damsons\n700 mL vodka 40 %\n",
+        "  Damson, with blanks before\n500 g damsons  \n700 mL vodka 40 %   \n   \n\n\n",
+        "500 g damsons\n\t700 mL vodka 40 %\n[not this] {nor this} \"quoted\" \\ # : - |\n% at the beginning",
+        "\n\n500 g damsons\n700 mL vodka 40 %",
+        "500 g damsons\n700 mL vodka 40 %\n---\n...\n&a *b !c > d\n'single'\n",
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof TEXT / sizeof TEXT[0]; i++) {
+        assert_true(take(TEXT[i], NULL) >= 0);
+        assert_int_equal(t.recipe.n_problem, 0);
+        assert_string_equal(t.recipe.recipe.original, TEXT[i]);
+        st_take_done(&t);
+    }
+}
+
+/* What no file can hold is put in another way: line ends, control characters, bytes that are no UTF-8. */
+static void original_is_made_plain(void **state)
+{
+    (void)state;
+    assert_true(take("500 g damsons\r\n700 mL vodka 40 %\a\r\n\xff\n", NULL) >= 0);
+    assert_string_equal(t.recipe.recipe.original, "500 g damsons\n700 mL vodka 40 % \n?\n");
+    st_take_done(&t);
+}
+
+static void no_method(void **state)
+{
+    (void)state;
+    assert_int_equal(take("Damson\n\n500 g damsons\n700 mL vodka 40 %\n200 g sugar\n150 mL water\n", NULL), 0);
+    assert_true(t.whole && t.n_said > 0);
+    assert_int_equal(n_of(step_of(ST_DO_STEEP), "damson"), 1);
+    assert_int_equal(n_of(step_of(ST_DO_STEEP), "vodka"), 1);
+    assert_int_equal(n_of(step_of(ST_DO_SYRUP), "sugar_white"), 1);
+    assert_int_equal(n_of(step_of(ST_DO_SYRUP), "water"), 1);
+    assert_non_null(step_of(ST_DO_BLEND));
+    st_take_done(&t);
+}
+
+/* No amount twice: what the method repeats is the same, half of it is half. */
+static void counted_once(void **state)
+{
+    static const char text[] = "Damson\n\n500 g damsons\n700 mL vodka 40 %\n200 g sugar\n\nMethod\n"
+                               "Cover the 500 g damsons with the 700 mL vodka and half the sugar and leave for 4 weeks.\n"
+                               "Strain. Stir in the rest of the sugar.\n";
+    (void)state;
+    assert_int_equal(take(text, NULL), 0);
+    const struct st_step *steep = step_of(ST_DO_STEEP), *blend = step_of(ST_DO_BLEND);
+    assert_int_equal(n_of(steep, "damson"), 1);
+    assert_int_equal(n_of(steep, "vodka"), 1);
+    assert_int_equal(n_of(steep, "sugar_white"), 1);
+    assert_int_equal(n_of(blend, "sugar_white"), 1);
+    double sugar = 0;
+    for (int i = 0; i < steep->n_line; i++)
+        if (steep->line[i].what && strcmp(steep->line[i].what->slug, "sugar_white") == 0)
+            sugar += steep->line[i].amount.value;
+    assert_true(sugar > 99.9 && sugar < 100.1);
+    st_take_done(&t);
+}
+
+static void answers_and_changes(void **state)
+{
+    static const char text[] = "Damson\n\n500 g damsons\n700 mL vodka\n200 g sugar\n";
+    const struct st_take_answer answer[] = { { "l4.strength", "42.5" } };
+    const struct st_take_change change[] = { { 3, "1 kg damsons" }, { 5, "" } };
+    const struct st_take_given given = { .answer = answer, .n_answer = 1, .change = change, .n_change = 2 };
+    (void)state;
+    assert_int_equal(take(text, NULL), 1);
+    assert_int_equal(t.n_question, 1);
+    assert_string_equal(t.question[0].id, "l4.strength");
+    assert_null(t.question[0].answered);
+    assert_true(t.question[0].moves[0] > 1);
+    st_take_done(&t);
+
+    assert_int_equal(take(text, &given), 0);
+    const struct st_step *steep = step_of(ST_DO_STEEP);
+    assert_int_equal(n_of(steep, "sugar_white"), 0);
+    for (int i = 0; i < steep->n_line; i++) {
+        if (strcmp(steep->line[i].what->slug, "vodka") == 0)
+            assert_true(steep->line[i].strength.value == 42.5);
+        else
+            assert_true(steep->line[i].amount.value == 1000);
+    }
+    assert_string_equal(t.question[0].answered, "42.5");
+    st_take_done(&t);
+}
+
+static void a_jar_that_is_half_known(void **state)
+{
+    (void)state;
+    assert_int_equal(take("I filled the jar two thirds with sloes and topped up with gin (37.5 %).\n", NULL), 1);
+    assert_true(t.whole);
+    assert_int_equal(n_of(step_of(ST_DO_STEEP), "sloe"), 1);
+    bool jar = false;
+    for (int i = 0; i < t.n_question; i++)
+        jar = jar || strcmp(t.question[i].id, "jar.size") == 0;
+    assert_true(jar && t.n_question <= 3);
+    st_take_done(&t);
+}
+
+static void second_pour(void **state)
+{
+    static const char text[] = "Plums twice\n\n800 g plums\n700 mL rum 40 %\nLeave 4 weeks. Drain the liquor off.\n\n"
+                               "Now put 300 g sugar and 300 mL water over the same fruit, leave for 2 days and drain.\n";
+    (void)state;
+    assert_true(take(text, NULL) >= 0);
+    bool spent = false;
+    for (int i = 0; i < t.recipe.recipe.n_step; i++)
+        for (int k = 0; k < t.recipe.recipe.step[i].n_line; k++)
+            spent = spent || t.recipe.recipe.step[i].line[k].part == ST_SPENT;
+    assert_true(spent && t.whole);
+    st_take_done(&t);
+}
+
+static void refusals(void **state)
+{
+    struct st_problem p;
+    const struct st_take_given none = { 0 };
+    char *big = malloc((1 << 16) + 1);
+    (void)state;
+    assert_non_null(big);
+    memset(big, 'a', (1 << 16) + 1);
+    assert_int_equal(st_take_text(big, (1 << 16) + 1, catalogue, &none, &t, &p), -1);
+    assert_non_null(strstr(p.what, "too long"));
+    st_take_done(&t);
+    for (int i = 0; i < (1 << 16); i += 2)
+        memcpy(big + i, "a\n", 2);
+    assert_int_equal(st_take_text(big, 1202, catalogue, &none, &t, &p), -1);
+    assert_non_null(strstr(p.what, "too long"));
+    st_take_done(&t);
+    free(big);
+    assert_int_equal(take(" \n\t\n", NULL), -1);
+    st_take_done(&t);
+    assert_int_equal(take("How long should I steep sloes?\n", NULL), -1);
+    st_take_done(&t);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(original_is_kept),    cmocka_unit_test(original_is_made_plain),
+        cmocka_unit_test(no_method),           cmocka_unit_test(counted_once),
+        cmocka_unit_test(answers_and_changes), cmocka_unit_test(a_jar_that_is_half_known),
+        cmocka_unit_test(second_pour),         cmocka_unit_test(refusals),
+    };
+    return cmocka_run_group_tests(tests, set_up, tear_down);
+}
