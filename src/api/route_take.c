@@ -89,6 +89,8 @@ static json_t *foretell(struct st_call *c, const struct st_take *t, const struct
     json_t *doc = NULL;
 
     snprintf(because, size, "no recipe could be made of this text yet");
+    if (!t->whole && t->recipe.n_problem > 0)
+        snprintf(because, size, "%s: %s", t->recipe.problem[0].what, t->recipe.problem[0].why);
     if (!t->whole)
         return NULL;
     struct st_kept *k = st_kept_recipe(&inner, t->yaml, ST_MEASURES_NONE);
