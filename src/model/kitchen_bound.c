@@ -1,0 +1,520 @@
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "core/density_mixture.h"
+#include "core/strength.h"
+#include "kitchen.h"
+#include "plan_inside.h"
+
+/* Intervals through the tape of a sharp plan (kitchen.h, "enclosures"). */
+
+typedef struct st_interval_of iv;
+
+static const iv EVERYTHING = { -HUGE_VAL, HUGE_VAL };
+
+/* Partial volumes dV/dm_i of the mixing rule at 20 C, mL/g: extremes found by scanning mixtures at random, widened by 0.005.
+ * [0]: water at least 15 % of the whole; [1]: any mixture with at most 30 % acid. */
+static const double PARTIAL[2][ST_NCOMP][2] = {
+    { [ST_WATER] = { 0.886, 1.010 },   [ST_ETHANOL] = { 1.136, 1.264 }, [ST_SUCROSE] = { 0.610, 0.648 },
+      [ST_GLUCOSE] = { 0.617, 0.654 }, [ST_FRUCTOSE] = { 0.605, 0.648 }, [ST_LACTOSE] = { 0.610, 0.648 },
+      [ST_ACID] = { 0.589, 0.621 },    [ST_POLYOL] = { 0.705, 0.715 },   [ST_PROTEIN] = { 0.752, 0.763 },
+      [ST_EXTRACT] = { 0.622, 0.633 }, [ST_FAT] = { 1.085, 1.096 },      [ST_SOLIDS] = { 0.761, 0.772 } },
+    { [ST_WATER] = { 0.650, 1.010 },   [ST_ETHANOL] = { 1.136, 1.273 }, [ST_SUCROSE] = { 0.610, 0.650 },
+      [ST_GLUCOSE] = { 0.617, 0.656 }, [ST_FRUCTOSE] = { 0.605, 0.650 }, [ST_LACTOSE] = { 0.610, 0.650 },
+      [ST_ACID] = { 0.580, 0.630 },    [ST_POLYOL] = { 0.705, 0.715 },   [ST_PROTEIN] = { 0.752, 0.763 },
+      [ST_EXTRACT] = { 0.622, 0.633 }, [ST_FAT] = { 1.085, 1.096 },      [ST_SOLIDS] = { 0.761, 0.772 } },
+};
+
+/* d(mass fraction of ethanol)/d(% vol) of a spirit lies between these; scanned in the tests. */
+static const iv SPIRIT_SLOPE = { 0.0070, 0.0220 };
+
+struct st_enclosure {
+    const struct st_plan *plan, *sharp;
+    enum st_figure figure[ST_AIM_WISHES];
+    int n_figure, n_dial, n_column;
+    iv *value;                       /* [n_column] */
+    iv *slope;                       /* [n_column * n_dial] */
+    unsigned *depends;               /* [n_column] bits of dials */
+    bool slopes;                     /* run along */
+};
+
+/* ---- intervals, rounded outward ---- */
+
+static iv wide(double low, double high)
+{
+    if (!(low <= high))
+        return EVERYTHING; /* NaN among them */
+    return (iv){ low - fabs(low) * 4e-16, high + fabs(high) * 4e-16 };
+}
+
+static iv add(iv a, iv b)
+{
+    return wide(a.low + b.low, a.high + b.high);
+}
+
+static iv sub(iv a, iv b)
+{
+    return wide(a.low - b.high, a.high - b.low);
+}
+
+/* 0 times anything is 0, without end too: a slope that is not there. */
+static double times(double a, double b)
+{
+    return a == 0.0 || b == 0.0 ? 0.0 : a * b;
+}
+
+static iv mul(iv a, iv b)
+{
+    const double p = times(a.low, b.low), q = times(a.low, b.high), r = times(a.high, b.low), s = times(a.high, b.high);
+    return wide(fmin(fmin(p, q), fmin(r, s)), fmax(fmax(p, q), fmax(r, s)));
+}
+
+static iv scaled(iv a, double x)
+{
+    return mul(a, (iv){ x, x });
+}
+
+static iv over(iv a, iv b)
+{
+    if (!(b.low > 0.0))
+        return EVERYTHING;
+    return mul(a, wide(1.0 / b.high, 1.0 / b.low));
+}
+
+static iv hull(iv a, iv b)
+{
+    return (iv){ fmin(a.low, b.low), fmax(a.high, b.high) };
+}
+
+/* ---- mixtures ---- */
+
+static double volume_at(const double m[ST_NCOMP])
+{
+    const double *one[ST_NCOMP];
+    double rho = 0.0, mass = 0.0;
+    for (int c = 0; c < ST_NCOMP; c++) {
+        one[c] = &m[c];
+        mass += m[c];
+    }
+    if (!(mass > 0.0))
+        return 0.0;
+    return st_density_masses_n(1, one, ST_T20, &rho) < 0 ? (double)NAN : 1000.0 * mass / rho;
+}
+
+/* Which row of PARTIAL holds; -1: none. */
+static int row_of(const iv m[ST_NCOMP])
+{
+    double rest = 0.0, beside = 0.0;
+    for (int c = 0; c < ST_NCOMP; c++) {
+        if (!(m[c].low >= -1e-9) || !(m[c].high < 1e12))
+            return -1;
+        rest += c != ST_WATER ? m[c].high : 0.0;
+        beside += c != ST_ACID ? fmax(m[c].low, 0.0) : 0.0;
+    }
+    if (m[ST_ACID].high > 0.42 * beside) /* 0.42/1.42 is below 30 % */
+        return -1;
+    return m[ST_WATER].low >= 0.177 * rest ? 0 : 1; /* 0.177/1.177 = 15 % */
+}
+
+static iv partial(int row, int c)
+{
+    return (iv){ PARTIAL[row][c][0], PARTIAL[row][c][1] };
+}
+
+/* V over the box, mL. */
+static iv volume_of(const iv m[ST_NCOMP])
+{
+    double low[ST_NCOMP], high[ST_NCOMP];
+    for (int c = 0; c < ST_NCOMP; c++) {
+        low[c] = fmax(m[c].low, 0.0);
+        high[c] = fmax(m[c].high, 0.0);
+    }
+    const iv v = { volume_at(low), volume_at(high) };
+    if (!(v.low <= v.high))
+        return EVERYTHING;
+    return (iv){ v.low * (1.0 - 1e-12), v.high * (1.0 + 1e-12) };
+}
+
+static iv total_of(const double c_of[ST_NCOMP], const iv m[ST_NCOMP])
+{
+    iv x = { 0.0, 0.0 };
+    for (int c = 0; c < ST_NCOMP; c++)
+        if (c_of[c] > 0.0)
+            x = add(x, scaled(m[c], c_of[c]));
+    return x;
+}
+
+/* One end of X/V: low when end < 0. */
+static double ratio_end(const double c_of[ST_NCOMP], const iv m[ST_NCOMP], iv V, iv X, int row, int end)
+{
+    double in_x[ST_NCOMP], in_v[ST_NCOMP], x = 0.0;
+    for (int c = 0; c < ST_NCOMP; c++) {
+        const iv d = sub(scaled(V, c_of[c]), mul(X, partial(row, c))); /* sign of the derivative to m_c */
+        const double low = fmax(m[c].low, 0.0), high = fmax(m[c].high, 0.0);
+        const double with = end < 0 ? low : high, against = end < 0 ? high : low;
+        in_x[c] = d.high <= 0.0 ? against : with;
+        in_v[c] = d.low >= 0.0 ? with : against;
+        x += c_of[c] * in_x[c];
+    }
+    const double v = volume_at(in_v);
+    if (!(v > 0.0))
+        return end < 0 ? 0.0 : HUGE_VAL;
+    return x / v * (end < 0 ? 1.0 - 1e-12 : 1.0 + 1e-12);
+}
+
+/* X/V over the box, X = sum c_of m. */
+static iv ratio_of(const double c_of[ST_NCOMP], const iv m[ST_NCOMP])
+{
+    const int row = row_of(m);
+    const iv V = volume_of(m);
+    if (row < 0 || !(V.low > 0.0))
+        return EVERYTHING;
+    const iv X = total_of(c_of, m);
+    return (iv){ ratio_end(c_of, m, V, X, row, -1), ratio_end(c_of, m, V, X, row, 1) };
+}
+
+static const double EVERY[ST_NCOMP] = { 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1 };
+
+static iv density_of(const iv m[ST_NCOMP])
+{
+    bool nothing = true;
+    for (int c = 0; c < ST_NCOMP; c++)
+        nothing = nothing && m[c].high <= 0.0;
+    if (nothing)
+        return (iv){ 998.0, 998.4 };
+    const iv r = ratio_of(EVERY, m);
+    return r.high < HUGE_VAL ? scaled(r, 1000.0) : EVERYTHING;
+}
+
+/* ---- one operation ---- */
+
+static iv *slope(struct st_enclosure *b, int column)
+{
+    return b->slope + (size_t)column * (size_t)b->n_dial;
+}
+
+static iv slope_of(const struct st_enclosure *b, int column, int k)
+{
+    return b->depends[column] & (1u << k) ? b->slope[(size_t)column * (size_t)b->n_dial + (size_t)k] : (iv){ 0.0, 0.0 };
+}
+
+static void masses(const struct st_enclosure *b, const int *column, iv m[ST_NCOMP])
+{
+    for (int c = 0; c < ST_NCOMP; c++)
+        m[c] = b->value[column[c]];
+}
+
+static iv value_of(const struct st_enclosure *b, const struct st_op *op, const int *arg)
+{
+    if (op->code == ST_OP_DENSITY) {
+        iv m[ST_NCOMP];
+        masses(b, arg + op->a, m);
+        return density_of(m);
+    }
+    if (op->code == ST_OP_INDEX || op->code == ST_OP_BRIX)
+        return EVERYTHING;
+    const iv x = b->value[op->a], y = op->b >= 0 ? b->value[op->b] : x;
+    double p, q;
+    switch (op->code) {
+    case ST_OP_ADD: return add(x, y);
+    case ST_OP_SUB: return sub(x, y);
+    case ST_OP_MUL: return mul(x, y);
+    case ST_OP_RATIO: return over(x, y);
+    case ST_OP_MIN: return (iv){ fmin(x.low, y.low), fmin(x.high, y.high) };
+    case ST_OP_MAX: return (iv){ fmax(x.low, y.low), fmax(x.high, y.high) };
+    case ST_OP_MADD: return add(mul(x, y), b->value[op->c]);
+    case ST_OP_SPIRIT:
+        if (st_p_from_strength(x.low, &p) < 0 || st_p_from_strength(x.high, &q) < 0)
+            return EVERYTHING;
+        return wide(p * (1.0 - 1e-12), q * (1.0 + 1e-12));
+    default: return EVERYTHING;
+    }
+}
+
+/* d(density) = sum (1 - rho v_c) dm_c / V */
+static iv density_slope(const struct st_enclosure *b, const struct st_op *op, const int *arg, iv rho, int k)
+{
+    iv m[ST_NCOMP], sum = { 0.0, 0.0 };
+    masses(b, arg + op->a, m);
+    const int row = row_of(m);
+    const iv V = volume_of(m);
+    if (row < 0 || !(V.low > 0.0))
+        return EVERYTHING;
+    for (int c = 0; c < ST_NCOMP; c++) {
+        const iv per = sub((iv){ 1.0, 1.0 }, scaled(mul(rho, partial(row, c)), 1e-3)); /* v in mL/g, rho in kg/m3 */
+        sum = add(sum, mul(per, slope_of(b, arg[op->a + c], k)));
+    }
+    return scaled(over(sum, V), 1000.0);
+}
+
+static iv slope_at(const struct st_enclosure *b, const struct st_op *op, const int *arg, iv y, int k)
+{
+    if (op->code == ST_OP_DENSITY)
+        return density_slope(b, op, arg, y, k);
+    if (op->code == ST_OP_INDEX || op->code == ST_OP_BRIX)
+        return EVERYTHING;
+    const iv u = b->value[op->a], v = op->b >= 0 ? b->value[op->b] : u;
+    const iv du = slope_of(b, op->a, k), dv = op->b >= 0 ? slope_of(b, op->b, k) : du;
+    switch (op->code) {
+    case ST_OP_ADD: return add(du, dv);
+    case ST_OP_SUB: return sub(du, dv);
+    case ST_OP_MUL: return add(mul(du, v), mul(u, dv));
+    case ST_OP_MADD: return add(add(mul(du, v), mul(u, dv)), slope_of(b, op->c, k));
+    case ST_OP_RATIO: return over(sub(du, mul(y, dv)), v);
+    case ST_OP_MIN: return u.high < v.low ? du : v.high < u.low ? dv : hull(du, dv);
+    case ST_OP_MAX: return u.low > v.high ? du : v.low > u.high ? dv : hull(du, dv);
+    case ST_OP_SPIRIT: return mul(SPIRIT_SLOPE, du);
+    default: return EVERYTHING;
+    }
+}
+
+static unsigned depends_on(const struct st_enclosure *b, const struct st_op *op, const int *arg)
+{
+    unsigned d = 0;
+    if (op->code == ST_OP_DENSITY || op->code == ST_OP_INDEX) {
+        for (int c = 0; c < ST_NCOMP; c++)
+            d |= b->depends[arg[op->a + c]];
+        return d;
+    }
+    d = b->depends[op->a];
+    if (op->b >= 0)
+        d |= b->depends[op->b];
+    return op->c >= 0 ? d | b->depends[op->c] : d;
+}
+
+/* A result may lie where one of its operands lay. */
+static void run_op(struct st_enclosure *b, const struct st_op *op, const int *arg)
+{
+    const iv y = value_of(b, op, arg);
+    if (b->slopes) {
+        iv d[ST_MAX_DIALS];
+        const unsigned depends = depends_on(b, op, arg);
+        for (int k = 0; k < b->n_dial; k++)
+            if (depends & (1u << k))
+                d[k] = slope_at(b, op, arg, y, k);
+        for (int k = 0; k < b->n_dial; k++)
+            if (depends & (1u << k))
+                slope(b, op->dst)[k] = d[k];
+        b->depends[op->dst] = depends;
+    }
+    b->value[op->dst] = y;
+}
+
+static int dial_of(const struct st_plan *sharp, int input)
+{
+    int k = 0;
+    while (k < sharp->n_dial && sharp->dial_reg[k] != sharp->tape.column_reg[input])
+        k++;
+    return k;
+}
+
+static void run(struct st_enclosure *b, const double low[], const double high[], bool slopes)
+{
+    const struct st_program *g = &b->sharp->program;
+    b->slopes = slopes;
+    for (int i = 0; i < g->n_in; i++) {
+        const int column = g->n_constant + i, k = dial_of(b->sharp, g->input[i]);
+        b->value[column] = (iv){ low[k], high[k] };
+        b->depends[column] = 1u << k;
+        slope(b, column)[k] = (iv){ 1.0, 1.0 };
+    }
+    for (int i = 0; i < g->n_op; i++)
+        run_op(b, &g->op[i], g->arg);
+}
+
+/* ---- figures ---- */
+
+static const double INVERT = 1.052632; /* as in figures.c */
+
+/* X of a figure that is X/V, times what makes its unit; false: the figure is none. */
+static bool is_share(enum st_figure f, double c_of[ST_NCOMP], double *factor)
+{
+    memset(c_of, 0, ST_NCOMP * sizeof *c_of);
+    *factor = 1000.0; /* g/mL to g/L */
+    switch (f) {
+    case ST_FIG_STRENGTH: {
+        double rho = 789.239;
+        (void)st_spirit_density(100.0, &rho);
+        c_of[ST_ETHANOL] = 1.0;
+        *factor = 1e5 / rho;
+        return true;
+    }
+    case ST_FIG_EXTRACT:
+        c_of[ST_ACID] = c_of[ST_POLYOL] = c_of[ST_PROTEIN] = c_of[ST_EXTRACT] = 1.0;
+        /* fall through */
+    case ST_FIG_SUGAR:
+        c_of[ST_SUCROSE] = c_of[ST_GLUCOSE] = c_of[ST_FRUCTOSE] = c_of[ST_LACTOSE] = 1.0;
+        return true;
+    case ST_FIG_SUGAR_INVERT:
+        c_of[ST_SUCROSE] = INVERT;
+        c_of[ST_GLUCOSE] = c_of[ST_FRUCTOSE] = c_of[ST_LACTOSE] = 1.0;
+        return true;
+    case ST_FIG_ACID: c_of[ST_ACID] = 1.0; return true;
+    case ST_FIG_FAT: c_of[ST_FAT] = 1.0; return true;
+    case ST_FIG_DENSITY: memcpy(c_of, EVERY, ST_NCOMP * sizeof *c_of); return true;
+    default: return false;
+    }
+}
+
+static bool is_volume(enum st_figure f)
+{
+    return f == ST_FIG_VOLUME || f == ST_FIG_BOTTLES;
+}
+
+static void drink(const struct st_enclosure *b, iv m[ST_NCOMP])
+{
+    masses(b, b->sharp->program.output + ST_NFIG, m);
+}
+
+static double bottle_share(const struct st_enclosure *b, enum st_figure f)
+{
+    const double size = b->plan->recipe->step[b->plan->recipe->n_step - 1].bottle_ml;
+    return f == ST_FIG_BOTTLES && size > 0.0 ? 1.0 / size : 1.0;
+}
+
+static iv figure_of(const struct st_enclosure *b, enum st_figure f)
+{
+    double c_of[ST_NCOMP], factor;
+    iv m[ST_NCOMP];
+    if (b->sharp->figure[f] < 0)
+        return EVERYTHING;
+    drink(b, m);
+    if (is_share(f, c_of, &factor)) {
+        const iv r = ratio_of(c_of, m);
+        return r.high < HUGE_VAL ? scaled(r, factor) : EVERYTHING;
+    }
+    if (is_volume(f))
+        return scaled(volume_of(m), bottle_share(b, f));
+    return b->value[b->sharp->program.output[f]];
+}
+
+void st_enclosure_run(struct st_enclosure *b, const double low[], const double high[], struct st_interval_of y[])
+{
+    run(b, low, high, false);
+    for (int i = 0; i < b->n_figure; i++)
+        y[i] = figure_of(b, b->figure[i]);
+}
+
+/* ---- signs ---- */
+
+struct part {
+    iv x, v;   /* X and V with one dial at its low end */
+};
+
+static iv volume_slope(const struct st_enclosure *b, const iv m[ST_NCOMP], int k)
+{
+    const int row = row_of(m);
+    iv sum = { 0.0, 0.0 };
+    if (row < 0)
+        return EVERYTHING;
+    for (int c = 0; c < ST_NCOMP; c++)
+        sum = add(sum, mul(partial(row, c), slope_of(b, b->sharp->program.output[ST_NFIG + c], k)));
+    return sum;
+}
+
+static iv share_slope(const struct st_enclosure *b, const double c_of[ST_NCOMP], int k)
+{
+    iv sum = { 0.0, 0.0 };
+    for (int c = 0; c < ST_NCOMP; c++)
+        if (c_of[c] > 0.0)
+            sum = add(sum, scaled(slope_of(b, b->sharp->program.output[ST_NFIG + c], k), c_of[c]));
+    return sum;
+}
+
+static void tell(iv d, int k, unsigned *rises, unsigned *falls)
+{
+    if (d.low >= 0.0)
+        *rises |= 1u << k;
+    if (d.high <= 0.0)
+        *falls |= 1u << k;
+}
+
+/* The numerator X'V - XV' of the slope of X/V along dial k.  With t how far the dial is above its low end, X = X0 + x t and
+ * V = V0 + v t for some slopes x, v met on the way: X'V0 - V'X0 + t (X'v - V'x), and what the dial itself brings to X and to
+ * V nearly cancels in the last. */
+static iv numerator(iv dx, iv dv, struct part at_low, double width)
+{
+    const iv first = sub(mul(dx, at_low.v), mul(dv, at_low.x));
+    const iv rest = sub(mul(dx, dv), mul(dv, dx));
+    return add(first, mul((iv){ 0.0, width }, rest));
+}
+
+/* X0, V0 of every share figure with dial k at its low end. */
+static void at_low_end(struct st_enclosure *b, const double low[], const double high[], int k, struct part part[])
+{
+    double top[ST_MAX_DIALS], c_of[ST_NCOMP], factor;
+    iv m[ST_NCOMP];
+    memcpy(top, high, (size_t)b->n_dial * sizeof *top);
+    top[k] = low[k];
+    run(b, low, top, false);
+    drink(b, m);
+    const iv v = volume_of(m);
+    for (int i = 0; i < b->n_figure; i++)
+        part[i] = (struct part){ is_share(b->figure[i], c_of, &factor) ? total_of(c_of, m) : (iv){ 0.0, 0.0 }, v };
+}
+
+void st_enclosure_signs(struct st_enclosure *b, const double low[], const double high[], unsigned rises[], unsigned falls[])
+{
+    iv dx[ST_AIM_WISHES][ST_MAX_DIALS], dv[ST_MAX_DIALS], m[ST_NCOMP];
+    double c_of[ST_NCOMP], factor;
+    run(b, low, high, true);
+    drink(b, m);
+    for (int k = 0; k < b->n_dial; k++)
+        dv[k] = volume_slope(b, m, k);
+    for (int i = 0; i < b->n_figure; i++) {
+        const enum st_figure f = b->figure[i];
+        rises[i] = falls[i] = 0;
+        for (int k = 0; k < b->n_dial && b->sharp->figure[f] >= 0; k++) {
+            if (is_share(f, c_of, &factor))
+                dx[i][k] = share_slope(b, c_of, k);
+            else
+                tell(is_volume(f) ? dv[k] : slope_of(b, b->sharp->program.output[f], k), k, &rises[i], &falls[i]);
+        }
+    }
+    for (int k = 0; k < b->n_dial; k++) {
+        struct part part[ST_AIM_WISHES];
+        at_low_end(b, low, high, k, part);
+        for (int i = 0; i < b->n_figure; i++)
+            if (b->sharp->figure[b->figure[i]] >= 0 && is_share(b->figure[i], c_of, &factor))
+                tell(numerator(dx[i][k], dv[k], part[i], high[k] - low[k]), k, &rises[i], &falls[i]);
+    }
+}
+
+/* ---- room ---- */
+
+struct st_enclosure *st_enclosure_create(const struct st_plan *p, const enum st_figure figure[], int n_figure)
+{
+    if (!p->sharp || n_figure > ST_AIM_WISHES)
+        return NULL;
+    const struct st_program *g = &p->sharp->program;
+    const size_t n = (size_t)(g->n_constant + g->n_in + g->n_room) + 1;
+    struct st_enclosure *b = calloc(1, sizeof *b);
+    if (!b)
+        return NULL;
+    b->plan = p;
+    b->sharp = p->sharp;
+    b->n_dial = p->n_dial;
+    b->n_figure = n_figure;
+    memcpy(b->figure, figure, (size_t)n_figure * sizeof *figure);
+    b->value = calloc(n, sizeof *b->value);
+    b->slope = calloc(n * ((size_t)b->n_dial + 1), sizeof *b->slope);
+    b->depends = calloc(n, sizeof *b->depends);
+    if (!b->value || !b->slope || !b->depends) {
+        st_enclosure_free(b);
+        return NULL;
+    }
+    for (int i = 0; i < g->n_constant; i++)
+        b->value[i] = (iv){ g->constant[i], g->constant[i] };
+    return b;
+}
+
+void st_enclosure_free(struct st_enclosure *b)
+{
+    if (!b)
+        return;
+    free(b->value);
+    free(b->slope);
+    free(b->depends);
+    free(b);
+}

@@ -1,0 +1,583 @@
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "kitchen.h"
+#include "text.h"
+
+/* Branch and bound over boxes of grid items, the most promising first.
+ *
+ * A box is a run of items of each grid.  Its bound is the greatest, over the wishes, of the least miss that the enclosure of
+ * the figure allows.  Where the signs of a figure's slopes are known (st_enclosure_signs; they hold in every box inside) the
+ * enclosure is two points of the tape, many of which are reckoned at once; elsewhere intervals are run with the dials of known
+ * sign at their ends.  A small box is not bounded but enumerated. */
+
+enum { LEAF = 24, BATCH = 512, MOST_POP = 24 };
+
+/* Points come off the tape, enclosures must hold what the tape says elsewhere: room for rounding, relative. */
+static const double PAD = 1e-9;
+
+struct box {
+    double bound;
+    unsigned short first[ST_MAX_DIALS], last[ST_MAX_DIALS];
+    unsigned rises[ST_AIM_WISHES], falls[ST_AIM_WISHES]; /* of each wish */
+};
+
+struct search {
+    const struct st_kitchen_ask *ask;
+    const struct st_aim *aim;
+    int n_dial, n_wish;
+    struct st_plan *plan;
+    struct st_plan_room *room;
+    struct st_enclosure *bound;
+    struct st_jars *jars;
+    int jar_limit[ST_AIM_LIMITS], n_jar;
+    double weight[ST_MAX_DIALS]; /* greatest miss that a step of the dial makes, in tolerances per unit */
+    struct box *heap;
+    long n_heap, cap_heap;
+    struct st_kitchen_point *point; /* n_point <= keep, kept as a heap with the worst on top, but for the last sort */
+    int n_point;
+    double within;
+    double beat;                 /* known from near by: nothing above is wanted */
+    double closed;               /* least bound of what was dropped and is not in point[] */
+    long nodes, evaluations;
+    bool failed;
+    double *factor, *y;          /* BATCH points */
+};
+
+/* ---- score ---- */
+
+static double by_of(const struct st_wish *w)
+{
+    return w->low == w->high ? w->tolerance : 0.0;
+}
+
+double st_kitchen_miss_least(const struct st_wish *w, double low, double high)
+{
+    const double by = by_of(w);
+    if (!(low <= high))
+        return 0.0;
+    const double wide = isfinite(w->low) && isfinite(w->high) ? 1.0 - 0.5 * (w->high - w->low + 2.0 * by) / w->tolerance : 0.0;
+    return fmax(fmax(1.0 + fmax(w->low - by - high, low - w->high - by) / w->tolerance, wide), 0.0);
+}
+
+double st_kitchen_miss(const struct st_wish *w, double x)
+{
+    return isnan(x) ? HUGE_VAL : st_kitchen_miss_least(w, x, x);
+}
+
+static double score_of(const struct search *s, const double y[], size_t n, size_t i)
+{
+    double worst = 0.0;
+    for (int k = 0; k < s->n_wish; k++)
+        worst = fmax(worst, st_kitchen_miss(&s->aim->wish[k], y[(size_t)s->aim->wish[k].of * n + i]));
+    return worst;
+}
+
+/* ---- the best so far ---- */
+
+/* Within all tolerances, as st_wish_miss judges: a hair beyond counts. */
+static const double WITHIN = 1.0 + 1e-6;
+
+/* Boxes above this cannot add to what is wanted. */
+static double threshold(const struct search *s)
+{
+    if (s->n_point == 0)
+        return s->beat;
+    if (s->point[0].score > WITHIN) /* the best alone */
+        return s->point[0].score;
+    const double most = s->n_point < s->ask->keep ? WITHIN : s->point[0].score;
+    return s->ask->count ? WITHIN : most;
+}
+
+static void sift_down(struct st_kitchen_point *p, int n, int i)
+{
+    for (;;) {
+        int top = i, left = 2 * i + 1;
+        if (left < n && p[left].score > p[top].score)
+            top = left;
+        if (left + 1 < n && p[left + 1].score > p[top].score)
+            top = left + 1;
+        if (top == i)
+            return;
+        const struct st_kitchen_point one = p[i];
+        p[i] = p[top];
+        p[top] = one;
+        i = top;
+    }
+}
+
+static void keep_point(struct search *s, const struct st_kitchen_point *p)
+{
+    if (p->score <= WITHIN && s->n_point == 1 && s->point[0].score > WITHIN)
+        s->n_point = 0; /* what misses gives way to the first that does not */
+    if (p->score > WITHIN ? s->n_point == 1 : s->n_point == s->ask->keep) {
+        s->point[0] = *p;
+        sift_down(s->point, s->n_point, 0);
+        return;
+    }
+    int i = s->n_point++;
+    for (; i > 0 && s->point[(i - 1) / 2].score < p->score; i = (i - 1) / 2)
+        s->point[i] = s->point[(i - 1) / 2];
+    s->point[i] = *p;
+}
+
+static bool within_limits(struct search *s, const double value[])
+{
+    double ml[ST_AIM_LIMITS];
+    for (int i = 0; i < s->aim->n_limit; i++) {
+        const struct st_aim_limit *l = &s->aim->limit[i];
+        double sum = 0.0;
+        for (int k = 0; k < s->n_dial && l->of == ST_LIMIT_HAVE; k++)
+            sum += l->which & (1u << k) ? l->weight[k] * value[k] : 0.0;
+        if (l->of == ST_LIMIT_HAVE && sum > l->most * (1.0 + 1e-9))
+            return false;
+    }
+    if (!s->jars || st_jars_at(s->jars, value, ml) < 0)
+        return true;
+    for (int i = 0; i < s->n_jar; i++)
+        if (ml[i] > s->aim->limit[s->jar_limit[i]].most * (1.0 + 1e-9))
+            return false;
+    return true;
+}
+
+static void offer(struct search *s, const unsigned short at[], double score, const double y[], size_t n, size_t i)
+{
+    struct st_kitchen_point p = { .score = score };
+    double value[ST_MAX_DIALS];
+    if (!(score < HUGE_VAL) || score > threshold(s))
+        return;
+    for (int k = 0; k < s->n_dial; k++)
+        value[k] = s->ask->grid[k].item[at[k]].factor;
+    if (!within_limits(s, value))
+        return;
+    s->within += score <= WITHIN;
+    if (s->n_point == s->ask->keep && score >= s->point[0].score)
+        return;
+    memcpy(p.at, at, sizeof p.at);
+    for (int f = 0; f < ST_NFIG; f++)
+        p.y[f] = y[(size_t)f * n + i];
+    keep_point(s, &p);
+}
+
+/* ---- boxes ---- */
+
+static double points_in(const struct search *s, const struct box *b)
+{
+    double n = 1.0;
+    for (int k = 0; k < s->n_dial; k++)
+        n *= b->last[k] - b->first[k] + 1;
+    return n;
+}
+
+static double end_of(const struct search *s, const struct box *b, int k, bool high)
+{
+    return s->ask->grid[k].item[high ? b->last[k] : b->first[k]].factor;
+}
+
+/* What a box cannot be below, by what there is of an ingredient. */
+static bool has_too_much(const struct search *s, const struct box *b)
+{
+    for (int i = 0; i < s->aim->n_limit; i++) {
+        const struct st_aim_limit *l = &s->aim->limit[i];
+        double sum = 0.0;
+        for (int k = 0; k < s->n_dial && l->of == ST_LIMIT_HAVE; k++)
+            sum += l->which & (1u << k) ? l->weight[k] * end_of(s, b, k, false) : 0.0;
+        if (l->of == ST_LIMIT_HAVE && sum > l->most * (1.0 + 1e-9))
+            return true;
+    }
+    return false;
+}
+
+static void push(struct search *s, const struct box *b)
+{
+    if (s->n_heap == s->cap_heap) {
+        const long cap = s->cap_heap ? 2 * s->cap_heap : 1024;
+        struct box *p = realloc(s->heap, (size_t)cap * sizeof *p);
+        if (!p) {
+            s->failed = true;
+            s->closed = fmin(s->closed, b->bound);
+            return;
+        }
+        s->heap = p;
+        s->cap_heap = cap;
+    }
+    long i = s->n_heap++;
+    for (; i > 0 && s->heap[(i - 1) / 2].bound > b->bound; i = (i - 1) / 2)
+        s->heap[i] = s->heap[(i - 1) / 2];
+    s->heap[i] = *b;
+}
+
+static struct box pop(struct search *s)
+{
+    const struct box top = s->heap[0], last = s->heap[--s->n_heap];
+    long i = 0;
+    for (;;) {
+        long c = 2 * i + 1;
+        if (c + 1 < s->n_heap && s->heap[c + 1].bound < s->heap[c].bound)
+            c++;
+        if (c >= s->n_heap || s->heap[c].bound >= last.bound)
+            break;
+        s->heap[i] = s->heap[c];
+        i = c;
+    }
+    s->heap[i] = last;
+    return top;
+}
+
+/* Halve the side along which the wishes move most. */
+static void split(const struct search *s, const struct box *b, struct box half[2])
+{
+    int at = -1;
+    double most = -1.0;
+    for (int k = 0; k < s->n_dial; k++) {
+        const double width = s->weight[k] * (end_of(s, b, k, true) - end_of(s, b, k, false));
+        if (b->last[k] > b->first[k] && width > most) {
+            most = width;
+            at = k;
+        }
+    }
+    half[0] = half[1] = *b;
+    half[0].last[at] = (unsigned short)((b->first[at] + b->last[at]) / 2);
+    half[1].first[at] = (unsigned short)(half[0].last[at] + 1);
+}
+
+/* ---- points of many boxes, reckoned at once ---- */
+
+struct batch {
+    size_t n;
+    struct { struct box *box; int wish; bool high; } corner[BATCH]; /* box NULL: a point of a leaf */
+    unsigned short at[BATCH][ST_MAX_DIALS];
+    struct st_interval_of y[2 * MOST_POP][ST_AIM_WISHES]; /* of each box being bounded */
+    struct box box[2 * MOST_POP];
+    int n_box;
+};
+
+static void flush(struct search *s, struct batch *q)
+{
+    if (q->n == 0)
+        return;
+    const size_t n = q->n;
+    for (size_t i = 0; i < n; i++)
+        for (int k = 0; k < s->n_dial; k++)
+            s->factor[(size_t)k * n + i] = s->ask->grid[k].item[q->at[i][k]].factor;
+    (void)st_plan_at_n(s->plan, s->room, n, s->factor, s->y);
+    s->evaluations += (long)n;
+    for (size_t i = 0; i < n; i++) {
+        struct box *b = q->corner[i].box;
+        if (!b) {
+            offer(s, q->at[i], score_of(s, s->y, n, i), s->y, n, i);
+            continue;
+        }
+        const double y = s->y[(size_t)s->aim->wish[q->corner[i].wish].of * n + i];
+        struct st_interval_of *e = &q->y[b - q->box][q->corner[i].wish];
+        if (q->corner[i].high)
+            e->high = isnan(y) ? HUGE_VAL : y + PAD * fabs(y);
+        else
+            e->low = isnan(y) ? -HUGE_VAL : y - PAD * fabs(y);
+    }
+    q->n = 0;
+}
+
+/* Not across a flush: a box must be bounded whole. */
+static unsigned short *next_point(struct batch *q, struct box *b, int wish, bool high)
+{
+    q->corner[q->n].box = b;
+    q->corner[q->n].wish = wish;
+    q->corner[q->n].high = high;
+    return q->at[q->n++];
+}
+
+static void enumerate(struct search *s, const struct box *b, struct batch *q)
+{
+    unsigned short at[ST_MAX_DIALS];
+    memcpy(at, b->first, sizeof at);
+    for (;;) {
+        if (q->n == BATCH)
+            flush(s, q);
+        memcpy(next_point(q, NULL, 0, false), at, sizeof at);
+        int k = 0;
+        while (k < s->n_dial && at[k] == b->last[k]) {
+            at[k] = b->first[k];
+            k++;
+        }
+        if (k == s->n_dial)
+            return;
+        at[k]++;
+    }
+}
+
+static unsigned moving(const struct search *s, const struct box *b)
+{
+    unsigned m = 0;
+    for (int k = 0; k < s->n_dial; k++)
+        m |= b->last[k] > b->first[k] ? 1u << k : 0u;
+    return m;
+}
+
+/* One end of a wish's figure: the dials of known sign at their ends, the rest as intervals. */
+static void by_intervals(struct search *s, const struct box *b, int w, bool high, struct st_interval_of *e)
+{
+    double low[ST_MAX_DIALS], top[ST_MAX_DIALS];
+    struct st_interval_of y[ST_AIM_WISHES];
+    for (int k = 0; k < s->n_dial; k++) {
+        low[k] = end_of(s, b, k, false);
+        top[k] = end_of(s, b, k, true);
+        if (b->rises[w] & (1u << k))
+            low[k] = top[k] = high ? top[k] : low[k];
+        else if (b->falls[w] & (1u << k))
+            low[k] = top[k] = high ? low[k] : top[k];
+    }
+    st_enclosure_run(s->bound, low, top, y);
+    if (high)
+        e->high = y[w].high + PAD * fabs(y[w].high);
+    else
+        e->low = y[w].low - PAD * fabs(y[w].low);
+}
+
+static void learn_signs(struct search *s, struct box *b)
+{
+    double low[ST_MAX_DIALS], high[ST_MAX_DIALS];
+    unsigned rises[ST_AIM_WISHES], falls[ST_AIM_WISHES];
+    for (int k = 0; k < s->n_dial; k++) {
+        low[k] = end_of(s, b, k, false);
+        high[k] = end_of(s, b, k, true);
+    }
+    st_enclosure_signs(s->bound, low, high, rises, falls);
+    for (int w = 0; w < s->n_wish; w++) {
+        b->rises[w] |= rises[w];
+        b->falls[w] |= falls[w];
+    }
+}
+
+static void begin_bound(struct search *s, struct box *b, struct batch *q)
+{
+    const unsigned m = moving(s, b);
+    bool known = true;
+    for (int w = 0; w < s->n_wish; w++)
+        known = known && !(m & ~(b->rises[w] | b->falls[w]));
+    if (!known)
+        learn_signs(s, b);
+    for (int w = 0; w < s->n_wish; w++)
+        for (int high = 0; high < 2; high++) {
+            struct st_interval_of *e = &q->y[b - q->box][w];
+            if (m & ~(b->rises[w] | b->falls[w])) {
+                by_intervals(s, b, w, high, e);
+                continue;
+            }
+            unsigned short *at = next_point(q, b, w, high);
+            for (int k = 0; k < ST_MAX_DIALS; k++)
+                at[k] = ((b->rises[w] >> k) & 1u) == (unsigned)high ? b->last[k] : b->first[k];
+        }
+}
+
+static double bound_of(const struct search *s, const struct st_interval_of y[])
+{
+    double worst = 0.0;
+    for (int w = 0; w < s->n_wish; w++)
+        worst = fmax(worst, st_kitchen_miss_least(&s->aim->wish[w], y[w].low, y[w].high));
+    return worst;
+}
+
+/* ---- the search ---- */
+
+static bool is_wanted(const struct search *s, double bound)
+{
+    const double t = threshold(s);
+    if (s->n_point == s->ask->keep && s->point[0].score <= WITHIN && !s->ask->count)
+        return bound < t; /* ties add nothing */
+    return bound < t || (bound <= t && t <= WITHIN);
+}
+
+static void open_boxes(struct search *s, struct batch *q)
+{
+    q->n_box = 0;
+    for (int n = 0; n < MOST_POP && s->n_heap > 0 && is_wanted(s, s->heap[0].bound); n++) {
+        struct box half[2];
+        const struct box top = pop(s);
+        split(s, &top, half);
+        for (int i = 0; i < 2; i++) {
+            s->nodes++;
+            if (has_too_much(s, &half[i]))
+                continue;
+            half[i].bound = top.bound;
+            if (points_in(s, &half[i]) <= LEAF) {
+                enumerate(s, &half[i], q);
+                continue;
+            }
+            q->box[q->n_box++] = half[i];
+        }
+    }
+    if (q->n + 2 * ST_AIM_WISHES > BATCH)
+        flush(s, q);
+    for (int i = 0; i < q->n_box; i++) {
+        if (q->n + 2 * ST_AIM_WISHES > BATCH)
+            flush(s, q);
+        begin_bound(s, &q->box[i], q);
+    }
+    flush(s, q);
+    for (int i = 0; i < q->n_box; i++) {
+        q->box[i].bound = fmax(q->box[i].bound, bound_of(s, q->y[i]));
+        if (is_wanted(s, q->box[i].bound))
+            push(s, &q->box[i]);
+    }
+}
+
+static int by_score(const void *a, const void *b)
+{
+    const struct st_kitchen_point *p = a, *q = b;
+    if (p->score != q->score)
+        return p->score < q->score ? -1 : 1;
+    return memcmp(p->at, q->at, sizeof p->at);
+}
+
+/* How far a unit of each dial moves the wishes, at the middle of the grids. */
+static void weigh_dials(struct search *s)
+{
+    double x[ST_MAX_DIALS], y[2][ST_NFIG];
+    for (int k = 0; k < s->n_dial; k++) {
+        const struct st_kitchen_grid *g = &s->ask->grid[k];
+        x[k] = s->ask->near ? s->ask->near[k] : g->item[g->n / 2].factor;
+    }
+    const bool there = st_plan_at_n(s->plan, s->room, 1, x, y[0]) >= 0;
+    for (int k = 0; k < s->n_dial; k++) {
+        const double was = x[k], by = 1e-3 * fmax(fabs(was), 1e-3);
+        s->weight[k] = 1.0;
+        x[k] = was + by;
+        if (there && st_plan_at_n(s->plan, s->room, 1, x, y[1]) >= 0) {
+            s->weight[k] = 1e-9;
+            for (int w = 0; w < s->n_wish; w++) {
+                const enum st_figure f = s->aim->wish[w].of;
+                const double d = fabs(y[1][f] - y[0][f]) / by / s->aim->wish[w].tolerance;
+                s->weight[k] = d > s->weight[k] ? d : s->weight[k];
+            }
+        }
+        x[k] = was;
+    }
+}
+
+/* The items about a point are tried first, so that there is something to beat. */
+static void try_near(struct search *s, struct batch *q)
+{
+    struct box b = { .bound = 0.0 };
+    const bool few = s->n_dial > 9; /* one or two items of each */
+    for (int k = 0; k < s->n_dial; k++) {
+        const struct st_kitchen_grid *g = &s->ask->grid[k];
+        int i = 0;
+        while (i + 1 < g->n && g->item[i + 1].factor <= s->ask->near[k])
+            i++;
+        if (few && i + 1 < g->n && s->ask->near[k] - g->item[i].factor > g->item[i + 1].factor - s->ask->near[k])
+            i++;
+        b.first[k] = (unsigned short)i;
+        b.last[k] = (unsigned short)(!few && i + 1 < g->n ? i + 1 : i);
+    }
+    enumerate(s, &b, q);
+    flush(s, q);
+    s->within = 0.0; /* they come again */
+    if (s->n_point > 0 && s->point[0].score <= WITHIN) {
+        s->beat = WITHIN;
+        s->n_point = 0;
+    }
+}
+
+static bool begin(struct search *s, struct st_problem *problem)
+{
+    struct st_dial dial[ST_MAX_DIALS];
+    enum st_figure figure[ST_AIM_WISHES];
+    int step[ST_AIM_LIMITS];
+    for (int k = 0; k < s->n_dial; k++) {
+        dial[k] = s->aim->dial[k].dial;
+        if (s->ask->grid[k].n > 0)
+            continue;
+        const struct st_line *l = &s->aim->recipe->step[dial[k].step].line[dial[k].line];
+        *problem = (struct st_problem){ .at = l->at };
+        st_say(problem->what, sizeof problem->what, "nothing in this kitchen measures that much: ", l->text, NULL);
+        st_say(problem->why, sizeof problem->why, "its smallest measure is too large, or there is no such tool", NULL, NULL);
+        st_say(problem->try_, sizeof problem->try_, "add a scale or spoons to the kitchen, or keep this line", NULL, NULL);
+        return false;
+    }
+    for (int w = 0; w < s->n_wish; w++)
+        figure[w] = s->aim->wish[w].of;
+    for (int i = 0; i < s->aim->n_limit; i++)
+        if (s->aim->limit[i].of == ST_LIMIT_JAR) {
+            s->jar_limit[s->n_jar] = i;
+            step[s->n_jar++] = s->aim->limit[i].step;
+        }
+    s->plan = st_plan_create_dials(s->aim->recipe, dial, s->n_dial, problem);
+    if (!s->plan)
+        return false;
+    s->room = st_plan_room_create(s->plan);
+    s->bound = st_enclosure_create(s->plan, figure, s->n_wish);
+    s->jars = s->n_jar ? st_jars_create(s->plan, step, s->n_jar) : NULL;
+    s->point = calloc((size_t)s->ask->keep + 1, sizeof *s->point);
+    s->factor = malloc((size_t)BATCH * ST_MAX_DIALS * sizeof *s->factor);
+    s->y = malloc((size_t)BATCH * ST_NFIG * sizeof *s->y);
+    s->failed = !s->room || !s->bound || !s->point || !s->factor || !s->y || (s->n_jar && !s->jars);
+    return true;
+}
+
+static void run(struct search *s, struct batch *q)
+{
+    const long most = s->ask->most_nodes > 0 ? s->ask->most_nodes : 1000000;
+    struct box root = { .bound = 0.0 };
+    for (int k = 0; k < s->n_dial; k++)
+        root.last[k] = (unsigned short)(s->ask->grid[k].n - 1);
+    weigh_dials(s);
+    if (s->ask->near)
+        try_near(s, q);
+    s->nodes = 1;
+    if (points_in(s, &root) <= LEAF) {
+        enumerate(s, &root, q);
+        flush(s, q);
+        return;
+    }
+    push(s, &root);
+    while (s->n_heap > 0 && is_wanted(s, s->heap[0].bound) && s->nodes < most && !s->failed)
+        open_boxes(s, q);
+    if (s->n_heap > 0 && is_wanted(s, s->heap[0].bound))
+        s->closed = fmin(s->closed, s->heap[0].bound);
+}
+
+enum st_status st_kitchen_search(const struct st_kitchen_ask *ask, struct st_kitchen_result *out, struct st_problem *problem)
+{
+    struct search s = { .ask = ask, .aim = ask->aim, .n_dial = ask->aim->n_dial, .n_wish = ask->aim->n_wish, .beat = HUGE_VAL,
+                        .closed = HUGE_VAL };
+    struct batch *q = calloc(1, sizeof *q);
+    memset(out, 0, sizeof *out);
+    const bool begun = begin(&s, problem);
+    if (begun && q && !s.failed)
+        run(&s, q);
+    st_plan_room_free(s.room);
+    st_enclosure_free(s.bound);
+    st_jars_free(s.jars);
+    st_plan_free(s.plan);
+    free(s.heap);
+    free(s.factor);
+    free(s.y);
+    const bool ready = begun && q && s.point;
+    free(q);
+    if (!ready) {
+        free(s.point);
+        return begun ? ST_E_NOCONV : ST_E_REFUSED;
+    }
+    qsort(s.point, (size_t)s.n_point, sizeof *s.point, by_score);
+    const double best = s.n_point > 0 ? s.point[0].score : HUGE_VAL;
+    out->point = s.point;
+    out->n_point = s.n_point;
+    out->within = s.within;
+    out->counted = ask->count && !(s.closed < HUGE_VAL) && !s.failed;
+    out->points = 1.0;
+    for (int k = 0; k < s.n_dial; k++)
+        out->points *= ask->grid[k].n;
+    out->nodes = s.nodes;
+    out->evaluations = s.evaluations;
+    out->bound = fmin(s.closed, best);
+    out->proven = !s.failed && s.closed >= best;
+    return out->proven ? ST_OK : ST_E_NOCONV;
+}
+
+void st_kitchen_result_done(struct st_kitchen_result *r)
+{
+    free(r->point);
+    memset(r, 0, sizeof *r);
+}
