@@ -116,6 +116,21 @@ static void settle_open(const struct st_item *it, struct st_sum *sum)
     }
 }
 
+/* "2 400 g tins": two numbers, not 2400, where what holds it follows. */
+static void part_gap(const struct st_item *it, struct st_sum *sum)
+{
+    struct st_scan s = scan_from(it, sum->end);
+    const double times = floor(sum->a.value / 1000.0), each = sum->a.value - 1000.0 * times;
+
+    if (!sum->comma || !strchr(sum->words, ' ') || strchr(sum->words, ',') || times < 1.0 || !(each > 0.0) ||
+        !st_scan_container(&s))
+        return;
+    sum->a.value = sum->a.low = sum->a.high = times * each;
+    sum->comma = sum->question = false;
+    sum->made = true;
+    (void)snprintf(sum->words, sizeof sum->words, "%.6g %s", sum->a.value, sum->a.dim == ST_DIM_MASS ? "g" : "mL");
+}
+
 /* A closed or open amount at a place; false: none. */
 static bool read_sum(struct st_item *it, size_t at, bool first, struct st_sum *sum)
 {
@@ -140,6 +155,7 @@ static bool read_sum(struct st_item *it, size_t at, bool first, struct st_sum *s
     sum->question = got == ST_GOT_QUESTION;
     sum->comma = sum->question && (strstr(p.what, "two ways") != NULL);
     keep_words(it, sum);
+    part_gap(it, sum);
     (void)first;
     return sum->end > at;
 }
@@ -222,6 +238,17 @@ static void see_length(struct st_item *it, struct st_sum *sum)
     keep_words(it, sum);
 }
 
+/* "two 70 cl bottles": the number stands right before what each holds. */
+static bool holds_so_much(const struct st_item *it, const struct st_sum *n, const struct st_sum *sum)
+{
+    struct st_scan s = scan_from(it, sum->end);
+
+    for (size_t i = n->end; i < sum->at; i++)
+        if (it->d.work[i] != ' ')
+            return false;
+    return !n->size && n->end <= sum->at && st_scan_container(&s);
+}
+
 /* "2 lemons, 100 g each" */
 static void times_each(struct st_item *it, struct st_sum *sum)
 {
@@ -229,7 +256,7 @@ static void times_each(struct st_item *it, struct st_sum *sum)
     const struct st_sum *n = it->n_sum > 0 ? &it->sum[0] : NULL;
 
     if (!n || (!n->size && (n->a.dim != ST_DIM_PIECE || n->a.unit)) || sum->a.dim == ST_DIM_PIECE || sum->question ||
-        !st_scan_word(&s, "each|apiece|a piece|per piece"))
+        !(st_scan_word(&s, "each|apiece|a piece|per piece") || holds_so_much(it, n, sum)))
         return;
     sum->end = (size_t)(s.at - it->d.work);
     sum->made = true;

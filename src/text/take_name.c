@@ -266,13 +266,14 @@ static void note_piece(struct st_item *it, const struct token *k)
     }
 }
 
-/* "1 msk honey": a short word behind a bare number. */
+/* "1 msk honey", "a hatful of sloes": a short word behind a bare number, or one before "of". */
 static bool may_be_unit(const struct st_item *it, const struct tokens *t, const struct run *run, int i)
 {
     const struct st_sum *sum = it->main >= 0 ? &it->sum[it->main] : NULL;
 
-    return sum && sum->a.dim == ST_DIM_PIECE && !sum->a.unit && i == 0 && i < run->from && strlen(t->of[i].word) <= 4 &&
-           t->of[i].at < sum->end + 3;
+    struct st_scan behind = { it->d.work + t->of[i].at + t->of[i].n, it->d.work + it->d.n };
+    return sum && sum->a.dim == ST_DIM_PIECE && !sum->a.unit && i == 0 && i < run->from &&
+           (strlen(t->of[i].word) <= 4 || st_scan_word(&behind, "of")) && t->of[i].at < sum->end + 3;
 }
 
 static void offer_both(struct st_item *it, const struct st_ingredient *one, const struct st_ingredient *two)
