@@ -68,7 +68,8 @@ static int print_questions(const struct st_take *t)
         cli_say(2, 5, "%d. %s", n, q->ask);
         options_text(text, sizeof text, q);
         cli_say(5, 5, "%s. %s.", text, q->why);
-        cli_say(5, 7, "Answer: --answer %s=%s", q->id, q->n_option ? q->label[0] : "...");
+        const char *value = q->n_option ? q->label[0] : "...", *quote = strchr(value, ' ') ? "\"" : "";
+        cli_say(5, 7, "Answer: --answer %s%s=%s%s", quote, q->id, value, quote);
     }
     if (t->n_more > 0)
         cli_say(2, 2, "(%d more would move the bottle less: a range stands for %s.)", t->n_more,

@@ -135,6 +135,7 @@ static void read_sentence(struct st_parting *p, const char *text, size_t n)
     found = st_take_story(p, sentence, n, item, found);
     if (said == sentence && !looks_listed(sentence, n))
         found = st_take_missed(p, sentence, item, found);
+    found = st_take_added(p, sentence, item, found);
     found = st_take_verbless(p, sentence, item, found < ST_TAKE_ITEMS ? found : ST_TAKE_ITEMS);
     st_take_time_left(p, sentence, item, found);
     for (int i = 0; i < found && i < ST_TAKE_ITEMS; i++) {

@@ -189,6 +189,8 @@ static void sentence(struct st_doing *d, int from, int to)
             give(deal_at(deal, n, m[i].at), m[i]);
     for (int i = 0; i < n; i++) {
         st_deal_act(d, &deal[i]);
+        if (deal[i].deed->kind == ST_DO_SYRUP && d->liquor && st_deal_names(d, &deal[i], st_is_drink))
+            st_deal_blend(d, &deal[i]); /* "warm the cream with the sugar, stir into the whisky" */
         if (!accepts(&deal[i]) && st_deal_names(d, &deal[i], st_is_no_drink) &&
             !st_deal_names(d, &deal[i], st_kind_is_solid))
             st_deal_blend(d, &deal[i]); /* "strain, with the sugar" */

@@ -1,6 +1,7 @@
 #include <ctype.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 #include "number.h"
 #include "quantity.h"
@@ -234,13 +235,23 @@ static bool is_told_of(const struct st_take_item item[], int n)
     return false;
 }
 
-/* Is this figure in what was understood already? */
+static bool holds_figure(const char *as, const char *figure, size_t size)
+{
+    for (const char *p = as; *p; p++)
+        if (strncmp(p, figure, size) == 0 && !isdigit((unsigned char)p[size]) &&
+            (p == as || !isdigit((unsigned char)p[-1])))
+            return true;
+    return false;
+}
+
+/* Is this figure in what was understood already, or in what is asked about? */
 static bool is_in(const struct st_take_item item[], int n, const char *figure, size_t size)
 {
     for (int i = 0; i < n; i++) {
-        for (const char *as = item[i].as; *as; as++)
-            if (strncmp(as, figure, size) == 0 && !isdigit((unsigned char)as[size]) &&
-                (as == item[i].as || !isdigit((unsigned char)as[-1])))
+        if (holds_figure(item[i].as, figure, size))
+            return true;
+        for (int k = 0; k < item[i].n_ask; k++)
+            if (item[i].ask[k].n_option && holds_figure(item[i].ask[k].option[0].as, figure, size))
                 return true;
     }
     return false;
@@ -257,7 +268,7 @@ static bool is_same_thing(const struct st_take_item item[], int n)
 /* Amounts of a sentence of the method that came into no item: nothing is left out in silence. */
 int st_take_missed(struct st_parting *p, const char *sentence, struct st_take_item item[], int n)
 {
-    if (!is_told_of(item, n) || p->section == ST_SECTION_GOODS ||
+    if (!(is_told_of(item, n) || (n > 0 && item[0].n_ask > 0)) || p->section == ST_SECTION_GOODS ||
         st_take_has_word(sentence, "up to|per|above|instead|if it is|more than|less than"))
         return n;
     for (size_t at = 0, gap, k; sentence[at] && n < ST_TAKE_ITEMS; at += k + gap) {
@@ -328,4 +339,31 @@ void st_take_time_left(struct st_parting *p, const char *sentence, struct st_tak
         takes->sure = ST_LIKELY;
     if (!*takes->because)
         (void)snprintf(takes->because, sizeof takes->because, "the time that stands in the sentence");
+}
+
+/* "Add the vanilla pod.", of which no amount is told: one of it, unless a list tells more. */
+int st_take_added(struct st_parting *p, const char *sentence, struct st_take_item item[], int n)
+{
+    static const char *const VERB[] = {
+        "add the ", "add a ", "add an ", "then add the ", "drop in the ", "put in the "
+    };
+    const char *bare = st_take_bare(sentence);
+
+    if (n != 1 || item[0].role != ST_TAKE_NOTE)
+        return n;
+    for (size_t i = 0; i < sizeof VERB / sizeof VERB[0]; i++) {
+        if (strncasecmp(bare, VERB[i], strlen(VERB[i])) != 0)
+            continue;
+        const char *name = bare + strlen(VERB[i]);
+        const char *said = st_arena_printf(p->t->arena, "1 %.*s", (int)strcspn(name, ".,;("), name);
+        if (!read_thing(p, said, strlen(said), false, &item[1]) || item[1].line.amount.dim != ST_DIM_PIECE)
+            return n;
+        item[1].at = (size_t)(name - sentence);
+        item[1].n = strcspn(name, ".,;(");
+        item[1].sure = ST_GUESS;
+        (void)snprintf(item[1].because, sizeof item[1].because, "no amount is written: one of it");
+        make_deed(&item[0], ST_DO_BLEND, "by its verb");
+        return 2;
+    }
+    return n;
 }

@@ -35,42 +35,6 @@ const char *st_take_fill_line(struct st_taking *t, const struct st_entry *e, dou
                            ceil(e->fill * ml * high * 0.105) * 10, e->what->name);
 }
 
-/* "How much do the sloes weigh?"  Whoever has filled the jar may still know. */
-static void ask_weight(struct st_taking *t, struct st_entry *e, const struct st_amount *a)
-{
-    struct st_taken *row = &t->row[e->row];
-    struct st_take_ask *ask = &e->item->ask[0];
-    const double grams[3] = { a->low, a->value, a->high };
-    struct st_line line;
-    struct st_problem p;
-
-    *ask = (struct st_take_ask){ .kind = ST_ASK_AMOUNT, .n_option = 3 };
-    (void)snprintf(ask->ask, sizeof ask->ask, "How much %s went in?", e->what->name);
-    for (int i = 0; i < 3; i++) {
-        (void)snprintf(ask->option[i].label, sizeof ask->option[i].label, "%.0f g", grams[i]);
-        (void)snprintf(ask->option[i].as, sizeof ask->option[i].as, "%.0f g %.180s", grams[i], e->what->name);
-    }
-    (void)snprintf(ask->with, sizeof ask->with, "%%s %.180s", e->what->name);
-    e->item->n_ask = 1;
-    row->put[ST_ASK_AMOUNT] = true;
-    row->id[ST_ASK_AMOUNT] =
-        st_take_id(t->arena, row->line, ST_ASK_AMOUNT, e->row > 0 && t->row[e->row - 1].put[ST_ASK_AMOUNT] ? 2 : 1);
-    const char *value = st_take_answer_to(t->given, row->id[ST_ASK_AMOUNT]);
-    const char *as = value && strlen(value) < 40 ? st_arena_printf(t->arena, "%s %s", value, e->what->name) : NULL;
-    if (!as || st_line_parse(as, t->measures, t->catalogue, &line, &p) != 0)
-        return;
-    row->asked[ST_ASK_AMOUNT] = st_arena_alloc(t->arena, sizeof *ask);
-    *row->asked[ST_ASK_AMOUNT] = *ask;
-    row->answered[ST_ASK_AMOUNT] = value;
-    e->item->n_ask = 0;
-    e->fill = 0;
-    (void)snprintf(e->item->as, sizeof e->item->as, "%s", as);
-    e->item->line = line;
-    e->item->line.text = e->item->as;
-    e->item->sure = ST_LIKELY;
-    (void)snprintf(e->item->because, sizeof e->item->because, "as you answered");
-}
-
 /* How much of a solid fills a jar cannot be reckoned with by its volume: it is weighed instead, roughly. */
 static void weigh_fill(struct st_taking *t, const struct st_stage *s)
 {
@@ -95,7 +59,7 @@ static void weigh_fill(struct st_taking *t, const struct st_stage *s)
         e->item->sure = ST_GUESS;
         (void)snprintf(e->item->because, sizeof e->item->because, "%.0f %% of a jar of %.3g L, lying loose: weigh it",
                        100 * e->fill, ml / 1000);
-        ask_weight(t, e, &line.amount);
+        st_take_ask_amount(t, e, (const double[3]){ line.amount.low, line.amount.value, line.amount.high });
     }
 }
 

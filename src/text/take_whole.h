@@ -156,6 +156,8 @@ bool st_take_has_word(const char *text, const char *words);
 int st_take_story(struct st_parting *p, const char *sentence, size_t n, struct st_take_item item[], int found);
 /* Amounts of a sentence of the method that came into no item. */
 int st_take_missed(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
+/* "Add the vanilla pod." */
+int st_take_added(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
 /* Deeds without a verb: "6 weeks, dark.", "All into the jar." */
 int st_take_verbless(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
 /* A time that stands in the sentence and came into no deed. */
@@ -175,6 +177,8 @@ void st_take_names(struct st_arena *a, const struct st_ingredient *what, struct 
 
 /* --- take_entries.c --- */
 void st_take_entries(struct st_taking *t);
+/* "How much sloe went in?", with three weights to choose from; brings in the answer when it was given. */
+void st_take_ask_amount(struct st_taking *t, struct st_entry *e, const double grams[3]);
 /* "200 g sugar" with half the amount; NULL when its amount cannot be parted. */
 const char *st_take_scaled(struct st_taking *t, const char *as, double share);
 

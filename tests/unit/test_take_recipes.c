@@ -23,7 +23,7 @@
 #define FOLDER "tests/take/recipes"
 
 /* What was reached once is not lost again (per cent of the lines; bottles).  Regression bars, no aims: raise them. */
-enum { EXACT_LEAST = 88, SILENT_MOST = 8, BOTTLES_LEAST = 28 };
+enum { EXACT_LEAST = 90, SILENT_MOST = 6, BOTTLES_LEAST = 28 };
 enum { MOST_STEPS = 24, MOST_ITEMS = 24, ITEM = 200 };
 
 struct step {
