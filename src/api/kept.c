@@ -128,8 +128,8 @@ static int by_number(const void *a, const void *b)
 
 static void choose(struct st_kept *k, const int want[], int n)
 {
-    memcpy(k->on, want, (size_t)n * sizeof *want);
-    k->n_on = n;
+    for (k->n_on = 0; k->n_on < n; k->n_on++)
+        k->on[k->n_on] = want[k->n_on];
     for (int level = 0; level <= 5; level++)
         for (int i = 0; i < k->n_slider && k->n_on < ST_MAX_DIALS; i++)
             if (rank(k, i) == level && !is_on(k->on, k->n_on, i))

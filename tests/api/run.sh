@@ -38,7 +38,11 @@ port=$(head -n 1 "$T/serve.out" | jq -r .port 2>/dev/null)
 ask() {
     local size header
     size=$(wc -c <"$T/body")
-    exec 9<>"/dev/tcp/127.0.0.1/$port" || { status=none; return; }
+    if ! { exec 9<>"/dev/tcp/127.0.0.1/$port"; } 2>/dev/null; then
+        echo "${case_file##*/}:$request_line: the server is gone"
+        cat "$T/serve.err"
+        exit 1
+    fi
     {
         printf '%s %s HTTP/1.1\r\nHost: 127.0.0.1:%s\r\nConnection: close\r\n' "$1" "$2" "$port"
         [ "$1" = GET ] || printf 'Content-Type: application/json\r\nContent-Length: %s\r\n' "$size"
