@@ -21,6 +21,7 @@ async function wish(page, blanks) {
     await page.locator(".joint").waitFor();
 }
 
+const spirit = (page) => page.locator(".amount-line").getByRole("slider", { name: "vodka", exact: true });
 const amounts = (page) => page.locator(".amount input").evaluateAll((all) => all.map((i) => i.value));
 const figures = (page) => page.locator(".trio .figure b").allTextContents();
 
@@ -93,14 +94,16 @@ test("text that is no recipe is answered at the box with what, why and what to t
 test("keys move a slider by one kitchen step, page keys by five; the voice speaks once, afterwards", async () => {
     const { page, end } = await open({ viewport: LAPTOP });
     await toMake(page);
-    const slider = page.locator(".amount-line input[type=range]").nth(1);
+    const slider = spirit(page);
     const value = async () => Number(await slider.inputValue());
-    const first = await value();
     const before = await figures(page);
     await slider.focus();
     await page.keyboard.press("ArrowRight");
+    const first = await value();
+    await page.keyboard.press("ArrowRight");
     const one = (await value()) - first;
     assert.ok(one > 0);
+    assert.ok(Math.abs(first / one - Math.round(first / one)) < 1e-6, `${first} is on no tick of ${one}`);
     await page.keyboard.press("PageUp");
     assert.ok(Math.abs((await value()) - first - 6 * one) < 1e-6);
     assert.match(await slider.getAttribute("aria-valuetext"), /^\d+ millilitres of \S+/);
@@ -127,8 +130,9 @@ test("dragging: one question on its way at a time, the newest value last, the sc
         flying--;
         await route.fulfill({ response });
     });
-    const slider = page.locator(".amount-line input[type=range]").nth(1);
-    const scale = () => page.locator("svg.stem").first().locator(".numeral").first().textContent();
+    const slider = spirit(page);
+    // Numerals may give way to the bold ones, but where one stands it stays.
+    const scale = async () => new Map(await page.locator("svg.stem").first().locator(".numeral").evaluateAll((all) => all.map((t) => [t.textContent, t.getAttribute("y")])));
     const box = await slider.boundingBox();
     const y = box.y + 20;
     const low = await slider.evaluate((i) => Number(i.min));
@@ -140,7 +144,9 @@ test("dragging: one question on its way at a time, the newest value last, the sc
     const before = await scale();
     for (let i = 1; i <= 30; i++) await page.mouse.move(start + (box.x + box.width - 14 - start) * (i / 30), y);
     await page.waitForTimeout(250);
-    assert.equal(await scale(), before, "the scale moved under the finger");
+    const during = [...(await scale())].filter(([text]) => before.has(text));
+    assert.ok(during.length >= 2);
+    for (const [text, y] of during) assert.equal(y, before.get(text), "the scale moved under the finger");
     await page.mouse.up();
     await until(async () => (await page.locator(".pips.sliding").count()) === 3);
     await page.waitForTimeout(200);
@@ -169,8 +175,7 @@ test("a wish counts makings under each stem and jointly; counts are full pips; p
     await page.waitForTimeout(100);
     assert.notDeepEqual(await amounts(page), first);
     await page.getByRole("button", { name: "Put it back" }).click();
-    await until(async () => (await amounts(page))[0] === first[0]);
-    assert.deepEqual(await amounts(page), first);
+    await until(async () => String(await amounts(page)) === String(first));
     await end();
 });
 
@@ -179,7 +184,7 @@ test("a wish out of reach says what stops it, the nearest, and ways round; kitch
     await toMake(page);
     await wish(page, { strength: "30 to 31", sugar: "170 to 172" });
     await page.getByRole("button", { name: "lock: vodka", exact: true }).click();
-    assert.ok(await page.locator(".amount-line input[type=range]").nth(1).isDisabled());
+    assert.ok(await spirit(page).isDisabled());
     const asked = page.waitForRequest("**/api/aim");
     await page.getByRole("button", { name: "Find amounts" }).click();
     const body = (await asked).postDataJSON();
@@ -190,11 +195,11 @@ test("a wish out of reach says what stops it, the nearest, and ways round; kitch
         await page.locator(".stopped button").first().click();
     }
     await page.getByRole("button", { name: "In kitchen amounts" }).click();
-    await page.locator(".kitchen li").first().waitFor();
+    await page.locator(".kitchen li, .ways > .side").first().waitFor();
     const rows = await page.locator(".kitchen li").allInnerTexts();
-    assert.ok(rows.length <= 4 && rows.length >= 1);
+    assert.ok(rows.length <= 4 && (isReal || rows.length === 4));
     for (const r of rows) assert.match(r, /of 20|as sure as/);
-    await page.getByRole("button", { name: /^take these/ }).last().click();
+    if (rows.length > 0) await page.getByRole("button", { name: /^take these/ }).last().click();
     await page.locator(".set").waitFor();
     await end();
 });

@@ -157,9 +157,10 @@ export interface Aimed {
     joint: number | null;
     stopped_by: { what: string; bound: string; value: number; unit: string; step?: number; line?: number }[];
     nearest: string | null;
-    ways: { text: string; recipe: string }[];
-    alternatives?: { text: string; amounts: Amount[]; joint: number; recipe?: string }[];
-    recipe: string;
+    ways: { text: string; recipe: string | null }[];
+    alternatives?: { text: string; amounts: Amount[]; joint: number; recipe?: string | null }[];
+    because?: string;
+    recipe: string | null; // null where a range of the recipe cannot be written anew
 }
 
 export interface Gauged {

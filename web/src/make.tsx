@@ -78,7 +78,8 @@ export function Make({ doc, recipe, blanks: kept, onBlanks, onForesee }: MakePro
             const keep = dials.filter((d) => locked.has(dialKey(d))).map(({ step, line, of }) => ({ step, line, of }));
             const answer = await post<Aimed>("/api/aim", { recipe: await t.written(), wish, keep, kitchen, seed: 1 });
             setAimed(answer);
-            t.take(answer.recipe);
+            if (answer.recipe) t.take(answer.recipe);
+            else t.takeAmounts(answer.amounts);
             setSaid(answer.met ? "Amounts that meet your wish are set." : "The nearest amounts are set.");
         } catch (e) {
             t.fail(e);
@@ -130,7 +131,7 @@ export function Make({ doc, recipe, blanks: kept, onBlanks, onForesee }: MakePro
                         dials={dials}
                         values={t.values}
                         locked={locked}
-                        side={(d) => sideOf(d, doc.lines)}
+                        side={(d) => sideOf(d, doc.lines, t.values.get(dialKey(d)))}
                         stops={stops}
                         onMove={(key, value) => {
                             setAimed(null);

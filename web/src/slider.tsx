@@ -34,7 +34,9 @@ export function byKey(key: string, value: number, dial: Pick<Dial, "tick" | "low
     if (key === "Home") return dial.low;
     if (key === "End") return dial.high;
     const n = steps[key];
-    return n === undefined ? null : snapped(value + n * dial.tick, dial);
+    if (n === undefined) return null;
+    const at = value / dial.tick; // between two ticks the next one counts as a whole step
+    return snapped((n > 0 ? Math.floor(at + 1e-6) + n : Math.ceil(at - 1e-6) + n) * dial.tick, dial);
 }
 
 /** Kitchen ticks, as many as can be told apart. */

@@ -140,8 +140,10 @@ export function changeWords(now: Turned, was: Turned | null): string {
     return out.join(" ");
 }
 
-export function sideOf(dial: Dial, lines: { step: number; line: number; step_name: string; said: string | null }[]): string {
+/** What stands under a name: the amount in the recipe's own measures where they are others than the blank's, and where it goes. */
+export function sideOf(dial: Dial, lines: { step: number; line: number; step_name: string }[], value?: number): string {
     const line = lines.find((l) => l.step === dial.step && l.line === dial.line);
-    if (!line) return "";
-    return dial.of === "strength" ? "on its label" : line.step_name;
+    if (dial.of === "strength") return "on its label";
+    const isOwn = !/^[\d.,]+\s*(g|mL)?$/.test(dial.text) && (value === undefined || Math.abs(value - dial.value) < 1e-6);
+    return [isOwn ? dial.text : "", line?.step_name ?? ""].filter(Boolean).join(", ");
 }

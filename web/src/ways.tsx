@@ -31,14 +31,18 @@ function Stopped({ aimed, wish, onRecipe }: WaysProps) {
             </h2>
             <p>
                 {aimed.nearest ? `The nearest is ${aimed.nearest}, as drawn` : "The nearest is drawn"}
-                {aimed.joint === null ? "." : `: ${jointCount(aimed.joint, wish)}.`}
+                {aimed.joint === null ? "." : `: ${jointCount(aimed.joint, wish)}.`} {aimed.because ? `${cap(aimed.because)}.` : ""}
             </p>
             <div class="row">
-                {aimed.ways.map((w) => (
-                    <button type="button" class="quiet" onClick={() => onRecipe(w.recipe, w.text)}>
-                        {w.text}
-                    </button>
-                ))}
+                {aimed.ways.map(({ text, recipe }) =>
+                    recipe ? (
+                        <button type="button" class="quiet" onClick={() => onRecipe(recipe, text)}>
+                            {text}
+                        </button>
+                    ) : (
+                        <p>{text}</p>
+                    ),
+                )}
             </div>
         </section>
     );
@@ -96,6 +100,7 @@ export function Ways(p: WaysProps) {
                 <Stopped {...p} />
             )}
             {aimed.alternatives && aimed.alternatives.length > 0 ? <Kitchen {...p} /> : null}
+            {aimed.alternatives?.length === 0 ? <p class="side">No other tool of the kitchen would make these amounts surer.</p> : null}
         </div>
     );
 }

@@ -57,6 +57,8 @@ test("keys: arrows one kitchen step, page keys five, ends at the ends", () => {
     assert.equal(byKey("ArrowDown", 640, dial), 620);
     assert.equal(byKey("PageUp", 640, dial), 740);
     assert.equal(byKey("PageDown", 150, dial), 100);
+    assert.equal(byKey("ArrowRight", 725, { tick: 10, low: 180, high: 1450 }), 730);
+    assert.equal(byKey("ArrowLeft", 725, { tick: 10, low: 180, high: 1450 }), 720);
     assert.equal(byKey("Home", 640, dial), 100);
     assert.equal(byKey("End", 640, dial), 1000);
     assert.equal(byKey("Tab", 640, dial), null);
