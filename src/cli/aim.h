@@ -14,24 +14,24 @@ enum { AIM_WAYS = 2, AIM_HAVES = 8, AIM_PIPS = 20 };
 
 struct aim_task {
     struct cli *cli;
-    const char *name;                      /* of the recipe, as it is shown */
-    struct st_buf text;                    /* as it was read */
+    const char *name;   /* of the recipe, as it is shown */
+    struct st_buf text; /* as it was read */
     struct st_catalogue *catalogue;
     const struct st_recipe_file *file;
     struct st_aim aim;
-    struct st_aim_found found;             /* what was solved; exact */
-    char because[240];                     /* how the wish came about: "a fifth less sweet than ..."; "" */
-    char jar[48];                          /* "3 L": the vessel of every steep instead of the recipe's; "" */
+    struct st_aim_found found; /* what was solved; exact */
+    char because[240];         /* how the wish came about: "a fifth less sweet than ..."; "" */
+    char jar[48];              /* "3 L": the vessel of every steep instead of the recipe's; "" */
     double jar_ml;
-    double times;                          /* everything by this factor and nothing else: a batch; else 0 */
+    double times; /* everything by this factor and nothing else: a batch; else 0 */
 
     /* the recipe as it would be written: rounded to what can be measured, edited, read again, foretold */
-    double value[ST_MAX_DIALS];            /* of each dial, as written */
-    struct st_buf changed;                 /* its text; empty where the file cannot be changed in place */
-    struct st_problem why_not;             /* then */
-    const struct st_recipe *recipe;        /* what was foretold: of again, or own */
+    double value[ST_MAX_DIALS];     /* of each dial, as written */
+    struct st_buf changed;          /* its text; empty where the file cannot be changed in place */
+    struct st_problem why_not;      /* then */
+    const struct st_recipe *recipe; /* what was foretold: of again, or own */
     struct st_catalogue *again_catalogue;
-    struct st_recipe_file *again;          /* NULL: the changed text was not read */
+    struct st_recipe_file *again; /* NULL: the changed text was not read */
     struct st_recipe *own;
     struct st_foretold out;
     struct st_cautions cautions;
@@ -40,12 +40,13 @@ struct aim_task {
     bool met;
 
     struct st_aim_way way[AIM_WAYS];
-    struct st_buf way_recipe[AIM_WAYS];    /* each as a changed recipe, "" when it cannot be written */
+    struct st_buf way_recipe[AIM_WAYS]; /* each as a changed recipe, "" when it cannot be written */
     int n_way;
     double solve_ms;
 };
 
-/* --- aim_options.c, aim_lines.c --- take the wishes, free and kept lines, limits off the command line.  false after a message. */
+/* --- aim_options.c, aim_lines.c --- take the wishes, free and kept lines, limits off the command line.  false after a
+ * message. */
 struct aim_options {
     const char *less_sweet, *than, *than_sugar, *spirit, *spirit_for, *whole_bottles, *jar, *output;
     const char *free, *keep, *have[AIM_HAVES];
@@ -74,7 +75,8 @@ int aim_save(const struct aim_task *t, const char *output, bool over);
 
 /* --- aim_words.c --- */
 void aim_wish_text(const struct st_wish *w, const char *currency, char *buf, size_t size); /* "24 % vol" */
-void aim_dial_text(const struct st_recipe *r, const struct st_dial *d, double value, char *buf, size_t size); /* "650 mL" */
+void aim_dial_text(const struct st_recipe *r, const struct st_dial *d, double value, char *buf,
+                   size_t size);                                                                       /* "650 mL" */
 const char *aim_dial_name(const struct st_recipe *r, const struct st_dial *d, char *buf, size_t size); /* "damson" */
 void aim_stop_text(const struct st_aim *a, const struct st_aim_stop *s, char *buf, size_t size);
 void aim_way_text(const struct st_aim *a, const struct st_aim_way *w, const char *currency, char *buf, size_t size);

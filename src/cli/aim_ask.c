@@ -19,22 +19,24 @@ static bool strength_option(struct cli *c, const char *name, double *q, bool *ba
     if (cli_number(number, q) && *q > 0.0 && *q <= 100.0 && (text[n] == '\0' || strchr(text + n, '%')))
         return true;
     snprintf(what, sizeof what, "--%s \"%.40s\"", name, text);
-    cli_error(what, "it is no strength in % vol above 0 and up to 100", "write for example --dilute 95 --to 50 --have \"500 mL\"");
+    cli_error(what, "it is no strength in % vol above 0 and up to 100",
+              "write for example --dilute 95 --to 50 --have \"500 mL\"");
     *bad = true;
     return false;
 }
 
 static json_t *dilution_json(const struct st_dilution *d)
 {
-    return json_pack("{s:f, s:f, s:f, s:f, s:f, s:f, s:f}", "spirit_ml", d->spirit_ml, "spirit_g", d->spirit_g, "water_ml",
-                     d->water_ml, "water_g", d->water_g, "made_ml", d->made_ml, "made_g", d->made_g, "shrinks_ml", d->shrinks_ml);
+    return json_pack("{s:f, s:f, s:f, s:f, s:f, s:f, s:f}", "spirit_ml", d->spirit_ml, "spirit_g", d->spirit_g,
+                     "water_ml", d->water_ml, "water_g", d->water_g, "made_ml", d->made_ml, "made_g", d->made_g,
+                     "shrinks_ml", d->shrinks_ml);
 }
 
 static void say_dilution(const char *heading, const struct st_dilution *d, double from, double to)
 {
     cli_heading(heading);
-    cli_say(2, 4, "%.4g mL (%.4g g) of %.4g %% vol and %.4g mL (%.4g g) of water make %.4g mL (%.4g g) of %.4g %% vol.", d->spirit_ml,
-            d->spirit_g, from, d->water_ml, d->water_g, d->made_ml, d->made_g, to);
+    cli_say(2, 4, "%.4g mL (%.4g g) of %.4g %% vol and %.4g mL (%.4g g) of water make %.4g mL (%.4g g) of %.4g %% vol.",
+            d->spirit_ml, d->spirit_g, from, d->water_ml, d->water_g, d->made_ml, d->made_g, to);
     if (d->shrinks_ml >= 0.05)
         cli_say(2, 4, "Together it is %.2g mL less than the two measured apart.", d->shrinks_ml);
 }
@@ -47,12 +49,14 @@ int aim_dilute(struct cli *c)
     struct st_amount have;
     struct st_dilution all, make;
 
-    const bool has_from = strength_option(c, "dilute", &from, &bad), has_to = !bad && strength_option(c, "to", &to, &bad);
+    const bool has_from = strength_option(c, "dilute", &from, &bad),
+               has_to = !bad && strength_option(c, "to", &to, &bad);
     const char *said = bad ? NULL : cli_option(c, "have", &bad);
     if (bad || !cli_no_more_options(c, known))
         return ST_EXIT_INPUT;
     if (!has_from || !has_to || !said || c->argc > 0) {
-        cli_error(c->argc > 0 ? c->argv[0] : "aim --dilute", c->argc > 0 ? "no recipe is wanted here" : "it wants --to and --have too",
+        cli_error(c->argc > 0 ? c->argv[0] : "aim --dilute",
+                  c->argc > 0 ? "no recipe is wanted here" : "it wants --to and --have too",
                   "write for example: stillroom aim --dilute 95 --to 50 --have \"500 mL\"");
         return ST_EXIT_INPUT;
     }
@@ -63,16 +67,21 @@ int aim_dilute(struct cli *c)
         return ST_EXIT_INPUT;
     }
     if (c->json)
-        return cli_json_print(json_pack("{s:f, s:f, s:o, s:o, s:[s]}", "strength_pct_vol", to, "from_pct_vol", from, "use_all",
-                                        dilution_json(&all), "make_in_all", dilution_json(&make), "sources", "oiml1975"));
+        return cli_json_print(json_pack("{s:f, s:f, s:o, s:o, s:[s]}", "strength_pct_vol", to, "from_pct_vol", from,
+                                        "use_all", dilution_json(&all), "make_in_all", dilution_json(&make), "sources",
+                                        "oiml1975"));
     char heading[80];
-    printf("Spirit of %.4g %% vol brought down to %.4g %% vol with water, at 20 \xc2\xb0" "C\n", from, to);
+    printf("Spirit of %.4g %% vol brought down to %.4g %% vol with water, at 20 \xc2\xb0"
+           "C\n",
+           from, to);
     snprintf(heading, sizeof heading, "All of your %.4g mL", have.value);
     say_dilution(heading, &all, from, to);
     snprintf(heading, sizeof heading, "%.4g mL in all", have.value);
     say_dilution(heading, &make, from, to);
     puts("");
-    cli_wrap(0, 0, "Weigh the water: a gram of it is near a millilitre. Strong spirit burns: no flame near it while you pour.");
+    cli_wrap(
+        0, 0,
+        "Weigh the water: a gram of it is near a millilitre. Strong spirit burns: no flame near it while you pour.");
     cli_wrap(0, 0, "By the density tables of ethanol and water [oiml1975]; a label may be 0.3 % vol off.");
     return ST_EXIT_DONE;
 }
@@ -112,9 +121,11 @@ int aim_spirit_for(struct aim_task *t, const char *strength)
     }
     const struct st_line *l = &r->step[step].line[line];
     if (t->cli->json)
-        return cli_json_print(json_pack("{s:f, s:f, s:s, s:i, s:i, s:s}", "spirit_pct_vol", q, "over_fruit_pct_vol", wish, "name",
-                                        l->what->name, "step", step + 1, "line", line + 1, "status", st_status_text(s)));
-    cli_say(0, 0, "%s of %.1f %% vol in the place of \"%s\" leaves %.3g %% vol over the fruit of %s, once all has mixed.",
+        return cli_json_print(json_pack("{s:f, s:f, s:s, s:i, s:i, s:s}", "spirit_pct_vol", q, "over_fruit_pct_vol",
+                                        wish, "name", l->what->name, "step", step + 1, "line", line + 1, "status",
+                                        st_status_text(s)));
+    cli_say(0, 0,
+            "%s of %.1f %% vol in the place of \"%s\" leaves %.3g %% vol over the fruit of %s, once all has mixed.",
             l->what->name, q, l->text, wish, r->step[step].id);
     return ST_EXIT_DONE;
 }
@@ -148,8 +159,9 @@ static bool batch_factor(struct aim_task *t, const struct aim_options *o, double
         }
         const double times = *factor;
         (void)st_whole_bottles(spirit, a.value, times, &bottles, factor);
-        snprintf(t->because, sizeof t->because, "%.3g times everything: %g bottle%s of %g mL of spirit%s", *factor, bottles,
-                 bottles > 1.0 ? "s" : "", a.value, fabs(*factor / times - 1.0) > 0.005 ? ", the nearest whole number" : "");
+        snprintf(t->because, sizeof t->because, "%.3g times everything: %g bottle%s of %g mL of spirit%s", *factor,
+                 bottles, bottles > 1.0 ? "s" : "", a.value,
+                 fabs(*factor / times - 1.0) > 0.005 ? ", the nearest whole number" : "");
     } else if (o->times > 0.0) {
         snprintf(t->because, sizeof t->because, "%.4g times everything", *factor);
     }
@@ -170,8 +182,8 @@ static bool batch_factor(struct aim_task *t, const struct aim_options *o, double
         return false;
     }
     *factor = fits;
-    snprintf(t->because, sizeof t->because, "%.3g times everything, which fills the jar of %.3g L (step %s)", fits, a.value * 1e-3,
-             r->step[step].id);
+    snprintf(t->because, sizeof t->because, "%.3g times everything, which fills the jar of %.3g L (step %s)", fits,
+             a.value * 1e-3, r->step[step].id);
     return true;
 }
 
@@ -180,7 +192,8 @@ int aim_batch(struct aim_task *t, const struct aim_options *o)
     const struct st_recipe *r = &t->file->recipe;
     double factor;
     if (o->n_wish > 0 || o->free || o->keep || o->n_have || o->spirit) {
-        cli_error("aim", "everything by one factor and a wish do not go together", "ask for one, then for the other of its result");
+        cli_error("aim", "everything by one factor and a wish do not go together",
+                  "ask for one, then for the other of its result");
         return ST_EXIT_INPUT;
     }
     if (!batch_factor(t, o, &factor))

@@ -76,11 +76,13 @@ static bool same_spirit(const struct st_line *a, const struct st_line *b)
            (!a->strength.known || a->strength.value == b->strength.value);
 }
 
-static void edit_strength(const struct st_recipe *r, const struct st_dial *d, double value, struct st_edit *edit, int *n)
+static void edit_strength(const struct st_recipe *r, const struct st_dial *d, double value, struct st_edit *edit,
+                          int *n)
 {
     for (int s = 0; s < r->n_step; s++)
         for (int i = 0; i < r->step[s].n_line; i++) {
-            struct st_edit *e = same_spirit(&r->step[s].line[i], line_of(r, d)) ? edit_for(edit, n, &r->step[s].line[i]) : NULL;
+            struct st_edit *e =
+                same_spirit(&r->step[s].line[i], line_of(r, d)) ? edit_for(edit, n, &r->step[s].line[i]) : NULL;
             if (e)
                 e->strength = value;
         }
@@ -109,7 +111,8 @@ static int make_edits(const struct aim_task *t, const struct st_aim *a, const do
         struct st_problem problem;
         size_t used;
         st_amount_fine(m, exact[k] * m->value, measures(t), amount[k], sizeof amount[k]);
-        if (st_quantity_parse(amount[k], strlen(amount[k]), measures(t), &back, &used, &problem) == 0 && back.dim == m->dim)
+        if (st_quantity_parse(amount[k], strlen(amount[k]), measures(t), &back, &used, &problem) == 0 &&
+            back.dim == m->dim)
             value[k] = back.value / m->value;
         struct st_edit *e = value[k] == 1.0 ? NULL : edit_for(edit, &n, line_of(r, d));
         if (e)
@@ -197,9 +200,10 @@ int aim_write(struct aim_task *t)
         if (read != 0 && again.n_problem > 0)
             t->why_not = again.problem[0];
         else
-            t->why_not = (struct st_problem){ .what = "the changed recipe does not read as it was meant",
-                                              .why = "a range, a heaped spoon or an amount told twice stands in a changed line",
-                                              .try_ = "write these amounts as single figures, or change the file by hand" };
+            t->why_not =
+                (struct st_problem){ .what = "the changed recipe does not read as it was meant",
+                                     .why = "a range, a heaped spoon or an amount told twice stands in a changed line",
+                                     .try_ = "write these amounts as single figures, or change the file by hand" };
         st_buf_clear(&t->changed);
     }
     struct st_recipe *r = t->own = st_aim_recipe(&t->aim, t->value);

@@ -42,7 +42,10 @@ static json_t *one_amount(const struct aim_task *t, int k)
     json_object_set_new(o, "before", real(before(t, d)));
     json_object_set_new(o, "after", real(amount ? t->value[k] * m->value : t->value[k]));
     json_object_set_new(o, "exact", real(amount ? t->found.value[k] * m->value : t->found.value[k]));
-    json_object_set_new(o, "unit", json_string(!amount ? "% vol" : m->dim == ST_DIM_PIECE ? "piece" : st_dimension_base(m->dim)));
+    json_object_set_new(o, "unit",
+                        json_string(!amount                  ? "% vol"
+                                    : m->dim == ST_DIM_PIECE ? "piece"
+                                                             : st_dimension_base(m->dim)));
     json_object_set_new(o, "text_before", json_string(old));
     json_object_set_new(o, "text_after", json_string(new));
     return o;
@@ -106,7 +109,8 @@ static json_t *stops(const struct aim_task *t)
     for (int i = 0; i < t->found.n_stop; i++) {
         const struct st_aim_stop *s = &t->found.stop[i];
         const struct st_aim_dial *d = s->dial >= 0 ? &t->aim.dial[s->dial] : NULL;
-        const struct st_amount *m = d ? &t->file->recipe.step[d->dial.step].line[d->dial.line].amount : NULL; /* of its unit */
+        const struct st_amount *m =
+            d ? &t->file->recipe.step[d->dial.step].line[d->dial.line].amount : NULL; /* of its unit */
         const bool amount = d && d->dial.of == ST_DIAL_AMOUNT;
         char text[300];
         aim_stop_text(&t->aim, s, text, sizeof text);
@@ -118,7 +122,10 @@ static json_t *stops(const struct aim_task *t)
             for (int k = 0; k < t->aim.n_dial; k++)
                 if (t->aim.limit[s->limit].which & (1u << k))
                     m = &t->file->recipe.step[t->aim.dial[k].dial.step].line[t->aim.dial[k].dial.line].amount;
-        json_object_set_new(o, "unit", json_string(!d && !m ? "mL" : d && !amount ? "% vol" : st_dimension_base(m->dim)));
+        json_object_set_new(o, "unit",
+                            json_string(!d && !m       ? "mL"
+                                        : d && !amount ? "% vol"
+                                                       : st_dimension_base(m->dim)));
         json_object_set_new(o, "gain", real(s->gain));
         json_object_set_new(o, "gain_share", real(s->gain / t->found.score));
         json_array_append_new(all, o);
@@ -136,7 +143,8 @@ static json_t *ways(const struct aim_task *t)
         for (int k = 0; k < ST_NFIG; k++)
             json_object_set_new(f, st_figure_info((enum st_figure)k)->key, real(t->way[i].found.y[k]));
         json_object_set_new(o, "text", json_string(text));
-        json_object_set_new(o, "recipe", t->way_recipe[i].length ? json_string(st_buf_text(&t->way_recipe[i])) : json_null());
+        json_object_set_new(o, "recipe",
+                            t->way_recipe[i].length ? json_string(st_buf_text(&t->way_recipe[i])) : json_null());
         json_object_set_new(o, "figures", f);
         json_array_append_new(all, o);
     }
@@ -169,7 +177,9 @@ json_t *aim_json(const struct aim_task *t)
     json_object_set_new(doc, "times", t->times > 0.0 ? real(t->times) : json_null());
     json_object_set_new(doc, "amounts", amounts);
     json_object_set_new(doc, "figures", figures(t));
-    json_object_set_new(doc, "all_wishes", t->aim.n_wish && t->out.draws > 0 ? json_integer((json_int_t)round(20.0 * t->odds.all)) : json_null());
+    json_object_set_new(doc, "all_wishes",
+                        t->aim.n_wish && t->out.draws > 0 ? json_integer((json_int_t)round(20.0 * t->odds.all))
+                                                          : json_null());
     json_object_set_new(doc, "joint", t->aim.n_wish ? real(t->odds.all) : json_null());
     json_object_set_new(doc, "stopped_by", stops(t));
     json_object_set_new(doc, "nearest", t->met ? json_null() : json_string(near));

@@ -35,7 +35,8 @@ static bool is_meant(const struct aim_task *t, const struct st_line *l, const ch
 {
     if (!l->what)
         return holds(l->text, name, n);
-    return st_catalogue_find(t->catalogue, name, n) == l->what || holds(l->what->name, name, n) || holds(l->text, name, n);
+    return st_catalogue_find(t->catalogue, name, n) == l->what || holds(l->what->name, name, n) ||
+           holds(l->text, name, n);
 }
 
 typedef bool deed(struct aim_task *t, int step, int line);
@@ -126,9 +127,11 @@ static bool have(struct aim_task *t, const char *said)
     struct st_amount a;
     struct st_problem problem = { .what = "" };
     size_t used = 0;
-    const enum st_measures m = t->file->recipe.measures != ST_MEASURES_NONE ? t->file->recipe.measures : ST_MEASURES_METRIC;
+    const enum st_measures m =
+        t->file->recipe.measures != ST_MEASURES_NONE ? t->file->recipe.measures : ST_MEASURES_METRIC;
     if (st_quantity_parse(said, strlen(said), m, &a, &used, &problem) != 0)
-        return complain("have", said, *problem.why ? problem.why : "there is no amount", "write for example --have \"500 mL vodka\"");
+        return complain("have", said, *problem.why ? problem.why : "there is no amount",
+                        "write for example --have \"500 mL vodka\"");
     const char *name = said + used + strspn(said + used, " ");
     if (strncmp(name, "of ", 3) == 0)
         name += 3;

@@ -121,8 +121,8 @@ bool aim_volume(const struct cli *c, const char *option, const char *text, struc
     struct st_problem problem = { .what = "" };
     const size_t n = strlen(text);
     size_t used = 0;
-    if (st_quantity_parse(text, n, measures_of(c), out, &used, &problem) != 0 || used != n || out->dim != ST_DIM_VOLUME ||
-        !(out->value > 0.0))
+    if (st_quantity_parse(text, n, measures_of(c), out, &used, &problem) != 0 || used != n ||
+        out->dim != ST_DIM_VOLUME || !(out->value > 0.0))
         return complain(option, text, *problem.why ? problem.why : "it is no volume", "write for example 2L or 700 mL");
     return true;
 }
@@ -165,13 +165,15 @@ static bool wish_bottles(struct aim_task *t, const char *text)
     else if (strncmp(end, "\xc3\x97", 2) == 0 || strncmp(end, "of", 2) == 0)
         end += 2;
     else
-        return complain("bottles", text, "it does not say how many of what size", "write for example --bottles \"2 x 500 mL\"");
+        return complain("bottles", text, "it does not say how many of what size",
+                        "write for example --bottles \"2 x 500 mL\"");
     end += strspn(end, " ");
     if (!(n >= 1.0 && n <= 1000.0) || n != floor(n))
         return complain("bottles", text, "that is no number of bottles", "write for example --bottles \"2 x 500 mL\"");
     if (!aim_volume(t->cli, "bottles", end, &a))
         return false;
-    snprintf(t->because, sizeof t->because, "%g bottle%s of %g mL, full, and at most a tenth over", n, n > 1.0 ? "s" : "", a.value);
+    snprintf(t->because, sizeof t->because, "%g bottle%s of %g mL, full, and at most a tenth over", n,
+             n > 1.0 ? "s" : "", a.value);
     return add_wish(t, row_of(ST_FIG_VOLUME), n * a.value, 1.1 * n * a.value);
 }
 

@@ -100,8 +100,8 @@ static void print_wish(const struct aim_task *t, int i)
     if (n < 0)
         snprintf(line, sizeof line, "%s%s", text, t->miss[i] == 0.0 ? "" : "; MISSED");
     else
-        snprintf(line, sizeof line, "%s%s; %d of 20 makings inside %s%s", text, t->miss[i] == 0.0 ? "" : "; MISSED", n, wish,
-                 w->low == w->high ? ", give or take" : "");
+        snprintf(line, sizeof line, "%s%s; %d of 20 makings inside %s%s", text, t->miss[i] == 0.0 ? "" : "; MISSED", n,
+                 wish, w->low == w->high ? ", give or take" : "");
     if (n >= 0 && w->low == w->high) {
         const size_t k = strlen(line);
         snprintf(line + k, sizeof line - k, " %.3g", w->tolerance);
@@ -161,7 +161,8 @@ static void print_stops(const struct aim_task *t)
     aim_near_text(&t->aim, t->found.y, currency(t), near, sizeof near);
     cli_say(2, 4, "The nearest bottle: %s.", near);
     if (t->n_way == 0) {
-        cli_say(2, 4, "No single change was found that meets every wish: free more lines with --free, or wish for less.");
+        cli_say(2, 4,
+                "No single change was found that meets every wish: free more lines with --free, or wish for less.");
         return;
     }
     cli_heading(t->n_way == 1 ? "A way round it" : "Ways round it");

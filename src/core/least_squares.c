@@ -22,11 +22,11 @@ double st_soft_range(double x, double low, double high, double tolerance)
 struct search {
     const struct st_ls_problem *p;
     int n, m, evaluations;
-    double *r, *trial_r, *J;        /* [m], [m], [m*n] */
-    double *H, *damped, *room;      /* [n*n], [n*n], [2*n*n] */
-    double *g, *D, *trial;          /* [n] each; g = J'r */
-    double *low, *high, *z;         /* [n] each: the box of a step, and the step, in scaled variables */
-    double f;                       /* r'r */
+    double *r, *trial_r, *J;   /* [m], [m], [m*n] */
+    double *H, *damped, *room; /* [n*n], [n*n], [2*n*n] */
+    double *g, *D, *trial;     /* [n] each; g = J'r */
+    double *low, *high, *z;    /* [n] each: the box of a step, and the step, in scaled variables */
+    double f;                  /* r'r */
 };
 
 size_t st_ls_work(int n, int m)
@@ -38,8 +38,8 @@ size_t st_ls_work(int n, int m)
 static void lay_out(struct search *s, const struct st_ls_problem *p, double *work)
 {
     const size_t n = (size_t)p->n, m = (size_t)p->m;
-    double **const part[] = { &s->r, &s->trial_r, &s->J,     &s->H,   &s->damped, &s->room, &s->g,
-                              &s->D, &s->trial,   &s->low,   &s->high, &s->z };
+    double **const part[] = { &s->r, &s->trial_r, &s->J,     &s->H,   &s->damped, &s->room,
+                              &s->g, &s->D,       &s->trial, &s->low, &s->high,   &s->z };
     const size_t size[] = { m, m, m * n, n * n, n * n, 2 * n * n, n, n, n, n, n, n };
     *s = (struct search){ .p = p, .n = p->n, .m = p->m };
     for (size_t i = 0; i < sizeof part / sizeof *part; i++) {
@@ -319,7 +319,8 @@ enum st_status st_least_squares(const struct st_ls_problem *p, double x[], doubl
     return done ? ST_OK : ST_E_NOCONV;
 }
 
-enum st_status st_ls_covariance(const struct st_ls_problem *p, const struct st_ls_result *out, double work[], double C[])
+enum st_status st_ls_covariance(const struct st_ls_problem *p, const struct st_ls_result *out, double work[],
+                                double C[])
 {
     struct search s;
     int which[ST_LS_MAX], pivot[ST_LS_MAX], k = 0;

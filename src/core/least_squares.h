@@ -16,14 +16,14 @@ typedef enum st_status st_residuals(const double x[], double r[], void *arg);
 typedef enum st_status st_jacobian(const double x[], double J[], void *arg);
 
 struct st_ls_limits {
-    double x;         /* stop when no variable would move by more than x (|x_i| + x); 1e-10 */
-    double f;         /* ... or f would fall, and fell, by no more than this share; 1e-15 */
-    double gradient;  /* ... or the cosine between r and each free column of J is at most this; 1e-10 */
-    double residual;  /* ... or no residual is larger than this; 1e-12 */
-    double step;      /* of differences, as a share of |x_i| (or of scale[i], if larger); 0: 1.5e-8 forward, 6e-6 central */
-    double damping;   /* mu at the start, in scaled variables; 1e-3, less where r is nearly linear */
-    int iterations;   /* 200 */
-    int central;      /* differences on both sides, where the bounds leave room; 0 */
+    double x;        /* stop when no variable would move by more than x (|x_i| + x); 1e-10 */
+    double f;        /* ... or f would fall, and fell, by no more than this share; 1e-15 */
+    double gradient; /* ... or the cosine between r and each free column of J is at most this; 1e-10 */
+    double residual; /* ... or no residual is larger than this; 1e-12 */
+    double step; /* of differences, as a share of |x_i| (or of scale[i], if larger); 0: 1.5e-8 forward, 6e-6 central */
+    double damping; /* mu at the start, in scaled variables; 1e-3, less where r is nearly linear */
+    int iterations; /* 200 */
+    int central;    /* differences on both sides, where the bounds leave room; 0 */
 };
 struct st_ls_limits st_ls_defaults(void);
 
@@ -32,18 +32,18 @@ struct st_ls_problem {
     const double *lower, *upper; /* [n]; NULL: none; lower = upper holds a variable */
     const double *scale;         /* [n] usual size of x_i, for differences at 0; NULL: 1 */
     st_residuals *residuals;
-    st_jacobian *jacobian;       /* NULL: differences */
+    st_jacobian *jacobian; /* NULL: differences */
     void *arg;
     struct st_ls_limits limits;
 };
 
 struct st_ls_result {
-    double f;                        /* sum of squares at x */
-    enum st_side side[ST_LS_MAX];    /* which bound each variable ends on */
-    double multiplier[ST_LS_MAX];    /* df/dx_i of a held variable, 0 of a free one: loosening its bound by a little d
-                                        lowers f by |multiplier| d (first order) */
-    int rank;                        /* of J's free columns, 0 .. number of free variables */
-    int iterations, evaluations;     /* evaluations: of residuals, those for differences too */
+    double f;                     /* sum of squares at x */
+    enum st_side side[ST_LS_MAX]; /* which bound each variable ends on */
+    double multiplier[ST_LS_MAX]; /* df/dx_i of a held variable, 0 of a free one: loosening its bound by a little d
+                                     lowers f by |multiplier| d (first order) */
+    int rank;                     /* of J's free columns, 0 .. number of free variables */
+    int iterations, evaluations;  /* evaluations: of residuals, those for differences too */
 };
 
 /* Numbers of doubles the workspace needs. */
@@ -85,7 +85,8 @@ enum st_status st_least_squares(const struct st_ls_problem *p, double x[], doubl
  * Status:
  *   ST_OK; ST_E_REFUSED when J lacks full rank on the free variables (out->rank): C is untouched
  */
-enum st_status st_ls_covariance(const struct st_ls_problem *p, const struct st_ls_result *out, double work[], double C[]);
+enum st_status st_ls_covariance(const struct st_ls_problem *p, const struct st_ls_result *out, double work[],
+                                double C[]);
 
 /* A wish for a range as a residual: 0 inside low .. high, else how far outside, in tolerances (negative below).
  * Good for judging; to search with, take y/tolerance - s, where s is one more variable between low/tolerance and

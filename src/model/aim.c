@@ -54,8 +54,9 @@ bool st_aim_free_strength(struct st_aim *a, int step, int line, double low, doub
     const struct st_line *l = line_at(a, step, line);
     if (!l || !l->what || l->what->kind != ST_KIND_SPIRIT || a->n_dial == ST_MAX_DIALS || !(low > 0.0 && low <= high))
         return false;
-    a->dial[a->n_dial++] =
-        (struct st_aim_dial){ .dial = { step, line, ST_DIAL_STRENGTH }, .low = low, .high = high, .low_by = by, .high_by = by };
+    a->dial[a->n_dial++] = (struct st_aim_dial){
+        .dial = { step, line, ST_DIAL_STRENGTH }, .low = low, .high = high, .low_by = by, .high_by = by
+    };
     return true;
 }
 
@@ -76,13 +77,10 @@ static bool is_usual(const struct st_line *l, bool acid)
     case ST_KIND_SPIRIT:
     case ST_KIND_SUGAR:
     case ST_KIND_SYRUP:
-    case ST_KIND_WATER:
-        return true;
+    case ST_KIND_WATER: return true;
     case ST_KIND_ACID:
-    case ST_KIND_JUICE:
-        return acid;
-    default:
-        return false;
+    case ST_KIND_JUICE: return acid;
+    default: return false;
     }
 }
 

@@ -18,10 +18,10 @@ struct st_wish {
 
 /* Why an amount goes no further. */
 enum st_bound {
-    ST_BOUND_USUAL,  /* a quarter to four times what the recipe has: nobody said more */
-    ST_BOUND_ASKED,  /* the maker said so */
-    ST_BOUND_HAVE,   /* there is no more of it */
-    ST_BOUND_NATURE  /* no spirit is weaker or stronger than that */
+    ST_BOUND_USUAL, /* a quarter to four times what the recipe has: nobody said more */
+    ST_BOUND_ASKED, /* the maker said so */
+    ST_BOUND_HAVE,  /* there is no more of it */
+    ST_BOUND_NATURE /* no spirit is weaker or stronger than that */
 };
 struct st_aim_dial {
     struct st_dial dial;
@@ -31,13 +31,14 @@ struct st_aim_dial {
 
 /* What nothing may exceed. */
 struct st_aim_limit {
-    enum st_limit_of { ST_LIMIT_JAR, /* all that lies in a step together, mL at 20 C: st_jars_at */
-                       ST_LIMIT_HAVE /* one ingredient over several lines: sum of the amounts of the dials in which */
+    enum st_limit_of {
+        ST_LIMIT_JAR, /* all that lies in a step together, mL at 20 C: st_jars_at */
+        ST_LIMIT_HAVE /* one ingredient over several lines: sum of the amounts of the dials in which */
     } of;
-    int step;                 /* ST_LIMIT_JAR */
-    unsigned which;           /* ST_LIMIT_HAVE: bit k is dial k */
+    int step;                    /* ST_LIMIT_JAR */
+    unsigned which;              /* ST_LIMIT_HAVE: bit k is dial k */
     double weight[ST_MAX_DIALS]; /* ST_LIMIT_HAVE: base units (g, mL, pieces) a dial of 1 stands for */
-    double most;              /* mL, or base units, the amounts without a dial taken off */
+    double most;                 /* mL, or base units, the amounts without a dial taken off */
 };
 
 struct st_aim {
@@ -59,8 +60,8 @@ bool st_aim_free(struct st_aim *a, int step, int line);
 bool st_aim_free_strength(struct st_aim *a, int step, int line, double low, double high, enum st_bound by);
 void st_aim_keep(struct st_aim *a, int step, int line); /* before st_aim_have: limits know dials by number */
 
-/* The usual dials: every measured line of spirit, sugar, syrup and water; with a wish for acid also of acids and juices.
- * Never the fruit.  Returns how many there are now. */
+/* The usual dials: every measured line of spirit, sugar, syrup and water; with a wish for acid also of acids and
+ * juices. Never the fruit.  Returns how many there are now. */
 int st_aim_free_usual(struct st_aim *a);
 
 bool st_aim_wish(struct st_aim *a, enum st_figure of, double low, double high, double tolerance);
@@ -74,13 +75,13 @@ bool st_aim_jar(struct st_aim *a, int step, double ml);
 
 /* What stopped the search. */
 struct st_aim_stop {
-    int dial;          /* or -1 */
-    int limit;         /* or -1 */
-    bool upper;        /* of a dial: more would help; else less would */
-    enum st_bound by;  /* of a dial */
-    double at;         /* the bound, as the dial's value, or mL or base units of the limit */
-    double gain;       /* how much the sum of squares would fall, by the multiplier, if the bound gave way by a tenth
-                          (a strength: by 1 % vol); not more than all of it */
+    int dial;         /* or -1 */
+    int limit;        /* or -1 */
+    bool upper;       /* of a dial: more would help; else less would */
+    enum st_bound by; /* of a dial */
+    double at;        /* the bound, as the dial's value, or mL or base units of the limit */
+    double gain;      /* how much the sum of squares would fall, by the multiplier, if the bound gave way by a tenth
+                         (a strength: by 1 % vol); not more than all of it */
 };
 
 struct st_aim_found {
@@ -114,7 +115,8 @@ struct st_aim_found {
  *      change over the sensitivity: found below 0.001 tolerance in every test (0.1 is the most that is let pass: then
  *      pull is divided by 10 and it is solved again).
  *   3. A range is aimed at a little inside (a tenth of it, at most a fifth of a tolerance), for what rounding takes.
- *   4. Three starts: as written; half the amounts; all amounts by the volume that is wished for.  The best answer counts.
+ *   4. Three starts: as written; half the amounts; all amounts by the volume that is wished for.  The best answer
+ * counts.
  */
 enum st_status st_aim_solve(const struct st_aim *a, struct st_aim_found *out, struct st_problem *problem);
 
@@ -122,22 +124,23 @@ enum st_status st_aim_solve(const struct st_aim *a, struct st_aim_found *out, st
  * Given a and what st_aim_solve found (not met).  Returned way[most]; result: how many, most promising first and of
  * different sorts as far as there are. */
 struct st_aim_way {
-    enum st_way { ST_WAY_LOOSEN, /* stop[index] to the value to */
-                  ST_WAY_FREE,   /* free one more line: dial */
-                  ST_WAY_YIELD   /* wish[index] to low .. high: the others can be met */
+    enum st_way {
+        ST_WAY_LOOSEN, /* stop[index] to the value to */
+        ST_WAY_FREE,   /* free one more line: dial */
+        ST_WAY_YIELD   /* wish[index] to low .. high: the others can be met */
     } way;
     int index;
     struct st_dial dial;
     double to, low, high;
-    struct st_aim aim;          /* the aim so changed */
-    struct st_aim_found found;  /* its answer */
+    struct st_aim aim;         /* the aim so changed */
+    struct st_aim_found found; /* its answer */
 };
 int st_aim_ways(const struct st_aim *a, const struct st_aim_found *f, struct st_aim_way way[], int most);
 
 /* ---- what was found, held against a fresh plan ---- */
 
-/* The recipe with the dials of an aim at value[n_dial]: lines and strengths replaced, everything else lent from the recipe,
- * which must outlive it.  NULL: memory ran out.  Free with st_aim_recipe_free. */
+/* The recipe with the dials of an aim at value[n_dial]: lines and strengths replaced, everything else lent from the
+ * recipe, which must outlive it.  NULL: memory ran out.  Free with st_aim_recipe_free. */
 struct st_recipe *st_aim_recipe(const struct st_aim *a, const double value[]);
 void st_aim_recipe_free(struct st_recipe *r);
 
@@ -150,8 +153,8 @@ void st_aim_odds(const struct st_aim *a, const struct st_foretold *f, struct st_
 /* By how much x misses a wish (below 0: too little), 0 when met. */
 double st_wish_miss(const struct st_wish *w, double x);
 
-/* Everything that lies in a step together, liquid and pieces, mL at 20 C, when it is mixed and the pores are full (as it is
- * filled it stands up to 3 % higher, from memory): the volume that ST_NOTE_OVERFULL tells of, nominal.
+/* Everything that lies in a step together, liquid and pieces, mL at 20 C, when it is mixed and the pores are full (as
+ * it is filled it stands up to 3 % higher, from memory): the volume that ST_NOTE_OVERFULL tells of, nominal.
  *
  * Given:    p, which must outlive it; step[n], n <= ST_AIM_LIMITS; factor[n_dial] of the plan's dials, NULL: as written
  * Returned: ml[n]; untouched with ST_E_DOMAIN, where one is not known

@@ -7,11 +7,11 @@
 #include "text.h"
 
 enum {
-    AIMS = ST_AIM_WISHES + ST_AIM_LIMITS,            /* what wishes and limits aim at: variables too */
-    MOST_X = ST_MAX_DIALS + AIMS,                    /* variables */
-    MOST_R = AIMS + ST_MAX_DIALS,                    /* residuals */
-    POINTS = 2 * ST_MAX_DIALS + 1,                   /* of one Jacobian */
-    ROUNDS = 5                                       /* of moving limits */
+    AIMS = ST_AIM_WISHES + ST_AIM_LIMITS, /* what wishes and limits aim at: variables too */
+    MOST_X = ST_MAX_DIALS + AIMS,         /* variables */
+    MOST_R = AIMS + ST_MAX_DIALS,         /* residuals */
+    POINTS = 2 * ST_MAX_DIALS + 1,        /* of one Jacobian */
+    ROUNDS = 5                            /* of moving limits */
 };
 _Static_assert(MOST_X <= (int)ST_LS_MAX, "the solver has room for the largest aim");
 
@@ -194,17 +194,17 @@ static enum st_status descend(struct search *s, double x[], struct st_ls_result 
 {
     const struct st_aim *a = s->a;
     struct st_ls_problem p = { .n = a->n_dial + n_aims(a),
-                                     .m = n_aims(a) + a->n_dial,
-                                     .lower = s->low,
-                                     .upper = s->high,
-                                     .scale = s->scale,
-                                     .residuals = residuals,
-                                     .jacobian = jacobian,
-                                     .arg = s,
-                                     .limits = st_ls_defaults() };
+                               .m = n_aims(a) + a->n_dial,
+                               .lower = s->low,
+                               .upper = s->high,
+                               .scale = s->scale,
+                               .residuals = residuals,
+                               .jacobian = jacobian,
+                               .arg = s,
+                               .limits = st_ls_defaults() };
     enum st_status st = ST_OK;
     p.limits.x = 1e-8;
-    p.limits.f = 1e-9; /* an amount to a millionth is more than a scale shows */
+    p.limits.f = 1e-9;        /* an amount to a millionth is more than a scale shows */
     p.limits.damping = 1e-12; /* nearly linear; more would hide the pull for many steps */
     memset(s->shift, 0, sizeof s->shift);
     for (int round = 0; round < ROUNDS; round++) {
@@ -357,7 +357,8 @@ static enum st_status from_all_starts(struct search *s, struct st_aim_found *out
 
 /* ---- the whole ---- */
 
-static enum st_status refuse(struct st_problem *p, const char *what, const char *name, const char *why, const char *try_)
+static enum st_status refuse(struct st_problem *p, const char *what, const char *name, const char *why,
+                             const char *try_)
 {
     memset(p, 0, sizeof *p);
     st_say(p->what, sizeof p->what, what, name, NULL);
@@ -373,7 +374,8 @@ static enum st_status check(const struct search *s, struct st_problem *problem)
     for (int i = 0; st >= 0 && i < s->a->n_wish; i++)
         if (isnan(y[s->a->wish[i].of]))
             return refuse(problem, "this recipe does not tell its ", st_figure_info(s->a->wish[i].of)->name,
-                          s->a->wish[i].of == ST_FIG_COST ? "not everything in it has a price" : "nothing in it gives any",
+                          s->a->wish[i].of == ST_FIG_COST ? "not everything in it has a price"
+                                                          : "nothing in it gives any",
                           s->a->wish[i].of == ST_FIG_COST ? "write the price of every line" : "leave that wish out");
     return ST_OK;
 }
@@ -419,8 +421,9 @@ enum st_status st_aim_solve(const struct st_aim *a, struct st_aim_found *out, st
     s.work = malloc(st_ls_work(MOST_X, MOST_R) * sizeof *s.work);
     for (int k = 0; k < a->n_dial; k++)
         s.written[k] = st_plan_dial_written(s.plan, k);
-    const enum st_status st = s.room && s.jars && s.work ? search(&s, out, problem)
-                                               : refuse(problem, "cannot aim", NULL, "memory ran out", "close other programs");
+    const enum st_status st = s.room && s.jars && s.work
+                                  ? search(&s, out, problem)
+                                  : refuse(problem, "cannot aim", NULL, "memory ran out", "close other programs");
     free(s.work);
     st_jars_free(s.jars);
     st_plan_room_free(s.room);

@@ -102,7 +102,8 @@ enum st_status st_aim_same_bottle(struct st_aim *a, int step, int line, double s
     struct st_foretold out;
 
     if (!st_aim_free_strength(a, step, line, strength, strength, ST_BOUND_ASKED))
-        return refuse(problem, "cannot change the strength there", "it is no line of spirit", "name the line of a spirit");
+        return refuse(problem, "cannot change the strength there", "it is no line of spirit",
+                      "name the line of a spirit");
     struct st_plan *p = st_plan_create(a->recipe, problem);
     if (!p)
         return ST_E_REFUSED;
@@ -111,7 +112,8 @@ enum st_status st_aim_same_bottle(struct st_aim *a, int step, int line, double s
     for (size_t i = 0; s >= 0 && i < sizeof SAME / sizeof *SAME; i++)
         if (out.fig[SAME[i].of].known)
             (void)st_aim_wish(a, SAME[i].of, out.fig[SAME[i].of].value, out.fig[SAME[i].of].value,
-                              SAME[i].of == ST_FIG_VOLUME ? fmax(0.02 * out.fig[SAME[i].of].value, 1.0) : SAME[i].tolerance);
+                              SAME[i].of == ST_FIG_VOLUME ? fmax(0.02 * out.fig[SAME[i].of].value, 1.0)
+                                                          : SAME[i].tolerance);
     st_foretold_done(&out);
     st_plan_free(p);
     return s;
@@ -172,7 +174,8 @@ enum st_status st_spirit_for(const struct st_recipe *r, int step, int line, doub
     if (r->step[step].kind != ST_DO_STEEP)
         s = refuse(problem, "nothing is steeped there", "that step is no steep", "name a step with fruit and spirit");
     else if ((s = steep_at(p, step, WEAKEST, &low)) < 0 || (s = steep_at(p, step, STRONGEST, &high)) < 0)
-        s = refuse(problem, "cannot foresee this jar", "the recipe cannot be done at 1 or at 96 % vol", "look at its amounts");
+        s = refuse(problem, "cannot foresee this jar", "the recipe cannot be done at 1 or at 96 % vol",
+                   "look at its amounts");
     else if (!(low <= strength && high >= strength))
         s = refuse(problem, "no spirit leaves that strength over this fruit",
                    low > strength ? "even the weakest leaves more" : "even 96 % vol leaves less",

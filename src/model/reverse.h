@@ -35,8 +35,8 @@ enum st_status st_whole_bottles(double spirit_ml, double bottle_ml, double times
  * volume, or there is none. */
 enum st_status st_spirit_in(const struct st_recipe *r, double *ml);
 
-/* The same bottle (strength, sugar, volume; acid where fruit gives any) from a spirit of another strength: adds to the aim
- * a pinned strength for the spirit on that line and the wishes, from the figures of the recipe as written.
+/* The same bottle (strength, sugar, volume; acid where fruit gives any) from a spirit of another strength: adds to the
+ * aim a pinned strength for the spirit on that line and the wishes, from the figures of the recipe as written.
  * ST_E_REFUSED and *problem when the recipe cannot be done, or the line is no spirit. */
 enum st_status st_aim_same_bottle(struct st_aim *a, int step, int line, double strength, struct st_problem *problem);
 
@@ -45,16 +45,16 @@ enum st_status st_aim_same_bottle(struct st_aim *a, int step, int line, double s
  * Returned:
  *   *pct_vol   the strength of the spirit to pour
  * Status:
- *   ST_OK or the caution of the figures; ST_E_REFUSED and *problem: no spirit of 1 .. 96 % vol does, or as st_plan_create
- * Notes:
+ *   ST_OK or the caution of the figures; ST_E_REFUSED and *problem: no spirit of 1 .. 96 % vol does, or as
+ * st_plan_create Notes:
  *   1. Regula falsi (Illinois) on st_plan_run_at's strength_in_steep between 1 and 96 % vol; stops at 1e-9 % vol, 60
  *      steps at most (ST_E_NOCONV).
  */
 enum st_status st_spirit_for(const struct st_recipe *r, int step, int line, double strength, double *pct_vol,
                              struct st_problem *problem);
 
-/* The factor on everything that fills the fullest step that has a vessel (or is a steep) to ml: below 1 the recipe is too
- * much for it.  *step: which.  Status as st_jars_at. */
+/* The factor on everything that fills the fullest step that has a vessel (or is a steep) to ml: below 1 the recipe is
+ * too much for it.  *step: which.  Status as st_jars_at. */
 enum st_status st_fits_jar(const struct st_recipe *r, double ml, double *factor, int *step, struct st_problem *problem);
 
 #endif

@@ -71,7 +71,8 @@ static bool begins_word(const char *text, size_t i)
 }
 
 /* A quantity of this dimension and value in the words: where, and how long; false when there is none. */
-static bool find_quantity(const struct edits *e, const char *text, enum st_dimension dim, double value, size_t *at, size_t *n)
+static bool find_quantity(const struct edits *e, const char *text, enum st_dimension dim, double value, size_t *at,
+                          size_t *n)
 {
     const size_t size = strlen(text);
     for (size_t i = 0; i < size; i++) {
@@ -94,7 +95,8 @@ static bool find_quantity(const struct edits *e, const char *text, enum st_dimen
     return false;
 }
 
-/* The end of the entry that holds byte i: up to the next row that stands less deep; blank rows and remarks do not count. */
+/* The end of the entry that holds byte i: up to the next row that stands less deep; blank rows and remarks do not
+ * count. */
 static size_t end_of_entry(const struct edits *e, size_t i)
 {
     size_t start = i, depth = 0;
@@ -126,9 +128,9 @@ static size_t end_of_braces(const struct edits *e, size_t i, size_t end)
     return end;
 }
 
-/* The value of `key:` after byte i within its entry: where it begins, and how long; false when it is not there.  Not in a
- * remark; what stands in braces that open after i is passed over (over) or ends the search.  A value ends at a comma, a
- * brace, a remark or the end of the row. */
+/* The value of `key:` after byte i within its entry: where it begins, and how long; false when it is not there.  Not in
+ * a remark; what stands in braces that open after i is passed over (over) or ends the search.  A value ends at a comma,
+ * a brace, a remark or the end of the row. */
 static bool find_key(const struct edits *e, size_t i, const char *key, bool over, size_t *at, size_t *n)
 {
     const size_t row_end = end_of_entry(e, i), k = strlen(key);
@@ -146,7 +148,8 @@ static bool find_key(const struct edits *e, size_t i, const char *key, bool over
             j = next ? (size_t)(next - e->text) : end;
             continue;
         }
-        if (memcmp(e->text + j, key, k) != 0 || e->text[j + k] != ':' || (e->text[j - 1] != ' ' && e->text[j - 1] != ','))
+        if (memcmp(e->text + j, key, k) != 0 || e->text[j + k] != ':' ||
+            (e->text[j - 1] != ' ' && e->text[j - 1] != ','))
             continue;
         size_t from = j + k + 1, to;
         while (from < end && e->text[from] == ' ')

@@ -4,8 +4,8 @@
 #include "model/recipe.h"
 #include "util/buf.h"
 
-/* Change amounts in the text of a recipe file in place: every other byte, comments and layout included, stays as the maker
- * wrote it. */
+/* Change amounts in the text of a recipe file in place: every other byte, comments and layout included, stays as the
+ * maker wrote it. */
 
 struct st_edit {
     const struct st_step *step; /* with vessel: of the recipe that was read from this text */
@@ -24,8 +24,8 @@ struct st_edit {
  *   *problem     which line could not be changed, and why
  * Result: 0 done, -1 not.
  * Notes:
- *   1. A line that is folded over several rows, or holds an escape ("\u00b0"), is not changed: the program would have to
- *      rewrite what it does not see.
+ *   1. A line that is folded over several rows, or holds an escape ("\u00b0"), is not changed: the program would have
+ * to rewrite what it does not see.
  *   2. A price of the line as a whole becomes the price of a pack ("19.90 for 700 mL"), so that it follows the amount;
  *      `trimmed: 600 g` becomes the share it was.
  *   3. The caller reads the result again: what it reads is what counts.

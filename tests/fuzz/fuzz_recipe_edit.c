@@ -1,4 +1,5 @@
-/* Any recipe that can be read, with its amounts changed in place: the other lines stay as they were, letter by letter. */
+/* Any recipe that can be read, with its amounts changed in place: the other lines stay as they were, letter by letter.
+ */
 #include <math.h>
 #include <stdint.h>
 #include <stdlib.h>

@@ -212,8 +212,9 @@ static void five_targets_at_once(void **state)
     a_liquid(&s, 3, 0, 25, 48);
     a_liquid(&s, 4, 0, 90, 14);
     a_liquid(&s, 5, 70, 0, 0);
-    const struct st_ls_problem p = { .n = 5, .m = 5, .lower = LOW, .residuals = five_targets, .arg = &s,
-                                     .limits = st_ls_defaults() };
+    const struct st_ls_problem p = {
+        .n = 5, .m = 5, .lower = LOW, .residuals = five_targets, .arg = &s, .limits = st_ls_defaults()
+    };
     assert_true(st_ls_work(5, 5) <= sizeof work / sizeof *work);
     assert_int_equal(st_least_squares(&p, x, work, &out), ST_OK);
     assert_true(out.f < 1e-16);
@@ -270,7 +271,7 @@ static void what_one_has(void **state)
     assert_int_equal(n, 2);
     assert_int_equal(way[0].way, ST_WAY_LOOSEN);
     near(500 * way[0].to, 560, 10, "560 mL would do"); /* some mL less, within the tolerances */
-    assert_int_equal(way[1].way, ST_WAY_FREE); /* stronger spirit */
+    assert_int_equal(way[1].way, ST_WAY_FREE);         /* stronger spirit */
     assert_int_equal(way[1].dial.of, ST_DIAL_STRENGTH);
     assert_true(way[0].found.met && way[1].found.met);
 }
@@ -443,7 +444,7 @@ static void same_bottle_from_another_spirit(void **state)
     near(f.value[3], 60, 0, "the strength asked for");
     /* the alcohol of the bottle comes from 700 mL of 50 %; what the fruit keeps is weaker or stronger with the jar */
     near(700 * f.value[0] * 0.6, 350, 12, "alcohol poured, mL");
-    assert_true(f.value[2] > 1.2); /* more water goes in */
+    assert_true(f.value[2] > 1.2);                                              /* more water goes in */
     assert_int_equal(st_aim_same_bottle(&a, 0, 0, 60, &problem), ST_E_REFUSED); /* no spirit on that line */
 }
 

@@ -3,8 +3,8 @@
 
 #include <math.h>
 #include <setjmp.h>
-#include <stdbool.h>
 #include <stdarg.h>
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 #include <stdlib.h>
@@ -20,7 +20,8 @@ struct classic {
     const char *name;
     formula *f;
     int n, m;
-    double start[4], minimum, digits; /* digits: a unit of the last one printed, since the source cuts off: "48.9842..." */
+    double start[4], minimum,
+        digits; /* digits: a unit of the last one printed, since the source cuts off: "48.9842..." */
 };
 
 static void rosenbrock(const double *x, double *r)
@@ -132,7 +133,8 @@ static const struct classic CLASSIC[] = {
     { "wood", wood, 4, 6, { -3.0, -1.0, -3.0, -1.0 }, 0.0, 1e-16 },
     { "kowalik_osborne", kowalik_osborne, 4, 11, { 0.25, 0.39, 0.415, 0.39 }, 3.07505e-4, 1e-9 },
     { "brown_dennis", brown_dennis, 4, 20, { 25.0, 5.0, -5.0, -1.0 }, 85822.2, 0.1 },
-    { "rank_one", rank_one, 4, 7, { 1.0, 1.0, 1.0, 1.0 }, 7.0 * 6.0 / (2.0 * 15.0), 1e-9 }, /* m (m - 1)/(2 (2 m + 1)), derived */
+    { "rank_one", rank_one, 4, 7, { 1.0, 1.0, 1.0, 1.0 }, 7.0 * 6.0 / (2.0 * 15.0), 1e-9 }, /* m (m - 1)/(2 (2 m + 1)),
+                                                                                               derived */
 };
 enum { NCLASSIC = sizeof CLASSIC / sizeof *CLASSIC };
 
@@ -149,9 +151,8 @@ static struct st_ls_problem problem_of(const struct classic *c)
         const void *in;
         void *out;
     } arg = { .in = c };
-    return (struct st_ls_problem){
-        .n = c->n, .m = c->m, .residuals = call, .arg = arg.out, .limits = st_ls_defaults()
-    };
+    return (
+        struct st_ls_problem){ .n = c->n, .m = c->m, .residuals = call, .arg = arg.out, .limits = st_ls_defaults() };
 }
 
 static enum st_status solve(const struct st_ls_problem *p, double *x, struct st_ls_result *out)
@@ -277,7 +278,8 @@ static void covariance(void **state)
     assert_int_equal(st_least_squares(&p, x, work, &out), ST_OK);
     assert_int_equal(st_ls_covariance(&p, &out, work, C), ST_OK);
     assert_true(fabs(x[0] - 2.0) < 1e-9 && fabs(x[1] - 0.5) < 1e-9);
-    assert_true(fabs(C[0] - 0.6) < 1e-6 && fabs(C[1] + 0.2) < 1e-6 && fabs(C[2] + 0.2) < 1e-6 && fabs(C[3] - 0.1) < 1e-6);
+    assert_true(fabs(C[0] - 0.6) < 1e-6 && fabs(C[1] + 0.2) < 1e-6 && fabs(C[2] + 0.2) < 1e-6 &&
+                fabs(C[3] - 0.1) < 1e-6);
 }
 
 /* No answer where x0 > 0.9: the search must end beside the edge, which lies before the minimum. */
@@ -428,11 +430,16 @@ static void box_against_enumeration(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(known_minima),        cmocka_unit_test(bound_that_binds),
-        cmocka_unit_test(multiplier_foretells_gain), cmocka_unit_test(start_on_a_bound),
-        cmocka_unit_test(lost_rank_is_told),   cmocka_unit_test(covariance),
-        cmocka_unit_test(what_cannot_be),      cmocka_unit_test(limit_of_iterations),
-        cmocka_unit_test(soft_ranges),         cmocka_unit_test(box_against_enumeration),
+        cmocka_unit_test(known_minima),
+        cmocka_unit_test(bound_that_binds),
+        cmocka_unit_test(multiplier_foretells_gain),
+        cmocka_unit_test(start_on_a_bound),
+        cmocka_unit_test(lost_rank_is_told),
+        cmocka_unit_test(covariance),
+        cmocka_unit_test(what_cannot_be),
+        cmocka_unit_test(limit_of_iterations),
+        cmocka_unit_test(soft_ranges),
+        cmocka_unit_test(box_against_enumeration),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

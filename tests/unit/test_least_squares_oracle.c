@@ -1,10 +1,10 @@
-/* Bounded least squares against another solver, NLopt (SLSQP, then COBYLA from where it ended): 1,000 generated aims over
- * random blends.  Built only where that library is found. */
+/* Bounded least squares against another solver, NLopt (SLSQP, then COBYLA from where it ended): 1,000 generated aims
+ * over random blends.  Built only where that library is found. */
 
 #include <math.h>
 #include <setjmp.h>
-#include <stdbool.h>
 #include <stdarg.h>
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 #include <string.h>
@@ -185,8 +185,13 @@ static void not_worse_than_the_oracle(void **state)
             high[b.n + i] = b.wish_high[i] / b.tolerance[i];
             x[b.n + i] = fmin(fmax(y[i] / b.tolerance[i], low[b.n + i]), high[b.n + i]);
         }
-        const struct st_ls_problem p = { .n = b.n + WISHES, .m = WISHES + b.n, .lower = low, .upper = high,
-                                         .residuals = residuals_with_aims, .arg = &b, .limits = st_ls_defaults() };
+        const struct st_ls_problem p = { .n = b.n + WISHES,
+                                         .m = WISHES + b.n,
+                                         .lower = low,
+                                         .upper = high,
+                                         .residuals = residuals_with_aims,
+                                         .arg = &b,
+                                         .limits = st_ls_defaults() };
         assert_true(st_ls_work(p.n, p.m) <= sizeof work / sizeof *work);
         if (st_least_squares(&p, x, work, &out) != ST_OK) {
             print_error("problem %d: not at rest after %d steps, f = %.12g\n", k, out.iterations, out.f);

@@ -94,8 +94,9 @@ static void only_what_changes_changes(void **state)
 static void what_cannot_be_seen_is_not_changed(void **state)
 {
     (void)state;
-    static const char FOLDED[] = "title: T\nmeasures: metric\nsteps:\n  - blend: drink\n    add:\n      - >-\n        700 mL vodka\n"
-                                 "        50 %\n      - \"100\\u0020g sugar\"\n";
+    static const char FOLDED[] =
+        "title: T\nmeasures: metric\nsteps:\n  - blend: drink\n    add:\n      - >-\n        700 mL vodka\n"
+        "        50 %\n      - \"100\\u0020g sugar\"\n";
     struct st_buf out = { 0 };
     struct st_problem problem;
     read_recipe(FOLDED);
@@ -113,7 +114,8 @@ static void what_cannot_be_seen_is_not_changed(void **state)
 static void letters_of_two_bytes(void **state)
 {
     (void)state;
-    static const char TEXT[] = "title: T\nmeasures: metric\nsteps:\n  - blend: \"k\xc3\xbc" "che\"\n    add: [{price: 1, said: \"\xc3\xbc\xc3\xbc\xc3\xbc\", line: 100 g "
+    static const char TEXT[] = "title: T\nmeasures: metric\nsteps:\n  - blend: \"k\xc3\xbc"
+                               "che\"\n    add: [{price: 1, said: \"\xc3\xbc\xc3\xbc\xc3\xbc\", line: 100 g "
                                "sugar}, 1 L water]\n";
     struct st_buf out = { 0 };
     struct st_problem problem = { .what = "" };
@@ -133,9 +135,9 @@ static void fine_amounts_read_back(void **state)
     static const struct {
         const char *as;
         double by, within;
-    } CASE[] = { { "700 mL", 0.93, 0.5 },  { "1 L", 1.2341, 0.5 },   { "1.2 kg", 0.777, 0.5 }, { "20 g", 0.5, 0.05 },
-                 { "2 g", 0.37, 0.005 },   { "5 cl", 1.1, 0.5 },     { "4 oz", 1.31, 0.5 },    { "3 cups", 1.07, 7.6 },
-                 { "2 tbsp", 1.3, 0.7 },   { "3", 1.4, 0.13 },       { "1 lb", 1.5, 0.5 } };
+    } CASE[] = { { "700 mL", 0.93, 0.5 }, { "1 L", 1.2341, 0.5 }, { "1.2 kg", 0.777, 0.5 }, { "20 g", 0.5, 0.05 },
+                 { "2 g", 0.37, 0.005 },  { "5 cl", 1.1, 0.5 },   { "4 oz", 1.31, 0.5 },    { "3 cups", 1.07, 7.6 },
+                 { "2 tbsp", 1.3, 0.7 },  { "3", 1.4, 0.13 },     { "1 lb", 1.5, 0.5 } };
     for (size_t i = 0; i < sizeof CASE / sizeof *CASE; i++) {
         struct st_amount a, back;
         struct st_problem problem;
