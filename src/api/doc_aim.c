@@ -76,7 +76,7 @@ static json_t *stops(const struct st_aim_task *t)
     for (int i = 0; i < t->found.n_stop; i++) {
         const struct st_aim_stop *s = &t->found.stop[i];
         const struct st_aim_dial *d = s->dial >= 0 ? &t->aim.dial[s->dial] : NULL;
-        const struct st_amount *m = d ? &t->file->recipe.step[d->dial.step].line[d->dial.line].amount : NULL;
+        const struct st_amount *m = d ? &t->file->recipe.step[d->dial.step].line[d->dial.line].amount : NULL; /* of its unit */
         const bool amount = d && d->dial.of == ST_DIAL_AMOUNT;
         char text[300];
         st_aim_stop_words(&t->aim, s, text, sizeof text);
@@ -84,7 +84,15 @@ static json_t *stops(const struct st_aim_task *t)
         json_object_set_new(o, "what", st_doc_text(text));
         json_object_set_new(o, "bound", st_doc_text(s->upper ? "high" : "low"));
         json_object_set_new(o, "value", real(amount ? s->at * m->value : s->at));
-        json_object_set_new(o, "unit", st_doc_text(!d ? "mL" : !amount ? "% vol" : st_dimension_base(m->dim)));
+        if (!d && t->aim.limit[s->limit].of == ST_LIMIT_HAVE) /* of one ingredient: the dimension of any of its lines */
+            for (int k = 0; k < t->aim.n_dial; k++)
+                if (t->aim.limit[s->limit].which & (1u << k))
+                    m = &t->file->recipe.step[t->aim.dial[k].dial.step].line[t->aim.dial[k].dial.line].amount;
+        json_object_set_new(o, "unit", st_doc_text(!d && !m ? "mL" : d && !amount ? "% vol" : st_dimension_base(m->dim)));
+        if (d) {
+            json_object_set_new(o, "step", json_integer(d->dial.step + 1));
+            json_object_set_new(o, "line", json_integer(d->dial.line + 1));
+        }
         json_object_set_new(o, "gain", real(s->gain));
         json_object_set_new(o, "gain_share", real(s->gain / t->found.score));
         json_array_append_new(all, o);

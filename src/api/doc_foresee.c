@@ -91,6 +91,29 @@ static json_t *markers(const struct st_bottle *p)
     return o;
 }
 
+static json_t *two(double low, double high)
+{
+    return json_pack("[o, o]", real(low), real(high));
+}
+
+/* The recipe's own wish, and whether the figures meet it; as it could be asked of /api/turn. */
+static json_t *wish(const struct st_bottle *p)
+{
+    const struct st_recipe *r = p->recipe;
+    char text[600];
+    const int missed = st_wish_words(r, p->out, text, sizeof text);
+    json_t *asked;
+
+    if (!*text)
+        return json_null();
+    asked = json_object();
+    if (r->wish.has_strength)
+        json_object_set_new(asked, "strength_pct_vol", two(r->wish.strength_low, r->wish.strength_high));
+    if (r->wish.has_sugar)
+        json_object_set_new(asked, "sugar_g_l", two(r->wish.sugar_low, r->wish.sugar_high));
+    return json_pack("{s:b, s:o, s:o}", "met", missed == 0, "text", st_doc_text(text), "asked", asked);
+}
+
 json_t *st_doc_foresee(const struct st_bottle *p)
 {
     const struct st_recipe *r = p->recipe;
@@ -104,8 +127,7 @@ json_t *st_doc_foresee(const struct st_bottle *p)
     json_object_set_new(doc, "bottle_ml", p->out->bottle_ml > 0.0 ? real(p->out->bottle_ml) : json_null());
     json_object_set_new(doc, "serving_ml", real(r->serving_ml));
     json_object_set_new(doc, "currency", r->currency ? st_doc_text(r->currency) : json_null());
-    const int missed = st_wish_words(p->recipe, p->out, text, sizeof text);
-    json_object_set_new(doc, "wish", *text ? json_pack("{s:b, s:o}", "met", missed == 0, "text", st_doc_text(text)) : json_null());
+    json_object_set_new(doc, "wish", wish(p));
     json_object_set_new(doc, "cautions", st_doc_cautions(p->cautions));
     json_object_set_new(doc, "markers_mg_l", markers(p));
     st_tip_words(p->recipe, p->out, text, sizeof text);

@@ -15,20 +15,49 @@ static bool refuse(struct st_problem *p, const char *what, const char *why, cons
     return false;
 }
 
+/* How a reading is called: sg_boiled on a page, --sg-boiled on a command line. */
+static const char *called(const char *sign, const char *name, char buf[24])
+{
+    snprintf(buf, 24, "%s%s", sign, name);
+    for (char *c = buf; *sign && *c; c++)
+        if (*c == '_')
+            *c = '-';
+    return buf;
+}
+
 static bool refuse_two(struct st_problem *p, const char *sign, const char *a, const char *b, const char *why, const char *try_)
 {
-    char what[100];
-    snprintf(what, sizeof what, "%s%s and %s%s", sign, a, sign, b);
+    char what[80], x[24], y[24];
+    snprintf(what, sizeof what, "%s and %s", called(sign, a, x), called(sign, b, y));
     return refuse(p, what, why, try_);
 }
 
 static bool too_few(struct st_problem *p, const char *sign)
 {
-    char try_[200];
-    snprintf(try_, sizeof try_, "give two of %ssg (or a weighed flask), %sbrix, %ssg after boiling, strength, sugar", sign, sign,
-             sign);
+    char try_[200], sg[24], flask[24], brix[24], boiled[24], strength[24], sugar[24];
+    snprintf(try_, sizeof try_, "give two of %s (or %s), %s, %s, %s, %s", called(sign, "sg", sg),
+             called(sign, *sign ? "flask" : "flask_ml and flask_g", flask), called(sign, "brix", brix),
+             called(sign, "sg_boiled", boiled), called(sign, *sign ? "strength" : "strength_pct_vol", strength),
+             called(sign, *sign ? "sugar" : "sugar_g_l", sugar));
     return refuse(p, "one reading is not enough",
                   "alcohol makes a liquid lighter and sugar makes it heavier, so one reading fits many drinks", try_);
+}
+
+static bool no_first_reading(struct st_problem *p, const char *sign)
+{
+    char what[24], sg[24], try_[60];
+    snprintf(try_, sizeof try_, "give %s too", called(sign, "sg", sg));
+    return refuse(p, called(sign, "sg_boiled", what), "the reading before boiling is needed beside it", try_);
+}
+
+/* The density and one thing more, or the index and what is known. */
+static enum st_gauge_mode mode_of(const struct st_gauge_given *g)
+{
+    if (g->boiled)
+        return ST_GAUGE_DENSITY_BOILED;
+    if (!g->sg && !g->flask)
+        return g->strength ? ST_GAUGE_BRIX_STRENGTH : ST_GAUGE_BRIX_SUGAR;
+    return g->brix ? ST_GAUGE_DENSITY_BRIX : g->strength ? ST_GAUGE_DENSITY_STRENGTH : ST_GAUGE_DENSITY_SUGAR;
 }
 
 bool st_gauge_choose(const struct st_gauge_given *g, const char *sign, enum st_gauge_mode *mode, struct st_problem *problem)
@@ -37,7 +66,7 @@ bool st_gauge_choose(const struct st_gauge_given *g, const char *sign, enum st_g
     const int n = density + g->brix + g->boiled + g->strength + g->sugar;
 
     if (g->sg && g->flask)
-        return refuse_two(problem, sign, "sg", "flask", "both tell the density", "give one of them");
+        return refuse_two(problem, sign, "sg", *sign ? "flask" : "flask_ml", "both tell the density", "give one of them");
     if (n < 2)
         return too_few(problem, sign);
     if (n > 2)
@@ -45,25 +74,24 @@ bool st_gauge_choose(const struct st_gauge_given *g, const char *sign, enum st_g
                       "two settle strength and sugar; a third would have to be weighed against them",
                       "give the two that are surest");
     if (g->strength && g->sugar)
-        return refuse_two(problem, sign, "strength", "sugar", "nothing is left to find",
-                          "give a reading and one of them; to mix works forwards");
+        return refuse_two(problem, sign, *sign ? "strength" : "strength_pct_vol", *sign ? "sugar" : "sugar_g_l",
+                          "nothing is left to find",
+                          *sign ? "give a reading and one of them; `stillroom mix` works forwards"
+                                : "give a reading and one of them; /api/mix works forwards");
     if (g->boiled && !density)
-        return refuse(problem, "a reading after boiling", "the reading before boiling is needed beside it",
-                      "give the hydrometer reading before it too");
-    *mode = g->boiled ? ST_GAUGE_DENSITY_BOILED
-            : density ? (g->brix       ? ST_GAUGE_DENSITY_BRIX
-                         : g->strength ? ST_GAUGE_DENSITY_STRENGTH
-                                       : ST_GAUGE_DENSITY_SUGAR)
-                      : (g->strength ? ST_GAUGE_BRIX_STRENGTH : ST_GAUGE_BRIX_SUGAR);
+        return no_first_reading(problem, sign);
+    *mode = mode_of(g);
     return true;
 }
 
-void st_gauge_impossible(const struct st_gauge_out *out, enum st_status s, struct st_problem *problem)
+void st_gauge_impossible(const struct st_gauge_out *out, enum st_status s, const char *sign, struct st_problem *problem)
 {
     char why[240];
     const char *try_ = out->reason == ST_GAUGE_BAD_INPUT
-                           ? "readings are taken between -20 and 39 \xc2\xb0"
-                             "C; for Fahrenheit, convert first or name the scale"
+                           ? (*sign ? "readings are taken between -20 and 39 \xc2\xb0"
+                                      "C; for Fahrenheit write the letter, as in --temperature 68F"
+                                    : "readings are taken between -20 and 39 \xc2\xb0"
+                                      "C; for Fahrenheit, convert first")
                            : "measure again: stir and strain the sample clear, let it come to 20 \xc2\xb0"
                              "C, rinse and zero the instruments with water";
     if (s == ST_E_REFUSED)

@@ -166,6 +166,6 @@ void st_route_gauge(struct st_call *c)
         return;
     }
     struct st_problem problem;
-    st_gauge_impossible(&out, s, &problem);
+    st_gauge_impossible(&out, s, "", &problem);
     again(c, &problem);
 }

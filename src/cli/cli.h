@@ -6,7 +6,9 @@
 #include <stdint.h>
 #include <stdio.h>
 
+#include "api/doc.h"
 #include "model/foresee.h"
+#include "text/figure_words.h"
 #include "text/ingredients.h"
 
 /* Exit codes of every command. */
@@ -67,30 +69,35 @@ void cli_errors_finish(bool json);
 /* --- catalogue.c --- the embedded sheet; prints and returns NULL on failure */
 struct st_catalogue *cli_catalogue(void);
 
-/* --- figures.c --- */
-/* {"value": x, "low": a, "high": b, "status": "ok"}; numbers rounded to 12 significant digits.  json null when not known. */
-json_t *cli_json_interval(const struct st_interval *x);
-/* All figures of a foretold bottle as members of obj, under their JSON names. */
-void cli_json_figures(json_t *obj, const struct st_foretold *f);
-/* One document, indented, to stdout; frees it; returns ST_EXIT_DONE or ST_EXIT_SYSTEM. */
+/* --- print.c --- */
+/* One document, indented, to stdout, numbers to 12 significant digits; frees it; returns ST_EXIT_DONE or ST_EXIT_SYSTEM. */
 int cli_json_print(json_t *doc);
 bool cli_json_printed(void); /* whether one was */
-/* The keys in brackets of a text, "[oiml1975], [sps4]", as an array. */
-json_t *cli_json_sources(const char *text);
-
-/* A figure in words by the rule of the house: the half width is rounded to one figure (two if it starts with 1), the value
- * to the same place, the ends outward: "23.4 % vol, likely between 21.4 and 25.5".  name column of width w. */
-void cli_figure_text(char *buf, size_t size, const struct st_interval *x, const char *unit);
-/* Volume and mass in the wished measures: "1.02 L", "700 mL", "23.7 fl oz" (scale for intervals alike). */
-void cli_volume_text(char *buf, size_t size, const struct st_interval *ml, enum st_measures units);
-/* The value alone, rounded as it is there: "1.02 L". */
-void cli_volume_value(char *buf, size_t size, const struct st_interval *ml, enum st_measures units);
 /* Text wrapped at 78 columns with a hanging indent, to stdout. */
 void cli_wrap(int indent, int hang, const char *text);
 
 /* --- cautions_out.c --- */
-struct st_cautions; /* text/cautions.h */
 void cli_cautions_print(const struct st_cautions *list);
-json_t *cli_cautions_json(const struct st_cautions *list);
+
+/* ---- older names of what is in text and api now, for the files of take and aim ---- */
+static inline json_t *cli_json_interval(const struct st_interval *x)
+{
+    return st_doc_interval(x);
+}
+
+static inline json_t *cli_cautions_json(const struct st_cautions *list)
+{
+    return st_doc_cautions(list);
+}
+
+static inline void cli_figure_text(char *buf, size_t size, const struct st_interval *x, const char *unit)
+{
+    st_figure_words(buf, size, x, unit);
+}
+
+static inline void cli_volume_text(char *buf, size_t size, const struct st_interval *ml, enum st_measures units)
+{
+    st_volume_words(buf, size, ml, units);
+}
 
 #endif

@@ -123,7 +123,7 @@ static void explain_status(const struct page *p)
             if (f == ST_FIG_ENERGY_KCAL)
                 continue; /* as the kJ */
             const size_t n = strlen(names);
-            if (f == ST_FIG_COST && !page_priced(p->recipe))
+            if (f == ST_FIG_COST && !st_recipe_is_priced(p->recipe))
                 continue;
             if (p->out->fig[f].known && p->out->fig[f].status == (enum st_status)s)
                 snprintf(names + n, sizeof names - n, "%s%s", n ? ", " : "", st_figure_info((enum st_figure)f)->name);

@@ -64,7 +64,7 @@ static const char *the_recipe(struct cli *c)
 static int show(const struct page *p)
 {
     char missed[512];
-    const int n = page_wish(p, missed, sizeof missed) + page_limits(p->out) + page_stops(p->cautions);
+    const int n = st_wish_words(p->recipe, p->out, missed, sizeof missed) + st_note_limits(p->out) + st_cautions_stop(p->cautions);
 
     if (p->cli->json) {
         const int code = cli_json_print(page_json(p));

@@ -1,118 +1,14 @@
-#include <math.h>
-
 #include "cli/cli.h"
 #include "cli/page.h"
 
-static json_t *real(double x)
-{
-    return isfinite(x) ? json_real(x) : json_null();
-}
-
-static json_t *grams(const double g[ST_NCOMP])
-{
-    json_t *o = json_object();
-    for (int i = 0; i < ST_NCOMP; i++)
-        json_object_set_new(o, st_component_name((enum st_component)i), real(g[i]));
-    return o;
-}
-
-static json_t *steps(const struct page *p)
-{
-    json_t *all = json_array();
-    for (int i = 0; i < p->out->n_balance; i++) {
-        const struct st_balance *b = &p->out->balance[i];
-        const struct st_step *s = &p->recipe->step[b->step];
-        json_t *o = json_object();
-        json_object_set_new(o, "step", json_string(s->id));
-        json_object_set_new(o, "do", json_string(st_do_name(s->kind)));
-        json_object_set_new(o, "in_g", grams(b->in_g));
-        json_object_set_new(o, "on_g", grams(b->mass_g));
-        json_object_set_new(o, "kept_g", grams(b->spent_g));
-        json_object_set_new(o, "lost_g", grams(b->lost_g));
-        json_object_set_new(o, "closure", real(b->closure));
-        json_object_set_new(o, "strength_pct_vol", real(b->strength));
-        json_object_set_new(o, "sugar_g_l", real(b->sugar));
-        json_object_set_new(o, "volume_ml", real(b->volume_ml));
-        json_object_set_new(o, "density_kg_m3", real(b->density));
-        json_object_set_new(o, "steep_strength_pct_vol", s->kind == ST_DO_STEEP ? real(b->strength_in_steep) : json_null());
-        json_object_set_new(o, "status", json_string(st_status_text(b->status)));
-        json_array_append_new(all, o);
-    }
-    return all;
-}
-
-static json_t *three(const double x[3])
-{
-    return json_pack("{s:o, s:o, s:o}", "strength_pct_vol", real(x[0]), "sugar_g_l", real(x[1]), "volume_ml", real(x[2]));
-}
-
-static const char *cause_name(enum st_cause c)
-{
-    static const char *const NAME[] = { [ST_CAUSE_TOOL] = "tool", [ST_CAUSE_RANGE] = "range",
-                                        [ST_CAUSE_RETENTION] = "retention", [ST_CAUSE_LOSS] = "loss",
-                                        [ST_CAUSE_OPEN] = "open", [ST_CAUSE_LABEL] = "label" };
-    return NAME[c];
-}
-
-static json_t *what_matters(const struct page *p)
-{
-    json_t *all = json_array();
-    for (int i = 0; i < p->out->n_effect; i++) {
-        const struct st_effect *e = &p->out->effect[i];
-        json_array_append_new(all, json_pack("{s:s, s:s, s:o, s:o, s:o}", "what", e->what, "cause", cause_name(e->cause),
-                                             "share", three(e->total), "half", three(e->half), "half_without",
-                                             three(e->half_without)));
-    }
-    return all;
-}
-
-static json_t *notes(const struct page *p, bool questions)
-{
-    json_t *all = json_array();
-    char text[500];
-    for (int i = 0; i < p->out->n_note; i++)
-        if (page_note(p->recipe, &p->out->note[i], text, sizeof text) == questions)
-            json_array_append_new(all, json_string(text));
-    for (int i = 0; p->file && i < p->file->n_note && !questions; i++) {
-        const struct st_problem *n = &p->file->note[i];
-        json_array_append_new(all, json_sprintf("line %d: %s: %s; %s", n->at.line, n->what, n->why, n->try_));
-    }
-    return all;
-}
-
-static json_t *markers(const struct page *p)
-{
-    json_t *o = json_object();
-    for (int i = 0; i < p->out->n_marker; i++)
-        if (page_marker_shown(p->out->marker[i]))
-            json_object_set_new(o, p->out->marker[i], cli_json_interval(&p->out->marker_mg_l[i]));
-    return o;
-}
-
 json_t *page_json(const struct page *p)
 {
-    const struct st_recipe *r = p->recipe;
-    json_t *doc = json_object();
-    char text[600];
-
-    json_object_set_new(doc, "title", json_string(r->title ? r->title : ""));
-    cli_json_figures(doc, p->out);
-    if (!page_priced(r))
-        json_object_set_new(doc, "cost", json_null());
-    json_object_set_new(doc, "bottle_ml", p->out->bottle_ml > 0.0 ? real(p->out->bottle_ml) : json_null());
-    json_object_set_new(doc, "serving_ml", real(r->serving_ml));
-    json_object_set_new(doc, "currency", r->currency ? json_string(r->currency) : json_null());
-    const int missed = page_wish(p, text, sizeof text);
-    json_object_set_new(doc, "wish", *text ? json_pack("{s:b, s:s}", "met", missed == 0, "text", text) : json_null());
-    json_object_set_new(doc, "cautions", cli_cautions_json(p->cautions));
-    json_object_set_new(doc, "markers_mg_l", markers(p));
-    page_tip(p, text, sizeof text);
-    json_object_set_new(doc, "tip", json_string(text));
-    json_object_set_new(doc, "notes", notes(p, false));
-    json_object_set_new(doc, "questions", notes(p, true));
-    json_object_set_new(doc, "steps", steps(p));
-    json_object_set_new(doc, "what_matters", what_matters(p));
-    json_object_set_new(doc, "seed", json_integer((json_int_t)p->cli->seed));
-    json_object_set_new(doc, "draws", json_integer(p->cli->draws));
-    return doc;
+    const struct st_bottle bottle = { .file = p->file,
+                                      .recipe = p->recipe,
+                                      .out = p->out,
+                                      .cautions = p->cautions,
+                                      .seed = p->cli->seed,
+                                      .draws = p->cli->draws,
+                                      .units = p->cli->units };
+    return st_doc_foresee(&bottle);
 }

@@ -1,11 +1,10 @@
-#include "core/gauge.h"
+#include "api/doc_gauge.h"
 
 #include <math.h>
 #include <string.h>
 
 #include "cli/cli.h"
 #include "cli/page.h"
-#include "core/keeping.h"
 #include "core/strength.h"
 #include "text/quantity.h"
 
@@ -47,11 +46,7 @@ static bool read_flask(const char *text, struct st_gauge_in *in)
     return true;
 }
 
-struct given {
-    bool sg, brix, boiled, strength, sugar, flask;
-};
-
-static bool read_options(struct cli *c, struct st_gauge_in *in, struct given *g)
+static bool read_options(struct cli *c, struct st_gauge_in *in, struct st_gauge_given *g)
 {
     bool bad = false;
     double T = ST_T20;
@@ -89,8 +84,10 @@ static int refuse(const struct cli *c, const char *what, const char *why, const 
         cli_error(what, why, try_);
         return ST_EXIT_UNMET;
     }
-    const int code = cli_json_print(json_pack("{s:n, s:n, s:[], s:s, s:s, s:s}", "strength_pct_vol", "sugar_g_l",
-                                              "cautions", "status", "refused", "why", why, "try", try_));
+    struct st_problem p = { .at = { 0, 0 } };
+    snprintf(p.why, sizeof p.why, "%s", why);
+    snprintf(p.try_, sizeof p.try_, "%s", try_);
+    const int code = cli_json_print(st_doc_gauge_refused(&p));
     return code == ST_EXIT_DONE ? ST_EXIT_UNMET : code;
 }
 
@@ -116,69 +113,6 @@ static int cloudy(const struct cli *c, const char *what)
                                             : "measure before it goes in");
 }
 
-static bool choose_mode(const struct given *g, struct st_gauge_in *in)
-{
-    const bool density = g->sg || g->flask;
-    const int n = density + g->brix + g->boiled + g->strength + g->sugar;
-
-    if (g->sg && g->flask)
-        cli_error("--sg and --flask", "both tell the density", "give one of them");
-    else if (n < 2)
-        cli_error("one reading is not enough",
-                  "alcohol makes a liquid lighter and sugar makes it heavier, so one reading fits many drinks",
-                  "give two of --sg (or --flask), --brix, --sg-boiled, --strength, --sugar");
-    else if (n > 2)
-        cli_error("more than two figures are given",
-                  "two settle strength and sugar; a third would have to be weighed against them",
-                  "give the two that are surest");
-    else if (g->strength && g->sugar)
-        cli_error("--strength and --sugar", "nothing is left to find",
-                  "give a reading and one of them; `stillroom mix` works forwards");
-    else if (g->boiled && !density)
-        cli_error("--sg-boiled", "the reading before boiling is needed beside it", "give --sg too");
-    else {
-        in->mode = g->boiled ? ST_GAUGE_DENSITY_BOILED
-                   : density ? (g->brix       ? ST_GAUGE_DENSITY_BRIX
-                                : g->strength ? ST_GAUGE_DENSITY_STRENGTH
-                                              : ST_GAUGE_DENSITY_SUGAR)
-                             : (g->strength ? ST_GAUGE_BRIX_STRENGTH : ST_GAUGE_BRIX_SUGAR);
-        return true;
-    }
-    return false;
-}
-
-static const char *mode_text(enum st_gauge_mode m)
-{
-    switch (m) {
-    case ST_GAUGE_DENSITY_BRIX: return "density and refractometer";
-    case ST_GAUGE_DENSITY_STRENGTH: return "density, strength known";
-    case ST_GAUGE_DENSITY_SUGAR: return "density, sugar known";
-    case ST_GAUGE_BRIX_STRENGTH: return "refractometer, strength known";
-    case ST_GAUGE_BRIX_SUGAR: return "refractometer, sugar known";
-    case ST_GAUGE_DENSITY_BOILED: return "density before and after boiling off the alcohol";
-    }
-    return "";
-}
-
-/* Readings that no liquid of alcohol, sugar and water gives. */
-static int impossible(const struct cli *c, const struct st_gauge_out *out, enum st_status s)
-{
-    char why[300];
-    const char *try_ =
-        out->reason == ST_GAUGE_BAD_INPUT
-            ? "readings are taken between -20 and 39 °C; for Fahrenheit write the letter, as in --temperature 68F"
-            : "measure again: stir and strain the sample clear, let it come to 20 °C, rinse and zero the "
-              "instruments with water";
-
-    if (s == ST_E_REFUSED)
-        snprintf(why, sizeof why, "%s (only %.1f %% vol and %.0f g/L would fit)", st_gauge_reason_text(out->reason),
-                 out->strength, out->sugar_g_l);
-    else
-        snprintf(why, sizeof why, "%s", st_gauge_reason_text(out->reason));
-    const int code = refuse(c, "these readings do not belong to one liquid", why, try_);
-    return code;
-}
-
 /* How far the answer moves when one reading moves: solved again, not linearised by hand. */
 static void nudge(const struct st_gauge_in *in, const struct st_gauge_out *at, double dsg, double dbrix, double dT,
                   const char *what)
@@ -201,31 +135,6 @@ static void nudge(const struct st_gauge_in *in, const struct st_gauge_out *at, d
         cli_say(4, 4, "%s moves the strength by %.2f %% vol and the sugar by %.1f g/L.", what, dq, dg);
 }
 
-/* By the lower end of the range: a reading that may be weak is treated as weak, in softer words. */
-static void add_cautions(const struct st_gauge_out *out, struct st_cautions *list)
-{
-    list->n = 0;
-    const struct st_floor_row *shelf = st_floor_get(ST_FLOOR_SHELF), *cold = st_floor_get(ST_FLOOR_COLD);
-    if (out->strength_low >= shelf->limit)
-        return;
-    const bool perishable = out->strength < cold->limit, weak = out->strength < shelf->limit - 1e-9;
-    struct st_caution *k = &list->item[list->n++];
-    memset(k, 0, sizeof *k);
-    k->level = weak ? ST_LEVEL_CAUTION : ST_LEVEL_NOTE;
-    k->code = "weak_bottle";
-    k->source = shelf->source;
-    k->step = k->line = -1;
-    snprintf(k->what, sizeof k->what, "%s (%.1f %% vol)",
-             perishable ? "treat it as perishable: in the refrigerator, for days"
-             : weak     ? "keep it in the refrigerator"
-                        : "it may be too weak to keep on a shelf",
-             out->strength);
-    snprintf(k->because, sizeof k->because,
-             "below %.0f %% vol strength alone is not counted on to keep a drink; with its sugar it has "
-             "%.0f Delle units, and yeast was stopped from 75 to 85 on [delle_floors]",
-             perishable ? cold->limit : shelf->limit, out->sugar_g_l / 10.0 + 4.5 * out->strength);
-}
-
 static bool brix_read(enum st_gauge_mode m)
 {
     return m == ST_GAUGE_DENSITY_BRIX || m == ST_GAUGE_BRIX_STRENGTH || m == ST_GAUGE_BRIX_SUGAR;
@@ -240,9 +149,9 @@ static void print_text(const struct st_gauge_in *in, const struct st_gauge_out *
                        const struct st_interval v[2], const struct st_cautions *cautions)
 {
     char text[160];
-    cli_figure_text(text, sizeof text, &v[0], "% vol");
+    st_figure_words(text, sizeof text, &v[0], "% vol");
     cli_figure_line("strength", text);
-    cli_figure_text(text, sizeof text, &v[1], "g/L");
+    st_figure_words(text, sizeof text, &v[1], "g/L");
     cli_figure_line("sugar", text);
     cli_heading("How sure");
     if (density_read(in->mode) && !in->by_flask)
@@ -277,20 +186,12 @@ static int tell(const struct cli *c, const struct st_gauge_in *in, const struct 
     static struct st_cautions cautions;
     const int code = s == ST_EXTRAPOLATED ? ST_EXIT_UNMET : ST_EXIT_DONE;
 
-    add_cautions(out, &cautions);
+    st_gauge_cautions(out, &cautions);
     if (!c->json) {
         print_text(in, out, s, v, &cautions);
         return code;
     }
-    const double invert = 1.052632;
-    const struct st_interval i = { v[1].value * invert, v[1].low * invert, v[1].high * invert, s, true };
-    json_t *doc = json_pack("{s:o, s:o, s:o, s:s, s:f, s:f, s:o}", "strength_pct_vol", cli_json_interval(&v[0]),
-                            "sugar_g_l", cli_json_interval(&v[1]), "sugar_invert_g_l", cli_json_interval(&i), "method",
-                            mode_text(in->mode), "condition", out->condition, "density_kg_m3", out->density_20,
-                            "source", cli_json_sources("[oiml1975], [sps4], [crc102], [rogerson2006]"));
-    json_object_set_new(doc, "strength_systematic_pct_vol", json_real(out->strength_systematic));
-    json_object_set_new(doc, "cautions", cli_cautions_json(&cautions));
-    const int printed = cli_json_print(doc);
+    const int printed = cli_json_print(st_doc_gauge(in->mode, out, s, &cautions));
     return printed == ST_EXIT_DONE ? code : printed;
 }
 
@@ -315,8 +216,9 @@ int cmd_gauge(struct cli *c)
                                          NULL };
     struct st_gauge_in in = { 0 };
     struct st_gauge_out out = { 0 };
-    struct given g = { 0 };
+    struct st_gauge_given g = { 0 };
 
+    struct st_problem problem;
     const char *what = NULL;
 
     if (!holds(c, &what) || !read_options(c, &in, &g) || !cli_no_more_options(c, known))
@@ -328,12 +230,17 @@ int cmd_gauge(struct cli *c)
     }
     if (what)
         return cloudy(c, what);
-    if (!choose_mode(&g, &in))
+    if (!st_gauge_choose(&g, "--", &in.mode, &problem)) {
+        cli_error(problem.what, problem.why, problem.try_);
         return ST_EXIT_INPUT;
+    }
     if (g.strength)
         in.strength_u = 0.15; /* a label's 0.3 % vol, [eu_1169_2011] annex XII, as 95 % */
     if (g.sugar)
         in.sugar_u = 0.005 * in.sugar_g_l;
     const enum st_status s = st_gauge(&in, &out);
-    return s < 0 ? impossible(c, &out, s) : tell(c, &in, &out, s);
+    if (s >= 0)
+        return tell(c, &in, &out, s);
+    st_gauge_impossible(&out, s, "--", &problem);
+    return refuse(c, problem.what, problem.why, problem.try_);
 }

@@ -9,14 +9,14 @@ static void figure(const struct st_foretold *f, enum st_figure which, const char
     char text[160];
     if (!f->fig[which].known || !(f->fig[which].high > 0.0))
         return; /* none of it is not worth a line */
-    cli_figure_text(text, sizeof text, &f->fig[which], unit);
+    st_figure_words(text, sizeof text, &f->fig[which], unit);
     cli_figure_line(name, text);
 }
 
 void page_figures(const struct st_foretold *f, enum st_measures units)
 {
     char text[160];
-    cli_volume_text(text, sizeof text, &f->fig[ST_FIG_VOLUME], units);
+    st_volume_words(text, sizeof text, &f->fig[ST_FIG_VOLUME], units);
     cli_figure_line("how much", text);
     figure(f, ST_FIG_STRENGTH, "strength", "% vol");
     figure(f, ST_FIG_SUGAR, "sugar", "g/L");
@@ -41,7 +41,7 @@ static void print_bottles(const struct page *p)
 
     if (!(p->out->bottle_ml > 0.0) || !n->known)
         return;
-    cli_bottles_text(text, sizeof text, n->value * p->out->bottle_ml, p->out->bottle_ml);
+    st_bottles_words(text, sizeof text, n->value * p->out->bottle_ml, p->out->bottle_ml);
     const double low = floor(n->low), high = floor(n->high);
     const size_t at = strlen(text);
     if (low < high)
@@ -64,15 +64,6 @@ static void print_energy(const struct page *p)
     cli_figure_line("", text);
 }
 
-bool page_priced(const struct st_recipe *r)
-{
-    for (int i = 0; i < r->n_step; i++)
-        for (int k = 0; k < r->step[i].n_line; k++)
-            if (isfinite(r->step[i].line[k].price))
-                return true;
-    return false;
-}
-
 static void print_cost(const struct page *p)
 {
     const struct st_interval *cost = &p->out->fig[ST_FIG_COST], *volume = &p->out->fig[ST_FIG_VOLUME];
@@ -80,7 +71,7 @@ static void print_cost(const struct page *p)
     const double bottle = p->out->bottle_ml;
     char text[200];
 
-    if (!cost->known || !page_priced(p->recipe))
+    if (!cost->known || !st_recipe_is_priced(p->recipe))
         return;
     snprintf(text, sizeof text, "about %.2f%s%s for what goes in", cost->value, *currency ? " " : "", currency);
     const size_t at = strlen(text);
@@ -92,7 +83,7 @@ static void print_cost(const struct page *p)
 static void print_wish(const struct page *p)
 {
     char text[512];
-    (void)page_wish(p, text, sizeof text);
+    (void)st_wish_words(p->recipe, p->out, text, sizeof text);
     for (char *line = text; *line;) {
         char *end = strstr(line, "; ");
         if (end)
@@ -102,26 +93,11 @@ static void print_wish(const struct page *p)
     }
 }
 
-/* Poisons are not flavours: a middle estimate of one beside "worst case not yet assessed" would be read as an
- * assessment. */
-bool page_marker_shown(const char *name)
-{
-    static const char *const POISON[] = { "amygdalin",   "prunasin",   "coumarin",     "thujone",       "asarone",
-                                          "safrole",     "myristicin", "estragole",    "methyleugenol", "pulegone",
-                                          "menthofuran", "quinine",    "glycyrrhizin", "juglone",       "capsaicin",
-                                          "caffeine",    "synephrine", "tomatine",     "oxal",          "quassin",
-                                          "teucrin",     "hypericin",  "berberine",    "aloin",         "cyanide" };
-    for (size_t i = 0; i < sizeof POISON / sizeof POISON[0]; i++)
-        if (strstr(name, POISON[i]))
-            return false;
-    return true;
-}
-
 static int markers_shown(const struct st_foretold *f)
 {
     int n = 0;
     for (int i = 0; i < f->n_marker; i++)
-        n += page_marker_shown(f->marker[i]);
+        n += st_marker_is_flavour(f->marker[i]);
     return n;
 }
 
@@ -132,9 +108,9 @@ static void print_markers(const struct page *p)
         return;
     cli_heading("Flavour followed (a guess)");
     for (int i = 0; i < p->out->n_marker; i++) {
-        if (!page_marker_shown(p->out->marker[i]))
+        if (!st_marker_is_flavour(p->out->marker[i]))
             continue;
-        cli_figure_text(text, sizeof text, &p->out->marker_mg_l[i], "mg/L");
+        st_figure_words(text, sizeof text, &p->out->marker_mg_l[i], "mg/L");
         cli_figure_line(p->out->marker[i], text);
     }
 }
@@ -161,7 +137,7 @@ void page_caution(int indent, const struct st_caution *c)
     as_sentence(what, sizeof what, c->what);
     as_sentence(because, sizeof because, c->because);
     char source[120];
-    cli_caution_source(c, source, sizeof source);
+    st_caution_source(c, source, sizeof source);
     cli_say(indent, indent + 2, source[0] == '[' ? "%s: %s %s %s" : "%s: %s %s (%s)", WORD[c->level], what, because,
             source);
 }
@@ -216,7 +192,7 @@ static void print_step(const struct page *p, int i)
     const bool named = strcmp(kind, s->id) != 0;
     char time[64];
 
-    cli_time_text(time, sizeof time, &s->time);
+    st_time_words(time, sizeof time, &s->time);
     printf("  %d. %s%s%s%s%s%s%s", i + 1, kind, named ? " \"" : "", named ? s->id : "", named ? "\"" : "",
            *time ? ", " : "", time, s->press ? ", pressed" : "");
     if (s->bottle_ml > 0.0)
@@ -255,9 +231,9 @@ static void print_notes(const struct page *p, bool questions, const char *headin
     for (int i = 0; i < p->out->n_note; i++) {
         if (p->out->note[i].code == ST_NOTE_UNUSED && p->file->n_note > 0)
             continue; /* the reader of the file says it, with its line */
-        if (page_note_is_caution(&p->out->note[i]))
+        if (st_note_is_caution(&p->out->note[i]))
             continue; /* it is told at its step */
-        if (page_note(p->recipe, &p->out->note[i], text, sizeof text) != questions)
+        if (st_note_words(p->recipe, &p->out->note[i], text, sizeof text) != questions)
             continue;
         if (n++ == 0)
             cli_heading(heading);
@@ -290,7 +266,7 @@ void page_print(const struct page *p)
                 "C");
     page_readings(p->out);
     print_markers(p);
-    page_tip(p, text, sizeof text);
+    st_tip_words(p->recipe, p->out, text, sizeof text);
     cli_heading("What matters most");
     cli_wrap(2, 2, text);
     print_notes(p, false, "Worth knowing");

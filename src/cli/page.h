@@ -2,6 +2,7 @@
 #define ST_CLI_PAGE_H
 
 #include "cli/cli.h"
+#include "text/advice.h"
 #include "text/cautions.h"
 #include "text/recipe_yaml.h"
 
@@ -16,12 +17,6 @@ bool cli_number(const char *text, double *x);
 extern const char *const cli_common_options[]; /* ends in NULL */
 
 /* --- words.c --- */
-/* "2 bottles of 500 mL and a glass": whole bottles first, the rest in words. */
-void cli_bottles_text(char *buf, size_t size, double volume_ml, double bottle_ml);
-/* "8 weeks", "6 to 8 weeks", "2 min"; "" when no time was given. */
-void cli_time_text(char *buf, size_t size, const struct st_amount *time);
-/* "12 g", "1.24 kg", "0.4 g": grams as one says them. */
-void cli_grams_text(char *buf, size_t size, double g);
 /* printf into buf, then cli_wrap. */
 __attribute__((format(printf, 3, 4))) void cli_say(int indent, int hang, const char *format, ...);
 /* Heading with a blank line above. */
@@ -32,10 +27,6 @@ void cli_wrap_on(int at, int hang, const char *text);
 void cli_figure_line(const char *name, const char *figure);
 /* Milliseconds since an arbitrary start. */
 double cli_now_ms(void);
-
-/* --- cautions_out.c shows a list --- */
-/* The source as it is shown: a key in brackets, else the words for "no source".  Returns buf. */
-const char *cli_caution_source(const struct st_caution *c, char *buf, size_t size);
 
 /* What was foretold, with all that a page about it needs. */
 struct page {
@@ -53,30 +44,44 @@ void page_caution(int indent, const struct st_caution *c);
 /* The figures alone, as mix and foresee both show them. */
 void page_figures(const struct st_foretold *f, enum st_measures units);
 void page_readings(const struct st_foretold *f);
-/* Whether a price was given at all: without one the cost is not known, and not nothing. */
-bool page_priced(const struct st_recipe *r);
-/* Whether a followed compound is shown as a flavour; poisons are not. */
-/* How many notes say that an amount could not be had as written: those end a command with 1. */
-int page_limits(const struct st_foretold *f);
-bool page_stops(const struct st_cautions *c); /* a caution says stop: exit 1 */
-bool page_note_is_caution(const struct st_note *n); /* told as a caution already */
 /* The maker's line, and "(taken as lemon, peeled)" where the words of that name are not in it. */
 void page_line_text(char *buf, size_t size, const struct st_line *l);
-bool page_marker_shown(const char *name);
-
-/* --- wish.c --- 0 met or none; else how many wishes the figures miss, each in a line of buf */
-int page_wish(const struct page *p, char *buf, size_t size);
-
-/* --- advice.c --- */
-/* The one thing that would make the figures surer, as a sentence. */
-void page_tip(const struct page *p, char *buf, size_t size);
-/* One note of the plan in words; true when it is a question to the maker (an open amount). */
-bool page_note(const struct st_recipe *r, const struct st_note *n, char *buf, size_t size);
 
 /* --- explain.c --- */
 void page_explain(const struct page *p);
 
 /* --- foresee_json.c --- */
 json_t *page_json(const struct page *p);
+
+/* ---- older names of what is in text now, for the files of take and aim ---- */
+static inline void cli_bottles_text(char *buf, size_t size, double volume_ml, double bottle_ml)
+{
+    st_bottles_words(buf, size, volume_ml, bottle_ml);
+}
+
+static inline void cli_time_text(char *buf, size_t size, const struct st_amount *time)
+{
+    st_time_words(buf, size, time);
+}
+
+static inline void page_tip(const struct page *p, char *buf, size_t size)
+{
+    st_tip_words(p->recipe, p->out, buf, size);
+}
+
+static inline bool page_note(const struct st_recipe *r, const struct st_note *n, char *buf, size_t size)
+{
+    return st_note_words(r, n, buf, size);
+}
+
+static inline int page_limits(const struct st_foretold *f)
+{
+    return st_note_limits(f);
+}
+
+static inline bool page_stops(const struct st_cautions *c)
+{
+    return st_cautions_stop(c);
+}
 
 #endif

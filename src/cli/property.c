@@ -352,7 +352,7 @@ static int answer(const struct cli *c, const struct property *p, const double w[
             const int code =
                 cli_json_print(json_pack("{s:s, s:s, s:n, s:n, s:n, s:s, s:s, s:o, s:o}", "property", p->name, "unit",
                                          p->unit, "value", "low", "high", "status", "refused", "why",
-                                         refusal(p, w, T, s), "source", cli_json_sources(p->source), "temperature_c",
+                                         refusal(p, w, T, s), "source", st_doc_sources(p->source), "temperature_c",
                                          temperature(p, T)));
             return code != ST_EXIT_DONE ? code : s == ST_E_DOMAIN ? ST_EXIT_INPUT : ST_EXIT_UNMET;
         }
@@ -362,16 +362,16 @@ static int answer(const struct cli *c, const struct property *p, const double w[
     const double h = half_width(p, w, T, x);
     const struct st_interval v = { x, fmax(x - h, p->low), fmin(x + h, p->high), s, true };
     if (c->json) {
-        json_t *doc = cli_json_interval(&v);
+        json_t *doc = st_doc_interval(&v);
         json_object_set_new(doc, "property", json_string(p->name));
         json_object_set_new(doc, "unit", json_string(p->unit));
         json_object_set_new(doc, "temperature_c", temperature(p, T));
-        json_object_set_new(doc, "source", cli_json_sources(p->source));
+        json_object_set_new(doc, "source", st_doc_sources(p->source));
         json_object_set_new(doc, "range_from", json_string(range_from(p, w)));
         return cli_json_print(doc);
     }
     char text[160];
-    cli_figure_text(text, sizeof text, &v, strcmp(p->unit, "1") == 0 ? "" : strcmp(p->unit, "C") == 0 ? "°C" : p->unit);
+    st_figure_words(text, sizeof text, &v, strcmp(p->unit, "1") == 0 ? "" : strcmp(p->unit, "C") == 0 ? "°C" : p->unit);
     printf("%s: %s\n", p->what, text);
     const bool mixed = w[ST_ETHANOL] > 0.0 && st_mixture_sugars(w) > 0.0;
     char at[40] = "";

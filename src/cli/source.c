@@ -1,8 +1,8 @@
-#include <ctype.h>
 #include <stdbool.h>
 #include <string.h>
 
 #include "cli/cli.h"
+#include "text/source_entry.h"
 #include "util/embedded.h"
 
 const char cmd_source_usage[] =
@@ -11,59 +11,6 @@ const char cmd_source_usage[] =
     "Where figures with this key come from: author, year, title, what was taken, how sure.  Without KEY: the keys, each with its title.\n"
     "\n"
     "  stillroom source oiml1975\n";
-
-/* The heading line "### [KEY]" that text begins with; its length in bytes, 0 when it is not one. */
-static size_t heading_key(const char *line, const char **key)
-{
-    if (strncmp(line, "### [", 5) != 0)
-        return 0;
-    *key = line + 5;
-    return strcspn(*key, "]\n");
-}
-
-/* The row "| `KEY` | what |" of a table; key and its length as above, *what at the text behind it. */
-static size_t row_key(const char *line, const char **key, const char **what)
-{
-    if (strncmp(line, "| `", 3) != 0)
-        return 0;
-    *key = line + 3;
-    const size_t n = strcspn(*key, "`\n");
-    if (strncmp(*key + n, "` | ", 4) != 0)
-        return 0;
-    *what = *key + n + 4;
-    return n;
-}
-
-static const char *next_line(const char *p, const char *end)
-{
-    const char *nl = memchr(p, '\n', (size_t)(end - p));
-    return nl ? nl + 1 : end;
-}
-
-/* A full stop that ends a sentence: not one of an abbreviation, which is short. */
-static bool ends_sentence(const char *text, size_t n)
-{
-    size_t letters = 0;
-    while (letters < n && islower((unsigned char)text[n - 1 - letters]))
-        letters++;
-    return text[n] == '.' && letters >= 4 && (text[n + 1] == ' ' || text[n + 1] == '\n');
-}
-
-/* The first sentence of an entry, or its first line when that is shorter: what it is called. */
-static size_t title_size(const char *text, const char *end)
-{
-    bool slanted = false;
-    size_t n = 0;
-
-    for (; text + n + 1 < end && text[n] != '\n' && text[n] != '|'; n++) {
-        slanted = slanted != (text[n] == '*');
-        if (!slanted && ends_sentence(text, n))
-            break;
-    }
-    while (n > 0 && text[n - 1] == ' ')
-        n--;
-    return n;
-}
 
 static void print_title(const char *key, size_t n, const char *title, size_t size)
 {
@@ -77,67 +24,28 @@ static void print_title(const char *key, size_t n, const char *title, size_t siz
     printf("%-*.*s%s%.*s%s\n", COLUMN, (int)n, key, n < COLUMN ? "" : " ", (int)size, title, cut ? " ..." : "");
 }
 
-static int list(const struct cli *c, const char *p, const char *end)
+static int list(const struct cli *c, const char *text, size_t size)
 {
     json_t *all = c->json ? json_array() : NULL;
-    for (; p < end; p = next_line(p, end)) {
-        const char *key, *what;
-        const size_t heading = heading_key(p, &key), n = heading ? heading : row_key(p, &key, &what);
-        if (!n)
-            continue;
-        if (heading)
-            what = next_line(p, end);
-        const size_t size = title_size(what, end);
+    struct st_source_entry e;
+    for (size_t at = 0; st_source_next(text, size, &at, &e);) {
         if (all)
-            json_array_append_new(all, json_pack("{s:s%, s:s%}", "key", key, n, "title", what, size));
+            json_array_append_new(all, json_pack("{s:s%, s:s%}", "key", e.key, e.key_size, "title", e.title, e.title_size));
         else
-            print_title(key, n, what, size);
+            print_title(e.key, e.key_size, e.title, e.title_size);
     }
     return all ? cli_json_print(json_pack("{s:o}", "sources", all)) : ST_EXIT_DONE;
 }
 
-/* The entry of a key: a section under its heading, or the rest of its row.  Its length, 0 when there is none. */
-static size_t entry(const char *p, const char *end, const char *wanted, const char **from)
+static int show(const struct cli *c, const char *text, size_t size, const char *wanted)
 {
-    const size_t size = strlen(wanted);
-    for (; p < end; p = next_line(p, end)) {
-        const char *key = p;
-        if (heading_key(p, &key) == size && memcmp(key, wanted, size) == 0) {
-            const char *to = *from = next_line(p, end);
-            while (to < end && *to != '#')
-                to = next_line(to, end);
-            while (to > *from && to[-1] == '\n')
-                to--;
-            return (size_t)(to - *from);
-        }
-        if (row_key(p, &key, from) == size && memcmp(key, wanted, size) == 0) {
-            size_t n = strcspn(*from, "\n");
-            while (n && strchr(" |", (*from)[n - 1]))
-                n--;
-            return n;
-        }
-    }
-    return 0;
-}
-
-/* Marks that stand where a source would: there is none, and that is what is told. */
-static const char *no_source(const char *key)
-{
-    if (strcmp(key, "memory") == 0)
-        return "No source: from memory of whoever wrote the figure. Take it as a hint and check it.";
-    if (strcmp(key, "practice") == 0)
-        return "No source: common practice.";
-    return NULL;
-}
-
-static int show(const struct cli *c, const char *p, const char *end, const char *wanted)
-{
-    const char *from = no_source(wanted);
-    const size_t n = from ? strlen(from) : *wanted ? entry(p, end, wanted, &from) : 0;
-    if (n && c->json)
-        return cli_json_print(json_pack("{s:s, s:s%}", "key", wanted, "text", from, n));
-    if (n) {
-        printf("[%s]\n%.*s\n", wanted, (int)n, from);
+    struct st_source_entry e;
+    const bool found = st_source_find(text, size, wanted, &e);
+    if (found && c->json)
+        return cli_json_print(json_pack("{s:s, s:s%, s:s%}", "key", wanted, "title", e.title, e.title_size, "text", e.text,
+                                        e.size));
+    if (found) {
+        printf("[%s]\n%.*s\n", wanted, (int)e.size, e.text);
         return ST_EXIT_DONE;
     }
     char what[100];
@@ -160,11 +68,11 @@ int cmd_source(struct cli *c)
         cli_error("one key at a time", "more than one word was given", "stillroom source oiml1975");
         return ST_EXIT_INPUT;
     }
-    const char *text = (const char *)e->bytes, *end = text + e->size;
+    const char *text = (const char *)e->bytes;
     if (c->argc == 0)
-        return list(c, text, end);
+        return list(c, text, e->size);
     char key[64];
     snprintf(key, sizeof key, "%s", c->argv[0][0] == '[' ? c->argv[0] + 1 : c->argv[0]);
     key[strcspn(key, "]")] = '\0';
-    return show(c, text, end, key);
+    return show(c, text, e->size, key);
 }

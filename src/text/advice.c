@@ -43,8 +43,8 @@ static bool what_to_do(const struct st_recipe *r, const struct st_effect *e, cha
     return false;
 }
 
-/* What a maker notices, of strength, sugar and volume: half a per cent by volume, 10 g/L, one fiftieth of what there is.
- * Common practice, no source. */
+/* What a maker notices, of strength, sugar and volume: half a per cent by volume, 10 g/L, one fiftieth of what there
+ * is.  Common practice, no source. */
 static void noticed(const struct st_foretold *f, double unit[3])
 {
     unit[0] = 0.5;

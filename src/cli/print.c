@@ -1,0 +1,66 @@
+#include <string.h>
+
+#include "cli/cli.h"
+#include "cli/page.h"
+
+enum { WIDTH = 78 };
+
+static bool printed;
+
+bool cli_json_printed(void)
+{
+    return printed;
+}
+
+int cli_json_print(json_t *doc)
+{
+    printed = true;
+    const int failed = doc ? json_dumpf(doc, stdout, JSON_INDENT(2) | JSON_REAL_PRECISION(12)) : -1;
+    if (!failed)
+        putchar('\n');
+    json_decref(doc);
+    if (!failed && !ferror(stdout))
+        return ST_EXIT_DONE;
+    cli_error("the JSON document", "it could not be written", "look for a full disk");
+    return ST_EXIT_SYSTEM;
+}
+
+/* Characters, not bytes, of the first n bytes of UTF-8. */
+static int columns(const char *text, size_t n)
+{
+    int k = 0;
+    for (size_t i = 0; i < n; i++)
+        k += ((unsigned char)text[i] & 0xc0) != 0x80;
+    return k;
+}
+
+void cli_wrap(int indent, int hang, const char *text)
+{
+    printf("%*s", indent, "");
+    cli_wrap_on(indent, hang, text);
+}
+
+void cli_wrap_on(int at, int hang, const char *text)
+{
+    bool first = true;
+
+    for (const char *s = text; *s;) {
+        s += strspn(s, " \t\r\n");
+        const size_t n = strcspn(s, " \t\r\n");
+        if (n == 0)
+            break;
+        const int w = columns(s, n);
+        if (!first && at + 1 + w > WIDTH) {
+            printf("\n%*s", hang, "");
+            at = hang;
+            first = true;
+        }
+        if (!first)
+            putchar(' ');
+        fwrite(s, 1, n, stdout);
+        at += w + !first;
+        first = false;
+        s += n;
+    }
+    putchar('\n');
+}
