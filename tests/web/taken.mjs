@@ -1,7 +1,7 @@
 // What POST /api/take answers to the sample of the first page: a reading written by hand, with the program's own foretelling.
 
 const ROWS = [
-    [1, "Hedge plum and bay, from the stillroom book of Quillmere", "title", "Hedge plum and bay", "sure", ""],
+    [1, "Hedge plum and bay", "title", "Hedge plum and bay", "sure", ""],
     [3, "1½ lb damsons, pricked", "ingredient", "680 g damsons, pricked", "sure", ""],
     [4, "½ lb sugar, less if you like", "ingredient", "180 to 227 g white sugar", "likely", "\"less if you like\" leaves it open by a fifth"],
     [5, "a bottle of vodka", "ingredient", "700 mL vodka 40 % vol", "likely", "no size is written: 700 mL is usual"],

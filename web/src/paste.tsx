@@ -5,8 +5,8 @@ import type { Problem, Taken } from "./api.js";
 import { post } from "./api.js";
 import { Problems, problemsOf, Waiting } from "./parts.js";
 
-/** Invented for the fictional Quillmere orchard house. */
-export const SAMPLE = `Hedge plum and bay, from the stillroom book of Quillmere
+/** Invented for the stillroom book of the Quillmere orchard house, which does not exist. */
+export const SAMPLE = `Hedge plum and bay
 
 1½ lb damsons, pricked
 ½ lb sugar, less if you like

@@ -191,42 +191,47 @@ export function ReadBack(p: ReadBackProps) {
         <div class="page readback">
             <h1 tabIndex={-1}>{taken.title || "Your recipe"}</h1>
             <p class="soft">{summary(taken)}</p>
-            {taken.questions.map((q) => (
-                <Ask key={q.id} q={q} onAnswer={(v) => p.onAnswer(q.id, v)} />
-            ))}
-            {taken.more_questions > 0 ? <p class="side">What else is not said stands as a range below; it moves the bottle less.</p> : null}
-            <Problems problems={p.problems} />
-            <section aria-labelledby="read-as">
-                <h2 id="read-as">Your words, read as</h2>
-                <ul class="lines">
-                    {told.map((rows, i) => (
-                        <ReadAs
-                            key={`${rows[0]!.line}-${i}`}
-                            rows={rows}
-                            open={open === i}
-                            onOpen={(on) => setOpen(on ? i : null)}
-                            onChange={(t) => p.onChange(rows[0]!.line, t)}
-                        />
+            <div class="spread">
+                <div class="left">
+                    {taken.questions.map((q) => (
+                        <Ask key={q.id} q={q} onAnswer={(v) => p.onAnswer(q.id, v)} />
                     ))}
-                </ul>
-                {taken.said.length > 0 ? (
-                    <ul class="said">
-                        {taken.said.map((s) => (
-                            <li>{s}</li>
+                    {taken.questions.length === 0 ? <p class="side">Nothing needs to be asked.</p> : null}
+                    {taken.more_questions > 0 ? <p class="side">What else is not said stands as a range; it moves the bottle less.</p> : null}
+                    <Problems problems={p.problems} />
+                    <Waiting on={p.busy}>Reading it again ...</Waiting>
+                    {taken.foretold ? null : <Problems problems={[{ what: "This does not make a bottle yet", why: taken.because }]} />}
+                </div>
+                <section class="right" aria-labelledby="read-as">
+                    <h2 id="read-as">Your words, read as</h2>
+                    <ul class="lines">
+                        {told.map((rows, i) => (
+                            <ReadAs
+                                key={`${rows[0]!.line}-${i}`}
+                                rows={rows}
+                                open={open === i}
+                                onOpen={(on) => setOpen(on ? i : null)}
+                                onChange={(t) => p.onChange(rows[0]!.line, t)}
+                            />
                         ))}
                     </ul>
-                ) : null}
-                {notes.length > 0 ? (
-                    <details>
-                        <summary>Kept as your notes</summary>
-                        {notes.map((r) => (
-                            <p class="their-words">{r.words}</p>
-                        ))}
-                    </details>
-                ) : null}
-            </section>
-            <Waiting on={p.busy}>Reading it again ...</Waiting>
-            {taken.foretold ? null : <Problems problems={[{ what: "This does not make a bottle yet", why: taken.because }]} />}
+                    {taken.said.length > 0 ? (
+                        <ul class="said">
+                            {taken.said.map((s) => (
+                                <li>{s}</li>
+                            ))}
+                        </ul>
+                    ) : null}
+                    {notes.length > 0 ? (
+                        <details>
+                            <summary>Kept as your notes</summary>
+                            {notes.map((r) => (
+                                <p class="their-words">{r.words}</p>
+                            ))}
+                        </details>
+                    ) : null}
+                </section>
+            </div>
             <div class="foot-bar">
                 <button type="button" class="quiet" onClick={p.onPaste}>
                     Your words
