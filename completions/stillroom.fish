@@ -6,6 +6,7 @@ complete -c stillroom -n __fish_use_subcommand -a mix -d 'what these make togeth
 complete -c stillroom -n __fish_use_subcommand -a gauge -d 'strength and sugar from readings'
 complete -c stillroom -n __fish_use_subcommand -a foresee -d 'the whole bottle of a recipe file'
 complete -c stillroom -n __fish_use_subcommand -a take -d 'a recipe as people write it, read back'
+complete -c stillroom -n __fish_use_subcommand -a serve -d 'the pages for a browser on this machine'
 complete -c stillroom -n __fish_use_subcommand -a ingredient -d 'what the sheet knows of an ingredient'
 complete -c stillroom -n __fish_use_subcommand -a source -d 'where a figure comes from'
 complete -c stillroom -n __fish_use_subcommand -a help -d 'all commands, or one in full'
@@ -39,4 +40,5 @@ end
 complete -c stillroom -n '__fish_seen_subcommand_from aim' -l force -d 'write over a file'
 complete -c stillroom -n '__fish_seen_subcommand_from gauge' -l hydrometer -x -a '20C 60F'
 complete -c stillroom -n '__fish_seen_subcommand_from gauge' -l no-atc
+complete -c stillroom -n '__fish_seen_subcommand_from serve' -l port -x -d '8417'
 complete -c stillroom -n '__fish_seen_subcommand_from ingredient' -l list -d 'names'
