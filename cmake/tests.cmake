@@ -107,6 +107,12 @@ function(st_api_tests)
         add_test(NAME api.${name} COMMAND ${top}/tests/api/run.sh $<TARGET_FILE:stillroom> ${case})
         set_tests_properties(api.${name} PROPERTIES LABELS api TIMEOUT 120)
     endforeach()
+    set(pages no)
+    if(ST_NODE AND ST_NPM)
+        set(pages yes)
+    endif()
+    add_test(NAME api.serve COMMAND ${top}/tests/api/serve.sh $<TARGET_FILE:stillroom> ${pages})
+    set_tests_properties(api.serve PROPERTIES LABELS api TIMEOUT 120)
 endfunction()
 
 # --- fuzz harnesses: libFuzzer in the fuzz preset, elsewhere seeds and fixed mutations by our own driver ---
