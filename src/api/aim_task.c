@@ -39,11 +39,13 @@ static bool same_spirit(const struct st_line *a, const struct st_line *b)
            (!a->strength.known || a->strength.value == b->strength.value);
 }
 
-static void edit_strength(const struct st_recipe *r, const struct st_dial *d, double value, struct st_edit *edit, int *n)
+static void edit_strength(const struct st_recipe *r, const struct st_dial *d, double value, struct st_edit *edit,
+                          int *n)
 {
     for (int s = 0; s < r->n_step; s++)
         for (int i = 0; i < r->step[s].n_line; i++) {
-            struct st_edit *e = same_spirit(&r->step[s].line[i], line_of(r, d)) ? edit_for(edit, n, &r->step[s].line[i]) : NULL;
+            struct st_edit *e =
+                same_spirit(&r->step[s].line[i], line_of(r, d)) ? edit_for(edit, n, &r->step[s].line[i]) : NULL;
             if (e)
                 e->strength = value;
         }
@@ -72,7 +74,8 @@ static int make_edits(const struct st_aim_task *t, const struct st_aim *a, const
         struct st_problem problem;
         size_t used;
         st_amount_fine(m, exact[k] * m->value, measures(t), amount[k], sizeof amount[k]);
-        if (st_quantity_parse(amount[k], strlen(amount[k]), measures(t), &back, &used, &problem) == 0 && back.dim == m->dim)
+        if (st_quantity_parse(amount[k], strlen(amount[k]), measures(t), &back, &used, &problem) == 0 &&
+            back.dim == m->dim)
             value[k] = back.value / m->value;
         struct st_edit *e = value[k] == 1.0 ? NULL : edit_for(edit, &n, line_of(r, d));
         if (e)
@@ -158,15 +161,17 @@ static bool is_written(struct st_aim_task *t, struct st_catalogue *catalogue)
 {
     if (!edit_text(t, &t->aim, t->found.value, t->value, &t->changed, &t->why_not))
         return false;
-    const int read = st_recipe_read_as("recipe", st_buf_text(&t->changed), t->changed.length, catalogue, t->units, &t->again);
+    const int read =
+        st_recipe_read_as("recipe", st_buf_text(&t->changed), t->changed.length, catalogue, t->units, &t->again);
     if (read == 0 && is_as_meant(t, &t->again.recipe))
         return true;
     if (read != 0 && t->again.n_problem > 0)
         t->why_not = t->again.problem[0];
     else
-        t->why_not = (struct st_problem){ .what = "the changed recipe does not read as it was meant",
-                                          .why = "a range, a heaped spoon or an amount told twice stands in a changed line",
-                                          .try_ = "write these amounts as single figures, or change the file by hand" };
+        t->why_not =
+            (struct st_problem){ .what = "the changed recipe does not read as it was meant",
+                                 .why = "a range, a heaped spoon or an amount told twice stands in a changed line",
+                                 .try_ = "write these amounts as single figures, or change the file by hand" };
     st_buf_clear(&t->changed);
     return false;
 }

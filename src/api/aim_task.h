@@ -23,15 +23,15 @@ struct st_aim_task {
     char because[240]; /* how the wish came about; "" */
     char jar[48];      /* "3 L": the vessel of every steep instead of the recipe's; "" */
     double jar_ml;
-    double times;      /* everything by this factor and nothing else: a batch; else 0 */
+    double times; /* everything by this factor and nothing else: a batch; else 0 */
 
     /* solved; exact */
     struct st_aim_found found;
 
     /* the recipe as it would be written: rounded to what can be measured, edited, read again, foretold */
-    double value[ST_MAX_DIALS]; /* of each dial, as written */
-    struct st_buf changed;      /* its text; empty where the file cannot be changed in place */
-    struct st_problem why_not;  /* then */
+    double value[ST_MAX_DIALS];     /* of each dial, as written */
+    struct st_buf changed;          /* its text; empty where the file cannot be changed in place */
+    struct st_problem why_not;      /* then */
     const struct st_recipe *recipe; /* what was foretold */
     struct st_foretold out;
     struct st_cautions cautions;
@@ -49,14 +49,14 @@ struct st_aim_task {
     struct st_recipe *made;
 };
 
-/* Round, edit, read again, foretell, judge; then the ways round.  catalogue: for reading the changed text; it may be changed by
- * definitions of the recipe.  False and *problem when these amounts give no figures. */
+/* Round, edit, read again, foretell, judge; then the ways round.  catalogue: for reading the changed text; it may be
+ * changed by definitions of the recipe.  False and *problem when these amounts give no figures. */
 bool st_aim_write(struct st_aim_task *t, struct st_catalogue *catalogue, struct st_problem *problem);
 void st_aim_write_ways(struct st_aim_task *t);
 void st_aim_task_done(struct st_aim_task *t); /* frees what it holds, not t */
 
-/* The same amounts measured another way: weighed instead of by the cup, where that brings more makings into the wish.  Best
- * first, at most three. */
+/* The same amounts measured another way: weighed instead of by the cup, where that brings more makings into the wish.
+ * Best first, at most three. */
 json_t *st_aim_alternatives(struct st_call *c, const struct st_aim_task *t);
 
 json_t *st_doc_aim(const struct st_aim_task *t);

@@ -88,8 +88,8 @@ static bool read_body(struct st_call *c, const char *body, size_t size)
 {
     json_error_t e;
     if (is_too_deep(body, size))
-        return st_call_refuse(c, 400, "request", "the request is nested too deeply", "nothing here is more than a few levels deep",
-                              "see docs/api.md");
+        return st_call_refuse(c, 400, "request", "the request is nested too deeply",
+                              "nothing here is more than a few levels deep", "see docs/api.md");
     c->in = json_loadb(body, size, JSON_REJECT_DUPLICATES, &e);
     if (!c->in) {
         struct st_problem p = { .at = { e.line, e.column }, .try_ = "send one JSON object; docs/api.md has examples" };
@@ -111,8 +111,8 @@ static bool read_body(struct st_call *c, const char *body, size_t size)
 unsigned st_api_finish(struct st_call *c, char **answer, size_t *length)
 {
     if (!c->errors && !c->out)
-        st_call_refuse(c, 422, "request", "nothing came of this request", "it was understood, and there is no figure to tell",
-                       "change the recipe");
+        st_call_refuse(c, 422, "request", "nothing came of this request",
+                       "it was understood, and there is no figure to tell", "change the recipe");
     json_t *doc = c->out;
     if (c->errors) {
         doc = json_object();

@@ -154,12 +154,17 @@ json_t *st_bottle_dials(const struct st_kept *k, const double value[])
 
 /* ---- the whole ---- */
 
-json_t *st_bottle_document(const struct st_recipe_file *file, const struct st_recipe *recipe, const struct st_foretold *f,
-                           const struct st_options *o, enum st_measures units)
+json_t *st_bottle_document(const struct st_recipe_file *file, const struct st_recipe *recipe,
+                           const struct st_foretold *f, const struct st_options *o, enum st_measures units)
 {
     struct st_cautions *cautions = x_calloc(1, sizeof *cautions);
-    const struct st_bottle p = { .file = file, .recipe = recipe, .out = f, .cautions = cautions, .seed = o->seed,
-                                 .draws = o->draws, .units = units };
+    const struct st_bottle p = { .file = file,
+                                 .recipe = recipe,
+                                 .out = f,
+                                 .cautions = cautions,
+                                 .seed = o->seed,
+                                 .draws = o->draws,
+                                 .units = units };
     st_cautions_collect(recipe, f, cautions);
     json_t *doc = st_doc_foresee(&p);
     json_object_set_new(doc, "pips", pips_of(f));
@@ -168,7 +173,8 @@ json_t *st_bottle_document(const struct st_recipe_file *file, const struct st_re
     return doc;
 }
 
-static bool refuse_plan(struct st_call *c, const struct st_recipe *recipe, const char *field, const struct st_problem *first)
+static bool refuse_plan(struct st_call *c, const struct st_recipe *recipe, const char *field,
+                        const struct st_problem *first)
 {
     struct st_problem all[ST_MAX_PROBLEMS];
     const int n = st_plan_problems(recipe, all, ST_MAX_PROBLEMS);

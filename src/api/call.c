@@ -94,7 +94,8 @@ bool st_call_known(struct st_call *c, const json_t *o, const char *path, const c
     return good;
 }
 
-bool st_call_text(struct st_call *c, const json_t *o, const char *path, const char *name, size_t most, const char **text)
+bool st_call_text(struct st_call *c, const json_t *o, const char *path, const char *name, size_t most,
+                  const char **text)
 {
     const json_t *v = member(o, name);
     char why[80];
@@ -145,7 +146,8 @@ bool st_call_flag(struct st_call *c, const json_t *o, const char *path, const ch
     if (!v)
         return true;
     if (!json_is_boolean(v))
-        return wrong(c, 400, path, name, "it is neither true nor false", "write true or false, without quotation marks");
+        return wrong(c, 400, path, name, "it is neither true nor false",
+                     "write true or false, without quotation marks");
     *x = json_is_true(v);
     return true;
 }

@@ -13,10 +13,10 @@ struct st_api;
 /* One request while it is answered: a handler reads `in`, and leaves its document in `out`, or problems. */
 struct st_call {
     struct st_api *api;
-    json_t *in;       /* the body, an object */
-    json_t *out;      /* the answer, NULL until there is one */
-    json_t *errors;   /* array, NULL while all is well */
-    unsigned status;  /* of the first problem: 400 the request, 422 what it says */
+    json_t *in;      /* the body, an object */
+    json_t *out;     /* the answer, NULL until there is one */
+    json_t *errors;  /* array, NULL while all is well */
+    unsigned status; /* of the first problem: 400 the request, 422 what it says */
 };
 
 enum { ST_TEXT_WORD = 400, ST_TEXT_TAKE = 1 << 16, ST_TEXT_RECIPE = 1 << 18, ST_MOST_DRAWS = 100000 };
@@ -34,7 +34,8 @@ bool st_call_problem(struct st_call *c, const char *file, const struct st_proble
 bool st_call_known(struct st_call *c, const json_t *o, const char *path, const char *const known[]);
 
 /* Text of at most `most` bytes, lent. */
-bool st_call_text(struct st_call *c, const json_t *o, const char *path, const char *name, size_t most, const char **text);
+bool st_call_text(struct st_call *c, const json_t *o, const char *path, const char *name, size_t most,
+                  const char **text);
 bool st_call_number(struct st_call *c, const json_t *o, const char *path, const char *name, double low, double high,
                     double *x);
 bool st_call_whole(struct st_call *c, const json_t *o, const char *path, const char *name, int low, int high, int *x);

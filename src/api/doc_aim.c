@@ -43,7 +43,10 @@ static json_t *one_amount(const struct st_aim_task *t, int k)
     json_object_set_new(o, "before", real(before(t, d)));
     json_object_set_new(o, "after", real(amount ? t->value[k] * m->value : t->value[k]));
     json_object_set_new(o, "exact", real(amount ? t->found.value[k] * m->value : t->found.value[k]));
-    json_object_set_new(o, "unit", st_doc_text(!amount ? "% vol" : m->dim == ST_DIM_PIECE ? "piece" : st_dimension_base(m->dim)));
+    json_object_set_new(o, "unit",
+                        st_doc_text(!amount                  ? "% vol"
+                                    : m->dim == ST_DIM_PIECE ? "piece"
+                                                             : st_dimension_base(m->dim)));
     json_object_set_new(o, "text_before", st_doc_text(old));
     json_object_set_new(o, "text_after", st_doc_text(new));
     return o;
@@ -76,7 +79,8 @@ static json_t *stops(const struct st_aim_task *t)
     for (int i = 0; i < t->found.n_stop; i++) {
         const struct st_aim_stop *s = &t->found.stop[i];
         const struct st_aim_dial *d = s->dial >= 0 ? &t->aim.dial[s->dial] : NULL;
-        const struct st_amount *m = d ? &t->file->recipe.step[d->dial.step].line[d->dial.line].amount : NULL; /* of its unit */
+        const struct st_amount *m =
+            d ? &t->file->recipe.step[d->dial.step].line[d->dial.line].amount : NULL; /* of its unit */
         const bool amount = d && d->dial.of == ST_DIAL_AMOUNT;
         char text[300];
         st_aim_stop_words(&t->aim, s, text, sizeof text);
@@ -88,7 +92,10 @@ static json_t *stops(const struct st_aim_task *t)
             for (int k = 0; k < t->aim.n_dial; k++)
                 if (t->aim.limit[s->limit].which & (1u << k))
                     m = &t->file->recipe.step[t->aim.dial[k].dial.step].line[t->aim.dial[k].dial.line].amount;
-        json_object_set_new(o, "unit", st_doc_text(!d && !m ? "mL" : d && !amount ? "% vol" : st_dimension_base(m->dim)));
+        json_object_set_new(o, "unit",
+                            st_doc_text(!d && !m       ? "mL"
+                                        : d && !amount ? "% vol"
+                                                       : st_dimension_base(m->dim)));
         if (d) {
             json_object_set_new(o, "step", json_integer(d->dial.step + 1));
             json_object_set_new(o, "line", json_integer(d->dial.line + 1));
@@ -110,7 +117,8 @@ static json_t *ways(const struct st_aim_task *t)
         for (int k = 0; k < ST_NFIG; k++)
             json_object_set_new(f, st_figure_info((enum st_figure)k)->key, real(t->way[i].found.y[k]));
         json_object_set_new(o, "text", st_doc_text(text));
-        json_object_set_new(o, "recipe", t->way_recipe[i].length ? st_doc_text(st_buf_text(&t->way_recipe[i])) : json_null());
+        json_object_set_new(o, "recipe",
+                            t->way_recipe[i].length ? st_doc_text(st_buf_text(&t->way_recipe[i])) : json_null());
         json_object_set_new(o, "figures", f);
         json_array_append_new(all, o);
     }

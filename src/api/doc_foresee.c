@@ -34,7 +34,8 @@ static json_t *steps(const struct st_bottle *p)
         json_object_set_new(o, "sugar_g_l", real(b->sugar));
         json_object_set_new(o, "volume_ml", real(b->volume_ml));
         json_object_set_new(o, "density_kg_m3", real(b->density));
-        json_object_set_new(o, "steep_strength_pct_vol", s->kind == ST_DO_STEEP ? real(b->strength_in_steep) : json_null());
+        json_object_set_new(o, "steep_strength_pct_vol",
+                            s->kind == ST_DO_STEEP ? real(b->strength_in_steep) : json_null());
         json_object_set_new(o, "status", st_doc_text(st_status_text(b->status)));
         json_array_append_new(all, o);
     }
@@ -43,14 +44,16 @@ static json_t *steps(const struct st_bottle *p)
 
 static json_t *three(const double x[3])
 {
-    return json_pack("{s:o, s:o, s:o}", "strength_pct_vol", real(x[0]), "sugar_g_l", real(x[1]), "volume_ml", real(x[2]));
+    return json_pack("{s:o, s:o, s:o}", "strength_pct_vol", real(x[0]), "sugar_g_l", real(x[1]), "volume_ml",
+                     real(x[2]));
 }
 
 static const char *cause_name(enum st_cause c)
 {
-    static const char *const NAME[] = { [ST_CAUSE_TOOL] = "tool", [ST_CAUSE_RANGE] = "range",
-                                        [ST_CAUSE_RETENTION] = "retention", [ST_CAUSE_LOSS] = "loss",
-                                        [ST_CAUSE_OPEN] = "open", [ST_CAUSE_LABEL] = "label" };
+    static const char *const NAME[] = {
+        [ST_CAUSE_TOOL] = "tool", [ST_CAUSE_RANGE] = "range", [ST_CAUSE_RETENTION] = "retention",
+        [ST_CAUSE_LOSS] = "loss", [ST_CAUSE_OPEN] = "open",   [ST_CAUSE_LABEL] = "label"
+    };
     return NAME[c];
 }
 
@@ -59,9 +62,9 @@ static json_t *what_matters(const struct st_bottle *p)
     json_t *all = json_array();
     for (int i = 0; i < p->out->n_effect; i++) {
         const struct st_effect *e = &p->out->effect[i];
-        json_array_append_new(all, json_pack("{s:o, s:s, s:o, s:o, s:o}", "what", st_doc_text(e->what), "cause", cause_name(e->cause),
-                                             "share", three(e->total), "half", three(e->half), "half_without",
-                                             three(e->half_without)));
+        json_array_append_new(all, json_pack("{s:o, s:s, s:o, s:o, s:o}", "what", st_doc_text(e->what), "cause",
+                                             cause_name(e->cause), "share", three(e->total), "half", three(e->half),
+                                             "half_without", three(e->half_without)));
     }
     return all;
 }

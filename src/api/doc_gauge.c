@@ -25,7 +25,8 @@ static const char *called(const char *sign, const char *name, char buf[24])
     return buf;
 }
 
-static bool refuse_two(struct st_problem *p, const char *sign, const char *a, const char *b, const char *why, const char *try_)
+static bool refuse_two(struct st_problem *p, const char *sign, const char *a, const char *b, const char *why,
+                       const char *try_)
 {
     char what[80], x[24], y[24];
     snprintf(what, sizeof what, "%s and %s", called(sign, a, x), called(sign, b, y));
@@ -60,13 +61,15 @@ static enum st_gauge_mode mode_of(const struct st_gauge_given *g)
     return g->brix ? ST_GAUGE_DENSITY_BRIX : g->strength ? ST_GAUGE_DENSITY_STRENGTH : ST_GAUGE_DENSITY_SUGAR;
 }
 
-bool st_gauge_choose(const struct st_gauge_given *g, const char *sign, enum st_gauge_mode *mode, struct st_problem *problem)
+bool st_gauge_choose(const struct st_gauge_given *g, const char *sign, enum st_gauge_mode *mode,
+                     struct st_problem *problem)
 {
     const bool density = g->sg || g->flask;
     const int n = density + g->brix + g->boiled + g->strength + g->sugar;
 
     if (g->sg && g->flask)
-        return refuse_two(problem, sign, "sg", *sign ? "flask" : "flask_ml", "both tell the density", "give one of them");
+        return refuse_two(problem, sign, "sg", *sign ? "flask" : "flask_ml", "both tell the density",
+                          "give one of them");
     if (n < 2)
         return too_few(problem, sign);
     if (n > 2)
@@ -95,8 +98,8 @@ void st_gauge_impossible(const struct st_gauge_out *out, enum st_status s, const
                            : "measure again: stir and strain the sample clear, let it come to 20 \xc2\xb0"
                              "C, rinse and zero the instruments with water";
     if (s == ST_E_REFUSED)
-        snprintf(why, sizeof why, "%s (only %.1f %% vol and %.0f g/L would fit)", st_gauge_reason_text(out->reason), out->strength,
-                 out->sugar_g_l);
+        snprintf(why, sizeof why, "%s (only %.1f %% vol and %.0f g/L would fit)", st_gauge_reason_text(out->reason),
+                 out->strength, out->sugar_g_l);
     else
         snprintf(why, sizeof why, "%s", st_gauge_reason_text(out->reason));
     refuse(problem, "these readings do not belong to one liquid", why, try_);

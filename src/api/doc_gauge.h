@@ -11,7 +11,8 @@ struct st_gauge_given {
 
 /* The mode that these readings make; false and *problem when they are too few, too many, or make none.
  * sign: what stands before the name of a reading, "--" on a command line, "" in a request. */
-bool st_gauge_choose(const struct st_gauge_given *g, const char *sign, enum st_gauge_mode *mode, struct st_problem *problem);
+bool st_gauge_choose(const struct st_gauge_given *g, const char *sign, enum st_gauge_mode *mode,
+                     struct st_problem *problem);
 
 /* What a caution says of a liquid of this strength and sugar. */
 void st_gauge_cautions(const struct st_gauge_out *out, struct st_cautions *list);
@@ -21,7 +22,8 @@ json_t *st_doc_gauge(enum st_gauge_mode mode, const struct st_gauge_out *out, en
                      const struct st_cautions *cautions);
 
 /* Readings that no liquid of alcohol, sugar and water gives: why, and what to try. */
-void st_gauge_impossible(const struct st_gauge_out *out, enum st_status s, const char *sign, struct st_problem *problem);
+void st_gauge_impossible(const struct st_gauge_out *out, enum st_status s, const char *sign,
+                         struct st_problem *problem);
 /* No figure: strength and sugar are null, and the status is "refused". */
 json_t *st_doc_gauge_refused(const struct st_problem *problem);
 

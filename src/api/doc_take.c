@@ -30,8 +30,9 @@ void st_deed_words(char *buf, size_t size, const struct st_take_deed *d)
     if (*time)
         more(buf, size, "%s", time);
     if (d->temperature_K.known)
-        more(buf, size, "at %.0f \xc2\xb0"
-                        "C",
+        more(buf, size,
+             "at %.0f \xc2\xb0"
+             "C",
              d->temperature_K.value - 273.15);
     if (d->press)
         more(buf, size, "pressed");
@@ -45,9 +46,10 @@ void st_deed_words(char *buf, size_t size, const struct st_take_deed *d)
 
 /* ---- the document ---- */
 
-static const char *const ROLE[] = { [ST_TAKE_INGREDIENT] = "ingredient", [ST_TAKE_STEP] = "step",
-                                    [ST_TAKE_TITLE] = "title",           [ST_TAKE_HEADING] = "heading",
-                                    [ST_TAKE_NOTE] = "note",             [ST_TAKE_NOTHING] = "nothing" };
+static const char *const ROLE[] = {
+    [ST_TAKE_INGREDIENT] = "ingredient", [ST_TAKE_STEP] = "step", [ST_TAKE_TITLE] = "title",
+    [ST_TAKE_HEADING] = "heading",       [ST_TAKE_NOTE] = "note", [ST_TAKE_NOTHING] = "nothing"
+};
 static const char *const SURE[] = {
     [ST_SURE] = "sure", [ST_LIKELY] = "likely", [ST_GUESS] = "guess", [ST_UNREAD] = "unread"
 };
@@ -85,8 +87,9 @@ static json_t *question(const struct st_take_question *q)
     json_object_set_new(o, "options", options);
     json_object_set_new(o, "answered", q->answered ? st_doc_text(q->answered) : json_null());
     json_object_set_new(o, "own_words", json_boolean(q->own_words));
-    json_object_set_new(o, "moves", json_pack("{s:f, s:f, s:f}", "strength_pct_vol", q->moves[0], "sugar_g_l", q->moves[1],
-                                              "volume_ml", q->moves[2]));
+    json_object_set_new(o, "moves",
+                        json_pack("{s:f, s:f, s:f}", "strength_pct_vol", q->moves[0], "sugar_g_l", q->moves[1],
+                                  "volume_ml", q->moves[2]));
     return o;
 }
 

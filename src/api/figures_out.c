@@ -3,7 +3,7 @@
 
 #include "inside.h"
 
-static const enum st_figure SHOWN[] = { ST_FIG_STRENGTH, ST_FIG_SUGAR,     ST_FIG_VOLUME,  ST_FIG_BOTTLES,
+static const enum st_figure SHOWN[] = { ST_FIG_STRENGTH, ST_FIG_SUGAR,      ST_FIG_VOLUME,  ST_FIG_BOTTLES,
                                         ST_FIG_ACID,     ST_FIG_SUGAR_ACID, ST_FIG_EXTRACT, ST_FIG_COST };
 enum { NSHOWN = sizeof SHOWN / sizeof *SHOWN };
 

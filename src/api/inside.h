@@ -9,7 +9,8 @@
 /* For the files of api only. */
 
 struct st_api {
-    struct st_catalogue *base; /* the sheet as it was read; lent to one recipe after another until one of them changes it */
+    struct st_catalogue
+        *base; /* the sheet as it was read; lent to one recipe after another until one of them changes it */
     struct st_kept *kept[ST_KEPT];
     uint64_t clock;
 };
@@ -36,22 +37,22 @@ void st_route_source(struct st_call *c, const char *key);
 bool st_bottle_run(struct st_call *c, const struct st_recipe *recipe, const struct st_options *o, const char *field,
                    struct st_foretold *f);
 /* The document, with pips and words; file may be NULL. */
-json_t *st_bottle_document(const struct st_recipe_file *file, const struct st_recipe *recipe, const struct st_foretold *f,
-                           const struct st_options *o, enum st_measures units);
+json_t *st_bottle_document(const struct st_recipe_file *file, const struct st_recipe *recipe,
+                           const struct st_foretold *f, const struct st_options *o, enum st_measures units);
 /* Both; NULL after a problem was written. */
 json_t *st_bottle_foretell(struct st_call *c, const struct st_kept *k, const struct st_options *o);
 /* "lines" and "dials" of a recipe. */
 json_t *st_bottle_lines(const struct st_kept *k);
 json_t *st_bottle_dials(const struct st_kept *k, const double value[]); /* of the dials that are on; NULL: as written */
 void st_slider_words(const struct st_kept *k, int i, double value, char *buf, size_t size); /* "640 g" */
-void st_slider_place(const struct st_kept *k, int i, json_t *o); /* step, line, of */
+void st_slider_place(const struct st_kept *k, int i, json_t *o);                            /* step, line, of */
 const char *st_slider_unit(const struct st_kept *k, int i);
 const char *st_slider_name(const struct st_kept *k, int i);
 
 /* ---- route_turn.c, what aim needs too ---- */
 /* {"step", "line", "of"} and, when valued, "value"; path such as "dials[0]." */
-bool st_dial_read(struct st_call *c, const struct st_kept *k, const json_t *o, const char *path, bool valued, int *slider,
-                  double *value);
+bool st_dial_read(struct st_call *c, const struct st_kept *k, const json_t *o, const char *path, bool valued,
+                  int *slider, double *value);
 json_t *st_notes_out(const struct st_recipe *r, const struct st_foretold *f);
 
 /* ---- pips.c ---- */
@@ -64,11 +65,12 @@ json_t *st_pips_json(const double pip[ST_PIPS]);
 enum { ST_WISHES = 8 };
 struct st_wished {
     struct st_wish_of {
-        const char *name;    /* member of WISH */
+        const char *name; /* member of WISH */
         enum st_figure of;
-        double scale;        /* figure of the model = scale times the wish: a bottle's mL where bottles are counted by volume */
-        double low, high;    /* of the figure; an open end is infinite */
-        double tolerance;    /* > 0 */
+        double
+            scale; /* figure of the model = scale times the wish: a bottle's mL where bottles are counted by volume */
+        double low, high; /* of the figure; an open end is infinite */
+        double tolerance; /* > 0 */
     } wish[ST_WISHES];
     int n;
 };

@@ -4,7 +4,7 @@
 #include <string.h>
 
 #include "inside.h"
-#include "kitchen.h"
+#include "ticks.h"
 #include "util/memory.h"
 
 static uint64_t hash_of(const char *text, size_t n, enum st_measures units)
@@ -33,7 +33,7 @@ static void add(struct st_kept *k, int step, int line, enum st_dial_of of, doubl
 {
     struct st_slider *s = &k->slider[k->n_slider++];
     *s = (struct st_slider){ .dial = { step, line, of }, .written = written, .tick = tick };
-    st_kitchen_range(of, written, tick, &s->low, &s->high);
+    st_tick_range(of, written, tick, &s->low, &s->high);
 }
 
 /* A share of a step ("half of jar") is no amount that is measured. */
@@ -71,10 +71,10 @@ static void find_sliders(struct st_kept *k)
         for (int m = 0; m < r->step[i].n_line; m++) {
             const struct st_line *l = &r->step[i].line[m];
             if (amount_turns(l))
-                add(k, i, m, ST_DIAL_AMOUNT, l->amount.value, st_kitchen_tick(l->amount.dim, l->amount.value));
+                add(k, i, m, ST_DIAL_AMOUNT, l->amount.value, st_tick(l->amount.dim, l->amount.value));
             if (l->what && l->what->kind == ST_KIND_SPIRIT && strength_turns(k, i, m))
                 add(k, i, m, ST_DIAL_STRENGTH, l->strength.known ? l->strength.value : l->what->strength.value,
-                    ST_KITCHEN_STRENGTH);
+                    ST_TICK_STRENGTH);
         }
 }
 
@@ -96,10 +96,20 @@ static int rank(const struct st_kept *k, int i)
     if (s->dial.of == ST_DIAL_STRENGTH)
         return 2;
     switch (what ? what->kind : ST_KIND_OTHER) {
-    case ST_KIND_SPIRIT: case ST_KIND_WINE: return 0;
-    case ST_KIND_SUGAR: case ST_KIND_SYRUP: case ST_KIND_SWEETENER: return 1;
-    case ST_KIND_WATER: case ST_KIND_JUICE: case ST_KIND_BREW: case ST_KIND_DAIRY: case ST_KIND_ACID: return 3;
-    case ST_KIND_FRESH_FRUIT: case ST_KIND_FROZEN_FRUIT: case ST_KIND_TINNED_FRUIT: case ST_KIND_DRIED_FRUIT: return 4;
+    case ST_KIND_SPIRIT:
+    case ST_KIND_WINE: return 0;
+    case ST_KIND_SUGAR:
+    case ST_KIND_SYRUP:
+    case ST_KIND_SWEETENER: return 1;
+    case ST_KIND_WATER:
+    case ST_KIND_JUICE:
+    case ST_KIND_BREW:
+    case ST_KIND_DAIRY:
+    case ST_KIND_ACID: return 3;
+    case ST_KIND_FRESH_FRUIT:
+    case ST_KIND_FROZEN_FRUIT:
+    case ST_KIND_TINNED_FRUIT:
+    case ST_KIND_DRIED_FRUIT: return 4;
     case ST_KIND_OTHER: return what ? 5 : 3;
     default: return 5;
     }

@@ -8,7 +8,8 @@
 #include "api/call.h"
 #include "text/recipe_yaml.h"
 
-/* The last few recipes that were read, with a plan that has dials: a slider asks about the same recipe again and again. */
+/* The last few recipes that were read, with a plan that has dials: a slider asks about the same recipe again and again.
+ */
 
 enum { ST_KEPT = 8, ST_KEPT_LINES = 400 };
 
@@ -20,7 +21,7 @@ struct st_slider {
 };
 
 struct st_kept {
-    uint64_t hash, used;    /* of text and units; a clock of uses */
+    uint64_t hash, used; /* of text and units; a clock of uses */
     char *text;
     size_t size;
     enum st_measures units;
@@ -28,7 +29,7 @@ struct st_kept {
     struct st_recipe_file file;
     struct st_slider *slider; /* every line that can be turned, in the recipe's order */
     int n_slider;
-    struct st_plan *plan;     /* with the dials of on[]; NULL until asked for */
+    struct st_plan *plan;       /* with the dials of on[]; NULL until asked for */
     int on[ST_MAX_DIALS], n_on; /* indices of sliders */
 };
 

@@ -11,8 +11,8 @@
 /* A recipe turned round: which amounts give the bottle that is wished for. */
 
 /* Which slider an entry of a list means. */
-static bool read_place(struct st_call *c, const struct st_kept *k, const char *list, size_t i, const json_t *o, bool valued,
-                       const struct st_slider **s, double *value)
+static bool read_place(struct st_call *c, const struct st_kept *k, const char *list, size_t i, const json_t *o,
+                       bool valued, const struct st_slider **s, double *value)
 {
     char path[40];
     int at;
@@ -32,7 +32,8 @@ static bool free_one(struct st_call *c, struct st_aim *a, const struct st_slider
     if (d->of == ST_DIAL_STRENGTH ? st_aim_free_strength(a, d->step, d->line, 5.0, 96.0, ST_BOUND_NATURE)
                                   : st_aim_free(a, d->step, d->line))
         return true;
-    return st_call_refuse(c, 422, "free", "too many amounts are free", "there is room for sixteen", "keep some of them");
+    return st_call_refuse(c, 422, "free", "too many amounts are free", "there is room for sixteen",
+                          "keep some of them");
 }
 
 static bool read_free(struct st_call *c, const struct st_kept *k, struct st_aim *a)
@@ -56,7 +57,8 @@ static bool read_free(struct st_call *c, const struct st_kept *k, struct st_aim 
         st_aim_keep(a, s->dial.step, s->dial.line);
     }
     if (a->n_dial == 0)
-        return st_call_refuse(c, 422, "free", "nothing may be changed", "no line of spirit, sugar, syrup or water has an amount",
+        return st_call_refuse(c, 422, "free", "nothing may be changed",
+                              "no line of spirit, sugar, syrup or water has an amount",
                               "name lines in \"free\"; see \"dials\" of /api/foresee");
     return true;
 }
@@ -148,8 +150,8 @@ static void answer(struct st_call *c, const struct st_kept *k, struct st_aim_tas
 
 void st_route_aim(struct st_call *c)
 {
-    static const char *const KNOWN[] = { "recipe", "units", "wish",   "free",    "keep", "at_most",
-                                         "jar_ml", "seed",  "draws",  "kitchen", NULL };
+    static const char *const KNOWN[] = { "recipe", "units", "wish",  "free",    "keep", "at_most",
+                                         "jar_ml", "seed",  "draws", "kitchen", NULL };
     enum st_measures units = ST_MEASURES_NONE;
     struct st_options o;
     const char *text;
@@ -157,7 +159,8 @@ void st_route_aim(struct st_call *c)
 
     if (!st_call_known(c, c->in, "", KNOWN) || !st_call_measures(c, "units", &units) || !st_call_options(c, 4000, &o) ||
         !st_call_flag(c, c->in, "", "kitchen", &kitchen) ||
-        !st_call_must(c, "recipe", ST_TEXT_RECIPE, "\"schema_version: 1\\n...\", \"wish\": {\"strength_pct_vol\": 24}", &text))
+        !st_call_must(c, "recipe", ST_TEXT_RECIPE, "\"schema_version: 1\\n...\", \"wish\": {\"strength_pct_vol\": 24}",
+                      &text))
         return;
     struct st_kept *k = st_kept_recipe(c, text, units);
     if (!k)

@@ -10,9 +10,24 @@
 
 /* Strength and sugar from two readings. */
 
-static const char *const KNOWN[] = { "sg", "brix", "temperature_c", "sg_temperature_c", "brix_temperature_c",
-                                     "sg_boiled_temperature_c", "hydrometer", "atc", "sg_step", "brix_step", "flask_ml",
-                                     "flask_g", "sg_boiled", "strength_pct_vol", "sugar_g_l", "acid_g_l", "holds", NULL };
+static const char *const KNOWN[] = { "sg",
+                                     "brix",
+                                     "temperature_c",
+                                     "sg_temperature_c",
+                                     "brix_temperature_c",
+                                     "sg_boiled_temperature_c",
+                                     "hydrometer",
+                                     "atc",
+                                     "sg_step",
+                                     "brix_step",
+                                     "flask_ml",
+                                     "flask_g",
+                                     "sg_boiled",
+                                     "strength_pct_vol",
+                                     "sugar_g_l",
+                                     "acid_g_l",
+                                     "holds",
+                                     NULL };
 
 static bool number(struct st_call *c, const char *name, double low, double high, double *x)
 {
@@ -53,7 +68,8 @@ static bool read_flask(struct st_call *c, struct st_gauge_in *in, bool *there)
         return false;
     if ((ml > 0.0) != (g > 0.0))
         return st_call_refuse(c, 422, ml > 0.0 ? "flask_g" : "flask_ml", "half a flask is not enough",
-                              "its volume and the weight of what is in it make one reading", "send \"flask_ml\" and \"flask_g\"");
+                              "its volume and the weight of what is in it make one reading",
+                              "send \"flask_ml\" and \"flask_g\"");
     *there = in->by_flask = ml > 0.0;
     in->flask_m3 = 1e-6 * ml;
     in->flask_kg = 1e-3 * g;
@@ -67,9 +83,11 @@ static bool read_hydrometer(struct st_call *c, struct st_gauge_in *in)
     if (!st_call_text(c, c->in, "", "hydrometer", ST_TEXT_WORD, &scale) || !st_call_flag(c, c->in, "", "atc", &atc))
         return false;
     if (strcmp(scale, "20C") != 0 && strcmp(scale, "60F") != 0)
-        return st_call_refuse(c, 422, "hydrometer", "there is no such hydrometer", "they are marked for 20 \xc2\xb0"
+        return st_call_refuse(c, 422, "hydrometer", "there is no such hydrometer",
+                              "they are marked for 20 \xc2\xb0"
                               "C or 60 \xc2\xb0"
-                              "F", "write \"20C\" or \"60F\"");
+                              "F",
+                              "write \"20C\" or \"60F\"");
     in->sg_cal = *scale == '6' ? ST_HYDROMETER_60F : ST_HYDROMETER_20C;
     in->no_atc = !atc;
     return true;
@@ -81,11 +99,13 @@ static bool read_all(struct st_call *c, struct st_gauge_in *in)
     struct st_problem problem;
 
     if (!st_call_known(c, c->in, "", KNOWN) || !reading(c, "sg", 0.7, 1.7, &in->sg, &g.sg) ||
-        !reading(c, "brix", -5.0, 85.0, &in->brix, &g.brix) || !reading(c, "sg_boiled", 0.7, 1.7, &in->sg_boiled, &g.boiled) ||
+        !reading(c, "brix", -5.0, 85.0, &in->brix, &g.brix) ||
+        !reading(c, "sg_boiled", 0.7, 1.7, &in->sg_boiled, &g.boiled) ||
         !reading(c, "strength_pct_vol", 0.0, 100.0, &in->strength, &g.strength) ||
-        !reading(c, "sugar_g_l", 0.0, 1000.0, &in->sugar_g_l, &g.sugar) || !number(c, "acid_g_l", 0.0, 200.0, &in->acid_g_l) ||
-        !number(c, "sg_step", 1e-5, 0.1, &in->sg_step) || !number(c, "brix_step", 1e-3, 5.0, &in->brix_step) ||
-        !read_temperatures(c, in) || !read_flask(c, in, &g.flask) || !read_hydrometer(c, in))
+        !reading(c, "sugar_g_l", 0.0, 1000.0, &in->sugar_g_l, &g.sugar) ||
+        !number(c, "acid_g_l", 0.0, 200.0, &in->acid_g_l) || !number(c, "sg_step", 1e-5, 0.1, &in->sg_step) ||
+        !number(c, "brix_step", 1e-3, 5.0, &in->brix_step) || !read_temperatures(c, in) ||
+        !read_flask(c, in, &g.flask) || !read_hydrometer(c, in))
         return false;
     if (!st_gauge_choose(&g, "", &in->mode, &problem)) {
         st_call_problem(c, "request", &problem);
@@ -130,10 +150,11 @@ static void found(struct st_call *c, enum st_gauge_mode mode, const struct st_ga
     json_object_set_new(c->out, "words", words(out, s));
     json_object_set_new(c->out, "verdict", json_string("ok"));
     json_object_set_new(c->out, "because",
-                        json_string(s == ST_EXTRAPOLATED ? "outside what the method was tried for (0 to 60 % vol, 0 to 500 g/L, "
-                                                           "readings at 10 to 30 \xc2\xb0"
-                                                           "C): take it as a guess"
-                                                         : ""));
+                        json_string(s == ST_EXTRAPOLATED
+                                        ? "outside what the method was tried for (0 to 60 % vol, 0 to 500 g/L, "
+                                          "readings at 10 to 30 \xc2\xb0"
+                                          "C): take it as a guess"
+                                        : ""));
 }
 
 /* Pulp, cream and egg bend light and hold a hydrometer up. */
@@ -144,10 +165,10 @@ static bool is_clear(struct st_call *c, const char *holds)
     if (!*holds)
         return true;
     if (!pulp && strcmp(holds, "cream") != 0 && strcmp(holds, "egg") != 0)
-        return st_call_refuse(c, 422, "holds", "it knows pulp, cream and egg", "these hide what an instrument would read",
-                              "write \"pulp\", or leave it out");
-    snprintf(p.try_, sizeof p.try_, "%s", pulp ? "strain a spoonful clear first, through a coffee filter"
-                                               : "measure before it goes in");
+        return st_call_refuse(c, 422, "holds", "it knows pulp, cream and egg",
+                              "these hide what an instrument would read", "write \"pulp\", or leave it out");
+    snprintf(p.try_, sizeof p.try_, "%s",
+             pulp ? "strain a spoonful clear first, through a coffee filter" : "measure before it goes in");
     again(c, &p);
     return false;
 }

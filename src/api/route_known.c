@@ -112,5 +112,6 @@ void st_route_source(struct st_call *c, const char *key)
         return;
     }
     snprintf(what, sizeof what, "no source with the key '%.60s'", key);
-    st_call_refuse(c, 404, "key", what, "keys stand in brackets beside figures", "take one from a caution or an ingredient");
+    st_call_refuse(c, 404, "key", what, "keys stand in brackets beside figures",
+                   "take one from a caution or an ingredient");
 }

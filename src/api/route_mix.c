@@ -89,7 +89,8 @@ void st_route_mix(struct st_call *c)
     struct st_problem problem[ST_MAX_PROBLEMS];
     struct st_mix m;
 
-    if (!st_call_known(c, c->in, "", KNOWN) || !st_call_measures(c, "measures", &measures) || !st_call_options(c, 4000, &o))
+    if (!st_call_known(c, c->in, "", KNOWN) || !st_call_measures(c, "measures", &measures) ||
+        !st_call_options(c, 4000, &o))
         return;
     const int n = read_lines(c, line);
     const struct st_catalogue *catalogue = n > 0 ? st_api_catalogue(c) : NULL;

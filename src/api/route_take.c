@@ -17,7 +17,8 @@ struct given {
     struct st_take_change change[MOST_GIVEN];
 };
 
-static bool refuse(struct st_call *c, unsigned status, const char *field, const char *name, const char *why, const char *try_)
+static bool refuse(struct st_call *c, unsigned status, const char *field, const char *name, const char *why,
+                   const char *try_)
 {
     char what[120];
     snprintf(what, sizeof what, "cannot read \"%.20s.%.60s\"", field, name);
@@ -30,10 +31,12 @@ static bool read_texts(struct st_call *c, const char *field, json_t **object)
     if (!st_call_object(c, c->in, "", field, object))
         return false;
     if (*object && json_object_size(*object) > MOST_GIVEN)
-        return st_call_refuse(c, 422, field, "too many are given at once", "there is room for 200", "change the text itself");
+        return st_call_refuse(c, 422, field, "too many are given at once", "there is room for 200",
+                              "change the text itself");
     const char *name;
     json_t *v;
-    json_object_foreach(*object, name, v) {
+    json_object_foreach(*object, name, v)
+    {
         if (!json_is_string(v))
             return refuse(c, 400, field, name, "it is no text", "write it in quotation marks");
         if (json_string_length(v) > ST_TEXT_WORD)
@@ -50,13 +53,15 @@ static bool read_given(struct st_call *c, struct given *g)
     if (!st_call_measures(c, "measures", &g->given.measures) || !read_texts(c, "answers", &answers) ||
         !read_texts(c, "changes", &changes))
         return false;
-    json_object_foreach(answers, name, v)
-        g->answer[g->given.n_answer++] = (struct st_take_answer){ name, json_string_value(v) };
-    json_object_foreach(changes, name, v) {
+    json_object_foreach(answers, name, v) g->answer[g->given.n_answer++] =
+        (struct st_take_answer){ name, json_string_value(v) };
+    json_object_foreach(changes, name, v)
+    {
         char *rest;
         const long line = strtol(name, &rest, 10);
         if (*rest || rest == name || line < 1 || line > 100000)
-            return refuse(c, 422, "changes", name, "it is not the number of a line", "write for example {\"6\": \"500 g plums\"}");
+            return refuse(c, 422, "changes", name, "it is not the number of a line",
+                          "write for example {\"6\": \"500 g plums\"}");
         g->change[g->given.n_change++] = (struct st_take_change){ (int)line, json_string_value(v) };
     }
     g->given.answer = g->answer;
@@ -72,7 +77,8 @@ static bool is_put(const struct st_take *t, const char *id)
     return false;
 }
 
-/* Pages keep answers while the text is changed: an answer to a question that is not put any more is let be, and told. */
+/* Pages keep answers while the text is changed: an answer to a question that is not put any more is let be, and told.
+ */
 static void tell_unused(const struct given *g, const struct st_take *t, json_t *doc)
 {
     json_t *unused = json_array();
@@ -83,7 +89,8 @@ static void tell_unused(const struct given *g, const struct st_take *t, json_t *
 }
 
 /* The recipe it was written as goes the way of any recipe, so that sliders find it again by its text. */
-static json_t *foretell(struct st_call *c, const struct st_take *t, const struct st_options *o, char *because, size_t size)
+static json_t *foretell(struct st_call *c, const struct st_take *t, const struct st_options *o, char *because,
+                        size_t size)
 {
     struct st_call inner = { .api = c->api };
     json_t *doc = NULL;

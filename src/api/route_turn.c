@@ -13,8 +13,8 @@
 
 /* ---- the request ---- */
 
-bool st_dial_read(struct st_call *c, const struct st_kept *k, const json_t *o, const char *path, bool valued, int *slider,
-                  double *value)
+bool st_dial_read(struct st_call *c, const struct st_kept *k, const json_t *o, const char *path, bool valued,
+                  int *slider, double *value)
 {
     static const char *const PLACE[] = { "step", "line", "of", NULL };
     static const char *const VALUED[] = { "step", "line", "of", "value", NULL };
@@ -37,7 +37,8 @@ bool st_dial_read(struct st_call *c, const struct st_kept *k, const json_t *o, c
                               valued ? "it needs \"step\", \"line\" and \"value\"" : "it needs \"step\" and \"line\"",
                               "number steps from 1, and lines from 1 within their step");
     if (strcmp(of, "amount") != 0 && strcmp(of, "strength") != 0)
-        return st_call_refuse(c, 422, field, "there is no such thing to turn", "a line has an amount, and a spirit a strength",
+        return st_call_refuse(c, 422, field, "there is no such thing to turn",
+                              "a line has an amount, and a spirit a strength",
                               "write \"of\": \"amount\" or \"of\": \"strength\"");
     *slider = st_kept_slider(k, step - 1, line - 1, *of == 's' ? ST_DIAL_STRENGTH : ST_DIAL_AMOUNT);
     if (*slider >= 0)
@@ -67,11 +68,13 @@ static bool read_dials(struct st_call *c, const struct st_kept *k, const json_t 
         if (!good)
             break;
         if (seen[s])
-            good = st_call_refuse(c, 422, "dials", "one place is turned twice", "it can have only one value", "leave one out");
+            good = st_call_refuse(c, 422, "dials", "one place is turned twice", "it can have only one value",
+                                  "leave one out");
         else if (value != k->slider[s].written) {
             if (t->n == ST_MAX_DIALS)
-                good = st_call_refuse(c, 422, "dials", "too many amounts are changed at once", "there is room for sixteen",
-                                      "write the recipe anew with some of them (\"write\": true), and go on from there");
+                good =
+                    st_call_refuse(c, 422, "dials", "too many amounts are changed at once", "there is room for sixteen",
+                                   "write the recipe anew with some of them (\"write\": true), and go on from there");
             else {
                 t->want[t->n] = s;
                 t->at[t->n++] = value;
@@ -119,7 +122,8 @@ static struct st_edit *edit_of(struct st_edit *edit, int *n, const struct st_lin
 }
 
 /* The same spirit at the same strength, wherever it is poured: one dial turns them all. */
-static void edit_strength(const struct st_recipe *r, const struct st_line *of, double value, struct st_edit *edit, int *n)
+static void edit_strength(const struct st_recipe *r, const struct st_line *of, double value, struct st_edit *edit,
+                          int *n)
 {
     for (int i = 0; i < r->n_step; i++)
         for (int k = 0; k < r->step[i].n_line; k++) {

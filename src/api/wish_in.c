@@ -2,16 +2,19 @@
 #include <stdio.h>
 
 #include "inside.h"
-#include "kitchen.h"
+#include "ticks.h"
 
 static const struct {
     const char *name;
     enum st_figure of;
     double most;
 } WISH[] = {
-    { "strength_pct_vol", ST_FIG_STRENGTH, 100.0 }, { "sugar_g_l", ST_FIG_SUGAR, 1500.0 },
-    { "volume_ml", ST_FIG_VOLUME, 1e6 },            { "acid_g_l", ST_FIG_ACID, 1000.0 },
-    { "bottles", ST_FIG_BOTTLES, 1e4 },             { "cost", ST_FIG_COST, 1e9 },
+    { "strength_pct_vol", ST_FIG_STRENGTH, 100.0 },
+    { "sugar_g_l", ST_FIG_SUGAR, 1500.0 },
+    { "volume_ml", ST_FIG_VOLUME, 1e6 },
+    { "acid_g_l", ST_FIG_ACID, 1000.0 },
+    { "bottles", ST_FIG_BOTTLES, 1e4 },
+    { "cost", ST_FIG_COST, 1e9 },
     { "sugar_acid_ratio", ST_FIG_SUGAR_ACID, 1e6 },
 };
 enum { NWISH = sizeof WISH / sizeof *WISH };
@@ -67,7 +70,8 @@ static bool bottles(struct st_call *c, double recipe_ml, double wish_ml, struct 
         w->of = ST_FIG_VOLUME;
         w->scale = wish_ml;
     } else if (!(recipe_ml > 0.0))
-        return refuse(c, 422, "bottles", "the recipe does not say how large a bottle is", "add \"bottle_ml\": 500 to the wish");
+        return refuse(c, 422, "bottles", "the recipe does not say how large a bottle is",
+                      "add \"bottle_ml\": 500 to the wish");
     return true;
 }
 
@@ -94,8 +98,11 @@ bool st_wish_read(struct st_call *c, double bottle_ml, struct st_wished *w)
         x.high *= x.scale;
         if (isinf(x.low) && isinf(x.high))
             continue; /* nothing is wished */
-        const double at = x.low == x.high ? x.low : isinf(x.high) ? x.low : isinf(x.low) ? x.high : 0.5 * (x.low + x.high);
-        x.tolerance = fmax(st_kitchen_tolerance(x.of, at), 1e-6);
+        const double at = x.low == x.high ? x.low
+                          : isinf(x.high) ? x.low
+                          : isinf(x.low)  ? x.high
+                                          : 0.5 * (x.low + x.high);
+        x.tolerance = fmax(st_wish_tolerance(x.of, at), 1e-6);
         w->wish[w->n++] = x;
     }
     return true;

@@ -109,7 +109,9 @@ static int tell(struct cli *c, const struct st_mix *m, struct st_foretold *out)
         code = show_json(&p, &r);
     else
         show_text(&p, &r);
-    return code != ST_EXIT_DONE ? code : st_note_limits(out) || st_cautions_stop(&cautions) ? ST_EXIT_UNMET : ST_EXIT_DONE;
+    return code != ST_EXIT_DONE                                 ? code
+           : st_note_limits(out) || st_cautions_stop(&cautions) ? ST_EXIT_UNMET
+                                                                : ST_EXIT_DONE;
 }
 
 static int foretell(struct cli *c, const struct st_mix *m)
@@ -153,7 +155,8 @@ int cmd_mix(struct cli *c)
     struct st_catalogue *catalogue = cli_catalogue();
     if (!catalogue)
         return ST_EXIT_SYSTEM;
-    const int bad = st_mix_read((const char *const *)c->argv, c->argc, c->units, catalogue, &m, problem, ST_MAX_PROBLEMS);
+    const int bad =
+        st_mix_read((const char *const *)c->argv, c->argc, c->units, catalogue, &m, problem, ST_MAX_PROBLEMS);
     for (int i = 0; i < bad; i++)
         tell_unread(&problem[i]);
     const int code = bad ? ST_EXIT_INPUT : foretell(c, &m);

@@ -7,16 +7,15 @@
 #include "http/http.h"
 #include "util/embedded.h"
 
-const char cmd_serve_usage[] =
-    "stillroom serve\n"
-    "\n"
-    "Answers the browser on this machine, and no other: open the address it prints.\n"
-    "Nothing is saved here; what you make is kept in the browser or in files.\n"
-    "docs/api.md tells programs what to ask.\n"
-    "\n"
-    "  --port N   8417 if not said; 0 takes any free one\n"
-    "\n"
-    "Ctrl-C ends it.\n";
+const char cmd_serve_usage[] = "stillroom serve\n"
+                               "\n"
+                               "Answers the browser on this machine, and no other: open the address it prints.\n"
+                               "Nothing is saved here; what you make is kept in the browser or in files.\n"
+                               "docs/api.md tells programs what to ask.\n"
+                               "\n"
+                               "  --port N   8417 if not said; 0 takes any free one\n"
+                               "\n"
+                               "Ctrl-C ends it.\n";
 
 enum { USUAL_PORT = 8417, MOST_PAGES = 64 };
 
@@ -30,9 +29,12 @@ struct pages {
 static const char *type_of(const char *name)
 {
     static const char *const TYPE[][2] = {
-        { ".html", "text/html; charset=utf-8" }, { ".js", "text/javascript; charset=utf-8" },
-        { ".css", "text/css; charset=utf-8" },   { ".svg", "image/svg+xml" },
-        { ".woff2", "font/woff2" },              { ".txt", "text/plain; charset=utf-8" },
+        { ".html", "text/html; charset=utf-8" },
+        { ".js", "text/javascript; charset=utf-8" },
+        { ".css", "text/css; charset=utf-8" },
+        { ".svg", "image/svg+xml" },
+        { ".woff2", "font/woff2" },
+        { ".txt", "text/plain; charset=utf-8" },
     };
     const char *end = strrchr(name, '.');
     for (size_t i = 0; end && i < sizeof TYPE / sizeof *TYPE; i++)
@@ -91,8 +93,10 @@ static int cannot_listen(uint16_t port, int error)
 {
     char what[60], try_[160];
     snprintf(what, sizeof what, "port %u", port);
-    snprintf(try_, sizeof try_, "see whether http://127.0.0.1:%u/ is one, or choose another port: --port %u, or --port 0 for any "
-             "free one", port, port < 65535 ? port + 1 : port - 1);
+    snprintf(try_, sizeof try_,
+             "see whether http://127.0.0.1:%u/ is one, or choose another port: --port %u, or --port 0 for any "
+             "free one",
+             port, port < 65535 ? port + 1 : port - 1);
     if (error == EADDRINUSE)
         cli_error(what, "another program answers there, perhaps another Stillroom", try_);
     else if (error == EACCES)
@@ -105,7 +109,8 @@ static int cannot_listen(uint16_t port, int error)
 static void tell(const struct cli *c, uint16_t port, int n, const char *why)
 {
     if (c->json)
-        printf("{\"address\": \"http://127.0.0.1:%u/\", \"port\": %u, \"pages\": %s}\n", port, port, n ? "true" : "false");
+        printf("{\"address\": \"http://127.0.0.1:%u/\", \"port\": %u, \"pages\": %s}\n", port, port,
+               n ? "true" : "false");
     else {
         printf("Stillroom answers at http://127.0.0.1:%u/ (this machine only).\n", port);
         if (n == 0)

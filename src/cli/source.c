@@ -5,12 +5,12 @@
 #include "text/source_entry.h"
 #include "util/embedded.h"
 
-const char cmd_source_usage[] =
-    "stillroom source KEY\n"
-    "\n"
-    "Where figures with this key come from: author, year, title, what was taken, how sure.  Without KEY: the keys, each with its title.\n"
-    "\n"
-    "  stillroom source oiml1975\n";
+const char cmd_source_usage[] = "stillroom source KEY\n"
+                                "\n"
+                                "Where figures with this key come from: author, year, title, what was taken, how sure. "
+                                " Without KEY: the keys, each with its title.\n"
+                                "\n"
+                                "  stillroom source oiml1975\n";
 
 static void print_title(const char *key, size_t n, const char *title, size_t size)
 {
@@ -30,7 +30,8 @@ static int list(const struct cli *c, const char *text, size_t size)
     struct st_source_entry e;
     for (size_t at = 0; st_source_next(text, size, &at, &e);) {
         if (all)
-            json_array_append_new(all, json_pack("{s:s%, s:s%}", "key", e.key, e.key_size, "title", e.title, e.title_size));
+            json_array_append_new(all,
+                                  json_pack("{s:s%, s:s%}", "key", e.key, e.key_size, "title", e.title, e.title_size));
         else
             print_title(e.key, e.key_size, e.title, e.title_size);
     }
@@ -42,8 +43,8 @@ static int show(const struct cli *c, const char *text, size_t size, const char *
     struct st_source_entry e;
     const bool found = st_source_find(text, size, wanted, &e);
     if (found && c->json)
-        return cli_json_print(json_pack("{s:s, s:s%, s:s%}", "key", wanted, "title", e.title, e.title_size, "text", e.text,
-                                        e.size));
+        return cli_json_print(
+            json_pack("{s:s, s:s%, s:s%}", "key", wanted, "title", e.title, e.title_size, "text", e.text, e.size));
     if (found) {
         printf("[%s]\n%.*s\n", wanted, (int)e.size, e.text);
         return ST_EXIT_DONE;

@@ -25,8 +25,10 @@ static bool what_to_do(const struct st_recipe *r, const struct st_effect *e, cha
         if (drained)
             snprintf(buf, size, "Weigh the drained solids on a finer scale");
         else
-            snprintf(buf, size, "Weigh what you strain off%s%s%s, and write it there as \"drained: ... g\", so that the "
-                     "liquor it keeps need not be guessed", step ? " in \"" : "", step ? step : "", step ? "\"" : "");
+            snprintf(buf, size,
+                     "Weigh what you strain off%s%s%s, and write it there as \"drained: ... g\", so that the "
+                     "liquor it keeps need not be guessed",
+                     step ? " in \"" : "", step ? step : "", step ? "\"" : "");
         return true;
     case ST_CAUSE_OPEN: snprintf(buf, size, "Measure %s, and write the amount on its line", e->what); return true;
     case ST_CAUSE_LABEL: snprintf(buf, size, "Measure %s, or take it from a finer label", e->what); return true;
@@ -108,8 +110,8 @@ void st_tip_words(const struct st_recipe *r, const struct st_foretold *f, char *
     (void)widths(best->half[k], &a);
     (void)widths(best->half_without[k], &b);
     const int digits = a > b ? a : b;
-    snprintf(buf, size, "%s: the likely range of the %s shrinks from %.*f to %.*f %s either way.", todo, FIGURE[k], digits,
-             best->half[k], digits, best->half_without[k], UNIT[k]);
+    snprintf(buf, size, "%s: the likely range of the %s shrinks from %.*f to %.*f %s either way.", todo, FIGURE[k],
+             digits, best->half[k], digits, best->half_without[k], UNIT[k]);
 }
 
 /* ---- notes of the plan ---- */
@@ -131,8 +133,8 @@ int st_note_limits(const struct st_foretold *f)
     int n = 0;
     for (int i = 0; i < f->n_note; i++) {
         const enum st_note_code c = f->note[i].code;
-        n += c == ST_NOTE_TAKEN_TOO_MUCH || c == ST_NOTE_BOILED_DRY || c == ST_NOTE_ALREADY_FULL || c == ST_NOTE_OVERFULL ||
-             c == ST_NOTE_BOTTLES_SHORT;
+        n += c == ST_NOTE_TAKEN_TOO_MUCH || c == ST_NOTE_BOILED_DRY || c == ST_NOTE_ALREADY_FULL ||
+             c == ST_NOTE_OVERFULL || c == ST_NOTE_BOTTLES_SHORT;
     }
     return n;
 }
@@ -160,29 +162,38 @@ bool st_note_words(const struct st_recipe *r, const struct st_note *n, char *buf
     st_grams_words(c, sizeof c, n->low);
     switch (n->code) {
     case ST_NOTE_CRYSTALLISES:
-        snprintf(buf, size, "%s: sugar may crystallise: %.0f %% of the liquid is sugar, about %.0f %% dissolves at 20 \xc2\xb0"
-                 "C. Add water, or keep it warm.", w, 100.0 * n->is, 100.0 * n->limit);
+        snprintf(buf, size,
+                 "%s: sugar may crystallise: %.0f %% of the liquid is sugar, about %.0f %% dissolves at 20 \xc2\xb0"
+                 "C. Add water, or keep it warm.",
+                 w, 100.0 * n->is, 100.0 * n->limit);
         return false;
     case ST_NOTE_KEEPS_ALL:
-        snprintf(buf, size, "%s: the solids would soak up %s, nearly all the liquid there is (%s was left to them). Add "
-                 "spirit, or press.", w, a, b);
+        snprintf(buf, size,
+                 "%s: the solids would soak up %s, nearly all the liquid there is (%s was left to them). Add "
+                 "spirit, or press.",
+                 w, a, b);
         return false;
     case ST_NOTE_TAKEN_TOO_MUCH:
         snprintf(buf, size, "%s: there is less than that: %s asked, %s there, and all of it was taken.", w, a, b);
         return false;
     case ST_NOTE_ALREADY_FULL:
-        snprintf(buf, size, "%s: %.0f mL are there already, more than the wished %.0f mL; nothing was added.", w, n->is, n->limit);
+        snprintf(buf, size, "%s: %.0f mL are there already, more than the wished %.0f mL; nothing was added.", w, n->is,
+                 n->limit);
         return false;
     case ST_NOTE_BOILED_DRY:
         snprintf(buf, size, "%s: %s of water cannot boil off; %s was taken at most.", w, a, b);
         return false;
     case ST_NOTE_BOILS_SPIRIT:
-        snprintf(buf, size, "%s: a syrup with %s of alcohol in it is heated; what boils off of that is not reckoned, and the "
-                 "vapour burns. Add the spirit when it is cold.", w, a);
+        snprintf(buf, size,
+                 "%s: a syrup with %s of alcohol in it is heated; what boils off of that is not reckoned, and the "
+                 "vapour burns. Add the spirit when it is cold.",
+                 w, a);
         return false;
     case ST_NOTE_OPEN:
-        snprintf(buf, size, "%s: how much is that? %s was taken, anything from %s to %s. Weigh or measure it when you do it, "
-                 "and write it on the line.", w, a, c, b);
+        snprintf(buf, size,
+                 "%s: how much is that? %s was taken, anything from %s to %s. Weigh or measure it when you do it, "
+                 "and write it on the line.",
+                 w, a, c, b);
         return true;
     case ST_NOTE_NOT_STRAINED:
         snprintf(buf, size, "%s of pieces still lie in the drink; the figures are of the liquid.", a);
@@ -192,8 +203,10 @@ bool st_note_words(const struct st_recipe *r, const struct st_note *n, char *buf
         snprintf(buf, size, "%s: what is put in to clear it (%s) is counted as lost with the lees.", w, a);
         return false;
     case ST_NOTE_OVERFULL:
-        snprintf(buf, size, "%s: it does not fit: %.0f mL of liquid and pieces, and the vessel holds %.0f mL. Take a larger "
-                 "one, or share it out.", w, n->is, n->limit);
+        snprintf(buf, size,
+                 "%s: it does not fit: %.0f mL of liquid and pieces, and the vessel holds %.0f mL. Take a larger "
+                 "one, or share it out.",
+                 w, n->is, n->limit);
         return false;
     case ST_NOTE_BOTTLES_SHORT:
         snprintf(buf, size, "It gives %.1f bottles, and %.0f are wished.", n->is, n->limit);

@@ -18,7 +18,8 @@ static void figure_text(enum st_figure f, double x, const char *currency, char *
     if (f == ST_FIG_VOLUME)
         snprintf(buf, size, x >= 999.5 ? "%.4g L" : "%.0f mL", x >= 999.5 ? x * 1e-3 : x);
     else
-        snprintf(buf, size, x >= 999.5 ? "%.0f%s%s%s" : "%.3g%s%s%s", x, *unit_of(f, currency) ? " " : "", unit_of(f, currency), of);
+        snprintf(buf, size, x >= 999.5 ? "%.0f%s%s%s" : "%.3g%s%s%s", x, *unit_of(f, currency) ? " " : "",
+                 unit_of(f, currency), of);
 }
 
 static void range_text(enum st_figure f, double low, double high, const char *currency, char *buf, size_t size)
@@ -85,12 +86,14 @@ void st_aim_stop_words(const struct st_aim *a, const struct st_aim_stop *s, char
     if (s->limit >= 0) {
         const struct st_aim_limit *l = &a->limit[s->limit];
         if (l->of == ST_LIMIT_JAR)
-            snprintf(buf, size, "the vessel of %.4g L (step %s)", s->at / ST_AIM_BRIM * 1e-3, a->recipe->step[l->step].id);
+            snprintf(buf, size, "the vessel of %.4g L (step %s)", s->at / ST_AIM_BRIM * 1e-3,
+                     a->recipe->step[l->step].id);
         else {
             int k = 0;
             while (!(l->which & (1u << k)))
                 k++;
-            snprintf(buf, size, "what you have of the %s in all its lines", line_of(a->recipe, &a->dial[k].dial)->what->name);
+            snprintf(buf, size, "what you have of the %s in all its lines",
+                     line_of(a->recipe, &a->dial[k].dial)->what->name);
         }
         return;
     }
@@ -98,12 +101,8 @@ void st_aim_stop_words(const struct st_aim *a, const struct st_aim_stop *s, char
     st_aim_dial_name(a->recipe, &d->dial, name, sizeof name);
     st_aim_dial_words(a->recipe, &d->dial, s->at, amount, sizeof amount);
     switch (s->by) {
-    case ST_BOUND_HAVE:
-        snprintf(buf, size, "%s of %s, which is all you have", amount, name);
-        break;
-    case ST_BOUND_ASKED:
-        snprintf(buf, size, "the %s: %s was asked for", name, amount);
-        break;
+    case ST_BOUND_HAVE: snprintf(buf, size, "%s of %s, which is all you have", amount, name); break;
+    case ST_BOUND_ASKED: snprintf(buf, size, "the %s: %s was asked for", name, amount); break;
     case ST_BOUND_NATURE:
         snprintf(buf, size, "the %s: %s is as %s as there is", name, amount, s->upper ? "strong" : "weak");
         break;
@@ -121,7 +120,8 @@ static void loosen_text(const struct st_aim *a, const struct st_aim_way *w, char
         if (w->aim.dial[k].low != a->dial[k].low || w->aim.dial[k].high != a->dial[k].high) {
             st_aim_dial_name(a->recipe, &a->dial[k].dial, name, sizeof name);
             st_aim_dial_words(a->recipe, &a->dial[k].dial, w->to, amount, sizeof amount);
-            snprintf(buf, size, w->aim.dial[k].high != a->dial[k].high ? "Have up to %s of %s" : "Let the %s go down to %s",
+            snprintf(buf, size,
+                     w->aim.dial[k].high != a->dial[k].high ? "Have up to %s of %s" : "Let the %s go down to %s",
                      w->aim.dial[k].high != a->dial[k].high ? amount : name,
                      w->aim.dial[k].high != a->dial[k].high ? name : amount);
             return;
@@ -146,8 +146,9 @@ void st_aim_way_words(const struct st_aim *a, const struct st_aim_way *w, const 
         const bool strength = w->dial.of == ST_DIAL_STRENGTH;
         const struct st_line *l = line_of(a->recipe, &w->dial);
         st_aim_dial_name(a->recipe, &w->dial, name, sizeof name);
-        st_aim_dial_words(a->recipe, &w->dial, strength ? l->strength.known ? l->strength.value : l->what->strength.value : 1.0,
-                      before, sizeof before);
+        st_aim_dial_words(a->recipe, &w->dial,
+                          strength ? l->strength.known ? l->strength.value : l->what->strength.value : 1.0, before,
+                          sizeof before);
         st_aim_dial_words(a->recipe, &w->dial, w->to, after, sizeof after);
         if (strength)
             snprintf(buf, size, "Take %s of %s instead of %s", l->what->name, after, before);

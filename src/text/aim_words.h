@@ -11,7 +11,8 @@
 #define ST_AIM_BRIM 0.995
 
 void st_aim_wish_words(const struct st_wish *w, const char *currency, char *buf, size_t size); /* "24 % vol" */
-void st_aim_dial_words(const struct st_recipe *r, const struct st_dial *d, double value, char *buf, size_t size); /* "650 mL" */
+void st_aim_dial_words(const struct st_recipe *r, const struct st_dial *d, double value, char *buf,
+                       size_t size);                                                                      /* "650 mL" */
 const char *st_aim_dial_name(const struct st_recipe *r, const struct st_dial *d, char *buf, size_t size); /* "damson" */
 void st_aim_stop_words(const struct st_aim *a, const struct st_aim_stop *s, char *buf, size_t size);
 void st_aim_way_words(const struct st_aim *a, const struct st_aim_way *w, const char *currency, char *buf, size_t size);

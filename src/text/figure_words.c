@@ -140,7 +140,7 @@ void st_time_words(char *buf, size_t size, const struct st_amount *time)
         double s;
         const char *one, *many;
     } UNIT[] = { { 2629800.0, "month", "months" }, { 604800.0, "week", "weeks" }, { 86400.0, "day", "days" },
-                 { 3600.0, "hour", "hours" },      { 60.0, "minute", "minutes" },   { 1.0, "second", "seconds" } };
+                 { 3600.0, "hour", "hours" },      { 60.0, "minute", "minutes" }, { 1.0, "second", "seconds" } };
     const int n = sizeof UNIT / sizeof *UNIT;
     int i = 0;
 

@@ -7,8 +7,8 @@
 
 /* Figures as one says them.  Everything goes to buf of size bytes, which always ends in NUL. */
 
-/* By the rule of the house: the half width is rounded to one figure (two if it starts with 1), the value to the same place,
- * the ends outward: "23.4 % vol, likely between 21.4 and 25.5". */
+/* By the rule of the house: the half width is rounded to one figure (two if it starts with 1), the value to the same
+ * place, the ends outward: "23.4 % vol, likely between 21.4 and 25.5". */
 void st_figure_words(char *buf, size_t size, const struct st_interval *x, const char *unit);
 
 /* A volume in the wished measures: "1.02 L, likely between ...", "700 mL ...", "23.7 fl oz ...". */

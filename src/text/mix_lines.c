@@ -39,8 +39,8 @@ static void no_recipe_words(struct st_problem *p)
         recipe_only[recipe_only[-1] == ',' ? -1 : 0] = '\0';
 }
 
-static int read_lines(struct st_mix *m, const char *const text[], enum st_measures measures, const struct st_catalogue *c,
-                      struct st_problem problem[], int max)
+static int read_lines(struct st_mix *m, const char *const text[], enum st_measures measures,
+                      const struct st_catalogue *c, struct st_problem problem[], int max)
 {
     int bad = 0;
     for (int i = 0; i < m->n; i++) {
@@ -103,8 +103,8 @@ static void build(struct st_mix *m, enum st_measures measures)
     m->filled_last = m->n_fill == 1;
 }
 
-int st_mix_read(const char *const text[], int n, enum st_measures measures, const struct st_catalogue *c, struct st_mix *out,
-                struct st_problem problem[], int max)
+int st_mix_read(const char *const text[], int n, enum st_measures measures, const struct st_catalogue *c,
+                struct st_mix *out, struct st_problem problem[], int max)
 {
     memset(out, 0, sizeof *out);
     out->n = n;
@@ -144,8 +144,7 @@ static double volume_before(const struct st_mix *m, bool *with_solids, int *n_li
     return ml;
 }
 
-static void before_text(const struct st_mix *m, const struct st_foretold *f, char *buf,
-                        size_t size)
+static void before_text(const struct st_mix *m, const struct st_foretold *f, char *buf, size_t size)
 {
     bool with_solids = false;
     int n = 0;
@@ -166,8 +165,8 @@ static void before_text(const struct st_mix *m, const struct st_foretold *f, cha
                  before * scale, unit, together);
     else
         snprintf(buf, size,
-                 "Apart they measured %.*f %s; together it is %s (%.1f %s %s, if each was measured exactly).", digits, before * scale, unit, together, fabs(before - after) * scale, unit,
-                 after <= before ? "less" : "more");
+                 "Apart they measured %.*f %s; together it is %s (%.1f %s %s, if each was measured exactly).", digits,
+                 before * scale, unit, together, fabs(before - after) * scale, unit, after <= before ? "less" : "more");
 }
 
 /* What was filled up to the mark, in grams: "water to 1000 mL" for those who would rather weigh it. */
@@ -204,8 +203,10 @@ bool st_mix_is_dry(const struct st_foretold *f, struct st_problem *problem)
     *problem = (struct st_problem){ .at = { 0, 0 } };
     snprintf(problem->what, sizeof problem->what, "there is sugar, and next to nothing to dissolve it in");
     snprintf(problem->why, sizeof problem->why, "dry sugar is a solid, not a liquid that has a strength or a reading");
-    snprintf(problem->try_, sizeof problem->try_, "add water or spirit; about %.0f g of water just dissolves it at 20 \xc2\xb0"
-             "C", ceil(more));
+    snprintf(problem->try_, sizeof problem->try_,
+             "add water or spirit; about %.0f g of water just dissolves it at 20 \xc2\xb0"
+             "C",
+             ceil(more));
     return true;
 }
 
@@ -234,7 +235,9 @@ static void yaml_line(struct st_buf *out, const char *text)
 
 void st_mix_yaml(const struct st_mix *m, struct st_buf *out)
 {
-    static const char *const MEASURES[] = { [ST_MEASURES_NONE] = NULL, [ST_MEASURES_US] = "us", [ST_MEASURES_METRIC] = "metric",
+    static const char *const MEASURES[] = { [ST_MEASURES_NONE] = NULL,
+                                            [ST_MEASURES_US] = "us",
+                                            [ST_MEASURES_METRIC] = "metric",
                                             [ST_MEASURES_IMPERIAL] = "imperial" };
     st_buf_printf(out, "schema_version: 1\ntitle: %s\n", m->recipe.title);
     if (MEASURES[m->recipe.measures])

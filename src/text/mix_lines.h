@@ -17,9 +17,10 @@ struct st_mix {
 };
 
 /* Read n lines, n >= 1; call st_mix_done whatever the result.
- * Returned: *out; problem[n_problem] with the number of the line in at.line, at most max.  Result: how many problems. */
-int st_mix_read(const char *const text[], int n, enum st_measures measures, const struct st_catalogue *c, struct st_mix *out,
-                struct st_problem problem[], int max);
+ * Returned: *out; problem[n_problem] with the number of the line in at.line, at most max.  Result: how many problems.
+ */
+int st_mix_read(const char *const text[], int n, enum st_measures measures, const struct st_catalogue *c,
+                struct st_mix *out, struct st_problem problem[], int max);
 void st_mix_done(struct st_mix *m);
 
 /* What there is to say beside the notes of the plan; each "" where there is nothing. */

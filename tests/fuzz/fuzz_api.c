@@ -27,7 +27,9 @@ static struct st_api *the_api(void)
 
 static unsigned ask(unsigned route, const char *text, size_t size, char **answer, size_t *length)
 {
-    static const char *const PATH[] = { "/api/take", "/api/foresee", "/api/turn", "/api/aim", "/api/mix", "/api/gauge" };
+    static const char *const PATH[] = {
+        "/api/take", "/api/foresee", "/api/turn", "/api/aim", "/api/mix", "/api/gauge"
+    };
     enum { NPATH = sizeof PATH / sizeof *PATH };
 
     route %= NPATH + 2;
