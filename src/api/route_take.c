@@ -33,10 +33,9 @@ static bool read_texts(struct st_call *c, const char *field, json_t **object)
     if (*object && json_object_size(*object) > MOST_GIVEN)
         return st_call_refuse(c, 422, field, "too many are given at once", "there is room for 200",
                               "change the text itself");
-    const char *name;
-    json_t *v;
-    json_object_foreach(*object, name, v)
-    {
+    for (void *i = json_object_iter(*object); i; i = json_object_iter_next(*object, i)) {
+        const char *name = json_object_iter_key(i);
+        const json_t *v = json_object_iter_value(i);
         if (!json_is_string(v))
             return refuse(c, 400, field, name, "it is no text", "write it in quotation marks");
         if (json_string_length(v) > ST_TEXT_WORD)
@@ -45,25 +44,30 @@ static bool read_texts(struct st_call *c, const char *field, json_t **object)
     return true;
 }
 
+static bool add_change(struct st_call *c, struct given *g, const char *name, const char *as)
+{
+    char *rest;
+    const long line = strtol(name, &rest, 10);
+    if (*rest || rest == name || line < 1 || line > 100000)
+        return refuse(c, 422, "changes", name, "it is not the number of a line",
+                      "write for example {\"6\": \"500 g plums\"}");
+    g->change[g->given.n_change++] = (struct st_take_change){ (int)line, as };
+    return true;
+}
+
 static bool read_given(struct st_call *c, struct given *g)
 {
-    json_t *answers = NULL, *changes = NULL, *v;
-    const char *name;
+    json_t *answers = NULL, *changes = NULL;
 
     if (!st_call_measures(c, "measures", &g->given.measures) || !read_texts(c, "answers", &answers) ||
         !read_texts(c, "changes", &changes))
         return false;
-    json_object_foreach(answers, name, v) g->answer[g->given.n_answer++] =
-        (struct st_take_answer){ name, json_string_value(v) };
-    json_object_foreach(changes, name, v)
-    {
-        char *rest;
-        const long line = strtol(name, &rest, 10);
-        if (*rest || rest == name || line < 1 || line > 100000)
-            return refuse(c, 422, "changes", name, "it is not the number of a line",
-                          "write for example {\"6\": \"500 g plums\"}");
-        g->change[g->given.n_change++] = (struct st_take_change){ (int)line, json_string_value(v) };
-    }
+    for (void *i = json_object_iter(answers); i; i = json_object_iter_next(answers, i))
+        g->answer[g->given.n_answer++] =
+            (struct st_take_answer){ json_object_iter_key(i), json_string_value(json_object_iter_value(i)) };
+    for (void *i = json_object_iter(changes); i; i = json_object_iter_next(changes, i))
+        if (!add_change(c, g, json_object_iter_key(i), json_string_value(json_object_iter_value(i))))
+            return false;
     g->given.answer = g->answer;
     g->given.change = g->change;
     return true;

@@ -62,10 +62,10 @@ static bool read_dials(struct st_call *c, const struct st_kept *k, const json_t 
     for (size_t i = 0; good && i < json_array_size(list); i++) {
         char path[40];
         double value = (double)NAN;
-        int s;
+        int s = -1;
         snprintf(path, sizeof path, "dials[%zu].", i);
         good = st_dial_read(c, k, json_array_get(list, i), path, true, &s, &value);
-        if (!good)
+        if (!good || s < 0)
             break;
         if (seen[s])
             good = st_call_refuse(c, 422, "dials", "one place is turned twice", "it can have only one value",

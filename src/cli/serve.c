@@ -96,7 +96,7 @@ static int cannot_listen(uint16_t port, int error)
     snprintf(try_, sizeof try_,
              "see whether http://127.0.0.1:%u/ is one, or choose another port: --port %u, or --port 0 for any "
              "free one",
-             port, port < 65535 ? port + 1 : port - 1);
+             port, port < 65535 ? port + 1u : port - 1u);
     if (error == EADDRINUSE)
         cli_error(what, "another program answers there, perhaps another Stillroom", try_);
     else if (error == EACCES)

@@ -152,69 +152,78 @@ bool st_note_is_caution(const struct st_note *n)
     return n->code == ST_NOTE_CRYSTALLISES;
 }
 
-bool st_note_words(const struct st_recipe *r, const struct st_note *n, char *buf, size_t size)
+/* Notes that tell weights. */
+static void weights_words(const struct st_note *n, const char *w, char *buf, size_t size)
 {
-    char at[100], a[32], b[32], c[32];
-    const char *w = where(r, n, at, sizeof at);
+    char a[32], b[32], c[32];
 
     st_grams_words(a, sizeof a, n->is);
     st_grams_words(b, sizeof b, n->limit);
     st_grams_words(c, sizeof c, n->low);
+    switch (n->code) {
+    case ST_NOTE_KEEPS_ALL:
+        snprintf(buf, size,
+                 "%s: the solids would soak up %s, nearly all the liquid there is (%s was left to them). Add "
+                 "spirit, or press.",
+                 w, a, b);
+        return;
+    case ST_NOTE_TAKEN_TOO_MUCH:
+        snprintf(buf, size, "%s: there is less than that: %s asked, %s there, and all of it was taken.", w, a, b);
+        return;
+    case ST_NOTE_BOILED_DRY:
+        snprintf(buf, size, "%s: %s of water cannot boil off; %s was taken at most.", w, a, b);
+        return;
+    case ST_NOTE_BOILS_SPIRIT:
+        snprintf(buf, size,
+                 "%s: a syrup with %s of alcohol in it is heated; what boils off of that is not reckoned, and the "
+                 "vapour burns. Add the spirit when it is cold.",
+                 w, a);
+        return;
+    case ST_NOTE_OPEN:
+        snprintf(buf, size,
+                 "%s: how much is that? %s was taken, anything from %s to %s. Weigh or measure it when you do it, "
+                 "and write it on the line.",
+                 w, a, c, b);
+        return;
+    case ST_NOTE_NOT_STRAINED:
+        snprintf(buf, size, "%s of pieces still lie in the drink; the figures are of the liquid.", a);
+        return;
+    case ST_NOTE_UNUSED: snprintf(buf, size, "%s: no later step takes from it; %s is left over.", w, a); return;
+    case ST_NOTE_ALSO_LOST:
+        snprintf(buf, size, "%s: what is put in to clear it (%s) is counted as lost with the lees.", w, a);
+        return;
+    default: snprintf(buf, size, "%s: there is a note without words", w);
+    }
+}
+
+bool st_note_words(const struct st_recipe *r, const struct st_note *n, char *buf, size_t size)
+{
+    char at[100];
+    const char *w = where(r, n, at, sizeof at);
+
     switch (n->code) {
     case ST_NOTE_CRYSTALLISES:
         snprintf(buf, size,
                  "%s: sugar may crystallise: %.0f %% of the liquid is sugar, about %.0f %% dissolves at 20 \xc2\xb0"
                  "C. Add water, or keep it warm.",
                  w, 100.0 * n->is, 100.0 * n->limit);
-        return false;
-    case ST_NOTE_KEEPS_ALL:
-        snprintf(buf, size,
-                 "%s: the solids would soak up %s, nearly all the liquid there is (%s was left to them). Add "
-                 "spirit, or press.",
-                 w, a, b);
-        return false;
-    case ST_NOTE_TAKEN_TOO_MUCH:
-        snprintf(buf, size, "%s: there is less than that: %s asked, %s there, and all of it was taken.", w, a, b);
-        return false;
+        break;
     case ST_NOTE_ALREADY_FULL:
         snprintf(buf, size, "%s: %.0f mL are there already, more than the wished %.0f mL; nothing was added.", w, n->is,
                  n->limit);
-        return false;
-    case ST_NOTE_BOILED_DRY:
-        snprintf(buf, size, "%s: %s of water cannot boil off; %s was taken at most.", w, a, b);
-        return false;
-    case ST_NOTE_BOILS_SPIRIT:
-        snprintf(buf, size,
-                 "%s: a syrup with %s of alcohol in it is heated; what boils off of that is not reckoned, and the "
-                 "vapour burns. Add the spirit when it is cold.",
-                 w, a);
-        return false;
-    case ST_NOTE_OPEN:
-        snprintf(buf, size,
-                 "%s: how much is that? %s was taken, anything from %s to %s. Weigh or measure it when you do it, "
-                 "and write it on the line.",
-                 w, a, c, b);
-        return true;
-    case ST_NOTE_NOT_STRAINED:
-        snprintf(buf, size, "%s of pieces still lie in the drink; the figures are of the liquid.", a);
-        return false;
-    case ST_NOTE_UNUSED: snprintf(buf, size, "%s: no later step takes from it; %s is left over.", w, a); return false;
-    case ST_NOTE_ALSO_LOST:
-        snprintf(buf, size, "%s: what is put in to clear it (%s) is counted as lost with the lees.", w, a);
-        return false;
+        break;
     case ST_NOTE_OVERFULL:
         snprintf(buf, size,
                  "%s: it does not fit: %.0f mL of liquid and pieces, and the vessel holds %.0f mL. Take a larger "
                  "one, or share it out.",
                  w, n->is, n->limit);
-        return false;
+        break;
     case ST_NOTE_BOTTLES_SHORT:
         snprintf(buf, size, "It gives %.1f bottles, and %.0f are wished.", n->is, n->limit);
-        return false;
-    case ST_NNOTE: break;
+        break;
+    default: weights_words(n, w, buf, size);
     }
-    snprintf(buf, size, "%s: there is a note without words", w);
-    return false;
+    return n->code == ST_NOTE_OPEN;
 }
 
 /* ---- cautions, flavours, prices ---- */
