@@ -1,45 +1,6 @@
 #include "cli/take_page.h"
 
-#include <stdarg.h>
 #include <string.h>
-
-/* ---- a deed in words ---- */
-
-__attribute__((format(printf, 3, 4))) static void more(char *buf, size_t size, const char *format, ...)
-{
-    const size_t n = strlen(buf);
-    va_list args;
-    if (n + 3 >= size)
-        return;
-    va_start(args, format);
-    snprintf(buf + n, size - n, ", ");
-    (void)vsnprintf(buf + n + 2, size - n - 2, format, args);
-    va_end(args);
-}
-
-void take_deed_text(char *buf, size_t size, const struct st_take_deed *d)
-{
-    char time[64];
-    snprintf(buf, size, "%s", d->kind < ST_NDO ? st_do_name(d->kind) : "");
-    cli_time_text(time, sizeof time, &d->time);
-    if (d->spent)
-        more(buf, size, "the drained fruit again");
-    if (*time)
-        more(buf, size, "%s", time);
-    if (d->temperature_K.known)
-        more(buf, size,
-             "at %.0f \xc2\xb0"
-             "C",
-             d->temperature_K.value - 273.15);
-    if (d->press)
-        more(buf, size, "pressed");
-    if (d->vessel_ml > 0.0)
-        more(buf, size, "in a vessel of %.4g L", d->vessel_ml * 1e-3);
-    if (d->bottles > 0)
-        more(buf, size, "%d of them", d->bottles);
-    if (d->size_ml > 0.0)
-        more(buf, size, "%g mL each", d->size_ml);
-}
 
 /* ---- questions ---- */
 
@@ -123,7 +84,7 @@ static void print_reading(const struct st_take_read_as *r)
         return;
     }
     if (item->role == ST_TAKE_STEP)
-        take_deed_text(text, sizeof text, &item->deed);
+        st_deed_words(text, sizeof text, &item->deed);
     else
         snprintf(text, sizeof text, "%s", item->as);
     cli_say(8, 10, "%s: %s%s%s%s", HOW[item->sure], text, *item->because ? " (" : "", item->because,
@@ -160,20 +121,20 @@ static void print_bottle(const struct page *p)
 
     cli_heading("What this makes");
     if (f->bottle_ml > 0.0 && f->fig[ST_FIG_BOTTLES].known) {
-        cli_bottles_text(text, sizeof text, f->fig[ST_FIG_BOTTLES].value * f->bottle_ml, f->bottle_ml);
+        st_bottles_words(text, sizeof text, f->fig[ST_FIG_BOTTLES].value * f->bottle_ml, f->bottle_ml);
         cli_figure_line("bottles", text);
     }
-    cli_volume_text(text, sizeof text, &f->fig[ST_FIG_VOLUME], p->cli->units);
+    st_volume_words(text, sizeof text, &f->fig[ST_FIG_VOLUME], p->cli->units);
     cli_figure_line("how much", text);
     if (f->fig[ST_FIG_STRENGTH].known) {
-        cli_figure_text(text, sizeof text, &f->fig[ST_FIG_STRENGTH], "% vol");
+        st_figure_words(text, sizeof text, &f->fig[ST_FIG_STRENGTH], "% vol");
         cli_figure_line("strength", text);
     }
     if (f->fig[ST_FIG_SUGAR].known) {
-        cli_figure_text(text, sizeof text, &f->fig[ST_FIG_SUGAR], "g/L");
+        st_figure_words(text, sizeof text, &f->fig[ST_FIG_SUGAR], "g/L");
         cli_figure_line("sugar", text);
     }
-    page_tip(p, text, sizeof text);
+    st_tip_words(p->recipe, p->out, text, sizeof text);
     cli_wrap(2, 2, text);
     for (int i = 0; i < p->cautions->n; i++)
         if (p->cautions->item[i].line < 0)
@@ -220,7 +181,7 @@ static void print_page(const struct st_take *t, const struct page *p, const char
 static int print(struct cli *c, const struct st_take *t, const struct page *p, const char *name, const char *output)
 {
     if (c->json)
-        return cli_json_print(take_json(t, p));
+        return cli_json_print(st_doc_take(t, p ? page_json(p) : NULL, "no recipe could be made of this text yet"));
     print_page(t, p, name, output);
     return ST_EXIT_DONE;
 }
