@@ -13,12 +13,12 @@ enum { ST_KITCHEN_SIZES = 8 };
 struct st_kitchen {
     enum st_measures measures; /* whose cups and spoons */
     bool cups, tablespoons, teaspoons, jug, scale, pieces, dropper;
-    double jug_step_ml, jug_most_ml;          /* marks: every step, at the largest a fiftieth of the jug; jugs larger stand beside */
+    double jug_step_ml, jug_most_ml;          /* marks: every step; from the 20th every 2.5, from the 50th every 5 of them */
     double scale_step_g, scale_most_g;
     double jigger_ml[ST_KITCHEN_SIZES];
     double bottle_ml[ST_KITCHEN_SIZES];       /* spirits as sold */
     int n_jigger, n_bottle;
-    struct st_tools tools;                    /* own tolerances; they go before the recipe's */
+    struct st_tools tools;                    /* own tolerances and the scale's digit; they go before the recipe's */
 };
 
 /* The usual one: cups and their parts, spoons, a jug, a scale of 5 g, bottles as sold, no jigger, no dropper. */
@@ -57,10 +57,13 @@ enum st_kitchen_grain { ST_GRAIN_FINE, ST_GRAIN_ROUND /* whole and half cups, ju
 void st_kitchen_grid(const struct st_aim *a, int k, const struct st_kitchen *kitchen, unsigned tools,
                      enum st_kitchen_grain grain, struct st_kitchen_grid *out);
 
+/* The same amount on a scale of step_g; false where the line cannot be weighed, or is nothing then. */
+bool st_kitchen_weighed(const struct st_aim *a, int k, double factor, double step_g, struct st_kitchen_item *out);
+
 /* The recipe with item[n_dial] in place of its amounts: tool, fillings and unit too, and the kitchen's tolerances.
  * NULL: memory ran out.  Free with st_aim_recipe_free. */
 struct st_recipe *st_kitchen_recipe(const struct st_aim *a, const struct st_kitchen *kitchen,
-                                    const struct st_kitchen_item *const item[]);
+                                    const struct st_kitchen_item item[]);
 
 /* ---- score ---- */
 
@@ -82,7 +85,8 @@ double st_kitchen_miss_least(const struct st_wish *w, double low, double high);
  *   3. X/V with X = sum c_i m_i, c_i >= 0: its derivative to m_i has the sign of c_i V - X v_i; where the intervals of
  *      these tell the sign, the corner is known; elsewhere the m_i of X and of V are taken apart.
  *   4. Derivatives to the dials run along (forward mode).  Where one keeps its sign over a box the figure is monotone in
- *      that dial there, and in every box inside: its extremes are then two points of the tape itself.
+ *      that dial there, and in every box inside: its extremes are then two points of the tape itself.  Along the other dials a
+ *      figure is at least its value at their low end plus the least slope times the way, where that is negative.
  */
 struct st_interval_of { double low, high; };
 struct st_enclosure;
@@ -90,8 +94,9 @@ struct st_enclosure *st_enclosure_create(const struct st_plan *p, const enum st_
 void st_enclosure_free(struct st_enclosure *b);
 /* Enclosure of each figure over low[n_dial] .. high[n_dial]; unbounded where there is none. */
 void st_enclosure_run(struct st_enclosure *b, const double low[], const double high[], struct st_interval_of y[]);
-/* Bit k of rises[i], falls[i]: figure i never falls, never rises, with dial k in the box. */
-void st_enclosure_signs(struct st_enclosure *b, const double low[], const double high[], unsigned rises[], unsigned falls[]);
+/* Enclosure of the slope of each figure along each dial k of `ask` (bit 1u << k) anywhere in the box; the others' untouched. */
+void st_enclosure_slopes(struct st_enclosure *b, const double low[], const double high[], unsigned ask,
+                         struct st_interval_of slope[][ST_MAX_DIALS]);
 
 /* ---- search ---- */
 
@@ -164,6 +169,7 @@ struct st_kitchen_choice {
  *   1. The points within all wishes, 64 at most, are ranked by linearised variance; 16 of them by draws, with the errors of
  *      their own tools.  The same seed draws the same errors for all.
  *   2. None within: the one that misses least.
+ *   3. Where no size of the batch is wished for, it is kept between 0.8 and 1.25 of what value[] makes.
  */
 enum st_status st_kitchen_choose(const struct st_aim *a, const struct st_kitchen *kitchen, const double value[],
                                  const struct st_options *o, struct st_kitchen_choice *out, struct st_problem *problem);

@@ -41,33 +41,47 @@ struct st_enclosure {
 
 /* ---- intervals, rounded outward ---- */
 
-static iv wide(double low, double high)
+static inline iv wide(double low, double high)
 {
     if (!(low <= high))
         return EVERYTHING; /* NaN among them */
     return (iv){ low - fabs(low) * 4e-16, high + fabs(high) * 4e-16 };
 }
 
-static iv add(iv a, iv b)
+static inline iv add(iv a, iv b)
 {
     return wide(a.low + b.low, a.high + b.high);
 }
 
-static iv sub(iv a, iv b)
+static inline iv sub(iv a, iv b)
 {
     return wide(a.low - b.high, a.high - b.low);
 }
 
 /* 0 times anything is 0, without end too: a slope that is not there. */
-static double times(double a, double b)
+static inline double times(double a, double b)
 {
     return a == 0.0 || b == 0.0 ? 0.0 : a * b;
 }
 
-static iv mul(iv a, iv b)
+static inline double smaller(double a, double b)
 {
+    return a < b ? a : b;
+}
+
+static inline double larger(double a, double b)
+{
+    return a > b ? a : b;
+}
+
+static inline iv mul(iv a, iv b)
+{
+    if ((a.low == 0.0 && a.high == 0.0) || (b.low == 0.0 && b.high == 0.0))
+        return (iv){ 0.0, 0.0 };
+    if (b.low >= 0.0 && b.high < HUGE_VAL && a.low > -HUGE_VAL && a.high < HUGE_VAL) /* nearly always */
+        return wide(a.low * (a.low >= 0.0 ? b.low : b.high), a.high * (a.high >= 0.0 ? b.high : b.low));
     const double p = times(a.low, b.low), q = times(a.low, b.high), r = times(a.high, b.low), s = times(a.high, b.high);
-    return wide(fmin(fmin(p, q), fmin(r, s)), fmax(fmax(p, q), fmax(r, s)));
+    return wide(smaller(smaller(p, q), smaller(r, s)), larger(larger(p, q), larger(r, s)));
 }
 
 static iv scaled(iv a, double x)
@@ -84,7 +98,7 @@ static iv over(iv a, iv b)
 
 static iv hull(iv a, iv b)
 {
-    return (iv){ fmin(a.low, b.low), fmax(a.high, b.high) };
+    return (iv){ smaller(a.low, b.low), larger(a.high, b.high) };
 }
 
 /* ---- mixtures ---- */
@@ -221,8 +235,8 @@ static iv value_of(const struct st_enclosure *b, const struct st_op *op, const i
     case ST_OP_SUB: return sub(x, y);
     case ST_OP_MUL: return mul(x, y);
     case ST_OP_RATIO: return over(x, y);
-    case ST_OP_MIN: return (iv){ fmin(x.low, y.low), fmin(x.high, y.high) };
-    case ST_OP_MAX: return (iv){ fmax(x.low, y.low), fmax(x.high, y.high) };
+    case ST_OP_MIN: return (iv){ smaller(x.low, y.low), smaller(x.high, y.high) };
+    case ST_OP_MAX: return (iv){ larger(x.low, y.low), larger(x.high, y.high) };
     case ST_OP_MADD: return add(mul(x, y), b->value[op->c]);
     case ST_OP_SPIRIT:
         if (st_p_from_strength(x.low, &p) < 0 || st_p_from_strength(x.high, &q) < 0)
@@ -422,14 +436,6 @@ static iv share_slope(const struct st_enclosure *b, const double c_of[ST_NCOMP],
     return sum;
 }
 
-static void tell(iv d, int k, unsigned *rises, unsigned *falls)
-{
-    if (d.low >= 0.0)
-        *rises |= 1u << k;
-    if (d.high <= 0.0)
-        *falls |= 1u << k;
-}
-
 /* The numerator X'V - XV' of the slope of X/V along dial k.  With t how far the dial is above its low end, X = X0 + x t and
  * V = V0 + v t for some slopes x, v met on the way: X'V0 - V'X0 + t (X'v - V'x), and what the dial itself brings to X and to
  * V nearly cancels in the last. */
@@ -454,30 +460,35 @@ static void at_low_end(struct st_enclosure *b, const double low[], const double 
         part[i] = (struct part){ is_share(b->figure[i], c_of, &factor) ? total_of(c_of, m) : (iv){ 0.0, 0.0 }, v };
 }
 
-void st_enclosure_signs(struct st_enclosure *b, const double low[], const double high[], unsigned rises[], unsigned falls[])
+void st_enclosure_slopes(struct st_enclosure *b, const double low[], const double high[], unsigned ask,
+                         struct st_interval_of slope[][ST_MAX_DIALS])
 {
     iv dx[ST_AIM_WISHES][ST_MAX_DIALS], dv[ST_MAX_DIALS], m[ST_NCOMP];
     double c_of[ST_NCOMP], factor;
     run(b, low, high, true);
     drink(b, m);
+    const iv v = volume_of(m), v_v = mul(v, v);
     for (int k = 0; k < b->n_dial; k++)
         dv[k] = volume_slope(b, m, k);
     for (int i = 0; i < b->n_figure; i++) {
         const enum st_figure f = b->figure[i];
-        rises[i] = falls[i] = 0;
-        for (int k = 0; k < b->n_dial && b->sharp->figure[f] >= 0; k++) {
-            if (is_share(f, c_of, &factor))
+        for (int k = 0; k < b->n_dial; k++) {
+            if (b->sharp->figure[f] < 0)
+                slope[i][k] = EVERYTHING;
+            else if (is_share(f, c_of, &factor))
                 dx[i][k] = share_slope(b, c_of, k);
             else
-                tell(is_volume(f) ? dv[k] : slope_of(b, b->sharp->program.output[f], k), k, &rises[i], &falls[i]);
+                slope[i][k] = is_volume(f) ? scaled(dv[k], bottle_share(b, f)) : slope_of(b, b->sharp->program.output[f], k);
         }
     }
     for (int k = 0; k < b->n_dial; k++) {
         struct part part[ST_AIM_WISHES];
+        if (!(ask & (1u << k)))
+            continue;
         at_low_end(b, low, high, k, part);
         for (int i = 0; i < b->n_figure; i++)
             if (b->sharp->figure[b->figure[i]] >= 0 && is_share(b->figure[i], c_of, &factor))
-                tell(numerator(dx[i][k], dv[k], part[i], high[k] - low[k]), k, &rises[i], &falls[i]);
+                slope[i][k] = scaled(over(numerator(dx[i][k], dv[k], part[i], high[k] - low[k]), v_v), factor);
     }
 }
 

@@ -300,6 +300,21 @@ static void add_pieces(struct asked *a)
             0.0);
 }
 
+bool st_kitchen_weighed(const struct st_aim *aim, int k, double factor, double step_g, struct st_kitchen_item *out)
+{
+    const struct st_aim_dial *d = &aim->dial[k];
+    struct asked a = { .aim = aim, .dial = d, .line = &aim->recipe->step[d->dial.step].line[d->dial.line] };
+    if (d->dial.of != ST_DIAL_AMOUNT)
+        return false;
+    const double one = in_own(&a, ST_DIM_MASS, 1.0, 0.0) / a.line->amount.value; /* factor of 1 g */
+    const double g = step_g * round(factor / one / step_g);
+    if (!(g > 0.0))
+        return false;
+    *out = (struct st_kitchen_item){ .factor = g * one, .amount = g, .dim = ST_DIM_MASS, .tool = ST_TOOL_SCALE, .unit = st_unit_by_key("g"),
+                                     .written = g, .fills = 1.0, .fuss = 0.2 };
+    return true;
+}
+
 /* ---- strengths ---- */
 
 /* What spirits are sold at, % vol: common practice, no source. */

@@ -8,7 +8,7 @@
 /* Branch and bound over boxes of grid items, the most promising first.
  *
  * A box is a run of items of each grid.  Its bound is the greatest, over the wishes, of the least miss that the enclosure of
- * the figure allows.  Where the signs of a figure's slopes are known (st_enclosure_signs; they hold in every box inside) the
+ * the figure allows.  Where the signs of a figure's slopes are known ( they hold in every box inside) the
  * enclosure is two points of the tape, many of which are reckoned at once; elsewhere intervals are run with the dials of known
  * sign at their ends.  A small box is not bounded but enumerated. */
 
@@ -21,6 +21,7 @@ struct box {
     double bound;
     unsigned short first[ST_MAX_DIALS], last[ST_MAX_DIALS];
     unsigned rises[ST_AIM_WISHES], falls[ST_AIM_WISHES]; /* of each wish */
+    float loose[ST_MAX_DIALS]; /* by how many tolerances the slopes along a dial leave a wish open */
 };
 
 struct search {
@@ -231,7 +232,7 @@ static void split(const struct search *s, const struct box *b, struct box half[2
     int at = -1;
     double most = -1.0;
     for (int k = 0; k < s->n_dial; k++) {
-        const double width = s->weight[k] * (end_of(s, b, k, true) - end_of(s, b, k, false));
+        const double width = fmax(s->weight[k] * (end_of(s, b, k, true) - end_of(s, b, k, false)), (double)b->loose[k]);
         if (b->last[k] > b->first[k] && width > most) {
             most = width;
             at = k;
@@ -272,9 +273,9 @@ static void flush(struct search *s, struct batch *q)
         const double y = s->y[(size_t)s->aim->wish[q->corner[i].wish].of * n + i];
         struct st_interval_of *e = &q->y[b - q->box][q->corner[i].wish];
         if (q->corner[i].high)
-            e->high = isnan(y) ? HUGE_VAL : y + PAD * fabs(y);
+            e->high = isnan(y) ? HUGE_VAL : e->high + y + PAD * fabs(y); /* it held what the open dials may add */
         else
-            e->low = isnan(y) ? -HUGE_VAL : y - PAD * fabs(y);
+            e->low = isnan(y) ? -HUGE_VAL : e->low + y - PAD * fabs(y);
     }
     q->n = 0;
 }
@@ -315,60 +316,71 @@ static unsigned moving(const struct search *s, const struct box *b)
     return m;
 }
 
-/* One end of a wish's figure: the dials of known sign at their ends, the rest as intervals. */
-static void by_intervals(struct search *s, const struct box *b, int w, bool high, struct st_interval_of *e)
+static unsigned open_dials(const struct box *b, unsigned moving, int w)
 {
-    double low[ST_MAX_DIALS], top[ST_MAX_DIALS];
-    struct st_interval_of y[ST_AIM_WISHES];
-    for (int k = 0; k < s->n_dial; k++) {
-        low[k] = end_of(s, b, k, false);
-        top[k] = end_of(s, b, k, true);
-        if (b->rises[w] & (1u << k))
-            low[k] = top[k] = high ? top[k] : low[k];
-        else if (b->falls[w] & (1u << k))
-            low[k] = top[k] = high ? low[k] : top[k];
-    }
-    st_enclosure_run(s->bound, low, top, y);
-    if (high)
-        e->high = y[w].high + PAD * fabs(y[w].high);
-    else
-        e->low = y[w].low - PAD * fabs(y[w].low);
+    return moving & ~(b->rises[w] | b->falls[w]);
 }
 
-static void learn_signs(struct search *s, struct box *b)
+/* Slopes of the dials whose sign some wish does not know yet. */
+static void learn(struct search *s, struct box *b, unsigned moving, struct st_interval_of slope[][ST_MAX_DIALS])
 {
     double low[ST_MAX_DIALS], high[ST_MAX_DIALS];
-    unsigned rises[ST_AIM_WISHES], falls[ST_AIM_WISHES];
+    unsigned ask = 0;
     for (int k = 0; k < s->n_dial; k++) {
         low[k] = end_of(s, b, k, false);
         high[k] = end_of(s, b, k, true);
     }
-    st_enclosure_signs(s->bound, low, high, rises, falls);
-    for (int w = 0; w < s->n_wish; w++) {
-        b->rises[w] |= rises[w];
-        b->falls[w] |= falls[w];
+    for (int w = 0; w < s->n_wish; w++)
+        ask |= open_dials(b, moving, w);
+    if (ask == 0)
+        return;
+    st_enclosure_slopes(s->bound, low, high, ask, slope);
+    for (int w = 0; w < s->n_wish; w++)
+        for (int k = 0; k < s->n_dial; k++) {
+            if (!(ask & (1u << k)))
+                continue;
+            b->rises[w] |= slope[w][k].low >= 0.0 ? 1u << k : 0u;
+            b->falls[w] |= slope[w][k].high <= 0.0 ? 1u << k : 0u;
+        }
+}
+
+/* What the dials of unknown sign may add to a wish's figure above its value at their low ends. */
+static double reach(const struct search *s, const struct box *b, unsigned open, const struct st_interval_of slope[], bool high)
+{
+    double sum = 0.0;
+    for (int k = 0; k < s->n_dial; k++)
+        if (open & (1u << k))
+            sum += (high ? slope[k].high : slope[k].low) * (end_of(s, b, k, true) - end_of(s, b, k, false));
+    return sum * (1.0 + 1e-9);
+}
+
+static void note_loose(const struct search *s, struct box *b, int w, unsigned open, const struct st_interval_of slope[])
+{
+    for (int k = 0; k < s->n_dial; k++) {
+        if (!(open & (1u << k)))
+            continue;
+        const double by = (slope[k].high - slope[k].low) * (end_of(s, b, k, true) - end_of(s, b, k, false)) / s->aim->wish[w].tolerance;
+        b->loose[k] = (float)fmin(fmax((double)b->loose[k], by), 1e30);
     }
 }
 
 static void begin_bound(struct search *s, struct box *b, struct batch *q)
 {
+    struct st_interval_of slope[ST_AIM_WISHES][ST_MAX_DIALS];
     const unsigned m = moving(s, b);
-    bool known = true;
-    for (int w = 0; w < s->n_wish; w++)
-        known = known && !(m & ~(b->rises[w] | b->falls[w]));
-    if (!known)
-        learn_signs(s, b);
-    for (int w = 0; w < s->n_wish; w++)
+    memset(b->loose, 0, sizeof b->loose);
+    learn(s, b, m, slope);
+    for (int w = 0; w < s->n_wish; w++) {
+        const unsigned open = open_dials(b, m, w);
+        note_loose(s, b, w, open, slope[w]);
         for (int high = 0; high < 2; high++) {
             struct st_interval_of *e = &q->y[b - q->box][w];
-            if (m & ~(b->rises[w] | b->falls[w])) {
-                by_intervals(s, b, w, high, e);
-                continue;
-            }
+            *(high ? &e->high : &e->low) = reach(s, b, open, slope[w], high);
             unsigned short *at = next_point(q, b, w, high);
             for (int k = 0; k < ST_MAX_DIALS; k++)
-                at[k] = ((b->rises[w] >> k) & 1u) == (unsigned)high ? b->last[k] : b->first[k];
+                at[k] = !(open & (1u << k)) && ((b->rises[w] >> k) & 1u) == (unsigned)high ? b->last[k] : b->first[k];
         }
+    }
 }
 
 static double bound_of(const struct search *s, const struct st_interval_of y[])

@@ -178,12 +178,17 @@ static bool put(struct edits *e, const struct st_line *line, size_t at, size_t n
     return true;
 }
 
-static bool change_price(struct edits *e, const struct st_line *line, size_t words, const char *before)
+static bool change_price(struct edits *e, const struct st_edit *d, size_t words, const char *before)
 {
+    const struct st_line *line = d->line;
     size_t at, n;
     char text[160];
     if (isnan(line->price) || line->price == 0.0 || !find_key(e, words + strlen(line->text), "price", false, &at, &n))
         return true;
+    if (d->price > 0.0) {
+        (void)snprintf(text, sizeof text, "%.6g", d->price);
+        return put(e, line, at, n, text);
+    }
     if (n > 40 || memchr(e->text + at, 'f', n)) /* "for": a pack already */
         return true;
     (void)snprintf(text, sizeof text, "%.*s for %s", (int)n, e->text + at, before);
@@ -213,7 +218,7 @@ static bool change_amount(struct edits *e, const struct st_edit *d, size_t words
     if (!find_quantity(e, line->text, line->amount.dim, line->amount.value, &at, &n) || n >= sizeof before)
         return refuse(e, line, "its amount is not one figure in these words", "write the amount first, such as 650 mL");
     (void)snprintf(before, sizeof before, "%.*s", (int)n, line->text + at);
-    return put(e, line, words + at, n, d->amount) && change_price(e, line, words, before) &&
+    return put(e, line, words + at, n, d->amount) && change_price(e, d, words, before) &&
            change_trimmed(e, line, words);
 }
 

@@ -12,6 +12,8 @@ struct st_edit {
     const char *vessel;         /* what stands behind its `vessel:` instead, "3 L"; nothing happens where it has none */
     const struct st_line *line; /* the same for a line; NULL: only the step changes */
     const char *amount;         /* what stands there instead, "650 mL"; NULL: as it is */
+    double price;               /* > 0: what that amount costs, where it is measured otherwise than before and a pack's price
+                                   cannot follow; stands in the place of the price, if there is one */
     double strength;            /* of the spirit, % vol, > 0; 0: as it is */
 };
 

@@ -178,14 +178,14 @@ static void enclose(const struct st_aim *a, int boxes, int samples, struct tally
     for (int t = 0; t < boxes; t++) {
         double low[ST_MAX_DIALS], high[ST_MAX_DIALS];
         struct st_interval_of in[NFIGURE];
-        unsigned rises[NFIGURE], falls[NFIGURE];
+        static struct st_interval_of slope[NFIGURE][ST_MAX_DIALS];
         for (int k = 0; k < a->n_dial; k++) {
             const bool strength = a->dial[k].dial.of == ST_DIAL_STRENGTH;
             low[k] = strength ? between(20.0, 90.0) : exp(between(log(0.02), log(4.0)));
             high[k] = strength ? low[k] + between(0.0, 6.0) : low[k] * exp(between(0.0, t % 2 ? 1.5 : 0.2));
         }
         st_enclosure_run(e, low, high, in);
-        st_enclosure_signs(e, low, high, rises, falls);
+        st_enclosure_slopes(e, low, high, 0xFFFFu, slope);
         for (size_t i = 0; i < m; i++)
             for (int k = 0; k < a->n_dial; k++)
                 x[(size_t)k * m + i] = i < 2 ? (i ? high[k] : low[k]) : between(low[k], high[k]);
@@ -206,8 +206,12 @@ static void enclose(const struct st_aim *a, int boxes, int samples, struct tally
             (void)st_plan_at_n(p, room, m, x, y);
             for (int f = 0; f < NFIGURE && i < 6; f++) {
                 const double v = y[(size_t)FIGURE[f] * m + i], w = y[(size_t)FIGURE[f] * m + i + 1], by = 1e-11 * fabs(v);
-                assert_false((rises[f] & (1u << k)) && w < v - by);
-                assert_false((falls[f] & (1u << k)) && w > v + by);
+                const double way = up - x[(size_t)k * m + i];
+                if (isnan(v) || isnan(w))
+                    continue;
+                if (w - v < slope[f][k].low * way - by || w - v > slope[f][k].high * way + by)
+                    fail_msg("%s moves by %.9g along dial %d over %.9g, slope in %.9g .. %.9g", st_figure_info(FIGURE[f])->key, w - v, k,
+                             way, slope[f][k].low, slope[f][k].high);
             }
             if (i >= 6)
                 break;
@@ -215,7 +219,7 @@ static void enclose(const struct st_aim *a, int boxes, int samples, struct tally
         for (int f = 0; f < NFIGURE; f++)
             for (int k = 0; k < a->n_dial; k++) {
                 n->asked++;
-                n->signs += ((rises[f] | falls[f]) >> k) & 1u;
+                n->signs += slope[f][k].low >= 0.0 || slope[f][k].high <= 0.0;
             }
         n->boxes++;
     }

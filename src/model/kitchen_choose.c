@@ -1,0 +1,222 @@
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "kitchen_inside.h"
+#include "text.h"
+
+/* The surest way to measure it all, and four others beside it. */
+
+enum { DRAW_BEST = 16, DRAW_OTHER = 6, NODES_OTHER = 100000 };
+
+struct choosing {
+    const struct st_aim *aim;
+    const struct st_aim *near;    /* the same, kept to about the batch size that was found where none is wished for */
+    const struct st_kitchen *kitchen;
+    const double *value;
+    const struct st_options *o;
+    struct st_kitchen_grid *grid; /* [n_dial] */
+    struct st_kitchen_choice *out;
+    struct st_problem *problem;
+};
+
+static bool lay_grids(const struct choosing *c, const struct st_aim *a, unsigned tools, enum st_kitchen_grain grain)
+{
+    bool all = true;
+    for (int k = 0; k < a->n_dial; k++) {
+        st_kitchen_grid(a, k, c->kitchen, tools, grain, &c->grid[k]);
+        all = all && c->grid[k].n > 0;
+    }
+    return all;
+}
+
+static bool same_amounts(const struct st_aim *a, const struct st_making *x, const struct st_making *y)
+{
+    for (int k = 0; k < a->n_dial; k++)
+        if (x->item[k].tool != y->item[k].tool || fabs(x->item[k].factor - y->item[k].factor) > 1e-9)
+            return false;
+    return true;
+}
+
+static bool sizes_batch(enum st_figure f)
+{
+    return f == ST_FIG_VOLUME || f == ST_FIG_BOTTLES || f == ST_FIG_COST || f == ST_FIG_MASS || f == ST_FIG_ETHANOL;
+}
+
+/* A batch may float, but a kitchen is no reason to make twice as much: four fifths to five quarters of what was found. */
+static void keep_size(const struct st_aim *a, const double value[], struct st_aim *near)
+{
+    double y[ST_NFIG];
+    struct st_dial dial[ST_MAX_DIALS];
+    struct st_problem problem;
+    *near = *a;
+    for (int w = 0; w < a->n_wish; w++)
+        if (sizes_batch(a->wish[w].of))
+            return;
+    for (int k = 0; k < a->n_dial; k++)
+        dial[k] = a->dial[k].dial;
+    struct st_plan *p = st_plan_create_dials(a->recipe, dial, a->n_dial, &problem);
+    if (p && st_plan_at(p, value, y) >= 0)
+        (void)st_aim_wish(near, ST_FIG_VOLUME, 0.8 * y[ST_FIG_VOLUME], 1.25 * y[ST_FIG_VOLUME], 0.01 * y[ST_FIG_VOLUME]);
+    st_plan_free(p);
+}
+
+/* Search and rank on the grids as laid; false when nothing is within. */
+static bool find_other(const struct choosing *c, const struct st_aim *search, const struct st_aim *a, struct st_making *m)
+{
+    struct st_kitchen_result r;
+    struct st_problem problem;
+    const struct st_kitchen_ask ask = { .aim = search, .grid = c->grid, .keep = 32, .most_nodes = NODES_OTHER, .near = c->value };
+    bool found = false;
+    if (st_kitchen_search(&ask, &r, &problem) != ST_E_REFUSED && r.n_point > 0 && r.point[0].score <= 1.0 + 1e-6)
+        found = st_kitchen_rank(a, c->kitchen, c->grid, &r, DRAW_OTHER, c->o, m, NULL) >= 0 && m->met;
+    st_kitchen_result_done(&r);
+    return found;
+}
+
+static void keep_other(struct choosing *c, enum st_alternative which, const struct st_making *m)
+{
+    if (same_amounts(c->aim, m, &c->out->best) || (c->out->has[which] && m->joint <= c->out->other[which].joint))
+        return;
+    c->out->other[which] = *m;
+    c->out->has[which] = true;
+}
+
+/* Each tool in turn is left in the drawer. */
+static void fewer_tools(struct choosing *c)
+{
+    const struct st_making *best = &c->out->best;
+    unsigned used = 0;
+    for (int k = 0; k < c->aim->n_dial; k++)
+        used |= 1u << best->item[k].tool;
+    for (unsigned t = ST_TOOL_NONE + 1; t < ST_NTOOL; t++) {
+        struct st_making m;
+        if (!(used & (1u << t)) || t == ST_TOOL_COUNT_PIECES || !lay_grids(c, c->aim, used & ~(1u << t), ST_GRAIN_FINE))
+            continue;
+        if (find_other(c, c->near, c->aim, &m) && m.tools < best->tools)
+            keep_other(c, ST_ALT_FEWER, &m);
+    }
+}
+
+/* Each amount in turn goes on the scale, the rest as in the best. */
+static void weigh_one(struct choosing *c)
+{
+    const double step = c->kitchen->tools.scale_digit_g > 0.0 ? c->kitchen->tools.scale_digit_g : 1.0;
+    for (int k = 0; k < c->aim->n_dial; k++) {
+        struct st_making m = c->out->best;
+        if (m.item[k].tool == ST_TOOL_NONE || m.item[k].tool == ST_TOOL_SCALE ||
+            !st_kitchen_weighed(c->aim, k, m.item[k].factor, step, &m.item[k]) ||
+            st_making_draw(c->aim, c->kitchen, c->o, true, &m) < 0 || !(m.joint > c->out->best.joint + 0.005))
+            continue;
+        if (!c->out->has[ST_ALT_WEIGH] || m.joint > c->out->other[ST_ALT_WEIGH].joint)
+            c->out->weighed = k;
+        keep_other(c, ST_ALT_WEIGH, &m);
+    }
+}
+
+static void rounder(struct choosing *c)
+{
+    struct st_making m;
+    if (lay_grids(c, c->aim, ST_KITCHEN_ALL, ST_GRAIN_ROUND) && find_other(c, c->near, c->aim, &m))
+        keep_other(c, ST_ALT_ROUND, &m);
+}
+
+/* Spirits by the bottle, fruit by the piece: when no batch of the wished size has it, the size is let go. */
+static void whole_ones(struct choosing *c)
+{
+    struct st_making m;
+    struct st_aim *free_size = malloc(sizeof *free_size);
+    if (!free_size)
+        return;
+    *free_size = *c->aim;
+    free_size->n_wish = 0;
+    for (int w = 0; w < c->aim->n_wish; w++)
+        if (!sizes_batch(c->aim->wish[w].of))
+            free_size->wish[free_size->n_wish++] = c->aim->wish[w];
+    bool whole = false;
+    const bool laid = lay_grids(c, c->aim, ST_KITCHEN_ALL, ST_GRAIN_WHOLE);
+    for (int k = 0; laid && k < c->aim->n_dial; k++)
+        whole = whole || c->grid[k].item[0].tool == ST_TOOL_BOTTLE || c->grid[k].item[0].tool == ST_TOOL_COUNT_PIECES;
+    if (whole && find_other(c, c->near, c->aim, &m)) {
+        keep_other(c, ST_ALT_WHOLE, &m);
+    } else if (whole && free_size->n_wish > 0 && free_size->n_wish < c->near->n_wish && find_other(c, free_size, free_size, &m)) {
+        keep_other(c, ST_ALT_WHOLE, &m);
+        c->out->volume_let_go[ST_ALT_WHOLE] = true;
+    }
+    free(free_size);
+}
+
+/* What rounding amount by amount would have given. */
+static void round_each(struct choosing *c)
+{
+    struct st_making *m = &c->out->rounded;
+    memset(m, 0, sizeof *m);
+    for (int k = 0; k < c->aim->n_dial; k++) {
+        const struct st_kitchen_grid *g = &c->grid[k];
+        int near = 0;
+        for (int i = 1; i < g->n; i++)
+            if (fabs(g->item[i].factor - c->value[k]) < fabs(g->item[near].factor - c->value[k]))
+                near = i;
+        m->item[k] = g->item[near];
+    }
+    (void)st_making_draw(c->aim, c->kitchen, c->o, true, m);
+}
+
+static void best_by_score(struct choosing *c)
+{
+    struct st_making *m = &c->out->second;
+    memset(m, 0, sizeof *m);
+    for (int k = 0; k < c->aim->n_dial; k++)
+        m->item[k] = c->grid[k].item[c->out->search.point[0].at[k]];
+    (void)st_making_draw(c->aim, c->kitchen, c->o, true, m);
+}
+
+static enum st_status choose(struct choosing *c)
+{
+    struct st_kitchen_choice *out = c->out;
+    (void)lay_grids(c, c->aim, ST_KITCHEN_ALL, ST_GRAIN_FINE);
+    const struct st_kitchen_ask ask = { .aim = c->near, .grid = c->grid, .keep = ST_KITCHEN_KEEP, .near = c->value };
+    const enum st_status s = st_kitchen_search(&ask, &out->search, c->problem);
+    if (s == ST_E_REFUSED)
+        return s;
+    if (out->search.n_point == 0) {
+        st_say(c->problem->what, sizeof c->problem->what, "no amounts that this kitchen measures keep to the limits", NULL, NULL);
+        st_say(c->problem->why, sizeof c->problem->why, "what you have, or what the jar holds, lies below its smallest measures", NULL, NULL);
+        st_say(c->problem->try_, sizeof c->problem->try_, "allow more, or take a scale", NULL, NULL);
+        return ST_E_REFUSED;
+    }
+    out->n_ranked = out->search.n_point;
+    if (st_kitchen_rank(c->aim, c->kitchen, c->grid, &out->search, DRAW_BEST, c->o, &out->best, &out->n_drawn) < 0)
+        return ST_E_REFUSED;
+    best_by_score(c);
+    round_each(c);
+    fewer_tools(c);
+    weigh_one(c);
+    rounder(c);
+    whole_ones(c);
+    return s;
+}
+
+enum st_status st_kitchen_choose(const struct st_aim *a, const struct st_kitchen *kitchen, const double value[],
+                                 const struct st_options *o, struct st_kitchen_choice *out, struct st_problem *problem)
+{
+    memset(out, 0, sizeof *out);
+    memset(problem, 0, sizeof *problem);
+    struct st_aim *near = malloc(sizeof *near);
+    struct choosing c = { a, near, kitchen, value, o, calloc(ST_MAX_DIALS, sizeof *c.grid), out, problem };
+    enum st_status s = ST_E_REFUSED;
+    if (near && c.grid) {
+        keep_size(a, value, near);
+        s = choose(&c);
+    } else {
+        st_say(problem->what, sizeof problem->what, "memory ran out", NULL, NULL);
+    }
+    free(near);
+    free(c.grid);
+    return s;
+}
+
+void st_kitchen_choice_done(struct st_kitchen_choice *c)
+{
+    st_kitchen_result_done(&c->search);
+}

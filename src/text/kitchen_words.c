@@ -1,0 +1,88 @@
+#include "kitchen_words.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static const struct { double x; const char *text; } PART[] = {
+    { 0.25, "1/4" }, { 1.0 / 3, "1/3" }, { 0.5, "1/2" }, { 2.0 / 3, "2/3" }, { 0.75, "3/4" },
+};
+
+/* "1 1/4", "1/2", "3", "12.5" */
+static void count_text(double x, char *buf, size_t size)
+{
+    const double whole = floor(x + 1e-6);
+    const char *part = "";
+    for (size_t i = 0; i < sizeof PART / sizeof *PART; i++)
+        if (fabs(x - whole - PART[i].x) < 1e-6)
+            part = PART[i].text;
+    if (!*part)
+        (void)snprintf(buf, size, "%.6g", x);
+    else if (whole > 0.0)
+        (void)snprintf(buf, size, "%.0f %s", whole, part);
+    else
+        (void)snprintf(buf, size, "%s", part);
+}
+
+static void volume_text(double ml, char *buf, size_t size)
+{
+    if (ml >= 999.5)
+        (void)snprintf(buf, size, "%.4g L", ml * 1e-3);
+    else
+        (void)snprintf(buf, size, "%.4g mL", ml);
+}
+
+void st_kitchen_written(const struct st_kitchen_item *item, char *buf, size_t size)
+{
+    char count[40];
+    buf[0] = '\0';
+    switch (item->tool) {
+    case ST_TOOL_NONE: return;
+    case ST_TOOL_CUP:
+    case ST_TOOL_TABLESPOON:
+    case ST_TOOL_TEASPOON:
+    case ST_TOOL_DROPPER:
+        count_text(item->written, count, sizeof count);
+        (void)snprintf(buf, size, "%s %s", count, item->written > 1.0 ? item->unit->plural : item->unit->name);
+        return;
+    case ST_TOOL_COUNT_PIECES: (void)snprintf(buf, size, "%.0f", item->written); return;
+    case ST_TOOL_SCALE: (void)snprintf(buf, size, "%.10g g", item->written); return;
+    default: (void)snprintf(buf, size, "%.10g mL", item->amount); return;
+    }
+}
+
+void st_kitchen_words(const struct st_kitchen_item *item, char *buf, size_t size)
+{
+    char each[40];
+    if (item->tool != ST_TOOL_BOTTLE && item->tool != ST_TOOL_JIGGER) {
+        if (item->tool == ST_TOOL_JUG)
+            volume_text(item->amount, buf, size);
+        else
+            st_kitchen_written(item, buf, size);
+        return;
+    }
+    const char *name = item->tool == ST_TOOL_BOTTLE ? "bottle" : "jigger";
+    volume_text(item->size, each, sizeof each);
+    (void)snprintf(buf, size, "%.0f %s%s of %s", item->fills, name, item->fills > 1.0 ? "s" : "", each);
+}
+
+void st_kitchen_tools(const struct st_making *m, int n_dial, char *buf, size_t size)
+{
+    static const char *const NAME[ST_NTOOL] = {
+        [ST_TOOL_CUP] = "cups",     [ST_TOOL_TABLESPOON] = "tablespoon", [ST_TOOL_TEASPOON] = "teaspoon", [ST_TOOL_JIGGER] = "jigger",
+        [ST_TOOL_JUG] = "jug",      [ST_TOOL_SCALE] = "scale",           [ST_TOOL_BOTTLE] = "bottles",    [ST_TOOL_DROPPER] = "dropper",
+    };
+    unsigned seen = 0;
+    int left = 0;
+    buf[0] = '\0';
+    for (int k = 0; k < n_dial; k++)
+        seen |= NAME[m->item[k].tool] ? 1u << m->item[k].tool : 0u;
+    for (int t = 0; t < ST_NTOOL; t++)
+        left += seen & (1u << t) ? 1 : 0;
+    for (int t = 0; t < ST_NTOOL; t++)
+        if (seen & (1u << t)) {
+            const size_t n = strlen(buf);
+            left--;
+            (void)snprintf(buf + n, size - n, "%s%s", n == 0 ? "" : left ? ", " : " and ", NAME[t]);
+        }
+}

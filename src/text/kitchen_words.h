@@ -1,0 +1,16 @@
+#ifndef ST_TEXT_KITCHEN_WORDS_H
+#define ST_TEXT_KITCHEN_WORDS_H
+
+#include "model/kitchen.h"
+
+/* One measured amount as a cook says it: "1 1/4 cups", "3 tablespoons", "305 g", "1 bottle of 700 mL", "2 jiggers of 40 mL".
+ * Nothing ("") for what is not measured anew. */
+void st_kitchen_words(const struct st_kitchen_item *item, char *buf, size_t size);
+
+/* The same as it stands in a recipe file, so that st_quantity_parse reads it back: "1 1/4 cups", "700 mL". */
+void st_kitchen_written(const struct st_kitchen_item *item, char *buf, size_t size);
+
+/* "cup", "jug", "scale": the tools a making takes, in a row: "jug, scale and bottle"; "" none. */
+void st_kitchen_tools(const struct st_making *m, int n_dial, char *buf, size_t size);
+
+#endif
