@@ -28,13 +28,14 @@ export function noteText(note: { text: string } | string): string {
 export interface BottleProps {
     doc: Foretold;
     recipe: string;
+    deeds: string[];
     isExplained: boolean;
     onExplained: () => void;
     onWords: (() => void) | null;
     onMake: () => void;
 }
 
-export function Bottle({ doc, recipe, isExplained, onExplained, onWords, onMake }: BottleProps) {
+export function Bottle({ doc, recipe, deeds, isExplained, onExplained, onWords, onMake }: BottleProps) {
     const figures = trioOf(doc as Parameters<typeof trioOf>[0], doc.pips);
     return (
         <div class="page bottle">
@@ -56,7 +57,7 @@ export function Bottle({ doc, recipe, isExplained, onExplained, onWords, onMake 
                     <More doc={doc} />
                 </div>
                 <div class="right">
-                    <Recipe doc={doc} />
+                    <Recipe doc={doc} deeds={deeds} />
                     <Keep recipe={recipe} title={doc.title} />
                 </div>
             </div>

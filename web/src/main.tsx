@@ -30,6 +30,11 @@ function reachable(route: Route, taken: Taken | null, doc: Foretold | null): Rou
     return route;
 }
 
+/** What the maker wrote is to be done, each sentence once. */
+function deedsOf(taken: Taken | null): string[] {
+    return [...new Set((taken?.rows ?? []).filter((r) => r.role === "step").map((r) => (r.changed ? r.read_as : r.words)))];
+}
+
 function App() {
     const wanted = useRoute();
     const [text, setText] = useState("");
@@ -110,7 +115,15 @@ function App() {
                 />
             ) : null}
             {route === "get" && doc ? (
-                <Bottle doc={doc} recipe={recipe} isExplained={isExplained} onExplained={() => setExplained(true)} onWords={taken ? () => go("read") : null} onMake={() => go("make")} />
+                <Bottle
+                    doc={doc}
+                    recipe={recipe}
+                    deeds={deedsOf(taken)}
+                    isExplained={isExplained}
+                    onExplained={() => setExplained(true)}
+                    onWords={taken ? () => go("read") : null}
+                    onMake={() => go("make")}
+                />
             ) : null}
             {route === "make" && doc ? (
                 <>
@@ -133,7 +146,7 @@ function App() {
                     }}
                 />
             ) : null}
-            {route === "bottle" ? <TestBottle /> : null}
+            {route === "bottle" ? <TestBottle foreseen={doc} /> : null}
         </Shell>
     );
 }

@@ -113,6 +113,7 @@ export function CautionBox({ caution }: { caution: Caution }) {
                 </span>
             </p>
             <p>{cap(caution.because)}.</p>
+            <p class="on-paper">Source: {caution.source || "none is known"}</p>
             <Source text={caution.source} />
         </div>
     );

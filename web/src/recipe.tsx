@@ -15,6 +15,9 @@ const KIND: Record<string, string> = {
     bottle: "Bottle",
 };
 
+// Steps of which there may be several, told apart by their names.
+const NAMED = new Set(["toast", "steep", "syrup", "blend"]);
+
 /** "680 g damsons" as its amount and the rest. */
 export function splitAmount(text: string): [string, string] {
     const found = /^((?:about )?[\d¼½¾⅓⅔⅛.,/–-]+(?: to [\d.,]+)?(?: \d+\/\d+)?\s?(?:kg|g|mL|L|lb|oz|cups?|tbsp|tsp|pints?)?)\s+(\S.*)$/u.exec(text);
@@ -56,7 +59,13 @@ function Added({ line, cautions }: { line: Line; cautions: Caution[] }) {
     );
 }
 
-export function Recipe({ doc, title = "The recipe, and what to watch" }: { doc: Foretold; title?: string }) {
+export interface RecipeProps {
+    doc: Foretold;
+    title?: string;
+    deeds?: string[]; // what to do, in the maker's words
+}
+
+export function Recipe({ doc, title = "The recipe, and what to watch", deeds = [] }: RecipeProps) {
     const shown = new Set<Caution>();
     const at = (test: (c: Caution) => boolean) => {
         const mine = doc.cautions.filter((c) => !shown.has(c) && test(c));
@@ -77,7 +86,7 @@ export function Recipe({ doc, title = "The recipe, and what to watch" }: { doc: 
                     {doc.lines[0]?.step_name === "mix" ? null : (
                         <h3>
                             {KIND[s.kind] ?? cap(s.kind)}
-                            {s.name ? `: ${s.name}` : ""}
+                            {s.name && NAMED.has(s.kind) ? `: ${s.name}` : ""}
                         </h3>
                     )}
                     <ul class="lines">
@@ -90,6 +99,16 @@ export function Recipe({ doc, title = "The recipe, and what to watch" }: { doc: 
                     ))}
                 </div>
             ))}
+            {deeds.length > 0 ? (
+                <>
+                    <h3>What to do, as you wrote it</h3>
+                    <ol class="deeds">
+                        {deeds.map((d) => (
+                            <li class="their-words">{d}</li>
+                        ))}
+                    </ol>
+                </>
+            ) : null}
             {whole.length > 0 ? (
                 <>
                     <h3>In the whole bottle</h3>

@@ -5,7 +5,7 @@ import { rounded, toPlace } from "./figure.js";
 import { heap, isInside } from "./heap.js";
 import type { Scale } from "./scale.js";
 import { scaleAbout } from "./scale.js";
-import { useWidth } from "./width.js";
+import { letterSize, useWidth } from "./width.js";
 
 export interface StemProps {
     name: string; // "Strength"
@@ -86,12 +86,13 @@ function Numerals({ p, scale, down, taken }: { p: StemProps; scale: Scale; down:
 export function Stem(p: StemProps) {
     const height = p.height ?? 240;
     const [holder, width] = useWidth<HTMLDivElement>(150);
+    const zoom = letterSize();
     const r = rounded(p.figure);
     const scale = p.scale ?? scaleAbout(p.figure.low, p.figure.high, p.wish);
     const up = (v: number) => PAD + ((height - 2 * PAD) * (v - scale.min)) / (scale.max - scale.min);
     const down = (v: number) => height - Math.min(height, Math.max(0, up(v)));
     const pip = p.numerals === false ? SMALL : FULL;
-    const wide = Math.min(width, 230);
+    const wide = Math.min(width / zoom, 230);
     const room = wide - STEM - 14;
     const most = Math.max(p.numerals === false ? 8 : 5, Math.floor(room / (pip.width + pip.gap)));
     const pips = heap({ values: p.pips, wish: p.wish, place: up, pip, ends: [0, height], most });
@@ -104,7 +105,7 @@ export function Stem(p: StemProps) {
     const shape = seed(Math.max(5, pip.width * shrink), pip.height);
     return (
         <div class="stem-holder" ref={holder}>
-            <svg class="stem" role="img" aria-label={spoken(p)} viewBox={`0 0 ${wide} ${height}`} width={wide} height={height}>
+            <svg class="stem" role="img" aria-label={spoken(p)} viewBox={`0 0 ${wide} ${height}`} width={wide * zoom} height={height * zoom}>
                 <Numerals p={p} scale={scale} down={down} taken={lipAt} />
                 <line class="stem-line" x1={STEM} x2={STEM} y1={down(scale.max)} y2={down(scale.min)} />
                 {p.wish ? <path class="wish" d={wishPath(p.wish, down, right)} /> : null}

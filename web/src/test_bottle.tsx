@@ -1,7 +1,8 @@
 // Test my bottle: readings of a sweetened liquid, told as strength and sugar.
 
 import { useState } from "preact/hooks";
-import type { Gauged, Problem, Range } from "./api.js";
+import { agreement } from "./agrees.js";
+import type { Foretold, Gauged, Problem, Range } from "./api.js";
 import { post } from "./api.js";
 import { readNumber, readRange } from "./blank.js";
 import { Field } from "./field.js";
@@ -43,8 +44,17 @@ export function bodyOf(readings: Readings, is60: boolean, noAtc: boolean): { bod
     return { body, problems };
 }
 
-function Result({ name, unit, figure }: { name: string; unit: string; figure: Figure | null }) {
+interface ResultProps {
+    name: string;
+    unit: string;
+    figure: Figure | null;
+    foreseen: Figure | undefined;
+    title: string;
+}
+
+function Result({ name, unit, figure, foreseen, title }: ResultProps) {
     if (!figure) return null;
+    const against = foreseen ? agreement(figure, foreseen, title) : null;
     return (
         <div class="result">
             <p class="label">{name}</p>
@@ -53,6 +63,11 @@ function Result({ name, unit, figure }: { name: string; unit: string; figure: Fi
                 {figure.status === "extrapolated" ? <span class="guess">guess</span> : null}
             </p>
             <Likely figure={figure} />
+            {against ? (
+                <p class="side">
+                    <b>{against.verdict}</b> {against.side}
+                </p>
+            ) : null}
         </div>
     );
 }
@@ -85,7 +100,7 @@ function Wanted({ wish, onWish }: { wish: { strength: string; sugar: string }; o
     );
 }
 
-export function TestBottle() {
+export function TestBottle({ foreseen }: { foreseen: Foretold | null }) {
     const [readings, setReadings] = useState<Readings>({ temperature_c: "20" });
     const [is60, setIs60] = useState(false);
     const [noAtc, setNoAtc] = useState(false);
@@ -137,8 +152,8 @@ export function TestBottle() {
                     {got ? (
                         <div class="results">
                             <Verdict got={got} />
-                            <Result name="Strength" unit="% vol" figure={got.strength_pct_vol} />
-                            <Result name="Sugar" unit="g/L" figure={got.sugar_g_l} />
+                            <Result name="Strength" unit="% vol" figure={got.strength_pct_vol} foreseen={foreseen?.strength_pct_vol} title={foreseen?.title ?? ""} />
+                            <Result name="Sugar" unit="g/L" figure={got.sugar_g_l} foreseen={foreseen?.sugar_g_l} title={foreseen?.title ?? ""} />
                             {got.cautions.map((c) => (
                                 <CautionBox caution={c} />
                             ))}

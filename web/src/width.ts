@@ -3,6 +3,11 @@
 import type { RefObject } from "preact";
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 
+/** How large letters are set, against the usual 16 px: drawings with words in them grow with them. */
+export function letterSize(): number {
+    return (parseFloat(getComputedStyle(document.documentElement).fontSize) || 16) / 16;
+}
+
 export function useWidth<T extends Element>(first: number): [RefObject<T>, number] {
     const ref = useRef<T>(null);
     const [width, setWidth] = useState(first);

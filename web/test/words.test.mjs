@@ -102,3 +102,12 @@ test("readings as figures; what is no figure is told at its field", () => {
     assert.deepEqual(bodyOf({ sg: "1,057", brix: "26", sg_boiled: "" }, true, true), { body: { sg: 1.057, brix: 26, hydrometer: "60F", atc: false }, problems: [] });
     assert.equal(bodyOf({ sg: "low" }, false, false).problems[0].file, "sg");
 });
+
+test("a reading agrees where what is likely of it meets what was foreseen", async () => {
+    const { agreement } = await load("agrees.ts");
+    const f = (value, low, high) => ({ value, low, high, status: "ok" });
+    const foreseen = f(20, 18.4, 21.7);
+    assert.deepEqual(agreement(f(19.5, 18.2, 20.9), foreseen, "Damson"), { verdict: "It agrees.", side: "Foreseen for Damson: 20.0, likely between 18.4 and 21.7." });
+    assert.equal(agreement(f(23, 22, 24), foreseen, "Damson").verdict, "Higher than foreseen.");
+    assert.equal(agreement(f(17, 16, 18), foreseen, "Damson").verdict, "Lower than foreseen.");
+});
