@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "aim_task.h"
+#include "inside.h"
 #include "text/quantity.h"
 #include "text/recipe_edit.h"
 #include "util/memory.h"

@@ -2,11 +2,12 @@
 #define ST_API_AIM_TASK_H
 
 #include "api/doc.h"
-#include "api/inside.h"
-#include "model/aim.h"
+#include "api/wished.h"
 #include "util/buf.h"
 
 /* One aim from the wishes to the recipe as it would be written. */
+
+struct st_call; /* call.h */
 
 enum { ST_AIM_WAYS = 2 };
 

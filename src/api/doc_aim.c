@@ -157,7 +157,7 @@ json_t *st_doc_aim(const struct st_aim_task *t)
     json_object_set_new(doc, "because", st_doc_text(t->because));
     json_object_set_new(doc, "times", t->times > 0.0 ? real(t->times) : json_null());
     json_object_set_new(doc, "amounts", amounts);
-    st_figures_out(doc, t->recipe, &t->out, &t->wished);
+    st_figures_out(doc, t->recipe, &t->out, &t->wished, true);
     json_object_set_new(doc, "stopped_by", stops(t));
     json_object_set_new(doc, "nearest", t->met ? json_null() : st_doc_text(near));
     json_object_set_new(doc, "ways", ways(t));

@@ -5,6 +5,7 @@
 #include "api/call.h"
 #include "api/doc.h"
 #include "api/kept.h"
+#include "api/wished.h"
 
 /* For the files of api only. */
 
@@ -55,30 +56,8 @@ bool st_dial_read(struct st_call *c, const struct st_kept *k, const json_t *o, c
                   int *slider, double *value);
 json_t *st_notes_out(const struct st_recipe *r, const struct st_foretold *f);
 
-/* ---- pips.c ---- */
-enum { ST_PIPS = 20 };
-/* The (i - 1/2)/20 quantiles of the draws of a figure, rising; false when there are none, or one is not known. */
-bool st_pips(const struct st_foretold *f, enum st_figure which, double pip[ST_PIPS]);
-json_t *st_pips_json(const double pip[ST_PIPS]);
-
 /* ---- wish_in.c ---- */
-enum { ST_WISHES = 8 };
-struct st_wished {
-    struct st_wish_of {
-        const char *name; /* member of WISH */
-        enum st_figure of;
-        double
-            scale; /* figure of the model = scale times the wish: a bottle's mL where bottles are counted by volume */
-        double low, high; /* of the figure; an open end is infinite */
-        double tolerance; /* > 0 */
-    } wish[ST_WISHES];
-    int n;
-};
 /* c->in's "wish"; bottle_ml: the recipe's own, 0 none. */
 bool st_wish_read(struct st_call *c, double bottle_ml, struct st_wished *w);
-
-/* ---- figures_out.c ---- */
-/* "figures", "all_wishes" and "joint", as members of doc. */
-void st_figures_out(json_t *doc, const struct st_recipe *r, const struct st_foretold *f, const struct st_wished *w);
 
 #endif

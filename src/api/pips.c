@@ -2,9 +2,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "inside.h"
 #include "model/quantile.h"
 #include "util/memory.h"
+#include "wished.h"
 
 bool st_pips(const struct st_foretold *f, enum st_figure which, double pip[ST_PIPS])
 {
@@ -25,4 +25,15 @@ json_t *st_pips_json(const double pip[ST_PIPS])
     for (int i = 0; i < ST_PIPS; i++)
         json_array_append_new(all, json_real(pip[i]));
     return all;
+}
+
+int st_pips_inside(const struct st_foretold *f, const struct st_wish *w)
+{
+    double pip[ST_PIPS];
+    int n = 0;
+    if (!st_pips(f, w->of, pip))
+        return -1;
+    for (int i = 0; i < ST_PIPS; i++)
+        n += st_wish_miss(w, pip[i]) == 0.0;
+    return n;
 }

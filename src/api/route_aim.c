@@ -113,7 +113,7 @@ static bool read_wishes(struct st_call *c, struct st_aim_task *t, double bottle_
         return st_call_refuse(c, 400, "wish", "nothing is wished for", "amounts are sought that give a certain bottle",
                               "send for example \"wish\": {\"strength_pct_vol\": [22, 24]}");
     for (int i = 0; i < t->wished.n; i++) {
-        const struct st_wish_of *w = &t->wished.wish[i];
+        const struct st_wish *w = &t->wished.of[i].wish;
         (void)st_aim_wish(&t->aim, w->of, w->low, w->high, w->tolerance);
     }
     return true;

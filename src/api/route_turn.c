@@ -192,7 +192,7 @@ static void answer(struct st_call *c, struct st_kept *k, const struct turned *t,
         refuse_values(c, k, factor, s);
     else {
         c->out = json_object();
-        st_figures_out(c->out, &k->file.recipe, f, w);
+        st_figures_out(c->out, &k->file.recipe, f, w, false);
         json_object_set_new(c->out, "dials", st_bottle_dials(k, value));
         json_object_set_new(c->out, "notes", st_notes_out(&k->file.recipe, f));
         if (write)

@@ -46,7 +46,7 @@ static bool end(struct st_call *c, int i, const json_t *v, double open, double *
 }
 
 /* [low, high], or one number. */
-static bool ends(struct st_call *c, int i, const json_t *v, struct st_wish_of *w)
+static bool ends(struct st_call *c, int i, const json_t *v, struct st_wish *w)
 {
     if (json_is_number(v)) {
         if (!end(c, i, v, 0.0, &w->low))
@@ -67,12 +67,22 @@ static bool ends(struct st_call *c, int i, const json_t *v, struct st_wish_of *w
 static bool bottles(struct st_call *c, double recipe_ml, double wish_ml, struct st_wish_of *w)
 {
     if (wish_ml > 0.0 && fabs(wish_ml - recipe_ml) > 1e-9) {
-        w->of = ST_FIG_VOLUME;
+        w->wish.of = ST_FIG_VOLUME;
         w->scale = wish_ml;
     } else if (!(recipe_ml > 0.0))
         return refuse(c, 422, "bottles", "the recipe does not say how large a bottle is",
                       "add \"bottle_ml\": 500 to the wish");
     return true;
+}
+
+/* In the model's unit, with a tolerance of its size. */
+static void finish(struct st_wish_of *x)
+{
+    struct st_wish *w = &x->wish;
+    w->low *= x->scale;
+    w->high *= x->scale;
+    const double at = isinf(w->high) ? w->low : isinf(w->low) ? w->high : 0.5 * (w->low + w->high);
+    w->tolerance = fmax(st_wish_tolerance(w->of, at), 1e-6);
 }
 
 bool st_wish_read(struct st_call *c, double bottle_ml, struct st_wished *w)
@@ -89,21 +99,15 @@ bool st_wish_read(struct st_call *c, double bottle_ml, struct st_wished *w)
         return false;
     for (int i = 0; i < NWISH; i++) {
         const json_t *v = json_object_get(o, WISH[i].name);
-        struct st_wish_of x = { .name = WISH[i].name, .of = WISH[i].of, .scale = 1.0 };
+        struct st_wish_of x = { .name = WISH[i].name, .scale = 1.0, .wish = { .of = WISH[i].of } };
         if (!v || json_is_null(v))
             continue;
-        if (!ends(c, i, v, &x) || (x.of == ST_FIG_BOTTLES && !bottles(c, bottle_ml, wish_ml, &x)))
+        if (!ends(c, i, v, &x.wish) || (x.wish.of == ST_FIG_BOTTLES && !bottles(c, bottle_ml, wish_ml, &x)))
             return false;
-        x.low *= x.scale;
-        x.high *= x.scale;
-        if (isinf(x.low) && isinf(x.high))
+        if (isinf(x.wish.low) && isinf(x.wish.high))
             continue; /* nothing is wished */
-        const double at = x.low == x.high ? x.low
-                          : isinf(x.high) ? x.low
-                          : isinf(x.low)  ? x.high
-                                          : 0.5 * (x.low + x.high);
-        x.tolerance = fmax(st_wish_tolerance(x.of, at), 1e-6);
-        w->wish[w->n++] = x;
+        finish(&x);
+        w->of[w->n++] = x;
     }
     return true;
 }

@@ -68,7 +68,7 @@ static int show(const struct aim_task *t, const char *output, bool over)
     if (output && !inside && (code = aim_save(t, output, over)) != ST_EXIT_DONE)
         return code;
     if (t->cli->json) {
-        code = cli_json_print(aim_json(t));
+        code = cli_json_print(st_doc_aim(&t->core));
     } else if (!output || strcmp(output, "-") != 0) {
         aim_page(t);
         if (output)
@@ -76,25 +76,26 @@ static int show(const struct aim_task *t, const char *output, bool over)
     }
     if (code != ST_EXIT_DONE)
         return code;
-    return t->met && page_limits(&t->out) == 0 && page_stops(&t->cautions) == 0 ? ST_EXIT_DONE : ST_EXIT_UNMET;
+    return t->core.met && st_note_limits(&t->core.out) == 0 && st_cautions_stop(&t->core.cautions) == 0 ? ST_EXIT_DONE
+                                                                                                        : ST_EXIT_UNMET;
 }
 
 static int solve(struct aim_task *t)
 {
     struct st_problem problem;
     const double start = cli_now_ms();
-    const enum st_status s = st_aim_solve(&t->aim, &t->found, &problem);
+    const enum st_status s = st_aim_solve(&t->core.aim, &t->core.found, &problem);
     t->solve_ms = cli_now_ms() - start;
     if (s < 0 && s != ST_E_NOCONV) {
         cli_problem(t->name, &problem);
         return ST_EXIT_INPUT;
     }
     if (t->cli->timing)
-        fprintf(stderr, "aim: %d free, %d steps, %d evaluations, %.2f ms\n", t->aim.n_dial, t->found.iterations,
-                t->found.evaluations, t->solve_ms);
-    if (!t->found.met)
-        t->n_way = st_aim_ways(&t->aim, &t->found, t->way, AIM_WAYS);
-    if (t->cli->timing && !t->found.met)
+        fprintf(stderr, "aim: %d free, %d steps, %d evaluations, %.2f ms\n", t->core.aim.n_dial,
+                t->core.found.iterations, t->core.found.evaluations, t->solve_ms);
+    if (!t->core.found.met)
+        t->core.n_way = st_aim_ways(&t->core.aim, &t->core.found, t->core.way, ST_AIM_WAYS);
+    if (t->cli->timing && !t->core.found.met)
         fprintf(stderr, "ways round it %.2f ms\n", cli_now_ms() - start - t->solve_ms);
     return ST_EXIT_DONE;
 }
@@ -102,7 +103,7 @@ static int solve(struct aim_task *t)
 static int aim(struct aim_task *t, const struct aim_options *o)
 {
     int code;
-    st_aim_init(&t->aim, &t->file->recipe);
+    st_aim_init(&t->core.aim, &t->core.file->recipe);
     if (o->spirit_for)
         return aim_spirit_for(t, o->spirit_for);
     if (o->whole_bottles || o->times > 0.0 || (o->jar && o->n_wish == 0 && !o->spirit))
@@ -115,7 +116,7 @@ static int aim(struct aim_task *t, const struct aim_options *o)
     code = aim_write(t);
     if (code != ST_EXIT_DONE)
         return code;
-    aim_write_ways(t);
+    st_aim_write_ways(&t->core);
     if (t->cli->timing)
         fprintf(stderr, "written, read again and %d draws %.2f ms\n", t->cli->draws, cli_now_ms() - start);
     return show(t, o->output, o->force);
@@ -149,19 +150,18 @@ int cmd_aim(struct cli *c)
     const char *name = the_recipe(c);
     if (!name)
         return ST_EXIT_INPUT;
-    t = (struct aim_task){ .cli = c, .name = strcmp(name, "-") == 0 ? "standard input" : name, .file = &file };
+    t = (struct aim_task){ .cli = c,
+                           .name = strcmp(name, "-") == 0 ? "standard input" : name,
+                           .core = { .file = &file } };
     t.catalogue = cli_catalogue();
     if (!t.catalogue)
         return ST_EXIT_SYSTEM;
     int code = aim_read(c, name, t.catalogue, &t.text, &file);
     if (code == ST_EXIT_DONE) {
         code = aim(&t, &o);
-        aim_write_done(&t);
+        st_aim_task_done(&t.core);
         st_recipe_done(&file);
     }
-    for (int i = 0; i < AIM_WAYS; i++)
-        st_buf_done(&t.way_recipe[i]);
-    st_buf_done(&t.changed);
     st_buf_done(&t.text);
     st_catalogue_free(t.catalogue);
     return code;

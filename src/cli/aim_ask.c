@@ -103,7 +103,7 @@ static bool first_steep(const struct st_recipe *r, int *step, int *line)
 int aim_spirit_for(struct aim_task *t, const char *strength)
 {
     struct st_problem problem = { .what = "" };
-    const struct st_recipe *r = &t->file->recipe;
+    const struct st_recipe *r = &t->core.file->recipe;
     int step = 0, line = 0;
     double wish, q;
     if (!cli_number(strength, &wish) || !(wish > 0.0 && wish < 96.0)) {
@@ -145,7 +145,7 @@ static const char *own_figure(const struct st_step *s)
 static bool batch_factor(struct aim_task *t, const struct aim_options *o, double *factor)
 {
     struct st_problem problem = { .what = "" };
-    const struct st_recipe *r = &t->file->recipe;
+    const struct st_recipe *r = &t->core.file->recipe;
     struct st_amount a;
     double spirit, bottles;
     int step = 0;
@@ -159,11 +159,11 @@ static bool batch_factor(struct aim_task *t, const struct aim_options *o, double
         }
         const double times = *factor;
         (void)st_whole_bottles(spirit, a.value, times, &bottles, factor);
-        snprintf(t->because, sizeof t->because, "%.3g times everything: %g bottle%s of %g mL of spirit%s", *factor,
-                 bottles, bottles > 1.0 ? "s" : "", a.value,
+        snprintf(t->core.because, sizeof t->core.because, "%.3g times everything: %g bottle%s of %g mL of spirit%s",
+                 *factor, bottles, bottles > 1.0 ? "s" : "", a.value,
                  fabs(*factor / times - 1.0) > 0.005 ? ", the nearest whole number" : "");
     } else if (o->times > 0.0) {
-        snprintf(t->because, sizeof t->because, "%.4g times everything", *factor);
+        snprintf(t->core.because, sizeof t->core.because, "%.4g times everything", *factor);
     }
     if (!o->jar)
         return true;
@@ -171,7 +171,7 @@ static bool batch_factor(struct aim_task *t, const struct aim_options *o, double
     if (!aim_volume(t->cli, "jar", o->jar, &a))
         return false;
     aim_set_jar(t, a.value);
-    if (st_fits_jar(r, AIM_BRIM * a.value, &fits, &step, &problem) < 0) {
+    if (st_fits_jar(r, ST_AIM_BRIM * a.value, &fits, &step, &problem) < 0) {
         cli_problem(t->name, &problem);
         return false;
     }
@@ -182,14 +182,14 @@ static bool batch_factor(struct aim_task *t, const struct aim_options *o, double
         return false;
     }
     *factor = fits;
-    snprintf(t->because, sizeof t->because, "%.3g times everything, which fills the jar of %.3g L (step %s)", fits,
-             a.value * 1e-3, r->step[step].id);
+    snprintf(t->core.because, sizeof t->core.because, "%.3g times everything, which fills the jar of %.3g L (step %s)",
+             fits, a.value * 1e-3, r->step[step].id);
     return true;
 }
 
 int aim_batch(struct aim_task *t, const struct aim_options *o)
 {
-    const struct st_recipe *r = &t->file->recipe;
+    const struct st_recipe *r = &t->core.file->recipe;
     double factor;
     if (o->n_wish > 0 || o->free || o->keep || o->n_have || o->spirit) {
         cli_error("aim", "everything by one factor and a wish do not go together",
@@ -214,14 +214,14 @@ int aim_batch(struct aim_task *t, const struct aim_options *o)
             const bool share = !r->step[s].line[i].what && m->dim == ST_DIM_PIECE; /* "half of jar" stays half */
             if (share || m->open != ST_CLOSED || m->dim == ST_DIM_OPEN)
                 continue;
-            if (!st_aim_free(&t->aim, s, i)) {
+            if (!st_aim_free(&t->core.aim, s, i)) {
                 cli_error(t->name, "it has more lines than can be changed at once", "sixteen is the most");
                 return ST_EXIT_INPUT;
             }
-            t->found.value[t->aim.n_dial - 1] = factor;
+            t->core.found.value[t->core.aim.n_dial - 1] = factor;
         }
     }
-    t->times = factor;
-    t->found.met = true;
+    t->core.times = factor;
+    t->core.found.met = true;
     return ST_EXIT_DONE;
 }

@@ -44,9 +44,9 @@ typedef bool deed(struct aim_task *t, int step, int line);
 static int for_lines(struct aim_task *t, const char *name, size_t n, deed *f)
 {
     int done = 0;
-    for (int s = 0; s < t->file->recipe.n_step; s++)
-        for (int i = 0; i < t->file->recipe.step[s].n_line; i++)
-            if (is_meant(t, &t->file->recipe.step[s].line[i], name, n))
+    for (int s = 0; s < t->core.file->recipe.n_step; s++)
+        for (int i = 0; i < t->core.file->recipe.step[s].n_line; i++)
+            if (is_meant(t, &t->core.file->recipe.step[s].line[i], name, n))
                 done += f(t, s, i);
     return done;
 }
@@ -55,9 +55,9 @@ static bool unknown(const struct aim_task *t, const char *option, const char *na
 {
     char said[80], try_[240] = "the recipe has: ";
     snprintf(said, sizeof said, "%.*s", (int)n, name);
-    for (int s = 0; s < t->file->recipe.n_step; s++)
-        for (int i = 0; i < t->file->recipe.step[s].n_line; i++) {
-            const struct st_ingredient *what = t->file->recipe.step[s].line[i].what;
+    for (int s = 0; s < t->core.file->recipe.n_step; s++)
+        for (int i = 0; i < t->core.file->recipe.step[s].n_line; i++) {
+            const struct st_ingredient *what = t->core.file->recipe.step[s].line[i].what;
             const size_t k = strlen(try_);
             if (what && k + strlen(what->name) + 3 < sizeof try_)
                 snprintf(try_ + k, sizeof try_ - k, "%s%s", try_[k - 1] == ' ' ? "" : ", ", what->name);
@@ -69,24 +69,24 @@ static bool unknown(const struct aim_task *t, const char *option, const char *na
 
 static bool free_line(struct aim_task *t, int step, int line)
 {
-    return st_aim_free(&t->aim, step, line);
+    return st_aim_free(&t->core.aim, step, line);
 }
 
 static bool keep_line(struct aim_task *t, int step, int line)
 {
-    st_aim_keep(&t->aim, step, line);
+    st_aim_keep(&t->core.aim, step, line);
     return true;
 }
 
 static bool free_strength(struct aim_task *t, int step, int line)
 {
-    const struct st_line *l = &t->file->recipe.step[step].line[line];
-    for (int k = 0; k < t->aim.n_dial; k++) { /* one dial turns it wherever it is poured */
-        const struct st_dial *d = &t->aim.dial[k].dial;
-        if (d->of == ST_DIAL_STRENGTH && t->file->recipe.step[d->step].line[d->line].what == l->what)
+    const struct st_line *l = &t->core.file->recipe.step[step].line[line];
+    for (int k = 0; k < t->core.aim.n_dial; k++) { /* one dial turns it wherever it is poured */
+        const struct st_dial *d = &t->core.aim.dial[k].dial;
+        if (d->of == ST_DIAL_STRENGTH && t->core.file->recipe.step[d->step].line[d->line].what == l->what)
             return true;
     }
-    return st_aim_free_strength(&t->aim, step, line, 5.0, 96.0, ST_BOUND_NATURE);
+    return st_aim_free_strength(&t->core.aim, step, line, 5.0, 96.0, ST_BOUND_NATURE);
 }
 
 /* Names between commas. */
@@ -114,7 +114,7 @@ static bool for_names(struct aim_task *t, const char *option, const char *names,
 
 static const struct st_ingredient *ingredient_of(struct aim_task *t, const char *name, size_t n)
 {
-    const struct st_recipe *r = &t->file->recipe;
+    const struct st_recipe *r = &t->core.file->recipe;
     for (int s = 0; s < r->n_step; s++)
         for (int i = 0; i < r->step[s].n_line; i++)
             if (r->step[s].line[i].what && is_meant(t, &r->step[s].line[i], name, n))
@@ -128,7 +128,7 @@ static bool have(struct aim_task *t, const char *said)
     struct st_problem problem = { .what = "" };
     size_t used = 0;
     const enum st_measures m =
-        t->file->recipe.measures != ST_MEASURES_NONE ? t->file->recipe.measures : ST_MEASURES_METRIC;
+        t->core.file->recipe.measures != ST_MEASURES_NONE ? t->core.file->recipe.measures : ST_MEASURES_METRIC;
     if (st_quantity_parse(said, strlen(said), m, &a, &used, &problem) != 0)
         return complain("have", said, *problem.why ? problem.why : "there is no amount",
                         "write for example --have \"500 mL vodka\"");
@@ -138,7 +138,7 @@ static bool have(struct aim_task *t, const char *said)
     const struct st_ingredient *what = *name ? ingredient_of(t, name, strlen(name)) : NULL;
     if (!what)
         return unknown(t, "have", name, strlen(name));
-    if (st_aim_have(&t->aim, what, a.dim, a.high))
+    if (st_aim_have(&t->core.aim, what, a.dim, a.high))
         return true;
     return complain("have", said, "the recipe measures it otherwise, or keeps more of it than that",
                     "say it as the recipe does, in g, mL or pieces; or --free it");
@@ -148,14 +148,14 @@ static bool have(struct aim_task *t, const char *said)
 
 void aim_set_jar(struct aim_task *t, double ml)
 {
-    t->jar_ml = ml;
-    snprintf(t->jar, sizeof t->jar, ml >= 1000.0 ? "%.6g L" : "%.6g mL", ml >= 1000.0 ? ml * 1e-3 : ml);
+    t->core.jar_ml = ml;
+    snprintf(t->core.jar, sizeof t->core.jar, ml >= 1000.0 ? "%.6g L" : "%.6g mL", ml >= 1000.0 ? ml * 1e-3 : ml);
 }
 
 static bool jars(struct aim_task *t, const char *said)
 {
     struct st_amount a = { .value = 0.0 };
-    const struct st_recipe *r = &t->file->recipe;
+    const struct st_recipe *r = &t->core.file->recipe;
     if (said && !aim_volume(t->cli, "jar", said, &a))
         return false;
     if (said)
@@ -164,7 +164,7 @@ static bool jars(struct aim_task *t, const char *said)
         const bool steep = r->step[s].kind == ST_DO_STEEP;
         const double ml = said && steep ? a.value : r->step[s].vessel_ml;
         if (ml > 0.0)
-            (void)st_aim_jar(&t->aim, s, AIM_BRIM * ml);
+            (void)st_aim_jar(&t->core.aim, s, ST_AIM_BRIM * ml);
     }
     return true;
 }
@@ -176,7 +176,7 @@ static bool another_spirit(struct aim_task *t, const char *said)
     struct st_amount a;
     struct st_problem problem = { .what = "" };
     size_t used = 0;
-    const struct st_recipe *r = &t->file->recipe;
+    const struct st_recipe *r = &t->core.file->recipe;
     if (st_quantity_parse(said, strlen(said), ST_MEASURES_US, &a, &used, &problem) != 0 || a.dim != ST_DIM_STRENGTH ||
         !(a.value > 0.0 && a.value <= 96.0))
         return complain("spirit", said, "it is no strength of a spirit", "write for example --spirit \"50 %\"");
@@ -186,8 +186,9 @@ static bool another_spirit(struct aim_task *t, const char *said)
             const struct st_line *l = &r->step[s].line[i];
             if (!l->what || l->what->kind != ST_KIND_SPIRIT || (*name && !is_meant(t, l, name, strlen(name))))
                 continue;
-            if (st_aim_same_bottle(&t->aim, s, i, a.value, &problem) >= 0) {
-                snprintf(t->because, sizeof t->because, "the same bottle from %s of %g %% vol", l->what->name, a.value);
+            if (st_aim_same_bottle(&t->core.aim, s, i, a.value, &problem) >= 0) {
+                snprintf(t->core.because, sizeof t->core.because, "the same bottle from %s of %g %% vol", l->what->name,
+                         a.value);
                 return true;
             }
             cli_problem(t->name, &problem);
@@ -202,7 +203,7 @@ bool aim_lines(struct aim_task *t, const struct aim_options *o)
         return false;
     if (!aim_wishes(t, o))
         return false;
-    if (o->free ? !for_names(t, "free", o->free, free_line) : (st_aim_free_usual(&t->aim), false))
+    if (o->free ? !for_names(t, "free", o->free, free_line) : (st_aim_free_usual(&t->core.aim), false))
         return false;
     if (o->keep && !for_names(t, "keep", o->keep, keep_line))
         return false;

@@ -130,10 +130,10 @@ bool aim_volume(const struct cli *c, const char *option, const char *text, struc
 static bool add_wish(struct aim_task *t, int i, double low, double high)
 {
     const double size = isfinite(low) ? low : high;
-    for (int k = 0; k < t->aim.n_wish; k++) /* what was said goes before what was taken over */
-        if (t->aim.wish[k].of == WISH[i].of)
-            t->aim.wish[k--] = t->aim.wish[--t->aim.n_wish];
-    return st_aim_wish(&t->aim, WISH[i].of, low, high, fmax(WISH[i].tolerance, WISH[i].share * fabs(size)));
+    for (int k = 0; k < t->core.aim.n_wish; k++) /* what was said goes before what was taken over */
+        if (t->core.aim.wish[k].of == WISH[i].of)
+            t->core.aim.wish[k--] = t->core.aim.wish[--t->core.aim.n_wish];
+    return st_aim_wish(&t->core.aim, WISH[i].of, low, high, fmax(WISH[i].tolerance, WISH[i].share * fabs(size)));
 }
 
 static int row_of(enum st_figure f)
@@ -172,7 +172,7 @@ static bool wish_bottles(struct aim_task *t, const char *text)
         return complain("bottles", text, "that is no number of bottles", "write for example --bottles \"2 x 500 mL\"");
     if (!aim_volume(t->cli, "bottles", end, &a))
         return false;
-    snprintf(t->because, sizeof t->because, "%g bottle%s of %g mL, full, and at most a tenth over", n,
+    snprintf(t->core.because, sizeof t->core.because, "%g bottle%s of %g mL, full, and at most a tenth over", n,
              n > 1.0 ? "s" : "", a.value);
     return add_wish(t, row_of(ST_FIG_VOLUME), n * a.value, 1.1 * n * a.value);
 }
@@ -261,10 +261,10 @@ static bool wish_less_sweet(struct aim_task *t, const struct aim_options *o)
         if (!sugar_of_file(t, o->than, &base))
             return false;
         of = o->than;
-    } else if (!sugar_of(&t->file->recipe, &base))
+    } else if (!sugar_of(&t->core.file->recipe, &base))
         return false;
     const double wish = base * (1.0 - share);
-    snprintf(t->because, sizeof t->because, "%s less sweet than %s of %.0f g/L", o->less_sweet, of, base);
+    snprintf(t->core.because, sizeof t->core.because, "%s less sweet than %s of %.0f g/L", o->less_sweet, of, base);
     return add_wish(t, row_of(ST_FIG_SUGAR), wish, wish);
 }
 
@@ -272,13 +272,13 @@ static bool wish_less_sweet(struct aim_task *t, const struct aim_options *o)
 
 static bool wishes_of_recipe(struct aim_task *t)
 {
-    const struct st_recipe *r = &t->file->recipe;
+    const struct st_recipe *r = &t->core.file->recipe;
     if (r->wish.has_strength)
         (void)add_wish(t, row_of(ST_FIG_STRENGTH), r->wish.strength_low, r->wish.strength_high);
     if (r->wish.has_sugar)
         (void)add_wish(t, row_of(ST_FIG_SUGAR), r->wish.sugar_low, r->wish.sugar_high);
-    if (t->aim.n_wish > 0)
-        snprintf(t->because, sizeof t->because, "the recipe's own wish");
+    if (t->core.aim.n_wish > 0)
+        snprintf(t->core.because, sizeof t->core.because, "the recipe's own wish");
     return true;
 }
 
@@ -306,9 +306,9 @@ bool aim_wishes(struct aim_task *t, const struct aim_options *o)
             return false;
     if (o->less_sweet && !wish_less_sweet(t, o))
         return false;
-    if (t->aim.n_wish == 0)
+    if (t->core.aim.n_wish == 0)
         (void)wishes_of_recipe(t);
-    if (t->aim.n_wish > 0)
+    if (t->core.aim.n_wish > 0)
         return true;
     cli_error("aim", "nothing is wished for",
               "write for example --strength 24 --sugar 180; or give the recipe a `wish:`");

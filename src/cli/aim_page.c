@@ -5,29 +5,29 @@
 
 static const char *currency(const struct aim_task *t)
 {
-    return t->file->recipe.currency ? t->file->recipe.currency : "";
+    return t->core.file->recipe.currency ? t->core.file->recipe.currency : "";
 }
 
 /* ---- the wish in one sentence ---- */
 
 static void wish_sentence(const struct aim_task *t, char *buf, size_t size)
 {
-    const char *title = t->file->recipe.title;
+    const char *title = t->core.file->recipe.title;
     char one[120];
     snprintf(buf, size, "%s, ", title && *title ? title : "The recipe");
-    if (t->times > 0.0) {
+    if (t->core.times > 0.0) {
         const size_t n = strlen(buf);
-        snprintf(buf + n, size - n, "%s.", t->because);
+        snprintf(buf + n, size - n, "%s.", t->core.because);
         return;
     }
-    for (int i = 0; i < t->aim.n_wish; i++) {
+    for (int i = 0; i < t->core.aim.n_wish; i++) {
         const size_t n = strlen(buf);
-        aim_wish_text(&t->aim.wish[i], currency(t), one, sizeof one);
-        snprintf(buf + n, size - n, "%s%s", i == 0 ? "with " : i + 1 < t->aim.n_wish ? ", " : " and ", one);
+        st_aim_wish_words(&t->core.aim.wish[i], currency(t), one, sizeof one);
+        snprintf(buf + n, size - n, "%s%s", i == 0 ? "with " : i + 1 < t->core.aim.n_wish ? ", " : " and ", one);
     }
     const size_t n = strlen(buf);
-    if (*t->because)
-        snprintf(buf + n, size - n, " (%s).", t->because);
+    if (*t->core.because)
+        snprintf(buf + n, size - n, " (%s).", t->core.because);
     else
         snprintf(buf + n, size - n, ".");
 }
@@ -36,18 +36,18 @@ static void wish_sentence(const struct aim_task *t, char *buf, size_t size)
 
 static void one_amount(const struct aim_task *t, int k)
 {
-    const struct st_dial *d = &t->aim.dial[k].dial;
-    const struct st_line *l = &t->file->recipe.step[d->step].line[d->line];
+    const struct st_dial *d = &t->core.aim.dial[k].dial;
+    const struct st_line *l = &t->core.file->recipe.step[d->step].line[d->line];
     const bool strength = d->of == ST_DIAL_STRENGTH;
     const double was = !strength ? 1.0 : l->strength.known ? l->strength.value : l->what->strength.value;
     char name[96], before[64], after[64], change[64] = "as it is";
 
-    aim_dial_name(&t->file->recipe, d, name, sizeof name);
-    aim_dial_text(&t->file->recipe, d, was, before, sizeof before);
-    aim_dial_text(&t->file->recipe, d, t->value[k], after, sizeof after);
-    const double by = t->value[k] / was - 1.0;
-    if (strength && t->value[k] != was)
-        snprintf(change, sizeof change, "%s", t->value[k] > was ? "stronger" : "weaker");
+    st_aim_dial_name(&t->core.file->recipe, d, name, sizeof name);
+    st_aim_dial_words(&t->core.file->recipe, d, was, before, sizeof before);
+    st_aim_dial_words(&t->core.file->recipe, d, t->core.value[k], after, sizeof after);
+    const double by = t->core.value[k] / was - 1.0;
+    if (strength && t->core.value[k] != was)
+        snprintf(change, sizeof change, "%s", t->core.value[k] > was ? "stronger" : "weaker");
     else if (strcmp(before, after) != 0 && by > 1.0)
         snprintf(change, sizeof change, "%.3g times as much", 1.0 + by);
     else if (strcmp(before, after) != 0 && fabs(by) < 0.005)
@@ -59,9 +59,9 @@ static void one_amount(const struct aim_task *t, int k)
 
 static bool has_dial(const struct aim_task *t, int step, int line)
 {
-    for (int k = 0; k < t->aim.n_dial; k++)
-        if (t->aim.dial[k].dial.step == step && t->aim.dial[k].dial.line == line &&
-            t->aim.dial[k].dial.of == ST_DIAL_AMOUNT)
+    for (int k = 0; k < t->core.aim.n_dial; k++)
+        if (t->core.aim.dial[k].dial.step == step && t->core.aim.dial[k].dial.line == line &&
+            t->core.aim.dial[k].dial.of == ST_DIAL_AMOUNT)
             return true;
     return false;
 }
@@ -70,11 +70,11 @@ static void print_amounts(const struct aim_task *t)
 {
     char kept[600] = "";
     cli_heading("The amounts");
-    for (int k = 0; k < t->aim.n_dial; k++)
+    for (int k = 0; k < t->core.aim.n_dial; k++)
         one_amount(t, k);
-    for (int s = 0; s < t->file->recipe.n_step; s++)
-        for (int i = 0; i < t->file->recipe.step[s].n_line; i++) {
-            const struct st_line *l = &t->file->recipe.step[s].line[i];
+    for (int s = 0; s < t->core.file->recipe.n_step; s++)
+        for (int i = 0; i < t->core.file->recipe.step[s].n_line; i++) {
+            const struct st_line *l = &t->core.file->recipe.step[s].line[i];
             const size_t n = strlen(kept);
             if (l->what && !has_dial(t, s, i) && n + strlen(l->text) + 3 < sizeof kept)
                 snprintf(kept + n, sizeof kept - n, "%s%s", n ? "; " : "", l->text);
@@ -87,21 +87,21 @@ static void print_amounts(const struct aim_task *t)
 
 static void print_wish(const struct aim_task *t, int i)
 {
-    const struct st_wish *w = &t->aim.wish[i];
+    const struct st_wish *w = &t->core.aim.wish[i];
     char text[160], line[320], wish[96];
-    const struct st_interval *x = &t->out.fig[w->of];
-    const int n = aim_of_twenty(&t->out, w);
+    const struct st_interval *x = &t->core.out.fig[w->of];
+    const int n = st_pips_inside(&t->core.out, w);
 
     if (w->of == ST_FIG_VOLUME)
-        cli_volume_text(text, sizeof text, x, t->cli->units);
+        st_volume_words(text, sizeof text, x, t->cli->units);
     else
-        cli_figure_text(text, sizeof text, x, w->of == ST_FIG_COST ? currency(t) : st_figure_info(w->of)->unit);
-    aim_wish_text(w, currency(t), wish, sizeof wish);
+        st_figure_words(text, sizeof text, x, w->of == ST_FIG_COST ? currency(t) : st_figure_info(w->of)->unit);
+    st_aim_wish_words(w, currency(t), wish, sizeof wish);
     if (n < 0)
-        snprintf(line, sizeof line, "%s%s", text, t->miss[i] == 0.0 ? "" : "; MISSED");
+        snprintf(line, sizeof line, "%s%s", text, t->core.miss[i] == 0.0 ? "" : "; MISSED");
     else
-        snprintf(line, sizeof line, "%s%s; %d of 20 makings inside %s%s", text, t->miss[i] == 0.0 ? "" : "; MISSED", n,
-                 wish, w->low == w->high ? ", give or take" : "");
+        snprintf(line, sizeof line, "%s%s; %d of 20 makings inside %s%s", text,
+                 t->core.miss[i] == 0.0 ? "" : "; MISSED", n, wish, w->low == w->high ? ", give or take" : "");
     if (n >= 0 && w->low == w->high) {
         const size_t k = strlen(line);
         snprintf(line + k, sizeof line - k, " %.3g", w->tolerance);
@@ -111,8 +111,8 @@ static void print_wish(const struct aim_task *t, int i)
 
 static bool is_wished(const struct aim_task *t, enum st_figure f)
 {
-    for (int i = 0; i < t->aim.n_wish; i++)
-        if (t->aim.wish[i].of == f)
+    for (int i = 0; i < t->core.aim.n_wish; i++)
+        if (t->core.aim.wish[i].of == f)
             return true;
     return false;
 }
@@ -121,21 +121,21 @@ static void print_figures(const struct aim_task *t)
 {
     static const enum st_figure ALSO[] = { ST_FIG_STRENGTH, ST_FIG_SUGAR, ST_FIG_ACID, ST_FIG_VOLUME };
     char text[160];
-    cli_heading(t->met ? "What you will get" : "The nearest that can be had");
-    for (int i = 0; i < t->aim.n_wish; i++)
+    cli_heading(t->core.met ? "What you will get" : "The nearest that can be had");
+    for (int i = 0; i < t->core.aim.n_wish; i++)
         print_wish(t, i);
     for (size_t i = 0; i < sizeof ALSO / sizeof *ALSO; i++) {
-        const struct st_interval *x = &t->out.fig[ALSO[i]];
+        const struct st_interval *x = &t->core.out.fig[ALSO[i]];
         if (is_wished(t, ALSO[i]) || !x->known || (ALSO[i] == ST_FIG_ACID && !(x->value > 0.0)))
             continue;
         if (ALSO[i] == ST_FIG_VOLUME)
-            cli_volume_text(text, sizeof text, x, t->cli->units);
+            st_volume_words(text, sizeof text, x, t->cli->units);
         else
-            cli_figure_text(text, sizeof text, x, st_figure_info(ALSO[i])->unit);
+            st_figure_words(text, sizeof text, x, st_figure_info(ALSO[i])->unit);
         cli_figure_line(st_figure_info(ALSO[i])->name, text);
     }
-    if (t->aim.n_wish > 1 && t->out.draws > 0)
-        cli_say(2, 2, "All of it together: %.0f of 20 makings.", round(20.0 * t->odds.all));
+    if (t->core.aim.n_wish > 1 && t->core.out.draws > 0)
+        cli_say(2, 2, "All of it together: %.0f of 20 makings.", round(20.0 * t->core.odds.all));
 }
 
 /* ---- what stopped it ---- */
@@ -143,32 +143,32 @@ static void print_figures(const struct aim_task *t)
 static void print_stops(const struct aim_task *t)
 {
     char text[300], near[300];
-    if (t->found.met)
+    if (t->core.found.met)
         return;
     cli_heading("Stopped by");
-    for (int i = 0; i < t->found.n_stop && i < 3; i++) {
-        const struct st_aim_stop *s = &t->found.stop[i];
-        aim_stop_text(&t->aim, s, text, sizeof text);
-        const double gap = 1.0 - sqrt(fmax(1.0 - s->gain / t->found.score, 0.0));
+    for (int i = 0; i < t->core.found.n_stop && i < 3; i++) {
+        const struct st_aim_stop *s = &t->core.found.stop[i];
+        st_aim_stop_words(&t->core.aim, s, text, sizeof text);
+        const double gap = 1.0 - sqrt(fmax(1.0 - s->gain / t->core.found.score, 0.0));
         cli_say(2, 4, "%s. %s would close about %.0f %% of the gap.", text,
-                s->dial >= 0 && t->aim.dial[s->dial].dial.of == ST_DIAL_STRENGTH ? "One % vol to the other side"
-                : s->upper                                                       ? "A tenth more"
-                                                                                 : "A tenth less",
+                s->dial >= 0 && t->core.aim.dial[s->dial].dial.of == ST_DIAL_STRENGTH ? "One % vol to the other side"
+                : s->upper                                                            ? "A tenth more"
+                                                                                      : "A tenth less",
                 100.0 * gap);
     }
-    if (t->found.n_stop == 0)
+    if (t->core.found.n_stop == 0)
         cli_say(2, 4, "the wishes themselves: with these lines more of one is less of another.");
-    aim_near_text(&t->aim, t->found.y, currency(t), near, sizeof near);
+    st_aim_near_words(&t->core.aim, t->core.found.y, currency(t), near, sizeof near);
     cli_say(2, 4, "The nearest bottle: %s.", near);
-    if (t->n_way == 0) {
+    if (t->core.n_way == 0) {
         cli_say(2, 4,
                 "No single change was found that meets every wish: free more lines with --free, or wish for less.");
         return;
     }
-    cli_heading(t->n_way == 1 ? "A way round it" : "Ways round it");
-    for (int i = 0; i < t->n_way; i++) {
-        aim_way_text(&t->aim, &t->way[i], currency(t), text, sizeof text);
-        aim_near_text(&t->way[i].aim, t->way[i].found.y, currency(t), near, sizeof near);
+    cli_heading(t->core.n_way == 1 ? "A way round it" : "Ways round it");
+    for (int i = 0; i < t->core.n_way; i++) {
+        st_aim_way_words(&t->core.aim, &t->core.way[i], currency(t), text, sizeof text);
+        st_aim_near_words(&t->core.way[i].aim, t->core.way[i].found.y, currency(t), near, sizeof near);
         cli_say(2, 4, "%s: %s.", text, near);
     }
 }
@@ -177,8 +177,8 @@ static void print_notes(const struct aim_task *t)
 {
     char text[500];
     bool any = false;
-    for (int i = 0; i < t->out.n_note; i++) {
-        if (page_note(t->recipe, &t->out.note[i], text, sizeof text))
+    for (int i = 0; i < t->core.out.n_note; i++) {
+        if (st_note_words(t->core.recipe, &t->core.out.note[i], text, sizeof text))
             continue;
         if (!any)
             cli_heading("Worth knowing");
@@ -191,8 +191,8 @@ static void print_cautions(const struct aim_task *t)
 {
     int notes = 0;
     bool any = false;
-    for (int i = 0; i < t->cautions.n; i++) {
-        const struct st_caution *c = &t->cautions.item[i];
+    for (int i = 0; i < t->core.cautions.n; i++) {
+        const struct st_caution *c = &t->core.cautions.item[i];
         if (c->level == ST_LEVEL_NOTE) {
             notes++;
             continue;

@@ -79,25 +79,4 @@ void cli_wrap(int indent, int hang, const char *text);
 /* --- cautions_out.c --- */
 void cli_cautions_print(const struct st_cautions *list);
 
-/* ---- older names of what is in text and api now, for the files of take and aim ---- */
-static inline json_t *cli_json_interval(const struct st_interval *x)
-{
-    return st_doc_interval(x);
-}
-
-static inline json_t *cli_cautions_json(const struct st_cautions *list)
-{
-    return st_doc_cautions(list);
-}
-
-static inline void cli_figure_text(char *buf, size_t size, const struct st_interval *x, const char *unit)
-{
-    st_figure_words(buf, size, x, unit);
-}
-
-static inline void cli_volume_text(char *buf, size_t size, const struct st_interval *ml, enum st_measures units)
-{
-    st_volume_words(buf, size, ml, units);
-}
-
 #endif

@@ -53,35 +53,4 @@ void page_explain(const struct page *p);
 /* --- foresee_json.c --- */
 json_t *page_json(const struct page *p);
 
-/* ---- older names of what is in text now, for the files of take and aim ---- */
-static inline void cli_bottles_text(char *buf, size_t size, double volume_ml, double bottle_ml)
-{
-    st_bottles_words(buf, size, volume_ml, bottle_ml);
-}
-
-static inline void cli_time_text(char *buf, size_t size, const struct st_amount *time)
-{
-    st_time_words(buf, size, time);
-}
-
-static inline void page_tip(const struct page *p, char *buf, size_t size)
-{
-    st_tip_words(p->recipe, p->out, buf, size);
-}
-
-static inline bool page_note(const struct st_recipe *r, const struct st_note *n, char *buf, size_t size)
-{
-    return st_note_words(r, n, buf, size);
-}
-
-static inline int page_limits(const struct st_foretold *f)
-{
-    return st_note_limits(f);
-}
-
-static inline bool page_stops(const struct st_cautions *c)
-{
-    return st_cautions_stop(c);
-}
-
 #endif
