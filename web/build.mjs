@@ -35,5 +35,4 @@ await build({
 });
 for (const name of ["index.html", "mark.svg"]) await copyFile(join(here, "src", name), join(out, name));
 for (const name of await readdir(join(here, "fonts")))
-    if (name.endsWith(".woff2") || name === "OFL.txt")
-        await copyFile(join(here, "fonts", name), join(out, name));
+    if (name.endsWith(".woff2") || name === "OFL.txt") await copyFile(join(here, "fonts", name), join(out, name));

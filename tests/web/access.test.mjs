@@ -1,4 +1,5 @@
-// For every eye and hand: axe, keyboard alone, small pages, large letters, dark, forced colours, no motion, paper, and the policy.
+// For every eye and hand: axe, keyboard alone, small pages, large letters, dark, forced colours, no motion, paper, and
+// the policy.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { accessible, LAPTOP, noOverflow, open, PHONE, SMALL, start, stop, toBottle } from "./browser.mjs";
@@ -9,40 +10,55 @@ after(() => stop());
 // Every page in turn, with something on it.
 const PAGES = [
     ["paste", async (page) => page.getByRole("button", { name: "Use an invented sample" }).click()],
-    ["read back", async (page) => {
-        await page.getByRole("button", { name: "Read it" }).click();
-        await page.getByRole("button", { name: /^change: 3 bay/ }).click();
-    }],
-    ["bottle", async (page) => {
-        await page.getByRole("button", { name: "What will I get?" }).click();
-        await page.locator(".trio").waitFor();
-        for (const s of await page.locator("summary").all()) await s.click();
-    }],
-    ["make", async (page) => {
-        await page.getByRole("button", { name: "Make it ..." }).click();
-        await page.locator(".amount-line").first().waitFor();
-        await page.getByRole("button", { name: "wish for more ..." }).click();
-        await page.locator("#wish-strength").fill("25 to 27");
-        await page.locator("#wish-strength").press("Enter");
-        await page.locator(".joint").waitFor();
-        await page.getByRole("button", { name: /^lock: bay/ }).click();
-        await page.getByRole("button", { name: "In kitchen amounts" }).click();
-        await page.locator(".ways").waitFor();
-    }],
-    ["mix", async (page) => {
-        await page.getByRole("link", { name: "Mix", exact: true }).click();
-        await page.getByRole("button", { name: "Use an invented sample" }).click();
-        await page.getByRole("button", { name: "What will I get?" }).click();
-        await page.locator(".trio").waitFor();
-    }],
-    ["my bottle", async (page) => {
-        await page.getByRole("link", { name: "My bottle", exact: true }).click();
-        await page.locator("#field-sg").fill("1.057");
-        await page.locator("#field-brix").fill("26");
-        await page.getByRole("button", { name: "Test it" }).click();
-        await page.locator(".two svg").waitFor();
-        await page.getByText("Other instruments").click();
-    }],
+    [
+        "read back",
+        async (page) => {
+            await page.getByRole("button", { name: "Read it" }).click();
+            await page.getByRole("button", { name: /^change: 3 bay/ }).click();
+        },
+    ],
+    [
+        "bottle",
+        async (page) => {
+            await page.getByRole("button", { name: "What will I get?" }).click();
+            await page.locator(".trio").waitFor();
+            for (const s of await page.locator("summary").all()) await s.click();
+        },
+    ],
+    [
+        "make",
+        async (page) => {
+            await page.getByRole("button", { name: "Make it ..." }).click();
+            await page.locator(".amount-line").first().waitFor();
+            await page.getByRole("button", { name: "wish for more ..." }).click();
+            await page.locator("#wish-strength").fill("25 to 27");
+            await page.locator("#wish-strength").press("Enter");
+            await page.locator(".joint").waitFor();
+            await page.getByRole("button", { name: /^lock: bay/ }).click();
+            await page.getByRole("button", { name: "In kitchen amounts" }).click();
+            await page.locator(".ways").waitFor();
+        },
+    ],
+    [
+        "mix",
+        async (page) => {
+            await page.getByRole("link", { name: "Mix", exact: true }).click();
+            await page.getByRole("button", { name: "Use an invented sample" }).click();
+            await page.getByRole("button", { name: "What will I get?" }).click();
+            await page.locator(".trio").waitFor();
+        },
+    ],
+    [
+        "my bottle",
+        async (page) => {
+            await page.getByRole("link", { name: "My bottle", exact: true }).click();
+            await page.locator("#field-sg").fill("1.057");
+            await page.locator("#field-brix").fill("26");
+            await page.getByRole("button", { name: "Test it" }).click();
+            await page.locator(".two svg").waitFor();
+            await page.getByText("Other instruments").click();
+        },
+    ],
 ];
 
 async function eachPage(page, look) {
@@ -79,7 +95,9 @@ test("320 px wide: nothing is cut off, the stems stand under one another", async
     await eachPage(page, async (p, name) => {
         await noOverflow(p);
         if (name !== "bottle") return;
-        const tops = await p.locator("svg.stem").evaluateAll((all) => all.map((s) => Math.round(s.getBoundingClientRect().top)));
+        const tops = await p
+            .locator("svg.stem")
+            .evaluateAll((all) => all.map((s) => Math.round(s.getBoundingClientRect().top)));
         assert.equal(new Set(tops).size, 3);
     });
     await end();
@@ -99,11 +117,13 @@ test("letters twice as large: nothing is cut off", async () => {
 test("targets for fingers are 44 px tall or more on a phone", async () => {
     const { page, end } = await open();
     await eachPage(page, async (p, name) => {
-        const small = await p.locator("button, summary, nav a, .blank input, input[type=range]").evaluateAll((all) =>
-            all
-                .filter((e) => e.getBoundingClientRect().height > 0 && e.getBoundingClientRect().height < 43.5)
-                .map((e) => `${e.tagName} ${e.textContent.slice(0, 30)} ${e.getBoundingClientRect().height}`),
-        );
+        const small = await p
+            .locator("button, summary, nav a, .blank input, input[type=range]")
+            .evaluateAll((all) =>
+                all
+                    .filter((e) => e.getBoundingClientRect().height > 0 && e.getBoundingClientRect().height < 43.5)
+                    .map((e) => `${e.tagName} ${e.textContent.slice(0, 30)} ${e.getBoundingClientRect().height}`),
+            );
         assert.deepEqual(small, [], name);
     });
     await end();
@@ -118,10 +138,19 @@ async function tabTo(page, name, most = 80) {
             const shown = e.closest(".slider, .blank") ?? e;
             const style = getComputedStyle(shown);
             const box = e.getBoundingClientRect();
-            const top = document.elementFromPoint(box.x + box.width / 2, Math.min(innerHeight - 1, box.y + box.height / 2));
+            const top = document.elementFromPoint(
+                box.x + box.width / 2,
+                Math.min(innerHeight - 1, box.y + box.height / 2),
+            );
             return {
-                name: e.getAttribute("aria-label") ?? (e.id ? document.querySelector(`label[for="${e.id}"]`)?.textContent : null) ?? e.textContent,
-                outline: Math.max(parseFloat(style.outlineWidth) || 0, parseFloat(getComputedStyle(e).outlineWidth) || 0),
+                name:
+                    e.getAttribute("aria-label") ??
+                    (e.id ? document.querySelector(`label[for="${e.id}"]`)?.textContent : null) ??
+                    e.textContent,
+                outline: Math.max(
+                    parseFloat(style.outlineWidth) || 0,
+                    parseFloat(getComputedStyle(e).outlineWidth) || 0,
+                ),
                 isCovered: Boolean(top?.closest(".foot-bar, nav") && !e.closest(".foot-bar, nav")),
                 isBody: e === document.body,
             };
@@ -141,7 +170,9 @@ test("keyboard alone: from an empty page to amounts, and to a tested bottle", as
         await page.keyboard.press("Enter");
         assert.equal(await page.evaluate(() => document.activeElement.id), "page");
         await tabTo(page, "Your recipe");
-        await page.keyboard.insertText("Try\n600 g damsons\n700 mL vodka 40 %\n200 g sugar\n3 bay leaves\nleave 6 weeks, then strain");
+        await page.keyboard.insertText(
+            "Try\n600 g damsons\n700 mL vodka 40 %\n200 g sugar\n3 bay leaves\nleave 6 weeks, then strain",
+        );
         await tabTo(page, "Read it");
         await page.keyboard.press("Enter");
         await page.getByRole("heading", { name: "Your words, read as" }).waitFor();
@@ -165,10 +196,16 @@ test("keyboard alone: from an empty page to amounts, and to a tested bottle", as
 });
 
 test("with less motion wished, pips do not slide", async () => {
-    for (const [reducedMotion, expected] of [["reduce", "0s"], ["no-preference", "0.12s"]]) {
+    for (const [reducedMotion, expected] of [
+        ["reduce", "0s"],
+        ["no-preference", "0.12s"],
+    ]) {
         const { page, end } = await open({ reducedMotion });
         await toBottle(page);
-        const found = await page.locator("svg.stem .pip").last().evaluate((p) => getComputedStyle(p).transitionDuration);
+        const found = await page
+            .locator("svg.stem .pip")
+            .last()
+            .evaluate((p) => getComputedStyle(p).transitionDuration);
         assert.equal(found, expected);
         await end();
     }
@@ -195,7 +232,13 @@ test("the policy is on, and these tests would notice a style element or an inlin
         document.head.append(script);
     });
     await page.waitForTimeout(100);
-    assert.ok(wrong.some((w) => /^policy: style-src/.test(w)), wrong.join("\n"));
-    assert.ok(wrong.some((w) => /^policy: script-src/.test(w)), wrong.join("\n"));
+    assert.ok(
+        wrong.some((w) => /^policy: style-src/.test(w)),
+        wrong.join("\n"),
+    );
+    assert.ok(
+        wrong.some((w) => /^policy: script-src/.test(w)),
+        wrong.join("\n"),
+    );
     await page.context().close();
 });

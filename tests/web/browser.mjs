@@ -1,5 +1,5 @@
-// One browser, one place to ask: the mock by default, a real server where STILLROOM_URL names one.  Any violation of the content
-// policy, any error on the console, any page that is wider than its window fails the test that met it.
+// One browser, one place to ask: the mock by default, a real server where STILLROOM_URL names one.  Any violation of
+// the content policy, any error on the console, any page that is wider than its window fails the test that met it.
 import assert from "node:assert/strict";
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
@@ -21,7 +21,11 @@ let mock = null;
 let browser = null;
 
 export async function start({ wait = 0 } = {}) {
-    browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: ["--no-sandbox"], headless: true });
+    browser = await chromium.launch({
+        executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
+        args: ["--no-sandbox"],
+        headless: true,
+    });
     if (!given) mock = await serve(join(here, "../../build/web"), 0, wait);
     return address();
 }
@@ -47,14 +51,19 @@ export async function open({ viewport = PHONE, expected = [], ...options } = {})
     page.on("pageerror", (e) => wrong.push(`page: ${e.stack ?? e.message}`));
     await page.exposeFunction("policyViolated", (text) => wrong.push(`policy: ${text}`));
     await page.addInitScript(() => {
-        document.addEventListener("securitypolicyviolation", (e) => window.policyViolated(`${e.violatedDirective} ${e.blockedURI} ${e.sourceFile}:${e.lineNumber}`));
+        document.addEventListener("securitypolicyviolation", (e) =>
+            window.policyViolated(`${e.violatedDirective} ${e.blockedURI} ${e.sourceFile}:${e.lineNumber}`),
+        );
     });
     await page.goto(address());
     await page.waitForSelector("h1");
     const end = async () => {
         await page.waitForTimeout(30);
         await context.close();
-        assert.deepEqual(wrong.filter((w) => !expected.some((e) => e.test(w))), []);
+        assert.deepEqual(
+            wrong.filter((w) => !expected.some((e) => e.test(w))),
+            [],
+        );
     };
     return { page, end, wrong };
 }
@@ -75,14 +84,29 @@ export async function noOverflow(page) {
         return [...document.querySelectorAll("body *")]
             .filter((e) => e.getBoundingClientRect().right > limit + 1)
             .slice(0, 8)
-            .map((e) => `${e.tagName}.${e.getAttribute("class")} ${Math.round(e.getBoundingClientRect().right)} > ${limit}`);
+            .map(
+                (e) =>
+                    `${e.tagName}.${e.getAttribute("class")} ${Math.round(e.getBoundingClientRect().right)} > ${limit}`,
+            );
     });
     assert.deepEqual(wide, []);
 }
 
 export async function accessible(page) {
     const { violations } = await new AxeBuilder({ page }).analyze();
-    assert.deepEqual(violations.map((v) => `${v.id}: ${v.help}: ${v.nodes.slice(0, 3).map((n) => `${n.html.slice(0, 140)} ${n.any[0]?.message ?? n.all[0]?.message ?? n.none[0]?.message ?? ""}`).join(" | ")}`), []);
+    assert.deepEqual(
+        violations.map(
+            (v) =>
+                `${v.id}: ${v.help}: ${v.nodes
+                    .slice(0, 3)
+                    .map(
+                        (n) =>
+                            `${n.html.slice(0, 140)} ${n.any[0]?.message ?? n.all[0]?.message ?? n.none[0]?.message ?? ""}`,
+                    )
+                    .join(" | ")}`,
+        ),
+        [],
+    );
 }
 
 /** From the first page to the bottle; returns how many taps it took after the paste. */
@@ -92,7 +116,8 @@ export async function toBottle(page, tap = (l) => l.click()) {
         await tap(page.getByRole("button", { name, exact: true }));
         taps++;
     };
-    if (!(await page.locator("#words").inputValue())) await page.getByRole("button", { name: "Use an invented sample" }).click();
+    if (!(await page.locator("#words").inputValue()))
+        await page.getByRole("button", { name: "Use an invented sample" }).click();
     await press("Read it");
     await page.getByRole("heading", { name: "Your words, read as" }).waitFor();
     await press("What will I get?");

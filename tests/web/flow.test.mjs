@@ -1,4 +1,5 @@
-// The pages as a maker uses them.  Run against the stand-in server, or against the program where STILLROOM_URL names it.
+// The pages as a maker uses them.  Run against the stand-in server, or against the program where STILLROOM_URL names
+// it.
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
@@ -35,7 +36,10 @@ test("four taps at most from a pasted recipe to strength, sugar, bottles and one
     assert.equal(await page.locator("svg.stem").count(), 3);
     assert.equal(await page.locator("svg.stem").first().locator(".pip").count(), 20);
     assert.match(await page.locator(".tip").innerText(), /One tip\. \S/);
-    assert.match(await page.locator("svg.stem").first().getAttribute("aria-label"), /^Strength [\d.]+ per cent by volume\. Likely between [\d.]+ and [\d.]+\.$/);
+    assert.match(
+        await page.locator("svg.stem").first().getAttribute("aria-label"),
+        /^Strength [\d.]+ per cent by volume\. Likely between [\d.]+ and [\d.]+\.$/,
+    );
     await end();
 });
 
@@ -132,7 +136,14 @@ test("dragging: one question on its way at a time, the newest value last, the sc
     });
     const slider = spirit(page);
     // Numerals may give way to the bold ones, but where one stands it stays.
-    const scale = async () => new Map(await page.locator("svg.stem").first().locator(".numeral").evaluateAll((all) => all.map((t) => [t.textContent, t.getAttribute("y")])));
+    const scale = async () =>
+        new Map(
+            await page
+                .locator("svg.stem")
+                .first()
+                .locator(".numeral")
+                .evaluateAll((all) => all.map((t) => [t.textContent, t.getAttribute("y")])),
+        );
     const box = await slider.boundingBox();
     const y = box.y + 20;
     const low = await slider.evaluate((i) => Number(i.min));
@@ -188,10 +199,16 @@ test("a wish out of reach says what stops it, the nearest, and ways round; kitch
     const asked = page.waitForRequest("**/api/aim");
     await page.getByRole("button", { name: "Find amounts" }).click();
     const body = (await asked).postDataJSON();
-    assert.deepEqual(body.keep.map((k) => k.of), ["amount"]);
+    assert.deepEqual(
+        body.keep.map((k) => k.of),
+        ["amount"],
+    );
     await page.locator(".ways h2").first().waitFor();
     if (!isReal) {
-        assert.match(await page.locator(".stopped").innerText(), /stopped by your one bottle of spirit\.\s+The nearest is 23/);
+        assert.match(
+            await page.locator(".stopped").innerText(),
+            /stopped by your one bottle of spirit\.\s+The nearest is 23/,
+        );
         await page.locator(".stopped button").first().click();
     }
     await page.getByRole("button", { name: "In kitchen amounts" }).click();
@@ -199,7 +216,11 @@ test("a wish out of reach says what stops it, the nearest, and ways round; kitch
     const rows = await page.locator(".kitchen li").allInnerTexts();
     assert.ok(rows.length <= 4 && (isReal || rows.length === 4));
     for (const r of rows) assert.match(r, /of 20|as sure as/);
-    if (rows.length > 0) await page.getByRole("button", { name: /^take these/ }).last().click();
+    if (rows.length > 0)
+        await page
+            .getByRole("button", { name: /^take these/ })
+            .last()
+            .click();
     await page.locator(".set").waitFor();
     await end();
 });
@@ -223,10 +244,19 @@ test("two readings of a bottle give strength and sugar, a verdict and a picture 
     await page.locator("#field-brix").fill("26,0");
     await page.getByRole("button", { name: "Test it" }).click();
     await page.locator(".two svg").waitFor();
-    assert.deepEqual(await page.locator(".result .figure b").allTextContents().then((a) => a.length), 2);
+    assert.deepEqual(
+        await page
+            .locator(".result .figure b")
+            .allTextContents()
+            .then((a) => a.length),
+        2,
+    );
     assert.match(await page.locator(".verdict").innerText(), /\S/);
     assert.equal(await page.locator("style").count(), 0);
-    assert.equal(await page.locator("main [style]").evaluateAll((all) => all.filter((e) => e.closest(".two") === null).length), 0);
+    assert.equal(
+        await page.locator("main [style]").evaluateAll((all) => all.filter((e) => e.closest(".two") === null).length),
+        0,
+    );
     assert.match(await page.locator(".two svg").getAttribute("aria-label"), /^Your bottle now: strength [\d.]+/);
     await page.locator("#field-sg").fill("1.9");
     await page.getByRole("button", { name: "Test it" }).click();

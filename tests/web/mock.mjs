@@ -1,7 +1,8 @@
-// A stand-in for `stillroom serve` while pages are tried: mock.mjs [PORT] [FOLDER].  Same headers, same documents (docs/api.md).
-// Figures are the program's own, recorded by record.mjs in answers.json.  Three things are this file's: between recorded amounts
-// figures go along straight lines and several changed amounts add up; pips are quantiles of two half normals through value, low and
-// high; wishes are taken for independent in a joint count.  The reading of the sample is written by hand.
+// A stand-in for `stillroom serve` while pages are tried: mock.mjs [PORT] [FOLDER].  Same headers, same documents
+// (docs/api.md). Figures are the program's own, recorded by record.mjs in answers.json.  Three things are this file's:
+// between recorded amounts figures go along straight lines and several changed amounts add up; pips are quantiles of
+// two half normals through value, low and high; wishes are taken for independent in a joint count.  The reading of the
+// sample is written by hand.
 import { readFileSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { createServer } from "node:http";
@@ -81,12 +82,18 @@ function told(d, value) {
 
 function turn({ recipe, dials = [], wish, write }) {
     const base = known.get(recipe) ?? known.get(canned.sample);
-    const first = Object.fromEntries(["strength_pct_vol", "sugar_g_l", "volume_ml", "bottles", "acid_g_l", "cost"].map((k) => [k, { ...base.foretold[k] }]));
+    const first = Object.fromEntries(
+        ["strength_pct_vol", "sugar_g_l", "volume_ml", "bottles", "acid_g_l", "cost"].map((k) => [
+            k,
+            { ...base.foretold[k] },
+        ]),
+    );
     const now = canned.dials.map((d) => {
         const value = base.amounts.find(isDial(d))?.after ?? d.value;
         const wanted = dials.find(isDial(d))?.value ?? value;
         for (const name of Object.keys(first))
-            for (const which of ["value", "low", "high"]) first[name][which] += at(d, wanted, name, which) - at(d, value, name, which);
+            for (const which of ["value", "low", "high"])
+                first[name][which] += at(d, wanted, name, which) - at(d, value, name, which);
         const { at: _, ...rest } = d;
         return { ...rest, value: wanted, text: told(d, wanted) };
     });
@@ -96,9 +103,15 @@ function turn({ recipe, dials = [], wish, write }) {
 const WORDS = { strength_pct_vol: "strength", sugar_g_l: "sugar", volume_ml: "volume" };
 
 function document(doc, lines) {
-    const pips = Object.fromEntries(["strength_pct_vol", "sugar_g_l", "volume_ml", "bottles"].filter((k) => doc[k]).map((k) => [k, pipsOf(doc[k])]));
+    const pips = Object.fromEntries(
+        ["strength_pct_vol", "sugar_g_l", "volume_ml", "bottles"].filter((k) => doc[k]).map((k) => [k, pipsOf(doc[k])]),
+    );
     const words = Object.fromEntries(Object.entries(WORDS).map(([k, w]) => [w, `${Math.round(doc[k].value)}`]));
-    if (doc.bottles) words.bottles = canned.foretold.bottles.value === doc.bottles.value ? "1 bottle of 500 mL and most of another" : `${Math.floor(doc.bottles.value)} bottles of 500 mL`;
+    if (doc.bottles)
+        words.bottles =
+            canned.foretold.bottles.value === doc.bottles.value
+                ? "1 bottle of 500 mL and most of another"
+                : `${Math.floor(doc.bottles.value)} bottles of 500 mL`;
     return { ...doc, pips, words, lines, dials: turn({ recipe: canned.sample }).dials };
 }
 
@@ -109,10 +122,30 @@ const LINES = [
     [4, "3 bay leaves", "3 bay leaves", "bay leaf, dried", 3, "piece", null],
     [5, "2-5 g lemon peel", "a strip of lemon rind", "lemon peel, fresh", 3.5, "g", null],
 ].map(([line, text, said, name, amount, unit, strength_pct_vol]) => ({
-    step: 1, line, step_kind: "steep", step_name: "jar", text, said, name, amount, unit, strength_pct_vol, can_change: true,
+    step: 1,
+    line,
+    step_kind: "steep",
+    step_name: "jar",
+    text,
+    said,
+    name,
+    amount,
+    unit,
+    strength_pct_vol,
+    can_change: true,
 }));
 const MIXED = ["700 mL vodka 40 %", "200 g sugar", "200 mL water"].map((text, i) => ({
-    step: 1, line: i + 1, step_kind: "blend", step_name: "mix", text, said: null, name: text, amount: 1, unit: "g", strength_pct_vol: null, can_change: true,
+    step: 1,
+    line: i + 1,
+    step_kind: "blend",
+    step_name: "mix",
+    text,
+    said: null,
+    name: text,
+    amount: 1,
+    unit: "g",
+    strength_pct_vol: null,
+    can_change: true,
 }));
 
 const foretold = (recipe) => document((known.get(recipe) ?? known.get(canned.sample)).foretold, LINES);
@@ -124,7 +157,15 @@ function withTexts(amounts) {
 function aim({ recipe, wish, kitchen }) {
     const one = turn({ recipe: canned.aimed.recipe, wish });
     const way = (c) => ({ text: c.text, recipe: c.recipe, figures: turn({ recipe: c.recipe, wish }).figures });
-    const out = { met: (one.all_wishes ?? 0) > 0, ...one, amounts: withTexts(canned.aimed.amounts), stopped_by: [], nearest: null, ways: [], recipe: canned.aimed.recipe };
+    const out = {
+        met: (one.all_wishes ?? 0) > 0,
+        ...one,
+        amounts: withTexts(canned.aimed.amounts),
+        stopped_by: [],
+        nearest: null,
+        ways: [],
+        recipe: canned.aimed.recipe,
+    };
     if (wish?.strength_pct_vol?.[0] > 24) {
         out.met = false;
         out.stopped_by = [{ what: "your one bottle of spirit", bound: "high", value: 700, unit: "mL" }];
@@ -132,33 +173,106 @@ function aim({ recipe, wish, kitchen }) {
         out.ways = canned.ways.map(way);
     }
     if (kitchen)
-        out.alternatives = canned.kitchen.map((c) => ({ text: c.text, tools: c.tools, amounts: withTexts(c.amounts), joint: turn({ recipe: c.recipe, wish }).joint, recipe: c.recipe }));
+        out.alternatives = canned.kitchen.map((c) => ({
+            text: c.text,
+            tools: c.tools,
+            amounts: withTexts(c.amounts),
+            joint: turn({ recipe: c.recipe, wish }).joint,
+            recipe: c.recipe,
+        }));
     delete out.dials;
     delete out.notes;
     return out;
 }
 
 function gauge(body) {
-    if (!body.sg || !body.brix) return [422, { errors: [{ file: body.sg ? "brix" : "sg", what: "two readings are needed", why: "one alone leaves strength and sugar open", try: "fill in the other one" }] }];
-    if (body.sg > 1.5) return [422, { errors: [{ file: "sg", what: `sg = ${body.sg}`, why: "a hydrometer reads between 0.7 and 1.5", try: "1.057" }] }];
+    if (!body.sg || !body.brix)
+        return [
+            422,
+            {
+                errors: [
+                    {
+                        file: body.sg ? "brix" : "sg",
+                        what: "two readings are needed",
+                        why: "one alone leaves strength and sugar open",
+                        try: "fill in the other one",
+                    },
+                ],
+            },
+        ];
+    if (body.sg > 1.5)
+        return [
+            422,
+            {
+                errors: [
+                    {
+                        file: "sg",
+                        what: `sg = ${body.sg}`,
+                        why: "a hydrometer reads between 0.7 and 1.5",
+                        try: "1.057",
+                    },
+                ],
+            },
+        ];
     const joint = [];
     const [s, g] = [canned.gauge.strength_pct_vol, canned.gauge.sugar_g_l];
-    return [200, { ...canned.gauge, words: { strength: `${s.value.toFixed(1)} % vol`, sugar: `${Math.round(g.value)} g/L` }, verdict: "ok", ...(joint.length ? { joint } : {}) }];
+    return [
+        200,
+        {
+            ...canned.gauge,
+            words: { strength: `${s.value.toFixed(1)} % vol`, sugar: `${Math.round(g.value)} g/L` },
+            verdict: "ok",
+            ...(joint.length ? { joint } : {}),
+        },
+    ];
 }
 
 const POST = {
-    "/api/take": (b) => (b.text.includes("teapot") ? [422, { errors: [{ file: "text", line: 1, what: "nothing in it is known", why: "no line names an amount of anything", try: "write one ingredient a line" }] }] : [200, taken(b, document(canned.foretold, LINES), canned.sample)]),
+    "/api/take": (b) =>
+        b.text.includes("teapot")
+            ? [
+                  422,
+                  {
+                      errors: [
+                          {
+                              file: "text",
+                              line: 1,
+                              what: "nothing in it is known",
+                              why: "no line names an amount of anything",
+                              try: "write one ingredient a line",
+                          },
+                      ],
+                  },
+              ]
+            : [200, taken(b, document(canned.foretold, LINES), canned.sample)],
     "/api/foresee": (b) => [200, foretold(b.recipe)],
     "/api/turn": (b) => [200, turn(b)],
     "/api/aim": (b) => [200, aim(b)],
-    "/api/mix": (b) => (b.lines.length ? [200, { ...document(canned.mix, MIXED), recipe: canned.sample }] : [422, { errors: [{ file: "lines", what: "there is nothing to mix", why: "no line was written", try: "700 mL vodka 40 %" }] }]),
+    "/api/mix": (b) =>
+        b.lines.length
+            ? [200, { ...document(canned.mix, MIXED), recipe: canned.sample }]
+            : [
+                  422,
+                  {
+                      errors: [
+                          {
+                              file: "lines",
+                              what: "there is nothing to mix",
+                              why: "no line was written",
+                              try: "700 mL vodka 40 %",
+                          },
+                      ],
+                  },
+              ],
     "/api/gauge": gauge,
 };
 
 function getApi(url) {
     if (url.pathname === "/api/ingredients") {
         const like = url.searchParams.get("like") ?? "";
-        const names = ["damson", "vodka", "white sugar", "bay leaf, dried", "lemon peel, fresh"].filter((n) => n.startsWith(like));
+        const names = ["damson", "vodka", "white sugar", "bay leaf, dried", "lemon peel, fresh"].filter((n) =>
+            n.startsWith(like),
+        );
         return [200, { ingredients: names.map((name) => ({ slug: name, name, kind: "other" })) }];
     }
     const key = /^\/api\/source\/([a-z0-9_]+)$/.exec(url.pathname)?.[1];
@@ -203,7 +317,9 @@ export function serve(folder, port = 0, wait = 0) {
         }
         return undefined;
     });
-    return new Promise((done) => server.listen(port, "127.0.0.1", () => done({ server, url: `http://127.0.0.1:${server.address().port}/` })));
+    return new Promise((done) =>
+        server.listen(port, "127.0.0.1", () => done({ server, url: `http://127.0.0.1:${server.address().port}/` })),
+    );
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

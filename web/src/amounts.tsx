@@ -10,7 +10,19 @@ export function dialKey(d: Pick<Dial, "step" | "line" | "of">): string {
     return `${d.step}.${d.line}.${d.of}`;
 }
 
-function Blank({ dial, value, locked, name, onSet }: { dial: Dial; value: number; locked: boolean; name: string; onSet: (v: number) => void }) {
+function Blank({
+    dial,
+    value,
+    locked,
+    name,
+    onSet,
+}: {
+    dial: Dial;
+    value: number;
+    locked: boolean;
+    name: string;
+    onSet: (v: number) => void;
+}) {
     const [writing, setWriting] = useState<string | null>(null);
     const unit = dial.unit === "piece" ? "" : dial.unit;
     const done = () => {
@@ -73,8 +85,22 @@ export function Amounts(p: AmountsProps) {
                                 p.onDone();
                             }}
                         />
-                        <Slider dial={d} value={value} locked={locked} stoppedAt={p.stops(d)} name={name} onMove={(v) => p.onMove(key, v)} onDone={p.onDone} />
-                        <button type="button" class="text" aria-pressed={locked} aria-label={`${locked ? "unlock" : "lock"}: ${name}`} onClick={() => p.onLock(key)}>
+                        <Slider
+                            dial={d}
+                            value={value}
+                            locked={locked}
+                            stoppedAt={p.stops(d)}
+                            name={name}
+                            onMove={(v) => p.onMove(key, v)}
+                            onDone={p.onDone}
+                        />
+                        <button
+                            type="button"
+                            class="text"
+                            aria-pressed={locked}
+                            aria-label={`${locked ? "unlock" : "lock"}: ${name}`}
+                            onClick={() => p.onLock(key)}
+                        >
                             {locked ? "unlock" : "lock"}
                         </button>
                     </li>

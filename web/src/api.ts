@@ -75,7 +75,8 @@ export interface Dial {
     name: string;
 }
 
-export type FigureName = "strength_pct_vol" | "sugar_g_l" | "volume_ml" | "bottles" | "acid_g_l" | "extract_g_l" | "cost";
+export type FigureName =
+    "strength_pct_vol" | "sugar_g_l" | "volume_ml" | "bottles" | "acid_g_l" | "extract_g_l" | "cost";
 
 export interface Foretold {
     title: string;
@@ -194,7 +195,13 @@ async function answer<T>(response: Response): Promise<T> {
         response.status,
         problems.length > 0
             ? problems
-            : [{ what: "The program did not answer", why: `status ${response.status}`, try: "see whether it still runs, and try again" }],
+            : [
+                  {
+                      what: "The program did not answer",
+                      why: `status ${response.status}`,
+                      try: "see whether it still runs, and try again",
+                  },
+              ],
     );
 }
 
@@ -203,7 +210,13 @@ async function ask<T>(path: string, init?: RequestInit): Promise<T> {
     try {
         response = await fetch(path, init);
     } catch {
-        throw new Refusal(0, [{ what: "The program did not answer", why: "it may have been stopped", try: "start it again: stillroom serve" }]);
+        throw new Refusal(0, [
+            {
+                what: "The program did not answer",
+                why: "it may have been stopped",
+                try: "start it again: stillroom serve",
+            },
+        ]);
     }
     return answer<T>(response);
 }

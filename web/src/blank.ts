@@ -42,7 +42,12 @@ export function tellRange(range: Range | number | undefined): string {
     return b === null ? `at least ${a}` : `${a} to ${b}`;
 }
 
-const RULES: { name: Exclude<BlankName, "size">; key: keyof Wish; tolerance: (x: number) => number; example: string }[] = [
+const RULES: {
+    name: Exclude<BlankName, "size">;
+    key: keyof Wish;
+    tolerance: (x: number) => number;
+    example: string;
+}[] = [
     { name: "strength", key: "strength_pct_vol", tolerance: () => 0.5, example: "22 to 24" },
     { name: "sugar", key: "sugar_g_l", tolerance: () => 5, example: "170 to 195" },
     { name: "bottles", key: "bottles", tolerance: () => 0, example: "2" },
@@ -65,13 +70,25 @@ export function wishOf(blanks: Blanks): { wish: Wish | null; problems: Problem[]
     for (const rule of RULES) {
         const text = blanks[rule.name];
         const range = readRange(text, rule.tolerance);
-        if (range === undefined) problems.push({ file: rule.name, what: `"${text}" is not understood`, why: "it should be one figure or two", try: rule.example });
+        if (range === undefined)
+            problems.push({
+                file: rule.name,
+                what: `"${text}" is not understood`,
+                why: "it should be one figure or two",
+                try: rule.example,
+            });
         else if (range) wish[rule.key] = openEnd(rule.name, text, range);
     }
     const size = readNumber(blanks.size);
     if (wish["bottles"]) {
         if (size && size > 0) wish["bottle_ml"] = /\d\s*l/i.test(blanks.size) ? size * 1000 : size;
-        else problems.push({ file: "size", what: "How large is a bottle?", why: "without it bottles cannot be counted", try: "500 mL" });
+        else
+            problems.push({
+                file: "size",
+                what: "How large is a bottle?",
+                why: "without it bottles cannot be counted",
+                try: "500 mL",
+            });
     }
     return { wish: Object.keys(wish).length > 0 ? (wish as Wish) : null, problems };
 }

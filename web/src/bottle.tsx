@@ -11,7 +11,10 @@ function Explain({ onDone }: { onDone: () => void }) {
         <div class="explain">
             <svg viewBox="0 0 52 50" width="52" height="50" aria-hidden="true">
                 <path class="stem-line" d="M4 1v48" />
-                <path class="pip" d="M10 11c3-6 11-6 11 0s-8 6-11 0zM23 11c3-6 11-6 11 0s-8 6-11 0zM36 11c3-6 11-6 11 0s-8 6-11 0zM10 25c3-6 11-6 11 0s-8 6-11 0zM23 25c3-6 11-6 11 0s-8 6-11 0zM10 41c3-6 11-6 11 0s-8 6-11 0z" />
+                <path
+                    class="pip"
+                    d="M10 11c3-6 11-6 11 0s-8 6-11 0zM23 11c3-6 11-6 11 0s-8 6-11 0zM36 11c3-6 11-6 11 0s-8 6-11 0zM10 25c3-6 11-6 11 0s-8 6-11 0zM23 25c3-6 11-6 11 0s-8 6-11 0zM10 41c3-6 11-6 11 0s-8 6-11 0z"
+                />
             </svg>
             <p>Each pip is one of twenty makings. Close together is sure; spread out is not.</p>
             <button type="button" class="text" aria-label="Understood: what a pip is" onClick={onDone}>

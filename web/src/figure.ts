@@ -1,5 +1,5 @@
-// A figure in words, by the rule of the house: the half width is rounded to one figure (two if it starts with 1), the value to the
-// same place, the ends outward.
+// A figure in words, by the rule of the house: the half width is rounded to one figure (two if it starts with 1), the
+// value to the same place, the ends outward.
 
 export interface Figure {
     value: number;

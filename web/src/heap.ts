@@ -82,7 +82,8 @@ function fewer(rows: Row[], room: number): Row[] {
     return out;
 }
 
-// Rows pushed apart where they touch, within bottom..top; the middle of the group stays where it was as far as that goes.
+// Rows pushed apart where they touch, within bottom..top; the middle of the group stays where it was as far as that
+// goes.
 function apart(rows: Row[], height: number, bottom: number, top: number): void {
     for (let i = 0; i < rows.length; i++) {
         const least = i === 0 ? bottom + height / 2 : rows[i - 1]!.y + height;
@@ -109,7 +110,10 @@ export function heap(input: HeapInput): Pip[] {
     for (const [which, from, to] of parts) {
         const mine = input.values.filter((v) => side(v, wish) === which);
         if (mine.length === 0) continue;
-        const rows = fewer(split(rowsOf(mine, input), input.most ?? Infinity, pip.height), Math.floor((to - from) / pip.height));
+        const rows = fewer(
+            split(rowsOf(mine, input), input.most ?? Infinity, pip.height),
+            Math.floor((to - from) / pip.height),
+        );
         if (to - from >= pip.height) apart(rows, pip.height, from, to);
         else for (const row of rows) row.y = (from + to) / 2;
         for (const row of rows)

@@ -32,7 +32,9 @@ function reachable(route: Route, taken: Taken | null, doc: Foretold | null): Rou
 
 /** What the maker wrote is to be done, each sentence once. */
 function deedsOf(taken: Taken | null): string[] {
-    return [...new Set((taken?.rows ?? []).filter((r) => r.role === "step").map((r) => (r.changed ? r.read_as : r.words)))];
+    return [
+        ...new Set((taken?.rows ?? []).filter((r) => r.role === "step").map((r) => (r.changed ? r.read_as : r.words))),
+    ];
 }
 
 function App() {
@@ -127,7 +129,14 @@ function App() {
             ) : null}
             {route === "make" && doc ? (
                 <>
-                    <Make key={recipe} doc={doc} recipe={recipe} blanks={blanks} onBlanks={setBlanks} onForesee={(file) => void foresee(file)} />
+                    <Make
+                        key={recipe}
+                        doc={doc}
+                        recipe={recipe}
+                        blanks={blanks}
+                        onBlanks={setBlanks}
+                        onForesee={(file) => void foresee(file)}
+                    />
                     <Waiting on={busy === "get"}>Working out the whole bottle ...</Waiting>
                     <Problems problems={problems} />
                 </>

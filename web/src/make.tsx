@@ -102,7 +102,8 @@ export function Make({ doc, recipe, blanks: kept, onBlanks, onForesee }: MakePro
         if (aimed) document.querySelector<HTMLElement>(".ways h2")?.focus();
     }, [aimed]);
 
-    const stops = (d: { step: number; line: number }) => aimed?.stopped_by.find((s) => s.step === d.step && s.line === d.line)?.value;
+    const stops = (d: { step: number; line: number }) =>
+        aimed?.stopped_by.find((s) => s.step === d.step && s.line === d.line)?.value;
     const money = t.turned?.figures.cost?.value;
     return (
         <div class="page make">
@@ -122,7 +123,15 @@ export function Make({ doc, recipe, blanks: kept, onBlanks, onForesee }: MakePro
                         }}
                     />
                     <div class="pinned">
-                        {figures ? <Trio figures={figures} wish={wish} {...(scales.current ? { scales: scales.current } : {})} moving={t.moving} compact={narrow} /> : null}
+                        {figures ? (
+                            <Trio
+                                figures={figures}
+                                wish={wish}
+                                {...(scales.current ? { scales: scales.current } : {})}
+                                moving={t.moving}
+                                compact={narrow}
+                            />
+                        ) : null}
                         {joint ? <p class="joint">{cap(joint)}.</p> : null}
                     </div>
                 </div>

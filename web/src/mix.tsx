@@ -30,6 +30,12 @@ export function Mix({ text, onText, mixed, onMixed, onMake }: MixProps) {
             .split("\n")
             .map((l) => l.trim())
             .filter(Boolean);
+        if (lines.length === 0) {
+            setProblems([
+                { what: "There is nothing to mix yet", try: "write what goes in, one thing a line, or use the sample" },
+            ]);
+            return;
+        }
         setBusy(true);
         try {
             onMixed(await post<Mixed>("/api/mix", { lines }));
@@ -52,7 +58,15 @@ export function Mix({ text, onText, mixed, onMixed, onMake }: MixProps) {
                     <label class="field-name" for="mix-lines">
                         What goes in
                     </label>
-                    <textarea id="mix-lines" rows={5} value={text} placeholder={SAMPLE} spellcheck={false} aria-describedby="mix-problems" onInput={(e) => onText(e.currentTarget.value)} />
+                    <textarea
+                        id="mix-lines"
+                        rows={5}
+                        value={text}
+                        placeholder={SAMPLE}
+                        spellcheck={false}
+                        aria-describedby="mix-problems"
+                        onInput={(e) => onText(e.currentTarget.value)}
+                    />
                     <Problems problems={problems} id="mix-problems" />
                     <Waiting on={busy}>Working it out ...</Waiting>
                     {text.trim() ? null : (

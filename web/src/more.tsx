@@ -92,8 +92,9 @@ export function More({ doc }: { doc: Foretold }) {
                         ))}
                     </ol>
                     <p>
-                        The recipe is made {doc.draws ?? "some thousand"} times on paper, each time with other amounts, ripeness and losses within what is known of
-                        them. Each pip stands for one making of twenty. Figures are a forecast, not an assay; local rules and licensed practice come first.
+                        The recipe is made {doc.draws ?? "some thousand"} times on paper, each time with other amounts,
+                        ripeness and losses within what is known of them. Each pip stands for one making of twenty.
+                        Figures are a forecast, not an assay; local rules and licensed practice come first.
                     </p>
                 </details>
             ) : null}

@@ -31,14 +31,18 @@ export function Likely({ figure, unit = "" }: { figure: Figure; unit?: string })
     );
 }
 
-/** What could not be done, where, why, and what to try.  Taken out of the page it stays in the address of the field. */
+/** What could not be done, where, why, and what to try. */
 export function Problems({ problems, id }: { problems: Problem[]; id?: string }) {
     if (problems.length === 0) return null;
     return (
         <div class="problems" role="alert" {...(id ? { id } : {})}>
             {problems.map((p) => (
                 <p>
-                    <b>{p.what}.</b> {p.why ? `${cap(p.why)}.` : ""} {p.try ? `Try this: ${p.try}.` : ""}
+                    <b>
+                        {p.line && (p.file === "lines" || p.file === "text") ? `Line ${p.line}: ` : ""}
+                        {p.line ? p.what : cap(p.what)}.
+                    </b>{" "}
+                    {p.why ? `${cap(p.why)}.` : ""} {p.try ? `Try this: ${p.try}.` : ""}
                 </p>
             ))}
         </div>
@@ -51,7 +55,13 @@ export function cap(text: string): string {
 
 export function problemsOf(e: unknown): Problem[] {
     if (e instanceof Refusal) return e.problems;
-    return [{ what: "Something went wrong in this page", why: e instanceof Error ? e.message : String(e), try: "load the page again" }];
+    return [
+        {
+            what: "Something went wrong in this page",
+            why: e instanceof Error ? e.message : String(e),
+            try: "load the page again",
+        },
+    ];
 }
 
 /** Says in words that something takes longer than 400 ms; nothing spins. */

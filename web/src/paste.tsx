@@ -17,14 +17,24 @@ a strip of lemon rind
 Put all of it into a big jar and leave for 6 weeks or so, turning it once a week.
 Strain through muslin and bottle in half-litre bottles. Keep for 3 months.`;
 
-export function Paste({ text, onText, onTaken }: { text: string; onText: (t: string) => void; onTaken: (t: Taken) => void }) {
+export function Paste({
+    text,
+    onText,
+    onTaken,
+}: {
+    text: string;
+    onText: (t: string) => void;
+    onTaken: (t: Taken) => void;
+}) {
     const [problems, setProblems] = useState<Problem[]>([]);
     const [busy, setBusy] = useState(false);
 
     async function read(e: Event) {
         e.preventDefault();
         if (!text.trim()) {
-            setProblems([{ what: "There is nothing to read yet", try: "paste a recipe into the box, or use the sample" }]);
+            setProblems([
+                { what: "There is nothing to read yet", try: "paste a recipe into the box, or use the sample" },
+            ]);
             document.getElementById("words")?.focus();
             return;
         }
@@ -42,7 +52,10 @@ export function Paste({ text, onText, onTaken }: { text: string; onText: (t: str
     return (
         <form class="page paste" onSubmit={read}>
             <h1 tabIndex={-1}>What will be in the bottle?</h1>
-            <p class="soft">Paste a recipe as you have it: a list, a page, a few words. The reading is shown beside it, to be put right.</p>
+            <p class="soft">
+                Paste a recipe as you have it: a list, a page, a few words. The reading is shown beside it, to be put
+                right.
+            </p>
             <label class="field-name" for="words">
                 Your recipe
             </label>

@@ -32,12 +32,23 @@ function Ask({ q, onAnswer }: { q: Question; onAnswer: (value: string) => void }
                     </button>
                 ))}
                 {q.own_words ? (
-                    <button type="button" class="answer" aria-pressed={isOwn} aria-expanded={own !== null} onClick={() => setOwn(own === null ? "" : null)}>
+                    <button
+                        type="button"
+                        class="answer"
+                        aria-pressed={isOwn}
+                        aria-expanded={own !== null}
+                        onClick={() => setOwn(own === null ? "" : null)}
+                    >
                         {isOwn ? <span class="chosen">✓</span> : null}
                         {isOwn ? q.answered : "other"}
                     </button>
                 ) : null}
-                <button type="button" class="answer" aria-pressed={q.answered === NOT_KNOWN} onClick={() => onAnswer(NOT_KNOWN)}>
+                <button
+                    type="button"
+                    class="answer"
+                    aria-pressed={q.answered === NOT_KNOWN}
+                    onClick={() => onAnswer(NOT_KNOWN)}
+                >
                     {q.answered === NOT_KNOWN ? <span class="chosen">✓</span> : null}
                     don’t know
                 </button>
@@ -127,7 +138,17 @@ export function byLine(rows: Row[]): Row[][] {
     return out;
 }
 
-function ReadAs({ rows, open, onOpen, onChange }: { rows: Row[]; open: boolean; onOpen: (on: boolean) => void; onChange: (text: string) => void }) {
+function ReadAs({
+    rows,
+    open,
+    onOpen,
+    onChange,
+}: {
+    rows: Row[];
+    open: boolean;
+    onOpen: (on: boolean) => void;
+    onChange: (text: string) => void;
+}) {
     const first = rows[0]!;
     const button = useRef<HTMLButtonElement>(null);
     return (
@@ -153,7 +174,13 @@ function ReadAs({ rows, open, onOpen, onChange }: { rows: Row[]; open: boolean; 
                 ) : null}
             </div>
             {open ? null : (
-                <button type="button" class="text" ref={button} aria-label={`change: ${first.words}`} onClick={() => onOpen(true)}>
+                <button
+                    type="button"
+                    class="text"
+                    ref={button}
+                    aria-label={`change: ${first.words}`}
+                    onClick={() => onOpen(true)}
+                >
                     change
                 </button>
             )}
@@ -161,7 +188,21 @@ function ReadAs({ rows, open, onOpen, onChange }: { rows: Row[]; open: boolean; 
     );
 }
 
-const NUMBER = ["No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve"];
+const NUMBER = [
+    "No",
+    "One",
+    "Two",
+    "Three",
+    "Four",
+    "Five",
+    "Six",
+    "Seven",
+    "Eight",
+    "Nine",
+    "Ten",
+    "Eleven",
+    "Twelve",
+];
 
 export function summary(taken: Taken): string {
     const read = taken.rows.filter((r) => (r.role === "ingredient" || r.role === "step") && r.sure !== "unread").length;
@@ -197,10 +238,14 @@ export function ReadBack(p: ReadBackProps) {
                         <Ask key={q.id} q={q} onAnswer={(v) => p.onAnswer(q.id, v)} />
                     ))}
                     {taken.questions.length === 0 ? <p class="side">Nothing needs to be asked.</p> : null}
-                    {taken.more_questions > 0 ? <p class="side">What else is not said stands as a range; it moves the bottle less.</p> : null}
+                    {taken.more_questions > 0 ? (
+                        <p class="side">What else is not said stands as a range; it moves the bottle less.</p>
+                    ) : null}
                     <Problems problems={p.problems} />
                     <Waiting on={p.busy}>Reading it again ...</Waiting>
-                    {taken.foretold ? null : <Problems problems={[{ what: "This does not make a bottle yet", why: taken.because }]} />}
+                    {taken.foretold ? null : (
+                        <Problems problems={[{ what: "This does not make a bottle yet", why: taken.because }]} />
+                    )}
                 </div>
                 <section class="right" aria-labelledby="read-as">
                     <h2 id="read-as">Your words, read as</h2>

@@ -20,7 +20,10 @@ const NAMED = new Set(["toast", "steep", "syrup", "blend"]);
 
 /** "680 g damsons" as its amount and the rest. */
 export function splitAmount(text: string): [string, string] {
-    const found = /^((?:about )?[\d¼½¾⅓⅔⅛.,/–-]+(?: to [\d.,]+)?(?: \d+\/\d+)?\s?(?:kg|g|mL|L|lb|oz|cups?|tbsp|tsp|pints?)?)\s+(\S.*)$/u.exec(text);
+    const found =
+        /^((?:about )?[\d¼½¾⅓⅔⅛.,/–-]+(?: to [\d.,]+)?(?: \d+\/\d+)?\s?(?:kg|g|mL|L|lb|oz|cups?|tbsp|tsp|pints?)?)\s+(\S.*)$/u.exec(
+            text,
+        );
     return found ? [found[1]!, found[2]!] : ["", text];
 }
 

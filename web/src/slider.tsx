@@ -30,7 +30,14 @@ export function snapped(value: number, dial: Pick<Dial, "tick" | "low" | "high">
 
 /** Where a key takes the value; null for other keys.  Page keys are five steps. */
 export function byKey(key: string, value: number, dial: Pick<Dial, "tick" | "low" | "high">): number | null {
-    const steps: Record<string, number> = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 5, PageDown: -5 };
+    const steps: Record<string, number> = {
+        ArrowRight: 1,
+        ArrowUp: 1,
+        ArrowLeft: -1,
+        ArrowDown: -1,
+        PageUp: 5,
+        PageDown: -5,
+    };
     if (key === "Home") return dial.low;
     if (key === "End") return dial.high;
     const n = steps[key];
@@ -48,7 +55,8 @@ export function ticksOf(dial: Pick<Dial, "tick" | "low" | "high">, width: number
         if ((dial.high - dial.low) / step <= most) break;
     }
     const out: number[] = [];
-    for (let v = Math.ceil(dial.low / step - 1e-9) * step; v <= dial.high + 1e-9 && out.length < 200; v += step) out.push(v);
+    for (let v = Math.ceil(dial.low / step - 1e-9) * step; v <= dial.high + 1e-9 && out.length < 200; v += step)
+        out.push(v);
     return out;
 }
 
@@ -76,10 +84,19 @@ export function Slider({ dial, value, locked, stoppedAt, name, onMove, onDone }:
             <svg width={width} height={TALL} viewBox={`0 0 ${width} ${TALL}`} aria-hidden="true">
                 <path class="track" d={`M${THUMB / 2} ${LINE}H${width - THUMB / 2}`} />
                 <path class="track-done" d={`M${THUMB / 2} ${LINE}H${here}`} />
-                <path class="tick" d={ticksOf(dial, width).map((v, i) => `M${at(v)} ${LINE + 9}v${i % 5 === 0 ? 9 : 5}`).join("")} />
+                <path
+                    class="tick"
+                    d={ticksOf(dial, width)
+                        .map((v, i) => `M${at(v)} ${LINE + 9}v${i % 5 === 0 ? 9 : 5}`)
+                        .join("")}
+                />
                 {stoppedAt !== undefined ? <path class="wall" d={`M${at(stoppedAt) + 2} ${LINE - 14}v28`} /> : null}
                 {locked ? (
-                    <path class="thumb-locked" d="M-9 -11h18v22h-18zM-4 -3h8M-4 3h8" transform={`translate(${here} ${LINE})`} />
+                    <path
+                        class="thumb-locked"
+                        d="M-9 -11h18v22h-18zM-4 -3h8M-4 3h8"
+                        transform={`translate(${here} ${LINE})`}
+                    />
                 ) : (
                     <g class="thumb" transform={`translate(${here} ${LINE})`}>
                         <path class="thumb-body" d="M-11 -15h22v20l-11 11l-11 -11z" />

@@ -42,7 +42,11 @@ export function spoken(p: StemProps): string {
     return `${p.name} ${r.value} ${p.spokenUnit}.${likely} You wish ${wished}: ${n} of 20 makings.`;
 }
 
-function wishPath([a, b]: readonly [number | null, number | null], place: (v: number) => number, right: number): string {
+function wishPath(
+    [a, b]: readonly [number | null, number | null],
+    place: (v: number) => number,
+    right: number,
+): string {
     const gap = a === null || b === null ? Infinity : Math.abs(place(a) - place(b));
     const tick = Math.min(9, gap / 3);
     const path: string[] = [];
@@ -61,7 +65,17 @@ function lipPlaces(lips: number[], place: (v: number) => number, height: number)
     return at.map((y) => Math.min(height - 6, Math.max(6, y)));
 }
 
-function Numerals({ p, scale, down, taken }: { p: StemProps; scale: Scale; down: (v: number) => number; taken: number[] }) {
+function Numerals({
+    p,
+    scale,
+    down,
+    taken,
+}: {
+    p: StemProps;
+    scale: Scale;
+    down: (v: number) => number;
+    taken: number[];
+}) {
     const places = Math.min(0, Math.max(-3, Math.floor(Math.log10(scale.step) + 1e-9)));
     const isFree = (v: number) => taken.every((y) => Math.abs(y - down(v)) >= 15);
     return (
@@ -105,7 +119,14 @@ export function Stem(p: StemProps) {
     const shape = seed(Math.max(5, pip.width * shrink), pip.height);
     return (
         <div class="stem-holder" ref={holder}>
-            <svg class="stem" role="img" aria-label={spoken(p)} viewBox={`0 0 ${wide} ${height}`} width={wide * zoom} height={height * zoom}>
+            <svg
+                class="stem"
+                role="img"
+                aria-label={spoken(p)}
+                viewBox={`0 0 ${wide} ${height}`}
+                width={wide * zoom}
+                height={height * zoom}
+            >
                 <Numerals p={p} scale={scale} down={down} taken={lipAt} />
                 <line class="stem-line" x1={STEM} x2={STEM} y1={down(scale.max)} y2={down(scale.min)} />
                 {p.wish ? <path class="wish" d={wishPath(p.wish, down, right)} /> : null}
@@ -124,7 +145,12 @@ export function Stem(p: StemProps) {
                 ) : null}
                 <g class={p.moving ? "pips" : "pips sliding"}>
                     {(r.exact ? pips.slice(0, 1) : pips).map((q, i) => (
-                        <path key={i} class={q.inside ? "pip" : "pip open"} d={shape} transform={`translate(${STEM + 9 + q.x * shrink} ${height - q.y})`} />
+                        <path
+                            key={i}
+                            class={q.inside ? "pip" : "pip open"}
+                            d={shape}
+                            transform={`translate(${STEM + 9 + q.x * shrink} ${height - q.y})`}
+                        />
                     ))}
                 </g>
             </svg>
@@ -133,7 +159,13 @@ export function Stem(p: StemProps) {
 }
 
 /** The count under a stem, in words: the count of full pips. */
-export function Count({ pips, wish }: { pips: readonly number[]; wish?: readonly [number | null, number | null] | undefined }) {
+export function Count({
+    pips,
+    wish,
+}: {
+    pips: readonly number[];
+    wish?: readonly [number | null, number | null] | undefined;
+}) {
     if (!wish) return null;
     return (
         <p class="count">

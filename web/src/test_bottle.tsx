@@ -27,18 +27,34 @@ const MORE = [
     ["brix_step", "One mark of the refractometer", "0.2 where you do not say"],
 ] as const;
 
+// Any two of these, or one and a weighed flask.
+const SECOND = ["sg", "brix", "sg_boiled", "strength_pct_vol", "sugar_g_l"];
+
 type Readings = Record<string, string>;
 
 /** What is asked: figures as numbers, and what is not one told at its field. */
-export function bodyOf(readings: Readings, is60: boolean, noAtc: boolean): { body: Record<string, unknown>; problems: Problem[] } {
+export function bodyOf(
+    readings: Readings,
+    is60: boolean,
+    noAtc: boolean,
+): { body: Record<string, unknown>; problems: Problem[] } {
     const body: Record<string, unknown> = {};
     const problems: Problem[] = [];
     for (const [name, text] of Object.entries(readings)) {
         if (!text.trim()) continue;
         const n = readNumber(text);
-        if (n === null) problems.push({ file: name, what: `"${text}" is not a figure`, try: "digits, with a point or a comma" });
+        if (n === null)
+            problems.push({ file: name, what: `"${text}" is not a figure`, try: "digits, with a point or a comma" });
         else body[name] = n;
     }
+    const told = SECOND.filter((n) => n in body).length + ("flask_ml" in body && "flask_g" in body ? 1 : 0);
+    if (problems.length === 0 && told < 2)
+        problems.push({
+            file: "sg" in body ? "brix" : "sg",
+            what: told === 0 ? "No reading is filled in" : "One reading is not enough",
+            why: "alcohol makes a liquor lighter and sugar makes it heavier, so one reading fits many bottles",
+            try: "fill in two of them",
+        });
     if (is60) body["hydrometer"] = "60F";
     if (noAtc) body["atc"] = false;
     return { body, problems };
@@ -76,7 +92,13 @@ function Verdict({ got }: { got: Gauged }) {
     return (
         <div class="verdict" role="status">
             <p>
-                <b>{got.verdict === "ok" ? "These readings go together." : "Nearly: read once more."}</b>{" "}
+                <b>
+                    {got.verdict === "ok"
+                        ? "These readings go together."
+                        : got.strength_pct_vol
+                          ? "Nearly: read once more."
+                          : "Read once more."}
+                </b>{" "}
                 {got.verdict === "again" && got.because ? `${cap(got.because)}. ` : ""}
                 {got.verdict === "again" && got.try ? `Try this: ${got.try}.` : ""}
             </p>
@@ -84,16 +106,34 @@ function Verdict({ got }: { got: Gauged }) {
     );
 }
 
-function Wanted({ wish, onWish }: { wish: { strength: string; sugar: string }; onWish: (w: { strength: string; sugar: string }) => void }) {
+function Wanted({
+    wish,
+    onWish,
+}: {
+    wish: { strength: string; sugar: string };
+    onWish: (w: { strength: string; sugar: string }) => void;
+}) {
     return (
         <p class="sentence">
             I wanted{" "}
             <span class="blank">
-                <input aria-label="Strength wanted, % vol" placeholder="any" size={8} value={wish.strength} onInput={(e) => onWish({ ...wish, strength: e.currentTarget.value })} />
+                <input
+                    aria-label="Strength wanted, % vol"
+                    placeholder="any"
+                    size={8}
+                    value={wish.strength}
+                    onInput={(e) => onWish({ ...wish, strength: e.currentTarget.value })}
+                />
             </span>{" "}
             %&#8239;vol and{" "}
             <span class="blank">
-                <input aria-label="Sugar wanted, g/L" placeholder="any" size={9} value={wish.sugar} onInput={(e) => onWish({ ...wish, sugar: e.currentTarget.value })} />
+                <input
+                    aria-label="Sugar wanted, g/L"
+                    placeholder="any"
+                    size={9}
+                    value={wish.sugar}
+                    onInput={(e) => onWish({ ...wish, sugar: e.currentTarget.value })}
+                />
             </span>{" "}
             g/L
         </p>
@@ -128,12 +168,22 @@ export function TestBottle({ foreseen }: { foreseen: Foretold | null }) {
 
     const fieldNames: string[] = [...MAIN, ...MORE].map((f) => f[0]);
     const field = ([name, label, side]: readonly [string, string, string]) => (
-        <Field name={name} label={label} side={side} value={readings[name] ?? ""} problems={problems} onInput={(v) => setReadings({ ...readings, [name]: v })} />
+        <Field
+            name={name}
+            label={label}
+            side={side}
+            value={readings[name] ?? ""}
+            problems={problems}
+            onInput={(v) => setReadings({ ...readings, [name]: v })}
+        />
     );
     return (
         <form class="page test" onSubmit={test} noValidate>
             <h1 tabIndex={-1}>Test my bottle</h1>
-            <p class="soft">A hydrometer alone cannot tell sugar from alcohol. Two readings can: how dense the liquor is, and how it bends light.</p>
+            <p class="soft">
+                A hydrometer alone cannot tell sugar from alcohol. Two readings can: how dense the liquor is, and how it
+                bends light.
+            </p>
             <div class="spread">
                 <div class="left">
                     <div class="readings">{MAIN.map(field)}</div>
@@ -141,10 +191,16 @@ export function TestBottle({ foreseen }: { foreseen: Foretold | null }) {
                         <summary>Other instruments, and what you know</summary>
                         <div class="readings">{MORE.map(field)}</div>
                         <label class="check">
-                            <input type="checkbox" checked={is60} onChange={(e) => setIs60(e.currentTarget.checked)} /> My hydrometer is made for 60&#8239;°F
+                            <input type="checkbox" checked={is60} onChange={(e) => setIs60(e.currentTarget.checked)} />{" "}
+                            My hydrometer is made for 60&#8239;°F
                         </label>
                         <label class="check">
-                            <input type="checkbox" checked={noAtc} onChange={(e) => setNoAtc(e.currentTarget.checked)} /> My refractometer does not correct for warmth
+                            <input
+                                type="checkbox"
+                                checked={noAtc}
+                                onChange={(e) => setNoAtc(e.currentTarget.checked)}
+                            />{" "}
+                            My refractometer does not correct for warmth
                         </label>
                     </details>
                     <Problems problems={problems.filter((q) => !fieldNames.includes(q.file ?? ""))} />
@@ -152,16 +208,36 @@ export function TestBottle({ foreseen }: { foreseen: Foretold | null }) {
                     {got ? (
                         <div class="results">
                             <Verdict got={got} />
-                            <Result name="Strength" unit="% vol" figure={got.strength_pct_vol} foreseen={foreseen?.strength_pct_vol} title={foreseen?.title ?? ""} />
-                            <Result name="Sugar" unit="g/L" figure={got.sugar_g_l} foreseen={foreseen?.sugar_g_l} title={foreseen?.title ?? ""} />
+                            <Result
+                                name="Strength"
+                                unit="% vol"
+                                figure={got.strength_pct_vol}
+                                foreseen={foreseen?.strength_pct_vol}
+                                title={foreseen?.title ?? ""}
+                            />
+                            <Result
+                                name="Sugar"
+                                unit="g/L"
+                                figure={got.sugar_g_l}
+                                foreseen={foreseen?.sugar_g_l}
+                                title={foreseen?.title ?? ""}
+                            />
                             {got.cautions.map((c) => (
                                 <CautionBox caution={c} />
                             ))}
                             <details>
                                 <summary>How this is worked out</summary>
-                                <p>Strength and sugar are changed until a liquid of water, alcohol and sugar would show both your readings. By: {got.method ?? "your readings"}.</p>
-                                {got.source?.length ? <p>Sources: {got.source.map((s) => `[${s}]`).join(" ")}</p> : null}
-                                <p class="soft">Fruit, cream or pulp in the liquor moves both readings. Figures are for information, not an assay.</p>
+                                <p>
+                                    Strength and sugar are changed until a liquid of water, alcohol and sugar would show
+                                    both your readings. By: {got.method ?? "your readings"}.
+                                </p>
+                                {got.source?.length ? (
+                                    <p>Sources: {got.source.map((s) => `[${s}]`).join(" ")}</p>
+                                ) : null}
+                                <p class="soft">
+                                    Fruit, cream or pulp in the liquor moves both readings. Figures are for information,
+                                    not an assay.
+                                </p>
                             </details>
                         </div>
                     ) : null}
@@ -180,8 +256,14 @@ export function TestBottle({ foreseen }: { foreseen: Foretold | null }) {
                     ) : (
                         <div class="how">
                             <h2>How to read them</h2>
-                            <p>Strain a little through a cloth and let it come to the warmth of the room. Read the hydrometer at the flat of the liquid, not where it climbs the stem.</p>
-                            <p>Wipe the refractometer, set it to nought with plain water, then put on two drops and close it at once: alcohol flies off.</p>
+                            <p>
+                                Strain a little through a cloth and let it come to the warmth of the room. Read the
+                                hydrometer at the flat of the liquid, not where it climbs the stem.
+                            </p>
+                            <p>
+                                Wipe the refractometer, set it to nought with plain water, then put on two drops and
+                                close it at once: alcohol flies off.
+                            </p>
                         </div>
                     )}
                 </div>

@@ -28,7 +28,10 @@ function litres(f: Followed): Followed {
 }
 
 /** The three of a document: figures and pips may stand apart or together. */
-export function trioOf(figures: Partial<Record<FigureName, Told & { pips?: number[] }>>, pips?: Partial<Record<FigureName, number[]>>): TrioFigures | null {
+export function trioOf(
+    figures: Partial<Record<FigureName, Told & { pips?: number[] }>>,
+    pips?: Partial<Record<FigureName, number[]>>,
+): TrioFigures | null {
     const one = (name: FigureName): Followed | null => {
         const f = figures[name];
         if (!f) return null;
@@ -48,7 +51,10 @@ export interface TrioWish {
 export function trioWish(wish: Wish | null): TrioWish {
     const size = (wish?.bottle_ml ?? 0) / 1000;
     const bottles = wish?.bottles;
-    const volume: Range | undefined = bottles && size > 0 ? [bottles[0] === null ? null : bottles[0] * size, bottles[1] === null ? null : bottles[1] * size] : undefined;
+    const volume: Range | undefined =
+        bottles && size > 0
+            ? [bottles[0] === null ? null : bottles[0] * size, bottles[1] === null ? null : bottles[1] * size]
+            : undefined;
     return { strength: wish?.strength_pct_vol, sugar: wish?.sugar_g_l, volume };
 }
 
@@ -81,12 +87,24 @@ function Column({ name, unit, spokenUnit, of, wish, scale, moving, compact, word
             <div class="column-words">
                 <p class="label">{name}</p>
                 <p class="figure">
-                    <b>{words?.number ?? r.value}</b> <span class={words ? "unit words" : "unit"}>{words?.rest ?? unit}</span>
+                    <b>{words?.number ?? r.value}</b>{" "}
+                    <span class={words ? "unit words" : "unit"}>{words?.rest ?? unit}</span>
                     {of.figure.status === "extrapolated" ? <span class="guess">guess</span> : null}
                 </p>
                 <Likely figure={of.figure} unit={words ? unit : ""} />
             </div>
-            <Stem name={name} unit={unit} spokenUnit={spokenUnit} figure={of.figure} pips={of.pips} wish={wish} scale={scale} moving={moving} height={compact ? 116 : 236} numerals={!compact} />
+            <Stem
+                name={name}
+                unit={unit}
+                spokenUnit={spokenUnit}
+                figure={of.figure}
+                pips={of.pips}
+                wish={wish}
+                scale={scale}
+                moving={moving}
+                height={compact ? 116 : 236}
+                numerals={!compact}
+            />
             <Count pips={of.pips} wish={wish} />
         </div>
     );
@@ -114,8 +132,24 @@ export function Trio({ figures, wish = null, scales, moving = false, compact = f
     const rest = { moving, compact };
     return (
         <div class={compact ? "trio compact" : "trio"}>
-            <Column name="Strength" unit="% vol" spokenUnit="per cent by volume" of={figures.strength} wish={w.strength} scale={scales?.strength} {...rest} />
-            <Column name="Sugar" unit="g/L" spokenUnit="grams a litre" of={figures.sugar} wish={w.sugar} scale={scales?.sugar} {...rest} />
+            <Column
+                name="Strength"
+                unit="% vol"
+                spokenUnit="per cent by volume"
+                of={figures.strength}
+                wish={w.strength}
+                scale={scales?.strength}
+                {...rest}
+            />
+            <Column
+                name="Sugar"
+                unit="g/L"
+                spokenUnit="grams a litre"
+                of={figures.sugar}
+                wish={w.sugar}
+                scale={scales?.sugar}
+                {...rest}
+            />
             <Column
                 name={words?.label ?? "In the bottle"}
                 unit="L"

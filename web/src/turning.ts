@@ -27,7 +27,14 @@ function dialsOf(values: ReadonlyMap<string, number>) {
 
 /** What /api/turn is asked; the same seed each time, so that pips slide. */
 export function turnBody({ recipe, values, wish }: Asked, write = false) {
-    return { recipe, dials: dialsOf(values), draws: 1000, seed: 1, ...(wish ? { wish } : {}), ...(write ? { write: true } : {}) };
+    return {
+        recipe,
+        dials: dialsOf(values),
+        draws: 1000,
+        seed: 1,
+        ...(wish ? { wish } : {}),
+        ...(write ? { write: true } : {}),
+    };
 }
 
 export interface Turning {
@@ -140,10 +147,14 @@ export function changeWords(now: Turned, was: Turned | null): string {
     return out.join(" ");
 }
 
-/** What stands under a name: the amount in the recipe's own measures where they are others than the blank's, and where it goes. */
+/**
+ * What stands under a name: the amount in the recipe's own measures where they are others than the blank's, and where
+ * it goes.
+ */
 export function sideOf(dial: Dial, lines: { step: number; line: number; step_name: string }[], value?: number): string {
     const line = lines.find((l) => l.step === dial.step && l.line === dial.line);
     if (dial.of === "strength") return "on its label";
-    const isOwn = !/^[\d.,]+\s*(g|mL)?$/.test(dial.text) && (value === undefined || Math.abs(value - dial.value) < 1e-6);
+    const isOwn =
+        !/^[\d.,]+\s*(g|mL)?$/.test(dial.text) && (value === undefined || Math.abs(value - dial.value) < 1e-6);
     return [isOwn ? dial.text : "", line?.step_name ?? ""].filter(Boolean).join(", ");
 }

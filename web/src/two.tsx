@@ -15,7 +15,8 @@ export type Point = [number, number];
 export function ring(points: readonly Point[], n = 60): Point[] {
     const mean = (k: 0 | 1) => points.reduce((s, p) => s + p[k], 0) / points.length;
     const [mx, my] = [mean(0), mean(1)];
-    const cov = (i: 0 | 1, j: 0 | 1, a: number, b: number) => points.reduce((s, p) => s + (p[i] - a) * (p[j] - b), 0) / Math.max(1, points.length - 1);
+    const cov = (i: 0 | 1, j: 0 | 1, a: number, b: number) =>
+        points.reduce((s, p) => s + (p[i] - a) * (p[j] - b), 0) / Math.max(1, points.length - 1);
     const [xx, yy, xy] = [cov(0, 0, mx, mx), cov(1, 1, my, my), cov(0, 1, mx, my)];
     const l11 = Math.sqrt(xx);
     const l21 = l11 > 0 ? xy / l11 : 0;
@@ -33,7 +34,14 @@ export function corners(x: Range, y: Range, share = 0.2): Point[][] {
     const [c, d] = y;
     if (a === null || b === null || c === null || d === null) return [];
     const [w, h] = [(b - a) * share, (d - c) * share];
-    return ([[a, c, 1, 1], [b, c, -1, 1], [a, d, 1, -1], [b, d, -1, -1]] as const).map(([px, py, sx, sy]) => [
+    return (
+        [
+            [a, c, 1, 1],
+            [b, c, -1, 1],
+            [a, d, 1, -1],
+            [b, d, -1, -1],
+        ] as const
+    ).map(([px, py, sx, sy]) => [
         [px + sx * w, py],
         [px, py],
         [px, py + sy * h],
@@ -74,13 +82,20 @@ function marksOf(p: TwoProps): Plot.Markish[] {
     const { strength: s, sugar: g, joint, wish } = p;
     const marks: Plot.Markish[] = [];
     if (wish?.strength && wish.sugar)
-        marks.push(...corners(wish.strength, wish.sugar).map((c) => Plot.line(c as Point[], { className: "wish-corner" })));
+        marks.push(
+            ...corners(wish.strength, wish.sugar).map((c) => Plot.line(c as Point[], { className: "wish-corner" })),
+        );
     if (joint && joint.length > 2) {
         const inside = (q: Point) => isInside(q[0], wish?.strength) && isInside(q[1], wish?.sugar);
         const base = { symbol: SEED, r: 6 };
         marks.push(Plot.line(ring(joint), { className: "holds" }));
         marks.push(Plot.dot(joint.filter(inside), { ...base, className: "plot-pip" }));
-        marks.push(Plot.dot(joint.filter((q) => !inside(q)), { ...base, className: "plot-pip-open" }));
+        marks.push(
+            Plot.dot(
+                joint.filter((q) => !inside(q)),
+                { ...base, className: "plot-pip-open" },
+            ),
+        );
     } else {
         marks.push(Plot.rect([0], { x1: [s.low], x2: [s.high], y1: [g.low], y2: [g.high], className: "holds" }));
         marks.push(Plot.dot([[s.value, g.value]], { symbol: "diamond", r: 7, className: "read" }));
@@ -99,9 +114,21 @@ function draw(p: TwoProps, width: number): Element {
         marginBottom: 46,
         marginTop: 34,
         marginRight: 16,
-        x: { domain: domain([p.strength.low, p.strength.high, ...both.map((q) => q[0]), ...(p.wish?.strength ?? [])]), label: "stronger, % vol", ticks: 5 },
-        y: { domain: domain([p.sugar.low, p.sugar.high, ...both.map((q) => q[1]), ...(p.wish?.sugar ?? [])]), label: "sweeter, g/L", ticks: 6 },
-        marks: [Plot.frame({ anchor: "left", className: "plot-axis" }), Plot.frame({ anchor: "bottom", className: "plot-axis" }), ...marksOf(p)],
+        x: {
+            domain: domain([p.strength.low, p.strength.high, ...both.map((q) => q[0]), ...(p.wish?.strength ?? [])]),
+            label: "stronger, % vol",
+            ticks: 5,
+        },
+        y: {
+            domain: domain([p.sugar.low, p.sugar.high, ...both.map((q) => q[1]), ...(p.wish?.sugar ?? [])]),
+            label: "sweeter, g/L",
+            ticks: 6,
+        },
+        marks: [
+            Plot.frame({ anchor: "left", className: "plot-axis" }),
+            Plot.frame({ anchor: "bottom", className: "plot-axis" }),
+            ...marksOf(p),
+        ],
     });
     chart.querySelectorAll("style").forEach((s) => s.remove()); // its rules are served in stem.css: the page takes no style element
     chart.querySelectorAll("[aria-label]").forEach((g) => g.removeAttribute("aria-label"));

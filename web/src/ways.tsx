@@ -27,11 +27,14 @@ function Stopped({ aimed, wish, onRecipe }: WaysProps) {
     return (
         <section class="stopped" aria-labelledby="stopped">
             <h2 tabIndex={-1} id="stopped">
-                {aimed.stopped_by.length > 0 ? `This wish is stopped by ${aimed.stopped_by.map((s) => s.what).join(" and ")}.` : "This wish is not met."}
+                {aimed.stopped_by.length > 0
+                    ? `This wish is stopped by ${aimed.stopped_by.map((s) => s.what).join(" and ")}.`
+                    : "This wish is not met."}
             </h2>
             <p>
                 {aimed.nearest ? `The nearest is ${aimed.nearest}, as drawn` : "The nearest is drawn"}
-                {aimed.joint === null ? "." : `: ${jointCount(aimed.joint, wish)}.`} {aimed.because ? `${cap(aimed.because)}.` : ""}
+                {aimed.joint === null ? "." : `: ${jointCount(aimed.joint, wish)}.`}{" "}
+                {aimed.because ? `${cap(aimed.because)}.` : ""}
             </p>
             <div class="row">
                 {aimed.ways.map(({ text, recipe }) =>
@@ -66,7 +69,9 @@ function Changes({ aimed }: { aimed: Aimed }) {
 function Kitchen({ aimed, wish, onRecipe, onAmounts }: WaysProps) {
     return (
         <section aria-labelledby="kitchen">
-            <h2 tabIndex={-1} id="kitchen">In kitchen amounts</h2>
+            <h2 tabIndex={-1} id="kitchen">
+                In kitchen amounts
+            </h2>
             <ul class="lines kitchen">
                 {(aimed.alternatives ?? []).slice(0, 4).map((a) => (
                     <li>
@@ -74,10 +79,17 @@ function Kitchen({ aimed, wish, onRecipe, onAmounts }: WaysProps) {
                             <b>{cap(a.text)}</b>
                             <span>{a.amounts.map((x) => `${x.text_after} ${x.name}`).join(", ")}</span>
                             <span class="soft">
-                                {[jointCount(a.joint, wish), costWords(a.joint, aimed.joint)].filter(Boolean).join("; ")}
+                                {[jointCount(a.joint, wish), costWords(a.joint, aimed.joint)]
+                                    .filter(Boolean)
+                                    .join("; ")}
                             </span>
                         </p>
-                        <button type="button" class="text" aria-label={`take these: ${a.text}`} onClick={() => (a.recipe ? onRecipe(a.recipe, a.text) : onAmounts(a.amounts, a.text))}>
+                        <button
+                            type="button"
+                            class="text"
+                            aria-label={`take these: ${a.text}`}
+                            onClick={() => (a.recipe ? onRecipe(a.recipe, a.text) : onAmounts(a.amounts, a.text))}
+                        >
                             take these
                         </button>
                     </li>
@@ -93,14 +105,18 @@ export function Ways(p: WaysProps) {
         <div class="ways">
             {aimed.met ? (
                 <section aria-labelledby="found">
-                    <h2 tabIndex={-1} id="found">Amounts that meet your wish</h2>
+                    <h2 tabIndex={-1} id="found">
+                        Amounts that meet your wish
+                    </h2>
                     <Changes aimed={aimed} />
                 </section>
             ) : (
                 <Stopped {...p} />
             )}
             {aimed.alternatives && aimed.alternatives.length > 0 ? <Kitchen {...p} /> : null}
-            {aimed.alternatives?.length === 0 ? <p class="side">No other tool of the kitchen would make these amounts surer.</p> : null}
+            {aimed.alternatives?.length === 0 ? (
+                <p class="side">No other tool of the kitchen would make these amounts surer.</p>
+            ) : null}
         </div>
     );
 }

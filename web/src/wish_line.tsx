@@ -54,16 +54,26 @@ export interface WishLineProps {
 export function WishLine({ blanks, currency, problems, onSet }: WishLineProps) {
     const [more, setMore] = useState(blanks.acid !== "" || blanks.cost !== "");
     const word = (name: BlankName, label: string, size: number, hint: string) => (
-        <Word name={name} label={label} blanks={blanks} size={size} hint={hint} isWrong={problems.some((q) => q.file === name)} onSet={onSet} />
+        <Word
+            name={name}
+            label={label}
+            blanks={blanks}
+            size={size}
+            hint={hint}
+            isWrong={problems.some((q) => q.file === name)}
+            onSet={onSet}
+        />
     );
     return (
         <section class="wish-line" aria-label="Your wish">
             <p class="sentence">
-                Make it {word("strength", "Strength wished, % vol", 8, "any")} %&#8239;vol, with {word("sugar", "Sugar wished, g/L", 9, "any")} g/L of sugar, enough for{" "}
+                Make it {word("strength", "Strength wished, % vol", 8, "any")} %&#8239;vol, with{" "}
+                {word("sugar", "Sugar wished, g/L", 9, "any")} g/L of sugar, enough for{" "}
                 {word("bottles", "Bottles wished", 3, "any")} bottles of {word("size", "Size of a bottle", 6, "500 mL")}
                 {more ? (
                     <>
-                        , with {word("acid", "Acid wished, g/L", 7, "any")} g/L of acid, for {word("cost", "Cost wished", 10, "any")} {currency}.
+                        , with {word("acid", "Acid wished, g/L", 7, "any")} g/L of acid, for{" "}
+                        {word("cost", "Cost wished", 10, "any")} {currency}.
                     </>
                 ) : (
                     "."

@@ -54,11 +54,21 @@ test("an exact figure is one row; a scattered one is many", () => {
 });
 
 test("scale spans the figure and the wish, 1.5 to 4 times as wide, never below zero", () => {
-    for (const [low, high, wish] of [[19.4, 22.6], [170, 210, [170, 195]], [0.95, 1.13, [1, null]], [0, 3], [20, 20], [0, 0]]) {
+    for (const [low, high, wish] of [
+        [19.4, 22.6],
+        [170, 210, [170, 195]],
+        [0.95, 1.13, [1, null]],
+        [0, 3],
+        [20, 20],
+        [0, 0],
+    ]) {
         const s = scaleAbout(low, high, wish);
-        const wide = Math.max(high, ...(wish ?? []).filter((x) => x !== null)) - Math.min(low, ...(wish ?? []).filter((x) => x !== null));
+        const wide =
+            Math.max(high, ...(wish ?? []).filter((x) => x !== null)) -
+            Math.min(low, ...(wish ?? []).filter((x) => x !== null));
         assert.ok(s.min <= low && s.max >= high && s.min >= 0);
-        if (wide > 0.2 * high) assert.ok(s.max - s.min >= 1.3 * wide && s.max - s.min <= 4 * wide, `${s.max - s.min} for ${wide}`);
+        if (wide > 0.2 * high)
+            assert.ok(s.max - s.min >= 1.3 * wide && s.max - s.min <= 4 * wide, `${s.max - s.min} for ${wide}`);
         assert.ok(s.ticks.length >= 4 && s.ticks.length <= 12);
     }
     assert.equal(roundStep(0.3), 0.5);
@@ -66,7 +76,13 @@ test("scale spans the figure and the wish, 1.5 to 4 times as wide, never below z
 });
 
 test("figures are told to the place of their half width, ends outward", () => {
-    assert.deepEqual(rounded({ value: 22.71, low: 20.14, high: 24.05, status: "ok" }), { value: "23", low: "20", high: "25", exact: false, place: 0 });
+    assert.deepEqual(rounded({ value: 22.71, low: 20.14, high: 24.05, status: "ok" }), {
+        value: "23",
+        low: "20",
+        high: "25",
+        exact: false,
+        place: 0,
+    });
     assert.deepEqual(rounded({ value: 22.71, low: 21.14, high: 24.05, status: "ok" }).value, "22.7");
     assert.equal(placeOf(0.6), -1);
     assert.equal(placeOf(150), 1);

@@ -21,14 +21,23 @@ test("one question at a time; the newest goes next, those between are dropped", 
     const got = [];
     const latest = new Latest(send, (answer, asked) => got.push([asked, answer]), assert.fail);
     for (const v of [1, 2, 3, 4]) latest.ask(v);
-    assert.deepEqual(open.map((o) => o.asked), [1]);
+    assert.deepEqual(
+        open.map((o) => o.asked),
+        [1],
+    );
     open[0].done("a");
     await tick();
-    assert.deepEqual(open.map((o) => o.asked), [1, 4]);
+    assert.deepEqual(
+        open.map((o) => o.asked),
+        [1, 4],
+    );
     assert.equal(latest.busy, true);
     open[1].done("b");
     await tick();
-    assert.deepEqual(got, [[1, "a"], [4, "b"]]);
+    assert.deepEqual(got, [
+        [1, "a"],
+        [4, "b"],
+    ]);
     assert.equal(latest.busy, false);
 });
 
@@ -36,7 +45,11 @@ test("a refusal is told and the newest still goes; nothing comes after a stop", 
     const { open, send } = held();
     const got = [];
     const failed = [];
-    const latest = new Latest(send, (a) => got.push(a), (e) => failed.push(e));
+    const latest = new Latest(
+        send,
+        (a) => got.push(a),
+        (e) => failed.push(e),
+    );
     latest.ask(1);
     latest.ask(2);
     open[0].fail("no");
@@ -68,7 +81,12 @@ test("keys: arrows one kitchen step, page keys five, ends at the ends", () => {
 
 test("ticks can be told apart on any page, and lie between the ends", () => {
     for (const width of [90, 200, 330, 600])
-        for (const dial of [{ tick: 1, low: 0, high: 1000 }, { tick: 25, low: 300, high: 1400 }, { tick: 0.1, low: 0, high: 60 }, { tick: 1, low: 1, high: 3 }]) {
+        for (const dial of [
+            { tick: 1, low: 0, high: 1000 },
+            { tick: 25, low: 300, high: 1400 },
+            { tick: 0.1, low: 0, high: 60 },
+            { tick: 1, low: 1, high: 3 },
+        ]) {
             const ticks = ticksOf(dial, width);
             assert.ok(ticks.length >= 2 && ticks.length <= width / 7, `${ticks.length} ticks on ${width} px`);
             for (const t of ticks) assert.ok(t >= dial.low - 1e-9 && t <= dial.high + 1e-9);
@@ -76,10 +94,24 @@ test("ticks can be told apart on any page, and lie between the ends", () => {
 });
 
 test("a value as it is spoken", () => {
-    const dial = { step: 1, line: 1, of: "amount", value: 640, low: 0, high: 1000, tick: 20, unit: "g", text: "640 g", name: "damsons" };
+    const dial = {
+        step: 1,
+        line: 1,
+        of: "amount",
+        value: 640,
+        low: 0,
+        high: 1000,
+        tick: 20,
+        unit: "g",
+        text: "640 g",
+        name: "damsons",
+    };
     assert.equal(valueText(640, dial), "640 grams of damsons");
     assert.equal(valueText(3, { ...dial, unit: "piece", tick: 1, name: "bay leaves" }), "3 bay leaves");
-    assert.equal(valueText(43, { ...dial, of: "strength", unit: "% vol", tick: 1, name: "vodka" }), "vodka at 43 per cent by volume");
+    assert.equal(
+        valueText(43, { ...dial, of: "strength", unit: "% vol", tick: 1, name: "vodka" }),
+        "vodka at 43 per cent by volume",
+    );
     assert.equal(tellAmount(203.5, { tick: 10 }), "204");
     assert.equal(tellAmount(3.5, { tick: 0.5 }), "3.5");
     assert.equal(dialKey(dial), "1.1.amount");
@@ -115,7 +147,14 @@ test("the line of a scatter holds about 19 of 20 and follows its slant", () => {
 });
 
 test("a long row becomes several of at most so many, all pips drawn, none across the wish", () => {
-    const pips = heap({ values: Array(20).fill(20), wish: [22, 24], place: (v) => 10 * (v - 10), pip: { width: 8, height: 6, gap: 1 }, ends: [0, 200], most: 7 });
+    const pips = heap({
+        values: Array(20).fill(20),
+        wish: [22, 24],
+        place: (v) => 10 * (v - 10),
+        pip: { width: 8, height: 6, gap: 1 },
+        ends: [0, 200],
+        most: 7,
+    });
     assert.equal(pips.length, 20);
     const rows = new Map();
     for (const p of pips) rows.set(p.y, (rows.get(p.y) ?? 0) + 1);

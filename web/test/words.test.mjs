@@ -37,7 +37,15 @@ test("a blank is read as people write it", () => {
 });
 
 test("a range is told as it is read", () => {
-    for (const range of [[22, 24], [2, null], [null, 150]]) assert.deepEqual(readRange(tellRange(range), () => 0), range);
+    for (const range of [
+        [22, 24],
+        [2, null],
+        [null, 150],
+    ])
+        assert.deepEqual(
+            readRange(tellRange(range), () => 0),
+            range,
+        );
     assert.equal(tellRange([null, null]), "");
 });
 
@@ -45,11 +53,20 @@ test("the sentence as a wish: bottles are at least, cost is at most, size is in 
     const blanks = { strength: "22 to 24", sugar: "180", bottles: "2", size: "0.5 L", acid: "", cost: "20" };
     const { wish, problems } = wishOf(blanks);
     assert.deepEqual(problems, []);
-    assert.deepEqual(wish, { strength_pct_vol: [22, 24], sugar_g_l: [175, 185], bottles: [2, null], bottle_ml: 500, cost: [null, 20] });
+    assert.deepEqual(wish, {
+        strength_pct_vol: [22, 24],
+        sugar_g_l: [175, 185],
+        bottles: [2, null],
+        bottle_ml: 500,
+        cost: [null, 20],
+    });
     assert.deepEqual(trioWish(wish).volume, [1, null]);
     assert.deepEqual(wishOf({ ...blanks, bottles: "", size: "" }).wish.bottle_ml, undefined);
     assert.equal(wishOf({ strength: "", sugar: "", bottles: "", size: "500 mL", acid: "", cost: "" }).wish, null);
-    assert.deepEqual(wishOf({ ...blanks, strength: "high", size: "big" }).problems.map((p) => p.file), ["strength", "size"]);
+    assert.deepEqual(
+        wishOf({ ...blanks, strength: "high", size: "big" }).problems.map((p) => p.file),
+        ["strength", "size"],
+    );
 });
 
 test("a wish of the recipe fills the blanks and comes back the same", () => {
@@ -84,7 +101,11 @@ test("an amount is set apart from what it is of", () => {
 });
 
 test("bottles in words: the number large, the rest beside it", () => {
-    assert.deepEqual(bottleWords("2 bottles of 350 mL and two thirds of another"), { label: "Bottles of 350 mL", number: "2", rest: "and two thirds of another" });
+    assert.deepEqual(bottleWords("2 bottles of 350 mL and two thirds of another"), {
+        label: "Bottles of 350 mL",
+        number: "2",
+        rest: "and two thirds of another",
+    });
     assert.deepEqual(bottleWords("1 bottle of 1.5 L"), { label: "Bottles of 1.5 L", number: "1", rest: "" });
     assert.equal(bottleWords("most of a bottle"), null);
     assert.equal(bottleWords(undefined), null);
@@ -99,15 +120,25 @@ test("a file's name, a page's name", () => {
 });
 
 test("readings as figures; what is no figure is told at its field", () => {
-    assert.deepEqual(bodyOf({ sg: "1,057", brix: "26", sg_boiled: "" }, true, true), { body: { sg: 1.057, brix: 26, hydrometer: "60F", atc: false }, problems: [] });
+    assert.deepEqual(bodyOf({ sg: "1,057", brix: "26", sg_boiled: "" }, true, true), {
+        body: { sg: 1.057, brix: 26, hydrometer: "60F", atc: false },
+        problems: [],
+    });
     assert.equal(bodyOf({ sg: "low" }, false, false).problems[0].file, "sg");
+    assert.equal(bodyOf({ sg: "1.05", temperature_c: "20" }, false, false).problems[0].file, "brix");
+    assert.equal(bodyOf({ brix: "26", flask_ml: "100" }, false, false).problems[0].file, "sg");
+    assert.deepEqual(bodyOf({ brix: "26", flask_ml: "100", flask_g: "103" }, false, false).problems, []);
+    assert.deepEqual(bodyOf({ sg: "1.05", sugar_g_l: "200" }, false, false).problems, []);
 });
 
 test("a reading agrees where what is likely of it meets what was foreseen", async () => {
     const { agreement } = await load("agrees.ts");
     const f = (value, low, high) => ({ value, low, high, status: "ok" });
     const foreseen = f(20, 18.4, 21.7);
-    assert.deepEqual(agreement(f(19.5, 18.2, 20.9), foreseen, "Damson"), { verdict: "It agrees.", side: "Foreseen for Damson: 20.0, likely between 18.4 and 21.7." });
+    assert.deepEqual(agreement(f(19.5, 18.2, 20.9), foreseen, "Damson"), {
+        verdict: "It agrees.",
+        side: "Foreseen for Damson: 20.0, likely between 18.4 and 21.7.",
+    });
     assert.equal(agreement(f(23, 22, 24), foreseen, "Damson").verdict, "Higher than foreseen.");
     assert.equal(agreement(f(17, 16, 18), foreseen, "Damson").verdict, "Lower than foreseen.");
 });
