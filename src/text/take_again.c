@@ -224,6 +224,12 @@ static bool hand_words(struct st_item *it, const struct st_sum *sum, struct amou
     return true;
 }
 
+/* Hands differ too much for it to be a measure. */
+static bool is_splash(const struct st_unit *u)
+{
+    return strcmp(u->key, "splash") == 0 || strcmp(u->key, "glug") == 0 || strcmp(u->key, "dollop") == 0;
+}
+
 static void amount_words(struct st_item *it, struct amount_words *w)
 {
     const struct st_sum *sum = it->main >= 0 ? &it->sum[it->main] : NULL;
@@ -253,6 +259,9 @@ static void amount_words(struct st_item *it, struct amount_words *w)
     } else if (sum->comma) {
         st_say_metric(&sum->a, sum->a.low, sum->a.high, w->words, sizeof w->words);
         st_item_doubt(it->out, ST_LIKELY, "the number is read as %.6g", sum->a.value);
+    } else if (sum->a.dim == ST_DIM_VOLUME && sum->a.unit && is_splash(sum->a.unit)) {
+        st_item_doubt(it->out, ST_GUESS, "a %.20s is taken as %.3g to %.3g mL", sum->a.unit->name, sum->a.low,
+                      sum->a.high);
     } else if (!(sum->a.low > 0.0) && sum->a.vague && sum->a.dim != ST_DIM_OPEN) {
         st_say_metric(&sum->a, sum->a.low, sum->a.high, w->words, sizeof w->words);
         st_item_doubt(it->out, ST_GUESS, "only the most is written");

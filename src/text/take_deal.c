@@ -80,7 +80,7 @@ void st_deal_put(struct st_doing *d, int stage, const struct st_deal *deal)
         s->vessel_ml = deed->vessel_ml;
     if (deed->bottles > 0)
         s->bottles = deed->bottles;
-    add_words(d->t, stage, deal->sentence);
+    add_words(d->t, stage, d->t->row[deal->row].own);
     d->t->row[deal->row].stage = stage;
     d->last = stage;
 }

@@ -25,7 +25,7 @@ static struct st_scan scan(const char *text, size_t from, size_t to)
 
 static void skip_signs(struct st_scan *s)
 {
-    while (s->at < s->end && strchr(" ,;:.-(\xe2", *s->at) && *s->at != '\0') {
+    while (s->at < s->end && strchr(" ,;:.-()\xe2", *s->at) && *s->at != '\0') {
         if (!st_scan_dash(s) && !st_scan_blanks(s))
             s->at++;
     }
@@ -212,7 +212,15 @@ static void find_bottles(const char *text, const struct clause *c, struct st_tak
         struct st_amount a;
         struct st_problem p;
         const char *why;
-        if (text[i] == ' ' || !st_word_begins(text, i) || st_number_read(&s, &n, &why) != 1)
+        struct st_scan wait = s;
+        struct st_amount unused;
+        if (text[i] == ' ' || !st_word_begins(text, i))
+            continue;
+        if (read_time(&wait, &unused)) { /* "keep 1 year" */
+            i = (size_t)(wait.at - text) - 1;
+            continue;
+        }
+        if (st_number_read(&s, &n, &why) != 1)
             continue;
         one = scan(text, i, c->end);
         if (st_closed_read(&one, &volume, &a, NULL, &p) == ST_GOT_AMOUNT && a.dim == ST_DIM_VOLUME) {
@@ -263,7 +271,9 @@ static enum st_do kind_of(const char *text, size_t n, const struct clause *c, bo
     if (strcmp(v, "syrup") == 0)
         return speaks_of_sugar(text, n) ? ST_DO_SYRUP : ST_NDO;
     if (strcmp(v, "put") == 0)
-        return says(text, c, "bottle|bottles|flasks|flask") && !says(text, c, "jar|jars") ? ST_DO_BOTTLE : ST_NDO;
+        return says(text, c, "bottle|bottles|flasks|flask") && !says(text, c, "jar|jars|crock|bottle of|bottles of")
+                   ? ST_DO_BOTTLE
+                   : ST_NDO;
     if (strcmp(v, "add") == 0)
         return says(text, c, "to clear it|to clear|to fine|as finings") ? ST_DO_FINE : ST_NDO;
     if (strcmp(v, "stand") == 0 && (time.dim == ST_DIM_TIME || says(text, c, "until")))
@@ -343,6 +353,15 @@ static bool tells_strength(const char *text, size_t at, size_t end)
     return st_closed_read(&s, &ask, &a, NULL, &p) >= 0 && a.dim == ST_DIM_STRENGTH;
 }
 
+/* ", stones and all" goes on with it too. */
+static size_t tells_how_weighed(const char *text, size_t at, size_t end)
+{
+    struct st_scan s = scan(text, at, end);
+    st_scan_blanks(&s);
+    const struct st_word *w = st_words_at(&s, ST_WORD_BIT(ST_WORD_REMARK));
+    return w && strcmp(w->value, "gross") == 0 ? (size_t)(s.at - text) : 0;
+}
+
 /* Where the words about one thing end. */
 static size_t phrase_end(const char *text, size_t from, size_t end)
 {
@@ -355,6 +374,11 @@ static size_t phrase_end(const char *text, size_t from, size_t end)
             continue;
         if (text[i] == ',' && tells_strength(text, i + 1, end))
             continue;
+        const size_t weighed = text[i] == ',' ? tells_how_weighed(text, i + 1, end) : 0;
+        if (weighed) {
+            i = weighed - 1;
+            continue;
+        }
         if ((text[i] == ',' || text[i] == ';') && !(i + 1 < end && st_is_digit((unsigned char)text[i + 1])) &&
             !st_is_digit((unsigned char)text[i + 1]))
             return i;
@@ -518,6 +542,9 @@ int st_deed_read(const char *text, size_t n, const struct st_catalogue *c, struc
         if (strcmp(k->verb->value, "none") != 0)
             read_goods(&s, text, k, c, context);
         const enum st_do kind = kind_of(text, n, k, strained || has_after_steep(&s), filled);
+        if (kind == ST_DO_FILTER && strcmp(k->verb->value, "strain") == 0 && !strained && !has_after_steep(&s) &&
+            says(text, k, "sieve|muslin|colander|cloth|jelly bag|cheesecloth|linen"))
+            add_step(&s, text, k, ST_DO_STEEP); /* "through a sieve, then through paper" */
         strained = (strained && strcmp(k->verb->value, "put") != 0) || strcmp(k->verb->value, "strain") == 0;
         filled = filled || strcmp(k->verb->value, "put") == 0;
         if (strcmp(k->verb->value, "press") == 0 && s.n > before)

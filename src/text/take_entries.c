@@ -4,6 +4,7 @@
 
 #include "quantity.h"
 #include "take_whole.h"
+#include "take_words.h"
 
 /* ---- parts of an amount ---- */
 
@@ -92,6 +93,39 @@ static int entry_meant(const struct st_taking *t, const struct st_taken *r, doub
         }
     }
     return best;
+}
+
+static bool says_gross(const char *sentence)
+{
+    for (const char *p = sentence; *p; p++) {
+        struct st_scan s = { p, p + strlen(p) };
+        if (p > sentence && st_take_is_word_byte(p[-1]))
+            continue;
+        const struct st_word *w = st_take_is_word_byte(*p) ? st_words_at(&s, ST_WORD_BIT(ST_WORD_REMARK)) : NULL;
+        if (w && strcmp(w->value, "gross") == 0 && strstr(w->phrase, " and all"))
+            return true;
+    }
+    return false;
+}
+
+void st_take_weighed(struct st_taking *t, const char *sentence, const struct st_mention m[], int n)
+{
+    struct st_entry *e = n == 1 ? &t->entry[m[0].entry] : NULL;
+    struct st_line line;
+    struct st_problem p;
+
+    if (!e || !st_kind_is_solid(e->what->kind) || e->item->line.amount.dim != ST_DIM_MASS || e->item->line.gross ||
+        strchr(e->item->as, ',') || !says_gross(sentence))
+        return;
+    const char *as = st_arena_printf(t->arena, "%s, as bought", e->item->as);
+    if (strlen(as) >= sizeof e->item->as || st_line_parse(as, t->measures, t->catalogue, &line, &p) != 0)
+        return;
+    (void)snprintf(e->item->as, sizeof e->item->as, "%s", as);
+    e->item->line = line;
+    e->item->line.text = e->item->as;
+    e->item->sure = e->item->sure < ST_LIKELY ? ST_LIKELY : e->item->sure;
+    if (!*e->item->because)
+        (void)snprintf(e->item->because, sizeof e->item->because, "as the method tells");
 }
 
 static void new_entry(struct st_taking *t, int row, bool in_method)

@@ -220,6 +220,19 @@ static bool both_known(const struct st_taken *l, size_t at, size_t i, size_t nex
            !st_catalogue_find(l->c, l->text.s + at, end - at);
 }
 
+/* Do the words before the separator say that what follows is what the thing was made of? */
+static bool is_making(const struct st_taken *l, size_t at, size_t i)
+{
+    bool amount = false;
+    for (size_t k = at; k <= i; k++) {
+        struct st_scan s = { l->text.s + k, l->text.s + l->text.n };
+        amount = amount || st_is_digit((unsigned char)l->text.s[k]);
+        if (amount && l->text.s[k] != ' ' && st_word_begins(l->text.s, k) && st_scan_word(&s, ST_MADE_OF))
+            return true;
+    }
+    return false;
+}
+
 /* One item from at on: the separator where it ends is sought so that both sides can stand alone. */
 static size_t read_one(struct st_taken *l, size_t at, size_t end, struct st_take_item *item, const char **part,
                        bool *deed)
@@ -235,7 +248,7 @@ static size_t read_one(struct st_taken *l, size_t at, size_t end, struct st_take
             (void)st_item_read(l->text.s + at, i - at, l->c, l->context, item);
             return next;
         }
-        if (!next || !st_goods_opens(l, next, end))
+        if (!next || !st_goods_opens(l, next, end) || is_making(l, at, i))
             continue;
         tries++;
         struct st_take_item left;

@@ -9,6 +9,9 @@
 /* What the files take_*.c share: one item while it is read.  What was understood is blanked out of `work`, which keeps
  * its length; what is left is the name. */
 
+/* Behind these words stands what a thing was made of. */
+#define ST_MADE_OF "made with|made from|made of|brewed with|brewed from|pressed from|squeezed from"
+
 enum { ST_ITEM_LIMIT = 400, ST_ITEM_AMOUNTS = 4, ST_ITEM_WORDS = 24 };
 
 /* An amount found in an item. */

@@ -130,6 +130,21 @@ static void blank_nots(struct st_item *it)
     }
 }
 
+/* "400 ml coffee, made with 60 g of beans": what it was made of does not go in besides. */
+static void blank_makings(struct st_item *it)
+{
+    for (size_t i = 6; i < it->d.n; i++) {
+        struct st_scan s = { it->d.work + i, it->d.work + it->d.n };
+        if (*s.at == ' ' || !st_word_begins(it->d.work, i) || !st_scan_word(&s, ST_MADE_OF))
+            continue;
+        for (size_t k = 0; k < i; k++)
+            if (st_is_digit((unsigned char)it->d.work[k])) {
+                blank(it, i, it->d.n);
+                return;
+            }
+    }
+}
+
 /* ---- "gin or vodka" ---- */
 
 static const struct st_ingredient *known(const struct st_item *it, const char *at, size_t n)
@@ -448,6 +463,8 @@ static void understand(struct st_item *it)
     st_item_reread(it);
     st_item_choose(it);
     give_back_strength(it);
+    if (strcmp(it->out->or_slug, it->what->slug) == 0)
+        it->out->or_slug[0] = '\0'; /* "bullaces or damsons" */
     if (it->less)
         st_item_doubt(it->out, ST_LIKELY, "less is said to do too: the amount as written is taken");
     st_item_say(it);
@@ -465,6 +482,7 @@ bool st_item_read(const char *text, size_t n, const struct st_catalogue *c, stru
     find_phrases(&it);
     find_per(&it);
     blank_nots(&it);
+    blank_makings(&it);
     find_strength(&it);
     find_or(&it);
     st_item_amounts(&it);

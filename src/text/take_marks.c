@@ -162,7 +162,7 @@ size_t st_taken_sentence(const struct st_taken *l, size_t at)
     const char *t = l->text.s;
 
     for (size_t i = at; i < l->text.n; i++) {
-        if (t[i] == '!' || t[i] == '?')
+        if ((t[i] == '!' || t[i] == '?') && !(i + 1 < l->text.n && t[i + 1] == ')'))
             return i + 1;
         if (t[i] != '.' || i + 2 >= l->text.n || t[i + 1] != ' ' || i == at || is_short_word(t, i))
             continue;

@@ -2,6 +2,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "scan.h"
 #include "take_whole.h"
 
 /* ---- rows ---- */
@@ -19,7 +20,7 @@ static int section_of(const char *words)
     return -1;
 }
 
-static struct st_taken *new_row(struct st_parting *p, const char *sentence)
+static struct st_taken *new_row(struct st_parting *p, const char *sentence, const char *own)
 {
     struct st_taking *t = p->t;
     if (t->n_row >= ST_TAKE_ROWS) {
@@ -28,8 +29,9 @@ static struct st_taken *new_row(struct st_parting *p, const char *sentence)
     }
     struct st_taken *r = &t->row[t->n_row++];
     *r = (struct st_taken){ .line = p->line,
-                            .words = sentence,
+                            .words = own,
                             .sentence = sentence,
+                            .own = own,
                             .group = t->n_group,
                             .changed = p->changed,
                             .entry = -1,
@@ -76,7 +78,7 @@ static void open_section(struct st_parting *p, const struct st_take_item *item, 
 /* Remarks are kept, and not reckoned with. */
 static void note_row(struct st_parting *p, const char *sentence)
 {
-    struct st_taken *r = new_row(p, sentence);
+    struct st_taken *r = new_row(p, sentence, sentence);
     if (!r)
         return;
     r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
@@ -102,27 +104,11 @@ static bool is_question(const char *sentence)
     return n > 1 && sentence[n - 1] == '?';
 }
 
-static void read_sentence(struct st_parting *p, const char *text, size_t n)
+/* Told in parts: the places are those of other words. */
+static void mark_parts(struct st_take_item item[], int found)
 {
-    struct st_take_item item[ST_TAKE_ITEMS];
-    const char *sentence = st_arena_strndup(p->t->arena, text, n);
-
-    if (is_question(sentence)) { /* somebody asks: nothing is told */
-        note_row(p, sentence);
-        p->t->n_group++;
-        return;
-    }
-    if (p->section == ST_SECTION_NOTES && section_of(sentence) != ST_SECTION_GOODS &&
-        section_of(sentence) != ST_SECTION_METHOD) {
-        note_row(p, sentence);
-        p->t->n_group++;
-        return;
-    }
-    memset(item, 0, sizeof item);
-    const char *said = st_take_parts_said(p->t, sentence);
-    int found = st_take_line(said, strlen(said), p->t->catalogue, &p->context, item);
-    for (int i = 0; said != sentence && i < found && i < ST_TAKE_ITEMS; i++) {
-        item[i].at = item[i].n = 0; /* the places are those of other words */
+    for (int i = 0; i < found && i < ST_TAKE_ITEMS; i++) {
+        item[i].at = item[i].n = 0;
         if (item[i].role == ST_TAKE_INGREDIENT && i > 0 && item[i].line.amount.dim == ST_DIM_OPEN) {
             item[i].role = ST_TAKE_NOTHING; /* "... of the liquor": what it is a share of */
             item[i].n_ask = 0;
@@ -132,29 +118,97 @@ static void read_sentence(struct st_parting *p, const char *text, size_t n)
             (void)snprintf(item[i].because, sizeof item[i].because, "told in parts");
         }
     }
-    found = st_take_story(p, sentence, n, item, found);
-    if (said == sentence && !looks_listed(sentence, n))
+}
+
+/* "Syrup of the sugar and water, boiled 5 min": a deed, told by its things, and no syrup that is bought. */
+static void see_syrup(const struct st_parting *p, const char *sentence, struct st_take_item item[], int n)
+{
+    struct st_scan s = { sentence, sentence + strlen(sentence) };
+    if (n == 1 && p->goods > 1 && item[0].role == ST_TAKE_INGREDIENT && item[0].line.amount.dim == ST_DIM_OPEN &&
+        item[0].line.what && item[0].line.what->kind == ST_KIND_SYRUP &&
+        st_scan_word(&s, "syrup of|a syrup of|syrup from|a syrup from"))
+        item[0] = (struct st_take_item){ .role = ST_TAKE_NOTE, .line = { .text = "", .from_step = -1 } };
+}
+
+static int items_of(struct st_parting *p, const char *sentence, struct st_take_item item[])
+{
+    const char *said = st_take_parts_said(p->t, sentence);
+    int found = st_take_line(said, strlen(said), p->t->catalogue, &p->context, item);
+
+    if (said != sentence)
+        mark_parts(item, found);
+    const bool listed = looks_listed(sentence, strlen(sentence));
+    if (!listed)
+        found = st_take_story(p, sentence, strlen(sentence), item, found);
+    if (said == sentence && !listed)
         found = st_take_missed(p, sentence, item, found);
+    see_syrup(p, sentence, item, found);
     found = st_take_added(p, sentence, item, found);
+    found = st_take_unmeasured(p, sentence, item, found);
+    found = st_take_hearsay(p, sentence, item, found);
     found = st_take_verbless(p, sentence, item, found < ST_TAKE_ITEMS ? found : ST_TAKE_ITEMS);
     st_take_time_left(p, sentence, item, found);
-    for (int i = 0; i < found && i < ST_TAKE_ITEMS; i++) {
-        open_section(p, &item[i], sentence);
-        if (p->story && item[i].role == ST_TAKE_INGREDIENT && st_take_has_word(sentence, "each")) {
-            item[i].role = ST_TAKE_NOTE; /* "one each": a share of what was told */
-            item[i].n_ask = 0;
-        }
-        struct st_taken *r = new_row(p, sentence);
-        if (!r)
-            return;
-        r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
-        *r->item = item[i];
-        r->at = item[i].at;
-        if (found > 1 && item[i].role == ST_TAKE_INGREDIENT)
-            r->words = piece(p, sentence, &item[i]);
-        p->goods += item[i].role == ST_TAKE_INGREDIENT && item[i].sure != ST_UNREAD;
-        st_take_answer_row(p->t, r);
+    return found < ST_TAKE_ITEMS ? found : ST_TAKE_ITEMS;
+}
+
+/* The item's own words in the sentence as written. */
+static const char *own_words(struct st_parting *p, const char *own, const struct st_take_spelt *spelt,
+                             const struct st_take_item *item)
+{
+    struct st_take_item there = *item;
+    if (spelt && item->n > 0 && item->at + item->n <= spelt->n) {
+        there.at = spelt->from[item->at];
+        there.n = spelt->from[item->at + item->n] - there.at;
     }
+    return piece(p, own, &there);
+}
+
+static void give_row(struct st_parting *p, const char *sentence, const char *own, const struct st_take_spelt *spelt,
+                     struct st_take_item *item, bool several)
+{
+    open_section(p, item, sentence);
+    if (p->story && item->role == ST_TAKE_INGREDIENT && st_take_has_word(sentence, "each")) {
+        item->role = ST_TAKE_NOTE; /* "one each": a share of what was told */
+        item->n_ask = 0;
+    }
+    struct st_taken *r = new_row(p, sentence, own);
+    if (!r)
+        return;
+    r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
+    *r->item = *item;
+    r->at = item->at;
+    if (several && item->role == ST_TAKE_INGREDIENT)
+        r->words = own_words(p, own, spelt, item);
+    p->goods += item->role == ST_TAKE_INGREDIENT && item->sure != ST_UNREAD;
+    st_take_answer_row(p->t, r);
+}
+
+static bool is_remark(const struct st_parting *p, const char *sentence)
+{
+    return is_question(sentence) || (p->section == ST_SECTION_NOTES && section_of(sentence) != ST_SECTION_GOODS &&
+                                     section_of(sentence) != ST_SECTION_METHOD);
+}
+
+static void read_sentence(struct st_parting *p, const char *text, size_t n)
+{
+    struct st_take_item item[ST_TAKE_ITEMS];
+    struct st_take_spelt spelt;
+    const char *own = st_arena_strndup(p->t->arena, text, n), *sentence = own;
+
+    if (is_remark(p, own)) { /* somebody asks, or remarks: nothing is told */
+        note_row(p, own);
+        p->t->n_group++;
+        return;
+    }
+    const bool respelt = !looks_listed(own, n) && st_take_respell(p->t->arena, own, &spelt);
+    if (respelt)
+        sentence = spelt.text;
+    memset(item, 0, sizeof item);
+    const int found = items_of(p, sentence, item);
+    if (respelt && spelt.told && p->section == ST_SECTION_HEAD && p->goods == 0 && st_take_tells(item, found))
+        p->story = true;
+    for (int i = 0; i < found; i++)
+        give_row(p, sentence, own, respelt ? &spelt : NULL, &item[i], found > 1);
     p->t->n_group++;
 }
 
@@ -270,6 +324,7 @@ static void part(struct st_taking *t)
     int number = 0;
 
     t->n_row = t->n_group = 0;
+    t->poured_ml = 0;
     t->title = NULL;
     while (*from && !t->too_long) {
         next_line(&p, &from, &number, &joined);

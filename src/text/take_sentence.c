@@ -84,6 +84,9 @@ static int part_deed(struct st_taking *t, struct st_deal deal[MOST_DEEDS], int n
 /* A sentence that names ingredients and was read as no deed. */
 static enum st_do deed_guessed(const char *s)
 {
+    const char *first = s + strspn(s, " \t\"'(");
+    if (strncasecmp(first, "take ", 5) == 0 && !st_take_has_word(s, "put|pour|cover|add|jar|mix|stir"))
+        return ST_NDO; /* what is at hand */
     if (st_take_has_word(s, "syrup of|syrup from|make a syrup|boil|boiled|simmer|dissolve|heat|melt"))
         return ST_DO_SYRUP;
     if (st_take_has_word(s, "put|puts|cover|covered|pour|pours|poured|place|layer|into|in the|in a|on top|jar|over"))
@@ -163,7 +166,7 @@ static int guess_deed(struct st_doing *d, int from, int to, const struct st_ment
     (void)snprintf(item->because, sizeof item->because, "by the things it names");
     if (r->item->role == ST_TAKE_NOTE || (r->item->role == ST_TAKE_INGREDIENT && r->entry < 0)) {
         r->item = item;
-        r->words = r->sentence;
+        r->words = r->own;
         memset(r->put, 0, sizeof r->put);
     }
     deal[0] = (struct st_deal){ .row = from, .deed = &item->deed, .sentence = r->sentence, .clause = r->sentence };
@@ -179,6 +182,7 @@ static void sentence(struct st_doing *d, int from, int to)
 
     if (d->t->row[from].in_method || n > 0)
         found = st_take_mentions(d->t, d->t->row[from].sentence, m);
+    st_take_weighed(d->t, d->t->row[from].sentence, m, found);
     if (n == 0)
         n = guess_deed(d, from, to, m, found, deal);
     if (n == 0)

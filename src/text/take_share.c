@@ -55,6 +55,20 @@ static bool is_weighed(const struct st_taking *t, const char *name)
     return st_kind_is_solid(k) || k == ST_KIND_SUGAR || k == ST_KIND_SWEETENER;
 }
 
+/* "... to three parts of the liquor": what one of them is, from the spirit that was poured; 0 when none is told. */
+static double part_of_liquor(const struct st_taking *t, const char *sentence)
+{
+    for (const char *to = strstr(sentence, " to "); to; to = strstr(to + 4, " to ")) {
+        struct st_scan s = { to + 4, to + strlen(to) };
+        struct st_number n;
+        const char *why;
+        if (st_number_read(&s, &n, &why) == 1 && n.value > 0 && n.value < 100 &&
+            st_scan_word(&s, "parts of the|parts of that|part of the|parts liquor|part liquor"))
+            return t->poured_ml / n.value;
+    }
+    return 0;
+}
+
 const char *st_take_parts_said(struct st_taking *t, const char *sentence)
 {
     struct st_buf out = { 0 };
@@ -63,12 +77,19 @@ const char *st_take_parts_said(struct st_taking *t, const char *sentence)
 
     if (!st_take_has_word(sentence, "part|parts"))
         return sentence;
+    const double of_liquor = part_of_liquor(t, sentence);
+    double poured = 0;
     for (const char *s = sentence; *s;) {
         size_t size = 0;
         const bool begins = s == sentence || !(isalnum((unsigned char)s[-1]) || (unsigned char)s[-1] >= 0x80);
         const double n = begins ? parts_at(s, &size) : 0;
         if (n > 0 && s[size]) {
-            st_buf_printf(&out, "%g %s ", n * part, is_weighed(t, s + size) ? "g" : "mL");
+            const bool weighed = is_weighed(t, s + size);
+            if (of_liquor > 0 && !found && !weighed) /* the fruit gives juice and holds some back */
+                st_buf_printf(&out, "%.0f-%.0f mL ", 0.85 * n * of_liquor, 1.25 * n * of_liquor);
+            else
+                st_buf_printf(&out, "%g %s ", n * part, weighed ? "g" : "mL");
+            poured += weighed ? 0 : n * part;
             s += size;
             found = true;
         } else
@@ -76,6 +97,7 @@ const char *st_take_parts_said(struct st_taking *t, const char *sentence)
     }
     const char *said = found ? st_arena_strdup(t->arena, st_buf_text(&out)) : sentence;
     st_buf_done(&out);
+    t->poured_ml += of_liquor > 0 ? 0 : poured;
     if (found && !answered)
         st_take_say(t, "How large a part is, is not said: %d g or mL is taken; the strength does not hang on it.",
                     PART);

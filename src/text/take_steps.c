@@ -1,4 +1,5 @@
 #include <string.h>
+#include <strings.h>
 
 #include "take_deal.h"
 
@@ -76,7 +77,8 @@ static void steep(struct st_doing *d, const struct st_deal *deal)
         return;
     d->t->stage[stage].onward = d->steep < 0 && poured_off && !spirit;
     d->t->stage[stage].fresh = strstr(deal->clause, "then pour") || strstr(deal->clause, "then add");
-    if (d->syrup >= 0 && before == d->syrup && !spirit && !poured_off) { /* the fruit goes into the hot syrup */
+    if (d->syrup >= 0 && before == d->syrup && !poured_off &&
+        (!spirit || strncasecmp(deal->clause, "add ", 4) == 0)) { /* the fruit goes into the hot syrup */
         d->t->stage[stage].with_syrup = true;
         d->syrup = -1;
     }
@@ -214,7 +216,7 @@ void st_deal_blend(struct st_doing *d, const struct st_deal *deal)
         if (wait < 0)
             return;
         d->t->stage[wait].time = d->t->stage[stage].time;
-        d->t->stage[wait].words = st_take_bare(deal->sentence);
+        d->t->stage[wait].words = st_take_bare(d->t->row[deal->row].own);
         d->t->stage[stage].time = (struct st_amount){ .dim = ST_DIM_OPEN, .open = ST_OPEN_SOME };
         d->last = wait;
     }
@@ -274,6 +276,11 @@ static void strain(struct st_doing *d, const struct st_deal *deal)
 static void treat(struct st_doing *d, const struct st_deal *deal)
 {
     const enum st_do kind = deal->deed->kind;
+    if (kind == ST_DO_BOTTLE && d->steep >= 0 && st_take_has_word(deal->clause, "cork|corked") &&
+        !st_take_has_word(deal->sentence, "bottle|bottles|decant|flask|flasks")) { /* the jar is corked */
+        st_deal_put(d, d->steep, deal);
+        return;
+    }
     if (deal->deed->time.dim == ST_DIM_TIME) { /* "rack after a month" */
         struct st_take_deed wait = *deal->deed;
         struct st_deal before = *deal;
@@ -300,9 +307,18 @@ static void treat(struct st_doing *d, const struct st_deal *deal)
 
 static void toast(struct st_doing *d, const struct st_deal *deal)
 {
-    if (!st_deal_names(d, deal, st_kind_is_solid))
+    if (st_deal_names(d, deal, st_kind_is_solid)) {
+        st_deal_use_all(d, st_deal_begin(d, ST_DO_TOAST, deal), deal, st_kind_is_solid);
         return;
-    st_deal_use_all(d, st_deal_begin(d, ST_DO_TOAST, deal), deal, st_kind_is_solid);
+    }
+    for (int e = d->t->n_entry - 1; e >= 0; e--) { /* "toast them": what was told last */
+        const struct st_entry *o = &d->t->entry[e];
+        if (o->row >= deal->row || !(o->left > 0) || !st_kind_is_solid(o->what->kind))
+            continue;
+        if (st_take_has_word(deal->clause, "them|these|it"))
+            st_take_use(d->t, st_deal_begin(d, ST_DO_TOAST, deal), e, 1);
+        return;
+    }
 }
 
 /* Fruit is lifted out, or the liquor poured off it. */
@@ -329,6 +345,12 @@ static bool lies(const char *clause)
 static void lie_or_strain(struct st_doing *d, const struct st_deal *deal)
 {
     const bool over = st_deal_strains(deal->clause);
+    if (over && d->steep >= 0 && !lies(deal->clause) && st_deal_names(d, deal, st_is_sweet) &&
+        !st_deal_names(d, deal, st_kind_is_solid) && !st_deal_names(d, deal, st_is_drink)) {
+        strain(d, deal); /* "strain, then one part syrup to three of the liquor" */
+        st_deal_blend(d, deal);
+        return;
+    }
     if (over && !lies(deal->clause) && d->last_steep < 0 && deal->deed->time.dim != ST_DIM_TIME)
         return; /* "take out the stones": nothing steeps yet */
     if (!over || lies(deal->clause) || st_deal_names(d, deal, st_is_any) || (d->steep < 0 && d->last_steep < 0))

@@ -6,6 +6,7 @@
 #include "number.h"
 #include "quantity.h"
 #include "take_whole.h"
+#include "take_words.h"
 
 /* Sentences that tell more than the reader of lines finds in them. */
 
@@ -22,7 +23,10 @@ static bool find_time(const struct st_taking *t, const char *text, struct st_amo
             continue;
         if (!st_take_is_word_byte(text[i]))
             continue;
-        if (st_quantity_parse(text + i, strlen(text + i), t->measures, &a, &used, &p) == 0 && a.dim == ST_DIM_TIME &&
+        struct st_scan s = { text + i, text + strlen(text) };
+        const struct st_word *w = st_words_at(&s, ST_WORD_BIT(ST_WORD_TIME));
+        const char *said = w ? w->value : text + i;
+        if (st_quantity_parse(said, strlen(said), t->measures, &a, &used, &p) == 0 && a.dim == ST_DIM_TIME &&
             a.value > 0) {
             *out = a;
             *where = i;
@@ -95,9 +99,11 @@ int st_take_verbless(struct st_parting *p, const char *sentence, struct st_take_
         things += item[i].role == ST_TAKE_INGREDIENT && item[i].sure != ST_UNREAD;
     if (st_take_has_word(sentence, "within|fridge|freezer|drink by|use by"))
         return n; /* how it keeps */
+    const bool ready = p->goods > 0 && st_take_has_word(sentence, "ready at|ready by|ready for|ready in|ready after|"
+                                                                  "fit to drink|ready to drink");
     const bool wait =
-        timed && (things > 1 || where < 6 ||
-                  st_take_has_word(sentence, "wait|keep|after|wants|stand|stood|stands|sat|sits|lay|lies"));
+        ready || (timed && (things > 1 || where < 6 ||
+                            st_take_has_word(sentence, "wait|keep|after|wants|stand|stood|stands|sat|sits|lay|lies")));
     if (!p->prose && !p->story && p->section != ST_SECTION_METHOD && !(timed && where < 3 && p->goods > 0) &&
         !(timed && things > 1))
         return n;
@@ -122,12 +128,26 @@ int st_take_verbless(struct st_parting *p, const char *sentence, struct st_take_
     return k == n ? n + 1 : n;
 }
 
+/* ", stones and all" goes on with the thing before. */
+static size_t tells_how_weighed(const char *text)
+{
+    struct st_scan s = { text, text + strlen(text) };
+    st_scan_blanks(&s);
+    const struct st_word *w = st_words_at(&s, ST_WORD_BIT(ST_WORD_REMARK));
+    return w && strcmp(w->value, "gross") == 0 ? (size_t)(s.at - text) : 0;
+}
+
 /* Bytes up to where the next thing of a sentence may begin. */
 static size_t fragment(const char *text, size_t *gap)
 {
     static const char *const LINK[] = { " and ", " with ", " over ", " plus ", " put ", " into ", " in " };
     for (size_t i = 0; text[i]; i++) {
         *gap = 1;
+        const size_t weighed = text[i] == ',' ? tells_how_weighed(text + i + 1) : 0;
+        if (weighed) {
+            i += weighed;
+            continue;
+        }
         if (strchr(";()", text[i]) || (text[i] == ',' && text[i + 1] == ' '))
             return i;
         for (size_t k = 0; k < sizeof LINK / sizeof LINK[0]; k++)
@@ -224,7 +244,7 @@ static int things_in(struct st_parting *p, const char *text, struct st_take_item
     return n;
 }
 
-static bool is_told_of(const struct st_take_item item[], int n)
+bool st_take_tells(const struct st_take_item item[], int n)
 {
     for (int i = 0; i < n; i++)
         if (item[i].role == ST_TAKE_INGREDIENT && item[i].line.amount.dim == ST_DIM_OPEN &&
@@ -265,11 +285,23 @@ static bool is_same_thing(const struct st_take_item item[], int n)
     return false;
 }
 
+/* Was this place read as part of a thing of the same fruit? */
+static bool is_within(const struct st_take_item item[], int n, size_t at)
+{
+    for (int i = 0; i < n; i++) {
+        const struct st_ingredient *a = item[i].line.what, *b = item[n].line.what;
+        if (item[i].role == ST_TAKE_INGREDIENT && a && b && at >= item[i].at && at < item[i].at + item[i].n &&
+            strcspn(a->slug, "_") == strcspn(b->slug, "_") && strncmp(a->slug, b->slug, strcspn(a->slug, "_")) == 0)
+            return true;
+    }
+    return false;
+}
+
 /* Amounts of a sentence of the method that came into no item: nothing is left out in silence. */
 int st_take_missed(struct st_parting *p, const char *sentence, struct st_take_item item[], int n)
 {
-    if (!(is_told_of(item, n) || (n > 0 && item[0].n_ask > 0)) || p->section == ST_SECTION_GOODS ||
-        st_take_has_word(sentence, "up to|per|above|instead|if it is|more than|less than"))
+    if (!(st_take_tells(item, n) || (n > 0 && item[0].n_ask > 0)) || p->section == ST_SECTION_GOODS ||
+        st_take_has_word(sentence, "up to|per|above|instead|if it is|more than|less than|made with|made from"))
         return n;
     for (size_t at = 0, gap, k; sentence[at] && n < ST_TAKE_ITEMS; at += k + gap) {
         k = fragment(sentence + at, &gap);
@@ -279,6 +311,8 @@ int st_take_missed(struct st_parting *p, const char *sentence, struct st_take_it
         if (from >= k || (digits && is_in(item, n, figure, digits)) ||
             !read_thing(p, figure, k - from, false, &item[n]))
             continue;
+        if (is_within(item, n, at + from))
+            continue; /* "peel of 10 lemons (about 120 g)" */
         if (digits == 0 && (item[n].line.amount.dim != ST_DIM_VOLUME || is_same_thing(item, n)))
             continue; /* "a teaspoon of vanilla extract"; not "the gin" once more */
         item[n].at = at + from;
@@ -294,7 +328,7 @@ int st_take_story(struct st_parting *p, const char *sentence, size_t n, struct s
     struct st_take_context context = p->context;
     struct st_take_item again[ST_TAKE_ITEMS];
 
-    if (is_told_of(item, found) || item[0].role == ST_TAKE_TITLE || p->context.in_method || n < 30 ||
+    if (st_take_tells(item, found) || item[0].role == ST_TAKE_TITLE || p->context.in_method || n < 30 ||
         p->section != ST_SECTION_HEAD || (p->goods > 0 && !p->story) ||
         st_take_has_word(sentence,
                          "above|below|post|says|per serving|serves|calories|kcal|you need|you will need|needed"))
@@ -302,11 +336,11 @@ int st_take_story(struct st_parting *p, const char *sentence, size_t n, struct s
     memset(again, 0, sizeof again);
     context.in_method = true;
     int k = st_take_line(sentence, n, p->t->catalogue, &context, again);
-    if (!is_told_of(again, k)) {
+    if (!st_take_tells(again, k)) {
         memset(again, 0, sizeof again);
         k = things_in(p, sentence, again);
     }
-    if (!is_told_of(again, k))
+    if (!st_take_tells(again, k))
         return found;
     memcpy(item, again, sizeof again);
     context.in_method = false;

@@ -5,6 +5,7 @@
 #include <strings.h>
 
 #include "take_whole.h"
+#include "take_words.h"
 #include "yaml_report.h"
 
 /* ---- text as it can be kept ---- */
@@ -111,7 +112,7 @@ bool st_take_has_word(const char *text, const char *words)
 /* A point behind these ends no sentence. */
 static const char SHORT[] =
     "tbsp|tbs|tsp|oz|fl|lb|lbs|approx|ca|min|mins|hr|hrs|no|vol|pt|pts|qt|qts|gal|pkg|pkt|st|etc|eg|ie|"
-    "wt|abv|cl|ml|kg|g|l|c|t|wks|incl|esp|opt";
+    "wt|abv|bott|appr|tabl|abt|imp|mths|cinn|gran|cl|ml|kg|g|l|c|t|wks|incl|esp|opt";
 
 static bool is_short_word(const char *from, const char *point)
 {
@@ -136,11 +137,33 @@ static bool is_numbering(const char *from, const char *point)
     return p == point;
 }
 
-static bool begins_sentence(const char *p, const char *end)
+/* "... & shake. strain and bottle": small letters throughout. */
+static bool begins_deed(const char *p, const char *end)
+{
+    struct st_scan s = { p, end };
+    const struct st_word *w = st_words_at(&s, ST_WORD_BIT(ST_WORD_DEED) | ST_WORD_BIT(ST_WORD_SPELL));
+    if (!w || w->what == ST_WORD_DEED)
+        return w != NULL;
+    s = (struct st_scan){ w->value, w->value + strlen(w->value) };
+    return st_words_at(&s, ST_WORD_BIT(ST_WORD_DEED)) != NULL;
+}
+
+/* long_word: what stands before the point is hardly an abbreviation. */
+static bool begins_sentence(const char *p, const char *end, bool long_word)
 {
     while (p < end && (*p == ' ' || *p == '\t'))
         p++;
-    return p < end && (isupper((unsigned char)*p) || *p == '"' || *p == '(' || *p == '*' || (unsigned char)*p >= 0x80);
+    if (p < end && (isupper((unsigned char)*p) || *p == '"' || *p == '(' || *p == '*' || (unsigned char)*p >= 0x80))
+        return true;
+    return p < end && long_word && (isdigit((unsigned char)*p) || begins_deed(p, end));
+}
+
+static bool is_long_word(const char *from, const char *point)
+{
+    const char *w = point;
+    while (w > from && isalpha((unsigned char)w[-1]))
+        w--;
+    return point - w >= 4 && !is_short_word(from, point);
 }
 
 /* Bytes of the first sentence of text[0..n). */
@@ -153,7 +176,7 @@ size_t st_take_sentence(const char *text, size_t n)
         const char *next = p + 1;
         while (next < end && (*next == ')' || *next == '"' || *next == '.' || *next == '!' || *next == '?'))
             next++;
-        if (next >= end || (*next != ' ' && *next != '\t') || !begins_sentence(next, end))
+        if (next >= end || (*next != ' ' && *next != '\t') || !begins_sentence(next, end, is_long_word(text, p)))
             continue;
         if (*p == '.' && (is_numbering(text, p) || is_short_word(text, p)))
             continue;

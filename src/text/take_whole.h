@@ -30,7 +30,8 @@ enum {
 struct st_taken {
     int line;
     const char *words;    /* what it stands for: the whole sentence, or its piece of it */
-    const char *sentence; /* the whole */
+    const char *sentence; /* the whole, as it is read */
+    const char *own;      /* the same, as written */
     size_t at;            /* where in the sentence it begins */
     int group;            /* number of the sentence */
     bool in_method, changed;
@@ -103,6 +104,7 @@ struct st_taking {
     int n_said;
     bool too_long;
     bool parts;          /* amounts are told in parts */
+    double poured_ml;    /* spirit told in parts so far */
     int now;             /* row of the sentence that is acted upon */
     int vessel_stage;    /* whose amounts go by the size of the jar; -1 none */
     bool vessel_assumed; /* and nobody told it */
@@ -150,6 +152,17 @@ bool st_take_has_time(const struct st_taking *t, const char *text);
 /* Is one of the words (parted by '|') in the text as a word of its own? */
 bool st_take_has_word(const char *text, const char *words);
 
+/* --- take_respell.c --- */
+/* A sentence respelt; from[i] is where byte i of it came from. */
+struct st_take_spelt {
+    char *text;
+    unsigned *from;
+    size_t n;
+    bool told; /* somebody tells what was done */
+};
+/* False: nothing had to be changed. */
+bool st_take_respell(struct st_arena *a, const char *sentence, struct st_take_spelt *out);
+
 /* --- take_story.c --- what the reader of lines does not find in a sentence; each returns how many items there are then
  */
 /* Where no list stands: a remark with amounts in it is read once more, as part of a method. */
@@ -158,8 +171,14 @@ int st_take_story(struct st_parting *p, const char *sentence, size_t n, struct s
 int st_take_missed(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
 /* "Add the vanilla pod." */
 int st_take_added(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
+/* "Shake in sugar until it fills the gaps", where no list tells how much. */
+int st_take_unmeasured(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
+/* "sugar: Hetty put it in, a good cupful": the amount stands somewhere behind the name. */
+int st_take_hearsay(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
 /* Deeds without a verb: "6 weeks, dark.", "All into the jar." */
 int st_take_verbless(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
+/* Is an ingredient or a deed among the items? */
+bool st_take_tells(const struct st_take_item item[], int n);
 /* A time that stands in the sentence and came into no deed. */
 void st_take_time_left(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
 
@@ -179,6 +198,8 @@ void st_take_names(struct st_arena *a, const struct st_ingredient *what, struct 
 void st_take_entries(struct st_taking *t);
 /* "How much sloe went in?", with three weights to choose from; brings in the answer when it was given. */
 void st_take_ask_amount(struct st_taking *t, struct st_entry *e, const double grams[3]);
+/* "Cut up the pears, cores and all": how the one thing that the sentence names was weighed. */
+void st_take_weighed(struct st_taking *t, const char *sentence, const struct st_mention m[], int n);
 /* "200 g sugar" with half the amount; NULL when its amount cannot be parted. */
 const char *st_take_scaled(struct st_taking *t, const char *as, double share);
 

@@ -19,6 +19,7 @@ static const char *const CLASS[ST_NWORD] = {
     [ST_WORD_POISON] = "poison", [ST_WORD_SAME] = "same",         [ST_WORD_COUNT] = "count",
     [ST_WORD_LENGTH] = "length", [ST_WORD_WHICH] = "which",       [ST_WORD_HAND] = "hand",
     [ST_WORD_PIECE] = "piece",   [ST_WORD_TITLE] = "title",       [ST_WORD_OTHER] = "other",
+    [ST_WORD_SPELL] = "spell",   [ST_WORD_PAST] = "past",
 };
 
 struct entry {

@@ -34,6 +34,8 @@ enum st_word_class {
     ST_WORD_PIECE,    /* a piece of something: "sprig" */
     ST_WORD_TITLE,    /* ends the name of a drink: "liqueur" */
     ST_WORD_OTHER,    /* makes another thing of what it stands beside: "dried", "juice" */
+    ST_WORD_SPELL,    /* value: what is read instead in a sentence of the method: "mths" -> "months" */
+    ST_WORD_PAST,     /* value: the verb as a recipe has it: "strained" -> "strain" */
     ST_NWORD
 };
 

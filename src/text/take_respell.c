@@ -1,0 +1,148 @@
+#include <ctype.h>
+#include <string.h>
+
+#include "take_whole.h"
+#include "take_words.h"
+
+/* A sentence of the method as it would stand in a book: "3 mths" -> "3 months", "then she strained it" -> "then strain
+ * it", "Day 3: add ..." -> "add ...".  Only the reading goes by it; the maker's own words are kept beside it. */
+
+struct respelling {
+    const char *text;
+    size_t size, room;
+    struct st_take_spelt *out;
+    bool told; /* somebody did something: what is joined to it by "and" he did too */
+};
+
+static void put(struct respelling *r, const char *bytes, size_t n, size_t from)
+{
+    for (size_t i = 0; i < n && r->out->n < r->room; i++) {
+        r->out->from[r->out->n] = (unsigned)from;
+        r->out->text[r->out->n++] = bytes[i];
+    }
+}
+
+static struct st_scan scan_at(const struct respelling *r, size_t at)
+{
+    return (struct st_scan){ r->text + at, r->text + r->size };
+}
+
+static bool begins_word(const char *text, size_t i)
+{
+    return i == 0 || !(st_take_is_word_byte(text[i - 1]) || text[i - 1] == '\'');
+}
+
+/* Is the last word written so far one of these? */
+static bool follows(const struct respelling *r, const char *words)
+{
+    size_t end = r->out->n, from;
+    while (end && strchr(" ,", r->out->text[end - 1]))
+        end--;
+    for (from = end; from && st_take_is_word_byte(r->out->text[from - 1]);)
+        from--;
+    struct st_scan s = { r->out->text + from, r->out->text + end };
+    return from < end && st_scan_word(&s, words) && s.at == s.end;
+}
+
+/* "Day 3: ", "Week 2 - ": when, not what. */
+static size_t skip_day(const struct respelling *r)
+{
+    const char *bare = st_take_bare(r->text);
+    struct st_scan s = scan_at(r, (size_t)(bare - r->text));
+    if (!st_scan_word(&s, "day|week|month|evening|morning") || !st_scan_blanks(&s))
+        return 0;
+    const char *digits = s.at;
+    while (s.at < s.end && (isdigit((unsigned char)*s.at) || *s.at == '-'))
+        s.at++;
+    if (s.at == digits || s.at >= s.end || *s.at != ':')
+        return 0;
+    s.at++;
+    st_scan_blanks(&s);
+    return s.at < s.end ? (size_t)(s.at - r->text) : 0;
+}
+
+/* "she strained" -> ", strain"; s goes behind it. */
+static bool told_of(struct respelling *r, struct st_scan *s, size_t at)
+{
+    static const char WHO[] = "i|we|she|he|they|you";
+    static const char NOT_AFTER[] =
+        "that|which|who|what|as|when|once|after|because|how|where|until|if|while|before|than";
+    struct st_scan a = *s;
+
+    if (!st_scan_word(&a, WHO) || follows(r, NOT_AFTER))
+        return false;
+    st_scan_blanks(&a);
+    if (st_scan_word(&a, "then|always|just|also|first|simply|next"))
+        st_scan_blanks(&a);
+    const struct st_word *w = st_words_at(&a, ST_WORD_BIT(ST_WORD_PAST));
+    if (!w)
+        return false;
+    while (r->out->n && r->out->text[r->out->n - 1] == ' ')
+        r->out->n--;
+    const size_t n = r->out->n;
+    if (n && st_take_is_word_byte(r->out->text[n - 1]) && !follows(r, "and|then|but|so"))
+        put(r, ",", 1, at);
+    if (r->out->n && r->out->text[r->out->n - 1] != '"')
+        put(r, " ", 1, at);
+    put(r, w->value, strlen(w->value), at);
+    r->told = true;
+    *s = a;
+    return true;
+}
+
+/* "... and boiled up 200 g", where "I" stands before. */
+static bool told_on(struct respelling *r, struct st_scan *s, size_t at)
+{
+    struct st_scan a = *s;
+    const size_t n = r->out->n;
+    const bool comma = n > 1 && r->out->text[n - 2] == ',';
+    const struct st_word *w = r->told ? st_words_at(&a, ST_WORD_BIT(ST_WORD_PAST)) : NULL;
+
+    if (!w || !(comma || follows(r, "and|then")))
+        return false;
+    struct st_scan next = a;
+    st_scan_blanks(&next);
+    if (!(next.at < next.end && isdigit((unsigned char)*next.at)) &&
+        !st_scan_word(&next, "it|them|that|the|this|in|up|off|over|for|through|into|all|everything|on|a|some|about"))
+        return false;
+    put(r, w->value, strlen(w->value), at);
+    *s = a;
+    return true;
+}
+
+static bool respell_word(struct respelling *r, struct st_scan *s, size_t at)
+{
+    if (told_of(r, s, at) || told_on(r, s, at))
+        return true;
+    const struct st_word *w = st_words_at(s, ST_WORD_BIT(ST_WORD_SPELL));
+    if (!w)
+        return false;
+    put(r, w->value, strlen(w->value), at);
+    return true;
+}
+
+bool st_take_respell(struct st_arena *a, const char *sentence, struct st_take_spelt *out)
+{
+    struct respelling r = { .text = sentence, .size = strlen(sentence), .out = out };
+    bool changed = false;
+
+    r.room = 2 * r.size + 16;
+    *out = (struct st_take_spelt){ st_arena_alloc(a, r.room + 1), st_arena_alloc(a, (r.room + 1) * sizeof(unsigned)), 0,
+                                   false };
+    size_t i = skip_day(&r);
+    changed = i > 0;
+    while (i < r.size) {
+        struct st_scan s = scan_at(&r, i);
+        if (st_take_is_word_byte(sentence[i]) && begins_word(sentence, i) && respell_word(&r, &s, i)) {
+            changed = true;
+            i = (size_t)(s.at - sentence);
+        } else {
+            put(&r, sentence + i, 1, i);
+            i++;
+        }
+    }
+    out->from[out->n] = (unsigned)r.size;
+    out->text[out->n] = '\0';
+    out->told = r.told;
+    return changed;
+}
