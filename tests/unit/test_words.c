@@ -21,7 +21,7 @@ static void says(double value, double low, double high, const char *unit, const 
 {
     char text[160];
     const struct st_interval x = of(value, low, high);
-    cli_figure_text(text, sizeof text, &x, unit);
+    st_figure_words(text, sizeof text, &x, unit);
     assert_string_equal(text, wanted);
 }
 
@@ -52,7 +52,7 @@ static void test_ends_go_outward_never_inward(void **state)
         const double mid = 10.0 + 0.37 * i, half = 0.001 * i * (1 + i % 13);
         const struct st_interval x = of(mid, mid - half, mid + half);
         double value = 0, low = 0, high = 0;
-        cli_figure_text(text, sizeof text, &x, "g");
+        st_figure_words(text, sizeof text, &x, "g");
         const char *between = strstr(text, "between "), *and = strstr(text, " and ");
         assert_non_null(between);
         assert_non_null(and);
@@ -71,11 +71,11 @@ static void test_exact_and_unknown(void **state)
     char text[160];
     says(40.0, 40.0, 40.0, "% vol", "exactly 40 % vol");
     struct st_interval x = of((double)NAN, (double)NAN, (double)NAN);
-    cli_figure_text(text, sizeof text, &x, "g");
+    st_figure_words(text, sizeof text, &x, "g");
     assert_string_equal(text, "not known");
     x = of(1.0, 0.5, 1.5);
     x.known = false;
-    cli_figure_text(text, sizeof text, &x, "g");
+    st_figure_words(text, sizeof text, &x, "g");
     assert_string_equal(text, "not known");
     says(-0.001, -0.3, 0.3, "g", "0.0 g, likely between -0.3 and 0.3"); /* no minus zero */
 }
@@ -85,21 +85,21 @@ static void test_volumes_follow_the_measures(void **state)
     (void)state;
     char text[160];
     struct st_interval x = of(1021.0, 973.0, 1068.0);
-    cli_volume_text(text, sizeof text, &x, ST_MEASURES_METRIC);
+    st_volume_words(text, sizeof text, &x, ST_MEASURES_METRIC);
     assert_string_equal(text, "1.02 L, likely between 0.97 and 1.07");
-    cli_volume_text(text, sizeof text, &x, ST_MEASURES_US); /* 34.52 +- 1.6 */
+    st_volume_words(text, sizeof text, &x, ST_MEASURES_US); /* 34.52 +- 1.6 */
     assert_string_equal(text, "34.5 fl oz, likely between 32.9 and 36.2");
-    cli_volume_text(text, sizeof text, &x, ST_MEASURES_IMPERIAL); /* 35.93 +- 1.7 */
+    st_volume_words(text, sizeof text, &x, ST_MEASURES_IMPERIAL); /* 35.93 +- 1.7 */
     assert_string_equal(text, "35.9 fl oz, likely between 34.2 and 37.6");
     x = of(999.0, 940.0, 1060.0);
-    cli_volume_text(text, sizeof text, &x, ST_MEASURES_NONE);
+    st_volume_words(text, sizeof text, &x, ST_MEASURES_NONE);
     assert_string_equal(text, "1000 mL, likely between 940 and 1060");
 }
 
 static void bottles(double ml, double size, const char *wanted)
 {
     char text[120];
-    cli_bottles_text(text, sizeof text, ml, size);
+    st_bottles_words(text, sizeof text, ml, size);
     assert_string_equal(text, wanted);
 }
 
@@ -133,12 +133,12 @@ static void test_json_null_when_not_known(void **state)
 {
     (void)state;
     struct st_interval x = of(1.0, 0.5, 2.0);
-    json_t *j = cli_json_interval(&x);
+    json_t *j = st_doc_interval(&x);
     assert_true(json_is_object(j) && json_object_size(j) == 4);
     assert_string_equal(json_string_value(json_object_get(j, "status")), "ok");
     json_decref(j);
     x.known = false;
-    j = cli_json_interval(&x);
+    j = st_doc_interval(&x);
     assert_true(json_is_null(j));
     json_decref(j);
 }
