@@ -2,6 +2,7 @@
 complete -c stillroom -f
 complete -c stillroom -n __fish_use_subcommand -a property -d 'one property of a mixture'
 complete -c stillroom -n __fish_use_subcommand -a aim -d 'the amounts that give the bottle wished for'
+complete -c stillroom -n __fish_use_subcommand -a trial -d 'small glasses with more and more of something'
 complete -c stillroom -n __fish_use_subcommand -a mix -d 'what these make together'
 complete -c stillroom -n __fish_use_subcommand -a gauge -d 'strength and sugar from readings'
 complete -c stillroom -n __fish_use_subcommand -a foresee -d 'the whole bottle of a recipe file'
@@ -16,7 +17,10 @@ complete -c stillroom -l seed -x -d 'start of the random numbers'
 complete -c stillroom -l draws -x -d 'makings tried on paper'
 complete -c stillroom -l timing -d 'computing time'
 complete -c stillroom -l explain -d 'the balance step by step'
-complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim' -F
+complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim trial' -F
+for o in add from to drops-50 glasses glass batch strength sugar pick drunk
+    complete -c stillroom -n '__fish_seen_subcommand_from trial' -l $o -x
+end
 for o in answer change output
     complete -c stillroom -n '__fish_seen_subcommand_from take' -l $o -r
 end
@@ -37,6 +41,7 @@ end
 for o in than output
     complete -c stillroom -n '__fish_seen_subcommand_from aim' -l $o -r
 end
+complete -c stillroom -n '__fish_seen_subcommand_from aim' -l kitchen -d 'in amounts a kitchen measures'
 complete -c stillroom -n '__fish_seen_subcommand_from aim' -l force -d 'write over a file'
 complete -c stillroom -n '__fish_seen_subcommand_from gauge' -l hydrometer -x -a '20C 60F'
 complete -c stillroom -n '__fish_seen_subcommand_from gauge' -l no-atc

@@ -1,4 +1,4 @@
-#include "aim_task.h"
+#include "aim_kitchen.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -141,7 +141,7 @@ static void judge(struct st_aim_task *t)
     }
 }
 
-static bool foretell(struct st_aim_task *t, const struct st_recipe *r, struct st_problem *problem)
+bool st_aim_foretell(struct st_aim_task *t, const struct st_recipe *r, struct st_problem *problem)
 {
     struct st_plan *p = st_plan_create(r, problem);
     if (!p)
@@ -179,12 +179,12 @@ static bool is_written(struct st_aim_task *t, struct st_catalogue *catalogue)
 bool st_aim_write(struct st_aim_task *t, struct st_catalogue *catalogue, struct st_problem *problem)
 {
     if (is_written(t, catalogue))
-        return foretell(t, &t->again.recipe, problem);
+        return st_aim_foretell(t, &t->again.recipe, problem);
     t->made = st_aim_recipe(&t->aim, t->value);
     for (int s = 0; t->made && *t->jar && s < t->made->n_step; s++)
         if (t->made->step[s].kind == ST_DO_STEEP)
             t->made->step[s].vessel_ml = t->jar_ml;
-    return t->made ? foretell(t, t->made, problem) : refuse(problem, "memory ran out");
+    return t->made ? st_aim_foretell(t, t->made, problem) : refuse(problem, "memory ran out");
 }
 
 void st_aim_write_ways(struct st_aim_task *t)
@@ -205,5 +205,6 @@ void st_aim_task_done(struct st_aim_task *t)
     for (int i = 0; i < ST_AIM_WAYS; i++)
         st_buf_done(&t->way_recipe[i]);
     st_buf_done(&t->changed);
+    st_aim_kitchen_free(t->kitchen);
     st_catalogue_free(t->own);
 }

@@ -48,11 +48,14 @@ struct st_aim_task {
     struct st_recipe_file again;
     struct st_catalogue *own;
     struct st_recipe *made;
+    struct st_aim_kitchen *kitchen; /* aim_kitchen.h; NULL: amounts are rounded one by one */
 };
 
 /* Round, edit, read again, foretell, judge; then the ways round.  catalogue: for reading the changed text; it may be
  * changed by definitions of the recipe.  False and *problem when these amounts give no figures. */
 bool st_aim_write(struct st_aim_task *t, struct st_catalogue *catalogue, struct st_problem *problem);
+/* The last of that: foretell this recipe and judge it. */
+bool st_aim_foretell(struct st_aim_task *t, const struct st_recipe *r, struct st_problem *problem);
 void st_aim_write_ways(struct st_aim_task *t);
 void st_aim_task_done(struct st_aim_task *t); /* frees what it holds, not t */
 

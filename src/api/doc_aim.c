@@ -2,8 +2,9 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "aim_task.h"
+#include "aim_kitchen.h"
 #include "text/aim_words.h"
+#include "text/kitchen_words.h"
 
 /* The document of docs/api.md, POST /api/aim; steps and lines are numbered from 1. */
 
@@ -35,7 +36,10 @@ static json_t *one_amount(const struct st_aim_task *t, int k)
     json_t *o = json_object();
     st_aim_dial_name(r, d, name, sizeof name);
     st_aim_dial_words(r, d, amount ? 1.0 : before(t, d), old, sizeof old);
-    st_aim_dial_words(r, d, t->value[k], new, sizeof new);
+    if (t->kitchen)
+        st_kitchen_item_words(&t->aim, &t->kitchen->choice.best, k, new, sizeof new);
+    else
+        st_aim_dial_words(r, d, t->value[k], new, sizeof new);
     json_object_set_new(o, "step", json_integer(d->step + 1));
     json_object_set_new(o, "line", json_integer(d->line + 1));
     json_object_set_new(o, "of", st_doc_text(amount ? "amount" : "strength"));
@@ -166,5 +170,7 @@ json_t *st_doc_aim(const struct st_aim_task *t)
     json_object_set_new(doc, "cautions", st_doc_cautions(&t->cautions));
     json_object_set_new(doc, "seed", json_integer((json_int_t)t->seed));
     json_object_set_new(doc, "draws", json_integer(t->draws));
+    if (t->kitchen)
+        st_doc_kitchen(doc, t);
     return doc;
 }

@@ -30,6 +30,9 @@ const char cmd_aim_usage[] = "stillroom aim RECIPE WISHES\n"
                              "\n"
                              "stillroom aim --dilute 95 --to 50 --have \"500 mL\"    spirit brought down with water\n"
                              "\n"
+                             "  --kitchen [FILE]     in amounts that a kitchen can measure, the surest of them; FILE\n"
+                             "                       tells which tools there are (docs/kitchen-file.md)\n"
+                             "\n"
                              "  --output FILE        the recipe with these amounts, else as you wrote it;\n"
                              "                       --force to write over a file\n"
                              "\n"
@@ -58,6 +61,7 @@ static const char *const KNOWN[] = { "--strength",
                                      "--dilute",
                                      "--to",
                                      "--output",
+                                     "--kitchen",
                                      "--force",
                                      NULL };
 
@@ -113,7 +117,7 @@ static int aim(struct aim_task *t, const struct aim_options *o)
     if (code != ST_EXIT_DONE)
         return code;
     const double start = cli_now_ms();
-    code = aim_write(t);
+    code = o->in_kitchen ? aim_in_kitchen(t, o->kitchen) : aim_write(t);
     if (code != ST_EXIT_DONE)
         return code;
     st_aim_write_ways(&t->core);
@@ -136,6 +140,29 @@ static const char *the_recipe(struct cli *c)
     return NULL;
 }
 
+/* --kitchen may stand alone, or before the name of a file: of two names the one behind it is the kitchen. */
+static void aim_take_kitchen(struct cli *c, struct aim_options *o)
+{
+    int n = 0, behind = -1, names = 0;
+    for (int i = 0; i < c->argc; i++) {
+        const bool alone = strcmp(c->argv[i], "--kitchen") == 0;
+        if (alone || strncmp(c->argv[i], "--kitchen=", 10) == 0) {
+            o->in_kitchen = true;
+            o->kitchen = alone ? o->kitchen : c->argv[i] + 10;
+            behind = alone ? n : behind;
+            continue;
+        }
+        names += c->argv[i][0] != '-';
+        c->argv[n++] = c->argv[i];
+    }
+    c->argc = n;
+    if (names < 2 || behind < 0 || behind >= n || c->argv[behind][0] == '-')
+        return;
+    o->kitchen = c->argv[behind];
+    memmove(&c->argv[behind], &c->argv[behind + 1], (size_t)(n - behind - 1) * sizeof *c->argv);
+    c->argc--;
+}
+
 int cmd_aim(struct cli *c)
 {
     static struct aim_task t; /* large */
@@ -147,6 +174,7 @@ int cmd_aim(struct cli *c)
             return aim_dilute(c);
     if (!aim_options_take(c, &o))
         return ST_EXIT_INPUT;
+    aim_take_kitchen(c, &o);
     const char *name = the_recipe(c);
     if (!name)
         return ST_EXIT_INPUT;

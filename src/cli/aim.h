@@ -24,6 +24,8 @@ struct aim_task {
 /* --- aim_options.c, aim_lines.c --- take the wishes, free and kept lines, limits off the command line.  false after a
  * message. */
 struct aim_options {
+    bool in_kitchen;
+    const char *kitchen; /* file of --kitchen, or NULL: the usual tools */
     const char *less_sweet, *than, *than_sugar, *spirit, *spirit_for, *whole_bottles, *jar, *output;
     const char *free, *keep, *have[AIM_HAVES];
     int n_have;
@@ -45,7 +47,12 @@ int aim_read(struct cli *c, const char *name, struct st_catalogue *catalogue, st
              struct st_recipe_file *file); /* an exit code, after a message when not 0 */
 /* Writes, reads again, foretells and judges what was found.  An exit code. */
 int aim_write(struct aim_task *t);
+void aim_give(struct aim_task *t); /* what the task is given: first thing of that */
 int aim_save(const struct aim_task *t, const char *output, bool over);
+
+/* --- aim_kitchen.c --- instead of aim_write: amounts that a kitchen can measure; file NULL: the usual tools.  An exit code. */
+int aim_in_kitchen(struct aim_task *t, const char *file);
+void aim_kitchen_page(const struct aim_task *t);
 
 /* --- aim_page.c --- */
 void aim_page(const struct aim_task *t);

@@ -52,17 +52,23 @@ static void name_wishes(struct st_aim_task *t)
             (struct st_wish_of){ .name = st_figure_info(t->aim.wish[i].of)->key, .scale = 1.0, .wish = t->aim.wish[i] };
 }
 
-int aim_write(struct aim_task *t)
+void aim_give(struct aim_task *t)
 {
-    struct st_problem problem = { .what = "" };
     struct st_aim_task *a = &t->core;
-
     name_wishes(a);
     a->text = st_buf_text(&t->text);
     a->size = t->text.length;
     a->units = t->cli->units;
     a->seed = t->cli->seed;
     a->draws = t->cli->draws;
+}
+
+int aim_write(struct aim_task *t)
+{
+    struct st_problem problem = { .what = "" };
+    struct st_aim_task *a = &t->core;
+
+    aim_give(t);
     a->own = cli_catalogue(); /* its own: definitions of the recipe are read again too */
     if (!a->own)
         return ST_EXIT_SYSTEM;

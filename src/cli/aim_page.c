@@ -1,7 +1,9 @@
 #include <math.h>
 #include <string.h>
 
+#include "api/aim_kitchen.h"
 #include "cli/aim.h"
+#include "text/kitchen_words.h"
 
 static const char *currency(const struct aim_task *t)
 {
@@ -44,7 +46,10 @@ static void one_amount(const struct aim_task *t, int k)
 
     st_aim_dial_name(&t->core.file->recipe, d, name, sizeof name);
     st_aim_dial_words(&t->core.file->recipe, d, was, before, sizeof before);
-    st_aim_dial_words(&t->core.file->recipe, d, t->core.value[k], after, sizeof after);
+    if (t->core.kitchen)
+        st_kitchen_item_words(&t->core.aim, &t->core.kitchen->choice.best, k, after, sizeof after);
+    else
+        st_aim_dial_words(&t->core.file->recipe, d, t->core.value[k], after, sizeof after);
     const double by = t->core.value[k] / was - 1.0;
     if (strength && t->core.value[k] != was)
         snprintf(change, sizeof change, "%s", t->core.value[k] > was ? "stronger" : "weaker");
@@ -214,6 +219,8 @@ void aim_page(const struct aim_task *t)
     cli_wrap(0, 0, text);
     print_amounts(t);
     print_figures(t);
+    if (t->core.kitchen)
+        aim_kitchen_page(t);
     print_stops(t);
     print_notes(t);
     print_cautions(t);

@@ -13,17 +13,33 @@ typedef struct st_interval_of iv;
 
 static const iv EVERYTHING = { -HUGE_VAL, HUGE_VAL };
 
-/* Partial volumes dV/dm_i of the mixing rule at 20 C, mL/g: extremes found by scanning mixtures at random, widened by 0.005.
- * [0]: water at least 15 % of the whole; [1]: any mixture with at most 30 % acid. */
+/* Partial volumes dV/dm_i of the mixing rule at 20 C, mL/g: extremes found by scanning mixtures at random, widened by
+ * 0.005. [0]: water at least 15 % of the whole; [1]: any mixture with at most 30 % acid. */
 static const double PARTIAL[2][ST_NCOMP][2] = {
-    { [ST_WATER] = { 0.886, 1.010 },   [ST_ETHANOL] = { 1.136, 1.264 }, [ST_SUCROSE] = { 0.610, 0.648 },
-      [ST_GLUCOSE] = { 0.617, 0.654 }, [ST_FRUCTOSE] = { 0.605, 0.648 }, [ST_LACTOSE] = { 0.610, 0.648 },
-      [ST_ACID] = { 0.589, 0.621 },    [ST_POLYOL] = { 0.705, 0.715 },   [ST_PROTEIN] = { 0.752, 0.763 },
-      [ST_EXTRACT] = { 0.622, 0.633 }, [ST_FAT] = { 1.085, 1.096 },      [ST_SOLIDS] = { 0.761, 0.772 } },
-    { [ST_WATER] = { 0.650, 1.010 },   [ST_ETHANOL] = { 1.136, 1.273 }, [ST_SUCROSE] = { 0.610, 0.650 },
-      [ST_GLUCOSE] = { 0.617, 0.656 }, [ST_FRUCTOSE] = { 0.605, 0.650 }, [ST_LACTOSE] = { 0.610, 0.650 },
-      [ST_ACID] = { 0.580, 0.630 },    [ST_POLYOL] = { 0.705, 0.715 },   [ST_PROTEIN] = { 0.752, 0.763 },
-      [ST_EXTRACT] = { 0.622, 0.633 }, [ST_FAT] = { 1.085, 1.096 },      [ST_SOLIDS] = { 0.761, 0.772 } },
+    { [ST_WATER] = { 0.886, 1.010 },
+      [ST_ETHANOL] = { 1.136, 1.264 },
+      [ST_SUCROSE] = { 0.610, 0.648 },
+      [ST_GLUCOSE] = { 0.617, 0.654 },
+      [ST_FRUCTOSE] = { 0.605, 0.648 },
+      [ST_LACTOSE] = { 0.610, 0.648 },
+      [ST_ACID] = { 0.589, 0.621 },
+      [ST_POLYOL] = { 0.705, 0.715 },
+      [ST_PROTEIN] = { 0.752, 0.763 },
+      [ST_EXTRACT] = { 0.622, 0.633 },
+      [ST_FAT] = { 1.085, 1.096 },
+      [ST_SOLIDS] = { 0.761, 0.772 } },
+    { [ST_WATER] = { 0.650, 1.010 },
+      [ST_ETHANOL] = { 1.136, 1.273 },
+      [ST_SUCROSE] = { 0.610, 0.650 },
+      [ST_GLUCOSE] = { 0.617, 0.656 },
+      [ST_FRUCTOSE] = { 0.605, 0.650 },
+      [ST_LACTOSE] = { 0.610, 0.650 },
+      [ST_ACID] = { 0.580, 0.630 },
+      [ST_POLYOL] = { 0.705, 0.715 },
+      [ST_PROTEIN] = { 0.752, 0.763 },
+      [ST_EXTRACT] = { 0.622, 0.633 },
+      [ST_FAT] = { 1.085, 1.096 },
+      [ST_SOLIDS] = { 0.761, 0.772 } },
 };
 
 /* d(mass fraction of ethanol)/d(% vol) of a spirit lies between these; scanned in the tests. */
@@ -33,10 +49,10 @@ struct st_enclosure {
     const struct st_plan *plan, *sharp;
     enum st_figure figure[ST_AIM_WISHES];
     int n_figure, n_dial, n_column;
-    iv *value;                       /* [n_column] */
-    iv *slope;                       /* [n_column * n_dial] */
-    unsigned *depends;               /* [n_column] bits of dials */
-    bool slopes;                     /* run along */
+    iv *value;         /* [n_column] */
+    iv *slope;         /* [n_column * n_dial] */
+    unsigned *depends; /* [n_column] bits of dials */
+    bool slopes;       /* run along */
 };
 
 /* ---- intervals, rounded outward ---- */
@@ -357,9 +373,7 @@ static bool is_share(enum st_figure f, double c_of[ST_NCOMP], double *factor)
     case ST_FIG_EXTRACT:
         c_of[ST_ACID] = c_of[ST_POLYOL] = c_of[ST_PROTEIN] = c_of[ST_EXTRACT] = 1.0;
         /* fall through */
-    case ST_FIG_SUGAR:
-        c_of[ST_SUCROSE] = c_of[ST_GLUCOSE] = c_of[ST_FRUCTOSE] = c_of[ST_LACTOSE] = 1.0;
-        return true;
+    case ST_FIG_SUGAR: c_of[ST_SUCROSE] = c_of[ST_GLUCOSE] = c_of[ST_FRUCTOSE] = c_of[ST_LACTOSE] = 1.0; return true;
     case ST_FIG_SUGAR_INVERT:
         c_of[ST_SUCROSE] = INVERT;
         c_of[ST_GLUCOSE] = c_of[ST_FRUCTOSE] = c_of[ST_LACTOSE] = 1.0;
@@ -413,7 +427,7 @@ void st_enclosure_run(struct st_enclosure *b, const double low[], const double h
 /* ---- signs ---- */
 
 struct part {
-    iv x, v;   /* X and V with one dial at its low end */
+    iv x, v; /* X and V with one dial at its low end */
 };
 
 static iv volume_slope(const struct st_enclosure *b, const iv m[ST_NCOMP], int k)
@@ -436,9 +450,9 @@ static iv share_slope(const struct st_enclosure *b, const double c_of[ST_NCOMP],
     return sum;
 }
 
-/* The numerator X'V - XV' of the slope of X/V along dial k.  With t how far the dial is above its low end, X = X0 + x t and
- * V = V0 + v t for some slopes x, v met on the way: X'V0 - V'X0 + t (X'v - V'x), and what the dial itself brings to X and to
- * V nearly cancels in the last. */
+/* The numerator X'V - XV' of the slope of X/V along dial k.  With t how far the dial is above its low end, X = X0 + x t
+ * and V = V0 + v t for some slopes x, v met on the way: X'V0 - V'X0 + t (X'v - V'x), and what the dial itself brings to
+ * X and to V nearly cancels in the last. */
 static iv numerator(iv dx, iv dv, struct part at_low, double width)
 {
     const iv first = sub(mul(dx, at_low.v), mul(dv, at_low.x));
@@ -478,7 +492,8 @@ void st_enclosure_slopes(struct st_enclosure *b, const double low[], const doubl
             else if (is_share(f, c_of, &factor))
                 dx[i][k] = share_slope(b, c_of, k);
             else
-                slope[i][k] = is_volume(f) ? scaled(dv[k], bottle_share(b, f)) : slope_of(b, b->sharp->program.output[f], k);
+                slope[i][k] =
+                    is_volume(f) ? scaled(dv[k], bottle_share(b, f)) : slope_of(b, b->sharp->program.output[f], k);
         }
     }
     for (int k = 0; k < b->n_dial; k++) {

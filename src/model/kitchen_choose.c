@@ -11,7 +11,7 @@ enum { DRAW_BEST = 16, DRAW_OTHER = 6, NODES_OTHER = 100000 };
 
 struct choosing {
     const struct st_aim *aim;
-    const struct st_aim *near;    /* the same, kept to about the batch size that was found where none is wished for */
+    const struct st_aim *near; /* the same, kept to about the batch size that was found where none is wished for */
     const struct st_kitchen *kitchen;
     const double *value;
     const struct st_options *o;
@@ -43,7 +43,8 @@ static bool sizes_batch(enum st_figure f)
     return f == ST_FIG_VOLUME || f == ST_FIG_BOTTLES || f == ST_FIG_COST || f == ST_FIG_MASS || f == ST_FIG_ETHANOL;
 }
 
-/* A batch may float, but a kitchen is no reason to make twice as much: four fifths to five quarters of what was found. */
+/* A batch may float, but a kitchen is no reason to make twice as much: four fifths to five quarters of what was found.
+ */
 static void keep_size(const struct st_aim *a, const double value[], struct st_aim *near)
 {
     double y[ST_NFIG];
@@ -57,16 +58,20 @@ static void keep_size(const struct st_aim *a, const double value[], struct st_ai
         dial[k] = a->dial[k].dial;
     struct st_plan *p = st_plan_create_dials(a->recipe, dial, a->n_dial, &problem);
     if (p && st_plan_at(p, value, y) >= 0)
-        (void)st_aim_wish(near, ST_FIG_VOLUME, 0.8 * y[ST_FIG_VOLUME], 1.25 * y[ST_FIG_VOLUME], 0.01 * y[ST_FIG_VOLUME]);
+        (void)st_aim_wish(near, ST_FIG_VOLUME, 0.8 * y[ST_FIG_VOLUME], 1.25 * y[ST_FIG_VOLUME],
+                          0.01 * y[ST_FIG_VOLUME]);
     st_plan_free(p);
 }
 
 /* Search and rank on the grids as laid; false when nothing is within. */
-static bool find_other(const struct choosing *c, const struct st_aim *search, const struct st_aim *a, struct st_making *m)
+static bool find_other(const struct choosing *c, const struct st_aim *search, const struct st_aim *a,
+                       struct st_making *m)
 {
     struct st_kitchen_result r;
     struct st_problem problem;
-    const struct st_kitchen_ask ask = { .aim = search, .grid = c->grid, .keep = 32, .most_nodes = NODES_OTHER, .near = c->value };
+    const struct st_kitchen_ask ask = {
+        .aim = search, .grid = c->grid, .keep = 32, .most_nodes = NODES_OTHER, .near = c->value
+    };
     bool found = false;
     if (st_kitchen_search(&ask, &r, &problem) != ST_E_REFUSED && r.n_point > 0 && r.point[0].score <= 1.0 + 1e-6)
         found = st_kitchen_rank(a, c->kitchen, c->grid, &r, DRAW_OTHER, c->o, m, NULL) >= 0 && m->met;
@@ -139,7 +144,8 @@ static void whole_ones(struct choosing *c)
         whole = whole || c->grid[k].item[0].tool == ST_TOOL_BOTTLE || c->grid[k].item[0].tool == ST_TOOL_COUNT_PIECES;
     if (whole && find_other(c, c->near, c->aim, &m)) {
         keep_other(c, ST_ALT_WHOLE, &m);
-    } else if (whole && free_size->n_wish > 0 && free_size->n_wish < c->near->n_wish && find_other(c, free_size, free_size, &m)) {
+    } else if (whole && free_size->n_wish > 0 && free_size->n_wish < c->near->n_wish &&
+               find_other(c, free_size, free_size, &m)) {
         keep_other(c, ST_ALT_WHOLE, &m);
         c->out->volume_let_go[ST_ALT_WHOLE] = true;
     }
@@ -180,8 +186,10 @@ static enum st_status choose(struct choosing *c)
     if (s == ST_E_REFUSED)
         return s;
     if (out->search.n_point == 0) {
-        st_say(c->problem->what, sizeof c->problem->what, "no amounts that this kitchen measures keep to the limits", NULL, NULL);
-        st_say(c->problem->why, sizeof c->problem->why, "what you have, or what the jar holds, lies below its smallest measures", NULL, NULL);
+        st_say(c->problem->what, sizeof c->problem->what, "no amounts that this kitchen measures keep to the limits",
+               NULL, NULL);
+        st_say(c->problem->why, sizeof c->problem->why,
+               "what you have, or what the jar holds, lies below its smallest measures", NULL, NULL);
         st_say(c->problem->try_, sizeof c->problem->try_, "allow more, or take a scale", NULL, NULL);
         return ST_E_REFUSED;
     }

@@ -131,7 +131,9 @@ struct household {
     const char *key[3]; /* by measures: us, metric, imperial */
     double least, most; /* how many */
     int n_part;
-    struct { double x, fills, fuss; } part[6]; /* beside the whole ones */
+    struct {
+        double x, fills, fuss;
+    } part[6]; /* beside the whole ones */
 };
 
 static const struct household CUP = { ST_TOOL_CUP,
@@ -145,18 +147,17 @@ static const struct household CUP = { ST_TOOL_CUP,
                                         { 0.5, 1.0, 0.2 },
                                         { 2.0 / 3, 2.0, 0.6 },
                                         { 0.75, 2.0, 0.5 } } };
-static const struct household TABLESPOON = { ST_TOOL_TABLESPOON,
-                                             { "tbsp_us", "tbsp_metric", "tbsp_imp" },
-                                             0.5,
-                                             8.0,
-                                             2,
-                                             { { 0.0, 0.0, 0.0 }, { 0.5, 1.0, 0.3 } } };
-static const struct household TEASPOON = { ST_TOOL_TEASPOON,
-                                           { "tsp_us", "tsp_metric", "tsp_imp" },
-                                           0.25,
-                                           6.0,
-                                           4,
-                                           { { 0.0, 0.0, 0.0 }, { 0.25, 1.0, 0.4 }, { 0.5, 1.0, 0.2 }, { 0.75, 2.0, 0.6 } } };
+static const struct household TABLESPOON = {
+    ST_TOOL_TABLESPOON, { "tbsp_us", "tbsp_metric", "tbsp_imp" }, 0.5, 8.0, 2, { { 0.0, 0.0, 0.0 }, { 0.5, 1.0, 0.3 } }
+};
+static const struct household TEASPOON = {
+    ST_TOOL_TEASPOON,
+    { "tsp_us", "tsp_metric", "tsp_imp" },
+    0.25,
+    6.0,
+    4,
+    { { 0.0, 0.0, 0.0 }, { 0.25, 1.0, 0.4 }, { 0.5, 1.0, 0.2 }, { 0.75, 2.0, 0.6 } }
+};
 
 static void add_household(struct asked *a, const struct household *h, bool has)
 {
@@ -167,7 +168,8 @@ static void add_household(struct asked *a, const struct household *h, bool has)
     for (int whole = 0; whole <= (int)h->most; whole++)
         for (int i = 0; i < h->n_part; i++) {
             const double x = whole + h->part[i].x, fills = whole + h->part[i].fills;
-            if (x < h->least || x > h->most || (a->grain == ST_GRAIN_ROUND && h->part[i].x != 0.0 && h->part[i].x != 0.5))
+            if (x < h->least || x > h->most ||
+                (a->grain == ST_GRAIN_ROUND && h->part[i].x != 0.0 && h->part[i].x != 0.5))
                 continue;
             put(a,
                 (struct st_kitchen_item){ .amount = x * u->factor,
@@ -199,7 +201,8 @@ static bool is_poured(const struct st_line *l)
     }
 }
 
-/* Marks of a jug: every step, but above the 20th every fifth step and so on: 10 to 200 by 10, to 500 by 25, then by 50. */
+/* Marks of a jug: every step, but above the 20th every fifth step and so on: 10 to 200 by 10, to 500 by 25, then by 50.
+ */
 static double mark_after(double x, double step)
 {
     return x < 20.0 * step - 1e-9 ? x + step : x < 50.0 * step - 1e-9 ? x + 2.5 * step : x + 5.0 * step;
@@ -207,7 +210,9 @@ static double mark_after(double x, double step)
 
 static double roundness(double x, double step)
 {
-    return fabs(x / (10.0 * step) - round(x / (10.0 * step))) < 1e-6 ? 0.0 : fabs(x / (5.0 * step) - round(x / (5.0 * step))) < 1e-6 ? 0.1 : 0.3;
+    return fabs(x / (10.0 * step) - round(x / (10.0 * step))) < 1e-6 ? 0.0
+           : fabs(x / (5.0 * step) - round(x / (5.0 * step))) < 1e-6 ? 0.1
+                                                                     : 0.3;
 }
 
 static void add_jug(struct asked *a)
@@ -217,10 +222,16 @@ static void add_jug(struct asked *a)
     if (!k->jug || !allowed(a, ST_TOOL_JUG) || !is_poured(a->line))
         return;
     const double step = a->grain == ST_GRAIN_ROUND ? 5.0 * k->jug_step_ml : k->jug_step_ml;
-    for (double x = step; x <= 4.0 * k->jug_most_ml + 1e-9; x = mark_after(x, k->jug_step_ml) < x + step ? x + step : mark_after(x, k->jug_step_ml)) {
+    for (double x = step; x <= 4.0 * k->jug_most_ml + 1e-9;
+         x = mark_after(x, k->jug_step_ml) < x + step ? x + step : mark_after(x, k->jug_step_ml)) {
         const double fills = ceil(x / k->jug_most_ml - 1e-6);
         put(a,
-            (struct st_kitchen_item){ .amount = x, .dim = ST_DIM_VOLUME, .tool = ST_TOOL_JUG, .unit = u, .written = x, .fills = fills,
+            (struct st_kitchen_item){ .amount = x,
+                                      .dim = ST_DIM_VOLUME,
+                                      .tool = ST_TOOL_JUG,
+                                      .unit = u,
+                                      .written = x,
+                                      .fills = fills,
                                       .fuss = roundness(x, k->jug_step_ml) + 0.1 * (fills - 1.0) },
             x / fills);
     }
@@ -242,7 +253,12 @@ static void add_scale(struct asked *a)
         step *= i % 2 ? 2.5 : 2.0;
     for (double x = step * ceil(low / step - 1e-9); x <= high * (1.0 + 1e-9); x += step)
         put(a,
-            (struct st_kitchen_item){ .amount = x, .dim = ST_DIM_MASS, .tool = ST_TOOL_SCALE, .unit = u, .written = x, .fills = 1.0,
+            (struct st_kitchen_item){ .amount = x,
+                                      .dim = ST_DIM_MASS,
+                                      .tool = ST_TOOL_SCALE,
+                                      .unit = u,
+                                      .written = x,
+                                      .fills = 1.0,
                                       .fuss = roundness(x, 5.0) },
             0.0);
 }
@@ -256,8 +272,14 @@ static void add_bottles(struct asked *a)
     for (int i = 0; i < k->n_bottle; i++)
         for (int n = 1; n <= 6; n++)
             put(a,
-                (struct st_kitchen_item){ .amount = n * k->bottle_ml[i], .dim = ST_DIM_VOLUME, .tool = ST_TOOL_BOTTLE, .unit = u,
-                                          .written = n * k->bottle_ml[i], .fills = n, .size = k->bottle_ml[i], .fuss = -0.5 },
+                (struct st_kitchen_item){ .amount = n * k->bottle_ml[i],
+                                          .dim = ST_DIM_VOLUME,
+                                          .tool = ST_TOOL_BOTTLE,
+                                          .unit = u,
+                                          .written = n * k->bottle_ml[i],
+                                          .fills = n,
+                                          .size = k->bottle_ml[i],
+                                          .fuss = -0.5 },
                 k->bottle_ml[i]);
 }
 
@@ -270,8 +292,14 @@ static void add_jigger(struct asked *a)
     for (int i = 0; i < k->n_jigger; i++)
         for (int n = 1; n <= 8; n++)
             put(a,
-                (struct st_kitchen_item){ .amount = n * k->jigger_ml[i], .dim = ST_DIM_VOLUME, .tool = ST_TOOL_JIGGER, .unit = u,
-                                          .written = n * k->jigger_ml[i], .fills = n, .size = k->jigger_ml[i], .fuss = 0.1 * n },
+                (struct st_kitchen_item){ .amount = n * k->jigger_ml[i],
+                                          .dim = ST_DIM_VOLUME,
+                                          .tool = ST_TOOL_JIGGER,
+                                          .unit = u,
+                                          .written = n * k->jigger_ml[i],
+                                          .fills = n,
+                                          .size = k->jigger_ml[i],
+                                          .fuss = 0.1 * n },
                 k->jigger_ml[i]);
 }
 
@@ -282,8 +310,13 @@ static void add_drops(struct asked *a)
         return;
     for (int n = 1; n <= 60; n += n < 20 ? 1 : 5)
         put(a,
-            (struct st_kitchen_item){ .amount = n * u->factor, .dim = ST_DIM_VOLUME, .tool = ST_TOOL_DROPPER, .unit = u, .written = n,
-                                      .fills = n, .fuss = 0.5 },
+            (struct st_kitchen_item){ .amount = n * u->factor,
+                                      .dim = ST_DIM_VOLUME,
+                                      .tool = ST_TOOL_DROPPER,
+                                      .unit = u,
+                                      .written = n,
+                                      .fills = n,
+                                      .fuss = 0.5 },
             u->factor);
 }
 
@@ -295,7 +328,11 @@ static void add_pieces(struct asked *a)
         return;
     for (int n = 1; n <= 60; n++)
         put(a,
-            (struct st_kitchen_item){ .amount = n, .dim = ST_DIM_PIECE, .tool = ST_TOOL_COUNT_PIECES, .written = n, .fills = 1.0,
+            (struct st_kitchen_item){ .amount = n,
+                                      .dim = ST_DIM_PIECE,
+                                      .tool = ST_TOOL_COUNT_PIECES,
+                                      .written = n,
+                                      .fills = 1.0,
                                       .unit = counted ? a->line->amount.unit : NULL },
             0.0);
 }
@@ -310,21 +347,29 @@ bool st_kitchen_weighed(const struct st_aim *aim, int k, double factor, double s
     const double g = step_g * round(factor / one / step_g);
     if (!(g > 0.0))
         return false;
-    *out = (struct st_kitchen_item){ .factor = g * one, .amount = g, .dim = ST_DIM_MASS, .tool = ST_TOOL_SCALE, .unit = st_unit_by_key("g"),
-                                     .written = g, .fills = 1.0, .fuss = 0.2 };
+    *out = (struct st_kitchen_item){ .factor = g * one,
+                                     .amount = g,
+                                     .dim = ST_DIM_MASS,
+                                     .tool = ST_TOOL_SCALE,
+                                     .unit = st_unit_by_key("g"),
+                                     .written = g,
+                                     .fills = 1.0,
+                                     .fuss = 0.2 };
     return true;
 }
 
 /* ---- strengths ---- */
 
 /* What spirits are sold at, % vol: common practice, no source. */
-static const double SOLD[] = { 37.5, 38.0, 40.0, 42.0, 43.0, 45.0, 46.0, 47.0, 50.0, 55.0, 57.0, 60.0, 70.0, 80.0, 90.0, 95.0, 96.0 };
+static const double SOLD[] = { 37.5, 38.0, 40.0, 42.0, 43.0, 45.0, 46.0, 47.0, 50.0,
+                               55.0, 57.0, 60.0, 70.0, 80.0, 90.0, 95.0, 96.0 };
 
 static void add_strengths(struct asked *a)
 {
     struct st_kitchen_grid *g = a->out;
     if (a->dial->low == a->dial->high) {
-        g->item[g->n++] = (struct st_kitchen_item){ .factor = a->dial->low, .amount = a->dial->low, .dim = ST_DIM_STRENGTH };
+        g->item[g->n++] =
+            (struct st_kitchen_item){ .factor = a->dial->low, .amount = a->dial->low, .dim = ST_DIM_STRENGTH };
         return;
     }
     for (size_t i = 0; i < sizeof SOLD / sizeof *SOLD; i++)
@@ -344,7 +389,9 @@ void st_kitchen_grid(const struct st_aim *aim, int k, const struct st_kitchen *k
         return;
     }
     if (d->low == d->high) { /* pinned */
-        out->item[out->n++] = (struct st_kitchen_item){ .factor = d->low, .amount = d->low * a.line->amount.value, .dim = a.line->amount.dim };
+        out->item[out->n++] = (struct st_kitchen_item){ .factor = d->low,
+                                                        .amount = d->low * a.line->amount.value,
+                                                        .dim = a.line->amount.dim };
         return;
     }
     add_bottles(&a);

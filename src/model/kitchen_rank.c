@@ -40,7 +40,8 @@ static double normal_below(double z)
     return 0.5 * erfc(-z / sqrt(2.0));
 }
 
-/* Inside every wish, each by itself, as if the figures were normal and apart: good enough to choose whom to draw for. */
+/* Inside every wish, each by itself, as if the figures were normal and apart: good enough to choose whom to draw for.
+ */
 static double probability(const struct st_aim *a, const double y[], size_t n)
 {
     double all = 1.0;
@@ -72,8 +73,8 @@ double st_making_linear(const struct st_aim *a, const struct st_plan *p)
     return all;
 }
 
-enum st_status st_making_draw(const struct st_aim *a, const struct st_kitchen *kitchen, const struct st_options *o, bool draw,
-                              struct st_making *m)
+enum st_status st_making_draw(const struct st_aim *a, const struct st_kitchen *kitchen, const struct st_options *o,
+                              bool draw, struct st_making *m)
 {
     struct st_problem problem;
     struct st_foretold f;
@@ -107,7 +108,8 @@ enum st_status st_making_draw(const struct st_aim *a, const struct st_kitchen *k
     return s;
 }
 
-static void take_point(const struct st_aim *a, const struct st_kitchen_grid grid[], const struct st_kitchen_point *p, struct st_making *m)
+static void take_point(const struct st_aim *a, const struct st_kitchen_grid grid[], const struct st_kitchen_point *p,
+                       struct st_making *m)
 {
     memset(m, 0, sizeof *m);
     for (int k = 0; k < a->n_dial; k++)
@@ -135,8 +137,9 @@ static int surest(const struct st_making m[], int n)
     return best;
 }
 
-enum st_status st_kitchen_rank(const struct st_aim *a, const struct st_kitchen *kitchen, const struct st_kitchen_grid grid[],
-                               const struct st_kitchen_result *r, int draw, const struct st_options *o, struct st_making *best, int *drawn)
+enum st_status st_kitchen_rank(const struct st_aim *a, const struct st_kitchen *kitchen,
+                               const struct st_kitchen_grid grid[], const struct st_kitchen_result *r, int draw,
+                               const struct st_options *o, struct st_making *best, int *drawn)
 {
     struct st_making *m = calloc((size_t)r->n_point + 1, sizeof *m);
     enum st_status s = m ? ST_OK : ST_E_NOCONV;

@@ -3,8 +3,8 @@
 
 #include "kitchen.h"
 
-/* The recipe with amounts as a kitchen measures them: a copy that goes through a plan as any recipe does, so that the same cup
- * used twice is one error. */
+/* The recipe with amounts as a kitchen measures them: a copy that goes through a plan as any recipe does, so that the
+ * same cup used twice is one error. */
 
 static void own_tools(struct st_tools *t, const struct st_kitchen *k)
 {
@@ -35,7 +35,8 @@ static void measure(struct st_amount *m, const struct st_kitchen_item *item)
     m->scant = m->scant && same;
 }
 
-struct st_recipe *st_kitchen_recipe(const struct st_aim *a, const struct st_kitchen *kitchen, const struct st_kitchen_item item[])
+struct st_recipe *st_kitchen_recipe(const struct st_aim *a, const struct st_kitchen *kitchen,
+                                    const struct st_kitchen_item item[])
 {
     double value[ST_MAX_DIALS];
     for (int k = 0; k < a->n_dial; k++)

@@ -7,10 +7,10 @@
 
 /* Branch and bound over boxes of grid items, the most promising first.
  *
- * A box is a run of items of each grid.  Its bound is the greatest, over the wishes, of the least miss that the enclosure of
- * the figure allows.  Where the signs of a figure's slopes are known ( they hold in every box inside) the
- * enclosure is two points of the tape, many of which are reckoned at once; elsewhere intervals are run with the dials of known
- * sign at their ends.  A small box is not bounded but enumerated. */
+ * A box is a run of items of each grid.  Its bound is the greatest, over the wishes, of the least miss that the
+ * enclosure of the figure allows.  Where the signs of a figure's slopes are known ( they hold in every box inside) the
+ * enclosure is two points of the tape, many of which are reckoned at once; elsewhere intervals are run with the dials
+ * of known sign at their ends.  A small box is not bounded but enumerated. */
 
 enum { LEAF = 24, BATCH = 512, MOST_POP = 24 };
 
@@ -39,11 +39,11 @@ struct search {
     struct st_kitchen_point *point; /* n_point <= keep, kept as a heap with the worst on top, but for the last sort */
     int n_point;
     double within;
-    double beat;                 /* known from near by: nothing above is wanted */
-    double closed;               /* least bound of what was dropped and is not in point[] */
+    double beat;   /* known from near by: nothing above is wanted */
+    double closed; /* least bound of what was dropped and is not in point[] */
     long nodes, evaluations;
     bool failed;
-    double *factor, *y;          /* BATCH points */
+    double *factor, *y; /* BATCH points */
 };
 
 /* ---- score ---- */
@@ -58,7 +58,8 @@ double st_kitchen_miss_least(const struct st_wish *w, double low, double high)
     const double by = by_of(w);
     if (!(low <= high))
         return 0.0;
-    const double wide = isfinite(w->low) && isfinite(w->high) ? 1.0 - 0.5 * (w->high - w->low + 2.0 * by) / w->tolerance : 0.0;
+    const double wide =
+        isfinite(w->low) && isfinite(w->high) ? 1.0 - 0.5 * (w->high - w->low + 2.0 * by) / w->tolerance : 0.0;
     return fmax(fmax(1.0 + fmax(w->low - by - high, low - w->high - by) / w->tolerance, wide), 0.0);
 }
 
@@ -247,7 +248,11 @@ static void split(const struct search *s, const struct box *b, struct box half[2
 
 struct batch {
     size_t n;
-    struct { struct box *box; int wish; bool high; } corner[BATCH]; /* box NULL: a point of a leaf */
+    struct {
+        struct box *box;
+        int wish;
+        bool high;
+    } corner[BATCH]; /* box NULL: a point of a leaf */
     unsigned short at[BATCH][ST_MAX_DIALS];
     struct st_interval_of y[2 * MOST_POP][ST_AIM_WISHES]; /* of each box being bounded */
     struct box box[2 * MOST_POP];
@@ -345,7 +350,8 @@ static void learn(struct search *s, struct box *b, unsigned moving, struct st_in
 }
 
 /* What the dials of unknown sign may add to a wish's figure above its value at their low ends. */
-static double reach(const struct search *s, const struct box *b, unsigned open, const struct st_interval_of slope[], bool high)
+static double reach(const struct search *s, const struct box *b, unsigned open, const struct st_interval_of slope[],
+                    bool high)
 {
     double sum = 0.0;
     for (int k = 0; k < s->n_dial; k++)
@@ -359,7 +365,8 @@ static void note_loose(const struct search *s, struct box *b, int w, unsigned op
     for (int k = 0; k < s->n_dial; k++) {
         if (!(open & (1u << k)))
             continue;
-        const double by = (slope[k].high - slope[k].low) * (end_of(s, b, k, true) - end_of(s, b, k, false)) / s->aim->wish[w].tolerance;
+        const double by = (slope[k].high - slope[k].low) * (end_of(s, b, k, true) - end_of(s, b, k, false)) /
+                          s->aim->wish[w].tolerance;
         b->loose[k] = (float)fmin(fmax((double)b->loose[k], by), 1e30);
     }
 }
@@ -504,8 +511,10 @@ static bool begin(struct search *s, struct st_problem *problem)
         const struct st_line *l = &s->aim->recipe->step[dial[k].step].line[dial[k].line];
         *problem = (struct st_problem){ .at = l->at };
         st_say(problem->what, sizeof problem->what, "nothing in this kitchen measures that much: ", l->text, NULL);
-        st_say(problem->why, sizeof problem->why, "its smallest measure is too large, or there is no such tool", NULL, NULL);
-        st_say(problem->try_, sizeof problem->try_, "add a scale or spoons to the kitchen, or keep this line", NULL, NULL);
+        st_say(problem->why, sizeof problem->why, "its smallest measure is too large, or there is no such tool", NULL,
+               NULL);
+        st_say(problem->try_, sizeof problem->try_, "add a scale or spoons to the kitchen, or keep this line", NULL,
+               NULL);
         return false;
     }
     for (int w = 0; w < s->n_wish; w++)
@@ -550,9 +559,14 @@ static void run(struct search *s, struct batch *q)
         s->closed = fmin(s->closed, s->heap[0].bound);
 }
 
-enum st_status st_kitchen_search(const struct st_kitchen_ask *ask, struct st_kitchen_result *out, struct st_problem *problem)
+enum st_status st_kitchen_search(const struct st_kitchen_ask *ask, struct st_kitchen_result *out,
+                                 struct st_problem *problem)
 {
-    struct search s = { .ask = ask, .aim = ask->aim, .n_dial = ask->aim->n_dial, .n_wish = ask->aim->n_wish, .beat = HUGE_VAL,
+    struct search s = { .ask = ask,
+                        .aim = ask->aim,
+                        .n_dial = ask->aim->n_dial,
+                        .n_wish = ask->aim->n_wish,
+                        .beat = HUGE_VAL,
                         .closed = HUGE_VAL };
     struct batch *q = calloc(1, sizeof *q);
     memset(out, 0, sizeof *out);

@@ -4,7 +4,12 @@
 #include <stdio.h>
 #include <string.h>
 
-static const struct { double x; const char *text; } PART[] = {
+#include "aim_words.h"
+
+static const struct {
+    double x;
+    const char *text;
+} PART[] = {
     { 0.25, "1/4" }, { 1.0 / 3, "1/3" }, { 0.5, "1/2" }, { 2.0 / 3, "2/3" }, { 0.75, "3/4" },
 };
 
@@ -69,8 +74,10 @@ void st_kitchen_words(const struct st_kitchen_item *item, char *buf, size_t size
 void st_kitchen_tools(const struct st_making *m, int n_dial, char *buf, size_t size)
 {
     static const char *const NAME[ST_NTOOL] = {
-        [ST_TOOL_CUP] = "cups",     [ST_TOOL_TABLESPOON] = "tablespoon", [ST_TOOL_TEASPOON] = "teaspoon", [ST_TOOL_JIGGER] = "jigger",
-        [ST_TOOL_JUG] = "jug",      [ST_TOOL_SCALE] = "scale",           [ST_TOOL_BOTTLE] = "bottles",    [ST_TOOL_DROPPER] = "dropper",
+        [ST_TOOL_CUP] = "cups",          [ST_TOOL_TABLESPOON] = "tablespoon",
+        [ST_TOOL_TEASPOON] = "teaspoon", [ST_TOOL_JIGGER] = "jigger",
+        [ST_TOOL_JUG] = "jug",           [ST_TOOL_SCALE] = "scale",
+        [ST_TOOL_BOTTLE] = "bottles",    [ST_TOOL_DROPPER] = "dropper",
     };
     unsigned seen = 0;
     int left = 0;
@@ -85,4 +92,35 @@ void st_kitchen_tools(const struct st_making *m, int n_dial, char *buf, size_t s
             left--;
             (void)snprintf(buf + n, size - n, "%s%s", n == 0 ? "" : left ? ", " : " and ", NAME[t]);
         }
+}
+
+void st_kitchen_item_words(const struct st_aim *a, const struct st_making *m, int k, char *buf, size_t size)
+{
+    if (m->item[k].tool != ST_TOOL_NONE)
+        st_kitchen_words(&m->item[k], buf, size);
+    else
+        st_aim_dial_words(a->recipe, &a->dial[k].dial, m->item[k].factor, buf, size);
+}
+
+void st_kitchen_other_words(const struct st_aim *a, const struct st_kitchen_choice *c, enum st_alternative which,
+                            char *buf, size_t size)
+{
+    char name[96], text[160];
+    switch (which) {
+    case ST_ALT_FEWER:
+        st_kitchen_tools(&c->other[which], a->n_dial, text, sizeof text);
+        (void)snprintf(buf, size, "Fewer tools, %s", text);
+        break;
+    case ST_ALT_WEIGH:
+        st_aim_dial_name(a->recipe, &a->dial[c->weighed].dial, name, sizeof name);
+        st_kitchen_item_words(a, &c->best, c->weighed, text, sizeof text);
+        (void)snprintf(buf, size, "Weigh the %s instead of measuring %s", name, text);
+        break;
+    case ST_ALT_ROUND: (void)snprintf(buf, size, "Rounder numbers"); break;
+    case ST_ALT_WHOLE:
+    default:
+        (void)snprintf(buf, size, "Whole bottles or pieces%s",
+                       c->volume_let_go[which] ? ", if the size of the batch may change" : "");
+        break;
+    }
 }

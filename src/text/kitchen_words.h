@@ -3,8 +3,8 @@
 
 #include "model/kitchen.h"
 
-/* One measured amount as a cook says it: "1 1/4 cups", "3 tablespoons", "305 g", "1 bottle of 700 mL", "2 jiggers of 40 mL".
- * Nothing ("") for what is not measured anew. */
+/* One measured amount as a cook says it: "1 1/4 cups", "3 tablespoons", "305 g", "1 bottle of 700 mL", "2 jiggers of 40
+ * mL". Nothing ("") for what is not measured anew. */
 void st_kitchen_words(const struct st_kitchen_item *item, char *buf, size_t size);
 
 /* The same as it stands in a recipe file, so that st_quantity_parse reads it back: "1 1/4 cups", "700 mL". */
@@ -12,5 +12,12 @@ void st_kitchen_written(const struct st_kitchen_item *item, char *buf, size_t si
 
 /* "cup", "jug", "scale": the tools a making takes, in a row: "jug, scale and bottle"; "" none. */
 void st_kitchen_tools(const struct st_making *m, int n_dial, char *buf, size_t size);
+
+/* What dial k is in a making: as it is measured, or as it is where nothing is measured anew. */
+void st_kitchen_item_words(const struct st_aim *a, const struct st_making *m, int k, char *buf, size_t size);
+
+/* "Weigh the water instead of measuring 1 1/4 cups", "Fewer tools, jug and scale". */
+void st_kitchen_other_words(const struct st_aim *a, const struct st_kitchen_choice *c, enum st_alternative which,
+                            char *buf, size_t size);
 
 #endif

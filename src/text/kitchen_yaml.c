@@ -62,7 +62,8 @@ static void read_drops(struct st_reader *r, const struct st_yaml *v, void *into)
 }
 
 /* A step or size between low and high; false after a message. */
-static bool read_size(struct st_reader *r, const struct st_yaml *v, enum st_dimension dim, double low, double high, double *out)
+static bool read_size(struct st_reader *r, const struct st_yaml *v, enum st_dimension dim, double low, double high,
+                      double *out)
 {
     struct st_amount a;
     if (!st_value_amount(r, v, dim, false, &a))
@@ -118,7 +119,8 @@ static void read_sizes(struct st_reader *r, const struct st_yaml *v, double low,
     *n = 0;
     for (const struct st_yaml *one = is_no(v) ? NULL : st_value_first(v); one; one = st_value_next(v, one)) {
         if (*n == ST_KITCHEN_SIZES) {
-            st_report(&r->report, one->at, "there is room for eight", "leave some out", "too many sizes for `%s`", st_value_name(v));
+            st_report(&r->report, one->at, "there is room for eight", "leave some out", "too many sizes for `%s`",
+                      st_value_name(v));
             return;
         }
         *n += read_size(r, one, ST_DIM_VOLUME, low, high, &size[*n]);
@@ -153,24 +155,29 @@ static void read_teaspoon(struct st_reader *r, const struct st_yaml *v, void *in
 }
 
 static const struct st_field FIELD[] = {
-    { "schema_version", NULL, 0 },   { "title", read_title, 0 },   { "note", read_title, 0 },       { "measures", read_measures, 0 },
-    { "cups", read_cups, 0 },        { "spoons", read_spoons, 0 }, { "jug", read_jug, 0 },          { "scale", read_scale, 0 },
-    { "jigger", read_jigger, 0 },    { "bottles", read_bottles, 0 }, { "pieces", read_pieces, 0 },  { "drops", read_drops, 0 },
-    { "cup", read_cup, 0 },          { "tablespoon", read_tablespoon, 0 }, { "teaspoon", read_teaspoon, 0 }, { NULL, NULL, 0 },
+    { "schema_version", NULL, 0 },    { "title", read_title, 0 },
+    { "note", read_title, 0 },        { "measures", read_measures, 0 },
+    { "cups", read_cups, 0 },         { "spoons", read_spoons, 0 },
+    { "jug", read_jug, 0 },           { "scale", read_scale, 0 },
+    { "jigger", read_jigger, 0 },     { "bottles", read_bottles, 0 },
+    { "pieces", read_pieces, 0 },     { "drops", read_drops, 0 },
+    { "cup", read_cup, 0 },           { "tablespoon", read_tablespoon, 0 },
+    { "teaspoon", read_teaspoon, 0 }, { NULL, NULL, 0 },
 };
 
 static void read_root(struct st_reader *r, const struct st_yaml *root, struct st_kitchen *k)
 {
     struct st_range n;
     if (root->kind != ST_YAML_MAP) {
-        st_report(&r->report, root->at, "a kitchen file is a list of keys such as `scale: 1 g`", "docs/kitchen-file.md shows one",
-                  "this is not a kitchen");
+        st_report(&r->report, root->at, "a kitchen file is a list of keys such as `scale: 1 g`",
+                  "docs/kitchen-file.md shows one", "this is not a kitchen");
         return;
     }
     const struct st_yaml *version = st_yaml_get(root, "schema_version");
     if (version && st_value_figure(r, version, "", 1, 1e6, false, &n) && n.value != 1.0) {
-        st_report(&r->report, version->at, "this program knows version 1", "update the program, or write the kitchen as version 1",
-                  "this kitchen file has version %.6g", n.value);
+        st_report(&r->report, version->at, "this program knows version 1",
+                  "update the program, or write the kitchen as version 1", "this kitchen file has version %.6g",
+                  n.value);
         return;
     }
     if (st_yaml_get(root, "measures")) /* before any size is read */
@@ -188,7 +195,8 @@ static void read_root(struct st_reader *r, const struct st_yaml *root, struct st
                   "this kitchen has no tools");
 }
 
-int st_kitchen_read(const char *file, const char *text, size_t size, struct st_kitchen *kitchen, struct st_recipe_file *out)
+int st_kitchen_read(const char *file, const char *text, size_t size, struct st_kitchen *kitchen,
+                    struct st_recipe_file *out)
 {
     struct st_kitchen k = *kitchen;
     memset(out, 0, sizeof *out);

@@ -15,6 +15,7 @@
  *   *out          problems and notes; st_recipe_done(out) afterwards in every case
  * Result: 0 read, -1 not.
  */
-int st_kitchen_read(const char *file, const char *text, size_t size, struct st_kitchen *kitchen, struct st_recipe_file *out);
+int st_kitchen_read(const char *file, const char *text, size_t size, struct st_kitchen *kitchen,
+                    struct st_recipe_file *out);
 
 #endif

@@ -103,7 +103,8 @@ static void make_steep(struct blend *b, const double amount[])
     kit_ideal(&b->step[1]);
     b->recipe = kit_recipe(b->step, 2);
     st_aim_init(&b->aim, &b->recipe);
-    assert_true(st_aim_free(&b->aim, 0, 0) && st_aim_free(&b->aim, 0, 1) && st_aim_free(&b->aim, 1, 1) && st_aim_free(&b->aim, 1, 2));
+    assert_true(st_aim_free(&b->aim, 0, 0) && st_aim_free(&b->aim, 0, 1) && st_aim_free(&b->aim, 1, 1) &&
+                st_aim_free(&b->aim, 1, 2));
 }
 
 static struct st_plan *plan_of(const struct st_aim *a)
@@ -123,12 +124,30 @@ static struct st_plan *plan_of(const struct st_aim *a)
 /* Partial volumes of the mixing rule lie where kitchen_bound.c says (the same limits, written down again). */
 static void test_partial_volumes(void **unused)
 {
-    static const double LIMIT[2][ST_NCOMP][2] = {
-        { { 0.886, 1.010 }, { 1.136, 1.264 }, { 0.610, 0.648 }, { 0.617, 0.654 }, { 0.605, 0.648 }, { 0.610, 0.648 },
-          { 0.589, 0.621 }, { 0.705, 0.715 }, { 0.752, 0.763 }, { 0.622, 0.633 }, { 1.085, 1.096 }, { 0.761, 0.772 } },
-        { { 0.650, 1.010 }, { 1.136, 1.273 }, { 0.610, 0.650 }, { 0.617, 0.656 }, { 0.605, 0.650 }, { 0.610, 0.650 },
-          { 0.580, 0.630 }, { 0.705, 0.715 }, { 0.752, 0.763 }, { 0.622, 0.633 }, { 1.085, 1.096 }, { 0.761, 0.772 } }
-    };
+    static const double LIMIT[2][ST_NCOMP][2] = { { { 0.886, 1.010 },
+                                                    { 1.136, 1.264 },
+                                                    { 0.610, 0.648 },
+                                                    { 0.617, 0.654 },
+                                                    { 0.605, 0.648 },
+                                                    { 0.610, 0.648 },
+                                                    { 0.589, 0.621 },
+                                                    { 0.705, 0.715 },
+                                                    { 0.752, 0.763 },
+                                                    { 0.622, 0.633 },
+                                                    { 1.085, 1.096 },
+                                                    { 0.761, 0.772 } },
+                                                  { { 0.650, 1.010 },
+                                                    { 1.136, 1.273 },
+                                                    { 0.610, 0.650 },
+                                                    { 0.617, 0.656 },
+                                                    { 0.605, 0.650 },
+                                                    { 0.610, 0.650 },
+                                                    { 0.580, 0.630 },
+                                                    { 0.705, 0.715 },
+                                                    { 0.752, 0.763 },
+                                                    { 0.622, 0.633 },
+                                                    { 1.085, 1.096 },
+                                                    { 0.761, 0.772 } } };
     (void)unused;
     for (int t = 0; t < 100000; t++) {
         double m[ST_NCOMP], sum = 0.0, rho;
@@ -160,11 +179,13 @@ static void test_partial_volumes(void **unused)
     }
 }
 
-static const enum st_figure FIGURE[] = { ST_FIG_STRENGTH, ST_FIG_SUGAR, ST_FIG_ACID, ST_FIG_VOLUME, ST_FIG_SUGAR_INVERT, ST_FIG_EXTRACT,
-                                         ST_FIG_MASS, ST_FIG_DENSITY };
+static const enum st_figure FIGURE[] = { ST_FIG_STRENGTH,     ST_FIG_SUGAR,   ST_FIG_ACID, ST_FIG_VOLUME,
+                                         ST_FIG_SUGAR_INVERT, ST_FIG_EXTRACT, ST_FIG_MASS, ST_FIG_DENSITY };
 enum { NFIGURE = sizeof FIGURE / sizeof *FIGURE };
 
-struct tally { long samples, boxes, signs, asked; };
+struct tally {
+    long samples, boxes, signs, asked;
+};
 
 /* Boxes at random, samples in each: none outside, and none against a sign. */
 static void enclose(const struct st_aim *a, int boxes, int samples, struct tally *n)
@@ -172,7 +193,8 @@ static void enclose(const struct st_aim *a, int boxes, int samples, struct tally
     struct st_plan *p = plan_of(a);
     struct st_plan_room *room = st_plan_room_create(p);
     struct st_enclosure *e = st_enclosure_create(p, FIGURE, NFIGURE);
-    double *x = malloc((size_t)(samples * ST_MAX_DIALS) * sizeof *x), *y = malloc((size_t)(samples * ST_NFIG) * sizeof *y);
+    double *x = malloc((size_t)(samples * ST_MAX_DIALS) * sizeof *x),
+           *y = malloc((size_t)(samples * ST_NFIG) * sizeof *y);
     const size_t m = (size_t)samples;
     assert_true(room && e && x && y);
     for (int t = 0; t < boxes; t++) {
@@ -194,7 +216,8 @@ static void enclose(const struct st_aim *a, int boxes, int samples, struct tally
             for (size_t i = 0; i < m; i++) {
                 const double v = y[(size_t)FIGURE[f] * m + i];
                 if (!isnan(v) && !(v >= in[f].low && v <= in[f].high))
-                    fail_msg("%s = %.17g outside %.17g .. %.17g", st_figure_info(FIGURE[f])->key, v, in[f].low, in[f].high);
+                    fail_msg("%s = %.17g outside %.17g .. %.17g", st_figure_info(FIGURE[f])->key, v, in[f].low,
+                             in[f].high);
                 n->samples++;
             }
         for (size_t i = 2; i + 1 < m; i += 2) { /* move one dial of a sample: y goes the way of its sign */
@@ -205,13 +228,14 @@ static void enclose(const struct st_aim *a, int boxes, int samples, struct tally
             x[(size_t)k * m + i + 1] = up;
             (void)st_plan_at_n(p, room, m, x, y);
             for (int f = 0; f < NFIGURE && i < 6; f++) {
-                const double v = y[(size_t)FIGURE[f] * m + i], w = y[(size_t)FIGURE[f] * m + i + 1], by = 1e-11 * fabs(v);
+                const double v = y[(size_t)FIGURE[f] * m + i], w = y[(size_t)FIGURE[f] * m + i + 1],
+                             by = 1e-11 * fabs(v);
                 const double way = up - x[(size_t)k * m + i];
                 if (isnan(v) || isnan(w))
                     continue;
                 if (w - v < slope[f][k].low * way - by || w - v > slope[f][k].high * way + by)
-                    fail_msg("%s moves by %.9g along dial %d over %.9g, slope in %.9g .. %.9g", st_figure_info(FIGURE[f])->key, w - v, k,
-                             way, slope[f][k].low, slope[f][k].high);
+                    fail_msg("%s moves by %.9g along dial %d over %.9g, slope in %.9g .. %.9g",
+                             st_figure_info(FIGURE[f])->key, w - v, k, way, slope[f][k].low, slope[f][k].high);
             }
             if (i >= 6)
                 break;
@@ -244,7 +268,8 @@ static void test_enclosures(void **unused)
     make_steep(&b, STEEP);
     enclose(&b.aim, 1500, 24, &n);
     assert_true(n.samples >= 1000000);
-    print_message("%ld samples in %ld boxes inside; %.0f %% of the signs known\n", n.samples, n.boxes, 100.0 * (double)n.signs / (double)n.asked);
+    print_message("%ld samples in %ld boxes inside; %.0f %% of the signs known\n", n.samples, n.boxes,
+                  100.0 * (double)n.signs / (double)n.asked);
     assert_true(n.signs * 2 > n.asked);
 }
 
@@ -332,7 +357,8 @@ static void test_search_against_loops(void **unused)
         const double about = between(0.5, 1.5);
         for (int k = 0; k < b.aim.n_dial; k++)
             random_grid(&grid[k]);
-        (void)st_aim_wish(&b.aim, ST_FIG_STRENGTH, 26.0 * about, t % 5 ? 26.0 * about : 29.0 * about, between(0.3, 2.0));
+        (void)st_aim_wish(&b.aim, ST_FIG_STRENGTH, 26.0 * about, t % 5 ? 26.0 * about : 29.0 * about,
+                          between(0.3, 2.0));
         (void)st_aim_wish(&b.aim, ST_FIG_SUGAR, 190.0, 190.0, between(3.0, 30.0));
         if (t % 2)
             (void)st_aim_wish(&b.aim, ST_FIG_VOLUME, t % 3 ? 900.0 : -HUGE_VAL, 1300.0, 20.0);
@@ -360,8 +386,8 @@ static void test_search_against_loops(void **unused)
         assert_int_equal(r.n_point, all.n > 5 ? 5 : all.n > 0 ? all.n : 1);
         st_kitchen_result_done(&r);
     }
-    print_message("1000 searches of %.0f points: %ld nodes, %ld points reckoned; none within in %ld, at most %ld\n", points, nodes, evaluations,
-                  none, most);
+    print_message("1000 searches of %.0f points: %ld nodes, %ld points reckoned; none within in %ld, at most %ld\n",
+                  points, nodes, evaluations, none, most);
     assert_true(none > 50 && none < 950);
 }
 
@@ -376,9 +402,11 @@ static void steps(struct st_kitchen_grid *g, double first, double step, int n, d
         g->item[g->n++] = (struct st_kitchen_item){ .factor = (first + step * i) / written };
 }
 
-/* The fifth target, 20 +-2 % of the volume, is no figure of a recipe: its points are picked out of those that meet the other
- * four.  The marker is followed as fat, 2 g to the litre of tincture: as a tracer, since what it weighs is nothing. */
-static void published(double sugar_step, double first_sugar, int n_sugar, double *points, int *within, double *best, struct st_kitchen_point *at)
+/* The fifth target, 20 +-2 % of the volume, is no figure of a recipe: its points are picked out of those that meet the
+ * other four.  The marker is followed as fat, 2 g to the litre of tincture: as a tracer, since what it weighs is
+ * nothing. */
+static void published(double sugar_step, double first_sugar, int n_sugar, double *points, int *within, double *best,
+                      struct st_kitchen_point *at)
 {
     static struct blend b;
     static struct st_kitchen_grid grid[6];
@@ -419,8 +447,8 @@ static void published(double sugar_step, double first_sugar, int n_sugar, double
             *at = r.point[i];
         }
     }
-    print_message("%.0f points, %ld nodes, %ld reckoned; %d meet four wishes, %d all five, best %.4f\n", r.points, r.nodes, r.evaluations,
-                  r.n_point, *within, *best);
+    print_message("%.0f points, %ld nodes, %ld reckoned; %d meet four wishes, %d all five, best %.4f\n", r.points,
+                  r.nodes, r.evaluations, r.n_point, *within, *best);
     st_kitchen_result_done(&r);
 }
 
@@ -431,11 +459,11 @@ static void test_published_grid(void **unused)
     struct st_kitchen_point at;
     (void)unused;
     published(5.0, 150.0, 41, &points, &within, &best, &at);
-    assert_true(points == 3669705.0);                 /* OP029 */
-    assert_in_range(within, 16, 20);                  /* OP030: 18 +- 2 */
-    assert_true(fabs(best - 0.5688) <= 0.01);         /* OP031 */
+    assert_true(points == 3669705.0);         /* OP029 */
+    assert_in_range(within, 16, 20);          /* OP030: 18 +- 2 */
+    assert_true(fabs(best - 0.5688) <= 0.01); /* OP031 */
     static const unsigned short BEST[] = { 3, 31, 3, 7, 6, 4 };
-    assert_memory_equal(at.at, BEST, sizeof BEST);    /* OP032: 305 g is the 31st step above 150 */
+    assert_memory_equal(at.at, BEST, sizeof BEST);              /* OP032: 305 g is the 31st step above 150 */
     assert_true(fabs(at.y[ST_FIG_STRENGTH] - 26.1424) <= 0.02); /* OP033..OP038 */
     assert_true(fabs(at.y[ST_FIG_SUGAR] - 199.1836) <= 0.1);
     assert_true(fabs(at.y[ST_FIG_ACID] - 5.8294) <= 0.005);
@@ -443,7 +471,7 @@ static void test_published_grid(void **unused)
     assert_true(fabs(at.y[ST_FIG_VOLUME] - 1704.594) <= 0.5);
     assert_true(fabs(100.0 * 6.0 * CUP / at.y[ST_FIG_VOLUME] - 20.8192) <= 0.02);
     published(50.0, 150.0, 5, &points, &within, &best, &at);
-    assert_true(points == 447525.0);                  /* OP041 */
+    assert_true(points == 447525.0); /* OP041 */
     assert_int_equal(within, 2);
     assert_true(fabs(best - 0.678) <= 0.0005);
 }
