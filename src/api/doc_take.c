@@ -23,8 +23,9 @@ __attribute__((format(printf, 3, 4))) static void more(char *buf, size_t size, c
 void st_deed_words(char *buf, size_t size, const struct st_take_deed *d)
 {
     char time[64];
-    snprintf(buf, size, "%s", d->kind < ST_NDO ? st_do_name(d->kind) : "");
     st_time_words(time, sizeof time, &d->time);
+    const bool only_strains = d->strain && !*time && !d->spent;
+    snprintf(buf, size, "%s", only_strains ? "strain" : d->kind < ST_NDO ? st_do_name(d->kind) : "");
     if (d->spent)
         more(buf, size, "the drained fruit again");
     if (*time)
@@ -34,6 +35,8 @@ void st_deed_words(char *buf, size_t size, const struct st_take_deed *d)
              "at %.0f \xc2\xb0"
              "C",
              d->temperature_K.value - 273.15);
+    if (d->strain && !only_strains)
+        more(buf, size, "then strain");
     if (d->press)
         more(buf, size, "pressed");
     if (d->vessel_ml > 0.0)

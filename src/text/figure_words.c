@@ -134,36 +134,55 @@ void st_grams_words(char *buf, size_t size, double g)
         snprintf(buf, size, g >= 99.5 ? "%.0f g" : "%.2g g", g);
 }
 
-void st_time_words(char *buf, size_t size, const struct st_amount *time)
+/* "2 months", whose length is not one number. */
+static void vague_words(char *buf, size_t size, const struct st_amount *time, const char *joint)
+{
+    const struct st_unit *u = time->unit;
+    const double low = round(time->low / u->low * 10.0) / 10.0, high = round(time->high / u->high * 10.0) / 10.0;
+    if (low < high)
+        snprintf(buf, size, "%g%s%g %s", low, joint, high, u->plural);
+    else
+        snprintf(buf, size, "%g %s", high, high > 1.0 ? u->plural : u->name);
+}
+
+/* Is x whole, within this share of it? */
+static bool is_whole(double x, double within)
+{
+    return x >= 1.0 - 1e-6 && fabs(x - round(x)) <= 1e-6 + within * x;
+}
+
+void st_time_span_words(char *buf, size_t size, const struct st_amount *time, const char *joint)
 {
     static const struct {
-        double s;
+        double s, within;
         const char *one, *many;
-    } UNIT[] = { { 2629800.0, "month", "months" }, { 604800.0, "week", "weeks" }, { 86400.0, "day", "days" },
-                 { 3600.0, "hour", "hours" },      { 60.0, "minute", "minutes" }, { 1.0, "second", "seconds" } };
-    const int n = sizeof UNIT / sizeof *UNIT;
+    } UNIT[] = { { 604800.0, 0.0, "week", "weeks" },
+                 { 86400.0, 0.01, "day", "days" },
+                 { 3600.0, 0.01, "hour", "hours" },
+                 { 60.0, 0.0, "minute", "minutes" },
+                 { 1.0, 1.0, "second", "seconds" } };
     int i = 0;
 
     buf[0] = '\0';
     if (time->dim != ST_DIM_TIME || !(time->value > 0.0))
         return;
-    if (time->unit && st_unit_is_vague(time->unit)) { /* "2 months", whose length is not one number */
-        const double a = round(time->low / time->unit->low), b = round(time->high / time->unit->high);
-        if (a < b)
-            snprintf(buf, size, "%g to %g %s", a, b, time->unit->plural);
-        else
-            snprintf(buf, size, "%g %s", b, b > 1.0 ? time->unit->plural : time->unit->name);
+    if (time->unit && st_unit_is_vague(time->unit) && time->unit->low > 0.0 && time->unit->high > 0.0) {
+        vague_words(buf, size, time, joint);
         return;
     }
     const bool range = time->high > time->low * (1.0 + 1e-9) && time->low > 0.0;
-    const double low = range ? time->low : time->value, high = range ? time->high : time->value;
-    for (; i < n - 1; i++) { /* the largest unit in which both ends are whole, or nearly */
-        const double a = low / UNIT[i].s, b = high / UNIT[i].s;
-        if (a >= 1.0 - 1e-9 && fabs(a - round(a)) < 0.02 && fabs(b - round(b)) < 0.02)
-            break;
-    }
-    if (range)
-        snprintf(buf, size, "%g to %g %s", round(low / UNIT[i].s), round(high / UNIT[i].s), UNIT[i].many);
+    double low = range ? time->low : time->value, high = range ? time->high : time->value;
+    while (i < 4 && !(is_whole(low / UNIT[i].s, UNIT[i].within) && is_whole(high / UNIT[i].s, UNIT[i].within)))
+        i++;
+    low = round(low / UNIT[i].s);
+    high = round(high / UNIT[i].s);
+    if (low < high)
+        snprintf(buf, size, "%.0f%s%.0f %s", low, joint, high, UNIT[i].many);
     else
-        snprintf(buf, size, "%g %s", round(low / UNIT[i].s), low / UNIT[i].s > 1.5 ? UNIT[i].many : UNIT[i].one);
+        snprintf(buf, size, "%.0f %s", high, high > 1.0 ? UNIT[i].many : UNIT[i].one);
+}
+
+void st_time_words(char *buf, size_t size, const struct st_amount *time)
+{
+    st_time_span_words(buf, size, time, " to ");
 }

@@ -20,7 +20,10 @@ void st_volume_value(char *buf, size_t size, const struct st_interval *ml, enum 
 void st_bottles_words(char *buf, size_t size, double volume_ml, double bottle_ml);
 /* "12 g", "1.24 kg", "0.4 g". */
 void st_grams_words(char *buf, size_t size, double g);
-/* "8 weeks", "6 to 8 weeks", "2 min"; "" when no time was given. */
+/* "8 weeks", "6 to 8 weeks", "38 to 48 days"; "" when no time was given.  Weeks and minutes only where they are exact,
+ * days and hours rounded by 1 % at most. */
 void st_time_words(char *buf, size_t size, const struct st_amount *time);
+/* The same with another joint between the ends: "38-48 days". */
+void st_time_span_words(char *buf, size_t size, const struct st_amount *time, const char *joint);
 
 #endif

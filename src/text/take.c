@@ -149,6 +149,23 @@ static bool settle(struct st_taking *t, struct memory *m, struct st_take *out)
     return false;
 }
 
+/* What the maker answered to "What goes in?", below the text. */
+static const char *with_answers(struct st_taking *t)
+{
+    static const char *const ID[] = { "goods.amount", "goods.which" };
+    const char *text = t->text;
+    for (size_t i = 0; i < sizeof ID / sizeof ID[0]; i++) {
+        const char *value = st_take_answer_to(t->given, ID[i]);
+        if (!value || strlen(value) > 2000)
+            continue;
+        char *more = st_take_tidy(t->arena, value, strlen(value));
+        for (char *p = more; *p; p++)
+            *p = *p == ';' ? '\n' : *p;
+        text = st_arena_printf(t->arena, "%s\n\n%s", text, more);
+    }
+    return text;
+}
+
 /* ---- giving ---- */
 
 static void give_rows(struct st_taking *t, struct st_take *out)
@@ -229,6 +246,7 @@ int st_take_text(const char *text, size_t size, struct st_catalogue *c, const st
     if (plain)
         t->text = st_take_tidy(&m->arena, plain, strlen(plain));
     free(plain);
+    t->text = with_answers(t);
     return work(t, m, out, problem);
 }
 

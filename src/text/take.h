@@ -35,7 +35,7 @@ struct st_take_read_as { /* one line of the text, in order */
 };
 
 struct st_take_question {
-    const char *id;  /* "measures", "l4.strength": stays the same as long as the text does */
+    const char *id;  /* "measures", "l4.strength", "goods.amount": stays the same as long as the text does */
     const char *ask; /* "How strong is the vodka, in % vol?" */
     const char *why; /* "Moves the strength most: 18 to 24 % vol" */
     const char *label[ST_TAKE_OPTIONS + 1];
@@ -64,7 +64,8 @@ struct st_take {
 
 /* Given: text of size bytes (limit 64 KiB, 600 lines: more is refused), a catalogue of its own (a recipe's definitions
  * are added to it). Returned: *out; call st_take_done whatever the result. Result: 0 read; 1 read, with questions open;
- * -1 *problem: nothing there, too long, or no ingredient found. */
+ * -1 *problem: nothing there, too long, or nothing in it of which a drink could be made.  A text that names things
+ * without any amount gives its rows and asks (1). */
 int st_take_text(const char *text, size_t size, struct st_catalogue *c, const struct st_take_given *given,
                  struct st_take *out, struct st_problem *problem);
 void st_take_done(struct st_take *t);

@@ -18,7 +18,8 @@ void st_say_line(const struct st_item *it, const struct st_say *say, char *out, 
         (void)snprintf(name, sizeof name, "%.190s", say->name);
     else
         (void)snprintf(name, sizeof name, "%s%s%.160s%s%s", hot, piece, say->name, say->part[0] ? " " : "", say->part);
-    const char *pct = say->strength[0] ? " %" : "", *gap = say->strength[0] ? " " : "";
+    const char *pct = say->strength[0] && !strstr(say->strength, "proof") ? " %" : "",
+               *gap = say->strength[0] ? " " : "";
     if (of)
         (void)snprintf(out, size, "%s of %s %s", say->part, say->amount, name);
     else if (say->behind)
@@ -109,6 +110,25 @@ void st_say_usual_strength(const struct st_item *it, struct st_usual *u)
     st_usual_read(value ? value : st_words_value(ST_WORD_USUAL, "other"), u);
 }
 
+/* "80 proof" stays as it is written. */
+static bool proof_words(const struct st_item *it, char *out, size_t size)
+{
+    const char *from = it->d.text + it->d.strength_at, *end = from + it->d.strength_n;
+    size_t n = 0;
+    if (it->d.strength_n == 0 || it->d.strength_n > 30)
+        return false;
+    while (from < end && !st_is_digit((unsigned char)*from))
+        from++;
+    while (from + n < end && (st_is_digit((unsigned char)from[n]) || from[n] == '.'))
+        n++;
+    struct st_scan s = { from + n, end };
+    (void)(st_scan_blanks(&s) || st_scan_sign(&s, "-"));
+    if (n == 0 || n > 6 || !st_scan_word(&s, "proof"))
+        return false;
+    (void)snprintf(out, size, "%.*s proof", (int)n, from);
+    return true;
+}
+
 /* What stands for the strength; asks is set when the maker has to say it. */
 static void strength_words(struct st_item *it, char *out, size_t size, bool *asks)
 {
@@ -117,6 +137,8 @@ static void strength_words(struct st_item *it, char *out, size_t size, bool *ask
 
     out[0] = '\0';
     *asks = false;
+    if (r->known && !it->d.asks && proof_words(it, out, size))
+        return;
     if (r->known && !it->d.asks) {
         (void)snprintf(out, size, r->low < r->high ? "%.4g-%.4g" : "%.4g", r->low, r->high);
         return;
@@ -220,6 +242,12 @@ static bool hand_words(struct st_item *it, const struct st_sum *sum, struct amou
     st_usual_read(value, &u);
     st_say_metric(&g, low * u.low, high * u.high, w->words, sizeof w->words);
     st_item_doubt(it->out, ST_GUESS, "a %.30s of it is taken as %.3g to %.3g g", key, u.low, u.high);
+    const size_t word = strlen(key);
+    const char *behind = strncmp(it->name, key, word) == 0 && it->name[word] == ' ' ? it->name + word + 1 : NULL;
+    if (behind && strncmp(behind, "of ", 3) == 0)
+        behind += 3;
+    if (behind && *behind) /* "1-5 g lemon rind", which is no strip any more */
+        memmove(it->name, behind, strlen(behind) + 1);
     it->piece = NULL;
     return true;
 }

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "model/foresee.h"
+#include "name_form.h"
 #include "take_whole.h"
 
 /* Questions, ranked by how far their answers move the bottle. */
@@ -20,7 +21,7 @@ struct candidate {
     const struct st_take_ask *ask;
     int row;
     double weight, low[3], high[3];
-    bool tried, vessel, part;
+    bool tried, vessel, part, goods;
 };
 
 struct asking {
@@ -186,7 +187,7 @@ static void weigh(struct asking *a, struct candidate *c)
             c->weight += units(a, f, c->q.moves[f]);
         }
     else
-        c->weight = c->kind == ST_ASK_WHICH ? WORTH : 5; /* a thing that is not in the reckoning at all */
+        c->weight = c->kind == ST_ASK_WHICH && !c->goods ? WORTH : 5; /* a thing that is not in the reckoning at all */
 }
 
 /* ---- in words ---- */
@@ -195,6 +196,8 @@ static const char *why(struct asking *a, const struct candidate *c)
 {
     static const char *const NAME[3] = { "strength", "sugar", "volume" }, *const UNIT[3] = { "% vol", "g/L", "mL" };
     int f = 0;
+    if (c->goods)
+        return "Without an answer there is nothing to reckon with";
     if (!c->tried)
         return "Without an answer it is left out of the reckoning, or guessed";
     for (int k = 1; k < 3; k++)
@@ -212,7 +215,7 @@ static void fill(struct asking *a, struct candidate *c)
     for (int o = 0; o < c->ask->n_option; o++)
         c->q.label[o] = st_arena_strdup(a->t->arena, c->ask->option[o].label);
     c->q.own_words = c->ask->with[0] != '\0' && c->kind != ST_ASK_MEASURES;
-    c->q.line = c->kind == ST_ASK_MEASURES || c->vessel || c->part ? 0 : a->t->row[c->row].line;
+    c->q.line = c->kind == ST_ASK_MEASURES || c->vessel || c->part || c->goods ? 0 : a->t->row[c->row].line;
 }
 
 static struct candidate *candidate(struct asking *a, int row, enum st_take_kind kind, const struct st_take_ask *ask)
@@ -299,6 +302,76 @@ static void part(struct asking *a)
     c->q.answered = st_take_answer_to(a->t->given, "part.amount");
 }
 
+static bool is_named(const struct st_taking *t, const struct st_ingredient *in)
+{
+    struct st_entry e = { .what = in };
+    st_take_names(t->arena, in, &e);
+    for (int i = 0; i < t->n_row; i++)
+        for (int k = 0; k < e.n_name; k++) {
+            char name[ST_NAME_WORD_BYTES + 2];
+            if (e.name[k].n != 1 || strlen(e.name[k].word[0]) < 3)
+                continue;
+            (void)snprintf(name, sizeof name, "%s", e.name[k].word[0]);
+            const size_t n = strlen(name);
+            if (st_take_has_word(t->row[i].sentence, name))
+                return true;
+            (void)snprintf(name + n, sizeof name - n, "s");
+            if (st_take_has_word(t->row[i].sentence, name))
+                return true;
+        }
+    return false;
+}
+
+/* Does the text speak of anything that could be steeped, or of steeping? */
+static bool speaks(const struct st_taking *t)
+{
+    for (int i = 0; i < t->n_row; i++)
+        if (t->row[i].item->role == ST_TAKE_STEP)
+            return true;
+    for (size_t i = 0; i < st_catalogue_count(t->catalogue); i++)
+        if (is_named(t, st_catalogue_at(t->catalogue, i)))
+            return true;
+    return false;
+}
+
+/* "Vodka in place of gin?": which of those it shall be. */
+static void which_spirit(struct asking *a)
+{
+    struct st_take_ask *ask = st_arena_alloc(a->t->arena, sizeof *ask);
+    *ask = (struct st_take_ask){ .kind = ST_ASK_WHICH, .ask = "Which spirit shall it be?", .with = "%s" };
+    for (size_t i = 0; i < st_catalogue_count(a->t->catalogue) && ask->n_option < ST_TAKE_OPTIONS; i++) {
+        const struct st_ingredient *in = st_catalogue_at(a->t->catalogue, i);
+        if (in->kind == ST_KIND_SPIRIT && is_named(a->t, in))
+            (void)snprintf(ask->option[ask->n_option++].label, sizeof ask->option[0].label, "%.30s", in->name);
+    }
+    struct candidate *c = ask->n_option > 1 ? candidate(a, 0, ST_ASK_WHICH, ask) : NULL;
+    if (!c)
+        return;
+    c->goods = true;
+    c->q.id = "goods.which";
+    c->q.answered = st_take_answer_to(a->t->given, c->q.id);
+}
+
+/* Where nothing is told that goes in.  The answer is read as if it stood below the text (st_take_text). */
+static void goods(struct asking *a)
+{
+    static const struct st_take_ask ask = { .kind = ST_ASK_AMOUNT,
+                                            .ask = "What goes in, and how much of each?",
+                                            .with = "%s" };
+    const char *value = st_take_answer_to(a->t->given, "goods.amount");
+    const bool spirit = st_take_answer_to(a->t->given, "goods.which") != NULL;
+    if (!value && !spirit && (a->t->n_entry > 0 || a->n > 0 || !speaks(a->t)))
+        return;
+    if (!value || spirit)
+        which_spirit(a);
+    struct candidate *c = candidate(a, 0, ST_ASK_AMOUNT, &ask);
+    if (!c)
+        return;
+    c->goods = true;
+    c->q.id = "goods.amount";
+    c->q.answered = a->t->n_entry > 0 ? value : NULL;
+}
+
 static int heavier(const void *x, const void *y)
 {
     const struct candidate *a = x, *b = y;
@@ -320,6 +393,7 @@ void st_take_questions(struct st_taking *t, struct st_take *out)
     answered_measures(&a);
     vessel(&a);
     part(&a);
+    goods(&a);
     a.has_base = out->whole && figures(&out->recipe.recipe, a.base);
     for (int i = 0; i < a.n; i++)
         if (!a.c[i].q.answered)

@@ -315,6 +315,7 @@ static void add_step(struct steps *s, const char *text, const struct clause *c, 
     find_time(text, c, &d.time);
     find_temperature(text, c, &d.temperature_K);
     d.press = (says(text, c, PRESS) || strcmp(c->verb->value, "press") == 0) && !says(text, c, NO_PRESS);
+    d.strain = kind == ST_DO_STEEP && (strcmp(c->verb->value, "strain") == 0 || strcmp(c->verb->value, "press") == 0);
     if (kind == ST_DO_BOTTLE)
         find_bottles(text, c, &d);
     if (!old) {
@@ -331,6 +332,7 @@ static void add_step(struct steps *s, const char *text, const struct clause *c, 
     if (!item->deed.temperature_K.known)
         item->deed.temperature_K = d.temperature_K;
     item->deed.press = item->deed.press || d.press;
+    item->deed.strain = item->deed.strain || d.strain;
     if (d.size_ml > 0.0)
         item->deed.size_ml = d.size_ml;
     if (d.bottles > 0)

@@ -54,6 +54,7 @@ struct st_take_item {
         struct st_amount time; /* dim ST_DIM_OPEN: not said */
         struct st_range temperature_K;
         bool press, spent; /* spent: "cover the strained fruit with the syrup" */
+        bool strain;       /* of a steep: the liquor is taken off */
         double size_ml;
         int bottles; /* bottle */
         double vessel_ml;

@@ -123,6 +123,7 @@ int st_take_verbless(struct st_parting *p, const char *sentence, struct st_take_
               wait ? "a time alone: it waits" : "put together: it steeps");
     if (timed)
         item[k].deed.time = time;
+    item[k].deed.strain = over;
     if (item[k].deed.kind == ST_DO_BOTTLE)
         item[k].deed.bottles = bottles_in(sentence);
     return k == n ? n + 1 : n;

@@ -229,8 +229,6 @@ int st_take_part_ask(const struct st_taking *t, struct st_take_ask *ask);
 
 /* --- take_yaml.c --- */
 void st_take_write(struct st_taking *t, struct st_buf *out);
-/* A time such as the reader of recipes takes: "6-8 weeks"; "" for none. */
-void st_take_time(char *buf, size_t size, const struct st_amount *time);
 
 /* --- take_ask.c --- */
 /* The questions of a text that was read to a recipe; out->recipe may be empty. */

@@ -1,9 +1,9 @@
 #include <ctype.h>
-#include <math.h>
 #include <stdio.h>
 #include <string.h>
 #include <strings.h>
 
+#include "figure_words.h"
 #include "take_whole.h"
 #include "yaml_guard.h"
 
@@ -91,46 +91,6 @@ static void original(struct st_buf *out, const char *text)
     }
 }
 
-/* ---- figures ---- */
-
-void st_take_time(char *buf, size_t size, const struct st_amount *time)
-{
-    static const struct {
-        double s;
-        const char *one, *many;
-    } UNIT[] = { { 604800, "week", "weeks" },
-                 { 86400, "day", "days" },
-                 { 3600, "hour", "hours" },
-                 { 60, "minute", "minutes" },
-                 { 1, "second", "seconds" } };
-    size_t i = 0;
-
-    buf[0] = '\0';
-    if (time->dim != ST_DIM_TIME || !(time->value > 0))
-        return;
-    double low = time->low > 0 ? time->low : time->value, high = time->high > low ? time->high : low;
-    const struct st_unit *u = time->unit;
-    if (u && st_unit_is_vague(u) && u->low > 0 && u->high > 0) { /* months are of several lengths */
-        low = round(low / u->low * 10) / 10;
-        high = round(high / u->high * 10) / 10;
-        if (low < high)
-            (void)snprintf(buf, size, "%g-%g %s", low, high, u->plural);
-        else
-            (void)snprintf(buf, size, "%g %s", low, low > 1 ? u->plural : u->name);
-        return;
-    }
-    while (i + 1 < sizeof UNIT / sizeof UNIT[0] &&
-           (low < UNIT[i].s * (1 - 1e-9) || fabs(low / UNIT[i].s - round(low / UNIT[i].s)) > 1e-6 ||
-            fabs(high / UNIT[i].s - round(high / UNIT[i].s)) > 1e-6))
-        i++;
-    low = round(low / UNIT[i].s);
-    high = round(high / UNIT[i].s);
-    if (low < high)
-        (void)snprintf(buf, size, "%.0f-%.0f %s", low, high, UNIT[i].many);
-    else
-        (void)snprintf(buf, size, "%.0f %s", low, low > 1 ? UNIT[i].many : UNIT[i].one);
-}
-
 /* ---- steps ---- */
 
 static void line_of(struct st_taking *t, struct st_buf *out, const struct st_use *u)
@@ -174,7 +134,7 @@ static void step(struct st_taking *t, struct st_buf *out, const struct st_stage 
         for (int i = 0; i < s->n_use; i++)
             line_of(t, out, &s->use[i]);
     }
-    st_take_time(time, sizeof time, &s->time);
+    st_time_span_words(time, sizeof time, &s->time, "-");
     if (*time)
         st_buf_printf(out, "    for: %s\n", time);
     if (s->temperature_K.known)
