@@ -217,6 +217,7 @@ test("on paper: no buttons or tabs, cautions stay, black on white", async () => 
     await page.emulateMedia({ media: "print" });
     assert.equal(await page.locator("button:visible, nav:visible").count(), 0);
     assert.ok((await page.locator(".caution:visible").count()) > 2);
+    assert.equal(await page.locator(".on-paper:visible").count(), await page.locator(".caution").count());
     assert.equal(await page.evaluate(() => getComputedStyle(document.body).backgroundColor), "rgb(255, 255, 255)");
     await end();
 });
