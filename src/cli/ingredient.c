@@ -4,6 +4,7 @@
 #include "cli/cli.h"
 #include "cli/page.h"
 #include "core/strength.h"
+#include "text/held.h"
 
 const char cmd_ingredient_usage[] = "stillroom ingredient NAME, stillroom ingredient --list [WORD]\n"
                                     "\n"
@@ -184,6 +185,8 @@ int cmd_ingredient(struct cli *c)
     if (!all)
         return ST_EXIT_SYSTEM;
     const struct st_ingredient *in = listed ? NULL : st_catalogue_find(all, name, strlen(name));
+    if (!in && !listed)
+        in = st_held_stop(all, name, strlen(name)); /* "dried yew" is told as yew */
     const int code = listed ? list(c, all) : in ? show(c, in) : unknown(all, name);
     st_catalogue_free(all);
     return code;

@@ -6,6 +6,7 @@
 
 #include "cli/cli.h"
 #include "cli/take_page.h"
+#include "text/held.h"
 #include "util/file.h"
 
 const char cmd_take_usage[] = "stillroom take FILE\n"
@@ -22,8 +23,8 @@ const char cmd_take_usage[] = "stillroom take FILE\n"
                               "  --yaml                 show the recipe file instead of the page\n"
                               "\n"
                               "--answer and --change may be given several times.\n"
-                              "Ends with 1 when a question is open or a line could not be read, with 2 when\n"
-                              "nothing could be read.\n";
+                              "Ends with 1 when a question is open, a line could not be read or something in it\n"
+                              "says STOP, with 2 when nothing could be read.\n";
 
 enum { MOST_GIVEN = 64 };
 
@@ -221,6 +222,8 @@ static int code_of(const struct st_take *t)
     for (int i = 0; i < t->n_row; i++) {
         const struct st_take_item *item = t->row[i].item;
         if (item->sure == ST_UNREAD && (item->role == ST_TAKE_INGREDIENT || item->role == ST_TAKE_STEP))
+            return ST_EXIT_UNMET;
+        if (item->role == ST_TAKE_INGREDIENT && item->line.what && st_ingredient_is_stopped(item->line.what))
             return ST_EXIT_UNMET;
     }
     return ST_EXIT_DONE;

@@ -53,6 +53,15 @@ static void print_answered(const struct st_take *t)
 
 /* ---- lines ---- */
 
+/* The same plant on two lines of a step has its cautions twice in the list. */
+static bool told_before(const struct st_cautions *all, int at)
+{
+    for (int i = 0; i < at; i++)
+        if (all->item[i].step == all->item[at].step && strcmp(all->item[i].what, all->item[at].what) == 0)
+            return true;
+    return false;
+}
+
 static void print_cautions(const struct page *p, const struct st_take_read_as *r)
 {
     if (!p || r->step < 0 || r->step >= p->recipe->n_step || r->item->role != ST_TAKE_INGREDIENT)
@@ -60,7 +69,8 @@ static void print_cautions(const struct page *p, const struct st_take_read_as *r
     const struct st_step *s = &p->recipe->step[r->step];
     for (int i = 0; i < p->cautions->n; i++) {
         const struct st_caution *c = &p->cautions->item[i];
-        if (c->step == r->step && c->line >= 0 && c->line < s->n_line && s->line[c->line].what == r->item->line.what)
+        if (c->step == r->step && c->line >= 0 && c->line < s->n_line && s->line[c->line].what == r->item->line.what &&
+            !told_before(p->cautions, i))
             page_caution(8, c);
     }
 }

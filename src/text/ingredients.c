@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "held.h"
 #include "ingredient_stanza.h"
 #include "name_form.h"
 #include "name_index.h"
@@ -20,7 +21,7 @@ struct st_catalogue {
     struct st_arena arena;
     struct st_ingredient **entry; /* each in the arena, so that lent ones stay where they are */
     size_t n, room;
-    struct st_name_index index;
+    struct st_name_index index, botanical;
     bool changed; /* since it was read from its sheet */
 };
 
@@ -29,6 +30,7 @@ void st_catalogue_free(struct st_catalogue *c)
     if (!c)
         return;
     st_name_index_done(&c->index);
+    st_name_index_done(&c->botanical);
     free(c->entry);
     st_arena_done(&c->arena);
     free(c);
@@ -157,6 +159,33 @@ static int read_sheet(struct st_catalogue *c, char *text, size_t size, struct st
     return got < 0 ? -1 : finish_stanza(c, &seen, begun, problem);
 }
 
+/* How grave its gravest caution is; -1 none. */
+static int gravest(const struct st_ingredient *in)
+{
+    int most = -1;
+    for (int i = 0; i < in->n_caution; i++)
+        if (st_flag_weight(&in->caution[i]) > most)
+            most = st_flag_weight(&in->caution[i]);
+    return most;
+}
+
+/* Botanical names stand for the mildest thing that bears them: elder is no elder leaf, an apricot no apricot kernel. */
+static void index_botanical(struct st_catalogue *c, int what)
+{
+    struct st_name_words w;
+    char form[ST_NAME_BYTES*2];
+
+    for (const char *p = c->entry[what]->botanical; *p;) {
+        const size_t n = strcspn(p, "/");
+        st_name_split(p, n, &w);
+        const size_t length = st_name_join(&w, 0, form);
+        const int before = length ? st_name_index_add(&c->botanical, &c->arena, form, length, what) : -1;
+        if (before >= 0 && gravest(c->entry[what]) < gravest(c->entry[before]))
+            st_name_index_set(&c->botanical, &c->arena, form, length, what);
+        p += n + (p[n] == '/');
+    }
+}
+
 struct st_catalogue *st_catalogue_create(const char *text, size_t size, struct st_problem *problem)
 {
     struct st_catalogue *c = x_calloc(1, sizeof *c);
@@ -175,10 +204,20 @@ struct st_catalogue *st_catalogue_create(const char *text, size_t size, struct s
         st_catalogue_free(c);
         return NULL;
     }
+    for (size_t i = 0; i < c->n; i++)
+        index_botanical(c, (int)i);
     return c;
 }
 
 /* ---- finding ---- */
+
+const struct st_ingredient *st_catalogue_by_form(const struct st_catalogue *c, const char *form, size_t length)
+{
+    int at = st_name_index_find(&c->index, form, length);
+    if (at < 0)
+        at = st_name_index_find(&c->botanical, form, length);
+    return at < 0 ? NULL : c->entry[at];
+}
 
 static bool is_dry_kind(enum st_kind k)
 {
@@ -305,6 +344,8 @@ int st_catalogue_near(const struct st_catalogue *c, const char *name, size_t siz
     st_name_split(name, size, &w);
     if (max <= 0 || st_name_join(&w, 0, form) == 0)
         return 0;
+    if ((near[0] = st_held_stop(c, name, size)) != NULL) /* a name that says yew never leads to rue */
+        return 1;
     for (size_t i = 0; i < c->index.room; i++) {
         const struct st_name_entry *e = &c->index.slot[i];
         if (!e->form)

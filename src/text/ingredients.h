@@ -18,10 +18,14 @@ void st_catalogue_free(struct st_catalogue *c);
  * ("dried damsons", "damsons, dried").  NULL when unknown.  Lent until st_catalogue_free. */
 const struct st_ingredient *st_catalogue_find(const struct st_catalogue *c, const char *name, size_t size);
 
+/* The one whose name, or else botanical name, has this form (name_form.h); NULL when none has. */
+const struct st_ingredient *st_catalogue_by_form(const struct st_catalogue *c, const char *form, size_t length);
+
 /* What holds so much water that grinding or roasting makes another thing of it: fruit, fresh herbs, milk. */
 bool st_kind_is_moist(enum st_kind k);
 
-/* Near names for an unknown one, best first; returns how many were put into near[max]. */
+/* Near names for an unknown one, best first; returns how many were put into near[max].  A name that holds that of something
+ * which must not go into a drink (held.h) is near to that alone. */
 int st_catalogue_near(const struct st_catalogue *c, const char *name, size_t size, const struct st_ingredient *near[], int max);
 
 /* Add or replace: a copy of *base (may be NULL) under a new slug/name that the caller then changes.  Lent, owned by c. */

@@ -1,6 +1,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "held.h"
 #include "line_draft.h"
 
 /* Words for a piece of something; they can only be left out where the ingredient's own piece has that name. */
@@ -376,7 +377,7 @@ int st_draft_name(struct st_draft *d, const struct st_catalogue *c)
     }
     if (got < 0)
         return -1;
-    if (got == 0)
+    if (got == 0 && (d->what = st_held_stop(c, d->name, strlen(d->name))) == NULL) /* "dried yew" is told as yew */
         return unknown(d, c);
     st_draft_whole(d, c);
     return check_poison(d);

@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "held.h"
 #include "near.h"
 
 /* The catalogue outlives the recipe, so the texts of definitions are kept there. */
@@ -254,6 +255,8 @@ static bool base_of(struct st_reader *r, const struct st_yaml *v, const struct s
         return false;
     *base = st_catalogue_find(r->catalogue, text, like->size);
     if (!*base)
+        *base = st_held_stop(r->catalogue, text, like->size);
+    if (!*base)
         refuse_like(r, like);
     return *base != NULL;
 }
@@ -267,6 +270,44 @@ static void keep_flags(struct st_ingredient *in, const struct st_ingredient *was
     for (int i = 0; was && i < was->n_caution && in->n_caution < ST_MAX_FLAGS; i++)
         if (!has_flag(in->caution, in->n_caution, was->caution[i].what))
             in->caution[in->n_caution++] = was->caution[i];
+}
+
+/* Of a stone fruit the fruit is warned of for its stone, which no juice, syrup or spirit named after it holds. */
+static bool is_of_stone(const struct st_flag *f, const struct st_ingredient *in)
+{
+    return !st_kind_is_solid(in->kind) && f->text && strncmp(f->text, "the stone", 9) == 0;
+}
+
+/* The graver of two cautions of one sort; in a full list the lightest gives way. */
+static void keep_graver(struct st_ingredient *in, struct st_flag one)
+{
+    int at = 0;
+    while (at < in->n_caution && strcmp(in->caution[at].what, one.what) != 0)
+        at++;
+    if (at == ST_MAX_FLAGS) {
+        at = 0;
+        for (int i = 1; i < ST_MAX_FLAGS; i++)
+            if (st_flag_weight(&in->caution[i]) < st_flag_weight(&in->caution[at]))
+                at = i;
+    }
+    if (at == in->n_caution)
+        in->n_caution++;
+    else if (st_flag_weight(&in->caution[at]) >= st_flag_weight(&one))
+        return;
+    in->caution[at] = one;
+}
+
+/* A name that says yew is warned of as yew, whatever it is said to be like. */
+static void keep_held(struct st_reader *r, struct st_ingredient *in, const struct st_ingredient *held[ST_HELD], int n)
+{
+    for (int h = 0; h < n; h++)
+        for (int i = 0; i < held[h]->n_caution; i++) {
+            struct st_flag f = held[h]->caution[i];
+            if (is_of_stone(&f, in))
+                continue;
+            f.text = keep(r, st_arena_printf(r->report.arena, "because its name says %s: %s", held[h]->name, f.text));
+            keep_graver(in, f);
+        }
 }
 
 /* Water, sugar and acid as written, with a little room for rounding; the model alone would let the water give way. */
@@ -305,6 +346,8 @@ static void define(struct st_reader *r, const struct st_yaml *v)
     if (!base_of(r, v, &base))
         return;
     found = st_catalogue_find(r->catalogue, v->key->text, v->key->size);
+    const struct st_ingredient *held[ST_HELD]; /* before its name means itself */
+    const int n_held = st_held_names(r->catalogue, v->key->text, v->key->size, held);
     const struct st_ingredient was = found ? *found : (struct st_ingredient){ 0 };
     struct st_ingredient *in = st_catalogue_define(r->catalogue, keep(r, v->key->text), base);
     if (base && base == found)
@@ -312,6 +355,7 @@ static void define(struct st_reader *r, const struct st_yaml *v)
     keep_flags(in, found ? &was : NULL);
     if (v->kind == ST_YAML_MAP)
         st_fields_read(r, v, DEFINITION, "an ingredient", 0, in);
+    keep_held(r, in, held, n_held);
     if (r->report.out->n_problem == before)
         check_parts(r, v, in);
 }
