@@ -387,6 +387,12 @@ static size_t phrase_end(const char *text, size_t from, size_t end)
         struct st_scan of = s;
         if (st_scan_word(&of, "at|of") && tells_strength(text, i + 2, end))
             continue;
+        const size_t shell =
+            i > from && text[i] != ' ' && st_word_begins(text, i) ? tells_how_weighed(text, i, end) : 0;
+        if (shell) { /* "in the shell" */
+            i = shell - 1;
+            continue;
+        }
         if (i > from && text[i] != ' ' && st_word_begins(text, i) && st_scan_word(&s, EDGES))
             return i;
     }

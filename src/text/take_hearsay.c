@@ -35,8 +35,11 @@ int st_take_unmeasured(struct st_parting *p, const char *sentence, struct st_tak
                                         "strew in ", "stir in ",     "sprinkle with " };
     const char *bare = st_take_bare(sentence);
 
-    if (n >= ST_TAKE_ITEMS || (p->goods > 0 && !p->story) || names_sweet(item, n))
+    if (n >= ST_TAKE_ITEMS || names_sweet(item, n))
         return n;
+    for (int i = 0; i < p->t->n_row; i++)
+        if (names_sweet(p->t->row[i].item, 1))
+            return n; /* it stands in the list */
     for (size_t i = 0; i < sizeof VERB / sizeof VERB[0]; i++) {
         if (strncasecmp(bare, VERB[i], strlen(VERB[i])) != 0)
             continue;
@@ -87,8 +90,43 @@ int st_take_hearsay(struct st_parting *p, const char *sentence, struct st_take_i
     item[0] = one;
     item[0].at = 0;
     item[0].n = strlen(sentence);
-    item[0].sure = one.sure < ST_GUESS ? ST_GUESS : one.sure;
-    if (!*item[0].because || one.sure < ST_GUESS)
-        (void)snprintf(item[0].because, sizeof item[0].because, "the amount stands in a remark");
+    item[0].sure = ST_GUESS;
+    (void)snprintf(item[0].because, sizeof item[0].because, "the amount stands in a remark");
+    item[0].ask[0] = (struct st_take_ask){ .kind = ST_ASK_AMOUNT };
+    (void)snprintf(item[0].ask[0].ask, sizeof item[0].ask[0].ask, "How much %.60s went in?", one.line.what->name);
+    (void)snprintf(item[0].ask[0].with, sizeof item[0].ask[0].with, "%%s %.100s", one.line.what->name);
+    item[0].n_ask = 1;
     return 1;
+}
+
+/* Do these words stand right before the place? */
+static bool stands_before(const char *sentence, size_t at)
+{
+    static const char *const WORDS[] = { "that is ",     "which is ",     "that makes ", "which makes ",
+                                         "that leaves ", "which leaves ", "that gives ", "which gives " };
+    for (size_t i = 0; i < sizeof WORDS / sizeof WORDS[0]; i++) {
+        const size_t n = strlen(WORDS[i]);
+        if (at >= n && strncasecmp(sentence + at - n, WORDS[i], n) == 0)
+            return true;
+    }
+    return false;
+}
+
+void st_take_left_of(struct st_parting *p, const char *sentence, struct st_take_item item[], int n)
+{
+    for (int i = 1; i < n; i++) {
+        struct st_take_item *of = &item[i - 1], left;
+        const struct st_amount *a = &item[i].line.amount;
+        if (of->role != ST_TAKE_INGREDIENT || !of->line.what || !of->line.gross || a->dim != ST_DIM_MASS ||
+            a->value > of->line.amount.value || !stands_before(sentence, item[i].at))
+            continue;
+        if (!read_one(p, st_arena_printf(p->t->arena, "%.6g g %s", a->value, of->line.what->name), &left))
+            continue;
+        left.at = of->at;
+        left.n = item[i].at + item[i].n - of->at;
+        left.sure = ST_LIKELY;
+        (void)snprintf(left.because, sizeof left.because, "what is left of it is told");
+        *of = left;
+        item[i] = (struct st_take_item){ .role = ST_TAKE_NOTHING, .line = { .text = "", .from_step = -1 } };
+    }
 }

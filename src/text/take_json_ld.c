@@ -229,6 +229,15 @@ struct into {
 };
 
 static bool take_lines(struct json *j, const char *key, void *arg);
+static bool take_name(struct json *j, const char *key, void *arg);
+
+/* Has it words of its own, so that its name is but a heading? */
+static bool look_for_words(struct json *j, const char *key, void *arg)
+{
+    if (strcmp(key, "text") == 0 || strcmp(key, "itemListElement") == 0 || strcmp(key, "item") == 0)
+        *(bool *)arg = true;
+    return skip(j);
+}
 
 /* A text, a list of them, or steps: of an object its text, else its name, and the steps in it. */
 static bool take_value(struct json *j, struct into *in)
@@ -241,8 +250,13 @@ static bool take_value(struct json *j, struct into *in)
         st_buf_done(&b);
         return good;
     }
-    if (is_box(j))
-        return each(j, take_lines, in);
+    if (is_box(j)) {
+        struct json probe = *j;
+        bool words = *j->at == '[';
+        if (!words)
+            (void)each(&probe, look_for_words, &words);
+        return each(j, words ? take_lines : take_name, in);
+    }
     const char *from = j->at;
     const bool good = skip(j);
     if (good && (isdigit((unsigned char)*from) || *from == '-')) {
@@ -250,6 +264,11 @@ static bool take_value(struct json *j, struct into *in)
         st_buf_char(in->to, '\n');
     }
     return good;
+}
+
+static bool take_name(struct json *j, const char *key, void *arg)
+{
+    return strcmp(key, "name") == 0 ? take_value(j, arg) : skip(j);
 }
 
 static bool take_lines(struct json *j, const char *key, void *arg)

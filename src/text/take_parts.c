@@ -124,8 +124,9 @@ static void mark_parts(struct st_take_item item[], int found)
 static void see_syrup(const struct st_parting *p, const char *sentence, struct st_take_item item[], int n)
 {
     struct st_scan s = { sentence, sentence + strlen(sentence) };
-    if (n == 1 && p->goods > 1 && item[0].role == ST_TAKE_INGREDIENT && item[0].line.amount.dim == ST_DIM_OPEN &&
-        item[0].line.what && item[0].line.what->kind == ST_KIND_SYRUP &&
+    if (n == 1 && p->goods > 1 && item[0].role == ST_TAKE_INGREDIENT &&
+        (item[0].line.amount.dim == ST_DIM_OPEN || !(item[0].line.amount.value > 0)) &&
+        (!item[0].line.what || item[0].line.what->kind == ST_KIND_SYRUP) &&
         st_scan_word(&s, "syrup of|a syrup of|syrup from|a syrup from"))
         item[0] = (struct st_take_item){ .role = ST_TAKE_NOTE, .line = { .text = "", .from_step = -1 } };
 }
@@ -142,6 +143,7 @@ static int items_of(struct st_parting *p, const char *sentence, struct st_take_i
         found = st_take_story(p, sentence, strlen(sentence), item, found);
     if (said == sentence && !listed)
         found = st_take_missed(p, sentence, item, found);
+    st_take_left_of(p, sentence, item, found);
     see_syrup(p, sentence, item, found);
     found = st_take_added(p, sentence, item, found);
     found = st_take_unmeasured(p, sentence, item, found);

@@ -144,7 +144,7 @@ static size_t fragment(const char *text, size_t *gap)
     static const char *const LINK[] = { " and ", " with ", " over ", " plus ", " put ", " into ", " in " };
     for (size_t i = 0; text[i]; i++) {
         *gap = 1;
-        const size_t weighed = text[i] == ',' ? tells_how_weighed(text + i + 1) : 0;
+        const size_t weighed = text[i] == ',' || text[i] == ' ' ? tells_how_weighed(text + i + 1) : 0;
         if (weighed) {
             i += weighed;
             continue;

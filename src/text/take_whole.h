@@ -175,6 +175,8 @@ int st_take_added(struct st_parting *p, const char *sentence, struct st_take_ite
 int st_take_unmeasured(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
 /* "sugar: Hetty put it in, a good cupful": the amount stands somewhere behind the name. */
 int st_take_hearsay(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
+/* "2 lb of nuts in the shell, that is one pound once cracked": what is left is what goes in. */
+void st_take_left_of(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
 /* Deeds without a verb: "6 weeks, dark.", "All into the jar." */
 int st_take_verbless(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
 /* Is an ingredient or a deed among the items? */
