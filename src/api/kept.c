@@ -123,12 +123,24 @@ static bool is_on(const int on[], int n, int i)
     return false;
 }
 
-static bool has_all(const struct st_kept *k, const int want[], int n)
+static bool needs_dial(const struct st_kept *k, const int want[], int n, int slider)
+{
+    return k->slider[slider].dial.of == ST_DIAL_AMOUNT || is_on(want, n, slider);
+}
+
+/* The plan has a dial for all that is turned, and for no strength that is not. */
+static bool fits(const struct st_kept *k, const int want[], int n)
 {
     for (int i = 0; i < n; i++)
         if (!is_on(k->on, k->n_on, want[i]))
             return false;
-    return k->plan != NULL;
+    int needed = 0;
+    for (int i = 0; i < k->n_on; i++)
+        needed += needs_dial(k, want, n, k->on[i]);
+    for (int i = 0; i < k->n_dial; i++)
+        if (!needs_dial(k, want, n, k->on[k->dial[i]]))
+            return false;
+    return k->plan && needed == k->n_dial;
 }
 
 static int by_number(const void *a, const void *b)
@@ -165,13 +177,17 @@ bool st_kept_dials(struct st_call *c, struct st_kept *k, const int want[], int n
     if (n > ST_MAX_DIALS)
         return st_call_refuse(c, 422, "dials", "too many amounts are changed at once", "there is room for sixteen",
                               "write the recipe anew with some of them, and go on from there");
-    if (has_all(k, want, n))
+    if (fits(k, want, n))
         return true;
     choose(k, want, n);
+    k->n_dial = 0;
     for (int i = 0; i < k->n_on; i++)
-        dial[i] = k->slider[k->on[i]].dial;
+        if (needs_dial(k, want, n, k->on[i])) {
+            dial[k->n_dial] = k->slider[k->on[i]].dial;
+            k->dial[k->n_dial++] = i;
+        }
     st_plan_free(k->plan);
-    k->plan = st_plan_create_dials(&k->file.recipe, dial, k->n_on, &problem);
+    k->plan = st_plan_create_dials(&k->file.recipe, dial, k->n_dial, &problem);
     if (!k->plan)
         tell_problems(c, &k->file.recipe, &problem);
     return k->plan != NULL;

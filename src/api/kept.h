@@ -29,15 +29,17 @@ struct st_kept {
     struct st_recipe_file file;
     struct st_slider *slider; /* every line that can be turned, in the recipe's order */
     int n_slider;
-    struct st_plan *plan;       /* with the dials of on[]; NULL until asked for */
-    int on[ST_MAX_DIALS], n_on; /* indices of sliders */
+    int on[ST_MAX_DIALS], n_on; /* indices of the sliders that are shown */
+    /* A strength gets a dial only once it is turned: a dial is one number, and "37.5 to 43 %" is a range until then. */
+    struct st_plan *plan;           /* with dials for some of on[]; NULL until asked for */
+    int dial[ST_MAX_DIALS], n_dial; /* indices into on[] */
 };
 
 /* Read the recipe, or find it among the last ones: its text and units are compared, not only their hash.  NULL after
  * problems were written.  Lent until the next call. */
 struct st_kept *st_kept_recipe(struct st_call *c, const char *text, enum st_measures units);
 
-/* A plan in which the sliders want[n] have a dial, and as many others as there is room for.  False after a problem. */
+/* A plan in which the sliders want[n] have a dial, and as many other amounts as there is room for.  False after a problem. */
 bool st_kept_dials(struct st_call *c, struct st_kept *k, const int want[], int n);
 
 /* Which slider; -1: that line cannot be turned. */

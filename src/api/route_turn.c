@@ -88,7 +88,7 @@ static bool read_dials(struct st_call *c, const struct st_kept *k, const json_t 
 
 /* ---- the answer ---- */
 
-/* Values of the plan's dials: as written, or as asked. */
+/* Values of what is shown, as written or as asked, and of the plan's dials. */
 static void place(const struct st_kept *k, const struct turned *t, double value[], double factor[])
 {
     for (int n = 0; n < k->n_on; n++) {
@@ -97,7 +97,10 @@ static void place(const struct st_kept *k, const struct turned *t, double value[
         for (int i = 0; i < t->n; i++)
             if (t->want[i] == k->on[n])
                 value[n] = t->at[i];
-        factor[n] = s->dial.of == ST_DIAL_STRENGTH ? value[n] : value[n] / s->written;
+    }
+    for (int d = 0; d < k->n_dial; d++) {
+        const struct st_slider *s = &k->slider[k->on[k->dial[d]]];
+        factor[d] = value[k->dial[d]] / (s->dial.of == ST_DIAL_STRENGTH ? 1.0 : s->written);
     }
 }
 

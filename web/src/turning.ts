@@ -1,6 +1,6 @@
 // The amounts under the maker's hands: what was turned, what the program says of it, and the way back.
 
-import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { Aimed, Dial, Problem, Turned, Wish } from "./api.js";
 import { post } from "./api.js";
 import { dialKey } from "./amounts.js";
@@ -75,7 +75,8 @@ export function useTurning(first: string, wish: Wish | null): Turning {
     );
     useEffect(() => () => latest.stop(), [latest]);
     const wishText = JSON.stringify(wish);
-    useEffect(() => {
+    // before the next frame is painted, not after it: the answer is then on the screen with that frame
+    useLayoutEffect(() => {
         latest.ask({ recipe, values, wish });
     }, [recipe, values, wishText]);
 
