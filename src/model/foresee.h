@@ -58,6 +58,8 @@ enum st_note_code {
     ST_NOTE_ALSO_LOST,     /* a fining agent (is: g) is counted as lost with the lees */
     ST_NOTE_OVERFULL,      /* is: mL of liquid and pieces at 20 C, limit: mL the vessel holds */
     ST_NOTE_BOTTLES_SHORT, /* is: bottles it gives, limit: bottles wished */
+    ST_NOTE_STONES_UNSAID, /* weighed with or without its stones, nobody said: both are in the range; is..limit: shares left */
+    ST_NOTE_AS_TRIMMED,    /* nobody said how it was weighed: taken as trimmed; is: the share left of it as bought */
     ST_NNOTE
 };
 struct st_note {

@@ -2,6 +2,7 @@
 
 #include <math.h>
 #include <stddef.h>
+#include <string.h>
 
 #include "core/density_mixture.h"
 #include "core/strength.h"
@@ -67,6 +68,13 @@ const char *st_kind_name(enum st_kind k)
     return (unsigned)k < ST_NKIND ? KIND[k].name : "unknown";
 }
 
+bool st_ingredient_has_stones(const struct st_ingredient *in)
+{
+    if ((in->kind != ST_KIND_FRESH_FRUIT && in->kind != ST_KIND_FROZEN_FRUIT) || !in->botanical)
+        return false;
+    return strncmp(in->botanical, "Prunus ", 7) == 0 || strncmp(in->botanical, "Cornus mas", 10) == 0;
+}
+
 struct st_range st_ingredient_retention(const struct st_ingredient *in)
 {
     if (in->retention.known)
@@ -114,28 +122,52 @@ static struct st_range spirit_g_per_ml(const struct st_ingredient *in)
     return (struct st_range){ middle / 1000, strong / 1000, weak / 1000, true, 'c', "density of its strength" };
 }
 
-struct st_range st_ingredient_g_per_ml(const struct st_ingredient *in, double size_ml)
+enum { CUP, TABLESPOON, TEASPOON, NMEASURE };
+static const double MEASURE_ML[NMEASURE] = { 236.588, 14.7868, 4.92892 };
+
+/* Between two ways to weigh a cup of the same liquid: tables differ by up to 6 % (corn syrup), foam and powder by half.
+ */
+static const double SAME_LIQUID = 0.10;
+
+static struct st_range measured(const struct st_ingredient *in, int m)
 {
-    enum { CUP, TABLESPOON, TEASPOON, NMEASURE };
-    static const double ML[NMEASURE] = { 236.588, 14.7868, 4.92892 };
+    return m == CUP ? in->cup : m == TABLESPOON ? in->tbsp : in->tsp;
+}
+
+/* By the measure nearest in size that somebody weighed. */
+static struct st_range bulk_g_per_ml(const struct st_ingredient *in, double size_ml)
+{
     static const int NEAREST[NMEASURE][NMEASURE] = {
         { CUP, TABLESPOON, TEASPOON },
         { TABLESPOON, TEASPOON, CUP },
         { TEASPOON, TABLESPOON, CUP },
     };
-    const struct st_range measured[NMEASURE] = { in->cup, in->tbsp, in->tsp };
-
-    if (in->kind == ST_KIND_SPIRIT && !in->density.known)
-        return spirit_g_per_ml(in);
-    if (is_liquid(in->kind) && in->density.known)
-        return in->density;
     const int fits = size_ml < 7.5 ? TEASPOON : size_ml < 60 ? TABLESPOON : CUP;
+
     for (int i = 0; i < NMEASURE; i++) {
         const int m = NEAREST[fits][i];
-        if (measured[m].known)
-            return scaled(measured[m], 1 / ML[m]);
+        if (measured(in, m).known)
+            return scaled(measured(in, m), 1 / MEASURE_ML[m]);
     }
     return (struct st_range){ 0 };
+}
+
+bool st_ingredient_is_bulk(const struct st_ingredient *in, double g_per_ml)
+{
+    const struct st_range r = bulk_g_per_ml(in, MEASURE_ML[CUP]);
+
+    if (!r.known || (in->density.known && in->density.mark == 'u' && r.mark != 'u'))
+        return false;
+    return !(fabs(r.value - g_per_ml) <= SAME_LIQUID * g_per_ml);
+}
+
+struct st_range st_ingredient_g_per_ml(const struct st_ingredient *in, double size_ml)
+{
+    if (in->kind == ST_KIND_SPIRIT && !in->density.known)
+        return spirit_g_per_ml(in);
+    if (is_liquid(in->kind) && in->density.known && !st_ingredient_is_bulk(in, in->density.value))
+        return in->density;
+    return bulk_g_per_ml(in, size_ml);
 }
 
 /* ---- composition ---- */
@@ -218,16 +250,21 @@ static enum st_status ethanol_from_strength(struct st_range part[ST_NCOMP], stru
     return ST_OK;
 }
 
-/* What is neither water, sugar, acid nor the like: part of it dissolves, part stays solid. */
-static void share_rest(const struct st_ingredient *in, double rest, struct st_range part[ST_NCOMP])
+struct st_range st_ingredient_extract_share(const struct st_ingredient *in)
 {
     const double usual = KIND[in->kind].dissolves;
     struct st_range share = { usual, usual * 0.5, fmin(1, usual * 1.8), true, 'm', PRIOR };
     if (in->extract_share.known)
-        share = in->extract_share;
-    if (!st_kind_is_solid(in->kind) && !in->extract_share.known)
+        return in->extract_share;
+    if (!st_kind_is_solid(in->kind))
         share.low = share.high = 1;
+    return share;
+}
 
+/* What is neither water, sugar, acid nor the like: part of it dissolves, part stays solid. */
+static void share_rest(const struct st_ingredient *in, double rest, struct st_range part[ST_NCOMP])
+{
+    const struct st_range share = st_ingredient_extract_share(in);
     double inert = 0; /* fat and protein of kernels, nuts, seeds stay in the solids */
     if (st_kind_is_solid(in->kind)) {
         inert = fmin(rest, part[ST_FAT].value + part[ST_PROTEIN].value);
@@ -258,8 +295,10 @@ static enum st_status close_balance(const struct st_ingredient *in, struct st_ra
         part[ST_WATER].value = water;
         part[ST_WATER].low = fmin(part[ST_WATER].low, water);
         share_rest(in, fmax(0, 1 - others - water), part);
-        if (moved > 1e-6)
+        if (moved > 1e-6) {
+            part[ST_WATER].high = water; /* no more fits beside the rest */
             return ST_ESTIMATED;
+        }
     } else {
         if (solid)
             part[ST_FAT] = part[ST_PROTEIN] = (struct st_range){ .known = true, .mark = 'c', .source = "" };

@@ -73,11 +73,25 @@ struct st_ingredient {
  * unknown (a blank sugar is unknown, not 0): *why says which. */
 enum st_status st_ingredient_parts(const struct st_ingredient *in, struct st_range part[ST_NCOMP], const char **why);
 
+/* Stone fruit as picked (cherries, plums, sloes: by their botanical name), which is steeped whole as often as pitted. */
+bool st_ingredient_has_stones(const struct st_ingredient *in);
+
+/* Below this share of the bought weight it matters whether something was weighed trimmed. */
+#define ST_TRIMMING_MATTERS 0.97
+
 /* Retention to use: the sheet's, else the kind's prior. */
 struct st_range st_ingredient_retention(const struct st_ingredient *in);
 
+/* Share of what is neither water, sugar, acid nor the like that dissolves: the sheet's, else the kind's prior. */
+struct st_range st_ingredient_extract_share(const struct st_ingredient *in);
+
 /* Grams (net) of one mL / one piece, for conversion of amounts.  For a solid measured by volume this is the bulk weight
- * (cup, tbsp, tsp), never the true density.  known = false when no figure exists.  size_ml tells which household measure fits. */
+ * (cup, tbsp, tsp), never the true density; so it is for what counts as liquid when st_ingredient_is_bulk.  known = false
+ * when no figure exists.  size_ml tells which household measure fits. */
 struct st_range st_ingredient_g_per_ml(const struct st_ingredient *in, double size_ml);
+
+/* True when a measured cup or spoon of it weighs something else than this true density says, by more than a tenth: it
+ * is whipped or a powder, and its volume holds air.  A density of the user's own against figures of the sheet rules. */
+bool st_ingredient_is_bulk(const struct st_ingredient *in, double g_per_ml);
 
 #endif

@@ -69,7 +69,7 @@ struct st_known {
     struct st_ingredient own; /* *what with that strength */
     int unit[ST_NSLOT];
     int dial; /* that sets its strength, or -1 */
-    int keeps, edible, piece, bulk; /* -1 until asked for */
+    int keeps, edible, stones, piece, bulk; /* -1 until asked for */
     int g_per_ml[3];                /* cup, tablespoon, teaspoon; a liquid uses the first */
 };
 
@@ -149,6 +149,7 @@ struct st_known *st_known_get(struct st_build *b, const struct st_line *line);
 int st_known_g_per_ml(struct st_build *b, struct st_known *k, double size_ml); /* -1: no figure */
 int st_known_piece(struct st_build *b, struct st_known *k);
 int st_known_edible(struct st_build *b, struct st_known *k);
+int st_known_stones(struct st_build *b, struct st_known *k); /* share left when nobody said whether with stones */
 int st_known_keeps(struct st_build *b, struct st_known *k);
 int st_known_bulk(struct st_build *b, struct st_known *k); /* mL in the jar for 1 g */
 

@@ -81,7 +81,7 @@ static int plain_part(struct st_build *b, const struct st_known *k, int c, struc
     return st_input_range(b, part, 0.0, 1.0, group, name, k->own.slug);
 }
 
-/* The component that makes up the whole: water, or the solids where there are more of them. */
+/* The component that makes up the whole where water is not drawn: water, or the solids where there are more of them. */
 static int balancing(const struct st_range part[ST_NCOMP])
 {
     int b = part[ST_SOLIDS].value > part[ST_WATER].value ? ST_SOLIDS : ST_WATER;
@@ -94,24 +94,107 @@ static int balancing(const struct st_range part[ST_NCOMP])
     return b;
 }
 
+static int part_of(struct st_build *b, const struct st_known *k, const struct st_range part[ST_NCOMP], int c,
+                   int sugars)
+{
+    if (c == ST_ETHANOL)
+        return ethanol_part(b, k, part[c]);
+    if (is_sugar(c) && k->own.sugars.known)
+        return st_scaled_by(b->tape, sugars, part[c].value);
+    return plain_part(b, k, c, part[c]);
+}
+
+/* Is its own water drawn?  Of a solid whose water is told: yes, or kept sharp as told.  Of a liquid only where its
+ * range is wider than those of the rest together: the water of a syrup varies because its sugar does, and counts once.
+ */
+static bool water_is_drawn(const struct st_known *k, const struct st_range part[ST_NCOMP])
+{
+    const struct st_ingredient *in = &k->own;
+    double rest = 0.0;
+
+    if (!in->part[ST_WATER].known || in->kind == ST_KIND_SPIRIT || in->kind == ST_KIND_WINE)
+        return false;
+    if (st_kind_is_solid(in->kind))
+        return true;
+    for (int c = 0; c < ST_NCOMP; c++) {
+        const double wide = part[c].high - part[c].low;
+        rest += c == ST_WATER || (is_sugar(c) && in->sugars.known) ? 0.0 : wide * wide;
+    }
+    const double sugars = in->sugars.known ? in->sugars.high - in->sugars.low : 0.0;
+    return part[ST_WATER].high - part[ST_WATER].low > sqrt(rest + sugars * sugars) + 1e-12;
+}
+
+/* No draw of these parts can come to more than 1: a deviate of a 53-bit number is within 8.3 sigma, 1.96 is the range.
+ */
+static bool stays_below_one(const struct st_range part[ST_NCOMP], int but)
+{
+    double most = 0.0;
+    for (int c = 0; c < ST_NCOMP; c++)
+        if (c != but)
+            most += part[c].value + 8.3 / 1.95 * (part[c].high - part[c].value);
+    return most <= 1.0;
+}
+
+/* Parts that come to more than there is room for are cut in proportion.  Returned: their sum. */
+static int hold_to(struct st_build *b, struct st_known *k, int others, int room)
+{
+    struct st_tape *t = b->tape;
+    const int most = st_max(t, st_max(t, others, room), st_tape_constant(t, 1e-12)); /* never 0/0 */
+    const int cut = st_ratio(t, room, most);
+    for (int c = 0; c < ST_NCOMP; c++)
+        k->unit[c] = st_mul(t, k->unit[c], cut);
+    return st_mul(t, others, cut);
+}
+
+/* Fat and protein of kernels, nuts, seeds. */
+static double bound_in_solids(const struct st_ingredient *in)
+{
+    const struct st_range fat = in->part[ST_FAT], protein = in->part[ST_PROTEIN];
+    if (!st_kind_is_solid(in->kind))
+        return 0.0;
+    return (fat.known ? fat.value : 0.0) + (protein.known ? protein.value : 0.0);
+}
+
+/* Water as drawn; the others share what it leaves; what they leave dissolves in part, and is solid for the rest. */
+static void close_by_rest(struct st_build *b, struct st_known *k, const struct st_range part[ST_NCOMP], int others)
+{
+    struct st_tape *t = b->tape;
+    const struct st_ingredient *in = &k->own;
+    const int water = plain_part(b, k, ST_WATER, part[ST_WATER]), room = st_sub(t, ST_ONE, water);
+
+    if (others != ST_ZERO && !stays_below_one(part, -1))
+        others = hold_to(b, k, others, room);
+    k->unit[ST_WATER] = water;
+    int rest = st_max(t, st_sub(t, room, others), ST_ZERO);
+    if (!in->part[ST_EXTRACT].known) {
+        const int loose = st_max(t, st_sub(t, rest, st_tape_constant(t, bound_in_solids(in))), ST_ZERO);
+        k->unit[ST_EXTRACT] = st_mul(t, loose, plain_part(b, k, ST_EXTRACT, st_ingredient_extract_share(in)));
+        rest = st_max(t, st_sub(t, rest, k->unit[ST_EXTRACT]), ST_ZERO);
+    }
+    k->unit[ST_SOLIDS] = rest;
+}
+
 static void compose(struct st_build *b, struct st_known *k, const struct st_range part[ST_NCOMP])
 {
     struct st_tape *t = b->tape;
-    const int last = balancing(part);
+    const bool drawn = water_is_drawn(k, part);
+    const int last = drawn ? ST_WATER : balancing(part);
     const int sugars = sugar_factor(b, k);
     int others = ST_ZERO;
 
     for (int c = 0; c < ST_NCOMP; c++) {
-        if (c == last || !(part[c].value > 0.0 || part[c].high > 0.0))
+        const bool left = drawn && (c == ST_SOLIDS || (c == ST_EXTRACT && !k->own.part[c].known));
+        if (c == last || left || !(part[c].value > 0.0 || part[c].high > 0.0))
             continue;
-        if (c == ST_ETHANOL)
-            k->unit[c] = ethanol_part(b, k, part[c]);
-        else if (is_sugar(c) && k->own.sugars.known)
-            k->unit[c] = st_scaled_by(t, sugars, part[c].value);
-        else
-            k->unit[c] = plain_part(b, k, c, part[c]);
+        k->unit[c] = part_of(b, k, part, c, sugars);
         others = st_add(t, others, k->unit[c]);
     }
+    if (drawn) {
+        close_by_rest(b, k, part, others);
+        return;
+    }
+    if (others != ST_ZERO && !stays_below_one(part, last))
+        others = hold_to(b, k, others, ST_ONE);
     k->unit[last] = others == ST_ZERO ? ST_ONE : st_max(t, st_sub(t, ST_ONE, others), ST_ZERO);
 }
 
@@ -172,6 +255,7 @@ static struct st_known *add_known(struct st_build *b, const struct st_line *line
                             .dial = st_dial_strength(b, line),
                             .keeps = -1,
                             .edible = -1,
+                            .stones = -1,
                             .piece = -1,
                             .bulk = -1,
                             .g_per_ml = { -1, -1, -1 } };
@@ -193,8 +277,8 @@ static struct st_known *add_known(struct st_build *b, const struct st_line *line
     b->made_of = st_status_worse(b->made_of, s);
     const bool spirit = k->own.strength.known && only_ethanol_and_water(part);
     if (k->dial >= 0 && (!spirit || k->own.energy.known)) {
-        st_build_stop(b, "cannot turn the strength of ", k->own.name, "only that of a spirit of ethanol and water is reckoned",
-                      "turn its amount instead");
+        st_build_stop(b, "cannot turn the strength of ", k->own.name,
+                      "only that of a spirit of ethanol and water is reckoned", "turn its amount instead");
         return NULL;
     }
     if (spirit)
@@ -245,10 +329,18 @@ static bool pours(const struct st_ingredient *in)
     }
 }
 
+/* Whipped cream, milk powder: dairy by what they are made of, but a cup of them was weighed and weighs less. */
+static bool holds_air(struct st_build *b, const struct st_known *k)
+{
+    const bool told = k->own.density.known;
+    return k->own.cup.known &&
+           st_ingredient_is_bulk(&k->own, told ? k->own.density.value : st_now(b, from_composition(b, k)));
+}
+
 int st_known_g_per_ml(struct st_build *b, struct st_known *k, double size_ml)
 {
     static const char *const ID[3] = { "g_cup", "g_tbsp", "g_tsp" };
-    const bool liquid = pours(&k->own);
+    const bool liquid = pours(&k->own) && !holds_air(b, k);
     const int size = liquid || size_ml >= 60.0 ? 0 : size_ml >= 7.5 ? 1 : 2;
 
     if (k->g_per_ml[size] >= 0)
@@ -279,6 +371,17 @@ int st_known_edible(struct st_build *b, struct st_known *k)
         k->edible = st_input_range(b, k->own.edible, 0.0, 1.0, weight_group(b, k, "what is trimmed off the "), "edible",
                                    k->own.slug);
     return k->edible;
+}
+
+int st_known_stones(struct st_build *b, struct st_known *k)
+{
+    const struct st_range e = k->own.edible;
+    const struct st_range r = { 0.5 * (1.0 + e.value), e.low, 1.0, true, e.mark, e.source };
+    const int group =
+        st_group_of(b, ST_CAUSE_RANGE, ST_TOOL_NONE, "whether the ", k->own.name, " was weighed with its stones");
+    if (k->stones < 0)
+        k->stones = st_input_range(b, r, 0.0, 1.0, group, "stones", k->own.slug);
+    return k->stones;
 }
 
 int st_known_keeps(struct st_build *b, struct st_known *k)

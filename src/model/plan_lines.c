@@ -90,7 +90,8 @@ static bool temperature_factor(struct st_build *b, const struct st_line *line, c
     const double T = line->temperature_K.value;
     if (k->dial >= 0)
         return st_build_stop(b, "cannot turn the strength of ", k->own.name,
-                             "its volume is told at a temperature, and warms with its strength", "weigh it, or tell it at 20 °C");
+                             "its volume is told at a temperature, and warms with its strength",
+                             "weigh it, or tell it at 20 °C");
     if (T > 313.15 + 1e-6)
         return st_build_stop(b, "cannot turn a hot volume into weight: ", k->own.name,
                              "the density of hot liquids ends at 40 °C", "weigh it, or measure it cold");
@@ -108,10 +109,25 @@ static bool temperature_factor(struct st_build *b, const struct st_line *line, c
     return true;
 }
 
+/* Nobody said whether the weight is that of the fruit as picked: stone fruit may be either, other things are trimmed.
+ */
+static int unsaid(struct st_build *b, struct st_known *k, int g)
+{
+    const struct st_range e = k->own.edible;
+    if (!e.known || !(e.value < ST_TRIMMING_MATTERS))
+        return g;
+    if (!st_ingredient_has_stones(&k->own)) {
+        st_build_note(b, ST_NOTE_AS_TRIMMED, e.value, 1.0);
+        return g;
+    }
+    st_build_note(b, ST_NOTE_STONES_UNSAID, e.value, 1.0);
+    return st_mul(b->tape, g, st_known_stones(b, k));
+}
+
 static int trimmed(struct st_build *b, const struct st_line *line, struct st_known *k, int g)
 {
     if (!line->gross && !line->trimmed_share.known)
-        return g;
+        return line->weighing_unsaid ? unsaid(b, k, g) : g;
     int share;
     if (line->trimmed_share.known) {
         const int group = st_group_of(b, ST_CAUSE_RANGE, ST_TOOL_NONE, "what is trimmed off the ", k->own.name, NULL);

@@ -23,6 +23,7 @@ struct st_line {
                                        * dim ST_DIM_PIECE that share of what the step gave ("half of jar": 0.5) */
     struct st_range strength;         /* "vodka 40 %": known when written on the line */
     bool gross;                       /* weighed as bought (with stones, peel); net otherwise */
+    bool weighing_unsaid;             /* a weight of which nobody said whether it is as bought or trimmed; gross is false then */
     struct st_range trimmed_share;    /* known: net/gross of this line, overrides the ingredient's */
     struct st_range temperature_K;    /* known when the line says so (hot syrup) */
     double price;                     /* for the amount on the line, in the recipe's currency; NAN unknown */

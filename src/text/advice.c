@@ -36,6 +36,8 @@ static bool what_to_do(const struct st_recipe *r, const struct st_effect *e, cha
     case ST_CAUSE_RANGE:
         if (strncmp(e->what, "how much ", 9) == 0)
             snprintf(buf, size, "Settle on one amount: %s", e->what);
+        else if (strncmp(e->what, "whether ", 8) == 0)
+            snprintf(buf, size, "Say on its line %s (`as bought`, or `pitted`)", e->what);
         else if (strstr(e->what, " in the ") || strstr(e->what, "trimmed"))
             snprintf(buf, size, "Learn %s of the lot you have (a pack's label, or a reading of its juice)", e->what);
         else
@@ -217,6 +219,16 @@ bool st_note_words(const struct st_recipe *r, const struct st_note *n, char *buf
                  "%s: it does not fit: %.0f mL of liquid and pieces, and the vessel holds %.0f mL. Take a larger "
                  "one, or share it out.",
                  w, n->is, n->limit);
+        break;
+    case ST_NOTE_STONES_UNSAID:
+        snprintf(buf, size,
+                 "%s: with or without its stones: not said. Both are in the ranges (%.0f to 100 %% of it is fruit); write "
+                 "`as bought` or `pitted` on its line.",
+                 w, 100.0 * n->is);
+        break;
+    case ST_NOTE_AS_TRIMMED:
+        snprintf(buf, size, "%s: weight taken as trimmed. As bought, about %.0f %% of it would be left.", w,
+                 100.0 * n->is);
         break;
     case ST_NOTE_BOTTLES_SHORT:
         snprintf(buf, size, "It gives %.1f bottles, and %.0f are wished.", n->is, n->limit);

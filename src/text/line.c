@@ -90,12 +90,26 @@ static void note_bottle(struct st_draft *d)
     }
 }
 
+/* What the words say of how it was weighed.  A stone fruit that is told to be whole has its stone in it. */
+static void settle_weighing(const struct st_draft *d, struct st_line *out)
+{
+    static const char OUT[] = "stones removed|stone removed|stones taken out|stones out|pits removed|pits taken out";
+    const bool out_of_it = st_draft_says(d, OUT), net = d->net || out_of_it || st_draft_says(d, ST_NET_WORDS);
+    const bool whole = !net && st_ingredient_has_stones(d->what) && st_draft_says(d, "whole");
+
+    if (out->amount.dim != ST_DIM_MASS)
+        return;
+    out->gross = (d->gross && !d->net && !out_of_it) || whole;
+    out->weighing_unsaid = !out->gross && !net && !d->part[0] && !d->tinned;
+}
+
 static void give(const struct st_draft *d, struct st_line *out)
 {
     *out = (struct st_line){ .text = d->text, .what = d->what, .from_step = -1, .amount = d->amount };
     out->strength = d->strength;
     out->temperature_K = d->temperature;
     out->gross = d->gross && !d->net && d->amount.dim != ST_DIM_PIECE;
+    settle_weighing(d, out);
     out->price = (double)NAN;
 }
 
