@@ -3,6 +3,7 @@
 #include <strings.h>
 
 #include "quantity.h"
+#include "scan.h"
 #include "take_whole.h"
 
 /* Things whose amount is not told, or not in its place. */
@@ -44,6 +45,9 @@ int st_take_unmeasured(struct st_parting *p, const char *sentence, struct st_tak
         if (strncasecmp(bare, VERB[i], strlen(VERB[i])) != 0)
             continue;
         const char *name = bare + strlen(VERB[i]), *until = strstr(name, " until ");
+        struct st_scan s = { name, name + strlen(name) };
+        if (st_scan_word(&s, "the|all|half|rest|it|your|this|that|what"))
+            return n; /* it was spoken of before */
         size_t k = strcspn(name, ".,;(");
         k = until && (size_t)(until - name) < k ? (size_t)(until - name) : k;
         const char *said = st_arena_printf(p->t->arena, "some %.*s", (int)k, name);

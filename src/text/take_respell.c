@@ -80,7 +80,7 @@ static bool told_of(struct respelling *r, struct st_scan *s, size_t at)
     while (r->out->n && r->out->text[r->out->n - 1] == ' ')
         r->out->n--;
     const size_t n = r->out->n;
-    if (n && st_take_is_word_byte(r->out->text[n - 1]) && !follows(r, "and|then|but|so"))
+    if (n && st_take_is_word_byte(r->out->text[n - 1]) && !follows(r, "and|then|but"))
         put(r, ",", 1, at);
     if (r->out->n && r->out->text[r->out->n - 1] != '"')
         put(r, " ", 1, at);

@@ -14,6 +14,7 @@
 
 static struct st_catalogue *catalogue;
 static struct st_take t; /* large */
+static struct st_problem problem;
 
 static int set_up(void **state)
 {
@@ -34,8 +35,15 @@ static int tear_down(void **state)
 static int take(const char *text, const struct st_take_given *given)
 {
     static const struct st_take_given NONE = { 0 };
-    struct st_problem p;
-    return st_take_text(text, strlen(text), catalogue, given ? given : &NONE, &t, &p);
+    return st_take_text(text, strlen(text), catalogue, given ? given : &NONE, &t, &problem);
+}
+
+static const struct st_take_question *question(const char *id)
+{
+    for (int i = 0; i < t.n_question; i++)
+        if (strcmp(t.question[i].id, id) == 0)
+            return &t.question[i];
+    return NULL;
 }
 
 static const struct st_step *step_of(enum st_do kind)
@@ -98,9 +106,10 @@ static void no_method(void **state)
 /* No amount twice: what the method repeats is the same, half of it is half. */
 static void counted_once(void **state)
 {
-    static const char text[] = "Damson\n\n500 g damsons\n700 mL vodka 40 %\n200 g sugar\n\nMethod\n"
-                               "Cover the 500 g damsons with the 700 mL vodka and half the sugar and leave for 4 weeks.\n"
-                               "Strain. Stir in the rest of the sugar.\n";
+    static const char text[] =
+        "Damson\n\n500 g damsons\n700 mL vodka 40 %\n200 g sugar\n\nMethod\n"
+        "Cover the 500 g damsons with the 700 mL vodka and half the sugar and leave for 4 weeks.\n"
+        "Strain. Stir in the rest of the sugar.\n";
     (void)state;
     assert_int_equal(take(text, NULL), 0);
     const struct st_step *steep = step_of(ST_DO_STEEP), *blend = step_of(ST_DO_BLEND);
@@ -158,8 +167,9 @@ static void a_jar_that_is_half_known(void **state)
 
 static void second_pour(void **state)
 {
-    static const char text[] = "Plums twice\n\n800 g plums\n700 mL rum 40 %\nLeave 4 weeks. Drain the liquor off.\n\n"
-                               "Now put 300 g sugar and 300 mL water over the same fruit, leave for 2 days and drain.\n";
+    static const char text[] =
+        "Plums twice\n\n800 g plums\n700 mL rum 40 %\nLeave 4 weeks. Drain the liquor off.\n\n"
+        "Now put 300 g sugar and 300 mL water over the same fruit, leave for 2 days and drain.\n";
     (void)state;
     assert_true(take(text, NULL) >= 0);
     bool spent = false;
@@ -189,17 +199,95 @@ static void refusals(void **state)
     free(big);
     assert_int_equal(take(" \n\t\n", NULL), -1);
     st_take_done(&t);
-    assert_int_equal(take("How long should I steep sloes?\n", NULL), -1);
+    assert_int_equal(take("Good morning.\nHow are you?\n", NULL), -1);
+    assert_non_null(strstr(problem.what, "no ingredient"));
+    st_take_done(&t);
+}
+
+/* Nothing is told that goes in: it is asked, and the answer is read as if it stood in the text. */
+static void what_goes_in(void **state)
+{
+    static const char text[] = "How long should I steep sloes, in gin or in vodka?\n";
+    const struct st_take_answer answer[] = { { "goods.amount", "500 g sloes; 700 ml gin 40 %; 200 g sugar" } };
+    const struct st_take_given given = { .answer = answer, .n_answer = 1 };
+    (void)state;
+    assert_int_equal(take(text, NULL), 1);
+    assert_int_equal(t.n_question, 2);
+    assert_non_null(question("goods.amount"));
+    assert_non_null(question("goods.which"));
+    assert_int_equal(t.yaml_size, 0);
+    st_take_done(&t);
+    assert_int_equal(take(text, &given), 0);
+    assert_true(t.whole && question("goods.amount") && question("goods.amount")->answered);
+    assert_int_equal(n_of(step_of(ST_DO_STEEP), "sloe"), 1);
+    st_take_done(&t);
+}
+
+/* Who did it, and when, is passed over; the maker's words stay. */
+static void a_story_in_the_past(void **state)
+{
+    (void)state;
+    assert_int_equal(
+        take("I took a kilo of sour cherries, stones and all, and put them in a jar with 300 g of sugar and a "
+             "litre of brandy at 38 %. After 6 weeks or so I strained it and pressed the fruit hard.\n",
+             NULL),
+        0);
+    const struct st_step *steep = step_of(ST_DO_STEEP);
+    assert_non_null(steep);
+    assert_int_equal(n_of(steep, "cherry_sour"), 1);
+    for (int i = 0; i < steep->n_line; i++)
+        assert_true(steep->line[i].gross == (strcmp(steep->line[i].what->slug, "cherry_sour") == 0));
+    assert_true(steep->press);
+    assert_non_null(strstr(t.yaml, "I took a kilo of sour cherries"));
+    assert_non_null(strstr(t.yaml, "for: 38-48 days"));
+    st_take_done(&t);
+}
+
+static void a_page_whose_steps_have_names(void **state)
+{
+    (void)state;
+    assert_int_equal(take("{\"@type\":\"Recipe\",\"name\":\"Quince ratafia\",\"recipeIngredient\":[\"4 quinces\","
+                          "\"1 l vodka 40 %\"],\"recipeInstructions\":[{\"@type\":\"HowToStep\",\"name\":"
+                          "\"Leave the quinces in the vodka for 6 weeks.\"},{\"@type\":\"HowToStep\",\"name\":\"Last\","
+                          "\"text\":\"Strain and bottle.\"}]}",
+                          NULL),
+                     0);
+    assert_true(step_of(ST_DO_STEEP) && step_of(ST_DO_STEEP)->time.value > 41 * 86400.0);
+    assert_non_null(step_of(ST_DO_BOTTLE));
+    assert_null(strstr(t.yaml, "words: Last"));
+    st_take_done(&t);
+}
+
+/* What was made of what does not go in besides; proof and strips are said again as they are written. */
+static void said_again(void **state)
+{
+    (void)state;
+    assert_int_equal(
+        take("400 ml strong coffee, made with 60 g ground coffee\n700 ml vodka 80 proof\na strip of lemon rind\n",
+             NULL),
+        0);
+    assert_int_equal(t.n_row, 3);
+    assert_string_equal(t.row[0].item->as, "400 ml strong coffee");
+    assert_string_equal(t.row[1].item->as, "700 ml vodka 80 proof");
+    assert_string_equal(t.row[2].item->as, "1-5 g lemon rind");
     st_take_done(&t);
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(original_is_kept),    cmocka_unit_test(original_is_made_plain),
-        cmocka_unit_test(no_method),           cmocka_unit_test(counted_once),
-        cmocka_unit_test(answers_and_changes), cmocka_unit_test(a_jar_that_is_half_known),
-        cmocka_unit_test(second_pour),         cmocka_unit_test(refusals),
+        cmocka_unit_test(original_is_kept),
+        cmocka_unit_test(original_is_made_plain),
+        cmocka_unit_test(no_method),
+        cmocka_unit_test(counted_once),
+        cmocka_unit_test(answers_and_changes),
+        cmocka_unit_test(a_jar_that_is_half_known),
+        cmocka_unit_test(second_pour),
+        cmocka_unit_test(refusals),
+        cmocka_unit_test(what_goes_in),
+        cmocka_unit_test(a_story_in_the_past),
+        cmocka_unit_test(a_page_whose_steps_have_names),
+        cmocka_unit_test(said_again),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }
