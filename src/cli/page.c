@@ -174,6 +174,8 @@ void page_line_text(char *buf, size_t size, const struct st_line *l)
         low[i] = l->text[i] >= 'A' && l->text[i] <= 'Z' ? (char)(l->text[i] + ('a' - 'A')) : l->text[i];
     low[i] = '\0';
     snprintf(name, sizeof name, "%s", l->what ? l->what->name : "");
+    for (char *p = name; *p; p++)
+        *p = *p >= 'A' && *p <= 'Z' ? (char)(*p + ('a' - 'A')) : *p;
     bool all = true;
     for (char *w = name; *w;) {
         const size_t n = strcspn(w, " ,");

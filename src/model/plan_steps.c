@@ -36,6 +36,10 @@ static bool toast(struct st_build *b, const struct st_step *s, struct st_stream 
     struct st_tape *t = b->tape;
     const int group = st_group_of(b, ST_CAUSE_LOSS, ST_TOOL_NONE, "the water that toasting drives off", NULL, NULL);
     int *const side[2] = { stream->pieces, stream->liquid };
+    if (st_now(b, stream->pieces[ST_ETHANOL]) + st_now(b, stream->liquid[ST_ETHANOL]) > 0.0)
+        return st_build_stop(b, "spirit cannot be toasted", NULL,
+                             "its ethanol boils off before the water does, and the vapour burns",
+                             "toast dry things, let them cool, and pour the spirit in a step of its own");
     for (int i = 0; i < 2; i++) {
         if (side[i][ST_WATER] == ST_ZERO)
             continue;

@@ -1,72 +1,17 @@
 #include "cautions.h"
 
-#include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "core/flash.h"
+#include "caution_heat.h"
+#include "caution_list.h"
 #include "core/keeping.h"
-#include "core/strength.h"
 #include "dissolve.h"
 
 const char *st_level_name(enum st_level l)
 {
     return l == ST_LEVEL_STOP ? "stop" : l == ST_LEVEL_CAUTION ? "caution" : "note";
-}
-
-static bool known_already(const struct st_cautions *out, const char *code, const char *what, int step, int line)
-{
-    for (int i = 0; i < out->n; i++)
-        if (out->item[i].step == step && out->item[i].line == line && strcmp(out->item[i].code, code) == 0 &&
-            strcmp(out->item[i].what, what) == 0)
-            return true;
-    return false;
-}
-
-/* Room for one more: at the end, or in a full list where the latest of the least stood, if this one is worse. */
-static struct st_caution *room_for(struct st_cautions *out, enum st_level level)
-{
-    if (out->n < ST_MAX_CAUTIONS)
-        return &out->item[out->n++];
-    struct st_caution *least = &out->item[0];
-    for (int i = 1; i < out->n; i++)
-        if (out->item[i].level <= least->level)
-            least = &out->item[i];
-    return level > least->level ? least : NULL;
-}
-
-/* Begin a caution; NULL when it is there already or the list is full of nothing lesser. */
-__attribute__((format(printf, 7, 8))) static struct st_caution *add(struct st_cautions *out, enum st_level level,
-                                                                    const char *code, const char *source, int step,
-                                                                    int line, const char *what, ...)
-{
-    char text[sizeof out->item[0].what];
-    va_list ap;
-    va_start(ap, what);
-    vsnprintf(text, sizeof text, what, ap);
-    va_end(ap);
-    struct st_caution *c = known_already(out, code, text, step, line) ? NULL : room_for(out, level);
-    if (!c)
-        return NULL;
-    memset(c, 0, sizeof *c);
-    c->level = level;
-    c->code = code;
-    c->source = source;
-    c->step = step;
-    c->line = line;
-    memcpy(c->what, text, sizeof text);
-    return c;
-}
-
-__attribute__((format(printf, 2, 3))) static void because(struct st_caution *c, const char *text, ...)
-{
-    va_list ap;
-    if (!c)
-        return;
-    va_start(ap, text);
-    vsnprintf(c->because, sizeof c->because, text, ap);
-    va_end(ap);
 }
 
 static bool is_one_of(const char *code, const char *list)
@@ -136,11 +81,11 @@ static void flags_of(struct st_cautions *out, const struct st_line *l, int step,
         if (stone_is_out(f, l->text))
             continue;
         struct st_caution *c =
-            add(out, flag_level(f), f->what, source, step, line, "%s: %s%s%s", in->name,
+            st_caution_add(out, flag_level(f), f->what, source, step, line, "%s: %s%s%s", in->name,
                 plain_code(f->what, words, sizeof words), f->degree[0] && f->degree[0] != '-' ? ", " : "",
                 f->degree[0] != '-' ? f->degree : "");
         const bool said = f->text && strstr(f->text, "not yet assessed");
-        because(c, "%s%s", f->text ? f->text : "",
+        st_caution_because(c, "%s%s", f->text ? f->text : "",
                 is_toxicant(f->what) && !said ? "; worst case not yet assessed" : "");
     }
 }
@@ -160,9 +105,9 @@ static void allergens_of(struct st_cautions *out, const struct st_ingredient *in
     char words[40];
     for (int i = 0; i < in->n_allergen; i++) {
         const struct st_flag *f = &in->allergen[i];
-        struct st_caution *c = add(out, ST_LEVEL_NOTE, "allergen", source_of(f), step, line, "%s: allergen, %s%s",
+        struct st_caution *c = st_caution_add(out, ST_LEVEL_NOTE, "allergen", source_of(f), step, line, "%s: allergen, %s%s",
                                    in->name, plain_code(f->what, words, sizeof words), scope_words(f->degree));
-        because(c, "%s", f->text ? f->text : "");
+        st_caution_because(c, "%s", f->text ? f->text : "");
     }
 }
 
@@ -230,7 +175,7 @@ static void allergen_summary(struct st_cautions *out, const struct st_recipe *r)
         }
     }
     if (n)
-        because(add(out, ST_LEVEL_NOTE, "allergens", "[eu_1169_2011]", -1, -1, "allergens in this bottle: %s%s", names,
+        st_caution_because(st_caution_add(out, ST_LEVEL_NOTE, "allergens", "[eu_1169_2011]", -1, -1, "allergens in this bottle: %s%s", names,
                     all ? "" : "; and more, see each line"),
                 "straining does not take them out; tell whoever drinks it, and read the packs of what you bought");
 }
@@ -241,33 +186,6 @@ static bool is_fresh(enum st_kind k)
            k == ST_KIND_GREEN_FRUIT || k == ST_KIND_HERB_FRESH || k == ST_KIND_ROOT_FRESH ||
            k == ST_KIND_FLOWER_FRESH || k == ST_KIND_PEEL_FRESH;
 }
-
-static double strongest(const struct st_step *s)
-{
-    double q = 0.0;
-    for (int i = 0; i < s->n_line; i++) {
-        const struct st_line *l = &s->line[i];
-        if (!l->what)
-            continue;
-        const struct st_range *x = l->strength.known ? &l->strength : &l->what->strength;
-        if (x->known && x->value > q)
-            q = x->value;
-    }
-    return q;
-}
-
-/* Flash point of unsweetened spirit of this strength, K; 0 where the table has none. */
-static double flash_of(double q)
-{
-    double w[ST_NCOMP] = { 0 }, T = 0.0;
-    if (st_p_from_strength(q < 100.0 ? q : 100.0, &w[ST_ETHANOL]) < 0)
-        return 0.0;
-    w[ST_WATER] = 1.0 - w[ST_ETHANOL];
-    return st_flash_point(w, &T) >= 0 ? T : 0.0;
-}
-
-/* From this strength on the vapour is told of, even at the temperature of a room (22 C in [flash_table]). */
-static const double STRONG = 60.0 - 1e-6;
 
 /* The strength over the solids after the juice has mixed in, against the policy floor; and the vapour of strong spirit.
  */
@@ -283,12 +201,12 @@ static void steep_strength(struct st_cautions *out, const struct st_recipe *r, c
     const struct st_floor_row *floor = st_floor_get(ST_FLOOR_MACERATE);
     if (fresh >= 0 && q < floor->limit) {
         const bool weak = q < 20.0;
-        const double poured = strongest(s);
+        const double poured = st_strongest(s);
         const bool thin = poured > 0.0 && poured < floor->limit;
         struct st_caution *c =
-            add(out, q < 25.0 || thin ? ST_LEVEL_CAUTION : ST_LEVEL_NOTE, "weak_steep", floor->source, step, fresh,
+            st_caution_add(out, q < 25.0 || thin ? ST_LEVEL_CAUTION : ST_LEVEL_NOTE, "weak_steep", floor->source, step, fresh,
                 "%s stands at about %.0f %% vol once its juice has mixed in", s->line[fresh].what->name, q);
-        because(c,
+        st_caution_because(c,
                 "below the %.0f %% vol under which fresh matter is best kept, covered by the liquid: yeasts and moulds "
                 "may grow%s; "
                 "use stronger spirit or less fruit, keep it under the liquid, or keep the jar cold",
@@ -297,60 +215,13 @@ static void steep_strength(struct st_cautions *out, const struct st_recipe *r, c
                 : weak   ? ", and below about 20 % vol they often do"
                          : "");
     }
-    if (q >= STRONG) {
-        struct st_caution *c = add(out, ST_LEVEL_CAUTION, "flammable", "[flash_table]", step, -1,
+    if (q >= ST_STRONG_SPIRIT) {
+        struct st_caution *c = st_caution_add(out, ST_LEVEL_CAUTION, "flammable", "[flash_table]", step, -1,
                                    "the jar stands at about %.0f %% vol: its vapour burns", q);
-        because(c, "spirit of 60 %% vol gives off vapour that a flame can light from about 22 °C on; no flame, no "
+        st_caution_because(c, "spirit of 60 %% vol gives off vapour that a flame can light from about 22 °C on; no flame, no "
                    "spark, no stove "
                    "in the room when it is open");
     }
-}
-
-static bool is_hot(const struct st_step *s, double limit_K)
-{
-    if (s->temperature_K.known && s->temperature_K.high > limit_K)
-        return true;
-    for (int i = 0; i < s->n_line; i++)
-        if (s->line[i].temperature_K.known && s->line[i].temperature_K.high > limit_K)
-            return true;
-    return false;
-}
-
-/* Strong spirit is poured, whatever the jar stands at afterwards. */
-static void strong_pour(struct st_cautions *out, const struct st_step *s, int step)
-{
-    const double q = strongest(s);
-    if (q < STRONG)
-        return;
-    for (int i = 0; i < out->n; i++)
-        if (out->item[i].step == step && strcmp(out->item[i].code, "flammable") == 0)
-            return;
-    because(add(out, ST_LEVEL_CAUTION, "flammable", "[flash_table]", step, -1,
-                "spirit of about %.0f %% vol is poured here: its vapour burns", q),
-            "its closed-cup flash point is about %.0f °C, the temperature of a room; no flame, no spark, no stove in "
-            "the room while it is open",
-            flash_of(q) - 273.15);
-}
-
-static void heating(struct st_cautions *out, const struct st_recipe *r, const struct st_foretold *f, int step)
-{
-    const struct st_step *s = &r->step[step];
-    const double in_jar = f ? f->balance[step].strength : 0.0;
-    const double q = strongest(s) > in_jar ? strongest(s) : in_jar, flash = flash_of(q);
-    const double limit = flash > 298.15 && flash < 303.15 ? flash : flash > 0.0 && flash <= 298.15 ? 298.15 : 303.15;
-    const bool boiled = s->boil_off_g.known || s->boil_down_to.dim == ST_DIM_VOLUME;
-
-    if (s->kind == ST_DO_TOAST || q < 1.0 || !(is_hot(s, limit) || (boiled && q > 1.0)))
-        return;
-    struct st_caution *c = add(out, ST_LEVEL_CAUTION, "heat", "[flash_table]", step, -1,
-                               "spirit is warmed in this step (about %.0f %% vol)", q);
-    char point[100] = "the table of flash points begins at 5 % vol, which does not say that weaker liquids cannot burn";
-    if (flash > 0.0)
-        snprintf(point, sizeof point, "the closed-cup flash point of %.0f %% vol is about %.0f °C", q, flash - 273.15);
-    because(c,
-            "its vapour can catch fire: %s; never over a flame or on a stove, never in a closed vessel; let syrup cool "
-            "below 30 °C before it meets spirit",
-            point);
 }
 
 static bool holds_kind(const struct st_recipe *r, enum st_kind k, int *step, int *line)
@@ -365,17 +236,47 @@ static bool holds_kind(const struct st_recipe *r, enum st_kind k, int *step, int
     return false;
 }
 
+/* So sour that milk and cream curdle with it: juice, fruit and acids from 1 % of acid on (our own limit). */
+static bool is_sour(const struct st_ingredient *in)
+{
+    if (in->kind == ST_KIND_ACID)
+        return true;
+    const bool fruit = in->kind == ST_KIND_JUICE || in->kind == ST_KIND_FRESH_FRUIT ||
+                       in->kind == ST_KIND_FROZEN_FRUIT || in->kind == ST_KIND_TINNED_FRUIT ||
+                       in->kind == ST_KIND_GREEN_FRUIT || in->kind == ST_KIND_SYRUP;
+    return fruit && in->part[ST_ACID].known && in->part[ST_ACID].value >= 0.01;
+}
+
+static void curdles(struct st_cautions *out, const struct st_recipe *r)
+{
+    int step, line;
+    if (!holds_kind(r, ST_KIND_DAIRY, &step, &line))
+        return;
+    const char *dairy = r->step[step].line[line].what->name;
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line; i++) {
+            const struct st_ingredient *in = r->step[s].line[i].what;
+            if (!in || !is_sour(in))
+                continue;
+            st_caution_because(st_caution_add(out, ST_LEVEL_CAUTION, "curdles", "common practice, no source", s, i,
+                                              "%s may curdle %s", in->name, dairy),
+                               "acid and alcohol make milk and cream clot, at once or in the bottle: try a spoonful of "
+                               "each first, or take peel instead of juice; what has clotted is not to be kept");
+            return; /* one is enough to say so */
+        }
+}
+
 static void spoils(struct st_cautions *out, const struct st_recipe *r)
 {
     int s, i;
     if (holds_kind(r, ST_KIND_DAIRY, &s, &i))
-        because(
-            add(out, ST_LEVEL_CAUTION, "perishable", "from memory", s, i, "%s spoils", r->step[s].line[i].what->name),
+        st_caution_because(
+            st_caution_add(out, ST_LEVEL_CAUTION, "perishable", "from memory", s, i, "%s spoils", r->step[s].line[i].what->name),
             "no home kitchen can make milk or cream keep by spirit alone: keep it in the refrigerator and drink it "
             "within days");
     if (holds_kind(r, ST_KIND_EGG, &s, &i))
-        because(
-            add(out, ST_LEVEL_CAUTION, "perishable", "from memory", s, i, "%s: raw egg", r->step[s].line[i].what->name),
+        st_caution_because(
+            st_caution_add(out, ST_LEVEL_CAUTION, "perishable", "from memory", s, i, "%s: raw egg", r->step[s].line[i].what->name),
             "alcohol alone does not make raw egg fit to drink; use pasteurised egg and keep the drink cold");
 }
 
@@ -387,7 +288,7 @@ static void finished_strength(struct st_cautions *out, const struct st_recipe *r
     const struct st_floor_row *shelf = st_floor_get(ST_FLOOR_SHELF), *cold = st_floor_get(ST_FLOOR_COLD);
     int step, line;
     if (q->known && q->value >= shelf->limit && q->low < shelf->limit)
-        because(add(out, ST_LEVEL_NOTE, "weak_bottle", shelf->source, -1, -1,
+        st_caution_because(st_caution_add(out, ST_LEVEL_NOTE, "weak_bottle", shelf->source, -1, -1,
                     "it may come out too weak to keep on a shelf (likely from %.1f %% vol on)", q->low),
                 "below %.0f %% vol strength alone is not counted on to keep a drink; measure it, or keep it cold",
                 shelf->limit);
@@ -396,15 +297,15 @@ static void finished_strength(struct st_cautions *out, const struct st_recipe *r
     const double delle = sugar->known ? sugar->value / 10.0 + 4.5 * q->value : 4.5 * q->value;
     const bool animal = holds_kind(r, ST_KIND_DAIRY, &step, &line) || holds_kind(r, ST_KIND_EGG, &step, &line);
     const bool weak = animal || q->value < cold->limit;
-    struct st_caution *c = add(out, ST_LEVEL_CAUTION, "weak_bottle", shelf->source, -1, -1, "%s (%.1f %% vol)",
+    struct st_caution *c = st_caution_add(out, ST_LEVEL_CAUTION, "weak_bottle", shelf->source, -1, -1, "%s (%.1f %% vol)",
                                weak ? "treat it as perishable" : "keep it in the refrigerator", q->value);
     if (animal)
-        because(c, "with milk, cream or egg in it no strength of this sort is counted on to keep it; refrigerator, "
+        st_caution_because(c, "with milk, cream or egg in it no strength of this sort is counted on to keep it; refrigerator, "
                    "within days");
     else if (q->value < 1.0)
-        because(c, "there is next to no alcohol in it: it spoils as juice or syrup does; keep it cold");
+        st_caution_because(c, "there is next to no alcohol in it: it spoils as juice or syrup does; keep it cold");
     else
-        because(c,
+        st_caution_because(c,
                 "below %.0f %% vol strength is not counted on to keep a drink; keep it cold and use it within %s. "
                 "Sugar helps "
                 "against yeast only, which was stopped from 75 to 85 Delle units on (a tenth of the sugar in g/L and "
@@ -427,12 +328,13 @@ static int by_level(const void *a, const void *b)
 static void whole_bottle(struct st_cautions *out, const struct st_recipe *r, const struct st_foretold *f)
 {
     spoils(out, r);
+    curdles(out, r);
     allergen_summary(out, r);
     if (f)
         finished_strength(out, r, f);
     if (f && f->fig[ST_FIG_STRENGTH].known && f->fig[ST_FIG_STRENGTH].value > 1.2)
-        because(
-            add(out, ST_LEVEL_NOTE, "alcohol", "common practice, no source", -1, -1, "the usual cautions of alcohol"),
+        st_caution_because(
+            st_caution_add(out, ST_LEVEL_NOTE, "alcohol", "common practice, no source", -1, -1, "the usual cautions of alcohol"),
             "not for children, not in pregnancy, not before driving or machines; ask a pharmacist about medicines; "
             "local rules and "
             "licensed practice come first");
@@ -444,7 +346,7 @@ static void lies_in_blend(struct st_cautions *out, const struct st_step *s, int 
     for (int i = 0; s->kind == ST_DO_BLEND && i < s->n_line; i++) {
         const struct st_ingredient *in = s->line[i].what;
         if (in && st_kind_is_solid(in->kind) && in->kind != ST_KIND_POWDER)
-            because(add(out, ST_LEVEL_CAUTION, "unsteeped", "common practice, no source", step, i,
+            st_caution_because(st_caution_add(out, ST_LEVEL_CAUTION, "unsteeped", "common practice, no source", step, i,
                         "%s lies in a blend and is reckoned to give nothing", in->name),
                     "its juice weakens the drink and its sugar sweetens it, but only a `steep` step counts that: make "
                     "this step a "
@@ -465,7 +367,7 @@ static void crystals(struct st_cautions *out, const struct st_foretold *f)
         if (f->balance && n->step < f->n_balance && st_water_to_dissolve(f->balance[n->step].mass_g, &more) >= 0 &&
             more >= 1.0)
             (void)snprintf(add_water, sizeof add_water, "add about %.*f g of water", more < 10.0 ? 1 : 0, more);
-        because(add(out, ST_LEVEL_CAUTION, "crystallises", spirit ? "[schrefeld1894]" : "[browne_sucrose]", n->step, -1,
+        st_caution_because(st_caution_add(out, ST_LEVEL_CAUTION, "crystallises", spirit ? "[schrefeld1894]" : "[browne_sucrose]", n->step, -1,
                     "sugar may crystallise: %.0f %% of the liquid is sugar", 100.0 * n->is),
                 "about %.0f %% dissolves at 20 °C%s, and less in the cold; what falls out is missing from the drink and from "
                 "its figures: %s or take less sugar, and stir until it is clear",
@@ -487,9 +389,9 @@ void st_cautions_collect(const struct st_recipe *r, const struct st_foretold *f,
             }
         if (f && f->balance && r->step[s].kind == ST_DO_STEEP)
             steep_strength(out, r, f, s);
-        strong_pour(out, &r->step[s], s);
+        st_caution_strong_pour(out, &r->step[s], s);
         lies_in_blend(out, &r->step[s], s);
-        heating(out, r, f && f->balance ? f : NULL, s);
+        st_caution_heat(out, r, f && f->balance ? f : NULL, s);
     }
     qsort(out->item, (size_t)out->n, sizeof out->item[0], by_level);
 }

@@ -1,0 +1,20 @@
+#ifndef ST_TEXT_CAUTION_HEAT_H
+#define ST_TEXT_CAUTION_HEAT_H
+
+#include "cautions.h"
+
+/* Fire and spirit: strong spirit poured, spirit warmed, hot liquid poured on spirit. */
+
+/* From this strength on the vapour is told of, even at the temperature of a room (22 C in [flash_table]), % vol. */
+#define ST_STRONG_SPIRIT (60.0 - 1e-6)
+
+/* The strongest thing that a line of the step pours, % vol; 0 none. */
+double st_strongest(const struct st_step *s);
+
+/* Strong spirit is poured, whatever the jar stands at afterwards. */
+void st_caution_strong_pour(struct st_cautions *out, const struct st_step *s, int step);
+
+/* Spirit is warmed in this step, by its figures or by the maker's words, or meets something hot.  f may be NULL. */
+void st_caution_heat(struct st_cautions *out, const struct st_recipe *r, const struct st_foretold *f, int step);
+
+#endif
