@@ -19,18 +19,26 @@ static json_t *amounts(const struct st_aim_task *t, const struct st_making *m)
 {
     static const char *const UNIT[] = { "g", "mL", "piece" };
     json_t *all = json_array();
-    char name[96], text[64];
+    char name[96], text[64], old[64];
     for (int k = 0; k < t->aim.n_dial; k++) {
         const struct st_dial *d = &t->aim.dial[k].dial;
         const struct st_kitchen_item *item = &m->item[k];
         json_t *o = json_object();
+        const struct st_line *l = &t->aim.recipe->step[d->step].line[d->line];
+        const bool amount = d->of == ST_DIAL_AMOUNT;
+        const double before = amount ? 1.0 : l->strength.known ? l->strength.value : l->what->strength.value;
         st_kitchen_item_words(&t->aim, m, k, text, sizeof text);
+        st_aim_dial_words(t->aim.recipe, d, before, old, sizeof old);
         json_object_set_new(o, "step", json_integer(d->step + 1));
         json_object_set_new(o, "line", json_integer(d->line + 1));
-        json_object_set_new(o, "of", st_doc_text(d->of == ST_DIAL_AMOUNT ? "amount" : "strength"));
+        json_object_set_new(o, "of", st_doc_text(amount ? "amount" : "strength"));
         json_object_set_new(o, "name", st_doc_text(st_aim_dial_name(t->aim.recipe, d, name, sizeof name)));
-        json_object_set_new(o, "text", st_doc_text(text));
-        json_object_set_new(o, "value", real(item->amount));
+        json_object_set_new(o, "text_before", st_doc_text(old));
+        json_object_set_new(o, "text_after", st_doc_text(text));
+        json_object_set_new(o, "before",
+                            real(amount ? l->amount.value : before)); /* in the unit of the line as it is */
+        json_object_set_new(o, "after", real(amount ? item->factor * l->amount.value : item->factor));
+        json_object_set_new(o, "measured", real(item->amount)); /* in the unit it is measured in */
         json_object_set_new(o, "unit",
                             st_doc_text(d->of == ST_DIAL_STRENGTH   ? "% vol"
                                         : item->dim <= ST_DIM_PIECE ? UNIT[item->dim]

@@ -3,7 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "aim_task.h"
+#include "aim_kitchen.h"
 #include "inside.h"
 #include "text/aim_words.h"
 #include "util/memory.h"
@@ -121,7 +121,23 @@ static bool read_wishes(struct st_call *c, struct st_aim_task *t, double bottle_
 
 /* ---- the answer ---- */
 
-static bool solve(struct st_call *c, struct st_aim_task *t)
+/* In the usual kitchen's amounts; where that has none, they are rounded and what may be weighed is told. */
+static bool measured(struct st_aim_task *t)
+{
+    struct st_kitchen usual;
+    struct st_problem problem;
+    st_kitchen_usual(&usual, t->file->recipe.measures != ST_MEASURES_NONE ? t->file->recipe.measures : t->units);
+    if (st_aim_in_kitchen(t, &usual, &problem))
+        return true;
+    st_aim_kitchen_free(t->kitchen);
+    t->kitchen = NULL;
+    st_aim_recipe_free(t->made);
+    t->made = NULL;
+    st_buf_clear(&t->changed);
+    return false;
+}
+
+static bool solve(struct st_call *c, struct st_aim_task *t, bool kitchen)
 {
     struct st_problem problem = { .what = "" };
     const enum st_status s = st_aim_solve(&t->aim, &t->found, &problem);
@@ -129,6 +145,8 @@ static bool solve(struct st_call *c, struct st_aim_task *t)
         return st_call_problem(c, "recipe", &problem);
     if (!t->found.met)
         t->n_way = st_aim_ways(&t->aim, &t->found, t->way, ST_AIM_WAYS);
+    if (kitchen && measured(t))
+        return true;
     struct st_catalogue *catalogue = st_api_catalogue(c);
     if (!catalogue)
         return false;
@@ -140,11 +158,11 @@ static bool solve(struct st_call *c, struct st_aim_task *t)
 static void answer(struct st_call *c, const struct st_kept *k, struct st_aim_task *t, bool kitchen)
 {
     if (!read_wishes(c, t, k->file.recipe.step[k->file.recipe.n_step - 1].bottle_ml) || !read_free(c, k, &t->aim) ||
-        !read_most(c, k, &t->aim) || !read_jar(c, t) || !solve(c, t))
+        !read_most(c, k, &t->aim) || !read_jar(c, t) || !solve(c, t, kitchen))
         return;
     st_aim_write_ways(t);
     c->out = st_doc_aim(t);
-    if (kitchen)
+    if (kitchen && !t->kitchen)
         json_object_set_new(c->out, "alternatives", st_aim_alternatives(c, t));
 }
 

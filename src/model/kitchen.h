@@ -114,8 +114,9 @@ struct st_kitchen_ask {
     const struct st_kitchen_grid *grid; /* [n_dial] */
     int keep;                           /* how many points are wanted */
     bool count;                         /* find how many are within all tolerances, too: slower */
-    long most_nodes;                    /* 0: 1,000,000 */
-    const double *near;                 /* [n_dial], may be NULL: where to look first */
+    double gap;         /* the best need be proven only so far, in tolerances, when exactness takes long; usually 0 */
+    long most_nodes;    /* 0: 1,000,000 */
+    const double *near; /* [n_dial], may be NULL: where to look first */
 };
 struct st_kitchen_point {
     unsigned short at[ST_MAX_DIALS]; /* item of each grid */
@@ -131,7 +132,7 @@ struct st_kitchen_result {
     double points; /* in the grid */
     long nodes, evaluations;
     double bound; /* nothing scores below this that is not in point[] */
-    bool proven;  /* the first is the best there is */
+    bool proven;  /* the first is the best there is, but for less than the gap: bound tells */
 };
 
 /* Branch and bound, best bound first.

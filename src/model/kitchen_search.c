@@ -12,7 +12,7 @@
  * enclosure is two points of the tape, many of which are reckoned at once; elsewhere intervals are run with the dials
  * of known sign at their ends.  A small box is not bounded but enumerated. */
 
-enum { LEAF = 24, BATCH = 512, MOST_POP = 24 };
+enum { LEAF = 24, BATCH = 512, MOST_POP = 24, CHEAP = 20000 };
 
 /* Points come off the tape, enclosures must hold what the tape says elsewhere: room for rounding, relative. */
 static const double PAD = 1e-9;
@@ -38,11 +38,11 @@ struct search {
     long n_heap, cap_heap;
     struct st_kitchen_point *point; /* n_point <= keep, kept as a heap with the worst on top, but for the last sort */
     int n_point;
-    double within;
+    double within, best;
     double beat;   /* known from near by: nothing above is wanted */
     double closed; /* least bound of what was dropped and is not in point[] */
     long nodes, evaluations;
-    bool failed;
+    bool failed, cut;
     double *factor, *y; /* BATCH points */
 };
 
@@ -111,6 +111,7 @@ static void sift_down(struct st_kitchen_point *p, int n, int i)
 
 static void keep_point(struct search *s, const struct st_kitchen_point *p)
 {
+    s->best = p->score < s->best ? p->score : s->best;
     if (p->score <= WITHIN && s->n_point == 1 && s->point[0].score > WITHIN)
         s->n_point = 0; /* what misses gives way to the first that does not */
     if (p->score > WITHIN ? s->n_point == 1 : s->n_point == s->ask->keep) {
@@ -400,12 +401,20 @@ static double bound_of(const struct search *s, const struct st_interval_of y[])
 
 /* ---- the search ---- */
 
+/* Exact as long as that is cheap: the best, and the others that are wanted are the next best.  Then the best but for
+ * the gap, and others that are as good as any. */
 static bool is_wanted(const struct search *s, double bound)
 {
     const double t = threshold(s);
-    if (s->n_point == s->ask->keep && s->point[0].score <= WITHIN && !s->ask->count)
-        return bound < t; /* ties add nothing */
-    return bound < t || (bound <= t && t <= WITHIN);
+    const bool full = s->n_point > 0 && s->n_point == s->ask->keep && !s->ask->count; /* ties add nothing */
+    if (s->ask->gap > 0.0 && s->nodes >= CHEAP && (full || t > WITHIN))
+        return bound < s->best - s->ask->gap;
+    return full || t > WITHIN ? bound < t : bound <= t;
+}
+
+static void drop(struct search *s, const struct box *b)
+{
+    s->closed = fmin(s->closed, b->bound);
 }
 
 static void open_boxes(struct search *s, struct batch *q)
@@ -439,6 +448,8 @@ static void open_boxes(struct search *s, struct batch *q)
         q->box[i].bound = fmax(q->box[i].bound, bound_of(s, q->y[i]));
         if (is_wanted(s, q->box[i].bound))
             push(s, &q->box[i]);
+        else
+            drop(s, &q->box[i]);
     }
 }
 
@@ -555,8 +566,9 @@ static void run(struct search *s, struct batch *q)
     push(s, &root);
     while (s->n_heap > 0 && is_wanted(s, s->heap[0].bound) && s->nodes < most && !s->failed)
         open_boxes(s, q);
-    if (s->n_heap > 0 && is_wanted(s, s->heap[0].bound))
-        s->closed = fmin(s->closed, s->heap[0].bound);
+    s->cut = s->failed || (s->n_heap > 0 && is_wanted(s, s->heap[0].bound));
+    if (s->n_heap > 0)
+        drop(s, &s->heap[0]);
 }
 
 enum st_status st_kitchen_search(const struct st_kitchen_ask *ask, struct st_kitchen_result *out,
@@ -566,6 +578,7 @@ enum st_status st_kitchen_search(const struct st_kitchen_ask *ask, struct st_kit
                         .aim = ask->aim,
                         .n_dial = ask->aim->n_dial,
                         .n_wish = ask->aim->n_wish,
+                        .best = HUGE_VAL,
                         .beat = HUGE_VAL,
                         .closed = HUGE_VAL };
     struct batch *q = calloc(1, sizeof *q);
@@ -591,14 +604,14 @@ enum st_status st_kitchen_search(const struct st_kitchen_ask *ask, struct st_kit
     out->point = s.point;
     out->n_point = s.n_point;
     out->within = s.within;
-    out->counted = ask->count && !(s.closed < HUGE_VAL) && !s.failed;
+    out->counted = ask->count && !s.cut;
     out->points = 1.0;
     for (int k = 0; k < s.n_dial; k++)
         out->points *= ask->grid[k].n;
     out->nodes = s.nodes;
     out->evaluations = s.evaluations;
     out->bound = fmin(s.closed, best);
-    out->proven = !s.failed && s.closed >= best;
+    out->proven = !s.cut && s.closed >= best - ask->gap;
     return out->proven ? ST_OK : ST_E_NOCONV;
 }
 
