@@ -258,6 +258,9 @@ static enum st_do kind_of(const char *text, size_t n, const struct clause *c, bo
     const char *v = c->verb->value;
     struct st_amount time;
 
+    if (strcmp(v, "bottle") == 0 && says(text, c, "jar|jars|crock|demijohn|carboy|vessel") &&
+        !says(text, c, "bottle|bottles|bottling|flask|flasks"))
+        return ST_NDO; /* "fill into a 3 litre jar" */
     for (size_t i = 0; i < sizeof PLAIN / sizeof PLAIN[0]; i++)
         if (strcmp(v, PLAIN[i].value) == 0)
             return PLAIN[i].kind;
@@ -553,6 +556,8 @@ int st_deed_read(const char *text, size_t n, const struct st_catalogue *c, struc
         if (kind == ST_DO_FILTER && strcmp(k->verb->value, "strain") == 0 && !strained && !has_after_steep(&s) &&
             says(text, k, "sieve|muslin|colander|cloth|jelly bag|cheesecloth|linen"))
             add_step(&s, text, k, ST_DO_STEEP); /* "through a sieve, then through paper" */
+        if (kind == ST_DO_BOTTLE && strcmp(k->verb->value, "put") == 0 && s.n > before)
+            continue; /* "into a big bottle with 8 oz of sugar": no bottling */
         strained = (strained && strcmp(k->verb->value, "put") != 0) || strcmp(k->verb->value, "strain") == 0;
         filled = filled || strcmp(k->verb->value, "put") == 0;
         if (strcmp(k->verb->value, "press") == 0 && s.n > before)

@@ -125,6 +125,15 @@ void st_taken_skip_marks(struct st_taken *l)
             t.at++;
         s = t;
     }
+    t = s;
+    if (st_scan_word(&t, "day|week|month") && st_scan_blanks(&t)) { /* "Day 14: strain." */
+        const char *digits = t.at;
+        while (t.at < t.end && st_is_digit((unsigned char)*t.at))
+            t.at++;
+        struct st_scan colon = t;
+        if (t.at > digits && st_scan_sign(&colon, ":") && st_scan_blanks(&colon) && colon.at < colon.end)
+            s = colon;
+    }
     l->start = (size_t)(s.at - l->text.s);
 }
 

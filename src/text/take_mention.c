@@ -115,7 +115,7 @@ static bool excepted(const struct sentence *s, int i)
 {
     for (int k = i - 1; k >= 0 && k >= i - 6; k--)
         if (is_word(s, k, "except") || is_word(s, k, "excepting") || is_word(s, k, "without") ||
-            (is_word(s, k, "but") && is_word(s, k - 1, "all")))
+            (is_word(s, k, "but") && (is_word(s, k - 1, "all") || is_word(s, k - 1, "everything"))))
             return true;
     return false;
 }

@@ -169,7 +169,8 @@ static void give_row(struct st_parting *p, const char *sentence, const char *own
                      struct st_take_item *item, bool several)
 {
     open_section(p, item, sentence);
-    if (p->story && item->role == ST_TAKE_INGREDIENT && st_take_has_word(sentence, "each")) {
+    if (p->story && item->role == ST_TAKE_INGREDIENT && item->line.amount.dim == ST_DIM_PIECE &&
+        st_take_has_word(sentence, "each")) {
         item->role = ST_TAKE_NOTE; /* "one each": a share of what was told */
         item->n_ask = 0;
     }
@@ -183,6 +184,13 @@ static void give_row(struct st_parting *p, const char *sentence, const char *own
         r->words = own_words(p, own, spelt, item);
     p->goods += item->role == ST_TAKE_INGREDIENT && item->sure != ST_UNREAD;
     st_take_answer_row(p->t, r);
+}
+
+/* A whole sentence, and no line of a list. */
+static bool is_told_at_length(const char *own)
+{
+    const size_t n = strlen(own);
+    return n > 40 && own[n - 1] == '.' && isalpha((unsigned char)*own) && !looks_listed(own, n);
 }
 
 static bool is_remark(const struct st_parting *p, const char *sentence)
@@ -207,7 +215,8 @@ static void read_sentence(struct st_parting *p, const char *text, size_t n)
         sentence = spelt.text;
     memset(item, 0, sizeof item);
     const int found = items_of(p, sentence, item);
-    if (respelt && spelt.told && p->section == ST_SECTION_HEAD && p->goods == 0 && st_take_tells(item, found))
+    if (p->section == ST_SECTION_HEAD && p->goods == 0 && st_take_tells(item, found) &&
+        ((respelt && spelt.told) || is_told_at_length(own)))
         p->story = true;
     for (int i = 0; i < found; i++)
         give_row(p, sentence, own, respelt ? &spelt : NULL, &item[i], found > 1);
@@ -242,7 +251,16 @@ static bool goes_on(const struct st_parting *p, const char *line, size_t n, cons
         return false;
     while (n && (line[n - 1] == ' ' || line[n - 1] == '\t'))
         n--;
-    return n && (st_take_is_word_byte(line[n - 1]) || line[n - 1] == ',') && islower((unsigned char)*next);
+    if (n == 0 || !(st_take_is_word_byte(line[n - 1]) || line[n - 1] == ','))
+        return false;
+    if (islower((unsigned char)*next))
+        return true;
+    size_t word = n;
+    while (word && st_take_is_word_byte(line[word - 1]))
+        word--;
+    struct st_scan s = { line + word, line + n };
+    return isdigit((unsigned char)*next) &&
+           st_scan_word(&s, "a|an|the|of|in|into|with|and|for|to|or|over|by|at|from|add");
 }
 
 static const struct st_take_change *change_of(const struct st_taking *t, int line)
@@ -306,7 +324,9 @@ static void find_title(struct st_taking *t)
     for (int i = 0; i < n; i++)
         plain = plain && is_plain_words(t, &t->row[i], n) &&
                 (!figures || (t->row[i].item->sure >= ST_GUESS && n < t->n_row && t->row[n].line > t->row[0].line + 1));
-    if (t->title || !plain || is_question(t->row[0].sentence))
+    struct st_scan first = { t->n_row ? t->row[0].sentence : "", NULL };
+    first.end = first.at + strlen(first.at);
+    if (t->title || !plain || is_question(t->row[0].sentence) || st_scan_word(&first, "dear|hello|hi|hey"))
         return;
     for (int i = 0; i < n; i++) {
         struct st_taken *r = &t->row[i];

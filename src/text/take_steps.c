@@ -1,5 +1,4 @@
 #include <string.h>
-#include <strings.h>
 
 #include "take_deal.h"
 
@@ -78,7 +77,8 @@ static void steep(struct st_doing *d, const struct st_deal *deal)
     d->t->stage[stage].onward = d->steep < 0 && poured_off && !spirit;
     d->t->stage[stage].fresh = strstr(deal->clause, "then pour") || strstr(deal->clause, "then add");
     if (d->syrup >= 0 && before == d->syrup && !poured_off &&
-        (!spirit || strncasecmp(deal->clause, "add ", 4) == 0)) { /* the fruit goes into the hot syrup */
+        (!spirit ||
+         st_take_has_word(deal->clause, "add|adds|stir in|pour in"))) { /* the fruit goes into the hot syrup */
         d->t->stage[stage].with_syrup = true;
         d->syrup = -1;
     }

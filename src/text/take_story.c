@@ -99,11 +99,16 @@ int st_take_verbless(struct st_parting *p, const char *sentence, struct st_take_
         things += item[i].role == ST_TAKE_INGREDIENT && item[i].sure != ST_UNREAD;
     if (st_take_has_word(sentence, "within|fridge|freezer|drink by|use by"))
         return n; /* how it keeps */
+    const bool in_all = st_take_has_word(sentence, "in all|altogether|all told");
+    if (timed && in_all) /* "shake it every day for a week ..., three months in all" */
+        for (size_t i = where + 1; find_time(p->t, sentence + i, &time, &where); i += where + 1)
+            continue;
     const bool ready = p->goods > 0 && st_take_has_word(sentence, "ready at|ready by|ready for|ready in|ready after|"
                                                                   "fit to drink|ready to drink");
     const bool wait =
-        ready || (timed && (things > 1 || where < 6 ||
-                            st_take_has_word(sentence, "wait|keep|after|wants|stand|stood|stands|sat|sits|lay|lies")));
+        ready || (timed && in_all) ||
+        (timed && (things > 1 || where < 6 ||
+                   st_take_has_word(sentence, "wait|keep|after|wants|stand|stood|stands|sat|sits|lay|lies")));
     if (!p->prose && !p->story && p->section != ST_SECTION_METHOD && !(timed && where < 3 && p->goods > 0) &&
         !(timed && things > 1))
         return n;
