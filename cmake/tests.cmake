@@ -140,7 +140,7 @@ endfunction()
 
 # --- what reviews keep repeating, upheld by small scripts ---
 function(st_house_tests)
-    foreach(script rooms sources banned)
+    foreach(script rooms sources banned options)
         add_test(NAME house.${script} COMMAND ${top}/tools/${script}.sh WORKING_DIRECTORY ${top})
         set_tests_properties(house.${script} PROPERTIES LABELS quick)
     endforeach()

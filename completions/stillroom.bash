@@ -1,7 +1,7 @@
 # Completion of stillroom for bash.
 _stillroom() {
     local word=${COMP_WORDS[COMP_CWORD]} command=${COMP_WORDS[1]:-}
-    local common='--json --units --seed --draws --timing --explain --help'
+    local common='--json --units --seed --draws --timing --explain --help --version'
     if [ "$COMP_CWORD" -eq 1 ]; then
         mapfile -t COMPREPLY < <(compgen -W 'property aim trial mix gauge foresee take serve ingredient source help --version --help' -- "$word")
         return
@@ -28,7 +28,7 @@ _stillroom() {
             --drunk $common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
     gauge)
         mapfile -t COMPREPLY < <(compgen -W "--sg --brix --temperature --sg-temperature --brix-temperature --hydrometer --no-atc
-            --sg-step --brix-step --flask --sg-boiled --strength --sugar $common" -- "$word") ;;
+            --sg-step --brix-step --flask --sg-boiled --sg-boiled-temperature --strength --sugar --acid --holds $common" -- "$word") ;;
     serve) mapfile -t COMPREPLY < <(compgen -W "--port $common" -- "$word") ;;
     ingredient) mapfile -t COMPREPLY < <(compgen -W "--list $common" -- "$word") ;;
     help) mapfile -t COMPREPLY < <(compgen -W 'property aim trial mix gauge foresee take serve ingredient source' -- "$word") ;;

@@ -17,6 +17,8 @@ complete -c stillroom -l seed -x -d 'start of the random numbers'
 complete -c stillroom -l draws -x -d 'makings tried on paper'
 complete -c stillroom -l timing -d 'computing time'
 complete -c stillroom -l explain -d 'the balance step by step'
+complete -c stillroom -l help -d 'the command in full'
+complete -c stillroom -l version -d 'the version of the program'
 complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim trial' -F
 for o in add from to drops-50 glasses glass batch strength sugar pick drunk
     complete -c stillroom -n '__fish_seen_subcommand_from trial' -l $o -x
@@ -32,7 +34,7 @@ complete -c stillroom -n '__fish_seen_subcommand_from property' -l list
 for o in ethanol sucrose glucose fructose citric temperature
     complete -c stillroom -n '__fish_seen_subcommand_from property' -l $o -x
 end
-for o in sg brix temperature sg-temperature brix-temperature sg-step brix-step flask sg-boiled strength sugar
+for o in sg brix temperature sg-temperature brix-temperature sg-step brix-step flask sg-boiled sg-boiled-temperature strength sugar acid holds
     complete -c stillroom -n '__fish_seen_subcommand_from gauge' -l $o -x
 end
 for o in strength sugar less-sweet than-sugar acid sugar-acid volume bottles cost free keep have jar spirit spirit-for whole-bottles times dilute to

@@ -57,6 +57,24 @@ try banned 0 src/text/a.c '/* a safe cast */'
 try banned 1 examples/a.yaml 'note: harm''less'
 try banned 0 examples/a.yaml '# never harm''less'
 
+told() { # CODE FILE SED: options.sh where FILE was changed so
+    fresh
+    cp -r "$top/completions" "$T/p/"
+    cp -r "$top/src/cli" "$T/p/src/"
+    cp "$top/docs/stillroom.1" "$T/p/docs/"
+    sed -i "$3" "$T/p/$2"
+    expect "$1" "options.sh with $2 changed by $3" "$T/p/tools/options.sh"
+}
+
+told 0 docs/stillroom.1 ''
+told 1 docs/stillroom.1 's/^.*holds.*$//'
+told 1 docs/stillroom.1 's/ethanol/methane/'
+told 1 completions/stillroom.bash 's/--holds//'
+told 1 completions/_stillroom 's/--port/--harbour/'
+told 1 completions/stillroom.fish 's/sg-boiled-temperature//'
+told 1 src/cli/gauge.c 's/"--holds"/"--hold-it"/'
+told 1 src/cli/ingredient.c '1i char *x = "--brand-new";'
+
 run_case() { # CODE CASE-TEXT, against /bin/echo as the program
     printf '%b\n' "$2" >"$T/a.case"
     expect "$1" "run_case.sh on: $2" "$top/tests/cli/run_case.sh" /bin/echo "$T/a.case"

@@ -17,6 +17,7 @@ const char cmd_gauge_usage[] =
     "  --flask 100mL=103.2g        a weighed flask, instead of the hydrometer\n"
     "  --sg-boiled S               hydrometer again after the alcohol was boiled off and the volume made up with "
     "water\n"
+    "                              (its own --sg-boiled-temperature C)\n"
     "  --strength Q, --sugar G     one of the two, if it is known (% vol, g/L)\n"
     "  --acid G                    acid that is known of (g/L as citric)\n"
     "  --holds pulp|cream|egg      what floats in it\n"
