@@ -166,6 +166,19 @@ static const char *with_answers(struct st_taking *t)
     return text;
 }
 
+/* The recipe has one jar where the text has two that stand side by side: told. */
+static void say_jars(struct st_taking *t)
+{
+    int steeps = 0;
+    for (int i = 0; i < t->n_order; i++)
+        steeps += t->stage[t->order[i]].kind == ST_DO_STEEP;
+    for (int i = 0; i < t->n_row && steeps == 1; i++)
+        if (st_take_has_word(t->row[i].sentence, "both jars|two jars|jar two|jar 2|second jar|each jar")) {
+            st_take_say(t, "More than one jar is spoken of: what lies in them is taken as one jar.");
+            return;
+        }
+}
+
 /* ---- giving ---- */
 
 static void give_rows(struct st_taking *t, struct st_take *out)
@@ -205,6 +218,7 @@ static int work(struct st_taking *t, struct memory *m, struct st_take *out, stru
         st_take_place(t);
         st_take_link(t);
         st_take_vessels(t);
+        say_jars(t);
         out->whole = settle(t, m, out);
     }
     if (!out->yaml)

@@ -31,6 +31,24 @@ static void skip_signs(struct st_scan *s)
     }
 }
 
+/* "another week" */
+static bool read_another(struct st_scan *s, const struct st_ask *ask, struct st_amount *out)
+{
+    struct st_scan a = *s;
+    struct st_problem p;
+    char one[32];
+
+    if (!st_scan_word(&a, "another|a further|one more") || !st_scan_blanks(&a))
+        return false;
+    (void)snprintf(one, sizeof one, "1 %.*s", (int)(a.end - a.at < 20 ? a.end - a.at : 20), a.at);
+    struct st_scan b = { one, one + strlen(one) };
+    if (!st_is_letter((unsigned char)*a.at) || st_closed_read(&b, ask, out, NULL, &p) != ST_GOT_AMOUNT ||
+        out->dim != ST_DIM_TIME)
+        return false;
+    s->at = a.at + (b.at - one) - 2;
+    return true;
+}
+
 /* A time, as "6 weeks", "overnight"; s goes behind it. */
 static bool read_time(struct st_scan *s, struct st_amount *out)
 {
@@ -47,6 +65,10 @@ static bool read_time(struct st_scan *s, struct st_amount *out)
         return true;
     }
     a = *s;
+    if (read_another(&a, &ask, out)) {
+        *s = a;
+        return true;
+    }
     if (st_closed_read(&a, &ask, out, NULL, &p) != ST_GOT_AMOUNT || out->dim != ST_DIM_TIME)
         return false;
     struct st_scan so = a;
@@ -231,6 +253,8 @@ static void find_bottles(const char *text, const struct clause *c, struct st_tak
             d->size_ml = times ? a.value / n.value : a.value;
             return;
         }
+        if (n.value < 2.0 && !st_is_digit((unsigned char)text[i]))
+            continue; /* "into a clean bottle" tells no number */
         if (n.value >= 1.0 && n.value <= 1000.0 && n.doubt == ST_NUMBER_SURE && !st_scan_word(&s, "weeks|days"))
             d->bottles = (int)n.value;
     }

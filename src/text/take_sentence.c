@@ -173,6 +173,20 @@ static int guess_deed(struct st_doing *d, int from, int to, const struct st_ment
     return 1;
 }
 
+/* "Simmer for 2 minutes and let it cool", right behind the making of a syrup. */
+static void syrup_goes_on(struct st_doing *d, int from)
+{
+    const struct st_taken *r = &d->t->row[from];
+    struct st_amount time;
+    if (d->last < 0 || d->t->stage[d->last].kind != ST_DO_SYRUP || r->item->role != ST_TAKE_NOTE || !r->in_method ||
+        !st_take_has_word(r->sentence, "simmer|boil|bubble|cook|heat") || !st_take_find_time(d->t, r->sentence, &time))
+        return;
+    const struct st_take_deed deed = { .kind = ST_DO_SYRUP, .time = time };
+    struct st_deal *deal = st_arena_alloc(d->t->arena, sizeof *deal);
+    *deal = (struct st_deal){ .row = from, .deed = &deed, .sentence = r->sentence, .clause = r->sentence };
+    st_deal_put(d, d->last, deal);
+}
+
 static void sentence(struct st_doing *d, int from, int to)
 {
     struct st_deal *deal = st_arena_alloc(d->t->arena, MOST_DEEDS * sizeof *deal);
@@ -185,6 +199,8 @@ static void sentence(struct st_doing *d, int from, int to)
     st_take_weighed(d->t, d->t->row[from].sentence, m, found);
     if (n == 0)
         n = guess_deed(d, from, to, m, found, deal);
+    if (n == 0)
+        syrup_goes_on(d, from);
     if (n == 0)
         return;
     own_amounts(d->t, from, to, deal, n);

@@ -26,6 +26,9 @@ static bool find_time(const struct st_taking *t, const char *text, struct st_amo
         struct st_scan s = { text + i, text + strlen(text) };
         const struct st_word *w = st_words_at(&s, ST_WORD_BIT(ST_WORD_TIME));
         const char *said = w ? w->value : text + i;
+        s = (struct st_scan){ text + i, text + strlen(text) };
+        if (!w && st_scan_word(&s, "another|a further|one more") && st_scan_blanks(&s) && isalpha((unsigned char)*s.at))
+            said = st_arena_printf(t->arena, "1 %.20s", s.at);
         if (st_quantity_parse(said, strlen(said), t->measures, &a, &used, &p) == 0 && a.dim == ST_DIM_TIME &&
             a.value > 0) {
             *out = a;
