@@ -346,6 +346,9 @@ int st_catalogue_near(const struct st_catalogue *c, const char *name, size_t siz
         return 0;
     if ((near[0] = st_held_stop(c, name, size)) != NULL) /* a name that says yew never leads to rue */
         return 1;
+    const int botanical = st_name_index_find(&c->botanical, form, strlen(form));
+    if (botanical >= 0)
+        n = keep_best(near, like, n, max, c->entry[botanical], 1);
     for (size_t i = 0; i < c->index.room; i++) {
         const struct st_name_entry *e = &c->index.slot[i];
         if (!e->form)

@@ -50,7 +50,8 @@ static void poisons_are_found(void **state)
         { "Ricinus communis", "castor_bean" }, { "Abrus", "rosary_pea" }, { "Daphne mezereum berries", "daphne" },
         { "a bay of cherry laurel leaves", "cherry_laurel" }, { "candied elder leaves", "elder_leaf" },
         { "Japanese star anise, ground", "star_anise_japanese" }, { "bay laurel cherry", "cherry_laurel" },
-        { "tincture of foxglove", "foxglove" }, { "Viscum album", "mistletoe" }, { "unsere Taxus-Beeren", "yew" },
+        { "tincture of foxglove", "foxglove" }, { "Viscum album", "mistletoe" }, { "dried fox gloves", "foxglove" }, { "deadly night shade", "deadly_nightshade" },
+        { "monk's hood root", "aconite" }, { "wisteria blossom", "wisteria" }, { "unsere Taxus-Beeren", "yew" },
         { "cheap methylated spirits", "spirit_denatured" },
     };
     (void)state;
@@ -66,7 +67,7 @@ static void others_are_not(void **state)
         "bay leaf", "bay leaves", "bay laurel", "sweet woodruff", "star anise", "sea buckthorn jam", "hay", "sweet chestnut",
         "white grain spirit", "oak wood chips and spirit", "apple bitters", "bitter apple", "rhubarb", "lavender flowers",
         "parsley", "sour cherries", "saffron crocus", "jasmine flowers", "juniper", "mint",
-        "rose petals at christmas", "golden raisins", "chain of gold", "angelica root", "gentian root", "ground ivory",
+        "rose petals at christmas", "golden raisins", "chain of gold", "angelica root", "gentian root", "ground ivory", "ground ivy", "alehoof",
         "sweet peas", "garden peas", "hedge strawberry", "vanilla", "",
     };
     (void)state;
@@ -117,6 +118,17 @@ static void hints_do_not_lead_away(void **state)
     }
 }
 
+/* Botanical names of what may go into a drink are hints: Ruta graveolens is rue, with its cautions. */
+static void botanical_names_are_hints(void **state)
+{
+    const struct st_ingredient *near[4];
+    (void)state;
+    assert_true(st_catalogue_near(all, "Ruta graveolens", 15, near, 4) >= 1);
+    assert_string_equal(near[0]->slug, "rue");
+    assert_true(st_catalogue_near(all, "Sambucus nigra", 14, near, 4) >= 1);
+    assert_false(st_ingredient_is_stopped(near[0]));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -124,6 +136,7 @@ int main(void)
         cmocka_unit_test(others_are_not),
         cmocka_unit_test(no_name_gains_a_stop),
         cmocka_unit_test(hints_do_not_lead_away),
+        cmocka_unit_test(botanical_names_are_hints),
     };
     return cmocka_run_group_tests(tests, load, unload);
 }
