@@ -4,17 +4,11 @@
 #include "number.h"
 #include "quantity.h"
 #include "quantity_term.h"
-#include "take_inside.h"
+#include "take_deed.h"
 
 /* A sentence of the method: what is done, how long, how warm, and what is named with an amount. */
 
 enum { MOST_CLAUSES = 12, MOST_STEPS = 4 };
-
-struct clause {
-    size_t at, end;
-    const struct st_word *verb; /* NULL: none */
-    size_t verb_end;
-};
 
 /* ---- parting a sentence at its verbs ---- */
 
@@ -50,7 +44,7 @@ static bool read_another(struct st_scan *s, const struct st_ask *ask, struct st_
 }
 
 /* A time, as "6 weeks", "overnight"; s goes behind it. */
-static bool read_time(struct st_scan *s, struct st_amount *out)
+bool st_deed_time(struct st_scan *s, struct st_amount *out)
 {
     const struct st_ask ask = { ST_MEASURES_NONE, ST_DIM_BIT(ST_DIM_TIME), false, false };
     struct st_scan a = *s;
@@ -98,7 +92,7 @@ static void skip_lead(struct st_scan *s)
         }
         (void)st_scan_word(&a, "after|about|another|for another|at least");
         st_scan_blanks(&a);
-        if (!read_time(&a, &unused))
+        if (!st_deed_time(&a, &unused))
             return;
         (void)st_scan_word(&a, "later|on|after that");
         *s = a;
@@ -151,12 +145,12 @@ static bool joins(struct st_scan *s)
     return st_scan_word(s, "and then|and|then|but|before");
 }
 
-static int part(const char *text, size_t n, struct clause c[MOST_CLAUSES])
+static int part(const char *text, size_t n, struct st_clause c[MOST_CLAUSES])
 {
     struct st_scan s = { text, text + n };
     int count = 1;
 
-    c[0] = (struct clause){ 0, n, NULL, 0 };
+    c[0] = (struct st_clause){ 0, n, NULL, 0 };
     struct st_scan v = s;
     if (!(c[0].verb = verb_at(&v))) {
         v = s;
@@ -176,7 +170,7 @@ static int part(const char *text, size_t n, struct clause c[MOST_CLAUSES])
         if (!verb && !never)
             continue;
         c[count - 1].end = i;
-        c[count++] = (struct clause){ (size_t)(j.at - text), n, never ? NULL : verb, (size_t)(v.at - text) };
+        c[count++] = (struct st_clause){ (size_t)(j.at - text), n, never ? NULL : verb, (size_t)(v.at - text) };
         i = (verb && !never ? (size_t)(v.at - text) : (size_t)(j.at - text)) - 1;
     }
     return count;
@@ -184,7 +178,7 @@ static int part(const char *text, size_t n, struct clause c[MOST_CLAUSES])
 
 /* ---- what a clause says of its deed ---- */
 
-static bool says(const char *text, const struct clause *c, const char *words)
+bool st_clause_says(const char *text, const struct st_clause *c, const char *words)
 {
     for (size_t i = c->at; i < c->end; i++) {
         struct st_scan s = scan(text, i, c->end);
@@ -194,20 +188,20 @@ static bool says(const char *text, const struct clause *c, const char *words)
     return false;
 }
 
-static void find_time(const char *text, const struct clause *c, struct st_amount *out)
+static void find_time(const char *text, const struct st_clause *c, struct st_amount *out)
 {
     *out = (struct st_amount){ .dim = ST_DIM_OPEN, .open = ST_OPEN_SOME };
     for (size_t i = c->at; i < c->end; i++) {
         struct st_scan s = scan(text, i, c->end);
         struct st_amount a;
-        if (text[i] == ' ' || !st_word_begins(text, i) || !read_time(&s, &a))
+        if (text[i] == ' ' || !st_word_begins(text, i) || !st_deed_time(&s, &a))
             continue;
         *out = a;
         return;
     }
 }
 
-static void find_temperature(const char *text, const struct clause *c, struct st_range *out)
+static void find_temperature(const char *text, const struct st_clause *c, struct st_range *out)
 {
     const struct st_ask ask = { ST_MEASURES_NONE, ST_DIM_BIT(ST_DIM_TEMPERATURE), false, false };
 
@@ -224,7 +218,7 @@ static void find_temperature(const char *text, const struct clause *c, struct st
 }
 
 /* "into three 350 ml bottles", "2 x 500 ml bottles". */
-static void find_bottles(const char *text, const struct clause *c, struct st_take_deed *d)
+static void find_bottles(const char *text, const struct st_clause *c, struct st_take_deed *d)
 {
     const struct st_ask volume = { ST_MEASURES_NONE, ST_DIM_BIT(ST_DIM_VOLUME), false, false };
 
@@ -238,7 +232,7 @@ static void find_bottles(const char *text, const struct clause *c, struct st_tak
         struct st_amount unused;
         if (text[i] == ' ' || !st_word_begins(text, i))
             continue;
-        if (read_time(&wait, &unused)) { /* "keep 1 year" */
+        if (st_deed_time(&wait, &unused)) { /* "keep 1 year" */
             i = (size_t)(wait.at - text) - 1;
             continue;
         }
@@ -262,8 +256,8 @@ static void find_bottles(const char *text, const struct clause *c, struct st_tak
 
 static bool speaks_of_sugar(const char *text, size_t n)
 {
-    const struct clause all = { 0, n, NULL, 0 };
-    return says(text, &all, "sugar|sugars|syrup|honey|sweetener|it dissolves|dissolved");
+    const struct st_clause all = { 0, n, NULL, 0 };
+    return st_clause_says(text, &all, "sugar|sugars|syrup|honey|sweetener|it dissolves|dissolved");
 }
 
 static const char PAPER[] = "paper|papers|coffee filter|coffee filters|filter paper|filter papers|coffee paper";
@@ -271,7 +265,7 @@ static const char RIPENING[] = "mature|before drinking|before you drink|before s
                                "to age|age|mellow|to rest|in the bottle|bottles|settle|clear";
 
 /* What kind of step the verb makes; ST_NDO: none of its own. */
-static enum st_do kind_of(const char *text, size_t n, const struct clause *c, bool strained, bool filled)
+static enum st_do kind_of(const char *text, size_t n, const struct st_clause *c, bool strained, bool filled)
 {
     static const struct {
         const char *value;
@@ -282,15 +276,15 @@ static enum st_do kind_of(const char *text, size_t n, const struct clause *c, bo
     const char *v = c->verb->value;
     struct st_amount time;
 
-    if (strcmp(v, "bottle") == 0 && says(text, c, "jar|jars|crock|demijohn|carboy|vessel") &&
-        !says(text, c, "bottle|bottles|bottling|flask|flasks"))
+    if (strcmp(v, "bottle") == 0 && st_clause_says(text, c, "jar|jars|crock|demijohn|carboy|vessel") &&
+        !st_clause_says(text, c, "bottle|bottles|bottling|flask|flasks"))
         return ST_NDO; /* "fill into a 3 litre jar" */
     for (size_t i = 0; i < sizeof PLAIN / sizeof PLAIN[0]; i++)
         if (strcmp(v, PLAIN[i].value) == 0)
             return PLAIN[i].kind;
     find_time(text, c, &time);
     if (strcmp(v, "strain") == 0)
-        return says(text, c, PAPER) || strained ? ST_DO_FILTER : ST_DO_STEEP;
+        return st_clause_says(text, c, PAPER) || strained ? ST_DO_FILTER : ST_DO_STEEP;
     if (strcmp(v, "remove") == 0)
         return time.dim == ST_DIM_TIME ? ST_DO_STEEP : ST_NDO;
     if (strcmp(v, "filter") == 0)
@@ -298,26 +292,22 @@ static enum st_do kind_of(const char *text, size_t n, const struct clause *c, bo
     if (strcmp(v, "syrup") == 0)
         return speaks_of_sugar(text, n) ? ST_DO_SYRUP : ST_NDO;
     if (strcmp(v, "put") == 0)
-        return says(text, c, "bottle|bottles|flasks|flask") && !says(text, c, "jar|jars|crock|bottle of|bottles of")
+        return st_clause_says(text, c, "bottle|bottles|flasks|flask") &&
+                       !st_clause_says(text, c, "jar|jars|crock|bottle of|bottles of")
                    ? ST_DO_BOTTLE
                    : ST_NDO;
     if (strcmp(v, "add") == 0)
-        return says(text, c, "to clear it|to clear|to fine|as finings") ? ST_DO_FINE : ST_NDO;
-    if (strcmp(v, "stand") == 0 && (time.dim == ST_DIM_TIME || says(text, c, "until")))
-        return strained || says(text, c, RIPENING) ? ST_DO_REST : ST_DO_STEEP;
+        return st_clause_says(text, c, "to clear it|to clear|to fine|as finings") ? ST_DO_FINE : ST_NDO;
+    if (strcmp(v, "stand") == 0 && (time.dim == ST_DIM_TIME || st_clause_says(text, c, "until")))
+        return strained || st_clause_says(text, c, RIPENING) ? ST_DO_REST : ST_DO_STEEP;
     if (strcmp(v, "keep") == 0 && time.dim == ST_DIM_TIME)
-        return filled && !strained && !says(text, c, RIPENING) ? ST_DO_STEEP : ST_DO_REST;
+        return filled && !strained && !st_clause_says(text, c, RIPENING) ? ST_DO_STEEP : ST_DO_REST;
     return ST_NDO;
 }
 
 /* ---- steps ---- */
 
-struct steps {
-    struct st_take_item *item;
-    int n, room;
-};
-
-static struct st_take_item *last_of(const struct steps *s, enum st_do kind)
+static struct st_take_item *last_of(const struct st_deed_items *s, enum st_do kind)
 {
     for (int i = s->n - 1; i >= 0; i--)
         if (s->item[i].role == ST_TAKE_STEP && s->item[i].deed.kind == kind)
@@ -325,7 +315,7 @@ static struct st_take_item *last_of(const struct steps *s, enum st_do kind)
     return NULL;
 }
 
-static bool has_after_steep(const struct steps *s)
+static bool has_after_steep(const struct st_deed_items *s)
 {
     return last_of(s, ST_DO_FILTER) || last_of(s, ST_DO_BOTTLE) || last_of(s, ST_DO_RACK);
 }
@@ -334,14 +324,15 @@ static const char PRESS[] = "squeeze|squeezing|press|pressing|wring|wringing";
 static const char NO_PRESS[] = "do not squeeze|don't squeeze|do not press|don't press|without squeezing|without "
                                "pressing|not squeezing|no squeezing|resist squeezing|never squeeze|never press";
 
-static void add_step(struct steps *s, const char *text, const struct clause *c, enum st_do kind)
+static void add_step(struct st_deed_items *s, const char *text, const struct st_clause *c, enum st_do kind)
 {
     struct st_take_item *old = last_of(s, kind), *item = old;
     struct st_take_deed d = { .kind = kind };
 
     find_time(text, c, &d.time);
     find_temperature(text, c, &d.temperature_K);
-    d.press = (says(text, c, PRESS) || strcmp(c->verb->value, "press") == 0) && !says(text, c, NO_PRESS);
+    d.press =
+        (st_clause_says(text, c, PRESS) || strcmp(c->verb->value, "press") == 0) && !st_clause_says(text, c, NO_PRESS);
     d.strain = kind == ST_DO_STEEP && (strcmp(c->verb->value, "strain") == 0 || strcmp(c->verb->value, "press") == 0);
     if (kind == ST_DO_BOTTLE)
         find_bottles(text, c, &d);
@@ -366,192 +357,6 @@ static void add_step(struct steps *s, const char *text, const struct clause *c, 
         item->deed.bottles = d.bottles;
 }
 
-/* ---- things named with an amount ---- */
-
-static const char EDGES[] = "in|into|over|onto|from|until|for|on|through|at|by|per|and|with|to|of the|plus|using";
-
-/* ", 38 %" goes on with the thing before. */
-static bool tells_strength(const char *text, size_t at, size_t end)
-{
-    const struct st_ask ask = { ST_MEASURES_NONE, ST_DIM_BIT(ST_DIM_STRENGTH), false, false };
-    struct st_scan s = scan(text, at, end);
-    struct st_amount a;
-    struct st_problem p;
-
-    (void)st_scan_word(&s, "at|about");
-    return st_closed_read(&s, &ask, &a, NULL, &p) >= 0 && a.dim == ST_DIM_STRENGTH;
-}
-
-/* ", stones and all" goes on with it too. */
-static size_t tells_how_weighed(const char *text, size_t at, size_t end)
-{
-    struct st_scan s = scan(text, at, end);
-    st_scan_blanks(&s);
-    const struct st_word *w = st_words_at(&s, ST_WORD_BIT(ST_WORD_REMARK));
-    return w && strcmp(w->value, "gross") == 0 ? (size_t)(s.at - text) : 0;
-}
-
-/* Where the words about one thing end. */
-static size_t phrase_end(const char *text, size_t from, size_t end)
-{
-    int depth = 0;
-
-    for (size_t i = from; i < end; i++) {
-        struct st_scan s = scan(text, i, end);
-        depth += text[i] == '(' ? 1 : text[i] == ')' ? -1 : 0;
-        if (depth > 0)
-            continue;
-        if (text[i] == ',' && tells_strength(text, i + 1, end))
-            continue;
-        const size_t weighed = text[i] == ',' ? tells_how_weighed(text, i + 1, end) : 0;
-        if (weighed) {
-            i = weighed - 1;
-            continue;
-        }
-        if ((text[i] == ',' || text[i] == ';') && !(i + 1 < end && st_is_digit((unsigned char)text[i + 1])) &&
-            !st_is_digit((unsigned char)text[i + 1]))
-            return i;
-        struct st_scan of = s;
-        if (st_scan_word(&of, "at|of") && tells_strength(text, i + 2, end))
-            continue;
-        const size_t shell =
-            i > from && text[i] != ' ' && st_word_begins(text, i) ? tells_how_weighed(text, i, end) : 0;
-        if (shell) { /* "in the shell" */
-            i = shell - 1;
-            continue;
-        }
-        if (i > from && text[i] != ' ' && st_word_begins(text, i) && st_scan_word(&s, EDGES))
-            return i;
-    }
-    return end;
-}
-
-static bool is_vessel(const char *text, size_t from, size_t to)
-{
-    const struct clause c = { from, to, NULL, 0 };
-    return says(text, &c,
-                "jar|jars|vessel|demijohn|carboy|crock|container|barrel|cask|keg|bottle|bottles|pan|saucepan|"
-                "bowl|jug|lid|times|minutes|weeks|days|months|hours|turns|layers|cm|inches|flasks|degrees");
-}
-
-static bool has_article(const char *text, size_t from, size_t to)
-{
-    const struct clause c = { from, to, NULL, 0 };
-    return says(text, &c, "the|it|them|this|that|these|your");
-}
-
-/* "half the sugar" */
-static bool tells_share(const char *text, size_t from, size_t to)
-{
-    struct st_scan s = scan(text, from, to);
-    return st_scan_word(&s, "half|a third|two thirds|a quarter|three quarters|1/2|1/3|2/3|1/4|3/4");
-}
-
-/* Is what was read worth an item?  Names without an amount were listed before. */
-static bool keeps(const struct st_take_item *item, const char *text, size_t from, size_t name, size_t to)
-{
-    const struct st_amount *a = &item->line.amount;
-
-    if (item->sure == ST_UNREAD)
-        return item->line.what || ((item->line.amount.dim == ST_DIM_MASS || item->line.amount.dim == ST_DIM_VOLUME) &&
-                                   item->line.amount.unit && item->n_ask > 0 && !is_vessel(text, from, to));
-    struct st_scan article = scan(text, from, to);
-    if (a->dim == ST_DIM_PIECE && st_scan_word(&article, "a|an") &&
-        (item->sure != ST_SURE || item->line.what->kind == ST_KIND_SYRUP || item->line.what->kind == ST_KIND_SPIRIT))
-        return false; /* "through a coffee paper", "to a syrup" */
-    if (a->dim == ST_DIM_OPEN && a->open == ST_OPEN_SOME)
-        return (item->n_ask > 0 && item->ask[0].kind == ST_ASK_AMOUNT) || tells_share(text, from, to);
-    return a->dim != ST_DIM_OPEN || !has_article(text, name, to);
-}
-
-static bool is_warmth(const char *text, size_t i, size_t end)
-{
-    const struct st_ask ask = { ST_MEASURES_NONE, ST_DIM_BIT(ST_DIM_TEMPERATURE), false, false };
-    struct st_scan s = scan(text, i, end);
-    struct st_amount a;
-    struct st_problem p;
-    return st_is_digit((unsigned char)text[i]) && st_closed_read(&s, &ask, &a, NULL, &p) >= 0 &&
-           a.dim == ST_DIM_TEMPERATURE;
-}
-
-/* Begins with an amount that has a unit, a count, or is open by its verb ("cover with"). */
-static bool opens(const char *text, size_t i, size_t end, enum st_measures m, bool *open)
-{
-    const struct st_ask ask = { m, ST_DIMS_GOODS, false, false };
-    struct st_scan s = scan(text, i, end), word = s;
-    struct st_amount a;
-    struct st_problem p;
-
-    *open = false;
-    if (is_warmth(text, i, end))
-        return false;
-    if (st_scan_word(&s, "juice of|zest of|peel of|rind of|juice from|white of|whites of|yolk of|yolks of"))
-        return true;
-    s = scan(text, i, end);
-    if (st_open_read(&s, &ask, &a, &p) == ST_GOT_AMOUNT) {
-        *open = a.open == ST_OPEN_COVER || a.open == ST_OPEN_FILL || a.open == ST_OPEN_TOP_UP || a.make_up_to;
-        return *open;
-    }
-    if (!st_is_digit((unsigned char)text[i]) && !((unsigned char)text[i] == 0xc2 || (unsigned char)text[i] == 0xe2) &&
-        !st_words_at(&word, ST_WORD_BIT(ST_WORD_COUNT) | ST_WORD_BIT(ST_WORD_BOTTLE) | ST_WORD_BIT(ST_WORD_SAME)))
-        return false;
-    s = scan(text, i, end);
-    if (st_closed_read(&s, &ask, &a, NULL, &p) >= 0)
-        return true;
-    word = scan(text, i, end);
-    return st_words_at(&word, ST_WORD_BIT(ST_WORD_BOTTLE) | ST_WORD_BIT(ST_WORD_SAME)) != NULL;
-}
-
-static void read_goods(struct steps *s, const char *text, const struct clause *c, const struct st_catalogue *cat,
-                       struct st_take_context *context)
-{
-    const bool put = strcmp(c->verb->value, "put") == 0;
-    bool open;
-
-    for (size_t i = put ? c->at : c->verb_end; i < c->end && s->n < s->room; i++) {
-        struct st_scan time = scan(text, i, c->end);
-        struct st_amount unused;
-        if (text[i] == ' ' || !st_word_begins(text, i))
-            continue;
-        if (read_time(&time, &unused)) {
-            i = (size_t)(time.at - text) - 1;
-            continue;
-        }
-        if (!opens(text, i, c->end, context->measures, &open))
-            continue;
-        struct st_take_item item;
-        size_t end = phrase_end(text, i, c->end), name = i;
-        if (open || (end < c->end && strncmp(text + end, "of ", 3) == 0)) { /* "fill a jar two thirds with sloes" */
-            while (end < c->end && text[end] != ' ')
-                end++;
-            name = end;
-            end = phrase_end(text, end, c->end);
-        }
-        size_t at = i;
-        bool got = st_item_read(text + i, end - i, cat, context, &item);
-        if (open && (!got || item.sure == ST_UNREAD)) { /* "pour brandy over until covered" */
-            at = name = c->verb_end;
-            got = st_item_read(text + at, end - at, cat, context, &item);
-        }
-        if (!got)
-            continue;
-        if (!keeps(&item, text, i, name, end)) {
-            if (item.sure == ST_UNREAD)
-                continue;
-            i = end - 1;
-            continue;
-        }
-        if (says(text, c, "every day|each day|daily|every week|each week|every morning")) {
-            st_item_doubt(&item, ST_GUESS, "how often it goes in is not reckoned: once is taken");
-            (void)st_item_ask(&item, ST_ASK_AMOUNT, "How much is that in all?");
-        }
-        item.at = at;
-        item.n = end - at;
-        s->item[s->n++] = item;
-        i = end - 1;
-    }
-}
-
 static bool is_condition(const char *text, size_t n)
 {
     struct st_scan s = { text, text + n };
@@ -561,8 +366,8 @@ static bool is_condition(const char *text, size_t n)
 int st_deed_read(const char *text, size_t n, const struct st_catalogue *c, struct st_take_context *context, bool filled,
                  struct st_take_item item[], int room)
 {
-    struct clause clause[MOST_CLAUSES];
-    struct steps s = { item, 0, room };
+    struct st_clause clause[MOST_CLAUSES];
+    struct st_deed_items s = { item, 0, room };
 
     if (is_condition(text, n))
         return 0;
@@ -570,15 +375,15 @@ int st_deed_read(const char *text, size_t n, const struct st_catalogue *c, struc
     bool strained = false;
 
     for (int i = 0; i < count; i++) {
-        const struct clause *k = &clause[i];
+        const struct st_clause *k = &clause[i];
         if (!k->verb)
             continue;
         const int before = s.n;
         if (strcmp(k->verb->value, "none") != 0)
-            read_goods(&s, text, k, c, context);
+            st_deed_goods(&s, text, k, c, context);
         const enum st_do kind = kind_of(text, n, k, strained || has_after_steep(&s), filled);
         if (kind == ST_DO_FILTER && strcmp(k->verb->value, "strain") == 0 && !strained && !has_after_steep(&s) &&
-            says(text, k, "sieve|muslin|colander|cloth|jelly bag|cheesecloth|linen"))
+            st_clause_says(text, k, "sieve|muslin|colander|cloth|jelly bag|cheesecloth|linen"))
             add_step(&s, text, k, ST_DO_STEEP); /* "through a sieve, then through paper" */
         if (kind == ST_DO_BOTTLE && strcmp(k->verb->value, "put") == 0 && s.n > before)
             continue; /* "into a big bottle with 8 oz of sugar": no bottling */
