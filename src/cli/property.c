@@ -198,9 +198,9 @@ static const struct property PROPERTY[] = {
     { "sucrose-solubility",
       "% mass",
       "sucrose in the saturated solution of this solvent",
-      "[schrefeld1894]",
+      "[browne_sucrose], [schrefeld1894]",
       solubility,
-      { 0.5, 0, 5.0, 0 },
+      { 0, 0, 0, 0 },
       0,
       100 },
     { "water-activity",
@@ -240,6 +240,8 @@ static double half_width(const struct property *p, const double w[ST_NCOMP], dou
             return 0.0;
         return p->get == sg ? h / 998.201 : h;
     }
+    if (p->get == solubility)
+        return st_sucrose_solubility_band(w, T, &h) < 0 ? 0.0 : 100.0 * h;
     if (p->get == index_of)
         return st_n_mixture_band(w, T, &h) < 0 ? 0.0 : h;
     if (p->get == brix)
@@ -255,6 +257,8 @@ static const char *range_from(const struct property *p, const double w[ST_NCOMP]
     if (p->get == density || p->get == sg || p->get == index_of || p->get == brix)
         return mixed ? "how far two mixing rules differ where nothing was measured"
                      : "how well the fit meets its tables";
+    if (p->get == solubility && w[ST_ETHANOL] > 0.0)
+        return "our allowance (no source): a table from memory, for 14 °C alone, carried to other temperatures by a rule";
     if (mixed)
         return "our allowance for a mixture that nobody published (no source)";
     return p->get == strength || p->get == delle ? "what the density of the mixture leaves open"

@@ -1,5 +1,7 @@
 #include "solubility.h"
 
+#include <math.h>
+
 #include "basis.h"
 
 /* kg/kg; a fit of ours to seven points of [browne_sucrose] (0, 10, 20, 30, 40, 55, 80 C), within 0.07 % mass */
@@ -45,4 +47,21 @@ enum st_status st_sucrose_solubility(const double w[ST_NCOMP], double T_K, doubl
     if (!b.only_sucrose || b.others > ST_TRACE)
         return ST_ESTIMATED;
     return (T_K < 273.15 || T_K > 353.15) ? ST_EXTRAPOLATED : ST_OK;
+}
+
+enum st_status st_sucrose_solubility_band(const double w[ST_NCOMP], double T_K, double *half)
+{
+    static const double MEMORY_14C = 0.02, MOVED = 0.5, WATER = 0.005, PER_K = 0.0005, OTHER_SUGARS = 0.05;
+    struct st_basis b;
+    double ws;
+    const enum st_status s = st_sucrose_solubility(w, T_K, &ws);
+    if (s < 0)
+        return s;
+    (void)st_basis_of(w, &b);
+    *half = WATER + PER_K * fmax(0.0, fmax(273.15 - T_K, T_K - 353.15));
+    if (!b.only_sucrose || b.others > ST_TRACE)
+        *half += OTHER_SUGARS;
+    if (b.ethanol)
+        *half += MEMORY_14C + MOVED * fabs(ws - at_14C(b.p));
+    return s;
 }

@@ -26,4 +26,12 @@
  */
 enum st_status st_sucrose_solubility(const double w[ST_NCOMP], double T_K, double *ws_sat);
 
+/* Half width of its 95 % band, kg/kg; status as there.  All of it is an allowance of ours, no source:
+ *   water            0.005 in 273.15..353.15 K, and 0.0005 more for each kelvin beyond
+ *   other sugars     0.05, since they are left out
+ *   ethanol          0.02 for a table that is from memory, and half of what the rule for other temperatures has moved it
+ *                    from the 14 C of the table: at 90 C in a solvent of half ethanol +-0.11
+ */
+enum st_status st_sucrose_solubility_band(const double w[ST_NCOMP], double T_K, double *half);
+
 #endif

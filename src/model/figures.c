@@ -137,7 +137,8 @@ static void write_concentrations(struct st_build *b, const struct drink *d)
     double rho_ethanol = 0.0;
     (void)st_spirit_density(100.0, &rho_ethanol);
 
-    set(b, ST_FIG_STRENGTH, st_scaled_by(t, per_litre(b, d, d->g[ST_ETHANOL]), 100.0 / rho_ethanol), s);
+    const int q = st_scaled_by(t, per_litre(b, d, d->g[ST_ETHANOL]), 100.0 / rho_ethanol);
+    set(b, ST_FIG_STRENGTH, d->w[ST_ETHANOL] > 0.9 ? st_min(t, q, st_tape_constant(t, 100.0)) : q, s);
     set(b, ST_FIG_SUGAR, per_litre(b, d, sugars_g(b, d)), s);
     set(b, ST_FIG_SUGAR_INVERT, per_litre(b, d, invert_g(b, d)), s);
     set(b, ST_FIG_EXTRACT, per_litre(b, d, extract_g(b, d)), s);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "advice.h"
+#include "figure_words.h"
 
 static int by_size(const void *a, const void *b)
 {
@@ -58,8 +59,11 @@ static int judge(const struct st_foretold *f, enum st_figure which, double low, 
         snprintf(pips, sizeof pips, " (%d of 20 makings)", n);
     if (met)
         snprintf(text, sizeof text, "%s: met%s", wish, pips);
-    else
-        snprintf(text, sizeof text, "%s: MISSED at %.4g%s", wish, x->value, pips);
+    else {
+        char told[64];
+        st_figure_value(told, sizeof told, x);
+        snprintf(text, sizeof text, "%s: MISSED at %s%s", wish, told, pips);
+    }
     add(buf, size, text);
     return !met;
 }

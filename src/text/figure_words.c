@@ -84,6 +84,14 @@ void st_volume_words(char *buf, size_t size, const struct st_interval *ml, enum 
     st_figure_words(buf, size, &x, unit);
 }
 
+void st_figure_value(char *buf, size_t size, const struct st_interval *x)
+{
+    char text[160];
+    st_figure_words(text, sizeof text, x, "");
+    const char *from = strncmp(text, "exactly ", 8) == 0 ? text + 8 : text;
+    snprintf(buf, size, "%.*s", (int)strcspn(from, ","), from);
+}
+
 void st_volume_value(char *buf, size_t size, const struct st_interval *ml, enum st_measures units)
 {
     char text[160];

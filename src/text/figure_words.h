@@ -11,6 +11,9 @@
  * place, the ends outward: "23.4 % vol, likely between 21.4 and 25.5". */
 void st_figure_words(char *buf, size_t size, const struct st_interval *x, const char *unit);
 
+/* The value alone, as it is rounded there: "23.4". */
+void st_figure_value(char *buf, size_t size, const struct st_interval *x);
+
 /* A volume in the wished measures: "1.02 L, likely between ...", "700 mL ...", "23.7 fl oz ...". */
 void st_volume_words(char *buf, size_t size, const struct st_interval *ml, enum st_measures units);
 /* The value alone, rounded as it is there: "1.02 L". */

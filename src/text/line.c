@@ -72,6 +72,21 @@ static int check_ounce(struct st_draft *d)
     return 1;
 }
 
+/* "1000 t sugar": nobody counts that many spoons. */
+static int check_spoons(struct st_draft *d)
+{
+    const struct st_amount *a = &d->amount;
+    const double most = 100.0;
+
+    if ((a->tool != ST_TOOL_TEASPOON && a->tool != ST_TOOL_TABLESPOON) || !a->unit || !(a->written > most))
+        return 0;
+    (void)st_draft_stop(d, 0, "nobody counts that many spoons; `t` and `T` are short for spoons here",
+                        "write grams, kilograms or litres, for example 1 kg", "%g %s or tonnes", a->written,
+                        a->tool == ST_TOOL_TEASPOON ? "teaspoons" : "tablespoons");
+    d->problem->is_question = 1;
+    return 1;
+}
+
 /* A spirit or wine in a size that is sold: nobody measures it again. */
 static void note_bottle(struct st_draft *d)
 {
@@ -167,7 +182,7 @@ int st_line_parse(const char *text, enum st_measures measures, const struct st_c
         *problem = d.question;
         return 1;
     }
-    if (check_ounce(&d))
+    if (check_ounce(&d) || check_spoons(&d))
         return 1;
     note_bottle(&d);
     *problem = (struct st_problem){ 0 };

@@ -53,6 +53,22 @@ static bool is_strength(const struct st_draft *d, size_t at, size_t *end)
     return true;
 }
 
+/* "40 proof %", "40 % proof": one figure in two units, which differ twofold. */
+static int two_units(struct st_draft *d, const struct st_found *f)
+{
+    struct st_scan s = st_draft_from(d, f->end), unit = { d->work + f->at, d->work + f->end };
+    const bool proof = f->a.unit && strstr(f->a.unit->key, "proof") != NULL;
+
+    st_scan_blanks(&s);
+    if (proof ? !st_scan_sign(&s, "%") && !st_scan_word(&s, "percent|per cent|abv|vol|alc")
+              : !st_scan_word(&s, "proof"))
+        return 0;
+    char clip[40];
+    st_scan_clip(d->text + f->at, (size_t)(s.at - unit.at), clip, sizeof clip);
+    return st_draft_stop(d, f->at, "a figure is % by volume or proof, and they differ twofold",
+                         "keep the one on the label, for example 40 %, or 80 proof", "two units in '%s'", clip);
+}
+
 int st_draft_strength(struct st_draft *d)
 {
     struct st_found f;
@@ -67,6 +83,8 @@ int st_draft_strength(struct st_draft *d)
         struct st_scan after = st_draft_from(d, f.end);
         if (st_scan_word(&after, "of the|of a|of an|of your|full"))
             continue;
+        if (two_units(d, &f))
+            return -1;
         if (f.got == ST_GOT_QUESTION)
             st_draft_question(d, f.at, &f.problem);
         if (keep(d, &f))

@@ -8,6 +8,7 @@
 #include "dissolve.h"
 #include "figure_words.h"
 #include "line.h"
+#include "point.h"
 #include "util/memory.h"
 
 static struct st_step a_step(const char *id, enum st_do kind, struct st_line *line, int n)
@@ -43,10 +44,14 @@ static int read_lines(struct st_mix *m, const char *const text[], enum st_measur
                       const struct st_catalogue *c, struct st_problem problem[], int max)
 {
     int bad = 0;
+    bool comma = false;
+    for (int i = 0; i < m->n; i++)
+        comma = comma || st_has_decimal_comma(text[i], strlen(text[i]));
     for (int i = 0; i < m->n; i++) {
         struct st_line *l = &m->all[i];
         struct st_problem p = { .what = "" };
-        if (st_line_parse(text[i], measures, c, l, &p) != 0) {
+        if (st_line_parse(text[i], measures, c, l, &p) != 0 ||
+            (comma && st_point_question(text[i], strlen(text[i]), &p))) {
             p.at.line = i + 1;
             no_recipe_words(&p);
             if (bad < max)

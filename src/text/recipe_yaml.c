@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "point.h"
 #include "util/memory.h"
 #include "yaml_define.h"
 #include "yaml_field.h"
@@ -144,6 +145,20 @@ static void need(struct st_reader *r, const struct st_yaml *root, const char *ke
         st_report(&r->report, root->at, "every recipe needs it", try_, "`%s` is missing", key);
 }
 
+/* Among the values of a part of the recipe; what is told in words, or was there before, does not count. */
+static bool writes_decimal_comma(const struct st_yaml *v)
+{
+    const char *key = v->key ? v->key->text : "";
+    if (strcmp(key, "words") == 0 || strcmp(key, "said") == 0)
+        return false;
+    if (v->kind == ST_YAML_TEXT)
+        return st_has_decimal_comma(v->text, v->size);
+    for (const struct st_yaml *c = v->child; c; c = c->next)
+        if (writes_decimal_comma(c))
+            return true;
+    return false;
+}
+
 static void read_recipe(struct st_reader *r, const struct st_yaml *root)
 {
     if (root->kind != ST_YAML_MAP) {
@@ -160,6 +175,7 @@ static void read_recipe(struct st_reader *r, const struct st_yaml *root)
     need(r, root, "steps", "list what is done, `steps:` and under it `  - steep: jar`");
     if (own)
         st_yaml_define_read(r, own, NULL);
+    r->decimal_comma = steps && writes_decimal_comma(steps);
     if (steps)
         st_yaml_steps_read(r, steps);
 }

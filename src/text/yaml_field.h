@@ -11,6 +11,7 @@ struct st_reader {
     struct st_recipe *recipe;
     struct st_catalogue *catalogue;
     int n_line; /* ingredient lines so far, in all steps */
+    bool decimal_comma; /* somewhere among what is added, a comma is the decimal sign */
 };
 
 enum { ST_TEXT_BYTES = 4000, ST_ORIGINAL_BYTES = 1 << 16, ST_NAME_LIMIT = 120, ST_LINES = 1000, ST_STEPS = 200 };

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "line.h"
+#include "point.h"
 #include "quantity.h"
 #include "yaml_take.h"
 #include "yaml_tools.h"
@@ -52,6 +53,10 @@ static bool read_text(struct st_reader *r, const struct st_yaml *v, int step, st
             tell_line(r, v, step, &p);
         return false;
     }
+    if (r->decimal_comma && st_point_question(v->text, v->size, &p)) {
+        tell_line(r, v, step, &p);
+        return false;
+    }
     line.at = v->at;
     line.text = text;
     line.said = "";
@@ -62,13 +67,22 @@ static bool read_text(struct st_reader *r, const struct st_yaml *v, int step, st
 
 /* ---- what a line may say besides ---- */
 
+static const double SAME_STRENGTH = 0.2; /* % vol: 80 proof and 40 % are the same spirit */
+
 static void read_strength(struct st_reader *r, const struct st_yaml *v, void *into)
 {
     struct st_line *line = into;
     if (line->what && st_kind_is_solid(line->what->kind))
         st_report(&r->report, v->at, "only a liquid has one", "take it out", "a strength for %s", line->what->name);
-    else if (line->what)
-        (void)st_value_range(r, v, ST_DIM_STRENGTH, &line->strength);
+    else if (line->what) {
+        const struct st_range before = line->strength;
+        if (!st_value_range(r, v, ST_DIM_STRENGTH, &line->strength) || !before.known)
+            return;
+        if (line->strength.low > before.high + SAME_STRENGTH || line->strength.high < before.low - SAME_STRENGTH)
+            st_report_note(&r->report, v->at, "the line itself tells another", "keep the one that is on the label",
+                           "`strength: %s` is taken, and not the %.4g %% vol of `%s`",
+                           st_report_clip(&r->report, v->text, v->size), before.value, line->text);
+    }
 }
 
 static void read_at(struct st_reader *r, const struct st_yaml *v, void *into)

@@ -65,8 +65,7 @@ static const struct st_yaml *kind_entry(struct st_reader *r, const struct st_yam
         st_report(&r->report, step->at, KINDS, st_arena_printf(r->report.arena, "did you mean `%s`?", near),
                   "`%s` is no kind of step", st_report_clip(&r->report, meant, strlen(meant)));
     else if (!found)
-        st_report(&r->report, step->at, KINDS, "write for example `steep: jar`",
-                  "this step does not say what is done");
+        st_report(&r->report, step->at, KINDS, "write for example `steep: jar`", "this step does not say what is done");
     return found;
 }
 
@@ -192,7 +191,14 @@ static struct st_step *step_of(void *into)
 
 static void read_for(struct st_reader *r, const struct st_yaml *v, void *into)
 {
-    (void)st_value_amount(r, v, ST_DIM_TIME, false, &step_of(into)->time);
+    struct st_amount a;
+    if (!st_value_amount(r, v, ST_DIM_TIME, false, &a))
+        return;
+    if (a.value > 0 || a.high > 0)
+        step_of(into)->time = a;
+    else
+        st_report(&r->report, v->at, "no time at all is no step", "write for example 2 weeks, or leave `for` out",
+                  "cannot use `%s` for `for`", st_report_clip(&r->report, v->text, v->size));
 }
 
 static void read_at(struct st_reader *r, const struct st_yaml *v, void *into)
