@@ -31,6 +31,13 @@ static bool find_time(const struct st_taking *t, const char *text, struct st_amo
             said = st_arena_printf(t->arena, "1 %.20s", s.at);
         if (st_quantity_parse(said, strlen(said), t->measures, &a, &used, &p) == 0 && a.dim == ST_DIM_TIME &&
             a.value > 0) {
+            struct st_scan so = { said + used, said + strlen(said) };
+            st_scan_blanks(&so);
+            if (st_scan_word(&so, "or so|or thereabouts")) { /* as the reader of lines takes it */
+                a.low *= 0.9;
+                a.high *= 1.15;
+                a.vague = true;
+            }
             *out = a;
             *where = i;
             return true;
