@@ -4,8 +4,10 @@
 #include <string.h>
 
 #include "inside.h"
+#include "model/aim.h"
 #include "text/amount_fine.h"
 #include "text/figure_words.h"
+#include "text/quantity.h"
 #include "util/memory.h"
 
 /* ---- what only the server adds to the document of a bottle ---- */
@@ -32,6 +34,9 @@ static json_t *words_of(const struct st_bottle *p)
         json_object_set_new(words, "bottles", st_doc_text(text));
     } else
         json_object_set_new(words, "bottles", json_null());
+    char said[600];
+    st_tip_page_words(p->recipe, f, said, sizeof said);
+    json_object_set_new(words, "tip", st_doc_text(said));
     return words;
 }
 
@@ -63,6 +68,27 @@ static const char *name_of(const struct st_recipe *r, const struct st_line *l)
     return l->what ? l->what->name : l->from_step >= 0 ? r->step[l->from_step].id : l->text;
 }
 
+/* Where the amount of a line ends and its name begins; a line that begins with its name has no amount there. */
+static void split_text(const struct st_recipe *r, const struct st_line *l, json_t *o)
+{
+    struct st_amount amount;
+    struct st_problem problem;
+    size_t used = 0;
+    const enum st_measures m = r->measures != ST_MEASURES_NONE ? r->measures : ST_MEASURES_METRIC;
+
+    if (l->amount.open != ST_CLOSED || st_quantity_parse(l->text, strlen(l->text), m, &amount, &used, &problem) < 0 ||
+        used >= strlen(l->text))
+        used = 0;
+    const char *name = l->text + used;
+    name += strspn(name, " ");
+    if (used > 0 && strncmp(name, "of ", 3) == 0)
+        name += 3;
+    while (used > 0 && l->text[used - 1] == ' ')
+        used--;
+    json_object_set_new(o, "amount_text", json_stringn(l->text, used));
+    json_object_set_new(o, "name_text", st_doc_text(name));
+}
+
 static bool can_change(const struct st_kept *k, int step, int line)
 {
     return st_kept_slider(k, step, line, ST_DIAL_AMOUNT) >= 0 || st_kept_slider(k, step, line, ST_DIAL_STRENGTH) >= 0;
@@ -81,6 +107,7 @@ static json_t *line_of(const struct st_kept *k, int i, int m)
     json_object_set_new(o, "step_kind", st_doc_text(st_do_name(r->step[i].kind)));
     json_object_set_new(o, "step_name", st_doc_text(r->step[i].id));
     json_object_set_new(o, "text", st_doc_text(l->text));
+    split_text(r, l, o);
     json_object_set_new(o, "said", l->said && *l->said ? st_doc_text(l->said) : json_null());
     json_object_set_new(o, "name", st_doc_text(name_of(r, l)));
     json_object_set_new(o, "amount", measured ? json_real(l->amount.value) : json_null());
@@ -129,10 +156,22 @@ const char *st_slider_name(const struct st_kept *k, int i)
     return name_of(&k->file.recipe, &k->file.recipe.step[d->step].line[d->line]);
 }
 
+/* Does an aim change it where nobody says what may change? */
+static bool is_free(const struct st_aim *a, const struct st_dial *d)
+{
+    for (int i = 0; i < a->n_dial; i++)
+        if (a->dial[i].dial.step == d->step && a->dial[i].dial.line == d->line && a->dial[i].dial.of == d->of)
+            return true;
+    return false;
+}
+
 json_t *st_bottle_dials(const struct st_kept *k, const double value[])
 {
     json_t *all = json_array();
     char text[120];
+    struct st_aim usual;
+    st_aim_init(&usual, &k->file.recipe);
+    (void)st_aim_free_usual(&usual);
     for (int n = 0; n < k->n_on; n++) {
         const int i = k->on[n];
         const struct st_slider *s = &k->slider[i];
@@ -147,6 +186,7 @@ json_t *st_bottle_dials(const struct st_kept *k, const double value[])
         st_slider_words(k, i, at, text, sizeof text);
         json_object_set_new(o, "text", st_doc_text(text));
         json_object_set_new(o, "name", st_doc_text(st_slider_name(k, i)));
+        json_object_set_new(o, "free", json_boolean(is_free(&usual, &s->dial)));
         json_array_append_new(all, o);
     }
     return all;

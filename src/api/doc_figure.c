@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "doc.h"
+#include "text/caution_words.h"
 #include "util/memory.h"
 
 static json_t *number(double x)
@@ -71,10 +72,11 @@ json_t *st_doc_cautions(const struct st_cautions *list)
     json_t *all = json_array();
     for (int i = 0; i < list->n; i++) {
         const struct st_caution *c = &list->item[i];
-        char source[120];
-        json_t *o = json_pack("{s:s, s:o, s:o, s:s, s:s}", "level", st_level_name(c->level), "what",
-                              st_doc_text(c->what), "because", st_doc_text(c->because), "source",
-                              st_caution_source(c, source, sizeof source), "code", c->code);
+        char source[120], heading[sizeof c->what];
+        json_t *o =
+            json_pack("{s:s, s:o, s:o, s:s, s:s}", "level", st_level_name(c->level), "what",
+                      st_doc_text(st_caution_heading(c, heading, sizeof heading)), "because", st_doc_text(c->because),
+                      "source", st_caution_source(c, source, sizeof source), "code", c->code);
         if (c->step >= 0)
             json_object_set_new(o, "step", json_integer(c->step + 1));
         if (c->line >= 0)

@@ -57,8 +57,62 @@ static const char *const SURE[] = {
     [ST_SURE] = "sure", [ST_LIKELY] = "likely", [ST_GUESS] = "guess", [ST_UNREAD] = "unread"
 };
 
-static json_t *row(const struct st_take_read_as *r)
+/* ---- where a row went ---- */
+
+/* Is it this row that was written on the line?  The maker's words tell; what is not in the words is told by what it is.
+ */
+static bool is_written_on(const struct st_take_read_as *r, const struct st_line *l)
 {
+    if (l->what != r->item->line.what)
+        return false;
+    return l->what || (r->item->line.text && l->text && strcmp(l->text, r->item->line.text) == 0);
+}
+
+/* How many rows before it, of the same step, went the same way. */
+static int rows_before(const struct st_take *t, int at)
+{
+    int n = 0;
+    for (int i = 0; i < at; i++)
+        n += t->row[i].step == t->row[at].step && t->row[i].item->role == ST_TAKE_INGREDIENT &&
+             t->row[i].item->line.what == t->row[at].item->line.what;
+    return n;
+}
+
+/* Which line of its step a row became, or -1. */
+static int line_of(const struct st_take *t, int at)
+{
+    const struct st_take_read_as *r = &t->row[at];
+    if (!t->whole || r->step < 0 || r->step >= t->recipe.recipe.n_step || r->item->role != ST_TAKE_INGREDIENT)
+        return -1;
+    const struct st_step *s = &t->recipe.recipe.step[r->step];
+    int skip = rows_before(t, at), last = -1;
+    for (int k = 0; k < s->n_line; k++) {
+        if (!is_written_on(r, &s->line[k]))
+            continue;
+        last = k;
+        if (skip-- == 0)
+            break;
+    }
+    return last;
+}
+
+static json_t *place(const struct st_take *t, int at)
+{
+    const int line = line_of(t, at);
+    return line < 0 ? json_null() : json_pack("{s:i, s:i}", "step", t->row[at].step + 1, "line", line + 1);
+}
+
+int st_take_left_out(const struct st_take *t)
+{
+    int n = 0;
+    for (int i = 0; i < t->n_row; i++)
+        n += t->row[i].item->sure == ST_UNREAD && t->row[i].item->role != ST_TAKE_NOTHING;
+    return n;
+}
+
+static json_t *row(const struct st_take *t, int at)
+{
+    const struct st_take_read_as *r = &t->row[at];
     char read_as[300] = "";
     json_t *o = json_object();
 
@@ -74,6 +128,7 @@ static json_t *row(const struct st_take_read_as *r)
     json_object_set_new(o, "because", st_doc_text(r->item->because));
     json_object_set_new(o, "optional", json_boolean(r->item->optional));
     json_object_set_new(o, "step", r->step >= 0 ? json_integer(r->step + 1) : json_null());
+    json_object_set_new(o, "at", place(t, at));
     json_object_set_new(o, "changed", json_boolean(r->changed));
     return o;
 }
@@ -102,7 +157,7 @@ json_t *st_doc_take(const struct st_take *t, json_t *foretold, const char *becau
 
     json_object_set_new(doc, "title", st_doc_text(t->title));
     for (int i = 0; i < t->n_row; i++)
-        json_array_append_new(rows, row(&t->row[i]));
+        json_array_append_new(rows, row(t, i));
     json_object_set_new(doc, "rows", rows);
     for (int i = 0; i < t->n_question; i++)
         json_array_append_new(questions, question(&t->question[i]));
@@ -110,6 +165,7 @@ json_t *st_doc_take(const struct st_take *t, json_t *foretold, const char *becau
     json_object_set_new(doc, "more_questions", json_integer(t->n_more));
     for (int i = 0; i < t->n_said; i++)
         json_array_append_new(said, st_doc_text(t->said[i]));
+    json_object_set_new(doc, "left_out", json_integer(st_take_left_out(t)));
     json_object_set_new(doc, "said", said);
     json_object_set_new(doc, "recipe", st_doc_text(t->yaml));
     json_object_set_new(doc, "foretold", foretold ? foretold : json_null());

@@ -15,6 +15,8 @@ struct given {
     struct st_take_given given;
     struct st_take_answer answer[MOST_GIVEN];
     struct st_take_change change[MOST_GIVEN];
+    struct st_take_answer unknown[MOST_GIVEN]; /* answered with "don't know" */
+    int n_unknown;
 };
 
 static bool refuse(struct st_call *c, unsigned status, const char *field, const char *name, const char *why,
@@ -81,6 +83,61 @@ static bool is_put(const struct st_take *t, const char *id)
     return false;
 }
 
+/* ---- answers that are none ---- */
+
+static bool is_not_known(const char *value)
+{
+    static const char *const WORDS[] = { "don't know", "don\xe2\x80\x99t know", "dont know", "do not know",
+                                         "not known" };
+    for (size_t i = 0; i < sizeof WORDS / sizeof *WORDS; i++)
+        if (strcasecmp(value, WORDS[i]) == 0)
+            return true;
+    return false;
+}
+
+/* "don't know" leaves the range that stands: the reader is not asked to read it. */
+static void keep_back(struct given *g)
+{
+    int n = 0;
+    for (int i = 0; i < g->given.n_answer; i++) {
+        if (is_not_known(g->answer[i].value))
+            g->unknown[g->n_unknown++] = g->answer[i];
+        else
+            g->answer[n++] = g->answer[i];
+    }
+    g->given.n_answer = n;
+}
+
+static const char *given_to(const struct st_take_answer *list, int n, const char *id)
+{
+    for (int i = 0; i < n; i++)
+        if (strcasecmp(list[i].id, id) == 0)
+            return list[i].value;
+    return NULL;
+}
+
+/* An open question that was answered: put away where the answer was "don't know", else told what could not be read.
+ * Those put away stand last. */
+static void tell_answers(const struct given *g, json_t *doc)
+{
+    json_t *all = json_object_get(doc, "questions"), *away = json_array();
+    for (size_t i = 0; i < json_array_size(all);) {
+        json_t *q = json_array_get(all, i);
+        const char *id = json_string_value(json_object_get(q, "id"));
+        const bool open = json_is_null(json_object_get(q, "answered"));
+        const char *unread = open ? given_to(g->answer, g->given.n_answer, id) : NULL;
+        json_object_set_new(q, "not_read", unread ? st_doc_text(unread) : json_null());
+        if (open && given_to(g->unknown, g->n_unknown, id)) {
+            json_object_set_new(q, "answered", json_string("don't know"));
+            json_array_append(away, q);
+            json_array_remove(all, i);
+        } else
+            i++;
+    }
+    json_array_extend(all, away);
+    json_decref(away);
+}
+
 /* Pages keep answers while the text is changed: an answer to a question that is not put any more is let be, and told.
  */
 static void tell_unused(const struct given *g, const struct st_take *t, json_t *doc)
@@ -135,6 +192,7 @@ static void answer(struct st_call *c, const char *text, const struct given *g, c
         else {
             json_t *foretold = foretell(c, t, o, because, sizeof because);
             c->out = st_doc_take(t, foretold, because);
+            tell_answers(g, c->out);
             tell_unused(g, t, c->out);
         }
         st_take_done(t);
@@ -152,6 +210,7 @@ void st_route_take(struct st_call *c)
 
     if (st_call_known(c, c->in, "", KNOWN) && st_call_options(c, 4000, &o) &&
         st_call_must(c, "text", ST_TEXT_TAKE, "\"1 kg damsons ...\"", &text) && read_given(c, g)) {
+        keep_back(g);
         o.effects = true;
         answer(c, text, g, &o);
     }

@@ -3,6 +3,7 @@
 
 #include "cli/cli.h"
 #include "cli/page.h"
+#include "text/caution_words.h"
 
 static void figure(const struct st_foretold *f, enum st_figure which, const char *name, const char *unit)
 {
@@ -133,8 +134,8 @@ void page_caution(int indent, const struct st_caution *c)
     static const char *const WORD[] = {
         [ST_LEVEL_NOTE] = "Note", [ST_LEVEL_CAUTION] = "Caution", [ST_LEVEL_STOP] = "STOP"
     };
-    char what[sizeof c->what + 2], because[sizeof c->because + 2];
-    as_sentence(what, sizeof what, c->what);
+    char heading[sizeof c->what], what[sizeof c->what + 2], because[sizeof c->because + 2];
+    as_sentence(what, sizeof what, st_caution_heading(c, heading, sizeof heading));
     as_sentence(because, sizeof because, c->because);
     char source[120];
     st_caution_source(c, source, sizeof source);

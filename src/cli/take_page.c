@@ -33,8 +33,9 @@ static int print_questions(const struct st_take *t)
         cli_say(5, 7, "Answer: --answer %s%s=%s%s", quote, q->id, value, quote);
     }
     if (t->n_more > 0)
-        cli_say(2, 2, "(%d more would move the bottle less: a range stands for %s.)", t->n_more,
-                t->n_more == 1 ? "it" : "them");
+        cli_say(2, 2, "(%d more would move the bottle less: a range stands for %s%s.)", t->n_more,
+                t->n_more == 1 ? "it" : "them",
+                st_take_left_out(t) > 0 ? ", or what was not understood is left out" : "");
     return n;
 }
 
@@ -124,12 +125,30 @@ static void print_rows(const struct st_take *t, const struct page *p)
 
 /* ---- the bottle in short ---- */
 
-static void print_bottle(const struct page *p)
+static void print_left_out(const struct st_take *t)
+{
+    static const char *const NUMBER[] = { "",
+                                          "One thing was",
+                                          "Two things were",
+                                          "Three things were",
+                                          "Four things were",
+                                          "Five things were",
+                                          "Six things were" };
+    const int n = st_take_left_out(t);
+    const char *are = n == 1 ? "is" : "are";
+    if (n > 0 && n < (int)(sizeof NUMBER / sizeof *NUMBER))
+        cli_say(2, 2, "%s not understood and %s not in these figures.", NUMBER[n], are);
+    else if (n > 0)
+        cli_say(2, 2, "%d things were not understood and %s not in these figures.", n, are);
+}
+
+static void print_bottle(const struct st_take *t, const struct page *p)
 {
     const struct st_foretold *f = p->out;
     char text[600];
 
     cli_heading("What this makes");
+    print_left_out(t);
     if (f->bottle_ml > 0.0 && f->fig[ST_FIG_BOTTLES].known) {
         st_bottles_words(text, sizeof text, f->fig[ST_FIG_BOTTLES].value * f->bottle_ml, f->bottle_ml);
         cli_figure_line("bottles", text);
@@ -184,7 +203,7 @@ static void print_page(const struct st_take *t, const struct page *p, const char
     for (int i = 0; i < t->n_said; i++)
         cli_wrap(2, 4, t->said[i]);
     if (p)
-        print_bottle(p);
+        print_bottle(t, p);
     print_next(t, name, output, open);
 }
 

@@ -9,11 +9,45 @@
 static const char *const FIGURE[3] = { "strength", "sugar", "volume" };
 static const char *const UNIT[3] = { "% vol", "g/L", "mL" };
 
+/* Where a maker writes: in a recipe file, or on a page, where figures are not written into steps. */
+enum medium { IN_FILE, ON_PAGE };
+
+static void weigh_solids(const char *step, bool drained, enum medium m, char *buf, size_t size)
+{
+    if (drained)
+        snprintf(buf, size, "Weigh the drained solids on a finer scale");
+    else if (m == ON_PAGE)
+        snprintf(buf, size,
+                 "Weigh what you strain off and keep the number, so that the liquor it keeps need not be "
+                 "guessed");
+    else
+        snprintf(buf, size,
+                 "Weigh what you strain off%s%s%s, and write it there as \"drained: ... g\", so that the "
+                 "liquor it keeps need not be guessed",
+                 step ? " in \"" : "", step ? step : "", step ? "\"" : "");
+}
+
+/* What is only known within a range. */
+static bool narrow_range(const char *what, enum medium m, char *buf, size_t size)
+{
+    if (strncmp(what, "how much ", 9) == 0)
+        snprintf(buf, size, "Settle on one amount: %s", what);
+    else if (strncmp(what, "whether ", 8) == 0)
+        snprintf(buf, size,
+                 m == ON_PAGE ? "Say in its line %s (\"as bought\", or \"pitted\")"
+                              : "Say on its line %s (`as bought`, or `pitted`)",
+                 what);
+    else if (strstr(what, " in the ") || strstr(what, "trimmed"))
+        snprintf(buf, size, "Learn %s of the lot you have (a pack's label, or a reading of its juice)", what);
+    else
+        return false;
+    return true;
+}
+
 /* What a maker can do about an input; false when nothing. */
-static bool what_to_do(const struct st_recipe *r, const struct st_effect *e, char *buf, size_t size)
+static bool what_to_do(const struct st_recipe *r, const struct st_effect *e, enum medium m, char *buf, size_t size)
 {
     const char *step = e->step >= 0 && e->step < r->n_step ? r->step[e->step].id : NULL;
-    const bool drained = strstr(e->what, "drained") != NULL;
     switch (e->cause) {
     case ST_CAUSE_TOOL:
         if (e->tool == ST_TOOL_SCALE)
@@ -21,28 +55,20 @@ static bool what_to_do(const struct st_recipe *r, const struct st_effect *e, cha
         else
             snprintf(buf, size, "Weigh what you measure with %s", e->what);
         return true;
-    case ST_CAUSE_RETENTION:
-        if (drained)
-            snprintf(buf, size, "Weigh the drained solids on a finer scale");
-        else
-            snprintf(buf, size,
-                     "Weigh what you strain off%s%s%s, and write it there as \"drained: ... g\", so that the "
-                     "liquor it keeps need not be guessed",
-                     step ? " in \"" : "", step ? step : "", step ? "\"" : "");
+    case ST_CAUSE_RETENTION: weigh_solids(step, strstr(e->what, "drained") != NULL, m, buf, size); return true;
+    case ST_CAUSE_OPEN:
+        snprintf(buf, size,
+                 m == ON_PAGE ? "Measure %s, and change its line to that"
+                              : "Measure %s, and write the amount on its line",
+                 e->what);
         return true;
-    case ST_CAUSE_OPEN: snprintf(buf, size, "Measure %s, and write the amount on its line", e->what); return true;
     case ST_CAUSE_LABEL: snprintf(buf, size, "Measure %s, or take it from a finer label", e->what); return true;
-    case ST_CAUSE_LOSS: snprintf(buf, size, "Measure %s, and write it in the step as its loss", e->what); return true;
-    case ST_CAUSE_RANGE:
-        if (strncmp(e->what, "how much ", 9) == 0)
-            snprintf(buf, size, "Settle on one amount: %s", e->what);
-        else if (strncmp(e->what, "whether ", 8) == 0)
-            snprintf(buf, size, "Say on its line %s (`as bought`, or `pitted`)", e->what);
-        else if (strstr(e->what, " in the ") || strstr(e->what, "trimmed"))
-            snprintf(buf, size, "Learn %s of the lot you have (a pack's label, or a reading of its juice)", e->what);
-        else
-            return false;
+    case ST_CAUSE_LOSS:
+        snprintf(buf, size,
+                 m == ON_PAGE ? "Measure %s, and keep the number" : "Measure %s, and write it in the step as its loss",
+                 e->what);
         return true;
+    case ST_CAUSE_RANGE: return narrow_range(e->what, m, buf, size);
     }
     return false;
 }
@@ -90,13 +116,13 @@ static const struct st_effect *best_effect(const struct st_recipe *r, const stru
     *figure = f->n_effect > 0 ? least_sure(&f->effect[0], unit) : 0;
     for (int i = 0; i < f->n_effect; i++) {
         const struct st_effect *e = &f->effect[i];
-        if (what_to_do(r, e, todo, sizeof todo) && (!best || gain(e, *figure) > gain(best, *figure)))
+        if (what_to_do(r, e, IN_FILE, todo, sizeof todo) && (!best || gain(e, *figure) > gain(best, *figure)))
             best = e;
     }
     return best;
 }
 
-void st_tip_words(const struct st_recipe *r, const struct st_foretold *f, char *buf, size_t size)
+static void tip(const struct st_recipe *r, const struct st_foretold *f, enum medium m, char *buf, size_t size)
 {
     static const double WORTH = 0.04; /* of the half width */
     int k;
@@ -108,12 +134,22 @@ void st_tip_words(const struct st_recipe *r, const struct st_foretold *f, char *
         return;
     }
     int a, b;
-    (void)what_to_do(r, best, todo, sizeof todo);
+    (void)what_to_do(r, best, m, todo, sizeof todo);
     (void)widths(best->half[k], &a);
     (void)widths(best->half_without[k], &b);
     const int digits = a > b ? a : b;
     snprintf(buf, size, "%s: the likely range of the %s shrinks from %.*f to %.*f %s either way.", todo, FIGURE[k],
              digits, best->half[k], digits, best->half_without[k], UNIT[k]);
+}
+
+void st_tip_words(const struct st_recipe *r, const struct st_foretold *f, char *buf, size_t size)
+{
+    tip(r, f, IN_FILE, buf, size);
+}
+
+void st_tip_page_words(const struct st_recipe *r, const struct st_foretold *f, char *buf, size_t size)
+{
+    tip(r, f, ON_PAGE, buf, size);
 }
 
 /* ---- notes of the plan ---- */
@@ -221,10 +257,11 @@ bool st_note_words(const struct st_recipe *r, const struct st_note *n, char *buf
                  w, n->is, n->limit);
         break;
     case ST_NOTE_STONES_UNSAID:
-        snprintf(buf, size,
-                 "%s: with or without its stones: not said. Both are in the ranges (%.0f to 100 %% of it is fruit); write "
-                 "`as bought` or `pitted` on its line.",
-                 w, 100.0 * n->is);
+        snprintf(
+            buf, size,
+            "%s: with or without its stones: not said. Both are in the ranges (%.0f to 100 %% of it is fruit); write "
+            "`as bought` or `pitted` on its line.",
+            w, 100.0 * n->is);
         break;
     case ST_NOTE_AS_TRIMMED:
         snprintf(buf, size, "%s: weight taken as trimmed. As bought, about %.0f %% of it would be left.", w,

@@ -9,8 +9,9 @@
 
 /* What a maker is told beside the figures of a foretold bottle, as sentences. */
 
-/* The one thing that would make the figures surer. */
+/* The one thing that would make the figures surer: as it is done in a recipe file, or on a page where there is none. */
 void st_tip_words(const struct st_recipe *r, const struct st_foretold *f, char *buf, size_t size);
+void st_tip_page_words(const struct st_recipe *r, const struct st_foretold *f, char *buf, size_t size);
 
 /* One note of the plan; true when it is a question to the maker (an open amount). */
 bool st_note_words(const struct st_recipe *r, const struct st_note *n, char *buf, size_t size);
