@@ -4,14 +4,11 @@
 
 #include "core/density_mixture.h"
 #include "core/strength.h"
+#include "interval.h"
 #include "kitchen.h"
 #include "plan_inside.h"
 
 /* Intervals through the tape of a sharp plan (kitchen.h, "enclosures"). */
-
-typedef struct st_interval_of iv;
-
-static const iv EVERYTHING = { -HUGE_VAL, HUGE_VAL };
 
 /* Partial volumes dV/dm_i of the mixing rule at 20 C, mL/g: extremes found by scanning mixtures at random, widened by
  * 0.005. [0]: water at least 15 % of the whole; [1]: any mixture with at most 30 % acid. */
@@ -54,68 +51,6 @@ struct st_enclosure {
     unsigned *depends; /* [n_column] bits of dials */
     bool slopes;       /* run along */
 };
-
-/* ---- intervals, rounded outward ---- */
-
-static inline iv wide(double low, double high)
-{
-    if (!(low <= high))
-        return EVERYTHING; /* NaN among them */
-    return (iv){ low - fabs(low) * 4e-16, high + fabs(high) * 4e-16 };
-}
-
-static inline iv add(iv a, iv b)
-{
-    return wide(a.low + b.low, a.high + b.high);
-}
-
-static inline iv sub(iv a, iv b)
-{
-    return wide(a.low - b.high, a.high - b.low);
-}
-
-/* 0 times anything is 0, without end too: a slope that is not there. */
-static inline double times(double a, double b)
-{
-    return a == 0.0 || b == 0.0 ? 0.0 : a * b;
-}
-
-static inline double smaller(double a, double b)
-{
-    return a < b ? a : b;
-}
-
-static inline double larger(double a, double b)
-{
-    return a > b ? a : b;
-}
-
-static inline iv mul(iv a, iv b)
-{
-    if ((a.low == 0.0 && a.high == 0.0) || (b.low == 0.0 && b.high == 0.0))
-        return (iv){ 0.0, 0.0 };
-    if (b.low >= 0.0 && b.high < HUGE_VAL && a.low > -HUGE_VAL && a.high < HUGE_VAL) /* nearly always */
-        return wide(a.low * (a.low >= 0.0 ? b.low : b.high), a.high * (a.high >= 0.0 ? b.high : b.low));
-    const double p = times(a.low, b.low), q = times(a.low, b.high), r = times(a.high, b.low), s = times(a.high, b.high);
-    return wide(smaller(smaller(p, q), smaller(r, s)), larger(larger(p, q), larger(r, s)));
-}
-
-static iv scaled(iv a, double x)
-{
-    return mul(a, (iv){ x, x });
-}
-
-static iv over(iv a, iv b)
-{
-    if (!(b.low > 0.0))
-        return EVERYTHING;
-    return mul(a, wide(1.0 / b.high, 1.0 / b.low));
-}
-
-static iv hull(iv a, iv b)
-{
-    return (iv){ smaller(a.low, b.low), larger(a.high, b.high) };
-}
 
 /* ---- mixtures ---- */
 

@@ -5,6 +5,27 @@
 
 /* For the files kitchen_*.c of model only. */
 
+/* ---- kitchen_kept.c ---- */
+/* Within all tolerances, as st_wish_miss judges: a hair beyond counts. */
+#define ST_KITCHEN_WITHIN (1.0 + 1e-6)
+
+/* Keep the best: at most `keep` that are within, or else the one that misses least.  point[keep]. */
+void st_points_keep(struct st_kitchen_point point[], int *n, int keep, const struct st_kitchen_point *p);
+
+struct st_box {
+    double bound;
+    unsigned short first[ST_MAX_DIALS], last[ST_MAX_DIALS];
+    unsigned rises[ST_AIM_WISHES], falls[ST_AIM_WISHES]; /* of each wish */
+    float loose[ST_MAX_DIALS]; /* by how many tolerances the slopes along a dial leave a wish open */
+};
+
+struct st_boxes {
+    struct st_box *box;
+    long n, cap;
+};
+bool st_boxes_push(struct st_boxes *q, const struct st_box *b); /* false: memory ran out */
+struct st_box st_boxes_pop(struct st_boxes *q);                 /* q->n > 0 */
+
 /* ---- kitchen_rank.c ---- */
 void st_making_tools(const struct st_aim *a, struct st_making *m);        /* counts tools and fuss */
 double st_making_linear(const struct st_aim *a, const struct st_plan *p); /* NAN: memory ran out */

@@ -2,7 +2,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "kitchen.h"
+#include "kitchen_inside.h"
 #include "text.h"
 
 /* Branch and bound over boxes of grid items, the most promising first.
@@ -17,13 +17,6 @@ enum { LEAF = 24, BATCH = 512, MOST_POP = 24, CHEAP = 20000 };
 /* Points come off the tape, enclosures must hold what the tape says elsewhere: room for rounding, relative. */
 static const double PAD = 1e-9;
 
-struct box {
-    double bound;
-    unsigned short first[ST_MAX_DIALS], last[ST_MAX_DIALS];
-    unsigned rises[ST_AIM_WISHES], falls[ST_AIM_WISHES]; /* of each wish */
-    float loose[ST_MAX_DIALS]; /* by how many tolerances the slopes along a dial leave a wish open */
-};
-
 struct search {
     const struct st_kitchen_ask *ask;
     const struct st_aim *aim;
@@ -34,8 +27,7 @@ struct search {
     struct st_jars *jars;
     int jar_limit[ST_AIM_LIMITS], n_jar;
     double weight[ST_MAX_DIALS]; /* greatest miss that a step of the dial makes, in tolerances per unit */
-    struct box *heap;
-    long n_heap, cap_heap;
+    struct st_boxes open;
     struct st_kitchen_point *point; /* n_point <= keep, kept as a heap with the worst on top, but for the last sort */
     int n_point;
     double within, best;
@@ -48,26 +40,6 @@ struct search {
 
 /* ---- score ---- */
 
-static double by_of(const struct st_wish *w)
-{
-    return w->low == w->high ? w->tolerance : 0.0;
-}
-
-double st_kitchen_miss_least(const struct st_wish *w, double low, double high)
-{
-    const double by = by_of(w);
-    if (!(low <= high))
-        return 0.0;
-    const double wide =
-        isfinite(w->low) && isfinite(w->high) ? 1.0 - 0.5 * (w->high - w->low + 2.0 * by) / w->tolerance : 0.0;
-    return fmax(fmax(1.0 + fmax(w->low - by - high, low - w->high - by) / w->tolerance, wide), 0.0);
-}
-
-double st_kitchen_miss(const struct st_wish *w, double x)
-{
-    return isnan(x) ? HUGE_VAL : st_kitchen_miss_least(w, x, x);
-}
-
 static double score_of(const struct search *s, const double y[], size_t n, size_t i)
 {
     double worst = 0.0;
@@ -78,51 +50,15 @@ static double score_of(const struct search *s, const double y[], size_t n, size_
 
 /* ---- the best so far ---- */
 
-/* Within all tolerances, as st_wish_miss judges: a hair beyond counts. */
-static const double WITHIN = 1.0 + 1e-6;
-
 /* Boxes above this cannot add to what is wanted. */
 static double threshold(const struct search *s)
 {
     if (s->n_point == 0)
         return s->beat;
-    if (s->point[0].score > WITHIN) /* the best alone */
+    if (s->point[0].score > ST_KITCHEN_WITHIN) /* the best alone */
         return s->point[0].score;
-    const double most = s->n_point < s->ask->keep ? WITHIN : s->point[0].score;
-    return s->ask->count ? WITHIN : most;
-}
-
-static void sift_down(struct st_kitchen_point *p, int n, int i)
-{
-    for (;;) {
-        int top = i, left = 2 * i + 1;
-        if (left < n && p[left].score > p[top].score)
-            top = left;
-        if (left + 1 < n && p[left + 1].score > p[top].score)
-            top = left + 1;
-        if (top == i)
-            return;
-        const struct st_kitchen_point one = p[i];
-        p[i] = p[top];
-        p[top] = one;
-        i = top;
-    }
-}
-
-static void keep_point(struct search *s, const struct st_kitchen_point *p)
-{
-    s->best = p->score < s->best ? p->score : s->best;
-    if (p->score <= WITHIN && s->n_point == 1 && s->point[0].score > WITHIN)
-        s->n_point = 0; /* what misses gives way to the first that does not */
-    if (p->score > WITHIN ? s->n_point == 1 : s->n_point == s->ask->keep) {
-        s->point[0] = *p;
-        sift_down(s->point, s->n_point, 0);
-        return;
-    }
-    int i = s->n_point++;
-    for (; i > 0 && s->point[(i - 1) / 2].score < p->score; i = (i - 1) / 2)
-        s->point[i] = s->point[(i - 1) / 2];
-    s->point[i] = *p;
+    const double most = s->n_point < s->ask->keep ? ST_KITCHEN_WITHIN : s->point[0].score;
+    return s->ask->count ? ST_KITCHEN_WITHIN : most;
 }
 
 static bool within_limits(struct search *s, const double value[])
@@ -154,18 +90,19 @@ static void offer(struct search *s, const unsigned short at[], double score, con
         value[k] = s->ask->grid[k].item[at[k]].factor;
     if (!within_limits(s, value))
         return;
-    s->within += score <= WITHIN;
+    s->within += score <= ST_KITCHEN_WITHIN;
     if (s->n_point == s->ask->keep && score >= s->point[0].score)
         return;
     memcpy(p.at, at, sizeof p.at);
     for (int f = 0; f < ST_NFIG; f++)
         p.y[f] = y[(size_t)f * n + i];
-    keep_point(s, &p);
+    s->best = score < s->best ? score : s->best;
+    st_points_keep(s->point, &s->n_point, s->ask->keep, &p);
 }
 
 /* ---- boxes ---- */
 
-static double points_in(const struct search *s, const struct box *b)
+static double points_in(const struct search *s, const struct st_box *b)
 {
     double n = 1.0;
     for (int k = 0; k < s->n_dial; k++)
@@ -173,13 +110,13 @@ static double points_in(const struct search *s, const struct box *b)
     return n;
 }
 
-static double end_of(const struct search *s, const struct box *b, int k, bool high)
+static double end_of(const struct search *s, const struct st_box *b, int k, bool high)
 {
     return s->ask->grid[k].item[high ? b->last[k] : b->first[k]].factor;
 }
 
 /* What a box cannot be below, by what there is of an ingredient. */
-static bool has_too_much(const struct search *s, const struct box *b)
+static bool has_too_much(const struct search *s, const struct st_box *b)
 {
     for (int i = 0; i < s->aim->n_limit; i++) {
         const struct st_aim_limit *l = &s->aim->limit[i];
@@ -192,44 +129,16 @@ static bool has_too_much(const struct search *s, const struct box *b)
     return false;
 }
 
-static void push(struct search *s, const struct box *b)
+static void push(struct search *s, const struct st_box *b)
 {
-    if (s->n_heap == s->cap_heap) {
-        const long cap = s->cap_heap ? 2 * s->cap_heap : 1024;
-        struct box *p = realloc(s->heap, (size_t)cap * sizeof *p);
-        if (!p) {
-            s->failed = true;
-            s->closed = fmin(s->closed, b->bound);
-            return;
-        }
-        s->heap = p;
-        s->cap_heap = cap;
-    }
-    long i = s->n_heap++;
-    for (; i > 0 && s->heap[(i - 1) / 2].bound > b->bound; i = (i - 1) / 2)
-        s->heap[i] = s->heap[(i - 1) / 2];
-    s->heap[i] = *b;
-}
-
-static struct box pop(struct search *s)
-{
-    const struct box top = s->heap[0], last = s->heap[--s->n_heap];
-    long i = 0;
-    for (;;) {
-        long c = 2 * i + 1;
-        if (c + 1 < s->n_heap && s->heap[c + 1].bound < s->heap[c].bound)
-            c++;
-        if (c >= s->n_heap || s->heap[c].bound >= last.bound)
-            break;
-        s->heap[i] = s->heap[c];
-        i = c;
-    }
-    s->heap[i] = last;
-    return top;
+    if (st_boxes_push(&s->open, b))
+        return;
+    s->failed = true;
+    s->closed = fmin(s->closed, b->bound);
 }
 
 /* Halve the side along which the wishes move most. */
-static void split(const struct search *s, const struct box *b, struct box half[2])
+static void split(const struct search *s, const struct st_box *b, struct st_box half[2])
 {
     int at = -1;
     double most = -1.0;
@@ -250,13 +159,13 @@ static void split(const struct search *s, const struct box *b, struct box half[2
 struct batch {
     size_t n;
     struct {
-        struct box *box;
+        struct st_box *box;
         int wish;
         bool high;
     } corner[BATCH]; /* box NULL: a point of a leaf */
     unsigned short at[BATCH][ST_MAX_DIALS];
     struct st_interval_of y[2 * MOST_POP][ST_AIM_WISHES]; /* of each box being bounded */
-    struct box box[2 * MOST_POP];
+    struct st_box box[2 * MOST_POP];
     int n_box;
 };
 
@@ -271,7 +180,7 @@ static void flush(struct search *s, struct batch *q)
     (void)st_plan_at_n(s->plan, s->room, n, s->factor, s->y);
     s->evaluations += (long)n;
     for (size_t i = 0; i < n; i++) {
-        struct box *b = q->corner[i].box;
+        struct st_box *b = q->corner[i].box;
         if (!b) {
             offer(s, q->at[i], score_of(s, s->y, n, i), s->y, n, i);
             continue;
@@ -287,7 +196,7 @@ static void flush(struct search *s, struct batch *q)
 }
 
 /* Not across a flush: a box must be bounded whole. */
-static unsigned short *next_point(struct batch *q, struct box *b, int wish, bool high)
+static unsigned short *next_point(struct batch *q, struct st_box *b, int wish, bool high)
 {
     q->corner[q->n].box = b;
     q->corner[q->n].wish = wish;
@@ -295,7 +204,7 @@ static unsigned short *next_point(struct batch *q, struct box *b, int wish, bool
     return q->at[q->n++];
 }
 
-static void enumerate(struct search *s, const struct box *b, struct batch *q)
+static void enumerate(struct search *s, const struct st_box *b, struct batch *q)
 {
     unsigned short at[ST_MAX_DIALS];
     memcpy(at, b->first, sizeof at);
@@ -314,7 +223,7 @@ static void enumerate(struct search *s, const struct box *b, struct batch *q)
     }
 }
 
-static unsigned moving(const struct search *s, const struct box *b)
+static unsigned moving(const struct search *s, const struct st_box *b)
 {
     unsigned m = 0;
     for (int k = 0; k < s->n_dial; k++)
@@ -322,13 +231,13 @@ static unsigned moving(const struct search *s, const struct box *b)
     return m;
 }
 
-static unsigned open_dials(const struct box *b, unsigned moving, int w)
+static unsigned open_dials(const struct st_box *b, unsigned moving, int w)
 {
     return moving & ~(b->rises[w] | b->falls[w]);
 }
 
 /* Slopes of the dials whose sign some wish does not know yet. */
-static void learn(struct search *s, struct box *b, unsigned moving, struct st_interval_of slope[][ST_MAX_DIALS])
+static void learn(struct search *s, struct st_box *b, unsigned moving, struct st_interval_of slope[][ST_MAX_DIALS])
 {
     double low[ST_MAX_DIALS], high[ST_MAX_DIALS];
     unsigned ask = 0;
@@ -351,7 +260,7 @@ static void learn(struct search *s, struct box *b, unsigned moving, struct st_in
 }
 
 /* What the dials of unknown sign may add to a wish's figure above its value at their low ends. */
-static double reach(const struct search *s, const struct box *b, unsigned open, const struct st_interval_of slope[],
+static double reach(const struct search *s, const struct st_box *b, unsigned open, const struct st_interval_of slope[],
                     bool high)
 {
     double sum = 0.0;
@@ -361,7 +270,8 @@ static double reach(const struct search *s, const struct box *b, unsigned open, 
     return sum * (1.0 + 1e-9);
 }
 
-static void note_loose(const struct search *s, struct box *b, int w, unsigned open, const struct st_interval_of slope[])
+static void note_loose(const struct search *s, struct st_box *b, int w, unsigned open,
+                       const struct st_interval_of slope[])
 {
     for (int k = 0; k < s->n_dial; k++) {
         if (!(open & (1u << k)))
@@ -372,7 +282,7 @@ static void note_loose(const struct search *s, struct box *b, int w, unsigned op
     }
 }
 
-static void begin_bound(struct search *s, struct box *b, struct batch *q)
+static void begin_bound(struct search *s, struct st_box *b, struct batch *q)
 {
     struct st_interval_of slope[ST_AIM_WISHES][ST_MAX_DIALS];
     const unsigned m = moving(s, b);
@@ -407,12 +317,12 @@ static bool is_wanted(const struct search *s, double bound)
 {
     const double t = threshold(s);
     const bool full = s->n_point > 0 && s->n_point == s->ask->keep && !s->ask->count; /* ties add nothing */
-    if (s->ask->gap > 0.0 && s->nodes >= CHEAP && (full || t > WITHIN))
+    if (s->ask->gap > 0.0 && s->nodes >= CHEAP && (full || t > ST_KITCHEN_WITHIN))
         return bound < s->best - s->ask->gap;
-    return full || t > WITHIN ? bound < t : bound <= t;
+    return full || t > ST_KITCHEN_WITHIN ? bound < t : bound <= t;
 }
 
-static void drop(struct search *s, const struct box *b)
+static void drop(struct search *s, const struct st_box *b)
 {
     s->closed = fmin(s->closed, b->bound);
 }
@@ -420,9 +330,9 @@ static void drop(struct search *s, const struct box *b)
 static void open_boxes(struct search *s, struct batch *q)
 {
     q->n_box = 0;
-    for (int n = 0; n < MOST_POP && s->n_heap > 0 && is_wanted(s, s->heap[0].bound); n++) {
-        struct box half[2];
-        const struct box top = pop(s);
+    for (int n = 0; n < MOST_POP && s->open.n > 0 && is_wanted(s, s->open.box[0].bound); n++) {
+        struct st_box half[2];
+        const struct st_box top = st_boxes_pop(&s->open);
         split(s, &top, half);
         for (int i = 0; i < 2; i++) {
             s->nodes++;
@@ -489,7 +399,7 @@ static void weigh_dials(struct search *s)
 /* The items about a point are tried first, so that there is something to beat. */
 static void try_near(struct search *s, struct batch *q)
 {
-    struct box b = { .bound = 0.0 };
+    struct st_box b = { .bound = 0.0 };
     const bool few = s->n_dial > 9; /* one or two items of each */
     for (int k = 0; k < s->n_dial; k++) {
         const struct st_kitchen_grid *g = &s->ask->grid[k];
@@ -504,8 +414,8 @@ static void try_near(struct search *s, struct batch *q)
     enumerate(s, &b, q);
     flush(s, q);
     s->within = 0.0; /* they come again */
-    if (s->n_point > 0 && s->point[0].score <= WITHIN) {
-        s->beat = WITHIN;
+    if (s->n_point > 0 && s->point[0].score <= ST_KITCHEN_WITHIN) {
+        s->beat = ST_KITCHEN_WITHIN;
         s->n_point = 0;
     }
 }
@@ -551,7 +461,7 @@ static bool begin(struct search *s, struct st_problem *problem)
 static void run(struct search *s, struct batch *q)
 {
     const long most = s->ask->most_nodes > 0 ? s->ask->most_nodes : 1000000;
-    struct box root = { .bound = 0.0 };
+    struct st_box root = { .bound = 0.0 };
     for (int k = 0; k < s->n_dial; k++)
         root.last[k] = (unsigned short)(s->ask->grid[k].n - 1);
     weigh_dials(s);
@@ -564,11 +474,11 @@ static void run(struct search *s, struct batch *q)
         return;
     }
     push(s, &root);
-    while (s->n_heap > 0 && is_wanted(s, s->heap[0].bound) && s->nodes < most && !s->failed)
+    while (s->open.n > 0 && is_wanted(s, s->open.box[0].bound) && s->nodes < most && !s->failed)
         open_boxes(s, q);
-    s->cut = s->failed || (s->n_heap > 0 && is_wanted(s, s->heap[0].bound));
-    if (s->n_heap > 0)
-        drop(s, &s->heap[0]);
+    s->cut = s->failed || (s->open.n > 0 && is_wanted(s, s->open.box[0].bound));
+    if (s->open.n > 0)
+        drop(s, &s->open.box[0]);
 }
 
 enum st_status st_kitchen_search(const struct st_kitchen_ask *ask, struct st_kitchen_result *out,
@@ -590,7 +500,7 @@ enum st_status st_kitchen_search(const struct st_kitchen_ask *ask, struct st_kit
     st_enclosure_free(s.bound);
     st_jars_free(s.jars);
     st_plan_free(s.plan);
-    free(s.heap);
+    free(s.open.box);
     free(s.factor);
     free(s.y);
     const bool ready = begun && q && s.point;
