@@ -7,10 +7,10 @@
 
 /* Branch and bound over boxes of grid items, the most promising first.
  *
- * A box is a run of items of each grid.  Its bound is the greatest, over the wishes, of the least miss that the
- * enclosure of the figure allows.  Where the signs of a figure's slopes are known ( they hold in every box inside) the
- * enclosure is two points of the tape, many of which are reckoned at once; elsewhere intervals are run with the dials
- * of known sign at their ends.  A small box is not bounded but enumerated. */
+ * A box is a run of items of each grid.  Its bound is the greatest, over the wishes, of the least miss that the enclosure
+ * of the figure allows.  That is two points of the tape, many of which are reckoned at once: dials along which the slope
+ * has one sign (it has it in every box inside, too) at their ends, the others at their low end, and what these may add by
+ * the enclosure of their slopes.  A small box is not bounded but enumerated. */
 
 enum { LEAF = 24, BATCH = 512, MOST_POP = 24, CHEAP = 20000 };
 
