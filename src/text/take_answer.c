@@ -67,6 +67,50 @@ static bool parses(const struct st_taking *t, const char *as, struct st_line *li
 
 /* ---- into the item ---- */
 
+/* What turned `was` into `now`, done to another text that holds the same words: all three share what stands before and
+ * behind. */
+static bool change_alike(const char *was, const char *now, char text[ST_TAKE_TEXT])
+{
+    size_t head = 0, tail = 0;
+    const size_t n_was = strlen(was), n_now = strlen(now);
+    while (was[head] && was[head] == now[head])
+        head++;
+    while (tail < n_was - head && tail < n_now - head && was[n_was - 1 - tail] == now[n_now - 1 - tail])
+        tail++;
+    char gone[ST_TAKE_TEXT], out[ST_TAKE_TEXT];
+    (void)snprintf(gone, sizeof gone, "%.*s", (int)(n_was - head - tail), was + head);
+    char *at = *gone ? strstr(text, gone) : NULL;
+    if (!at || strstr(at + 1, gone))
+        return false;
+    const int wrote = snprintf(out, sizeof out, "%.*s%.*s%s", (int)(at - text), text, (int)(n_now - head - tail),
+                               now + head, at + strlen(gone));
+    if (wrote < 0 || wrote >= ST_TAKE_TEXT)
+        return false;
+    (void)snprintf(text, ST_TAKE_TEXT, "%s", out);
+    return true;
+}
+
+/* Another question of the item, after one was answered: put again by the new words, or the old one with the answer in
+ * its options ("how large" and "how strong" of one bottle).  1 when it is still there. */
+static int still_asked(const struct st_taking *t, const struct st_take_item *was, const char *now,
+                       const struct st_take_ask *old, const struct st_take_ask *again, int n_again,
+                       struct st_take_ask *out)
+{
+    for (int k = 0; k < n_again; k++)
+        if (again[k].kind == old->kind) {
+            *out = again[k];
+            return 1;
+        }
+    struct st_line line;
+    *out = *old;
+    for (int i = 0; i < out->n_option; i++)
+        if (!change_alike(was->as, now, out->option[i].as) || !parses(t, out->option[i].as, &line))
+            return 0;
+    if (*out->with && !change_alike(was->as, now, out->with))
+        out->with[0] = '\0';
+    return out->n_option > 0;
+}
+
 /* The item as it is after the answer; the questions that are still open are those of the new words. */
 static void say_again(struct st_taking *t, struct st_take_item *item, enum st_take_kind kind, const char *as)
 {
@@ -81,13 +125,9 @@ static void say_again(struct st_taking *t, struct st_take_item *item, enum st_ta
     (void)parses(t, item->as, &item->line);
     item->sure = ST_LIKELY;
     (void)snprintf(item->because, sizeof item->because, "as you answered");
-    for (int i = 0; i < was.n_ask; i++) {
-        if (was.ask[i].kind == kind)
-            continue;
-        for (int k = 0; k < again[0].n_ask; k++)
-            if (again[0].ask[k].kind == was.ask[i].kind && n < ST_TAKE_ASKS)
-                item->ask[n++] = again[0].ask[k];
-    }
+    for (int i = 0; i < was.n_ask; i++)
+        if (was.ask[i].kind != kind && n < ST_TAKE_ASKS)
+            n += still_asked(t, &was, item->as, &was.ask[i], again[0].ask, again[0].n_ask, &item->ask[n]);
     item->n_ask = n;
 }
 
