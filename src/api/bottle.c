@@ -8,6 +8,7 @@
 #include "text/amount_fine.h"
 #include "text/figure_words.h"
 #include "text/quantity.h"
+#include "text/stops.h"
 #include "util/memory.h"
 
 /* ---- what only the server adds to the document of a bottle ---- */
@@ -217,7 +218,7 @@ static bool refuse_plan(struct st_call *c, const struct st_recipe *recipe, const
                         const struct st_problem *first)
 {
     struct st_problem all[ST_MAX_PROBLEMS];
-    const int n = st_plan_problems(recipe, all, ST_MAX_PROBLEMS);
+    const int n = st_stop_plan_problems(recipe, all, ST_MAX_PROBLEMS);
     for (int i = 0; i < n; i++)
         st_call_problem(c, field, &all[i]);
     return n > 0 ? false : st_call_problem(c, field, first);

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "text/figure_words.h"
+#include "text/take_caution.h"
 
 /* ---- a deed in words ---- */
 
@@ -151,6 +152,43 @@ static json_t *question(const struct st_take_question *q)
     return o;
 }
 
+/* Of what is named and in no step: the bottle's own cautions stand in foretold. */
+static json_t *cautions_out(const struct st_take *t)
+{
+    json_t *all = json_array();
+    struct st_cautions one;
+    for (int i = 0; i < t->n_row; i++) {
+        if (!st_take_row_cautions(t, i, &one))
+            continue;
+        json_t *list = st_doc_cautions(&one);
+        for (size_t k = 0; k < json_array_size(list); k++) {
+            json_t *c = json_array_get(list, k);
+            json_object_set_new(c, "step", json_null());
+            json_object_set_new(c, "line", json_integer(t->row[i].line));
+            json_object_set_new(c, "row", json_integer(i));
+            json_array_append(all, c);
+        }
+        json_decref(list);
+    }
+    return all;
+}
+
+static void tell_dangers(const struct st_take *t, json_t *doc)
+{
+    char names[300], text[400];
+    json_t *said = json_object_get(doc, "said");
+    const struct st_ingredient *stop = st_take_stop_out(t);
+    json_object_set_new(doc, "cautions", cautions_out(t));
+    json_object_set_new(doc, "stop", stop ? st_doc_text(stop->name) : json_null());
+    if (stop) {
+        snprintf(text, sizeof text, "STOP: %.80s is named, and must not go into a drink. These figures are without it; "
+                 "this is not a drink to make, and no recipe is given.", stop->name);
+        json_array_insert_new(said, 0, st_doc_text(text));
+    }
+    (void)st_take_allergens_out(t, names, sizeof names);
+    json_object_set_new(doc, "allergens_left_out", st_doc_text(names));
+}
+
 json_t *st_doc_take(const struct st_take *t, json_t *foretold, const char *because)
 {
     json_t *doc = json_object(), *rows = json_array(), *questions = json_array(), *said = json_array();
@@ -167,7 +205,8 @@ json_t *st_doc_take(const struct st_take *t, json_t *foretold, const char *becau
         json_array_append_new(said, st_doc_text(t->said[i]));
     json_object_set_new(doc, "left_out", json_integer(st_take_left_out(t)));
     json_object_set_new(doc, "said", said);
-    json_object_set_new(doc, "recipe", st_doc_text(t->yaml));
+    json_object_set_new(doc, "recipe", st_doc_text(st_take_stop_out(t) ? "" : t->yaml));
+    tell_dangers(t, doc);
     json_object_set_new(doc, "foretold", foretold ? foretold : json_null());
     json_object_set_new(doc, "because", st_doc_text(foretold ? "" : because));
     return doc;

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "inside.h"
+#include "text/stops.h"
 #include "ticks.h"
 #include "util/memory.h"
 
@@ -162,7 +163,7 @@ static void choose(struct st_kept *k, const int want[], int n)
 static void tell_problems(struct st_call *c, const struct st_recipe *r, const struct st_problem *first)
 {
     struct st_problem all[ST_MAX_PROBLEMS];
-    const int n = st_plan_problems(r, all, ST_MAX_PROBLEMS);
+    const int n = st_stop_plan_problems(r, all, ST_MAX_PROBLEMS);
     for (int i = 0; i < n; i++)
         st_call_problem(c, "recipe", &all[i]);
     if (n == 0)

@@ -3,6 +3,7 @@
 
 #include "cli/cli.h"
 #include "cli/page.h"
+#include "text/stops.h"
 #include "util/file.h"
 
 const char cmd_foresee_usage[] =
@@ -86,7 +87,7 @@ static int foretell(struct cli *c, const struct st_recipe_file *file)
     struct st_plan *plan = st_plan_create(&file->recipe, &problem);
     if (!plan) {
         static struct st_problem all[ST_MAX_PROBLEMS];
-        const int n = st_plan_problems(&file->recipe, all, ST_MAX_PROBLEMS);
+        const int n = st_stop_plan_problems(&file->recipe, all, ST_MAX_PROBLEMS);
         for (int i = 0; i < n; i++)
             cli_problem(file->recipe.file, &all[i]);
         if (n == 0)

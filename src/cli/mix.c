@@ -4,6 +4,7 @@
 #include "cli/cli.h"
 #include "cli/page.h"
 #include "text/mix_lines.h"
+#include "text/stops.h"
 
 const char cmd_mix_usage[] = "stillroom mix LINE...\n"
                              "\n"
@@ -81,7 +82,7 @@ static void show_text(const struct page *p, const struct st_mix_remarks *r)
 static void tell_problems(const struct st_recipe *r, const struct st_problem *first)
 {
     static struct st_problem all[ST_MAX_PROBLEMS];
-    const int n = st_plan_problems(r, all, ST_MAX_PROBLEMS);
+    const int n = st_stop_plan_problems(r, all, ST_MAX_PROBLEMS);
 
     for (int i = 0; i < n; i++)
         cli_problem("mix", &all[i]);

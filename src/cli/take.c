@@ -6,7 +6,7 @@
 
 #include "cli/cli.h"
 #include "cli/take_page.h"
-#include "text/held.h"
+#include "text/take_caution.h"
 #include "util/file.h"
 
 const char cmd_take_usage[] = "stillroom take FILE\n"
@@ -159,8 +159,23 @@ static int cannot(const char *name, int error)
     return ours ? ST_EXIT_INPUT : ST_EXIT_SYSTEM;
 }
 
+/* A recipe without what was named beside it would look like a drink. */
+static bool is_barred(const struct st_take *t)
+{
+    char what[120];
+    const struct st_ingredient *stop = st_take_stop_out(t);
+    if (!stop)
+        return false;
+    snprintf(what, sizeof what, "STOP: %.80s must not go into a drink", stop->name);
+    cli_error(what, "the text names it, and a recipe without it would look like a drink to make",
+              "take it out of the text, or leave its line out with --change \"LINE=\"");
+    return true;
+}
+
 static int write_recipe(const struct asked *a, const struct st_take *t)
 {
+    if (is_barred(t))
+        return ST_EXIT_INPUT;
     if (!*t->yaml) {
         cli_error(a->output, "there is no recipe to write", "answer the questions, or change what could not be read");
         return ST_EXIT_INPUT;
@@ -214,7 +229,7 @@ static bool all_meant(const struct asked *a, const struct st_take *t)
 
 static int code_of(const struct st_take *t)
 {
-    if (!t->whole)
+    if (!t->whole || st_take_stop(t))
         return ST_EXIT_UNMET;
     for (int i = 0; i < t->n_question; i++)
         if (!t->question[i].answered)
@@ -222,8 +237,6 @@ static int code_of(const struct st_take *t)
     for (int i = 0; i < t->n_row; i++) {
         const struct st_take_item *item = t->row[i].item;
         if (item->sure == ST_UNREAD && (item->role == ST_TAKE_INGREDIENT || item->role == ST_TAKE_STEP))
-            return ST_EXIT_UNMET;
-        if (item->role == ST_TAKE_INGREDIENT && item->line.what && st_ingredient_is_stopped(item->line.what))
             return ST_EXIT_UNMET;
     }
     return ST_EXIT_DONE;
@@ -238,6 +251,8 @@ static int show(struct cli *c, const struct asked *a, const char *name, const st
         code = write_recipe(a, t);
     if (code != ST_EXIT_DONE)
         return code;
+    if (a->yaml && !c->json && is_barred(t))
+        return ST_EXIT_INPUT;
     if (a->yaml && !c->json)
         fputs(t->yaml, stdout);
     else

@@ -2,6 +2,8 @@
 
 #include <string.h>
 
+#include "text/take_caution.h"
+
 /* ---- questions ---- */
 
 static void options_text(char *buf, size_t size, const struct st_take_question *q)
@@ -63,8 +65,15 @@ static bool told_before(const struct st_cautions *all, int at)
     return false;
 }
 
-static void print_cautions(const struct page *p, const struct st_take_read_as *r)
+static void print_cautions(const struct st_take *t, const struct page *p, int row)
 {
+    static struct st_cautions out;
+    const struct st_take_read_as *r = &t->row[row];
+    if (st_take_row_cautions(t, row, &out)) { /* what is left out is dangerous all the same */
+        for (int i = 0; i < out.n; i++)
+            page_caution(8, &out.item[i]);
+        return;
+    }
     if (!p || r->step < 0 || r->step >= p->recipe->n_step || r->item->role != ST_TAKE_INGREDIENT)
         return;
     const struct st_step *s = &p->recipe->step[r->step];
@@ -119,7 +128,7 @@ static void print_rows(const struct st_take *t, const struct page *p)
         }
         last = r->words;
         print_reading(r);
-        print_cautions(p, r);
+        print_cautions(t, p, i);
     }
 }
 
@@ -142,6 +151,18 @@ static void print_left_out(const struct st_take *t)
         cli_say(2, 2, "%d things were not understood and %s not in these figures.", n, are);
 }
 
+/* What is not in the figures must not be forgotten over them. */
+static void print_dangers(const struct st_take *t)
+{
+    char names[300];
+    const struct st_ingredient *stop = st_take_stop_out(t);
+    if (stop)
+        cli_say(2, 4, "STOP: %s is named, and must not go into a drink. These figures are without it; this is not a "
+                "drink to make, and no recipe is written.", stop->name);
+    if (st_take_allergens_out(t, names, sizeof names))
+        cli_say(2, 4, "Allergens that are named and not in these figures: %s.", names);
+}
+
 static void print_bottle(const struct st_take *t, const struct page *p)
 {
     const struct st_foretold *f = p->out;
@@ -149,6 +170,7 @@ static void print_bottle(const struct st_take *t, const struct page *p)
 
     cli_heading("What this makes");
     print_left_out(t);
+    print_dangers(t);
     if (f->bottle_ml > 0.0 && f->fig[ST_FIG_BOTTLES].known) {
         st_bottles_words(text, sizeof text, f->fig[ST_FIG_BOTTLES].value * f->bottle_ml, f->bottle_ml);
         cli_figure_line("bottles", text);
@@ -184,7 +206,9 @@ static void print_next(const struct st_take *t, const char *name, const char *ou
         cli_say(
             2, 4,
             "Say a line that was not read in other words: --change \"LINE=500 g damsons\"; \"LINE=\" leaves it out.");
-    if (output)
+    if (st_take_stop_out(t))
+        cli_say(2, 4, "Leave out what must not go into a drink: take it out of the text, or --change \"LINE=\".");
+    else if (output)
         cli_say(2, 4, "The recipe is written: stillroom foresee %s shows the whole bottle.", output);
     else if (*t->yaml)
         cli_say(2, 4,
@@ -204,6 +228,8 @@ static void print_page(const struct st_take *t, const struct page *p, const char
         cli_wrap(2, 4, t->said[i]);
     if (p)
         print_bottle(t, p);
+    else
+        print_dangers(t);
     print_next(t, name, output, open);
 }
 

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "line_draft.h"
+#include "stops.h"
 
 /* Sizes in which spirits and wines are sold, mL; common practice. */
 static const double BOTTLE_ML[] = { 200, 350, 375, 500, 700, 750, 1000, 1750 };
@@ -155,8 +156,8 @@ static bool read_without_grains(struct st_draft *d, const struct st_catalogue *c
     return false;
 }
 
-int st_line_parse(const char *text, enum st_measures measures, const struct st_catalogue *c, struct st_line *out,
-                  struct st_problem *problem)
+static int parse(const char *text, enum st_measures measures, const struct st_catalogue *c, struct st_line *out,
+                 struct st_problem *problem)
 {
     struct st_draft d;
     const size_t n = strnlen(text, ST_LINE_LIMIT + 1);
@@ -188,4 +189,14 @@ int st_line_parse(const char *text, enum st_measures measures, const struct st_c
     *problem = (struct st_problem){ 0 };
     give(&d, out);
     return 0;
+}
+
+/* A line that cannot be read may still name what kills: that is told, and not how to write it. */
+int st_line_parse(const char *text, enum st_measures measures, const struct st_catalogue *c, struct st_line *out,
+                  struct st_problem *problem)
+{
+    const int result = parse(text, measures, c, out, problem);
+    const bool told = result && strstr(problem->what, "must not go into a drink");
+    const size_t n = result && !told ? strnlen(text, ST_LINE_LIMIT + 1) : 0;
+    return n && n <= ST_LINE_LIMIT && st_stop_in_text(c, text, n, problem) ? -1 : result;
 }

@@ -7,6 +7,8 @@
 #include <strings.h>
 
 #include "model/foresee.h"
+#include "take_caution.h"
+#include "take_named.h"
 #include "take_whole.h"
 #include "util/memory.h"
 
@@ -211,6 +213,7 @@ static int work(struct st_taking *t, struct memory *m, struct st_take *out, stru
     st_take_part(t);
     if (t->too_long)
         return too_long(problem);
+    st_take_named(t);
     st_take_steps(t);
     if (t->too_long)
         return too_long(problem);
@@ -225,6 +228,9 @@ static int work(struct st_taking *t, struct memory *m, struct st_take *out, stru
         out->yaml = "";
     st_take_questions(t, out);
     give(t, out);
+    if (t->n_entry == 0 && out->n_question == 0 && st_take_stop(out))
+        return refuse(problem, "STOP: this text names what must not go into a drink", st_take_stop(out)->name,
+                      "leave it out, and do not make it");
     if (t->n_entry == 0 && out->n_question == 0)
         return refuse(problem, "no ingredient was found in this text",
                       "a line that can be read has an amount and a name: 500 g damsons",

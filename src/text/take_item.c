@@ -346,7 +346,7 @@ static const struct st_ingredient *poison_named(const struct st_item *it, const 
         for (int k = 0; k < near[i]->n_caution; k++)
             if (strcmp(near[i]->caution[k].what, "denatured") == 0)
                 return near[i];
-    return NULL;
+    return st_catalogue_find(it->c, "denatured alcohol", strlen("denatured alcohol"));
 }
 
 static const char *denatured_text(const struct st_ingredient *in)

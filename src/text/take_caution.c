@@ -1,0 +1,80 @@
+#include "take_caution.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "held.h"
+
+bool st_take_row_is_out(const struct st_take *t, int row)
+{
+    const struct st_take_read_as *r = &t->row[row];
+    return r->item->role == ST_TAKE_INGREDIENT && r->item->line.what &&
+           (r->item->sure == ST_UNREAD || r->step < 0 || !t->whole);
+}
+
+int st_take_row_cautions(const struct st_take *t, int row, struct st_cautions *out)
+{
+    static const struct st_range NONE = { 0 };
+    struct st_cautions all;
+    struct st_line line = { .text = t->row[row].words, .from_step = -1, .what = t->row[row].item->line.what };
+    struct st_step step = { .id = "", .words = "", .kind = ST_DO_STEEP, .line = &line, .n_line = 1 };
+    const struct st_recipe r = { .file = "", .title = "", .step = &step, .n_step = 1 };
+
+    out->n = 0;
+    if (!st_take_row_is_out(t, row))
+        return 0;
+    line.amount.dim = step.time.dim = step.boil_down_to.dim = ST_DIM_OPEN;
+    step.loss_share = NONE;
+    st_cautions_collect(&r, NULL, &all);
+    for (int i = 0; i < all.n; i++) {
+        if (all.item[i].line < 0)
+            continue; /* of a whole bottle, which this is none */
+        out->item[out->n] = all.item[i];
+        out->item[out->n].step = -1;
+        out->item[out->n++].line = t->row[row].line;
+    }
+    return out->n;
+}
+
+const struct st_ingredient *st_take_stop_out(const struct st_take *t)
+{
+    for (int i = 0; i < t->n_row; i++)
+        if (st_take_row_is_out(t, i) && st_ingredient_is_stopped(t->row[i].item->line.what))
+            return t->row[i].item->line.what;
+    return NULL;
+}
+
+const struct st_ingredient *st_take_stop(const struct st_take *t)
+{
+    for (int i = 0; i < t->n_row; i++) {
+        const struct st_take_item *item = t->row[i].item;
+        if (item->role == ST_TAKE_INGREDIENT && item->line.what && st_ingredient_is_stopped(item->line.what))
+            return item->line.what;
+    }
+    return NULL;
+}
+
+static bool told_before(const struct st_take *t, int row)
+{
+    for (int i = 0; i < row; i++)
+        if (st_take_row_is_out(t, i) && t->row[i].item->line.what == t->row[row].item->line.what)
+            return true;
+    return false;
+}
+
+int st_take_allergens_out(const struct st_take *t, char *buf, size_t size)
+{
+    int n = 0;
+    buf[0] = '\0';
+    for (int i = 0; i < t->n_row; i++) {
+        const struct st_ingredient *in = t->row[i].item->line.what;
+        if (!st_take_row_is_out(t, i) || in->n_allergen == 0 || told_before(t, i))
+            continue;
+        const size_t used = strlen(buf);
+        (void)snprintf(buf + used, size - used, "%s%s (%s)", used ? ", " : "", in->name, in->allergen[0].what);
+        n++;
+    }
+    for (char *p = buf; *p; p++)
+        *p = *p == '_' ? ' ' : *p;
+    return n;
+}

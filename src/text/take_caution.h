@@ -1,0 +1,24 @@
+#ifndef ST_TEXT_TAKE_CAUTION_H
+#define ST_TEXT_TAKE_CAUTION_H
+
+#include "cautions.h"
+#include "take.h"
+
+/* The cautions of what a text names and the reckoning leaves out: they hang on the name, whatever the amount. */
+
+/* Is this row of an ingredient in no step of the recipe? */
+bool st_take_row_is_out(const struct st_take *t, int row);
+
+/* Cautions and allergens of such a row, worst first; step is -1, line is the line of the text.  Returned: how many. */
+int st_take_row_cautions(const struct st_take *t, int row, struct st_cautions *out);
+
+/* What must not go into a drink and is in no step, or NULL: then the figures are no drink's, and no recipe is given. */
+const struct st_ingredient *st_take_stop_out(const struct st_take *t);
+
+/* The first thing in the text that must not go into a drink, in a step or not, or NULL. */
+const struct st_ingredient *st_take_stop(const struct st_take *t);
+
+/* "almond (nuts), egg": what is named, has an allergen and is in no step.  Returned: how many. */
+int st_take_allergens_out(const struct st_take *t, char *buf, size_t size);
+
+#endif
