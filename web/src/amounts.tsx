@@ -1,33 +1,42 @@
 // Each amount on a line: its name, a blank, a slider, and a lock.
 
 import { useState } from "preact/hooks";
+import { readAmount } from "./amount.js";
 import type { Dial } from "./api.js";
-import { readNumber } from "./blank.js";
-import { cap } from "./parts.js";
+import { cap, Problems } from "./parts.js";
 import { Slider, tellAmount } from "./slider.js";
 
 export function dialKey(d: Pick<Dial, "step" | "line" | "of">): string {
     return `${d.step}.${d.line}.${d.of}`;
 }
 
-function Blank({
-    dial,
-    value,
-    locked,
-    name,
-    onSet,
-}: {
+const FARTHEST = 20; // times the written amount
+
+/** What was typed, in the unit of the line, or why it cannot be had. */
+export function typedValue(text: string, dial: Dial, written: number): { value?: number; why?: string } {
+    const { value, why } = readAmount(text, dial.unit);
+    if (value === undefined) return why ? { why } : {};
+    if (dial.of === "strength") return value > 0 && value <= 96 ? { value } : { why: "a spirit has up to 96 % vol" };
+    if (!(value > 0)) return { why: "a line cannot be made of nothing" };
+    const most = FARTHEST * written;
+    if (value <= most) return { value };
+    return { why: `that is more than ${FARTHEST} times what the recipe has (${tellAmount(written, dial)} ${dial.unit})` };
+}
+
+interface BlankProps {
     dial: Dial;
     value: number;
     locked: boolean;
     name: string;
-    onSet: (v: number) => void;
-}) {
+    wrong: string;
+    onText: (text: string) => void;
+}
+
+function Blank({ dial, value, locked, name, wrong, onText }: BlankProps) {
     const [writing, setWriting] = useState<string | null>(null);
     const unit = dial.unit === "piece" ? "" : dial.unit;
     const done = () => {
-        const n = writing === null ? null : readNumber(writing);
-        if (n !== null) onSet(Math.min(dial.high, Math.max(dial.low, n)));
+        if (writing !== null && writing !== tellAmount(value, dial)) onText(writing);
         setWriting(null);
     };
     return (
@@ -36,8 +45,9 @@ function Blank({
                 inputMode="decimal"
                 autocomplete="off"
                 aria-label={`${name}${unit ? `, ${unit}` : ""}`}
+                aria-invalid={wrong !== ""}
                 readOnly={locked}
-                value={writing ?? tellAmount(value, dial)}
+                value={writing ?? (wrong || tellAmount(value, dial))}
                 onInput={(e) => setWriting(e.currentTarget.value)}
                 onBlur={done}
                 onKeyDown={(e) => {
@@ -54,6 +64,7 @@ export interface AmountsProps {
     dials: Dial[];
     values: ReadonlyMap<string, number>;
     locked: ReadonlySet<string>;
+    written: (d: Dial) => number; // as the recipe has it
     side: (d: Dial) => string; // what stands under the name
     stops: (d: Dial) => number | undefined;
     onMove: (key: string, value: number) => void;
@@ -61,7 +72,20 @@ export interface AmountsProps {
     onLock: (key: string) => void;
 }
 
+interface Typed {
+    text: string;
+    why: string;
+}
+
 export function Amounts(p: AmountsProps) {
+    const [wrong, setWrong] = useState<ReadonlyMap<string, Typed>>(new Map());
+    const [reach, setReach] = useState<ReadonlyMap<string, number>>(new Map());
+    const set = (key: string, typed: Typed | null) => {
+        const next = new Map(wrong);
+        if (typed) next.set(key, typed);
+        else next.delete(key);
+        setWrong(next);
+    };
     return (
         <ul class="amounts" aria-label="Amounts">
             {p.dials.map((d) => {
@@ -69,6 +93,13 @@ export function Amounts(p: AmountsProps) {
                 const value = p.values.get(key) ?? d.value;
                 const locked = p.locked.has(key);
                 const name = d.of === "strength" ? `${d.name}, strength` : d.name;
+                const far = reach.get(key) ?? value;
+                const dial = { ...d, low: Math.min(d.low, far, value), high: Math.max(d.high, far, value) };
+                const typed = wrong.get(key);
+                const move = (v: number) => {
+                    set(key, null);
+                    p.onMove(key, v);
+                };
                 return (
                     <li key={key} class="amount-line">
                         <div class="amount-name">
@@ -80,18 +111,25 @@ export function Amounts(p: AmountsProps) {
                             value={value}
                             locked={locked}
                             name={name}
-                            onSet={(v) => {
-                                p.onMove(key, v);
+                            wrong={typed?.text ?? ""}
+                            onText={(text) => {
+                                const got = typedValue(text, d, p.written(d));
+                                if (got.value === undefined) {
+                                    set(key, { text, why: got.why ?? "" });
+                                    return;
+                                }
+                                setReach(new Map(reach).set(key, got.value));
+                                move(got.value);
                                 p.onDone();
                             }}
                         />
                         <Slider
-                            dial={d}
+                            dial={dial}
                             value={value}
                             locked={locked}
                             stoppedAt={p.stops(d)}
                             name={name}
-                            onMove={(v) => p.onMove(key, v)}
+                            onMove={move}
                             onDone={p.onDone}
                         />
                         <button
@@ -103,6 +141,19 @@ export function Amounts(p: AmountsProps) {
                         >
                             {locked ? "unlock" : "lock"}
                         </button>
+                        {typed ? (
+                            <div class="amount-wrong">
+                                <Problems
+                                    problems={[
+                                        {
+                                            what: `"${typed.text}" cannot be taken`,
+                                            why: typed.why,
+                                            try: `write it like ${tellAmount(d.value, d)} ${d.unit === "piece" ? "" : d.unit}`.trim(),
+                                        },
+                                    ]}
+                                />
+                            </div>
+                        ) : null}
                     </li>
                 );
             })}

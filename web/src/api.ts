@@ -25,7 +25,13 @@ export interface Row {
     because: string;
     optional: boolean;
     step: number | null;
+    at?: Place | null; // the line of the recipe it became
     changed: boolean;
+}
+
+export interface Place {
+    step: number;
+    line: number;
 }
 
 export interface Question {
@@ -36,6 +42,7 @@ export interface Question {
     options: string[];
     answered: string | null;
     own_words: boolean;
+    not_read?: string | null; // an answer that could not be read
 }
 
 export interface Caution {
@@ -54,6 +61,8 @@ export interface Line {
     step_kind: string;
     step_name: string;
     text: string;
+    amount_text?: string; // "" where a line begins with its name
+    name_text?: string;
     said: string | null;
     name: string;
     amount: number;
@@ -73,6 +82,7 @@ export interface Dial {
     unit: string;
     text: string;
     name: string;
+    free?: boolean; // an aim changes it where nobody says what may change
 }
 
 export type FigureName =
@@ -111,20 +121,24 @@ export interface Taken {
     rows: Row[];
     questions: Question[];
     more_questions: number;
+    left_out?: number;
     said: string[];
     recipe: string;
     foretold: Foretold | null;
     because: string;
 }
 
+/** One number stands for itself and the usual tolerance, and is what an aim goes for. */
+export type Wished = Range | number;
+
 export interface Wish {
-    strength_pct_vol?: Range;
-    sugar_g_l?: Range;
-    volume_ml?: Range;
-    acid_g_l?: Range;
-    bottles?: Range;
+    strength_pct_vol?: Wished;
+    sugar_g_l?: Wished;
+    volume_ml?: Wished;
+    acid_g_l?: Wished;
+    bottles?: Wished;
     bottle_ml?: number;
-    cost?: Range;
+    cost?: Wished;
 }
 
 export type TurnedFigure = Figure & { pips: number[]; in_wish?: number };
@@ -221,11 +235,14 @@ async function ask<T>(path: string, init?: RequestInit): Promise<T> {
     return answer<T>(response);
 }
 
+// A pasted text may hold the sign that ends texts inside the program.
+const withoutNul = (_: string, x: unknown) => (typeof x === "string" ? x.replaceAll("\0", "") : x);
+
 export function post<T>(path: string, body: unknown, signal?: AbortSignal): Promise<T> {
     return ask<T>(path, {
         method: "POST",
         headers: { "Content-Type": "application/json" },
-        body: JSON.stringify(body),
+        body: JSON.stringify(body, withoutNul),
         ...(signal ? { signal } : {}),
     });
 }

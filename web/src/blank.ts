@@ -1,6 +1,7 @@
 // What a maker writes into a blank of a sentence: "22 to 24", "at least 2", "at most 150", "24".
 
-import type { Problem, Range, Wish } from "./api.js";
+import { readAmount } from "./amount.js";
+import type { End, Problem, Range, Wish, Wished } from "./api.js";
 
 export interface Blanks {
     strength: string;
@@ -16,25 +17,31 @@ export type BlankName = keyof Blanks;
 const NUMBER = /\d+(?:[.,]\d+)?/g;
 const LEAST = /at least|or more|min|from|over|above|>|\+$/i;
 const MOST = /at most|or less|max|up to|under|below|less than|</i;
+// Words and signs that may stand round the numbers of a blank.
+const AROUND =
+    /at least|at most|or more|or less|less than|up to|under|below|over|above|about|between|from|minimum|maximum|min\.?|max\.?|and|to|bottles?|%|vol|g\s*\/\s*l|abv|[<>~–+-]/gi;
 
 export function readNumber(text: string): number | null {
     const found = text.replace(/\s/g, "").match(/^[^\d-]*(\d+(?:[.,]\d+)?)/);
     return found ? Number(found[1]!.replace(",", ".")) : null;
 }
 
-/** A wish as a range; null where the blank is empty; undefined where it is not understood. */
-export function readRange(text: string, tolerance: (x: number) => number): Range | null | undefined {
-    if (!text.trim() || /^any/i.test(text.trim())) return null;
-    const n = (text.match(NUMBER) ?? []).map((s) => Number(s.replace(",", ".")));
+/** A wish as it was written, one number as one; null where the blank is empty; undefined where it is not understood. */
+export function readRange(text: string): Wished | null | undefined {
+    const said = text.trim();
+    if (!said || /^any/i.test(said)) return null;
+    if (/\d\s*e\s*\d/i.test(said) || /(^|to|and)\s*[-–−]\s*\d/i.test(said)) return undefined;
+    const n = (said.match(NUMBER) ?? []).map((s) => Number(s.replace(",", ".")));
     const [a, b] = n;
     if (a === undefined || n.length > 2) return undefined;
+    if (said.replace(NUMBER, " ").replace(AROUND, " ").trim() !== "") return undefined;
     if (b !== undefined) return [Math.min(a, b), Math.max(a, b)];
-    if (MOST.test(text)) return [null, a];
-    if (LEAST.test(text)) return [a, null];
-    return [Math.max(0, a - tolerance(a)), a + tolerance(a)];
+    if (MOST.test(said)) return [null, a];
+    if (LEAST.test(said)) return [a, null];
+    return a;
 }
 
-export function tellRange(range: Range | number | undefined): string {
+export function tellRange(range: Wished | undefined): string {
     if (range === undefined) return "";
     if (typeof range === "number") return String(range);
     const [a, b] = range;
@@ -42,55 +49,87 @@ export function tellRange(range: Range | number | undefined): string {
     return b === null ? `at least ${a}` : `${a} to ${b}`;
 }
 
-const RULES: {
+/** How far from one number a figure may be and still meets it: docs/api.md, WISH. */
+const TOLERANCE: Record<string, (x: number) => number> = {
+    strength_pct_vol: () => 0.5,
+    sugar_g_l: () => 5,
+    acid_g_l: (x) => Math.max(0.3, 0.05 * x),
+};
+
+/** A wish as the range that meets it, for drawing and counting. */
+export function rangeOf(name: keyof Wish, wished: Wished | undefined): Range | undefined {
+    if (typeof wished !== "number") return wished;
+    const t = (TOLERANCE[name] ?? ((x: number) => 0.02 * x))(wished);
+    return [Math.max(0, wished - t), wished + t];
+}
+
+interface Rule {
     name: Exclude<BlankName, "size">;
-    key: keyof Wish;
-    tolerance: (x: number) => number;
+    key: Exclude<keyof Wish, "bottle_ml">;
     example: string;
-}[] = [
-    { name: "strength", key: "strength_pct_vol", tolerance: () => 0.5, example: "22 to 24" },
-    { name: "sugar", key: "sugar_g_l", tolerance: () => 5, example: "170 to 195" },
-    { name: "bottles", key: "bottles", tolerance: () => 0, example: "2" },
-    { name: "acid", key: "acid_g_l", tolerance: (x) => 0.02 * x, example: "8 to 10" },
-    { name: "cost", key: "cost", tolerance: () => 0, example: "at most 20" },
+    low: number;
+    high: number;
+    unit: string;
+}
+
+const RULES: Rule[] = [
+    { name: "strength", key: "strength_pct_vol", example: "22 to 24", low: 0, high: 96, unit: "% vol" },
+    { name: "sugar", key: "sugar_g_l", example: "170 to 195", low: 0, high: 1000, unit: "g/L" },
+    { name: "bottles", key: "bottles", example: "2", low: 1, high: 1000, unit: "" },
+    { name: "acid", key: "acid_g_l", example: "8 to 10", low: 0, high: 200, unit: "g/L" },
+    { name: "cost", key: "cost", example: "at most 20", low: 0, high: 1e6, unit: "" },
 ];
 
-// "Enough for 2 bottles" is at least two; a cost is at most what is said.
-function openEnd(name: BlankName, text: string, range: Range): Range {
-    if ((text.match(NUMBER) ?? []).length > 1 || MOST.test(text) || LEAST.test(text)) return range;
-    if (name === "bottles") return [range[1], null];
-    if (name === "cost") return [null, range[1]];
-    return range;
+/** Bottles are full, and at most a tenth over; a cost is at most what is said. */
+function meant(name: BlankName, range: Wished): Wished {
+    if (typeof range !== "number") return range;
+    if (name === "bottles") return [range, Number((1.1 * range).toFixed(6))];
+    return name === "cost" ? [null, range] : range;
+}
+
+function wrong(rule: Rule, text: string, range: Wished | undefined): Problem | null {
+    const problem = (why: string): Problem => ({
+        file: rule.name,
+        what: `"${text}" is not understood as a wish`,
+        why,
+        try: `write it like "${rule.example}", or leave it empty`,
+    });
+    if (range === undefined)
+        return problem("a blank takes a number, two numbers with “to” between them, “at least” or “at most”");
+    const both: End[] = typeof range === "number" ? [range] : range;
+    const ends = both.filter((x): x is number => x !== null);
+    if (ends.some((x) => x < rule.low || x > rule.high))
+        return problem(`it goes from ${rule.low} to ${rule.high}${rule.unit ? ` ${rule.unit}` : ""}`);
+    if (rule.name === "bottles" && ends.some((x) => x !== Math.floor(x))) return problem("bottles are counted whole");
+    return null;
 }
 
 /** The sentence as a wish, and what in it is not understood. */
 export function wishOf(blanks: Blanks): { wish: Wish | null; problems: Problem[] } {
-    const wish: Record<string, Range | number> = {};
+    const wish: Wish = {};
     const problems: Problem[] = [];
     for (const rule of RULES) {
         const text = blanks[rule.name];
-        const range = readRange(text, rule.tolerance);
-        if (range === undefined)
-            problems.push({
-                file: rule.name,
-                what: `"${text}" is not understood`,
-                why: "it should be one figure or two",
-                try: rule.example,
-            });
-        else if (range) wish[rule.key] = openEnd(rule.name, text, range);
+        const range = readRange(text);
+        if (range === null) continue;
+        const problem = wrong(rule, text, range);
+        if (problem) problems.push(problem);
+        else wish[rule.key] = meant(rule.name, range!);
     }
-    const size = readNumber(blanks.size);
-    if (wish["bottles"]) {
-        if (size && size > 0) wish["bottle_ml"] = /\d\s*l/i.test(blanks.size) ? size * 1000 : size;
-        else
+    if (wish.bottles !== undefined) {
+        const size = readAmount(blanks.size, "mL").value;
+        if (size !== undefined && size >= 10 && size <= 1e5) wish.bottle_ml = size;
+        else {
+            delete wish.bottles;
             problems.push({
                 file: "size",
                 what: "How large is a bottle?",
                 why: "without it bottles cannot be counted",
                 try: "500 mL",
             });
+        }
     }
-    return { wish: Object.keys(wish).length > 0 ? (wish as Wish) : null, problems };
+    return { wish: Object.keys(wish).length > 0 ? wish : null, problems };
 }
 
 /** Blanks for a wish that a recipe holds. */
@@ -99,7 +138,7 @@ export function blanksOf(wish: Wish | null | undefined, bottle_ml: number): Blan
     return {
         strength: tellRange(w.strength_pct_vol),
         sugar: tellRange(w.sugar_g_l),
-        bottles: tellRange(w.bottles).replace(/^at least /, ""),
+        bottles: tellRange(w.bottles),
         size: `${w.bottle_ml ?? (bottle_ml || 500)} mL`,
         acid: tellRange(w.acid_g_l),
         cost: tellRange(w.cost),

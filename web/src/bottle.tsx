@@ -3,6 +3,7 @@
 import type { Foretold } from "./api.js";
 import { Keep } from "./keep.js";
 import { More } from "./more.js";
+import { isStopped, leftOutWords, Stops } from "./parts.js";
 import { Recipe } from "./recipe.js";
 import { Trio, trioOf } from "./trio.js";
 
@@ -28,29 +29,49 @@ export function noteText(note: { text: string } | string): string {
     return typeof note === "string" ? note : note.text;
 }
 
+function LeftOut({ words }: { words: string[] }) {
+    if (words.length === 0) return null;
+    return (
+        <div class="left-out">
+            <p>
+                <b>{leftOutWords(words.length)}</b>
+            </p>
+            {words.slice(0, 5).map((w) => (
+                <p class="their-words">{w}</p>
+            ))}
+            {words.length > 5 ? <p class="side">and {words.length - 5} more</p> : null}
+        </div>
+    );
+}
+
 export interface BottleProps {
     doc: Foretold;
     recipe: string;
     deeds: string[];
+    leftOut: string[]; // the maker's words that were not understood
     isExplained: boolean;
     onExplained: () => void;
     onWords: (() => void) | null;
     onMake: () => void;
 }
 
-export function Bottle({ doc, recipe, deeds, isExplained, onExplained, onWords, onMake }: BottleProps) {
+export function Bottle({ doc, recipe, deeds, leftOut, isExplained, onExplained, onWords, onMake }: BottleProps) {
     const figures = trioOf(doc as Parameters<typeof trioOf>[0], doc.pips);
+    const stopped = isStopped(doc.cautions);
+    const tip = doc.words["tip"] ?? doc.tip;
     return (
         <div class="page bottle">
             <h1 tabIndex={-1}>{doc.title || "Your recipe"}</h1>
-            <p class="soft">A forecast, not an assay.</p>
+            <Stops cautions={doc.cautions} />
+            <p class="soft">{stopped ? "Not a drink to make: see Stop." : "A forecast, not an assay."}</p>
             <div class="spread">
-                <div class="left">
+                <div class={stopped ? "left paled" : "left"}>
+                    <LeftOut words={leftOut} />
                     {figures ? <Trio figures={figures} bottles={doc.words["bottles"]} /> : null}
-                    {isExplained ? null : <Explain onDone={onExplained} />}
-                    {doc.tip ? (
+                    {stopped || isExplained ? null : <Explain onDone={onExplained} />}
+                    {tip && !stopped ? (
                         <p class="tip">
-                            <b>One tip.</b> {doc.tip}
+                            <b>One tip.</b> {tip}
                         </p>
                     ) : null}
                     {doc.wish ? <p class="side">Your wish: {doc.wish.text.replace(/\bMISSED\b/g, "missed")}.</p> : null}
@@ -70,7 +91,7 @@ export function Bottle({ doc, recipe, deeds, isExplained, onExplained, onWords, 
                         Your words
                     </button>
                 ) : null}
-                <button type="button" class="main" onClick={onMake}>
+                <button type="button" class={stopped ? "quiet" : "main"} onClick={onMake}>
                     Make it ...
                 </button>
             </div>

@@ -95,6 +95,24 @@ function apart(rows: Row[], height: number, bottom: number, top: number): void {
     }
 }
 
+// The outermost pips are the ends of what is likely: no row is pushed beyond them, and none over an edge of the wish.
+// `height` is that of a pip, `least` the height of the fewest rows that hold them: a narrow heap has longer rows first.
+function within(
+    at: number[],
+    height: number,
+    least: number,
+    [first, last]: readonly [number, number],
+    which: number,
+): [number, number] {
+    const from = Math.max(first, Math.min(...at) - height / 2);
+    const to = Math.min(last, Math.max(...at) + height / 2);
+    if (to - from >= least || last - first < least) return to - from >= least ? [from, to] : [first, last];
+    if (which > 0) return [from, Math.min(last, from + least)];
+    if (which < 0) return [Math.max(first, to - least), to];
+    const bottom = Math.min(last - least, Math.max(first, (from + to - least) / 2));
+    return [bottom, bottom + least];
+}
+
 /** The heap: one pip a value, in the order of the values. */
 export function heap(input: HeapInput): Pip[] {
     const { wish, place, pip } = input;
@@ -107,9 +125,11 @@ export function heap(input: HeapInput): Pip[] {
         [1, high ?? stemHigh, Math.max(stemHigh, high ?? stemHigh)],
     ];
     const out: Pip[] = [];
-    for (const [which, from, to] of parts) {
+    for (const [which, first, last] of parts) {
         const mine = input.values.filter((v) => side(v, wish) === which);
         if (mine.length === 0) continue;
+        const least = pip.height * Math.ceil(mine.length / (2 * (input.most ?? Infinity)) || 1);
+        const [from, to] = within(mine.map(place), pip.height, least, [first, last], which);
         const rows = fewer(
             split(rowsOf(mine, input), input.most ?? Infinity, pip.height),
             Math.floor((to - from) / pip.height),

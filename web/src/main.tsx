@@ -15,6 +15,7 @@ import { ReadBack } from "./readback.js";
 import type { Route } from "./shell.js";
 import { go, Shell, useRoute } from "./shell.js";
 import { TestBottle } from "./test_bottle.js";
+import type { Work } from "./turning.js";
 
 interface Said {
     answers: Record<string, string>;
@@ -37,6 +38,11 @@ function deedsOf(taken: Taken | null): string[] {
     ];
 }
 
+/** The maker's words that were not understood, each once. */
+function leftOutOf(taken: Taken | null): string[] {
+    return [...new Set((taken?.rows ?? []).filter((r) => r.sure === "unread").map((r) => r.words))];
+}
+
 function App() {
     const wanted = useRoute();
     const [text, setText] = useState("");
@@ -44,6 +50,9 @@ function App() {
     const [taken, setTaken] = useState<Taken | null>(null);
     const [doc, setDoc] = useState<Foretold | null>(null);
     const [recipe, setRecipe] = useState("");
+    const [written, setWritten] = useState<{ doc: Foretold; recipe: string } | null>(null); // before it was turned
+    const work = useRef<Work | null>(null);
+    const locks = useRef<ReadonlySet<string>>(new Set());
     const [blanks, setBlanks] = useState<Blanks | null>(null);
     const [isExplained, setExplained] = useState(false);
     const [mixText, setMixText] = useState("");
@@ -60,6 +69,9 @@ function App() {
     function open(next: Foretold | null, file: string) {
         setDoc(next);
         setRecipe(file);
+        setWritten(next ? { doc: next, recipe: file } : null);
+        work.current = null;
+        locks.current = new Set();
         setBlanks(null);
     }
 
@@ -104,7 +116,18 @@ function App() {
 
     return (
         <Shell route={route} title={doc?.title ?? taken?.title ?? ""}>
-            {route === "recipe" ? <Paste text={text} onText={setText} onTaken={firstTaken} /> : null}
+            {route === "recipe" ? (
+                <Paste
+                    text={text}
+                    onText={setText}
+                    onTaken={firstTaken}
+                    onFile={(next, file) => {
+                        setTaken(null);
+                        open(next, file);
+                        go("get");
+                    }}
+                />
+            ) : null}
             {route === "read" && taken ? (
                 <ReadBack
                     taken={taken}
@@ -121,18 +144,22 @@ function App() {
                     doc={doc}
                     recipe={recipe}
                     deeds={deedsOf(taken)}
+                    leftOut={leftOutOf(taken)}
                     isExplained={isExplained}
                     onExplained={() => setExplained(true)}
                     onWords={taken ? () => go("read") : null}
                     onMake={() => go("make")}
                 />
             ) : null}
-            {route === "make" && doc ? (
+            {route === "make" && written ? (
                 <>
                     <Make
-                        key={recipe}
-                        doc={doc}
-                        recipe={recipe}
+                        key={written.recipe}
+                        doc={written.doc}
+                        recipe={written.recipe}
+                        work={work.current}
+                        onWork={(w) => (work.current = w)}
+                        locks={locks}
                         blanks={blanks}
                         onBlanks={setBlanks}
                         onForesee={(file) => void foresee(file)}

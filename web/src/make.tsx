@@ -1,14 +1,15 @@
 // Make it: wish, amounts and stems at once.
 
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { Aimed, Foretold, Turned } from "./api.js";
+import type { Aimed, Dial, Foretold, Turned } from "./api.js";
 import { post } from "./api.js";
 import { Amounts, dialKey } from "./amounts.js";
 import type { Blanks } from "./blank.js";
 import { blanksOf, jointCount, wishOf } from "./blank.js";
-import { cap, Problems, Waiting } from "./parts.js";
+import { cap, isStopped, Problems, Stops, Waiting } from "./parts.js";
 import type { TrioScales } from "./trio.js";
 import { scalesOf, Trio, trioOf, trioWish } from "./trio.js";
+import type { Work } from "./turning.js";
 import { changeWords, sideOf, useTurning } from "./turning.js";
 import { Ways } from "./ways.js";
 import { WishLine } from "./wish_line.js";
@@ -44,18 +45,34 @@ function useSaid(turned: Turned | null, joint: string): string {
 }
 
 export interface MakeProps {
-    doc: Foretold;
+    doc: Foretold; // of the recipe as it was written
     recipe: string;
+    work: Work | null;
+    onWork: (w: Work) => void;
+    locks: { current: ReadonlySet<string> };
     blanks: Blanks | null;
     onBlanks: (b: Blanks) => void;
     onForesee: (recipe: string) => void;
 }
 
-export function Make({ doc, recipe, blanks: kept, onBlanks, onForesee }: MakeProps) {
-    const blanks = kept ?? blanksOf(doc.wish?.asked, doc.bottle_ml);
+/** What stays as the maker set it, when amounts are sought anew: what is locked, and what an aim does not change. */
+function kept(dials: Dial[], values: ReadonlyMap<string, number>, locked: ReadonlySet<string>, first: Dial[]) {
+    const out = new Map<string, number>();
+    for (const d of dials) {
+        const key = dialKey(d);
+        const value = values.get(key) ?? d.value;
+        const was = first.find((f) => dialKey(f) === key)?.value;
+        if ((d.free !== true || locked.has(key)) && was !== undefined && Math.abs(value - was) > 1e-6 * Math.abs(was))
+            out.set(key, value);
+    }
+    return out;
+}
+
+export function Make({ doc, recipe, work, onWork, locks, blanks: filled, onBlanks, onForesee }: MakeProps) {
+    const blanks = filled ?? blanksOf(doc.wish?.asked, doc.bottle_ml);
     const { wish, problems: wrong } = wishOf(blanks);
-    const t = useTurning(recipe, wish);
-    const [locked, setLocked] = useState<ReadonlySet<string>>(new Set());
+    const t = useTurning(recipe, wish, work, onWork);
+    const [locked, setLocked] = useState<ReadonlySet<string>>(locks.current);
     const [aimed, setAimed] = useState<Aimed | null>(null);
     const [busy, setBusy] = useState("");
     const [said, setSaid] = useState("");
@@ -66,6 +83,7 @@ export function Make({ doc, recipe, blanks: kept, onBlanks, onForesee }: MakePro
     const joint = t.turned && wish ? jointCount(t.turned.joint, wish) : "";
     const spoken = useSaid(t.turned, joint);
     const dials = t.turned?.dials ?? doc.dials;
+    const stopped = isStopped(doc.cautions);
 
     async function aim(kitchen: boolean) {
         if (!wish) {
@@ -76,7 +94,9 @@ export function Make({ doc, recipe, blanks: kept, onBlanks, onForesee }: MakePro
         setBusy(kitchen ? "Looking for amounts a kitchen can measure ..." : "Looking for amounts ...");
         try {
             const keep = dials.filter((d) => locked.has(dialKey(d))).map(({ step, line, of }) => ({ step, line, of }));
-            const answer = await post<Aimed>("/api/aim", { recipe: await t.written(), wish, keep, kitchen, seed: 1 });
+            // always from the recipe as it was written: what was found before is not raised again
+            const from = await t.writtenWith(kept(dials, t.values, locked, doc.dials));
+            const answer = await post<Aimed>("/api/aim", { recipe: from, wish, keep, kitchen, seed: 1 });
             setAimed(answer);
             if (answer.recipe) t.take(answer.recipe);
             else t.takeAmounts(answer.amounts);
@@ -111,6 +131,8 @@ export function Make({ doc, recipe, blanks: kept, onBlanks, onForesee }: MakePro
                 <span class="only-spoken">Make it: </span>
                 {doc.title || "your recipe"}
             </h1>
+            <Stops cautions={doc.cautions} />
+            {stopped ? <p class="soft">Not a drink to make: see Stop.</p> : null}
             <div class="spread">
                 <div class="right">
                     <WishLine
@@ -122,7 +144,7 @@ export function Make({ doc, recipe, blanks: kept, onBlanks, onForesee }: MakePro
                             onBlanks({ ...blanks, [name]: text });
                         }}
                     />
-                    <div class="pinned">
+                    <div class={stopped ? "pinned paled" : "pinned"}>
                         {figures ? (
                             <Trio
                                 figures={figures}
@@ -140,6 +162,7 @@ export function Make({ doc, recipe, blanks: kept, onBlanks, onForesee }: MakePro
                         dials={dials}
                         values={t.values}
                         locked={locked}
+                        written={(d) => doc.dials.find((f) => dialKey(f) === dialKey(d))?.value ?? d.value}
                         side={(d) => sideOf(d, doc.lines, t.values.get(dialKey(d)))}
                         stops={stops}
                         onMove={(key, value) => {
@@ -150,6 +173,7 @@ export function Make({ doc, recipe, blanks: kept, onBlanks, onForesee }: MakePro
                         onLock={(key) => {
                             const next = new Set(locked);
                             if (!next.delete(key)) next.add(key);
+                            locks.current = next;
                             setLocked(next);
                         }}
                     />
@@ -186,11 +210,23 @@ export function Make({ doc, recipe, blanks: kept, onBlanks, onForesee }: MakePro
                         <button
                             type="button"
                             class="text"
-                            disabled={!t.canGoBack}
+                            disabled={!t.canUndo}
                             onClick={() => {
-                                t.back();
+                                t.undo();
                                 setAimed(null);
-                                setSaid("Put back.");
+                                setSaid("The last change is undone.");
+                            }}
+                        >
+                            Undo
+                        </button>
+                        <button
+                            type="button"
+                            class="text"
+                            disabled={t.isAsWritten}
+                            onClick={() => {
+                                t.putBack();
+                                setAimed(null);
+                                setSaid("Put back: the recipe as it was.");
                             }}
                         >
                             Put it back
@@ -205,7 +241,7 @@ export function Make({ doc, recipe, blanks: kept, onBlanks, onForesee }: MakePro
                 <button type="button" class="quiet" disabled={busy !== ""} onClick={() => void foresee()}>
                     What will I get?
                 </button>
-                <button type="button" class="main" disabled={busy !== ""} onClick={() => void aim(false)}>
+                <button type="button" class={stopped ? "quiet" : "main"} disabled={busy !== ""} onClick={() => void aim(false)}>
                     Find amounts
                 </button>
             </div>

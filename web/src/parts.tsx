@@ -31,15 +31,29 @@ export function Likely({ figure, unit = "" }: { figure: Figure; unit?: string })
     );
 }
 
+// Braces, names with underscores, members in quotes: words for those who write programs.
+const FOR_PROGRAMS = /[{}[\]]|\bJSON|[a-z]_[a-z]|"[a-z_]+":|\/api\//;
+
+/** What the program says of a request, without what only a programmer can act on. */
+export function forPeople(p: Problem): Problem {
+    const { why, try: hint, ...rest } = p;
+    const out: Problem = { ...rest };
+    if (FOR_PROGRAMS.test(p.what)) out.what = "This page asked for something that the program does not take";
+    if (why && !FOR_PROGRAMS.test(why)) out.why = why;
+    if (hint && !FOR_PROGRAMS.test(hint)) out.try = hint;
+    else if (hint && out.what !== p.what) out.try = "change what you filled in last, or load the page again";
+    return out;
+}
+
 /** What could not be done, where, why, and what to try. */
 export function Problems({ problems, id }: { problems: Problem[]; id?: string }) {
     if (problems.length === 0) return null;
     return (
         <div class="problems" role="alert" {...(id ? { id } : {})}>
-            {problems.map((p) => (
+            {problems.map(forPeople).map((p) => (
                 <p>
                     <b>
-                        {p.line && (p.file === "lines" || p.file === "text") ? `Line ${p.line}: ` : ""}
+                        {p.line && (p.file === "lines" || p.file === "text" || p.file === "recipe") ? `Line ${p.line}: ` : ""}
                         {p.line ? p.what : cap(p.what)}.
                     </b>{" "}
                     {p.why ? `${cap(p.why)}.` : ""} {p.try ? `Try this: ${p.try}.` : ""}
@@ -127,4 +141,35 @@ export function CautionBox({ caution }: { caution: Caution }) {
             <Source text={caution.source} />
         </div>
     );
+}
+
+export function isStopped(cautions: Caution[]): boolean {
+    return cautions.some((c) => c.level === "stop");
+}
+
+/** What says stop stands before every figure, and again at its ingredient. */
+export function Stops({ cautions }: { cautions: Caution[] }) {
+    const all = cautions.filter((c) => c.level === "stop");
+    if (all.length === 0) return null;
+    return (
+        <section class="stops" aria-label="Stop: not a drink to make">
+            {all.map((c) => (
+                <CautionBox caution={c} />
+            ))}
+        </section>
+    );
+}
+
+const NUMBER = ["No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve"];
+
+/** A number that begins a sentence. */
+export function numberWord(n: number): string {
+    return NUMBER[n] ?? String(n);
+}
+
+/** "Four things were not understood and are not in these figures." */
+export function leftOutWords(n: number): string {
+    if (n <= 0) return "";
+    const [were, are] = n === 1 ? ["thing was", "is"] : ["things were", "are"];
+    return `${numberWord(n)} ${were} not understood and ${are} not in these figures.`;
 }

@@ -1,9 +1,10 @@
 // The first page: paste the text you have.
 
 import { useState } from "preact/hooks";
-import type { Problem, Taken } from "./api.js";
+import type { Foretold, Problem, Taken } from "./api.js";
 import { post } from "./api.js";
 import { Problems, problemsOf, Waiting } from "./parts.js";
+import { isRecipeFile } from "./recipe_file.js";
 
 /** Invented for the stillroom book of the Quillmere orchard house, which does not exist. */
 export const SAMPLE = `Hedge plum and bay
@@ -21,10 +22,12 @@ export function Paste({
     text,
     onText,
     onTaken,
+    onFile,
 }: {
     text: string;
     onText: (t: string) => void;
     onTaken: (t: Taken) => void;
+    onFile: (doc: Foretold, file: string) => void; // a recipe file that was kept
 }) {
     const [problems, setProblems] = useState<Problem[]>([]);
     const [busy, setBusy] = useState(false);
@@ -40,7 +43,8 @@ export function Paste({
         }
         setBusy(true);
         try {
-            onTaken(await post<Taken>("/api/take", { text }));
+            if (isRecipeFile(text)) onFile(await post<Foretold>("/api/foresee", { recipe: text }), text);
+            else onTaken(await post<Taken>("/api/take", { text }));
             setProblems([]);
         } catch (x) {
             setProblems(problemsOf(x));
@@ -53,8 +57,8 @@ export function Paste({
         <form class="page paste" onSubmit={read}>
             <h1 tabIndex={-1}>What will be in the bottle?</h1>
             <p class="soft">
-                Paste a recipe as you have it: a list, a page, a few words. The reading is shown beside it, to be put
-                right.
+                Paste a recipe as you have it: a list, a page, a few words, or a recipe file that you kept. The reading
+                is shown beside it, to be put right.
             </p>
             <label class="field-name" for="words">
                 Your recipe
@@ -82,7 +86,8 @@ export function Paste({
                     Test my bottle
                 </a>
             </p>
-            <p class="side ruled">Nothing leaves this machine, and nothing is kept: close the page and it is gone.</p>
+            <p class="side ruled">Nothing leaves this machine, and nothing is kept once the page is closed or loaded anew: keep the recipe
+                file yourself.</p>
             <div class="foot-bar">
                 <button type="submit" class="main" disabled={busy}>
                     Read it

@@ -1,9 +1,9 @@
 // The reading: at most three questions, then the maker's words with what was understood.
 
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { Problem, Question, Row, Taken } from "./api.js";
+import type { Caution, Problem, Question, Row, Taken } from "./api.js";
 import { get } from "./api.js";
-import { Problems, Waiting } from "./parts.js";
+import { CautionBox, isStopped, numberWord, Problems, Stops, Waiting } from "./parts.js";
 
 const NOT_KNOWN = "don't know";
 
@@ -13,17 +13,32 @@ function answersClass(q: Question): string {
     return q.options.length + (q.own_words ? 2 : 1) >= 6 ? "answers n6" : "answers";
 }
 
-function Ask({ q, onAnswer }: { q: Question; onAnswer: (value: string) => void }) {
+/** Why an answer was not taken. */
+export function notReadWords(q: Question): string {
+    if (!q.not_read) return "";
+    const way = q.options.length === 0 ? "say it in other words" : q.own_words ? "take one of these, or say it in other words" : "take one of these";
+    return `“${q.not_read}” could not be read as an answer: ${way}.`;
+}
+
+function Ask({ q, words, onAnswer }: { q: Question; words: string; onAnswer: (value: string) => void }) {
+    const onlyOwn = q.own_words && q.options.length === 0;
     const [own, setOwn] = useState<string | null>(null);
     const box = useRef<HTMLInputElement>(null);
     useEffect(() => {
         if (own !== null) box.current?.focus();
     }, [own !== null]);
+    const notRead = notReadWords(q);
     const isOwn = q.answered !== null && q.answered !== NOT_KNOWN && !q.options.includes(q.answered);
     return (
         <fieldset class="question">
             <legend>{q.ask}</legend>
+            {words ? <p class="their-words">{words}</p> : null}
             <p class="soft">{q.why}</p>
+            {notRead ? (
+                <p class="not-read" role="alert">
+                    {notRead}
+                </p>
+            ) : null}
             <div class={answersClass(q)}>
                 {q.options.map((o) => (
                     <button type="button" class="answer" aria-pressed={q.answered === o} onClick={() => onAnswer(o)}>
@@ -31,7 +46,7 @@ function Ask({ q, onAnswer }: { q: Question; onAnswer: (value: string) => void }
                         {o}
                     </button>
                 ))}
-                {q.own_words ? (
+                {q.own_words && !onlyOwn ? (
                     <button
                         type="button"
                         class="answer"
@@ -53,17 +68,22 @@ function Ask({ q, onAnswer }: { q: Question; onAnswer: (value: string) => void }
                     don’t know
                 </button>
             </div>
-            {own !== null ? (
+            {own !== null || onlyOwn ? (
                 <form
                     class="own row"
                     onSubmit={(e) => {
                         e.preventDefault();
-                        if (own.trim()) onAnswer(own.trim());
+                        if (own?.trim()) onAnswer(own.trim());
                         setOwn(null);
                     }}
                 >
-                    <label for={`own-${q.id}`}>In your words</label>
-                    <input id={`own-${q.id}`} ref={box} value={own} onInput={(e) => setOwn(e.currentTarget.value)} />
+                    <label for={`own-${q.id}`}>{onlyOwn ? "Say it in other words" : "In your words"}</label>
+                    <input
+                        id={`own-${q.id}`}
+                        ref={box}
+                        value={own ?? (isOwn ? (q.answered ?? "") : "")}
+                        onInput={(e) => setOwn(e.currentTarget.value)}
+                    />
                     <button type="submit">Take this</button>
                 </form>
             ) : null}
@@ -140,11 +160,13 @@ export function byLine(rows: Row[]): Row[][] {
 
 function ReadAs({
     rows,
+    cautions,
     open,
     onOpen,
     onChange,
 }: {
     rows: Row[];
+    cautions: Caution[];
     open: boolean;
     onOpen: (on: boolean) => void;
     onChange: (text: string) => void;
@@ -152,7 +174,8 @@ function ReadAs({
     const first = rows[0]!;
     const button = useRef<HTMLButtonElement>(null);
     return (
-        <li class="read-as">
+        <li class="read-line">
+            <div class="read-as">
             <div>
                 <p class="their-words">{first.words}</p>
                 {rows.map((r) => (
@@ -184,33 +207,50 @@ function ReadAs({
                     change
                 </button>
             )}
+            </div>
+            {cautions.map((c) => (
+                <CautionBox caution={c} />
+            ))}
         </li>
     );
 }
 
-const NUMBER = [
-    "No",
-    "One",
-    "Two",
-    "Three",
-    "Four",
-    "Five",
-    "Six",
-    "Seven",
-    "Eight",
-    "Nine",
-    "Ten",
-    "Eleven",
-    "Twelve",
-];
+/** Cautions at the first row of the line that brings them, and those of no row. */
+export function cautionsByRow(rows: Row[], cautions: Caution[]): { at: Map<Row, Caution[]>; rest: Caution[] } {
+    const at = new Map<Row, Caution[]>();
+    const rest: Caution[] = [];
+    for (const c of cautions) {
+        const row = c.line === undefined ? undefined : rows.find((r) => r.at?.step === c.step && r.at?.line === c.line);
+        if (!row) {
+            // the same plant poured in at another step is told at its first line
+            if (![...at.values()].flat().some((x) => x.what === c.what)) rest.push(c);
+            continue;
+        }
+        const mine = at.get(row) ?? [];
+        if (!mine.some((x) => x.what === c.what)) at.set(row, [...mine, c]);
+    }
+    return { at, rest };
+}
 
 export function summary(taken: Taken): string {
     const read = taken.rows.filter((r) => (r.role === "ingredient" || r.role === "step") && r.sure !== "unread").length;
     const open = taken.questions.filter((q) => q.answered === null).length;
-    const n = (x: number) => NUMBER[x] ?? String(x);
-    const lines = `${n(read)} ${read === 1 ? "thing" : "things"} understood.`;
-    if (open === 0) return lines;
-    return `${lines} ${n(open)} ${open === 1 ? "question" : "questions"} would make it surer.`;
+    const lines = `${numberWord(read)} ${read === 1 ? "thing" : "things"} understood.`;
+    const unread = new Set(taken.rows.filter((r) => r.sure === "unread").map((r) => r.words)).size;
+    const left = unread === 0 ? "" : ` ${numberWord(unread)} not understood and left out.`;
+    if (open === 0) return lines + left;
+    return `${lines}${left} ${numberWord(open)} ${open === 1 ? "question" : "questions"} would make it surer.`;
+}
+
+/** What is not asked: a range stands for it, or it is left out. */
+export function notAskedWords(taken: Taken): string {
+    const left = taken.rows.some((r) => r.sure === "unread");
+    if (taken.more_questions > 0)
+        return left
+            ? "What else is not said stands as a range, or is left out where it was not understood."
+            : "What else is not said stands as a range; it moves the bottle less.";
+    if (left) return "What was not understood is left out: “change” says it in other words.";
+    return taken.questions.length > 0 ? "" : "Nothing needs to be asked.";
 }
 
 export interface ReadBackProps {
@@ -227,20 +267,25 @@ export function ReadBack(p: ReadBackProps) {
     const [open, setOpen] = useState<number | null>(null);
     const { taken } = p;
     const told = byLine(taken.rows.filter((r) => r.role === "ingredient" || r.role === "step" || r.sure === "unread"));
+    const cautions = taken.foretold?.cautions ?? [];
+    const { at, rest } = cautionsByRow(taken.rows, cautions);
+    const stopped = isStopped(cautions);
+    const wordsOf = (q: Question) =>
+        q.line > 0 ? (taken.rows.find((r) => r.line === q.line && r.sure !== "sure") ?? taken.rows.find((r) => r.line === q.line))?.words ?? "" : "";
+    const unasked = notAskedWords(taken);
+    const needsAsking = taken.questions.length > 0 || p.problems.length > 0 || !taken.foretold;
     const notes = taken.rows.filter((r) => (r.role === "note" || r.role === "heading") && r.sure !== "unread");
     return (
         <div class="page readback">
             <h1 tabIndex={-1}>{taken.title || "Your recipe"}</h1>
             <p class="soft">{summary(taken)}</p>
-            <div class="spread">
+            <Stops cautions={cautions} />
+            <div class={needsAsking ? "spread" : "spread single"}>
                 <div class="left">
                     {taken.questions.map((q) => (
-                        <Ask key={q.id} q={q} onAnswer={(v) => p.onAnswer(q.id, v)} />
+                        <Ask key={q.id} q={q} words={wordsOf(q)} onAnswer={(v) => p.onAnswer(q.id, v)} />
                     ))}
-                    {taken.questions.length === 0 ? <p class="side">Nothing needs to be asked.</p> : null}
-                    {taken.more_questions > 0 ? (
-                        <p class="side">What else is not said stands as a range; it moves the bottle less.</p>
-                    ) : null}
+                    {unasked ? <p class="side">{unasked}</p> : null}
                     <Problems problems={p.problems} />
                     <Waiting on={p.busy}>Reading it again ...</Waiting>
                     {taken.foretold ? null : (
@@ -254,6 +299,7 @@ export function ReadBack(p: ReadBackProps) {
                             <ReadAs
                                 key={`${rows[0]!.line}-${i}`}
                                 rows={rows}
+                                cautions={rows.flatMap((r) => at.get(r) ?? [])}
                                 open={open === i}
                                 onOpen={(on) => setOpen(on ? i : null)}
                                 onChange={(t) => p.onChange(rows[0]!.line, t)}
@@ -266,6 +312,14 @@ export function ReadBack(p: ReadBackProps) {
                                 <li>{s}</li>
                             ))}
                         </ul>
+                    ) : null}
+                    {rest.length > 0 ? (
+                        <>
+                            <h3>In the whole bottle</h3>
+                            {rest.map((c) => (
+                                <CautionBox caution={c} />
+                            ))}
+                        </>
                     ) : null}
                     {notes.length > 0 ? (
                         <details>
@@ -281,7 +335,7 @@ export function ReadBack(p: ReadBackProps) {
                 <button type="button" class="quiet" onClick={p.onPaste}>
                     Your words
                 </button>
-                <button type="button" class="main" disabled={!taken.foretold} onClick={p.onForesee}>
+                <button type="button" class={stopped ? "quiet" : "main"} disabled={!taken.foretold} onClick={p.onForesee}>
                     What will I get?
                 </button>
             </div>

@@ -18,15 +18,6 @@ const KIND: Record<string, string> = {
 // Steps of which there may be several, told apart by their names.
 const NAMED = new Set(["toast", "steep", "syrup", "blend"]);
 
-/** "680 g damsons" as its amount and the rest. */
-export function splitAmount(text: string): [string, string] {
-    const found =
-        /^((?:about )?[\d¼½¾⅓⅔⅛.,/–-]+(?: to [\d.,]+)?(?: \d+\/\d+)?\s?(?:kg|g|mL|L|lb|oz|cups?|tbsp|tsp|pints?)?)\s+(\S.*)$/u.exec(
-            text,
-        );
-    return found ? [found[1]!, found[2]!] : ["", text];
-}
-
 interface Step {
     step: number;
     kind: string;
@@ -45,7 +36,8 @@ export function stepsOf(lines: Line[]): Step[] {
 }
 
 function Added({ line, cautions }: { line: Line; cautions: Caution[] }) {
-    const [amount, rest] = splitAmount(line.text);
+    const amount = line.amount_text ?? "";
+    const rest = amount ? (line.name_text ?? "") : line.text;
     return (
         <li class="added">
             <p class="added-line">

@@ -139,7 +139,7 @@ export function Stem(p: StemProps) {
                     </>
                 ))}
                 {r.exact ? (
-                    <text class="exactly" x={STEM + 26} y={down(p.figure.value) + 5}>
+                    <text class="exactly" x={STEM + 8} y={Math.min(height - 4, down(p.figure.value) + 22)}>
                         exactly
                     </text>
                 ) : null}

@@ -2,9 +2,9 @@
 
 import { useState } from "preact/hooks";
 import { agreement } from "./agrees.js";
-import type { Foretold, Gauged, Problem, Range } from "./api.js";
+import type { Foretold, Gauged, Problem, Wish } from "./api.js";
 import { post } from "./api.js";
-import { readNumber, readRange } from "./blank.js";
+import { rangeOf, readNumber, readRange } from "./blank.js";
 import { Field } from "./field.js";
 import { CautionBox, Likely, Problems, problemsOf, Waiting, cap } from "./parts.js";
 import type { Figure } from "./figure.js";
@@ -148,7 +148,7 @@ export function TestBottle({ foreseen }: { foreseen: Foretold | null }) {
     const [problems, setProblems] = useState<Problem[]>([]);
     const [busy, setBusy] = useState(false);
     const [wish, setWish] = useState({ strength: "", sugar: "" });
-    const range = (text: string, t: number): Range | undefined => readRange(text, () => t) ?? undefined;
+    const range = (name: keyof Wish, text: string) => rangeOf(name, readRange(text) ?? undefined);
 
     async function test(e: Event) {
         e.preventDefault();
@@ -250,7 +250,10 @@ export function TestBottle({ foreseen }: { foreseen: Foretold | null }) {
                                 strength={got.strength_pct_vol}
                                 sugar={got.sugar_g_l}
                                 joint={got.joint}
-                                wish={{ strength: range(wish.strength, 0.5), sugar: range(wish.sugar, 5) }}
+                                wish={{
+                                    strength: range("strength_pct_vol", wish.strength),
+                                    sugar: range("sugar_g_l", wish.sugar),
+                                }}
                             />
                         </>
                     ) : (

@@ -1,6 +1,7 @@
 // Strength, sugar and what is in the bottle, side by side: figure, what is likely, stem, count.
 
 import type { FigureName, Range, Wish } from "./api.js";
+import { rangeOf } from "./blank.js";
 import type { Figure } from "./figure.js";
 import { rounded } from "./figure.js";
 import { Likely } from "./parts.js";
@@ -50,12 +51,16 @@ export interface TrioWish {
 /** Bottles wished are litres on the stem. */
 export function trioWish(wish: Wish | null): TrioWish {
     const size = (wish?.bottle_ml ?? 0) / 1000;
-    const bottles = wish?.bottles;
+    const bottles = rangeOf("bottles", wish?.bottles);
     const volume: Range | undefined =
         bottles && size > 0
             ? [bottles[0] === null ? null : bottles[0] * size, bottles[1] === null ? null : bottles[1] * size]
             : undefined;
-    return { strength: wish?.strength_pct_vol, sugar: wish?.sugar_g_l, volume };
+    return {
+        strength: rangeOf("strength_pct_vol", wish?.strength_pct_vol),
+        sugar: rangeOf("sugar_g_l", wish?.sugar_g_l),
+        volume,
+    };
 }
 
 export type TrioScales = Record<keyof TrioFigures, Scale>;

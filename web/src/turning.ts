@@ -37,29 +37,38 @@ export function turnBody({ recipe, values, wish }: Asked, write = false) {
     };
 }
 
+/** What was done on the page, kept while another page is open. */
+export interface Work extends Before {
+    past: Before[];
+}
+
 export interface Turning {
     recipe: string;
     turned: Turned | null;
     values: ReadonlyMap<string, number>;
     moving: boolean;
     problems: Problem[];
-    canGoBack: boolean;
+    canUndo: boolean;
+    isAsWritten: boolean;
     move: (key: string, value: number) => void;
     done: () => void;
     take: (recipe: string) => void;
     takeAmounts: (amounts: Aimed["amounts"]) => void;
-    back: () => void;
+    undo: () => void;
+    putBack: () => void; // to the recipe as it was when the page was entered
     written: () => Promise<string>;
+    /** The recipe as it was written, with these amounts alone. */
+    writtenWith: (values: ReadonlyMap<string, number>) => Promise<string>;
     fail: (e: unknown) => void;
 }
 
-export function useTurning(first: string, wish: Wish | null): Turning {
-    const [recipe, setRecipe] = useState(first);
-    const [values, setValues] = useState<ReadonlyMap<string, number>>(new Map());
+export function useTurning(first: string, wish: Wish | null, kept: Work | null, onWork: (w: Work) => void): Turning {
+    const [recipe, setRecipe] = useState(kept?.recipe ?? first);
+    const [values, setValues] = useState<ReadonlyMap<string, number>>(kept?.values ?? new Map());
     const [turned, setTurned] = useState<Turned | null>(null);
     const [moving, setMoving] = useState(false);
     const [problems, setProblems] = useState<Problem[]>([]);
-    const [past, setPast] = useState<Before[]>([]);
+    const [past, setPast] = useState<Before[]>(kept?.past ?? []);
     const isDragging = useRef(false);
     const latest = useMemo(
         () =>
@@ -80,6 +89,14 @@ export function useTurning(first: string, wish: Wish | null): Turning {
         latest.ask({ recipe, values, wish });
     }, [recipe, values, wishText]);
 
+    useEffect(() => onWork({ recipe, values, past }), [recipe, values, past]);
+
+    const isAsWritten = recipe === first && values.size === 0;
+    const written = async (from: string, set: ReadonlyMap<string, number>) => {
+        if (set.size === 0) return from;
+        const answer = await post<Turned>("/api/turn", turnBody({ recipe: from, values: set, wish: null }, true));
+        return answer.recipe ?? from;
+    };
     const remember = () => setPast((p) => [...p.slice(-49), { recipe, values }]);
     return {
         recipe,
@@ -87,7 +104,8 @@ export function useTurning(first: string, wish: Wish | null): Turning {
         values,
         moving,
         problems,
-        canGoBack: past.length > 0,
+        canUndo: past.length > 0,
+        isAsWritten,
         move(key, value) {
             if (!isDragging.current) remember();
             isDragging.current = true;
@@ -111,18 +129,21 @@ export function useTurning(first: string, wish: Wish | null): Turning {
                 return out;
             });
         },
-        back() {
+        putBack() {
+            if (isAsWritten) return;
+            remember();
+            setRecipe(first);
+            setValues(new Map());
+        },
+        undo() {
             const last = past[past.length - 1];
             if (!last) return;
             setPast(past.slice(0, -1));
             setRecipe(last.recipe);
             setValues(last.values);
         },
-        async written() {
-            if (values.size === 0) return recipe;
-            const answer = await post<Turned>("/api/turn", turnBody({ recipe, values, wish }, true));
-            return answer.recipe ?? recipe;
-        },
+        written: () => written(recipe, values),
+        writtenWith: (set) => written(first, set),
         fail(e) {
             setProblems(problemsOf(e));
         },

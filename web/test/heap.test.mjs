@@ -48,6 +48,20 @@ test("rows do not overlap, and pips of one row do not either", () => {
     }
 });
 
+test("no pip is drawn beyond the outermost values, but for its own half height", () => {
+    for (const wide of [0.6, 1, 2, 5])
+        for (const wish of [undefined, [39.5, 41], [40, 42]]) {
+            const values = quantiles(40 - wide / 2, 40 + wide / 2);
+            const place = (v) => (212 * (v - 38)) / 4;
+            const { pips } = { pips: heap({ values, wish, place, pip, ends: [0, 212], most: 6 }) };
+            const across = wish ? pip.height : pip.height / 2; // an edge of the wish may need the other half
+            for (const p of pips) {
+                assert.ok(p.y >= place(values[0]) - across - 1e-9, `${p.y} below at ${wide} ${wish}`);
+                assert.ok(p.y <= place(values[19]) + across + 1e-9, `${p.y} above at ${wide} ${wish}`);
+            }
+        }
+});
+
 test("an exact figure is one row; a scattered one is many", () => {
     assert.equal(new Set(draw(Array(20).fill(20), undefined, 10, 30).pips.map((p) => p.y)).size, 1);
     assert.ok(new Set(draw(quantiles(12, 28), undefined, 10, 30).pips.map((p) => p.y)).size >= 10);

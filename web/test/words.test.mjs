@@ -3,7 +3,12 @@ import { test } from "node:test";
 import { load } from "./load.mjs";
 
 const { readRange, readNumber, tellRange, wishOf, blanksOf, jointCount } = await load("blank.ts");
-const { splitAmount } = await load("recipe.tsx");
+const { rangeOf } = await load("blank.ts");
+const { readAmount } = await load("amount.ts");
+const { typedValue } = await load("amounts.tsx");
+const { isRecipeFile } = await load("recipe_file.ts");
+const { forPeople, leftOutWords } = await load("parts.tsx");
+const { cautionsByRow, notReadWords } = await load("readback.tsx");
 const { bottleWords, trioWish } = await load("trio.tsx");
 const { fileName } = await load("keep.tsx");
 const { costWords } = await load("ways.tsx");
@@ -11,7 +16,6 @@ const { routeOf } = await load("shell.tsx");
 const { bodyOf } = await load("test_bottle.tsx");
 
 test("a blank is read as people write it", () => {
-    const half = () => 0.5;
     for (const [text, range] of [
         ["22 to 24", [22, 24]],
         ["24-22", [22, 24]],
@@ -21,15 +25,20 @@ test("a blank is read as people write it", () => {
         ["2 or more", [2, null]],
         ["at most 150", [null, 150]],
         ["under 150", [null, 150]],
-        ["24", [23.5, 24.5]],
-        ["0.2", [0, 0.7]],
+        ["24", 24],
+        ["24 % vol", 24],
+        ["180 g/L", 180],
+        ["between 22 and 24", [22, 24]],
         ["", null],
         ["  ", null],
         ["any", null],
         ["strong", undefined],
         ["1 2 3", undefined],
+        ["1e9", undefined],
+        ["-3", undefined],
+        ["24 apples", undefined],
     ])
-        assert.deepEqual(readRange(text, half), range, text);
+        assert.deepEqual(readRange(text), range, text);
     assert.equal(readNumber("640 g"), 640);
     assert.equal(readNumber("1,5"), 1.5);
     assert.equal(readNumber("about 7"), 7);
@@ -42,25 +51,34 @@ test("a range is told as it is read", () => {
         [2, null],
         [null, 150],
     ])
-        assert.deepEqual(
-            readRange(tellRange(range), () => 0),
-            range,
-        );
+        assert.deepEqual(readRange(tellRange(range)), range);
     assert.equal(tellRange([null, null]), "");
 });
 
-test("the sentence as a wish: bottles are at least, cost is at most, size is in millilitres", () => {
+test("the sentence as a wish: one number is one number, bottles are full and at most a tenth over, cost is at most", () => {
     const blanks = { strength: "22 to 24", sugar: "180", bottles: "2", size: "0.5 L", acid: "", cost: "20" };
     const { wish, problems } = wishOf(blanks);
     assert.deepEqual(problems, []);
     assert.deepEqual(wish, {
         strength_pct_vol: [22, 24],
-        sugar_g_l: [175, 185],
-        bottles: [2, null],
+        sugar_g_l: 180,
+        bottles: [2, 2.2],
         bottle_ml: 500,
         cost: [null, 20],
     });
-    assert.deepEqual(trioWish(wish).volume, [1, null]);
+    assert.deepEqual(trioWish(wish).volume, [1, 1.1]);
+    assert.deepEqual(trioWish(wish).sugar, [175, 185]);
+    assert.deepEqual(rangeOf("acid_g_l", 10), [9.5, 10.5]);
+    for (const bottles of ["0", "-3", "1e9", "2.5", "2000"])
+        assert.deepEqual(
+            wishOf({ ...blanks, bottles }).problems.map((p) => p.file),
+            ["bottles"],
+            bottles,
+        );
+    assert.deepEqual(
+        wishOf({ ...blanks, strength: "150" }).problems.map((p) => p.file),
+        ["strength"],
+    );
     assert.deepEqual(wishOf({ ...blanks, bottles: "", size: "" }).wish.bottle_ml, undefined);
     assert.equal(wishOf({ strength: "", sugar: "", bottles: "", size: "500 mL", acid: "", cost: "" }).wish, null);
     assert.deepEqual(
@@ -91,13 +109,77 @@ test("what kitchen amounts cost in certainty", () => {
     assert.equal(costWords(null, 0.7), "");
 });
 
-test("an amount is set apart from what it is of", () => {
-    assert.deepEqual(splitAmount("680 g damsons, pricked"), ["680 g", "damsons, pricked"]);
-    assert.deepEqual(splitAmount("180-227 g sugar"), ["180-227 g", "sugar"]);
-    assert.deepEqual(splitAmount("1 1/2 cups sugar"), ["1 1/2 cups", "sugar"]);
-    assert.deepEqual(splitAmount("3 bay leaves"), ["3", "bay leaves"]);
-    assert.deepEqual(splitAmount("all of jar"), ["", "all of jar"]);
-    assert.deepEqual(splitAmount("gin"), ["", "gin"]);
+test("a number box reads units and refuses what it cannot take, in words", () => {
+    for (const [text, unit, value] of [
+        ["2 kg", "g", 2000],
+        ["2kg", "g", 2000],
+        ["1 lb", "g", 453.592],
+        ["8 oz", "g", 226.796],
+        ["0,5 L", "mL", 500],
+        ["70 cl", "mL", 700],
+        ["1 1/2", "piece", 1.5],
+        ["½", "piece", 0.5],
+        ["3 leaves", "piece", 3],
+        ["640", "g", 640],
+        ["42 %", "% vol", 42],
+    ])
+        assert.deepEqual(readAmount(text, unit), { value }, text);
+    for (const [text, unit] of [
+        ["banana", "g"],
+        ["2 kg", "mL"],
+        ["2 cups", "g"],
+        ["-3", "g"],
+        ["", "g"],
+        ["1e9", "g"],
+    ])
+        assert.ok(readAmount(text, unit).why, text);
+    const dial = { step: 1, line: 1, of: "amount", value: 250, low: 60, high: 500, tick: 5, unit: "g" };
+    assert.deepEqual(typedValue("2 kg", dial, 250), { value: 2000 });
+    assert.match(typedValue("6 kg", dial, 250).why, /more than 20 times/);
+    assert.match(typedValue("0", dial, 250).why, /nothing/);
+    assert.match(typedValue("150", { ...dial, of: "strength", unit: "% vol" }, 40).why, /96 % vol/);
+});
+
+test("a kept recipe file is told from a recipe in words", () => {
+    for (const text of [
+        "schema_version: 1\ntitle: A\n",
+        "# Invented.\n\nschema_version: 1\n",
+        "title: A\nsteps:\n  - steep: jar\n    add: [1 kg damsons]\n",
+    ])
+        assert.ok(isRecipeFile(text), text);
+    for (const text of ["Damson\n1 kg damsons\n", "Steps:\n- Steep for 4 weeks\n", "steps: first, then\n"])
+        assert.ok(!isRecipeFile(text), text);
+});
+
+test("what only a programmer can act on is not shown", () => {
+    const told = forPeople({ what: "cannot read \"wish.bottles\"", why: "no size", try: "add \"bottle_ml\": 500 to the wish" });
+    assert.deepEqual(told, { what: "cannot read \"wish.bottles\"", why: "no size" });
+    const odd = forPeople({ what: "NUL without JSON_ALLOW_NUL", try: "send for example {\"text\": \"\"}" });
+    assert.doesNotMatch(JSON.stringify(odd), /JSON|send/);
+    assert.ok(odd.try.length > 0);
+});
+
+test("what was left out, and an answer that was not read, are told in words", () => {
+    assert.equal(leftOutWords(0), "");
+    assert.equal(leftOutWords(1), "One thing was not understood and is not in these figures.");
+    assert.equal(leftOutWords(4), "Four things were not understood and are not in these figures.");
+    assert.match(notReadWords({ not_read: "banana", options: ["40"], own_words: true }), /“banana” could not be read/);
+    assert.equal(notReadWords({ not_read: null, options: [], own_words: true }), "");
+});
+
+test("a caution stands at the row that brings it, the same one once, the rest behind", () => {
+    const row = (line, at) => ({ line, at });
+    const rows = [row(1, null), row(2, { step: 1, line: 1 }), row(3, { step: 1, line: 2 })];
+    const c = (what, step, line) => ({ what, step, line });
+    const { at, rest } = cautionsByRow(rows, [c("yew: poisonous", 1, 2), c("yew: poisonous", 2, 1), c("alcohol")]);
+    assert.deepEqual(
+        [...at].map(([r, list]) => [r.line, list.map((x) => x.what)]),
+        [[3, ["yew: poisonous"]]],
+    );
+    assert.deepEqual(
+        rest.map((x) => x.what),
+        ["alcohol"],
+    );
 });
 
 test("bottles in words: the number large, the rest beside it", () => {
