@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "scan.h"
+#include "take_poured.h"
 #include "take_whole.h"
 
 /* ---- rows ---- */
@@ -131,7 +132,7 @@ static void see_syrup(const struct st_parting *p, const char *sentence, struct s
         item[0] = (struct st_take_item){ .role = ST_TAKE_NOTE, .line = { .text = "", .from_step = -1 } };
 }
 
-static int items_of(struct st_parting *p, const char *sentence, struct st_take_item item[])
+static int items_in(struct st_parting *p, const char *sentence, struct st_take_item item[])
 {
     const char *said = st_take_parts_said(p->t, sentence);
     int found = st_take_line(said, strlen(said), p->t->catalogue, &p->context, item);
@@ -151,6 +152,28 @@ static int items_of(struct st_parting *p, const char *sentence, struct st_take_i
     found = st_take_verbless(p, sentence, item, found < ST_TAKE_ITEMS ? found : ST_TAKE_ITEMS);
     st_take_time_left(p, sentence, item, found);
     return found < ST_TAKE_ITEMS ? found : ST_TAKE_ITEMS;
+}
+
+/* What is poured without an amount is read apart from the rest of its sentence. */
+static int items_of(struct st_parting *p, const char *sentence, struct st_take_item item[])
+{
+    const struct st_take_context before = p->context;
+    const double poured_ml = p->t->poured_ml;
+    struct st_take_poured poured;
+
+    int n = items_in(p, sentence, item);
+    if (p->section == ST_SECTION_NOTES || !st_take_poured(p, sentence, item, n, &poured))
+        return n;
+    memset(item, 0, ST_TAKE_ITEMS * sizeof *item);
+    p->context = before;
+    p->t->poured_ml = poured_ml;
+    n = items_in(p, poured.rest, item);
+    if (n == 1 && (item[0].role == ST_TAKE_NOTE || item[0].role == ST_TAKE_NOTHING))
+        n = 0;
+    if (n == ST_TAKE_ITEMS)
+        n--;
+    item[n] = poured.item;
+    return n + 1;
 }
 
 /* The item's own words in the sentence as written. */

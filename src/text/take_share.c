@@ -69,14 +69,54 @@ static double part_of_liquor(const struct st_taking *t, const char *sentence)
     return 0;
 }
 
-const char *st_take_parts_said(struct st_taking *t, const char *sentence)
+/* The thing that a list tells at i; its bytes, 0 when the words are no known name. */
+static size_t listed_name(const struct st_taking *t, const char *text, size_t *next)
 {
+    size_t n = strcspn(text, ",;.(&+");
+    const char *and = strstr(text, " and ");
+    if (and && (size_t)(and - text) < n)
+        n = (size_t)(and - text);
+    *next = n;
+    while (text[*next] == ',' || text[*next] == ' ' || text[*next] == '&' || text[*next] == '+')
+        ++*next;
+    if (strncmp(text + *next, "and ", 4) == 0)
+        *next += 4;
+    return n > 0 && n < 60 && st_catalogue_find(t->catalogue, text, n) ? n : 0;
+}
+
+/* "Equal parts damsons, sugar and gin" -> "1 part damsons, 1 part sugar and 1 part gin"; itself when it is no such
+ * list. */
+static const char *equal_parts(struct st_taking *t, const char *sentence)
+{
+    static const char EQUAL[] = "equal parts of|equal parts|equal quantities of|equal amounts of|equal measures of|"
+                                "equal volumes of|equal weights of";
+    for (const char *at = sentence; *at; at++) {
+        struct st_scan s = { at, at + strlen(at) };
+        if ((at > sentence && isalnum((unsigned char)at[-1])) || *at == ' ' || !st_scan_word(&s, EQUAL))
+            continue;
+        struct st_buf out = { 0 };
+        int n = 0;
+        st_scan_blanks(&s);
+        st_buf_add_n(&out, sentence, (size_t)(at - sentence));
+        for (size_t next, k; (k = listed_name(t, s.at, &next)) > 0; s.at += next, n++)
+            st_buf_printf(&out, "%s1 part %.*s", n ? ", " : "", (int)k, s.at);
+        st_buf_add(&out, s.at);
+        const char *said = n > 1 ? st_arena_strdup(t->arena, st_buf_text(&out)) : sentence;
+        st_buf_done(&out);
+        return said;
+    }
+    return sentence;
+}
+
+const char *st_take_parts_said(struct st_taking *t, const char *written)
+{
+    const char *sentence = equal_parts(t, written);
     struct st_buf out = { 0 };
     bool answered, found = false;
     const double part = part_size(t, &answered);
 
     if (!st_take_has_word(sentence, "part|parts"))
-        return sentence;
+        return written;
     const double of_liquor = part_of_liquor(t, sentence);
     double poured = 0;
     for (const char *s = sentence; *s;) {
@@ -95,7 +135,7 @@ const char *st_take_parts_said(struct st_taking *t, const char *sentence)
         } else
             st_buf_char(&out, *s++);
     }
-    const char *said = found ? st_arena_strdup(t->arena, st_buf_text(&out)) : sentence;
+    const char *said = found ? st_arena_strdup(t->arena, st_buf_text(&out)) : written;
     st_buf_done(&out);
     t->poured_ml += of_liquor > 0 ? 0 : poured;
     if (found && !answered)

@@ -1,0 +1,21 @@
+#ifndef ST_TEXT_TAKE_POURED_H
+#define ST_TEXT_TAKE_POURED_H
+
+#include "take_whole.h"
+
+/* A spirit whose amount is told by what it does, read out of a sentence. */
+struct st_take_poured {
+    struct st_take_item item;
+    const char *rest; /* the sentence without it, every other byte in its place */
+};
+
+/* "... filled up with gin and 200 g sugar", "covered with rum, about a bottle and a half", "and the rest gin".
+ * Given: the sentence, and the n items that were read in it. Returned: *out, where a spirit is poured that is in none
+ * of them. False: there is none. */
+bool st_take_poured(struct st_parting *p, const char *sentence, const struct st_take_item item[], int n,
+                    struct st_take_poured *out);
+
+/* Does the text name a spirit as a thing of its own, and not to say that it is left out? */
+bool st_take_names_spirit(const struct st_taking *t, const char *text);
+
+#endif
