@@ -9,6 +9,7 @@
 #include "model/foresee.h"
 #include "take_caution.h"
 #include "take_named.h"
+#include "take_poured.h"
 #include "take_whole.h"
 #include "util/memory.h"
 
@@ -154,7 +155,7 @@ static bool settle(struct st_taking *t, struct memory *m, struct st_take *out)
 /* What the maker answered to "What goes in?", below the text. */
 static const char *with_answers(struct st_taking *t)
 {
-    static const char *const ID[] = { "goods.amount", "goods.which" };
+    static const char *const ID[] = { "goods.amount", "goods.which", "spirit.amount" };
     const char *text = t->text;
     for (size_t i = 0; i < sizeof ID / sizeof ID[0]; i++) {
         const char *value = st_take_answer_to(t->given, ID[i]);
@@ -175,10 +176,26 @@ static void say_jars(struct st_taking *t)
     for (int i = 0; i < t->n_order; i++)
         steeps += t->stage[t->order[i]].kind == ST_DO_STEEP;
     for (int i = 0; i < t->n_row && steeps == 1; i++)
-        if (st_take_has_word(t->row[i].sentence, "both jars|two jars|jar two|jar 2|second jar|each jar")) {
+        if (st_take_has_word(t->row[i].sentence, "both jars|two jars|jar two|jar 2|second jar|each jar") &&
+            !st_take_has_word(t->row[i].sentence, "jar two thirds|jar two-thirds")) {
             st_take_say(t, "More than one jar is spoken of: what lies in them is taken as one jar.");
             return;
         }
+}
+
+/* A drink without its spirit is none: nothing is foretold until it is told. */
+static void say_lost(struct st_taking *t, struct st_take *out)
+{
+    const struct st_ingredient *in = st_take_lost_spirit(t);
+    if (!in)
+        return;
+    out->whole = false;
+    if (t->n_said == (int)(sizeof t->said / sizeof t->said[0]))
+        t->n_said--;
+    memmove(t->said + 1, t->said, (size_t)t->n_said * sizeof t->said[0]);
+    t->n_said++;
+    t->said[0] = st_arena_printf(t->arena, "The spirit is missing: the text speaks of %s, and how much goes in was not "
+                                           "found.", in->name);
 }
 
 /* ---- giving ---- */
@@ -223,6 +240,7 @@ static int work(struct st_taking *t, struct memory *m, struct st_take *out, stru
         st_take_vessels(t);
         say_jars(t);
         out->whole = settle(t, m, out);
+        say_lost(t, out);
     }
     if (!out->yaml)
         out->yaml = "";

@@ -5,6 +5,7 @@
 
 #include "model/foresee.h"
 #include "name_form.h"
+#include "take_poured.h"
 #include "take_whole.h"
 
 /* Questions, ranked by how far their answers move the bottle. */
@@ -372,6 +373,24 @@ static void goods(struct asking *a)
     c->q.answered = a->t->n_entry > 0 ? value : NULL;
 }
 
+/* No spirit, where the text names one.  The answer is read as if it stood below the text. */
+static void spirit(struct asking *a)
+{
+    const char *value = st_take_answer_to(a->t->given, "spirit.amount");
+    const struct st_ingredient *in = st_take_lost_spirit(a->t);
+    if (!value && !in)
+        return;
+    struct st_take_ask *ask = st_arena_alloc(a->t->arena, sizeof *ask);
+    *ask = (struct st_take_ask){ .kind = ST_ASK_AMOUNT, .with = "%s" };
+    (void)snprintf(ask->ask, sizeof ask->ask, "Which spirit goes in, how much of it, and how strong is it?");
+    struct candidate *c = candidate(a, 0, ST_ASK_AMOUNT, ask);
+    if (!c)
+        return;
+    c->goods = true;
+    c->q.id = "spirit.amount";
+    c->q.answered = in ? NULL : value;
+}
+
 static int heavier(const void *x, const void *y)
 {
     const struct candidate *a = x, *b = y;
@@ -394,6 +413,7 @@ void st_take_questions(struct st_taking *t, struct st_take *out)
     vessel(&a);
     part(&a);
     goods(&a);
+    spirit(&a);
     a.has_base = out->whole && figures(&out->recipe.recipe, a.base);
     for (int i = 0; i < a.n; i++)
         if (!a.c[i].q.answered)

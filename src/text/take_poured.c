@@ -284,8 +284,47 @@ bool st_take_poured(struct st_parting *p, const char *sentence, const struct st_
     return false;
 }
 
-bool st_take_names_spirit(const struct st_taking *t, const char *text)
+/* ---- is there none at all? ---- */
+
+static bool is_strong(const struct st_ingredient *in)
 {
-    struct spoken spoken[MOST_SPOKEN];
-    return spoken_in(t->catalogue, text, spoken) > 0;
+    return in->kind == ST_KIND_SPIRIT || (in->kind == ST_KIND_WINE && in->strength.known && in->strength.value >= 15);
+}
+
+static const struct st_ingredient *strong_in(const struct st_catalogue *c, const char *text)
+{
+    for (size_t i = 0; text[i]; i++) {
+        size_t end = i;
+        const struct st_ingredient *in = begins_word(text, i) ? name_at(c, text, i, &end) : NULL;
+        if (in && is_strong(in) && text[end] != '-' && !is_denied(text, i))
+            return in;
+        i = in ? end - 1 : i;
+    }
+    return NULL;
+}
+
+/* What is said of how it is drunk, or could be made otherwise, names nothing that goes in. */
+static bool is_aside(const struct st_taken *r)
+{
+    const size_t n = strlen(r->own);
+    return r->item->role == ST_TAKE_NOTHING || (n && r->own[n - 1] == '?') ||
+           st_take_has_word(r->own, "serve|serves|serving|served|instead|good with|lovely with|cocktail|cocktails|"
+                                    "tip|alcohol free|alcohol-free|drink it with|glass of");
+}
+
+const struct st_ingredient *st_take_lost_spirit(const struct st_taking *t)
+{
+    for (int e = 0; e < t->n_entry; e++) {
+        const struct st_entry *o = &t->entry[e];
+        const enum st_kind k = o->what->kind;
+        if ((k == ST_KIND_SPIRIT || k == ST_KIND_WINE || o->item->line.strength.known) &&
+            o->item->sure != ST_UNREAD)
+            return NULL;
+    }
+    for (int i = 0; i < t->n_row && t->n_entry > 0; i++) {
+        const struct st_ingredient *in = is_aside(&t->row[i]) ? NULL : strong_in(t->catalogue, t->row[i].own);
+        if (in)
+            return in;
+    }
+    return NULL;
 }

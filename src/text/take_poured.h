@@ -15,7 +15,7 @@ struct st_take_poured {
 bool st_take_poured(struct st_parting *p, const char *sentence, const struct st_take_item item[], int n,
                     struct st_take_poured *out);
 
-/* Does the text name a spirit as a thing of its own, and not to say that it is left out? */
-bool st_take_names_spirit(const struct st_taking *t, const char *text);
+/* A spirit that the text names, where no drink at all is among what goes in; NULL when there is nothing to tell. */
+const struct st_ingredient *st_take_lost_spirit(const struct st_taking *t);
 
 #endif
