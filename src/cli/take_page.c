@@ -30,7 +30,7 @@ static int print_questions(const struct st_take *t)
             cli_heading("To ask first");
         cli_say(2, 5, "%d. %s", n, q->ask);
         options_text(text, sizeof text, q);
-        cli_say(5, 5, "%s. %s.", text, q->why);
+        cli_say(5, 5, "%s%s%s.", text, *text ? ". " : "", q->why);
         const char *value = q->n_option ? q->label[0] : "...", *quote = strchr(value, ' ') ? "\"" : "";
         cli_say(5, 7, "Answer: --answer %s%s=%s%s", quote, q->id, value, quote);
     }

@@ -351,7 +351,9 @@ static void unread(struct st_item *it, const struct st_problem *p)
     it->out->as[0] = '\0';
     it->out->line = (struct st_line){ .text = "", .from_step = -1 };
     st_item_doubt(it->out, ST_UNREAD, "%.110s", p->what[0] ? p->what : "the words do not fit together");
-    (void)st_item_ask(it->out, ST_ASK_WHICH, "What is meant here?");
+    char ask[sizeof it->out->ask[0].ask];
+    (void)snprintf(ask, sizeof ask, "What is meant by \"%.*s\"?", (int)(it->d.n < 90 ? it->d.n : 90), it->d.text);
+    (void)st_item_ask(it->out, ST_ASK_WHICH, ask);
 }
 
 /* ---- fruit with or without its peel ---- */

@@ -142,14 +142,16 @@ static void new_entry(struct st_taking *t, int row, bool in_method)
     r->share = 1;
 }
 
-/* A thing without any amount takes the first option of its question for the time being. */
+/* A thing without any amount takes the middle option of its question for the time being.  What is not known by its
+ * name is nothing until the maker tells: the nearest name may be of another thing ("potatoes", vodka). */
 static void stand_in(struct st_taking *t, struct st_take_item *i)
 {
     struct st_problem p;
     const struct st_take_ask *ask = i->n_ask ? &i->ask[0] : NULL;
-    if (*i->as || !ask || ask->n_option == 0 || ask->kind == ST_ASK_MEASURES)
+    if (*i->as || !ask || ask->n_option == 0 || ask->kind == ST_ASK_MEASURES ||
+        ask->kind == ST_ASK_WHICH)
         return;
-    const int middle = ask->kind == ST_ASK_WHICH ? 0 : ask->n_option / 2; /* the nearest name; a middle amount */
+    const int middle = ask->n_option / 2;
     if (st_line_parse(ask->option[middle].as, t->measures, t->catalogue, &i->line, &p) != 0)
         return;
     (void)snprintf(i->as, sizeof i->as, "%s", ask->option[middle].as);

@@ -212,6 +212,15 @@ static bool or_amount(struct st_item *it, size_t or_at, size_t at, size_t end)
     return true;
 }
 
+/* "1 or 2 cinnamon sticks": an amount, and no other thing. */
+static bool is_or_of_numbers(const struct st_item *it, size_t or_at, size_t at)
+{
+    size_t end = or_at;
+    while (end > 0 && it->d.work[end - 1] == ' ')
+        end--;
+    return end > 0 && st_is_digit((unsigned char)it->d.work[end - 1]) && st_is_digit((unsigned char)it->d.work[at]);
+}
+
 static void find_or(struct st_item *it)
 {
     for (size_t i = 0; i < it->d.n; i++) {
@@ -221,6 +230,8 @@ static void find_or(struct st_item *it)
             continue;
         st_scan_blanks(&s);
         const size_t at = (size_t)(s.at - it->d.work);
+        if (is_or_of_numbers(it, i, at))
+            continue;
         size_t end = phrase_end(it, at);
         const struct st_ingredient *in = other_state(it, at, i, end);
         if (in) {

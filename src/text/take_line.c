@@ -145,7 +145,12 @@ static void settle_unread(struct st_taken *l, size_t at)
         item->because[0] = '\0';
         item->n_ask = 0;
     } else if (item->n_ask == 0) {
-        (void)st_item_ask(item, ST_ASK_WHICH, "What is meant here?");
+        char ask[sizeof item->ask[0].ask];
+        size_t n = st_taken_end(l) - at;
+        while (n > 70 && l->text.s[at + n - 1] != ' ')
+            n--;
+        (void)snprintf(ask, sizeof ask, "What is meant by \"%.*s\"?", (int)(n < 90 ? n : 90), l->text.s + at);
+        (void)st_item_ask(item, ST_ASK_WHICH, ask);
     }
 }
 

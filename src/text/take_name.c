@@ -374,7 +374,7 @@ static double edits(const char *a, const char *b)
 static bool is_slip_of(const char *word, const struct st_ingredient *in)
 {
     const char *lists[2] = { in->name, in->names ? in->names : "" };
-    const double most = strlen(word) >= 8 ? 2.1 : 1.1;
+    const double most = 0.1 + (double)(strlen(word) / 5); /* one letter in five */
     struct st_name_words w;
     char form[ST_NAME_BYTES * 2], own[ST_NAME_BYTES * 2];
 
@@ -452,10 +452,17 @@ static bool find_near(struct st_item *it, const struct tokens *t, struct run *ou
 /* "dried sour cherries" where only fresh ones are known. */
 static bool another_thing(struct st_item *it, const struct tokens *t, const struct run *run)
 {
-    const struct st_ingredient *near[4];
+    const struct st_ingredient *near[5];
     char name[ST_LINE_NAME];
-    const size_t n = bare_name(t, false, name, sizeof name);
-    const int found = st_catalogue_near(it->c, name, n, near, 4);
+    const size_t n = bare_name(t, true, name, sizeof name);
+    int found = st_catalogue_near(it->c, name, n, near, 4);
+    int at = 0;
+    while (at < found && near[at] != run->what)
+        at++;
+    found += at == found;
+    for (; at > 0; at--)
+        near[at] = near[at - 1];
+    near[0] = run->what; /* its nearest kin */
 
     st_item_doubt(it->out, ST_UNREAD, "'%.60s' is not just %.30s", name, run->what->name);
     near_options(it, name, near, found);

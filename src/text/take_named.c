@@ -190,13 +190,11 @@ static bool is_told(const struct st_taking *t, const struct found *f, const stru
     return false;
 }
 
-/* Is it named in a line that the maker left out? */
+/* Is it named in a line that the maker left out, or said otherwise? */
 static bool is_left_out(const struct st_taking *t, const struct found *f, const struct sentence *s)
 {
     for (int i = 0; t->given && i < t->given->n_change; i++) {
         const char *line = t->text;
-        if (t->given->change[i].as[strspn(t->given->change[i].as, " \t")])
-            continue;
         for (int k = 1; line && k < t->given->change[i].line; k++)
             line = (line = strchr(line, '\n')) ? line + 1 : NULL;
         if (line && shares_word(f, s, st_arena_strndup(t->arena, line, strcspn(line, "\n"))))
