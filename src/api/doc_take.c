@@ -121,6 +121,7 @@ static json_t *row(const struct st_take *t, int at)
         st_deed_words(read_as, sizeof read_as, &r->item->deed);
     else if (r->item->role == ST_TAKE_INGREDIENT)
         snprintf(read_as, sizeof read_as, "%s", r->item->sure == ST_UNREAD ? "" : r->item->as);
+    json_object_set_new(o, "id", st_doc_text(r->id));
     json_object_set_new(o, "line", json_integer(r->line));
     json_object_set_new(o, "words", st_doc_text(r->words));
     json_object_set_new(o, "role", json_string(ROLE[r->item->role]));

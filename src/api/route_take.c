@@ -49,11 +49,14 @@ static bool read_texts(struct st_call *c, const char *field, json_t **object)
 static bool add_change(struct st_call *c, struct given *g, const char *name, const char *as)
 {
     char *rest;
-    const long line = strtol(name, &rest, 10);
-    if (*rest || rest == name || line < 1 || line > 100000)
+    const char *number = name + (*name == 'l');
+    const long line = strtol(number, &rest, 10);
+    const bool one = *rest == '.' && rest[1] >= '1' && rest[1] <= '9'; /* "2.3": the third thing of line 2 */
+    const long item = one ? strtol(rest + 1, &rest, 10) : 0;
+    if (*rest || rest == number || line < 1 || line > 100000 || item > 1000)
         return refuse(c, 422, "changes", name, "it is not the number of a line",
                       "write for example {\"6\": \"500 g plums\"}");
-    g->change[g->given.n_change++] = (struct st_take_change){ (int)line, as };
+    g->change[g->given.n_change++] = (struct st_take_change){ (int)line, as, (int)item };
     return true;
 }
 

@@ -17,7 +17,8 @@ const char cmd_take_usage[] = "stillroom take FILE\n"
                               "the bottle.\n"
                               "\n"
                               "  --answer ID=VALUE      answer a question: --answer l4.strength=40\n"
-                              "  --change LINE=TEXT     what line LINE should say instead; nothing leaves it out\n"
+                              "  --change LINE=TEXT     what line LINE should say instead; nothing leaves it out;\n"
+                              "                         LINE.2 is the second thing of a line that holds several\n"
                               "  --measures MEASURES    whose cups, ounces and pints: us, metric or imperial\n"
                               "  --output FILE          write the recipe file; --force to write over one\n"
                               "  --yaml                 show the recipe file instead of the page\n"
@@ -90,14 +91,16 @@ static bool take_answers(struct cli *c, struct asked *a)
     for (char *id = bad ? NULL : pair(c, "--change", &value, &bad); id; id = pair(c, "--change", &value, &bad)) {
         char *end;
         const long line = strtol(id, &end, 10);
-        if (*end || line < 1 || line > 100000) {
+        const bool one = *end == '.' && end[1] >= '1' && end[1] <= '9';
+        const long item = one ? strtol(end + 1, &end, 10) : 0;
+        if (*end || line < 1 || line > 100000 || item > 1000) {
             cli_error("--change", "it begins with the number of a line",
                       "write for example --change \"3=500 g damsons\"");
             return false;
         }
         if (too_many("--change", a->given.n_change))
             return false;
-        a->change[a->given.n_change++] = (struct st_take_change){ (int)line, value };
+        a->change[a->given.n_change++] = (struct st_take_change){ (int)line, value, (int)item };
     }
     a->given.answer = a->answer;
     a->given.change = a->change;

@@ -205,7 +205,9 @@ static void give_rows(struct st_taking *t, struct st_take *out)
     struct st_take_read_as *row = st_arena_alloc(t->arena, (size_t)(t->n_row + 1) * sizeof *row);
     for (int i = 0; i < t->n_row; i++) {
         const struct st_taken *r = &t->row[i];
-        row[i] = (struct st_take_read_as){ r->line, r->words, r->item, -1, r->changed };
+        row[i] = (struct st_take_read_as){ r->line, r->words, r->item, -1, r->changed, "" };
+        if (r->nth > 0)
+            row[i].id = st_arena_printf(t->arena, "%d.%d", r->line, r->nth);
         if (r->stage >= 0)
             row[i].step = t->stage[r->stage].step;
         for (int k = 0; k < t->n_stage && r->entry >= 0 && row[i].step < 0; k++)
@@ -230,6 +232,13 @@ static int work(struct st_taking *t, struct memory *m, struct st_take *out, stru
     st_take_part(t);
     if (t->too_long)
         return too_long(problem);
+    if (t->crowded) {
+        char what[80], try_[120];
+        (void)snprintf(what, sizeof what, "line %d holds several things, and the change has fewer", t->crowded);
+        (void)snprintf(try_, sizeof try_, "change one of them: \"%d.1=...\" is its first; or write the whole line anew",
+                       t->crowded);
+        return refuse(problem, what, "the others would be lost", try_);
+    }
     st_take_named(t);
     st_take_steps(t);
     if (t->too_long)

@@ -16,7 +16,8 @@ struct st_take_answer {
 struct st_take_change {
     int line;
     const char *as;
-}; /* "change": line (1-based) of the text, what it says instead; "" leaves it out */
+    int item; /* which row of the line (as in its id), 0 the whole line */
+}; /* "change": line (1-based) of the text, what it or one row of it says instead; "" leaves it out */
 
 struct st_take_given {
     enum st_measures measures; /* NONE: not said */
@@ -32,6 +33,7 @@ struct st_take_read_as { /* one line of the text, in order */
     const struct st_take_item *item;
     int step;     /* of the recipe, -1 when it is in none */
     bool changed; /* by st_take_change */
+    const char *id; /* "2.3", the third thing of line 2: stays the same while the line does; "" none */
 };
 
 struct st_take_question {

@@ -184,6 +184,7 @@ static bool is_told(const struct st_taking *t, const struct found *f, const stru
         if (stop)
             continue;
         if ((item->or_slug[0] && strcmp(item->or_slug, f->what->slug) == 0) || shares_word(f, s, t->row[i].words) ||
+            (t->row[i].was && shares_word(f, s, t->row[i].was)) ||
             shares_word(f, s, item->as))
             return true;
     }
@@ -194,7 +195,7 @@ static bool is_told(const struct st_taking *t, const struct found *f, const stru
 static bool is_left_out(const struct st_taking *t, const struct found *f, const struct sentence *s)
 {
     for (int i = 0; t->given && i < t->given->n_change; i++) {
-        const char *line = t->text;
+        const char *line = t->given->change[i].item ? NULL : t->text;
         for (int k = 1; line && k < t->given->change[i].line; k++)
             line = (line = strchr(line, '\n')) ? line + 1 : NULL;
         if (line && shares_word(f, s, st_arena_strndup(t->arena, line, strcspn(line, "\n"))))
@@ -228,6 +229,8 @@ static void add_row(struct st_taking *t, int behind, const char *name, const str
     t->n_row++;
     *r = t->row[behind];
     r->words = name;
+    r->was = NULL;
+    r->nth = 0;
     r->entry = r->stage = -1;
     memset(r->put, 0, sizeof r->put);
     memset(r->id, 0, sizeof r->id);

@@ -188,6 +188,34 @@ static const char *own_words(struct st_parting *p, const char *own, const struct
     return piece(p, own, &there);
 }
 
+/* The rows of a line are numbered; one of them may say something else. */
+static void change_row(struct st_parting *p, struct st_taken *r)
+{
+    struct st_take_item item[ST_TAKE_ITEMS];
+    const struct st_take_given *g = p->t->given;
+
+    if (r->item->role == ST_TAKE_NOTHING)
+        return;
+    r->nth = 1;
+    for (const struct st_taken *o = p->t->row; o < r; o++)
+        r->nth += o->line == r->line && o->nth > 0;
+    for (int i = g ? g->n_change - 1 : -1; i >= 0; i--) {
+        const char *as = g->change[i].as;
+        if (g->change[i].line != r->line || g->change[i].item != r->nth)
+            continue;
+        r->changed = true;
+        r->was = r->words;
+        memset(item, 0, sizeof item);
+        if (as[strspn(as, " \t")])
+            (void)st_take_line(as, strlen(as), p->t->catalogue, &p->context, item);
+        else
+            item[0] = (struct st_take_item){ .role = ST_TAKE_NOTHING, .line = { .text = "", .from_step = -1 } };
+        *r->item = item[0];
+        r->words = st_arena_strdup(p->t->arena, as);
+        return;
+    }
+}
+
 static void give_row(struct st_parting *p, const char *sentence, const char *own, const struct st_take_spelt *spelt,
                      struct st_take_item *item, bool several)
 {
@@ -205,6 +233,7 @@ static void give_row(struct st_parting *p, const char *sentence, const char *own
     r->at = item->at;
     if (several && item->role == ST_TAKE_INGREDIENT)
         r->words = own_words(p, own, spelt, item);
+    change_row(p, r);
     p->goods += item->role == ST_TAKE_INGREDIENT && item->sure != ST_UNREAD;
     st_take_answer_row(p->t, r);
 }
@@ -289,9 +318,38 @@ static bool goes_on(const struct st_parting *p, const char *line, size_t n, cons
 static const struct st_take_change *change_of(const struct st_taking *t, int line)
 {
     for (int i = t->given ? t->given->n_change - 1 : -1; i >= 0; i--)
-        if (t->given->change[i].line == line)
+        if (t->given->change[i].line == line && t->given->change[i].item == 0)
             return &t->given->change[i];
     return NULL;
+}
+
+/* How many ingredients these words name with what they are read as. */
+static int n_things(const struct st_parting *p, const char *text, size_t n)
+{
+    int things = 0;
+    while (n) {
+        struct st_take_item item[ST_TAKE_ITEMS];
+        struct st_take_context context = p->context;
+        const size_t k = st_take_sentence(text, n);
+        memset(item, 0, sizeof item);
+        const int found = st_take_line(text, k, p->t->catalogue, &context, item);
+        for (int i = 0; i < found; i++)
+            things += item[i].role == ST_TAKE_INGREDIENT;
+        text += k;
+        n -= k;
+        while (n && (*text == ' ' || *text == '\t'))
+            text++, n--;
+    }
+    return things;
+}
+
+/* A whole line is said otherwise: nothing that stood in it may be lost by that. */
+static void see_crowded(const struct st_parting *p, const char *line, size_t n, const char *as)
+{
+    const size_t k = strcspn(as, "\n");
+    const int before = as[strspn(as, " \t")] ? n_things(p, line, n) : 0;
+    if (before > 1 && n_things(p, as, k) < before)
+        p->t->crowded = p->line;
 }
 
 /* The line that begins at *from; *from is moved behind it.  Lines that belong together are joined in joined. */
@@ -303,6 +361,8 @@ static void next_line(struct st_parting *p, const char **from, int *number, stru
     p->line = *number;
     p->changed = change != NULL;
     st_buf_clear(joined);
+    if (change)
+        see_crowded(p, *from, n, change->as);
     if (change)
         st_buf_add_n(joined, change->as, strcspn(change->as, "\n"));
     else

@@ -35,6 +35,8 @@ struct st_taken {
     size_t at;            /* where in the sentence it begins */
     int group;            /* number of the sentence */
     bool in_method, changed;
+    int nth;         /* of its line, 1-based; 0 none */
+    const char *was; /* the words before they were changed, NULL */
     struct st_take_item *item;
     int entry;         /* of an ingredient: whose amount it tells, or repeats; -1 none */
     double share;      /* of that entry */
@@ -103,6 +105,7 @@ struct st_taking {
     const char *said[4];
     int n_said;
     bool too_long;
+    int crowded; /* line that was changed as a whole and would lose things by it; 0 none */
     bool parts;          /* amounts are told in parts */
     double poured_ml;    /* spirit told in parts so far */
     int now;             /* row of the sentence that is acted upon */

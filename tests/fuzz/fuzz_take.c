@@ -86,7 +86,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     const struct st_take_answer answer[] = { { "measures", "us" },
                                              { "l2.strength", "40" },
                                              { "l3.strength", "x%s%n" } };
-    const struct st_take_change change[] = { { 2, "700 mL vodka" }, { 3, "" } };
+    const struct st_take_change change[] = { { 2, "700 mL vodka", 0 }, { 3, "", 0 } };
     const struct st_take_given given = { .answer = answer, .n_answer = 3, .change = change, .n_change = 2 };
 
     take((const char *)data, size, &none);

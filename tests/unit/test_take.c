@@ -129,7 +129,7 @@ static void answers_and_changes(void **state)
 {
     static const char text[] = "Damson\n\n500 g damsons\n700 mL vodka\n200 g sugar\n";
     const struct st_take_answer answer[] = { { "l4.strength", "42.5" } };
-    const struct st_take_change change[] = { { 3, "1 kg damsons" }, { 5, "" } };
+    const struct st_take_change change[] = { { 3, "1 kg damsons", 0 }, { 5, "", 0 } };
     const struct st_take_given given = { .answer = answer, .n_answer = 1, .change = change, .n_change = 2 };
     (void)state;
     assert_int_equal(take(text, NULL), 1);
