@@ -1,5 +1,6 @@
 #include <ctype.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <strings.h>
 
@@ -131,6 +132,36 @@ static void say_again(struct st_taking *t, struct st_take_item *item, enum st_ta
     item->n_ask = n;
 }
 
+/* "don't know": the range that stands is left, and the question is put away. */
+static bool is_not_known(const char *value)
+{
+    char words[32];
+    (void)bare(value, words, sizeof words);
+    return strcmp(words, "dontknow") == 0 || strcmp(words, "donotknow") == 0 || strcmp(words, "notknown") == 0 ||
+           strcmp(words, "don\xe2\x80\x99tknow") == 0;
+}
+
+/* Why an answer cannot be: no spirit is weaker than nothing or stronger than all of it. */
+static const char *cannot_be(enum st_take_kind kind, const char *value)
+{
+    char *rest;
+    const double x = strtod(value, &rest);
+    if (kind != ST_ASK_STRENGTH || rest == value || strstr(rest, "proof"))
+        return NULL;
+    return !(x > 0.0) ? "it is not above 0 %" : x > 100.0 ? "it is above the pure spirit, 100 %" : NULL;
+}
+
+static void tell_refused(struct st_take_item *item, struct st_take_ask *ask, const char *value)
+{
+    const char *why = cannot_be(ask->kind, value);
+    if (!why && ask->kind == ST_ASK_STRENGTH)
+        why = "a number is needed, such as 40";
+    const size_t n = strlen(ask->ask);
+    (void)snprintf(item->because, sizeof item->because, "the answer \"%.30s\" could not be read here%s%s", value,
+                   why ? ": " : "", why ? why : "");
+    (void)snprintf(ask->ask + n, sizeof ask->ask - n, " (\"%.12s\": %s)", value, why ? why : "could not be read");
+}
+
 static bool try_answer(struct st_taking *t, struct st_take_item *item, const struct st_take_ask *ask, const char *value)
 {
     static const char *const AFTER[] = { "", " %" };
@@ -180,10 +211,15 @@ void st_take_answer_row(struct st_taking *t, struct st_taken *row)
             continue;
         row->asked[kind] = st_arena_alloc(t->arena, sizeof *row->asked[kind]);
         *row->asked[kind] = item->ask[k];
-        if (try_answer(t, item, row->asked[kind], value))
+        if (is_not_known(value)) {
+            row->answered[kind] = value;
+            for (; k + 1 < item->n_ask; k++)
+                item->ask[k] = item->ask[k + 1];
+            item->n_ask--;
+        } else if (!cannot_be((enum st_take_kind)kind, value) && try_answer(t, item, row->asked[kind], value))
             row->answered[kind] = value;
         else
-            (void)snprintf(item->because, sizeof item->because, "the answer \"%.40s\" could not be read here", value);
+            tell_refused(item, &item->ask[k], value);
     }
     item->line.text = item->as;
 }

@@ -177,6 +177,8 @@ static bool is_told(const struct st_taking *t, const struct found *f, const stru
 {
     for (int i = 0; i < t->n_row; i++) {
         const struct st_take_item *item = t->row[i].item;
+        if (!stop && t->row[i].was && shares_word(f, s, t->row[i].was))
+            return true; /* the maker said something else for it, or left it out */
         if (item->role != ST_TAKE_INGREDIENT)
             continue;
         if (item->line.what == f->what)
@@ -184,7 +186,6 @@ static bool is_told(const struct st_taking *t, const struct found *f, const stru
         if (stop)
             continue;
         if ((item->or_slug[0] && strcmp(item->or_slug, f->what->slug) == 0) || shares_word(f, s, t->row[i].words) ||
-            (t->row[i].was && shares_word(f, s, t->row[i].was)) ||
             shares_word(f, s, item->as))
             return true;
     }
