@@ -193,6 +193,15 @@ static void bare_number(struct st_item *it, const struct st_sum *sum, struct amo
     const bool loose = liquid || k == ST_KIND_SUGAR || k == ST_KIND_SYRUP || k == ST_KIND_POWDER ||
                        k == ST_KIND_DAIRY || k == ST_KIND_ACID || k == ST_KIND_BREW;
 
+    const char *lump = strncmp(it->what->slug, "sugar_cube", 10) == 0 ? st_words_value(ST_WORD_HAND, "lump sugar") : NULL;
+    if (lump && sum->a.value < 200.0) { /* "44 sugar lumps" */
+        const struct st_amount g = { .dim = ST_DIM_MASS };
+        struct st_usual u;
+        st_usual_read(lump, &u);
+        st_say_metric(&g, sum->a.low * u.low, sum->a.high * u.high, w->words, sizeof w->words);
+        st_item_doubt(it->out, ST_GUESS, "a lump is taken as %.3g to %.3g g", u.low, u.high);
+        return;
+    }
     if (it->piece || it->length || (!loose && sum->a.value < 100.0) ||
         (loose && it->what->piece_names && !liquid && sum->a.value < 20.0 && k != ST_KIND_SUGAR))
         return;

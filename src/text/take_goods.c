@@ -41,6 +41,8 @@ static size_t separator(const struct st_taken *l, size_t i, size_t end, bool *de
     struct st_scan s = { l->text.s + i, l->text.s + end };
 
     *deed = false;
+    if (st_word_begins(l->text.s, i) && st_scan_word(&s, "in")) /* "250 g sugar in 400 ml water" */
+        return st_goods_opens(l, (size_t)(s.at - l->text.s), end) ? (size_t)(s.at - l->text.s) : 0;
     if (st_scan_sign(&s, ",") || st_scan_sign(&s, ";") || st_scan_sign(&s, "+") || st_scan_sign(&s, "&"))
         return (size_t)(s.at - l->text.s);
     if (!st_word_begins(l->text.s, i))
@@ -49,6 +51,8 @@ static size_t separator(const struct st_taken *l, size_t i, size_t end, bool *de
         *deed = true;
         return (size_t)(s.at - l->text.s);
     }
+    if (st_scan_word(&s, "soaked in|softened in|plumped in|swollen in|steeped in"))
+        return (size_t)(s.at - l->text.s);
     if (st_scan_word(&s, "and of the|and of|and|plus|with|to|stuck with|studded with|then"))
         return (size_t)(s.at - l->text.s);
     return 0;
@@ -194,8 +198,10 @@ static void add_syrup(struct st_taken *l, size_t at, size_t end)
 static bool read_right(struct st_taken *l, const char *part, size_t at, size_t end, struct st_take_item *out)
 {
     char made[ST_ITEM_LIMIT];
+    struct st_scan own = { l->text.s + at, l->text.s + end };
 
-    if (part[0] && end - at < 200) {
+    if (part[0] && end - at < 200 &&
+        !st_scan_word(&own, "juice of|the juice of|zest of|the zest of|peel of|the peel of|rind of|the rind of")) {
         (void)snprintf(made, sizeof made, "%s of %.*s", part, (int)(end - at), l->text.s + at);
         if (st_item_read(made, strlen(made), l->c, l->context, out) && st_goods_is_read(out))
             return true;
@@ -233,6 +239,36 @@ static bool is_making(const struct st_taken *l, size_t at, size_t i)
     return false;
 }
 
+/* Can what stands there be a thing of its own? */
+static bool stands_alone(struct st_taken *l, size_t at, size_t end, struct st_take_item *item)
+{
+    return st_item_read(l->text.s + at, end - at, l->c, l->context, item) &&
+           (st_goods_has_amount(item) || (item->sure == ST_UNREAD && item->n_ask > 0 && item->line.amount.unit &&
+                                          item->line.amount.dim != ST_DIM_PIECE));
+}
+
+/* "in 400 ml water", not "in a 2 litre jar". */
+static bool is_poured(struct st_taken *l, size_t at, size_t end)
+{
+    struct st_take_item item;
+    return st_item_read(l->text.s + at, end - at, l->c, l->context, &item) && st_goods_has_amount(&item) &&
+           item.line.what && item.line.amount.dim == ST_DIM_VOLUME && item.sure <= ST_GUESS && *item.as;
+}
+
+static bool is_bare(const struct st_take_item *item)
+{
+    return item->n_ask > 0 && item->ask[0].kind == ST_ASK_AMOUNT && item->sure == ST_GUESS &&
+           strncmp(item->because, "no unit", 7) == 0;
+}
+
+/* Where the next comma parts: "500 vodka, 200 sugar, 300 water". */
+static size_t next_comma(const struct st_taken *l, size_t at, size_t end)
+{
+    while (at < end && !(l->text.s[at] == ',' && l->text.s[at + 1] == ' '))
+        at++;
+    return at;
+}
+
 /* One item from at on: the separator where it ends is sought so that both sides can stand alone. */
 static size_t read_one(struct st_taken *l, size_t at, size_t end, struct st_take_item *item, const char **part,
                        bool *deed)
@@ -255,9 +291,10 @@ static size_t read_one(struct st_taken *l, size_t at, size_t end, struct st_take
         const bool ok = read_right(l, *part, at, i, &left) && st_goods_has_amount(&left);
         const struct st_ingredient *after = l->context->last;
         const size_t stop = end - next < ST_ITEM_LIMIT ? end : next + ST_ITEM_LIMIT;
-        if (!ok || !st_item_read(l->text.s + next, stop - next, l->c, l->context, &right) ||
-            !(st_goods_has_amount(&right) || (right.sure == ST_UNREAD && right.n_ask > 0 && right.line.amount.unit &&
-                                              right.line.amount.dim != ST_DIM_PIECE))) {
+        const bool within = l->text.s[i] == 'i' || l->text.s[i] == 'I';
+        if (!ok || (within && !is_poured(l, next, stop)) ||
+            !(stands_alone(l, next, stop, &right) ||
+                     (is_bare(&left) && stands_alone(l, next, next_comma(l, next, stop), &right)))) {
             l->context->last = last;
             continue;
         }

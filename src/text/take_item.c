@@ -124,8 +124,9 @@ static void blank_nots(struct st_item *it)
         if (*s.at == ' ' || !st_word_begins(it->d.work, i) || !st_words_at(&s, ST_WORD_BIT(ST_WORD_NOT)))
             continue;
         size_t end = i;
-        while (end < it->d.n && !strchr(",;)(", it->d.work[end]))
-            end++;
+        while (end < it->d.n && !strchr(",;)(", it->d.work[end]) &&
+               !(it->d.work[end] == '-' && it->d.work[end - 1] == ' ' && it->d.work[end + 1] == ' '))
+            end++; /* "vodka - never gin - 70 cl" */
         blank(it, i, end);
     }
 }

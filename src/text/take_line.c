@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "take_taken.h"
+#include "take_turns.h"
 
 /* What a line is: a heading, a deed, an ingredient or several, a remark. */
 
@@ -134,7 +135,8 @@ static void settle_unread(struct st_taken *l, size_t at)
         (void)st_item_ask(item, ST_ASK_AMOUNT, "What is meant by these figures?");
         return;
     }
-    if (says_vessel(l, at) || (!amount && (st_taken_words(l, at) > 3 || last == '.')) || last == '!' || last == '?') {
+    const bool drink = amount && strchr(l->text.s + at, '%') != NULL; /* a strength is told: it goes in */
+    if ((says_vessel(l, at) && !drink) || (!amount && (st_taken_words(l, at) > 3 || last == '.')) || last == '!' || last == '?') {
         item->role = looks_like_title(l) ? ST_TAKE_TITLE : ST_TAKE_NOTE;
         item->sure = ST_SURE;
         item->because[0] = '\0';
@@ -346,10 +348,12 @@ int st_take_line(const char *text, size_t n, const struct st_catalogue *c, struc
 {
     struct st_taken l = { .c = c, .context = context, .item = item };
     const struct st_word *word;
+    char turned[80];
 
     st_clean_plain(text, n, &l.plain);
     st_clean_write(&l.plain, &l.text);
     st_taken_skip_marks(&l);
+    st_turns_write(&l.text, l.start, c, turned, sizeof turned);
     see_measures(&l);
     if (is_nothing(&l) || begins(&l, l.start, ST_WORD_BIT(ST_WORD_NOTHING)))
         (void)st_taken_give(&l, ST_TAKE_NOTHING, l.start, l.text.n);
@@ -362,6 +366,9 @@ int st_take_line(const char *text, size_t n, const struct st_catalogue *c, struc
         if (l.n == 0)
             read_first(&l);
     }
+    for (int i = 0; turned[0] && i < l.n; i++)
+        if (item[i].role == ST_TAKE_INGREDIENT)
+            st_item_doubt(&item[i], ST_LIKELY, "%s", turned);
     say_cut(&l);
     return l.n;
 }

@@ -287,6 +287,18 @@ static void offer_both(struct st_item *it, const struct st_ingredient *one, cons
     ask->n_option = 2;
 }
 
+/* "250 g sugar in 400 ml water": what has an amount of its own is a thing of its own. */
+static bool amount_between(const struct st_item *it, const struct tokens *t, const struct run *run, int i)
+{
+    const struct token *last = &t->of[run->from + run->n - 1];
+    if (i < run->from)
+        return false;
+    for (int k = 0; k < it->n_sum; k++)
+        if (it->sum[k].at >= last->at + last->n && it->sum[k].end <= t->of[i].at)
+            return true;
+    return false;
+}
+
 /* False: the rest makes it another thing. */
 static bool judge_rest(struct st_item *it, const struct tokens *t, const struct run *run)
 {
@@ -305,7 +317,7 @@ static bool judge_rest(struct st_item *it, const struct tokens *t, const struct 
         }
         if (is_other(k) && (k->part == t->of[run->from].part || k->part == t->of[run->from].part + 1) && !k->drop) {
             const int gap = i < run->from ? run->from - i : i - run->from - run->n + 1;
-            if (gap <= 2)
+            if (gap <= 2 && !amount_between(it, t, run, i))
                 return false;
         }
         if (k->drop || is_soft(k) || k->part != t->of[run->from].part)

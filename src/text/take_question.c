@@ -58,8 +58,11 @@ void st_ask_size(struct st_item *it, const struct st_say *say, const struct st_s
     struct st_usual u;
 
     st_usual_read(sum->size->value, &u);
-    if (u.n_option < 2)
+    if (u.n_option < 2) { /* "a handle", "a fifth" */
+        if (!strstr(sum->size->phrase, "lit"))
+            st_item_doubt(it->out, ST_LIKELY, "%.30s is taken as %.4g %s", sum->size->phrase, u.option[0], unit);
         return;
+    }
     st_item_doubt(it->out, ST_GUESS, "how large it is, is not said: %.4g to %.4g %s is usual", u.low, u.high, unit);
     ask = st_item_ask(it->out, ST_ASK_SIZE, "");
     if (!ask)

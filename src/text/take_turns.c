@@ -1,0 +1,375 @@
+#include "take_turns.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "number.h"
+#include "quantity.h"
+#include "take_inside.h"
+
+/* ---- places in the line ---- */
+
+static struct st_scan from(const struct st_clean *l, size_t at)
+{
+    return (struct st_scan){ l->s + at, l->s + l->n };
+}
+
+static bool begins(const struct st_clean *l, size_t i)
+{
+    return l->s[i] != ' ' && st_word_begins(l->s, i);
+}
+
+/* n bytes at `at` become `with`. */
+static void put(struct st_clean *l, size_t at, size_t n, const char *with)
+{
+    const size_t k = strlen(with), behind = l->n - at - n;
+    if (l->n - n + k > ST_CLEAN_LIMIT)
+        return;
+    memmove(l->s + at + k, l->s + at + n, behind + 1);
+    memmove(l->from + at + k, l->from + at + n, (behind + 1) * sizeof l->from[0]);
+    memcpy(l->s + at, with, k);
+    for (size_t i = n; i < k; i++)
+        l->from[at + i] = l->from[n ? at + n - 1 : at];
+    l->n += k - n;
+}
+
+/* A weight or volume at the place, in figures and sure; its bytes, 0 none. */
+static size_t quantity(const struct st_clean *l, size_t at, enum st_dimension dim, struct st_amount *a)
+{
+    struct st_problem p;
+    size_t used = 0;
+    if (!st_is_digit((unsigned char)l->s[at]) ||
+        st_quantity_parse(l->s + at, l->n - at, ST_MEASURES_METRIC, a, &used, &p) != 0 || a->dim != dim ||
+        !(a->value > 0))
+        return 0;
+    while (used && l->s[at + used - 1] == ' ')
+        used--;
+    return used;
+}
+
+static void say(double low, double high, enum st_dimension dim, char *out, size_t size)
+{
+    const char *unit = dim == ST_DIM_MASS ? "g" : "mL";
+    if (low < high)
+        (void)snprintf(out, size, "%.5g-%.5g %s", low, high, unit);
+    else
+        (void)snprintf(out, size, "%.6g %s", high, unit);
+}
+
+static const char HOLDS[] = "bottles|bottle|tins|tin|packets|packet|bags|bag|cartons|carton";
+
+/* "half", "2/3", "three quarters": no strength. */
+static bool share(struct st_scan *s, double *out)
+{
+    const char *at = s->at;
+    struct st_scan a = *s;
+    if (!st_number_share(&a, out) || !(*out < 1) || memchr(at, '%', (size_t)(a.at - at)))
+        return false;
+    *s = a;
+    return true;
+}
+
+/* ---- bottles in part ---- */
+
+/* "half a 70cl bottle of gin", "2/3 of a 750 ml bottle". */
+static void part_of_bottle(struct st_clean *l, size_t i)
+{
+    struct st_scan s = from(l, i);
+    struct st_amount a;
+    double by;
+    char words[60];
+
+    if (!share(&s, &by))
+        return;
+    (void)st_scan_word(&s, "of a|of one|of the|of|a|the");
+    st_scan_blanks(&s);
+    const size_t at = (size_t)(s.at - l->s), n = at < l->n ? quantity(l, at, ST_DIM_VOLUME, &a) : 0;
+    s = from(l, at + n);
+    if (n == 0 || !(st_scan_sign(&s, "-"), st_scan_word(&s, HOLDS)))
+        return;
+    say(a.low * by, a.high * by, a.dim, words, sizeof words);
+    put(l, i, (size_t)(s.at - l->s) - i, words);
+}
+
+/* "half a bottle (70 cl) of gin": what a whole one holds, where it could not be the half. */
+static void part_and_size(struct st_clean *l, size_t i)
+{
+    enum { LEAST_WHOLE = 450 };
+    struct st_scan s = from(l, i);
+    struct st_amount a;
+    double by;
+    char words[60];
+
+    if (!share(&s, &by) || (st_scan_word(&s, "of a|of the|of|a"), !st_scan_word(&s, "bottle")))
+        return;
+    st_scan_blanks(&s);
+    if (!st_scan_sign(&s, "("))
+        return;
+    const size_t at = (size_t)(s.at - l->s), n = quantity(l, at, ST_DIM_VOLUME, &a);
+    if (n == 0 || l->s[at + n] != ')' || a.value < LEAST_WHOLE)
+        return;
+    say(a.low * by, a.high * by, a.dim, words, sizeof words);
+    put(l, i, at + n + 1 - i, words);
+}
+
+/* "70 cl bottle vodka, three quarters full" */
+static void full_in_part(struct st_clean *l, size_t i)
+{
+    struct st_amount a;
+    char words[60];
+    const size_t n = quantity(l, i, ST_DIM_VOLUME, &a);
+    struct st_scan s = from(l, i + n);
+
+    if (n == 0 || !st_scan_word(&s, HOLDS))
+        return;
+    const size_t end = (size_t)(s.at - l->s);
+    for (size_t k = end; k < l->n; k++) {
+        struct st_scan part = from(l, k);
+        double by;
+        if (!begins(l, k) || !share(&part, &by) || !st_scan_word(&part, "full"))
+            continue;
+        size_t cut = k;
+        while (cut > end && strchr(" ,(", l->s[cut - 1]))
+            cut--;
+        size_t stop = (size_t)(part.at - l->s);
+        stop += stop < l->n && l->s[stop] == ')';
+        put(l, cut, stop - cut, "");
+        say(a.low * by, a.high * by, a.dim, words, sizeof words);
+        put(l, i, end - i, words);
+        return;
+    }
+}
+
+/* ---- more and less ---- */
+
+/* "no more than 300 g": somewhat less is usual, 70 % of it at least, common practice, no source. */
+static bool at_most(struct st_clean *l, size_t i)
+{
+    struct st_scan s = from(l, i);
+    struct st_amount a;
+    char words[60];
+
+    if (!st_scan_word(&s, "no more than|not more than|at most|at the most|a maximum of|max.|max"))
+        return false;
+    st_scan_blanks(&s);
+    const size_t at = (size_t)(s.at - l->s);
+    size_t n = at < l->n ? quantity(l, at, ST_DIM_MASS, &a) : 0;
+    if (n == 0 && at < l->n)
+        n = quantity(l, at, ST_DIM_VOLUME, &a);
+    if (n == 0)
+        return false;
+    say(0.7 * a.high, a.high, a.dim, words, sizeof words);
+    put(l, i, at + n - i, words);
+    return true;
+}
+
+/* "1.5 l, of which 500 ml kept back": what is left goes in now. */
+static bool kept_back(struct st_clean *l, size_t i)
+{
+    static const char KEPT[] = "kept back|held back|set aside|put aside|kept aside|kept for later|reserved|kept|later|"
+                               "is kept back|are kept back|is for later|is set aside|goes in later|go in later|at the end";
+    struct st_amount a, less;
+    char words[60];
+    size_t n = quantity(l, i, ST_DIM_VOLUME, &a);
+    if (n == 0)
+        n = quantity(l, i, ST_DIM_MASS, &a);
+    for (size_t k = i + n; n && k < l->n; k++) {
+        struct st_scan s = from(l, k);
+        if (!begins(l, k) || !st_scan_word(&s, "of which|of this|of that"))
+            continue;
+        st_scan_blanks(&s);
+        const size_t at = (size_t)(s.at - l->s), m = at < l->n ? quantity(l, at, a.dim, &less) : 0;
+        s = from(l, at + m);
+        if (m == 0 || !st_scan_word(&s, KEPT) || !(less.value < a.value))
+            return false;
+        size_t cut = k;
+        while (cut > i + n && strchr(" ,(-", l->s[cut - 1]))
+            cut--;
+        size_t stop = (size_t)(s.at - l->s);
+        stop += stop < l->n && l->s[stop] == ')';
+        put(l, cut, stop - cut, "");
+        say(a.low - less.high, a.high - less.low, a.dim, words, sizeof words);
+        put(l, i, n, words);
+        return true;
+    }
+    return false;
+}
+
+/* "100 g sugar, and the same again at the end": twice. */
+static void same_again(struct st_clean *l, size_t i)
+{
+    static const char AGAIN[] = "and the same again|and the same amount again|and as much again|the same again|"
+                                "plus the same again|and again the same";
+    struct st_amount a;
+    char words[200];
+    size_t n = quantity(l, i, ST_DIM_MASS, &a);
+    if (n == 0)
+        n = quantity(l, i, ST_DIM_VOLUME, &a);
+    for (size_t k = i + n; n && k < l->n; k++) {
+        struct st_scan s = from(l, k);
+        if (!begins(l, k) || !st_scan_word(&s, AGAIN))
+            continue;
+        struct st_scan of = s;
+        if (st_scan_word(&of, "of"))
+            return; /* "the same again of water" */
+        size_t thing = k;
+        while (thing > i && strchr(" ,;(", l->s[thing - 1]))
+            thing--;
+        (void)snprintf(words, sizeof words, "and %.*s", (int)(thing - i > 120 ? 120 : thing - i), l->s + i);
+        put(l, k, (size_t)(s.at - l->s) - k, words);
+        return;
+    }
+}
+
+/* "1 or 2 sticks", "500 or 600 g" */
+static void one_or_two(struct st_clean *l, size_t i)
+{
+    struct st_scan s = from(l, i), t;
+    struct st_number one, two;
+    const char *why;
+
+    if (!st_is_digit((unsigned char)l->s[i]) || st_number_read(&s, &one, &why) != 1 || !one.figures)
+        return;
+    const size_t end = (size_t)(s.at - l->s);
+    if (!st_scan_word(&s, "or"))
+        return;
+    st_scan_blanks(&s);
+    t = s;
+    if (s.at >= s.end || !st_is_digit((unsigned char)*s.at) || st_number_read(&t, &two, &why) != 1 || !two.figures ||
+        !(two.value > one.value) || two.value > 3 * one.value || one.low < one.high || two.low < two.high)
+        return;
+    put(l, end, (size_t)(s.at - l->s) - end, "-");
+}
+
+/* ---- of one ---- */
+
+/* "zest of 2 big oranges and juice of one": one of them. */
+static void of_one(struct st_clean *l, size_t i)
+{
+    static const char PART[] = "juice of|the juice of|zest of|the zest of|peel of|the peel of|rind of|the rind of";
+    struct st_scan s = from(l, i);
+    struct st_number n;
+    const char *why;
+
+    if (!st_scan_word(&s, PART))
+        return;
+    st_scan_blanks(&s);
+    if (st_number_read(&s, &n, &why) != 1)
+        return;
+    const size_t name = (size_t)(s.at - l->s);
+    for (size_t k = name; k < l->n; k++) {
+        struct st_scan more = from(l, k);
+        if (!begins(l, k) || !st_scan_word(&more, "and|plus") || !st_scan_word(&more, PART))
+            continue;
+        if (!st_scan_word(&more, "only one|just one|one|1|two|2|three|3|half") && !st_scan_sign(&more, "\xc2\xbd"))
+            return;
+        const size_t at = (size_t)(more.at - l->s);
+        (void)st_scan_word(&more, "of them|of these|only");
+        const size_t stop = (size_t)(more.at - l->s);
+        if (stop < l->n && !strchr(".,;)", l->s[stop]))
+            return;
+        char words[80];
+        const size_t m = k - name;
+        (void)snprintf(words, sizeof words, "%.*s", (int)(m > 70 ? 70 : m), l->s + name);
+        size_t w = strlen(words);
+        while (w && strchr(" ,", words[w - 1]))
+            words[--w] = '\0';
+        put(l, at, stop - at, words);
+        return;
+    }
+}
+
+/* ---- "vodka 40% - 500, sugar - 200, water - 300" ---- */
+
+/* One of the list from i to end: the name, and where the figure behind its dash begins; false: it is none. */
+static bool dashed(const struct st_clean *l, const struct st_catalogue *c, size_t i, size_t end, size_t *dash,
+                   size_t *figure)
+{
+    for (size_t k = end; k > i + 1; k--) {
+        const char b = l->s[k - 1];
+        if (b != '-' && b != ':' && b != '=')
+            continue;
+        *dash = k - 1;
+        *figure = k;
+        while (*figure < end && l->s[*figure] == ' ')
+            ++*figure;
+        if (*figure >= end || !st_is_digit((unsigned char)l->s[*figure]) || l->s[k] != ' ')
+            return false;
+        for (size_t m = *figure; m < end; m++)
+            if (l->s[m] == '%')
+                return false;
+        const size_t digits = strcspn(l->s + i, "0123456789"); /* the strength is no part of the name */
+        size_t name = i + digits < *dash ? i + digits : *dash;
+        while (name > i && l->s[name - 1] == ' ')
+            name--;
+        return name > i && st_catalogue_find(c, l->s + i, name - i);
+    }
+    return false;
+}
+
+/* Where the list's thing that begins at i ends. */
+static size_t listed_end(const struct st_clean *l, size_t i, size_t *next)
+{
+    size_t end = i;
+    while (end < l->n && l->s[end] != ';' && !(l->s[end] == ',' && l->s[end + 1] == ' '))
+        end++;
+    *next = end + (end < l->n);
+    while (*next < l->n && l->s[*next] == ' ')
+        ++*next;
+    while (end > i && strchr(" .", l->s[end - 1]))
+        end--;
+    return end;
+}
+
+/* The figure first, in every thing of the list. */
+static void turn_each(struct st_clean *l, const struct st_catalogue *c, size_t start)
+{
+    for (size_t i = start, next; i < l->n; i = next) {
+        char made[ST_ITEM_LIMIT];
+        size_t dash, figure;
+        const size_t end = listed_end(l, i, &next), n = l->n;
+        if (!dashed(l, c, i, end, &dash, &figure) || end - i >= ST_ITEM_LIMIT)
+            return;
+        while (dash > i && l->s[dash - 1] == ' ')
+            dash--;
+        (void)snprintf(made, sizeof made, "%.*s %.*s", (int)(end - figure), l->s + figure, (int)(dash - i), l->s + i);
+        put(l, i, end - i, made);
+        next -= n - l->n;
+    }
+}
+
+static void dashed_list(struct st_clean *l, size_t start, const struct st_catalogue *c)
+{
+    size_t dash, figure, next;
+    int n = 0;
+
+    for (size_t i = start; i < l->n; i = next, n++) {
+        const size_t end = listed_end(l, i, &next);
+        if (!dashed(l, c, i, end, &dash, &figure))
+            return;
+    }
+    if (n > 1)
+        turn_each(l, c, start);
+}
+
+void st_turns_write(struct st_clean *line, size_t start, const struct st_catalogue *c, char *because, size_t size)
+{
+    because[0] = '\0';
+    dashed_list(line, start, c);
+    for (size_t i = start; i < line->n; i++) {
+        if (!begins(line, i))
+            continue;
+        part_of_bottle(line, i);
+        part_and_size(line, i);
+        full_in_part(line, i);
+        same_again(line, i);
+        one_or_two(line, i);
+        of_one(line, i);
+        if (at_most(line, i))
+            (void)snprintf(because, size, "only the most is written");
+        if (kept_back(line, i))
+            (void)snprintf(because, size, "what is kept back is taken off");
+        while (i + 1 < line->n && st_is_digit((unsigned char)line->s[i]) && st_is_digit((unsigned char)line->s[i + 1]))
+            i++;
+    }
+}
