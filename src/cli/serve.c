@@ -10,7 +10,7 @@
 const char cmd_serve_usage[] = "stillroom serve\n"
                                "\n"
                                "Answers the browser on this machine, and no other: open the address it prints.\n"
-                               "Nothing is saved here; what you make is kept in the browser or in files.\n"
+                               "Nothing is saved here; keep a recipe as a file from its page.\n"
                                "docs/api.md tells programs what to ask.\n"
                                "\n"
                                "  --port N   8417 if not said; 0 takes any free one\n"

@@ -216,3 +216,40 @@ test("the sign that ends texts inside the program is not sent", async () => {
     if (isReal) await page.getByRole("heading", { name: "Your words, read as" }).waitFor();
     await end();
 });
+
+test("a mix asks how strong its spirit is, whose cups are meant, and shows what it notes", { skip: !isReal }, async () => {
+    const { page, end } = await open({ expected: [/status of 422/] });
+    await page.getByRole("link", { name: "Mix", exact: true }).click();
+    await page.locator("#mix-lines").fill("700 ml vodka\n200 g sugar\n1 cup water\nwater to 500 ml");
+    await page.getByRole("button", { name: "What will I get?" }).click();
+    await page.getByRole("group", { name: /How strong is the vodka/ }).getByRole("button", { name: "40", exact: true }).click();
+    await page.getByRole("alert").waitFor();
+    assert.match(await page.getByRole("alert").innerText(), /choose whose they are/);
+    await page.locator("#mix-measures").selectOption("us");
+    await page.locator(".trio").waitFor();
+    assert.match(await page.locator(".mix .right").innerText(), /more than the wished 500 mL/);
+    assert.match(await page.locator("#mix-lines").inputValue(), /vodka 40 %/);
+    await accessible(page);
+    await end();
+});
+
+test("readings that were filled in are there again; Fahrenheit is understood", async () => {
+    const { page, end } = await open({ expected: [/status of 4/] });
+    await page.getByRole("link", { name: "My bottle", exact: true }).click();
+    await page.locator("#field-sg").fill("1.057");
+    await page.locator("#field-brix").fill("26");
+    await page.locator("#field-temperature_c").fill("-40");
+    await page.getByRole("button", { name: "Test it" }).click();
+    await page.getByText(/colder than ice/).waitFor();
+    await page.locator("#field-temperature_c").fill("68 F");
+    const asked = page.waitForRequest("**/api/gauge");
+    await page.getByRole("button", { name: "Test it" }).click();
+    assert.equal((await asked).postDataJSON().temperature_c, 20);
+    await page.locator(".two svg").waitFor();
+    await page.getByRole("link", { name: "Mix", exact: true }).click();
+    await page.locator("#mix-lines").waitFor();
+    await page.goBack();
+    await page.locator(".two svg").waitFor();
+    assert.equal(await page.locator("#field-sg").inputValue(), "1.057");
+    await end();
+});

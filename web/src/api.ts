@@ -51,8 +51,9 @@ export interface Caution {
     because: string;
     source: string;
     code?: string;
-    step?: number;
-    line?: number;
+    step?: number | null;
+    line?: number | null;
+    row?: number; // of a reading: what is named there and in no step
 }
 
 export interface Line {
@@ -122,6 +123,9 @@ export interface Taken {
     questions: Question[];
     more_questions: number;
     left_out?: number;
+    cautions?: Caution[]; // of what is named and in no step; the bottle's own stand in foretold
+    stop?: string | null; // what must not go into a drink: then no recipe is given
+    allergens_left_out?: string;
     said: string[];
     recipe: string;
     foretold: Foretold | null;

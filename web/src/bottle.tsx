@@ -1,9 +1,9 @@
 // What will be in the bottle: three stems, one tip, the recipe with its cautions.
 
-import type { Foretold } from "./api.js";
+import type { Caution, Foretold } from "./api.js";
 import { Keep } from "./keep.js";
 import { More } from "./more.js";
-import { isStopped, leftOutWords, Stops } from "./parts.js";
+import { CautionBox, isStopped, leftOutWords, Stops } from "./parts.js";
 import { Recipe } from "./recipe.js";
 import { Trio, trioOf } from "./trio.js";
 
@@ -49,24 +49,33 @@ export interface BottleProps {
     recipe: string;
     deeds: string[];
     leftOut: string[]; // the maker's words that were not understood
+    outside: Caution[]; // of what is named and in no step
+    allergens: string; // of that, in words
     isExplained: boolean;
     onExplained: () => void;
     onWords: (() => void) | null;
     onMake: () => void;
 }
 
-export function Bottle({ doc, recipe, deeds, leftOut, isExplained, onExplained, onWords, onMake }: BottleProps) {
+export function Bottle({ doc, recipe, deeds, leftOut, outside, allergens, isExplained, onExplained, onWords, onMake }: BottleProps) {
     const figures = trioOf(doc as Parameters<typeof trioOf>[0], doc.pips);
-    const stopped = isStopped(doc.cautions);
+    const cautions = [...outside, ...doc.cautions];
+    const stopped = isStopped(cautions);
     const tip = doc.words["tip"] ?? doc.tip;
     return (
         <div class="page bottle">
             <h1 tabIndex={-1}>{doc.title || "Your recipe"}</h1>
-            <Stops cautions={doc.cautions} />
+            <Stops cautions={cautions} />
             <p class="soft">{stopped ? "Not a drink to make: see Stop." : "A forecast, not an assay."}</p>
             <div class="spread">
                 <div class={stopped ? "left paled" : "left"}>
                     <LeftOut words={leftOut} />
+                    {allergens ? <p>Allergens that are named and not in these figures: {allergens}.</p> : null}
+                    {outside
+                        .filter((c) => c.level !== "stop")
+                        .map((c) => (
+                            <CautionBox caution={c} />
+                        ))}
                     {figures ? <Trio figures={figures} bottles={doc.words["bottles"]} /> : null}
                     {stopped || isExplained ? null : <Explain onDone={onExplained} />}
                     {tip && !stopped ? (
@@ -82,7 +91,7 @@ export function Bottle({ doc, recipe, deeds, leftOut, isExplained, onExplained, 
                 </div>
                 <div class="right">
                     <Recipe doc={doc} deeds={deeds} />
-                    <Keep recipe={recipe} title={doc.title} />
+                    {recipe ? <Keep recipe={recipe} title={doc.title} /> : null}
                 </div>
             </div>
             <div class="foot-bar">
@@ -91,9 +100,11 @@ export function Bottle({ doc, recipe, deeds, leftOut, isExplained, onExplained, 
                         Your words
                     </button>
                 ) : null}
-                <button type="button" class={stopped ? "quiet" : "main"} onClick={onMake}>
-                    Make it ...
-                </button>
+                {recipe ? (
+                    <button type="button" class={stopped ? "quiet" : "main"} onClick={onMake}>
+                        Make it ...
+                    </button>
+                ) : null}
             </div>
         </div>
     );

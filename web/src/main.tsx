@@ -14,6 +14,7 @@ import { Paste } from "./paste.js";
 import { ReadBack } from "./readback.js";
 import type { Route } from "./shell.js";
 import { go, Shell, useRoute } from "./shell.js";
+import type { Tested } from "./test_bottle.js";
 import { TestBottle } from "./test_bottle.js";
 import type { Work } from "./turning.js";
 
@@ -25,8 +26,9 @@ interface Said {
 const NOTHING: Said = { answers: {}, changes: {} };
 
 /** Pages that need a recipe open the first one instead when there is none. */
-function reachable(route: Route, taken: Taken | null, doc: Foretold | null): Route {
+function reachable(route: Route, taken: Taken | null, doc: Foretold | null, hasRecipe: boolean): Route {
     if (route === "read" && !taken) return "recipe";
+    if (route === "make" && doc && !hasRecipe) return "get";
     if ((route === "get" || route === "make") && !doc) return taken ? "read" : "recipe";
     return route;
 }
@@ -52,15 +54,17 @@ function App() {
     const [recipe, setRecipe] = useState("");
     const [written, setWritten] = useState<{ doc: Foretold; recipe: string } | null>(null); // before it was turned
     const work = useRef<Work | null>(null);
+    const tested = useRef<Tested | null>(null);
     const locks = useRef<ReadonlySet<string>>(new Set());
     const [blanks, setBlanks] = useState<Blanks | null>(null);
     const [isExplained, setExplained] = useState(false);
     const [mixText, setMixText] = useState("");
     const [mixed, setMixed] = useState<Mixed | null>(null);
+    const [measures, setMeasures] = useState("");
     const [busy, setBusy] = useState("");
     const [problems, setProblems] = useState<Problem[]>([]);
     const turn = useRef(0);
-    const route = reachable(wanted, taken, doc);
+    const route = reachable(wanted, taken, doc, recipe !== "");
 
     useEffect(() => {
         setProblems([]);
@@ -145,6 +149,8 @@ function App() {
                     recipe={recipe}
                     deeds={deedsOf(taken)}
                     leftOut={leftOutOf(taken)}
+                    outside={taken?.cautions ?? []}
+                    allergens={taken?.allergens_left_out ?? ""}
                     isExplained={isExplained}
                     onExplained={() => setExplained(true)}
                     onWords={taken ? () => go("read") : null}
@@ -172,6 +178,8 @@ function App() {
                 <Mix
                     text={mixText}
                     onText={setMixText}
+                    measures={measures}
+                    onMeasures={setMeasures}
                     mixed={mixed}
                     onMixed={setMixed}
                     onMake={() => {
@@ -182,7 +190,7 @@ function App() {
                     }}
                 />
             ) : null}
-            {route === "bottle" ? <TestBottle foreseen={doc} /> : null}
+            {route === "bottle" ? <TestBottle foreseen={doc} kept={tested} /> : null}
         </Shell>
     );
 }

@@ -4,7 +4,8 @@ import { useState } from "preact/hooks";
 import type { Foretold, Problem } from "./api.js";
 import { post } from "./api.js";
 import { More } from "./more.js";
-import { Problems, problemsOf, Waiting } from "./parts.js";
+import { noteText } from "./bottle.js";
+import { cap, isStopped, Problems, problemsOf, Stops, Waiting } from "./parts.js";
 import { Recipe } from "./recipe.js";
 import { Trio, trioOf } from "./trio.js";
 
@@ -12,21 +13,86 @@ export type Mixed = Foretold & { recipe: string };
 
 const SAMPLE = "700 mL vodka 40 %\n200 g sugar\n200 mL water";
 
+/** "how strong is the vodka", asked of a line: what the lines are once it is answered. */
+export function withStrength(text: string, line: number, strength: string): string {
+    let n = 0;
+    return text
+        .split("\n")
+        .map((l) => {
+            if (!l.trim()) return l;
+            n++;
+            return n === line ? `${l.trimEnd()} ${strength.trim().replace(/\s*%.*$/, "")} %` : l;
+        })
+        .join("\n");
+}
+
+const STRENGTHS = ["37.5", "40", "43", "50"];
+
+function HowStrong({ problem, onAnswer }: { problem: Problem; onAnswer: (strength: string) => void }) {
+    const [own, setOwn] = useState("");
+    const id = `strength-${problem.line ?? 0}`;
+    return (
+        <fieldset class="question">
+            <legend>{cap(problem.what)}, in % vol?</legend>
+            <p class="soft">It is printed on the label. {problem.why ? `${cap(problem.why)}.` : ""}</p>
+            <div class="answers">
+                {STRENGTHS.map((s) => (
+                    <button type="button" class="answer" onClick={() => onAnswer(s)}>
+                        {s}
+                    </button>
+                ))}
+            </div>
+            <div class="own row">
+                <label for={id}>Another</label>
+                <input
+                    id={id}
+                    inputMode="decimal"
+                    value={own}
+                    onInput={(e) => setOwn(e.currentTarget.value)}
+                    onKeyDown={(e) => {
+                        if (e.key !== "Enter") return;
+                        e.preventDefault();
+                        if (/\d/.test(own)) onAnswer(own);
+                    }}
+                />
+                <button type="button" onClick={() => (/\d/.test(own) ? onAnswer(own) : undefined)}>
+                    Take this
+                </button>
+            </div>
+        </fieldset>
+    );
+}
+
+const isHowStrong = (p: Problem) => p.file === "lines" && p.line !== undefined && /^how strong is/.test(p.what);
+
+/** Whose cups is chosen on the page, and not in the lines. */
+function aboutCups(p: Problem): Problem {
+    return p.try?.startsWith("say measures") ? { ...p, try: "choose whose they are, or write it in mL" } : p;
+}
+
+const MEASURES = [
+    ["", "not said"],
+    ["us", "US"],
+    ["metric", "metric"],
+    ["imperial", "imperial"],
+] as const;
+
 export interface MixProps {
     text: string;
     onText: (text: string) => void;
+    measures: string; // whose cups: "" is not said
+    onMeasures: (m: string) => void;
     mixed: Mixed | null;
     onMixed: (doc: Mixed | null) => void;
     onMake: () => void;
 }
 
-export function Mix({ text, onText, mixed, onMixed, onMake }: MixProps) {
+export function Mix({ text, onText, measures, onMeasures, mixed, onMixed, onMake }: MixProps) {
     const [problems, setProblems] = useState<Problem[]>([]);
     const [busy, setBusy] = useState(false);
 
-    async function mix(e: Event) {
-        e.preventDefault();
-        const lines = text
+    async function mix(of: string, whose = measures) {
+        const lines = of
             .split("\n")
             .map((l) => l.trim())
             .filter(Boolean);
@@ -38,7 +104,7 @@ export function Mix({ text, onText, mixed, onMixed, onMake }: MixProps) {
         }
         setBusy(true);
         try {
-            onMixed(await post<Mixed>("/api/mix", { lines }));
+            onMixed(await post<Mixed>("/api/mix", { lines, ...(whose ? { measures: whose } : {}) }));
             setProblems([]);
         } catch (x) {
             setProblems(problemsOf(x));
@@ -49,10 +115,23 @@ export function Mix({ text, onText, mixed, onMixed, onMake }: MixProps) {
     }
 
     const figures = mixed ? trioOf(mixed as Parameters<typeof trioOf>[0], mixed.pips) : null;
+    const stopped = mixed !== null && isStopped(mixed.cautions);
+    const tip = mixed?.words["tip"] ?? mixed?.tip;
     return (
-        <form class="page mix" onSubmit={mix}>
+        <form
+            class="page mix"
+            onSubmit={(e) => {
+                e.preventDefault();
+                void mix(text);
+            }}
+        >
             <h1 tabIndex={-1}>Mix</h1>
-            <p class="soft">What do these make together? One thing a line, as a cook writes it; nothing is steeped.</p>
+            <p class="soft">
+                What do these make together? One thing a line, as a cook writes it. Fruit and spice are taken as steeped
+                until they have given all they can, and strained off.
+            </p>
+            {mixed ? <Stops cautions={mixed.cautions} /> : null}
+            {stopped ? <p class="soft">Not a drink to make: see Stop.</p> : null}
             <div class="spread">
                 <div class="left">
                     <label class="field-name" for="mix-lines">
@@ -67,7 +146,33 @@ export function Mix({ text, onText, mixed, onMixed, onMake }: MixProps) {
                         aria-describedby="mix-problems"
                         onInput={(e) => onText(e.currentTarget.value)}
                     />
-                    <Problems problems={problems} id="mix-problems" />
+                    <p class="whose">
+                        <label for="mix-measures">Cups, pints and ounces are</label>{" "}
+                        <select
+                            id="mix-measures"
+                            value={measures}
+                            onChange={(e) => {
+                                onMeasures(e.currentTarget.value);
+                                if (text.trim() && (mixed || problems.length > 0)) void mix(text, e.currentTarget.value);
+                            }}
+                        >
+                            {MEASURES.map(([value, words]) => (
+                                <option value={value}>{words}</option>
+                            ))}
+                        </select>
+                    </p>
+                    {problems.filter(isHowStrong).map((p) => (
+                        <HowStrong
+                            key={`${p.line}`}
+                            problem={p}
+                            onAnswer={(s) => {
+                                const next = withStrength(text, p.line ?? 0, s);
+                                onText(next);
+                                void mix(next);
+                            }}
+                        />
+                    ))}
+                    <Problems problems={problems.filter((p) => !isHowStrong(p)).map(aboutCups)} id="mix-problems" />
                     <Waiting on={busy}>Working it out ...</Waiting>
                     {text.trim() ? null : (
                         <button type="button" class="text" onClick={() => onText(SAMPLE)}>
@@ -78,10 +183,15 @@ export function Mix({ text, onText, mixed, onMixed, onMake }: MixProps) {
                 <div class="right">
                     {mixed && figures ? (
                         <>
-                            <Trio figures={figures} />
-                            {mixed.tip ? (
+                            <div class={stopped ? "paled" : ""}>
+                                <Trio figures={figures} />
+                            </div>
+                            {mixed.notes.map((n) => (
+                                <p class="side">{noteText(n)}</p>
+                            ))}
+                            {tip && !stopped ? (
                                 <p class="tip">
-                                    <b>One tip.</b> {mixed.tip}
+                                    <b>One tip.</b> {tip}
                                 </p>
                             ) : null}
                             <Recipe doc={mixed} title="What goes in, and what to watch" />

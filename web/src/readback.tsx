@@ -100,8 +100,10 @@ function Change({ row, onDone }: { row: Row; onDone: (text: string | null) => vo
     const [text, setText] = useState(row.read_as || row.words);
     const [near, setNear] = useState<string[]>([]);
     const box = useRef<HTMLInputElement>(null);
+    const form = useRef<HTMLFormElement>(null);
     useEffect(() => {
-        box.current?.focus();
+        box.current?.focus({ preventScroll: true });
+        form.current?.scrollIntoView({ block: "nearest" }); // its last button too, above the bar at the foot
     }, []);
     useEffect(() => {
         const like = lastWord(text);
@@ -117,6 +119,7 @@ function Change({ row, onDone }: { row: Row; onDone: (text: string | null) => vo
     return (
         <form
             class="change-form"
+            ref={form}
             onSubmit={(e) => {
                 e.preventDefault();
                 onDone(text.trim());
@@ -179,7 +182,7 @@ function ReadAs({
             <div>
                 <p class="their-words">{first.words}</p>
                 {rows.map((r) => (
-                    <p class={`reading ${r.sure}`}>
+                    <p class={`reading ${r.sure}`} hidden={r.role !== "ingredient" && r.role !== "step" && r.sure !== "unread"}>
                         {r.sure === "unread" ? NOTHING_READ : r.read_as}
                         {r.optional ? <span class="soft"> (if you like)</span> : null}
                         {r.because ? <span class="because">{r.because}</span> : null}
@@ -215,12 +218,17 @@ function ReadAs({
     );
 }
 
+function rowOf(rows: Row[], c: Caution): Row | undefined {
+    if (c.row !== undefined) return rows[c.row];
+    return c.line ? rows.find((r) => r.at?.step === c.step && r.at?.line === c.line) : undefined;
+}
+
 /** Cautions at the first row of the line that brings them, and those of no row. */
 export function cautionsByRow(rows: Row[], cautions: Caution[]): { at: Map<Row, Caution[]>; rest: Caution[] } {
     const at = new Map<Row, Caution[]>();
     const rest: Caution[] = [];
     for (const c of cautions) {
-        const row = c.line === undefined ? undefined : rows.find((r) => r.at?.step === c.step && r.at?.line === c.line);
+        const row = rowOf(rows, c);
         if (!row) {
             // the same plant poured in at another step is told at its first line
             if (![...at.values()].flat().some((x) => x.what === c.what)) rest.push(c);
@@ -266,15 +274,18 @@ export interface ReadBackProps {
 export function ReadBack(p: ReadBackProps) {
     const [open, setOpen] = useState<number | null>(null);
     const { taken } = p;
-    const told = byLine(taken.rows.filter((r) => r.role === "ingredient" || r.role === "step" || r.sure === "unread"));
-    const cautions = taken.foretold?.cautions ?? [];
+    const cautions = [...(taken.cautions ?? []), ...(taken.foretold?.cautions ?? [])];
     const { at, rest } = cautionsByRow(taken.rows, cautions);
+    const told = byLine(
+        taken.rows.filter((r) => r.role === "ingredient" || r.role === "step" || r.sure === "unread" || at.has(r)),
+    );
     const stopped = isStopped(cautions);
+    const said = taken.said.filter((s) => !s.startsWith("STOP")); // it stands on top
     const wordsOf = (q: Question) =>
         q.line > 0 ? (taken.rows.find((r) => r.line === q.line && r.sure !== "sure") ?? taken.rows.find((r) => r.line === q.line))?.words ?? "" : "";
     const unasked = notAskedWords(taken);
     const needsAsking = taken.questions.length > 0 || p.problems.length > 0 || !taken.foretold;
-    const notes = taken.rows.filter((r) => (r.role === "note" || r.role === "heading") && r.sure !== "unread");
+    const notes = taken.rows.filter((r) => (r.role === "note" || r.role === "heading") && r.sure !== "unread" && !at.has(r));
     return (
         <div class="page readback">
             <h1 tabIndex={-1}>{taken.title || "Your recipe"}</h1>
@@ -306,9 +317,9 @@ export function ReadBack(p: ReadBackProps) {
                             />
                         ))}
                     </ul>
-                    {taken.said.length > 0 ? (
+                    {said.length > 0 ? (
                         <ul class="said">
-                            {taken.said.map((s) => (
+                            {said.map((s) => (
                                 <li>{s}</li>
                             ))}
                         </ul>

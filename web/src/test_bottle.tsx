@@ -1,6 +1,6 @@
 // Test my bottle: readings of a sweetened liquid, told as strength and sugar.
 
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { agreement } from "./agrees.js";
 import type { Foretold, Gauged, Problem, Wish } from "./api.js";
 import { post } from "./api.js";
@@ -14,7 +14,7 @@ import { TwoFigures } from "./two.js";
 const MAIN = [
     ["sg", "Hydrometer", "sinks to, such as 1.057"],
     ["brix", "Refractometer", "shows, °Brix"],
-    ["temperature_c", "Warmth of the liquor", "°C"],
+    ["temperature_c", "Warmth of the liquor", "°C, or write 68 F"],
 ] as const;
 
 const MORE = [
@@ -32,6 +32,21 @@ const SECOND = ["sg", "brix", "sg_boiled", "strength_pct_vol", "sugar_g_l"];
 
 type Readings = Record<string, string>;
 
+/** The warmth of a liquor, in °C: "20", "20 °C", "68 F"; or why it cannot be. */
+export function readWarmth(text: string): { value?: number; why?: string } {
+    const found = /^\s*([-−]?\d+(?:[.,]\d+)?)\s*(?:°|º|deg(?:rees)?)?\s*([cf])?\s*$/i.exec(text);
+    if (!found) return { why: "a warmth is a number, with C or F behind it" };
+    const n = Number(found[1]!.replace("−", "-").replace(",", "."));
+    const isF = /f/i.test(found[2] ?? "");
+    const value = isF ? Number((((n - 32) * 5) / 9).toFixed(2)) : n;
+    if (value < 0) return { why: `at ${text.trim()} it is colder than ice, and neither instrument reads that` };
+    if (value >= 40)
+        return {
+            why: isF || n < 50 || n > 100 ? "that is too warm to read" : `${n} °C is too warm to read; in Fahrenheit it is ${n} F`,
+        };
+    return { value };
+}
+
 /** What is asked: figures as numbers, and what is not one told at its field. */
 export function bodyOf(
     readings: Readings,
@@ -42,7 +57,13 @@ export function bodyOf(
     const problems: Problem[] = [];
     for (const [name, text] of Object.entries(readings)) {
         if (!text.trim()) continue;
-        const n = readNumber(text);
+        if (name === "temperature_c") {
+            const { value, why } = readWarmth(text);
+            if (value !== undefined) body[name] = value;
+            else problems.push({ file: name, what: `"${text}" cannot be the warmth`, why: why ?? "", try: "20, or 68 F" });
+            continue;
+        }
+        const n = /[-−]\s*\d/.test(text) ? null : readNumber(text);
         if (n === null)
             problems.push({ file: name, what: `"${text}" is not a figure`, try: "digits, with a point or a comma" });
         else body[name] = n;
@@ -140,14 +161,26 @@ function Wanted({
     );
 }
 
-export function TestBottle({ foreseen }: { foreseen: Foretold | null }) {
-    const [readings, setReadings] = useState<Readings>({ temperature_c: "20" });
-    const [is60, setIs60] = useState(false);
-    const [noAtc, setNoAtc] = useState(false);
-    const [got, setGot] = useState<Gauged | null>(null);
+/** What was filled in, kept while another page is open. */
+export interface Tested {
+    readings: Readings;
+    is60: boolean;
+    noAtc: boolean;
+    got: Gauged | null;
+    wish: { strength: string; sugar: string };
+}
+
+export function TestBottle({ foreseen, kept }: { foreseen: Foretold | null; kept: { current: Tested | null } }) {
+    const [readings, setReadings] = useState<Readings>(kept.current?.readings ?? { temperature_c: "20" });
+    const [is60, setIs60] = useState(kept.current?.is60 ?? false);
+    const [noAtc, setNoAtc] = useState(kept.current?.noAtc ?? false);
+    const [got, setGot] = useState<Gauged | null>(kept.current?.got ?? null);
     const [problems, setProblems] = useState<Problem[]>([]);
     const [busy, setBusy] = useState(false);
-    const [wish, setWish] = useState({ strength: "", sugar: "" });
+    const [wish, setWish] = useState(kept.current?.wish ?? { strength: "", sugar: "" });
+    useEffect(() => {
+        kept.current = { readings, is60, noAtc, got, wish };
+    }, [readings, is60, noAtc, got, wish]);
     const range = (name: keyof Wish, text: string) => rangeOf(name, readRange(text) ?? undefined);
 
     async function test(e: Event) {

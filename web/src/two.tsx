@@ -100,7 +100,8 @@ function marksOf(p: TwoProps): Plot.Markish[] {
         marks.push(Plot.rect([0], { x1: [s.low], x2: [s.high], y1: [g.low], y2: [g.high], className: "holds" }));
         marks.push(Plot.dot([[s.value, g.value]], { symbol: "diamond", r: 7, className: "read" }));
     }
-    marks.push(Plot.text([[s.value, g.low]], { text: ["your bottle now"], dy: 22, className: "plot-words" }));
+    const top = joint && joint.length > 2 ? Math.max(...ring(joint).map((q) => q[1])) : g.high;
+    marks.push(Plot.text([[s.value, top]], { text: ["your bottle now"], dy: -14, className: "plot-words" }));
     return marks;
 }
 

@@ -69,15 +69,20 @@ export function WishLine({ blanks, currency, problems, onSet }: WishLineProps) {
             <p class="sentence">
                 Make it {word("strength", "Strength wished, % vol", 8, "any")} %&#8239;vol, with{" "}
                 {word("sugar", "Sugar wished, g/L", 9, "any")} g/L of sugar, enough for{" "}
-                {word("bottles", "Bottles wished", 3, "any")} bottles of {word("size", "Size of a bottle", 6, "500 mL")}
+                {word("bottles", "Bottles wished", 3, "any")} bottles of{" "}
+                <span class="together">
+                    {word("size", "Size of a bottle", 6, "500 mL")}
+                    {more ? "," : "."}
+                </span>{" "}
                 {more ? (
                     <>
-                        , with {word("acid", "Acid wished, g/L", 7, "any")} g/L of acid, for{" "}
-                        {word("cost", "Cost wished", 10, "any")} {currency}.
+                        with {word("acid", "Acid wished, g/L", 7, "any")} g/L of acid, for{" "}
+                        <span class="together">
+                            {word("cost", "Cost wished", 10, "any")}
+                            {currency ? ` ${currency}.` : "."}
+                        </span>
                     </>
-                ) : (
-                    "."
-                )}{" "}
+                ) : null}{" "}
                 {more ? null : (
                     <button type="button" class="text" onClick={() => setMore(true)}>
                         wish for more ...
@@ -85,7 +90,8 @@ export function WishLine({ blanks, currency, problems, onSet }: WishLineProps) {
                 )}
             </p>
             <p class="side" id="wish-hint">
-                Fill in what you wish for: “22 to 24”, “at least 2”, “at most 150”. An empty blank is left open.
+                Fill in what you wish for: “22 to 24”, “at least 2”, “at most 150”. Bottles are full, and at most a tenth
+                over. An empty blank is left open.
             </p>
             <Problems problems={problems} />
         </section>

@@ -13,7 +13,8 @@ const { bottleWords, trioWish } = await load("trio.tsx");
 const { fileName } = await load("keep.tsx");
 const { costWords } = await load("ways.tsx");
 const { routeOf } = await load("shell.tsx");
-const { bodyOf } = await load("test_bottle.tsx");
+const { bodyOf, readWarmth } = await load("test_bottle.tsx");
+const { withStrength } = await load("mix.tsx");
 
 test("a blank is read as people write it", () => {
     for (const [text, range] of [
@@ -223,4 +224,24 @@ test("a reading agrees where what is likely of it meets what was foreseen", asyn
     });
     assert.equal(agreement(f(23, 22, 24), foreseen, "Damson").verdict, "Higher than foreseen.");
     assert.equal(agreement(f(17, 16, 18), foreseen, "Damson").verdict, "Lower than foreseen.");
+});
+
+test("the warmth is read in either scale, and refused in words where nothing is read", () => {
+    for (const [text, value] of [
+        ["20", 20],
+        ["20 °C", 20],
+        ["68 F", 20],
+        ["68°F", 20],
+        ["21,5", 21.5],
+    ])
+        assert.deepEqual(readWarmth(text), { value }, text);
+    assert.match(readWarmth("-40").why, /colder than ice/);
+    assert.match(readWarmth("68").why, /in Fahrenheit it is 68 F/);
+    assert.match(readWarmth("warm").why, /number/);
+    assert.equal(bodyOf({ sg: "-1", brix: "26" }, false, false).problems[0].file, "sg");
+});
+
+test("a strength that is answered is written on its line", () => {
+    assert.equal(withStrength("200 g sugar\n\n700 ml vodka", 2, "40"), "200 g sugar\n\n700 ml vodka 40 %");
+    assert.equal(withStrength("700 ml vodka", 1, "37.5 % vol"), "700 ml vodka 37.5 %");
 });
