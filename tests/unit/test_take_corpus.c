@@ -24,10 +24,12 @@ static void lines_are_read_as_by_hand(void **state)
     const struct line_tally t = compare_sheet("tests/take/lines.tsv", true);
     const struct line_tally fresh = compare_sheet("tests/take/lines_fresh.tsv", true);
     const struct line_tally second = compare_sheet("tests/take/lines_second.tsv", true);
+    const struct line_tally third = compare_sheet("tests/take/lines_third.tsv", true);
     st_catalogue_free(catalogue);
     report("corpus", &t);
     report("fresh", &fresh);
     report("second", &second);
+    report("third", &third);
     assert_true(t.exact >= EXACT_LEAST * t.lines);
     assert_true(t.silent < SILENT_MOST * t.lines);
 }
