@@ -91,10 +91,19 @@ static int spoken_in(const struct st_catalogue *c, const char *text, struct spok
     return n;
 }
 
+/* Which of two things a figure belongs to was not understood. */
+static bool is_torn(const struct st_take_item *item)
+{
+    for (int i = 0; i < item->n_ask; i++)
+        if (item->ask[i].kind == ST_ASK_WHICH)
+            return true;
+    return false;
+}
+
 static bool is_read(const struct st_take_item item[], int n, const struct st_ingredient *what)
 {
     for (int i = 0; i < n; i++)
-        if (item[i].role == ST_TAKE_INGREDIENT &&
+        if (item[i].role == ST_TAKE_INGREDIENT && !is_torn(&item[i]) &&
             (item[i].line.what == what || (item[i].or_slug[0] && strcmp(item[i].or_slug, what->slug) == 0)))
             return true;
     return false;
@@ -274,7 +283,7 @@ bool st_take_poured(struct st_parting *p, const char *sentence, const struct st_
             out->item.sure = ST_GUESS;
             (void)snprintf(out->item.because, sizeof out->item.because, "no amount is written: %s",
                            strcmp(open, "until covered") == 0 ? "so much that all is covered" : "so much that it is full");
-            ask_how_much(&out->item, k->what->name);
+            ask_how_much(&out->item, st_arena_strndup(p->t->arena, sentence + k->at, k->end - k->at));
         }
         out->rest = without(p, sentence, from, k->at, behind);
         out->item.at = from;

@@ -1,4 +1,5 @@
 #include <ctype.h>
+#include <stddef.h>
 #include <stdio.h>
 #include <string.h>
 #include <strings.h>
@@ -162,6 +163,11 @@ static size_t fragment(const char *text, size_t *gap)
         const size_t weighed = text[i] == ',' || text[i] == ' ' ? tells_how_weighed(text + i + 1) : 0;
         if (weighed) {
             i += weighed;
+            continue;
+        }
+        const char *close = text[i] == '(' ? strchr(text + i, ')') : NULL;
+        if (close && close - text - (ptrdiff_t)i < 12 && memchr(text + i, '%', (size_t)(close - text) - i)) {
+            i = (size_t)(close - text); /* "vodka (40%)" */
             continue;
         }
         if (strchr(";()", text[i]) || (text[i] == ',' && text[i + 1] == ' '))

@@ -1,5 +1,6 @@
 #include "take_turns.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -142,6 +143,24 @@ static void full_in_part(struct st_clean *l, size_t i)
 
 /* ---- more and less ---- */
 
+/* "no more than 4 cloves" */
+static bool at_most_pieces(struct st_clean *l, size_t i, struct st_scan s)
+{
+    enum { MOST = 40 };
+    struct st_number n;
+    const char *why;
+    char words[40];
+
+    if (st_number_read(&s, &n, &why) != 1 || n.vague || !(n.value >= 2 && n.value <= MOST) || n.value > floor(n.value) ||
+        !st_scan_blanks(&s) || s.at >= s.end || !st_is_letter((unsigned char)*s.at))
+        return false;
+    (void)snprintf(words, sizeof words, "%.0f-%.0f ", ceil(0.7 * n.value), n.value);
+    if (ceil(0.7 * n.value) >= n.value)
+        (void)snprintf(words, sizeof words, "%.0f ", n.value);
+    put(l, i, (size_t)(s.at - l->s) - i, words);
+    return true;
+}
+
 /* "no more than 300 g": somewhat less is usual, 70 % of it at least, common practice, no source. */
 static bool at_most(struct st_clean *l, size_t i)
 {
@@ -157,7 +176,7 @@ static bool at_most(struct st_clean *l, size_t i)
     if (n == 0 && at < l->n)
         n = quantity(l, at, ST_DIM_VOLUME, &a);
     if (n == 0)
-        return false;
+        return at < l->n && at_most_pieces(l, i, s);
     say(0.7 * a.high, a.high, a.dim, words, sizeof words);
     put(l, i, at + n - i, words);
     return true;
@@ -193,6 +212,93 @@ static bool kept_back(struct st_clean *l, size_t i)
         return true;
     }
     return false;
+}
+
+/* "500 g sugar less 2 tablespoons": taken off, a spoon by what a cup of it weighs. */
+static bool less(struct st_clean *l, const struct st_catalogue *c, size_t i)
+{
+    struct st_amount a, off;
+    struct st_problem p;
+    char words[60];
+    size_t used = 0, n = quantity(l, i, ST_DIM_MASS, &a);
+    if (n == 0)
+        n = quantity(l, i, ST_DIM_VOLUME, &a);
+    for (size_t k = i + n; n && k < l->n; k++) {
+        struct st_scan s = from(l, k);
+        if (!begins(l, k) || !st_scan_word(&s, "less|minus|but for|save for"))
+            continue;
+        st_scan_blanks(&s);
+        if (s.at >= s.end || st_quantity_parse(s.at, (size_t)(s.end - s.at), ST_MEASURES_METRIC, &off, &used, &p) != 0)
+            return false;
+        size_t name = i + n, end = k;
+        struct st_scan of = from(l, name);
+        if (st_scan_word(&of, "of"))
+            name = (size_t)(of.at - l->s);
+        while (name < end && l->s[name] == ' ')
+            name++;
+        while (end > name && strchr(" ,(", l->s[end - 1]))
+            end--;
+        const struct st_ingredient *in = st_catalogue_find(c, l->s + name, end - name);
+        const struct st_range by = in ? st_ingredient_g_per_ml(in, off.value) : (struct st_range){ 0 };
+        const double g = off.dim == a.dim ? 1 : off.dim == ST_DIM_VOLUME && by.known ? by.value : 0;
+        if (!(g > 0) || !(off.value * g < a.value))
+            return false;
+        size_t stop = (size_t)(s.at - l->s) + used;
+        stop += stop < l->n && l->s[stop] == ')';
+        put(l, end, stop - end, "");
+        say(a.low - off.high * g, a.high - off.low * g, a.dim, words, sizeof words);
+        put(l, i, n, words);
+        return true;
+    }
+    return false;
+}
+
+/* "twice 250 g" */
+static void twice(struct st_clean *l, size_t i)
+{
+    struct st_scan s = from(l, i);
+    struct st_amount a;
+    char words[60];
+
+    if (!st_scan_word(&s, "twice|two times|double"))
+        return;
+    st_scan_blanks(&s);
+    const size_t at = (size_t)(s.at - l->s);
+    size_t n = at < l->n ? quantity(l, at, ST_DIM_MASS, &a) : 0;
+    if (n == 0 && at < l->n)
+        n = quantity(l, at, ST_DIM_VOLUME, &a);
+    if (n == 0)
+        return;
+    say(2 * a.low, 2 * a.high, a.dim, words, sizeof words);
+    put(l, i, at + n - i, words);
+}
+
+/* "A syrup of 250 g sugar and 150 ml water went in": it is made. */
+static void syrup_of(struct st_clean *l, size_t start)
+{
+    struct st_scan s = from(l, start);
+    if (!st_scan_word(&s, "a syrup of|syrup of|a syrup made from|a syrup made of|a syrup from|syrup from|the syrup from|"
+                          "a syrup made with|syrup made with|syrup made from"))
+        return;
+    st_scan_blanks(&s);
+    if (s.at < s.end && st_is_digit((unsigned char)*s.at))
+        put(l, start, (size_t)(s.at - l->s) - start, "make a syrup of ");
+}
+
+/* "just a third of a vanilla pod" */
+static void just(struct st_clean *l, size_t start)
+{
+    struct st_scan s = from(l, start), n;
+    struct st_number number;
+    const char *why;
+    double by;
+
+    if (!st_scan_word(&s, "just|only"))
+        return;
+    st_scan_blanks(&s);
+    n = s;
+    if (st_number_share(&s, &by) || st_number_read(&s, &number, &why) == 1)
+        put(l, start, (size_t)(n.at - l->s) - start, "");
 }
 
 /* "100 g sugar, and the same again at the end": twice. */
@@ -356,6 +462,8 @@ void st_turns_write(struct st_clean *line, size_t start, const struct st_catalog
 {
     because[0] = '\0';
     dashed_list(line, start, c);
+    just(line, start);
+    syrup_of(line, start);
     for (size_t i = start; i < line->n; i++) {
         if (!begins(line, i))
             continue;
@@ -365,6 +473,9 @@ void st_turns_write(struct st_clean *line, size_t start, const struct st_catalog
         same_again(line, i);
         one_or_two(line, i);
         of_one(line, i);
+        twice(line, i);
+        if (less(line, c, i))
+            (void)snprintf(because, size, "what is taken off is reckoned with");
         if (at_most(line, i))
             (void)snprintf(because, size, "only the most is written");
         if (kept_back(line, i))
