@@ -69,15 +69,20 @@ void st_doc_kitchen(json_t *doc, const struct st_aim_task *t)
 {
     static const char *const KIND[ST_NALT] = { "fewer_tools", "weigh_one", "rounder", "whole" };
     const struct st_kitchen_choice *c = &t->kitchen->choice;
-    json_t *others = json_array(), *k = making(t, &c->best);
+    json_t *others = json_array(), *none = json_array(), *k = making(t, &c->best);
     char text[200];
     for (int i = 0; i < ST_NALT; i++) {
-        if (!c->has[i])
+        st_kitchen_none_words((enum st_alternative)i, c->why[i], text, sizeof text);
+        if (!c->has[i]) {
+            json_array_append_new(none, json_pack("{s:s, s:s}", "kind", KIND[i], "text", text));
             continue;
+        }
         json_t *o = making(t, &c->other[i]);
         st_kitchen_other_words(&t->aim, c, (enum st_alternative)i, text, sizeof text);
         json_object_set_new(o, "kind", st_doc_text(KIND[i]));
         json_object_set_new(o, "text", st_doc_text(text));
+        st_kitchen_sure_words(&c->other[i], &c->best, text, sizeof text);
+        json_object_set_new(o, "certainty", st_doc_text(text));
         json_object_set_new(o, "joint_change", real(c->other[i].joint - c->best.joint));
         json_object_set_new(o, "volume_let_go", json_boolean(c->volume_let_go[i]));
         json_object_set_new(o, "recipe",
@@ -91,6 +96,9 @@ void st_doc_kitchen(json_t *doc, const struct st_aim_task *t)
     json_object_set_new(k, "best_score", real(c->search.point[0].score));
     json_object_set_new(k, "bound", real(c->search.bound));
     json_object_set_new(k, "proven", json_boolean(c->search.proven));
+    st_kitchen_proof_words(&c->search, text, sizeof text);
+    json_object_set_new(k, "proof", st_doc_text(text));
+    json_object_set_new(k, "none", none);
     json_object_set_new(k, "kept", json_integer(c->search.n_point));
     json_object_set_new(k, "nearest", making(t, &c->second));
     json_object_set_new(k, "rounded_one_by_one", making(t, &c->rounded));

@@ -77,7 +77,7 @@ static int of_twenty(double joint)
 static void print_other(const struct aim_task *t, enum st_alternative which)
 {
     const struct st_making *m = &t->core.kitchen->choice.other[which];
-    char text[200], amounts[500] = "", name[96], amount[64], volume[48], less[64] = "";
+    char text[200], amounts[500] = "", name[96], amount[64], volume[48], sure[48];
     st_kitchen_other_words(&t->core.aim, &t->core.kitchen->choice, which, text, sizeof text);
     for (int k = 0; k < t->core.aim.n_dial; k++) {
         const size_t n = strlen(amounts);
@@ -86,32 +86,43 @@ static void print_other(const struct aim_task *t, enum st_alternative which)
         st_kitchen_item_words(&t->core.aim, m, k, amount, sizeof amount);
         snprintf(amounts + n, sizeof amounts - n, "%s%s %s", n ? ", " : "", amount, name_of(t, k, name, sizeof name));
     }
-    const int change = of_twenty(m->joint) - of_twenty(t->core.kitchen->choice.best.joint);
-    if (change != 0)
-        snprintf(less, sizeof less, ", %d %s", change < 0 ? -change : change, change < 0 ? "fewer" : "more");
+    st_kitchen_sure_words(m, &t->core.kitchen->choice.best, sure, sizeof sure);
     snprintf(volume, sizeof volume, m->y[ST_FIG_VOLUME] >= 999.5 ? "%.3g L" : "%.0f mL",
              m->y[ST_FIG_VOLUME] >= 999.5 ? m->y[ST_FIG_VOLUME] * 1e-3 : m->y[ST_FIG_VOLUME]);
-    cli_say(2, 4, "%s: %s. Makes %s; %d of 20 makings inside %s%s.", text, amounts, volume, of_twenty(m->joint),
-            t->core.kitchen->choice.volume_let_go[which] ? "the other wishes" : "all wishes", less);
+    cli_say(2, 4, "%s: %s. Makes %s; %d of 20 makings inside %s: %s.", text, amounts, volume, of_twenty(m->joint),
+            t->core.kitchen->choice.volume_let_go[which] ? "the other wishes" : "all wishes", sure);
+}
+
+static bool names_a_size(const struct aim_task *t)
+{
+    for (int i = 0; i < t->core.aim.n_wish; i++)
+        if (st_kitchen_sizes_batch(t->core.aim.wish[i].of))
+            return true;
+    return false;
 }
 
 static void explain(const struct aim_task *t)
 {
     const struct st_kitchen_choice *c = &t->core.kitchen->choice;
-    char near[300], amount[64], name[96], all[500] = "";
+    char near[300], amount[64], name[96], all[500] = "", proof[120];
+    const bool within = c->search.point[0].score <= 1.0 + 1e-6;
     cli_heading("How it was found");
+    st_kitchen_proof_words(&c->search, proof, sizeof proof);
     cli_say(2, 4,
-            "%.4g ways to measure these amounts; %ld boxes of them were looked at and %ld points reckoned. The best "
-            "misses by %.3g of a "
-            "tolerance at most, nothing misses by less than %.3g%s.",
-            c->search.points, c->search.nodes, c->search.evaluations, c->search.point[0].score, c->search.bound,
-            c->search.proven ? ": proven" : "; the search was cut off, so a better one may exist");
-    cli_say(2, 4,
-            "%s %d of them %s within every wish; %d were tried %d times on paper. The surest has %.0f %%, the nearest "
-            "to the wishes %.0f %%.",
-            c->search.point[0].score <= 1.0 + 1e-6 ? "The nearest" : "None meets every wish: the nearest",
-            c->search.n_point, c->search.point[0].score <= 1.0 + 1e-6 ? "were kept, all" : "is not", c->n_drawn,
-            t->cli->draws, 100.0 * c->best.joint, 100.0 * c->second.joint);
+            "%.4g ways to measure these amounts%s; %ld boxes of them were looked at and %ld points reckoned. The "
+            "nearest misses by %.3g of a tolerance at most. %s.",
+            c->search.points, names_a_size(t) ? "" : ", of batches from four fifths to five quarters of the exact one",
+            c->search.nodes, c->search.evaluations, c->search.point[0].score, proof);
+    if (within)
+        cli_say(
+            2, 4,
+            "%d near ones were kept, all within every wish, and ranked by variance; the %d surest of them were "
+            "tried %d times on paper, the best of these %d times. The surest has %.0f %%, the nearest to the wishes "
+            "%.0f %%.",
+            c->search.n_point, c->n_drawn, t->cli->draws < 1000 ? t->cli->draws : 1000, t->cli->draws,
+            100.0 * c->best.joint, 100.0 * c->second.joint);
+    else
+        cli_say(2, 4, "None was found within every wish: this is the one that misses least.");
     for (int k = 0; k < t->core.aim.n_dial; k++) {
         const size_t n = strlen(all);
         if (n > sizeof all - 160)
@@ -128,18 +139,21 @@ static void explain(const struct aim_task *t)
 void aim_kitchen_page(const struct aim_task *t)
 {
     const struct st_kitchen_choice *c = &t->core.kitchen->choice;
-    bool any = false;
-    char tools[160];
+    char tools[160], none[120], proof[120];
     st_kitchen_tools(&c->best, t->core.aim.n_dial, tools, sizeof tools);
     if (*tools)
         cli_say(2, 4, "It takes: %s.", tools);
+    if (!c->search.proven) {
+        st_kitchen_proof_words(&c->search, proof, sizeof proof);
+        cli_say(2, 4, "%s.", proof);
+    }
+    cli_heading("Measured otherwise");
     for (int i = 0; i < ST_NALT; i++) {
-        if (!c->has[i])
-            continue;
-        if (!any)
-            cli_heading("Measured otherwise");
-        any = true;
-        print_other(t, (enum st_alternative)i);
+        st_kitchen_none_words((enum st_alternative)i, c->why[i], none, sizeof none);
+        if (c->has[i])
+            print_other(t, (enum st_alternative)i);
+        else
+            cli_say(2, 4, "%s.", none);
     }
     if (t->cli->explain)
         explain(t);

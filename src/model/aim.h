@@ -163,5 +163,9 @@ struct st_jars;
 struct st_jars *st_jars_create(const struct st_plan *p, const int step[], int n);
 void st_jars_free(struct st_jars *j);
 enum st_status st_jars_at(struct st_jars *j, const double factor[], double ml[]);
+/* With the factors of the last st_jars_at: no step is asked for more than it gives, and nothing that is filled up is
+ * over full before (ST_NOTE_TAKEN_TOO_MUCH, ST_NOTE_ALREADY_FULL).  What the recipe as written asks too much of is the
+ * maker's own affair and is let pass. */
+bool st_jars_can_be_done(const struct st_jars *j);
 
 #endif

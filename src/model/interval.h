@@ -5,7 +5,7 @@
 
 #include "kitchen.h"
 
-/* Intervals, rounded outward; for kitchen_bound.c alone. */
+/* Intervals, rounded outward; for kitchen_bound.c and kitchen_hold.c alone. */
 
 typedef struct st_interval_of iv;
 
@@ -70,5 +70,9 @@ static inline iv hull(iv a, iv b)
 {
     return (iv){ smaller(a.low, b.low), larger(a.high, b.high) };
 }
+
+struct st_op;
+/* kitchen_bound.c: one operation on value[], by number of column or register. */
+iv st_interval_op(const iv value[], const struct st_op *op, const int *arg);
 
 #endif

@@ -55,7 +55,8 @@ enum st_kitchen_grain {
  *   1. Spirits: bottles, jug, jigger, cups and spoons; liquids jug, cups and spoons; solids scale, cups and spoons
  * where the weight of a cup is known; what is counted in pieces, whole pieces.  A pinned dial has one item: as written.
  *   2. A line weighed as bought, told hot, heaped or as a range keeps its dimension.
- *   3. Where two tools measure the same amount, the one with the fewest fillings stands.
+ *   3. Where two tools measure the same amount within 0.5 %, one stands: the scale before cups and spoons, else the
+ * one with the fewest fillings, and of these the one with the least fuss.
  */
 void st_kitchen_grid(const struct st_aim *a, int k, const struct st_kitchen *kitchen, unsigned tools,
                      enum st_kitchen_grain grain, struct st_kitchen_grid *out);
@@ -107,16 +108,18 @@ void st_enclosure_slopes(struct st_enclosure *b, const double low[], const doubl
 
 /* ---- search ---- */
 
-enum { ST_KITCHEN_KEEP = 64 };
+enum { ST_KITCHEN_KEEP = 160 };
 
 struct st_kitchen_ask {
     const struct st_aim *aim;
     const struct st_kitchen_grid *grid; /* [n_dial] */
     int keep;                           /* how many points are wanted */
+    bool only_within;                   /* nothing that misses a wish is wanted */
     bool count;                         /* find how many are within all tolerances, too: slower */
-    double gap;         /* the best need be proven only so far, in tolerances, when exactness takes long; usually 0 */
-    long most_nodes;    /* 0: 1,000,000 */
-    const double *near; /* [n_dial], may be NULL: where to look first */
+    double gap; /* the best need be proven only so far, in tolerances, after exact_nodes boxes; usually 0 */
+    long exact_nodes, deep_nodes; /* so many boxes are opened deep first, to have something to beat */
+    long most_nodes;              /* of boxes; 0: 1,000,000 */
+    const double *near;           /* [n_dial], may be NULL: where to look first */
 };
 struct st_kitchen_point {
     unsigned short at[ST_MAX_DIALS]; /* item of each grid */
@@ -158,12 +161,21 @@ struct st_making {
 };
 
 enum st_alternative { ST_ALT_FEWER, ST_ALT_WEIGH, ST_ALT_ROUND, ST_ALT_WHOLE, ST_NALT };
+/* Why there is none of a kind. */
+enum st_why_none {
+    ST_WHY_NOT_INSIDE,    /* none was found inside all wishes */
+    ST_WHY_SAME,          /* the same amounts as one above */
+    ST_WHY_ALREADY,       /* one tool, weighed, or as round, already */
+    ST_WHY_NOT_SURER,     /* weighing none makes it surer by a hundredth */
+    ST_WHY_NOTHING_WHOLE, /* no spirit in bottles nor fruit in pieces among what may change */
+};
 struct st_kitchen_choice {
     struct st_making best;
     struct st_making second;  /* best by score alone, for comparison */
     struct st_making rounded; /* each amount by itself to the nearest that can be measured */
     struct st_making other[ST_NALT];
     bool has[ST_NALT];
+    enum st_why_none why[ST_NALT];   /* where there is none */
     int weighed;                     /* ST_ALT_WEIGH: which dial */
     bool volume_let_go[ST_NALT];     /* this one could be had only with the wish for volume let go */
     struct st_kitchen_result search; /* of the best; its points */
@@ -174,15 +186,20 @@ struct st_kitchen_choice {
  *
  * Given:    a; kitchen; value[n_dial] the exact amounts (st_aim_solve); o: seed and draws
  * Returned: *out; st_kitchen_choice_done afterwards in every case
- * Status:   ST_OK; ST_E_NOCONV the best is not proven; ST_E_REFUSED with *problem
+ * Status:   ST_OK: none is nearer by a tenth of a tolerance; ST_E_NOCONV that is not proven; ST_E_REFUSED with *problem
  * Notes:
- *   1. The points within all wishes, 64 at most, are ranked by linearised variance; 16 of them by draws, with the
- * errors of their own tools.  The same seed draws the same errors for all.
+ *   1. The points within all wishes, at most 160 of the nearest that were met, are ranked by linearised variance; the
+ * 16 surest of them by 1,000 draws, with the errors of their own tools; what is told, by all draws.  The same seed
+ * draws the same errors for all.
  *   2. None within: the one that misses least.
- *   3. Where no size of the batch is wished for, it is kept between 0.8 and 1.25 of what value[] makes.
+ *   3. A budget in boxes (10,000; of each alternative 3,000), not in time: where it ends the search, search.bound tells
+ * how much better something else could be.
+ *   4. Where no size of the batch is wished for, it is kept between 0.8 and 1.25 of what value[] makes.
  */
 enum st_status st_kitchen_choose(const struct st_aim *a, const struct st_kitchen *kitchen, const double value[],
                                  const struct st_options *o, struct st_kitchen_choice *out, struct st_problem *problem);
+/* A wish for it says how large the batch is. */
+bool st_kitchen_sizes_batch(enum st_figure f);
 void st_kitchen_choice_done(struct st_kitchen_choice *c);
 
 #endif

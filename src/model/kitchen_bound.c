@@ -45,11 +45,13 @@ static const iv SPIRIT_SLOPE = { 0.0070, 0.0220 };
 struct st_enclosure {
     const struct st_plan *plan, *sharp;
     enum st_figure figure[ST_AIM_WISHES];
-    int n_figure, n_dial, n_column;
-    iv *value;         /* [n_column] */
-    iv *slope;         /* [n_column * n_dial] */
-    unsigned *depends; /* [n_column] bits of dials */
-    bool slopes;       /* run along */
+    int n_figure, n_dial, n_value;
+    int *input, *arg, *output; /* places of the dials, in lists, and of what comes out */
+    struct st_op *op;          /* as of the program, but each result has a place of its own */
+    iv *value, *before;        /* [n_value] */
+    iv *slope;                 /* [n_value * n_dial] */
+    unsigned *depends;         /* [n_value] bits of dials */
+    unsigned ask;              /* slopes along these dials run along */
 };
 
 /* ---- mixtures ---- */
@@ -161,25 +163,26 @@ static iv *slope(struct st_enclosure *b, int column)
 
 static iv slope_of(const struct st_enclosure *b, int column, int k)
 {
-    return b->depends[column] & (1u << k) ? b->slope[(size_t)column * (size_t)b->n_dial + (size_t)k] : (iv){ 0.0, 0.0 };
+    return b->depends[column] & b->ask & (1u << k) ? b->slope[(size_t)column * (size_t)b->n_dial + (size_t)k]
+                                                   : (iv){ 0.0, 0.0 };
 }
 
-static void masses(const struct st_enclosure *b, const int *column, iv m[ST_NCOMP])
+static void masses(const iv value[], const int *column, iv m[ST_NCOMP])
 {
     for (int c = 0; c < ST_NCOMP; c++)
-        m[c] = b->value[column[c]];
+        m[c] = value[column[c]];
 }
 
-static iv value_of(const struct st_enclosure *b, const struct st_op *op, const int *arg)
+iv st_interval_op(const iv value[], const struct st_op *op, const int *arg)
 {
     if (op->code == ST_OP_DENSITY) {
         iv m[ST_NCOMP];
-        masses(b, arg + op->a, m);
+        masses(value, arg + op->a, m);
         return density_of(m);
     }
     if (op->code == ST_OP_INDEX || op->code == ST_OP_BRIX)
         return EVERYTHING;
-    const iv x = b->value[op->a], y = op->b >= 0 ? b->value[op->b] : x;
+    const iv x = value[op->a], y = op->b >= 0 ? value[op->b] : x;
     double p, q;
     switch (op->code) {
     case ST_OP_ADD: return add(x, y);
@@ -188,7 +191,7 @@ static iv value_of(const struct st_enclosure *b, const struct st_op *op, const i
     case ST_OP_RATIO: return over(x, y);
     case ST_OP_MIN: return (iv){ smaller(x.low, y.low), smaller(x.high, y.high) };
     case ST_OP_MAX: return (iv){ larger(x.low, y.low), larger(x.high, y.high) };
-    case ST_OP_MADD: return add(mul(x, y), b->value[op->c]);
+    case ST_OP_MADD: return add(mul(x, y), value[op->c]);
     case ST_OP_SPIRIT:
         if (st_p_from_strength(x.low, &p) < 0 || st_p_from_strength(x.high, &q) < 0)
             return EVERYTHING;
@@ -201,7 +204,7 @@ static iv value_of(const struct st_enclosure *b, const struct st_op *op, const i
 static iv density_slope(const struct st_enclosure *b, const struct st_op *op, const int *arg, iv rho, int k)
 {
     iv m[ST_NCOMP], sum = { 0.0, 0.0 };
-    masses(b, arg + op->a, m);
+    masses(b->value, arg + op->a, m);
     const int row = row_of(m);
     const iv V = volume_of(m);
     if (row < 0 || !(V.low > 0.0))
@@ -234,6 +237,14 @@ static iv slope_at(const struct st_enclosure *b, const struct st_op *op, const i
     }
 }
 
+static int dial_of(const struct st_plan *sharp, int input)
+{
+    int k = 0;
+    while (k < sharp->n_dial && sharp->dial_reg[k] != sharp->tape.column_reg[input])
+        k++;
+    return k;
+}
+
 static unsigned depends_on(const struct st_enclosure *b, const struct st_op *op, const int *arg)
 {
     unsigned d = 0;
@@ -248,44 +259,23 @@ static unsigned depends_on(const struct st_enclosure *b, const struct st_op *op,
     return op->c >= 0 ? d | b->depends[op->c] : d;
 }
 
-/* A result may lie where one of its operands lay. */
-static void run_op(struct st_enclosure *b, const struct st_op *op, const int *arg)
+static void run_op(struct st_enclosure *b, const struct st_op *op)
 {
-    const iv y = value_of(b, op, arg);
-    if (b->slopes) {
-        iv d[ST_MAX_DIALS];
-        const unsigned depends = depends_on(b, op, arg);
-        for (int k = 0; k < b->n_dial; k++)
-            if (depends & (1u << k))
-                d[k] = slope_at(b, op, arg, y, k);
-        for (int k = 0; k < b->n_dial; k++)
-            if (depends & (1u << k))
-                slope(b, op->dst)[k] = d[k];
-        b->depends[op->dst] = depends;
-    }
-    b->value[op->dst] = y;
+    b->value[op->dst] = st_interval_op(b->value, op, b->arg);
+    const unsigned along = b->depends[op->dst] & b->ask;
+    for (int k = 0; along >> k; k++)
+        if (along & (1u << k))
+            slope(b, op->dst)[k] = slope_at(b, op, b->arg, b->value[op->dst], k);
 }
 
-static int dial_of(const struct st_plan *sharp, int input)
+static void run(struct st_enclosure *b, const double low[], const double high[], unsigned ask)
 {
-    int k = 0;
-    while (k < sharp->n_dial && sharp->dial_reg[k] != sharp->tape.column_reg[input])
-        k++;
-    return k;
-}
-
-static void run(struct st_enclosure *b, const double low[], const double high[], bool slopes)
-{
-    const struct st_program *g = &b->sharp->program;
-    b->slopes = slopes;
-    for (int i = 0; i < g->n_in; i++) {
-        const int column = g->n_constant + i, k = dial_of(b->sharp, g->input[i]);
-        b->value[column] = (iv){ low[k], high[k] };
-        b->depends[column] = 1u << k;
-        slope(b, column)[k] = (iv){ 1.0, 1.0 };
-    }
-    for (int i = 0; i < g->n_op; i++)
-        run_op(b, &g->op[i], g->arg);
+    b->ask = ask;
+    for (int k = 0; k < b->n_dial; k++)
+        if (b->input[k] >= 0)
+            b->value[b->input[k]] = (iv){ low[k], high[k] };
+    for (int i = 0; i < b->sharp->program.n_op; i++)
+        run_op(b, &b->op[i]);
 }
 
 /* ---- figures ---- */
@@ -327,7 +317,7 @@ static bool is_volume(enum st_figure f)
 
 static void drink(const struct st_enclosure *b, iv m[ST_NCOMP])
 {
-    masses(b, b->sharp->program.output + ST_NFIG, m);
+    masses(b->value, b->output + ST_NFIG, m);
 }
 
 static double bottle_share(const struct st_enclosure *b, enum st_figure f)
@@ -349,12 +339,12 @@ static iv figure_of(const struct st_enclosure *b, enum st_figure f)
     }
     if (is_volume(f))
         return scaled(volume_of(m), bottle_share(b, f));
-    return b->value[b->sharp->program.output[f]];
+    return b->value[b->output[f]];
 }
 
 void st_enclosure_run(struct st_enclosure *b, const double low[], const double high[], struct st_interval_of y[])
 {
-    run(b, low, high, false);
+    run(b, low, high, 0u);
     for (int i = 0; i < b->n_figure; i++)
         y[i] = figure_of(b, b->figure[i]);
 }
@@ -372,7 +362,7 @@ static iv volume_slope(const struct st_enclosure *b, const iv m[ST_NCOMP], int k
     if (row < 0)
         return EVERYTHING;
     for (int c = 0; c < ST_NCOMP; c++)
-        sum = add(sum, mul(partial(row, c), slope_of(b, b->sharp->program.output[ST_NFIG + c], k)));
+        sum = add(sum, mul(partial(row, c), slope_of(b, b->output[ST_NFIG + c], k)));
     return sum;
 }
 
@@ -381,7 +371,7 @@ static iv share_slope(const struct st_enclosure *b, const double c_of[ST_NCOMP],
     iv sum = { 0.0, 0.0 };
     for (int c = 0; c < ST_NCOMP; c++)
         if (c_of[c] > 0.0)
-            sum = add(sum, scaled(slope_of(b, b->sharp->program.output[ST_NFIG + c], k), c_of[c]));
+            sum = add(sum, scaled(slope_of(b, b->output[ST_NFIG + c], k), c_of[c]));
     return sum;
 }
 
@@ -395,18 +385,22 @@ static iv numerator(iv dx, iv dv, struct part at_low, double width)
     return add(first, mul((iv){ 0.0, width }, rest));
 }
 
-/* X0, V0 of every share figure with dial k at its low end. */
-static void at_low_end(struct st_enclosure *b, const double low[], const double high[], int k, struct part part[])
+/* X0, V0 of every share figure with dial k at its low end: only what depends on it is reckoned anew. */
+static void at_low_end(struct st_enclosure *b, double low, int k, struct part part[])
 {
-    double top[ST_MAX_DIALS], c_of[ST_NCOMP], factor;
+    double c_of[ST_NCOMP], factor;
     iv m[ST_NCOMP];
-    memcpy(top, high, (size_t)b->n_dial * sizeof *top);
-    top[k] = low[k];
-    run(b, low, top, false);
+    memcpy(b->before, b->value, (size_t)b->n_value * sizeof *b->value);
+    if (b->input[k] >= 0)
+        b->value[b->input[k]] = (iv){ low, low };
+    for (int i = 0; i < b->sharp->program.n_op; i++)
+        if (b->depends[b->op[i].dst] & (1u << k))
+            b->value[b->op[i].dst] = st_interval_op(b->value, &b->op[i], b->arg);
     drink(b, m);
     const iv v = volume_of(m);
     for (int i = 0; i < b->n_figure; i++)
         part[i] = (struct part){ is_share(b->figure[i], c_of, &factor) ? total_of(c_of, m) : (iv){ 0.0, 0.0 }, v };
+    memcpy(b->value, b->before, (size_t)b->n_value * sizeof *b->value);
 }
 
 void st_enclosure_slopes(struct st_enclosure *b, const double low[], const double high[], unsigned ask,
@@ -414,28 +408,30 @@ void st_enclosure_slopes(struct st_enclosure *b, const double low[], const doubl
 {
     iv dx[ST_AIM_WISHES][ST_MAX_DIALS], dv[ST_MAX_DIALS], m[ST_NCOMP];
     double c_of[ST_NCOMP], factor;
-    run(b, low, high, true);
+    run(b, low, high, ask);
     drink(b, m);
     const iv v = volume_of(m), v_v = mul(v, v);
     for (int k = 0; k < b->n_dial; k++)
-        dv[k] = volume_slope(b, m, k);
+        if (ask & (1u << k))
+            dv[k] = volume_slope(b, m, k);
     for (int i = 0; i < b->n_figure; i++) {
         const enum st_figure f = b->figure[i];
         for (int k = 0; k < b->n_dial; k++) {
+            if (!(ask & (1u << k)))
+                continue;
             if (b->sharp->figure[f] < 0)
                 slope[i][k] = EVERYTHING;
             else if (is_share(f, c_of, &factor))
                 dx[i][k] = share_slope(b, c_of, k);
             else
-                slope[i][k] =
-                    is_volume(f) ? scaled(dv[k], bottle_share(b, f)) : slope_of(b, b->sharp->program.output[f], k);
+                slope[i][k] = is_volume(f) ? scaled(dv[k], bottle_share(b, f)) : slope_of(b, b->output[f], k);
         }
     }
     for (int k = 0; k < b->n_dial; k++) {
         struct part part[ST_AIM_WISHES];
         if (!(ask & (1u << k)))
             continue;
-        at_low_end(b, low, high, k, part);
+        at_low_end(b, low[k], k, part);
         for (int i = 0; i < b->n_figure; i++)
             if (b->sharp->figure[b->figure[i]] >= 0 && is_share(b->figure[i], c_of, &factor))
                 slope[i][k] = scaled(over(numerator(dx[i][k], dv[k], part[i], high[k] - low[k]), v_v), factor);
@@ -444,12 +440,70 @@ void st_enclosure_slopes(struct st_enclosure *b, const double low[], const doubl
 
 /* ---- room ---- */
 
+static bool make_room(struct st_enclosure *b)
+{
+    const struct st_program *g = &b->sharp->program;
+    const size_t n = (size_t)(b->n_value = g->n_constant + g->n_in + g->n_op) + 1, n_dial = (size_t)b->n_dial + 1;
+    b->input = malloc(n_dial * sizeof *b->input);
+    b->arg = malloc(((size_t)g->n_arg + 1) * sizeof *b->arg);
+    b->output = malloc(((size_t)g->n_output + 1) * sizeof *b->output);
+    b->op = malloc(((size_t)g->n_op + 1) * sizeof *b->op);
+    b->value = calloc(n, sizeof *b->value);
+    b->before = calloc(n, sizeof *b->before);
+    b->slope = calloc(n * n_dial, sizeof *b->slope);
+    b->depends = calloc(n, sizeof *b->depends);
+    return b->input && b->arg && b->output && b->op && b->value && b->before && b->slope && b->depends;
+}
+
+/* Each result gets a place of its own: where[column] is the place of what lies in a column just now. */
+static void lay_op(struct st_enclosure *b, int i, int where[])
+{
+    const struct st_program *g = &b->sharp->program;
+    struct st_op *op = &b->op[i];
+    *op = g->op[i];
+    if (op->code == ST_OP_DENSITY || op->code == ST_OP_INDEX) {
+        for (int c = 0; c < ST_NCOMP; c++)
+            b->arg[op->a + c] = where[g->arg[op->a + c]];
+    } else {
+        op->a = where[op->a];
+        op->b = op->b >= 0 ? where[op->b] : -1;
+        op->c = op->c >= 0 ? where[op->c] : -1;
+    }
+    op->dst = g->n_constant + g->n_in + i;
+    where[g->op[i].dst] = op->dst;
+    b->depends[op->dst] = depends_on(b, op, b->arg);
+}
+
+static bool lay_out(struct st_enclosure *b)
+{
+    const struct st_program *g = &b->sharp->program;
+    int *where = malloc((size_t)(g->n_constant + g->n_in + g->n_room + 1) * sizeof *where);
+    if (!where)
+        return false;
+    for (int i = 0; i < g->n_constant + g->n_in + g->n_room; i++)
+        where[i] = i < g->n_constant + g->n_in ? i : 0;
+    for (int i = 0; i < g->n_constant; i++)
+        b->value[i] = (iv){ g->constant[i], g->constant[i] };
+    for (int k = 0; k < b->n_dial; k++)
+        b->input[k] = -1;
+    for (int i = 0; i < g->n_in; i++) {
+        const int column = g->n_constant + i, k = dial_of(b->sharp, g->input[i]);
+        b->input[k] = column;
+        b->depends[column] = 1u << k;
+        slope(b, column)[k] = (iv){ 1.0, 1.0 };
+    }
+    for (int i = 0; i < g->n_op; i++)
+        lay_op(b, i, where);
+    for (int i = 0; i < g->n_output; i++)
+        b->output[i] = g->output[i] >= 0 ? where[g->output[i]] : -1;
+    free(where);
+    return true;
+}
+
 struct st_enclosure *st_enclosure_create(const struct st_plan *p, const enum st_figure figure[], int n_figure)
 {
     if (!p->sharp || n_figure > ST_AIM_WISHES)
         return NULL;
-    const struct st_program *g = &p->sharp->program;
-    const size_t n = (size_t)(g->n_constant + g->n_in + g->n_room) + 1;
     struct st_enclosure *b = calloc(1, sizeof *b);
     if (!b)
         return NULL;
@@ -458,23 +512,22 @@ struct st_enclosure *st_enclosure_create(const struct st_plan *p, const enum st_
     b->n_dial = p->n_dial;
     b->n_figure = n_figure;
     memcpy(b->figure, figure, (size_t)n_figure * sizeof *figure);
-    b->value = calloc(n, sizeof *b->value);
-    b->slope = calloc(n * ((size_t)b->n_dial + 1), sizeof *b->slope);
-    b->depends = calloc(n, sizeof *b->depends);
-    if (!b->value || !b->slope || !b->depends) {
-        st_enclosure_free(b);
-        return NULL;
-    }
-    for (int i = 0; i < g->n_constant; i++)
-        b->value[i] = (iv){ g->constant[i], g->constant[i] };
-    return b;
+    if (make_room(b) && lay_out(b))
+        return b;
+    st_enclosure_free(b);
+    return NULL;
 }
 
 void st_enclosure_free(struct st_enclosure *b)
 {
     if (!b)
         return;
+    free(b->input);
+    free(b->arg);
+    free(b->output);
+    free(b->op);
     free(b->value);
+    free(b->before);
     free(b->slope);
     free(b->depends);
     free(b);

@@ -7,10 +7,10 @@
 
 /* The surest way to measure it all, and four others beside it. */
 
-/* No kitchen tells a hundredth of a tolerance. */
-static const double GAP = 0.01;
+/* A tenth of a tolerance, 0.05 % vol or 0.5 g/L, is less than any kitchen tells. */
+static const double GAP = 0.1, GAP_OTHER = 0.2;
 
-enum { DRAW_BEST = 16, DRAW_OTHER = 6, NODES_OTHER = 100000 };
+enum { DRAW_BEST = 16, DRAW_OTHER = 4, KEEP_OTHER = 16, NODES = 10000, NODES_EXACT = 2000, NODES_OTHER = 3000 };
 
 struct choosing {
     const struct st_aim *aim;
@@ -33,15 +33,16 @@ static bool lay_grids(const struct choosing *c, const struct st_aim *a, unsigned
     return all;
 }
 
+/* With whatever tool: what half a hundredth tells apart no kitchen does. */
 static bool same_amounts(const struct st_aim *a, const struct st_making *x, const struct st_making *y)
 {
     for (int k = 0; k < a->n_dial; k++)
-        if (x->item[k].tool != y->item[k].tool || fabs(x->item[k].factor - y->item[k].factor) > 1e-9)
+        if (fabs(x->item[k].factor - y->item[k].factor) > 0.005 * fabs(x->item[k].factor))
             return false;
     return true;
 }
 
-static bool sizes_batch(enum st_figure f)
+bool st_kitchen_sizes_batch(enum st_figure f)
 {
     return f == ST_FIG_VOLUME || f == ST_FIG_BOTTLES || f == ST_FIG_COST || f == ST_FIG_MASS || f == ST_FIG_ETHANOL;
 }
@@ -55,7 +56,7 @@ static void keep_size(const struct st_aim *a, const double value[], struct st_ai
     struct st_problem problem;
     *near = *a;
     for (int w = 0; w < a->n_wish; w++)
-        if (sizes_batch(a->wish[w].of))
+        if (st_kitchen_sizes_batch(a->wish[w].of))
             return;
     for (int k = 0; k < a->n_dial; k++)
         dial[k] = a->dial[k].dial;
@@ -72,9 +73,14 @@ static bool find_other(const struct choosing *c, const struct st_aim *search, co
 {
     struct st_kitchen_result r;
     struct st_problem problem;
-    const struct st_kitchen_ask ask = {
-        .aim = search, .grid = c->grid, .keep = 32, .gap = GAP, .most_nodes = NODES_OTHER, .near = c->value
-    };
+    const struct st_kitchen_ask ask = { .aim = search,
+                                        .grid = c->grid,
+                                        .keep = KEEP_OTHER,
+                                        .only_within = true,
+                                        .gap = GAP_OTHER,
+                                        .most_nodes = NODES_OTHER,
+                                        .deep_nodes = NODES_OTHER,
+                                        .near = c->value };
     bool found = false;
     if (st_kitchen_search(&ask, &r, &problem) != ST_E_REFUSED && r.n_point > 0 && r.point[0].score <= 1.0 + 1e-6)
         found = st_kitchen_rank(a, c->kitchen, c->grid, &r, DRAW_OTHER, c->o, m, NULL) >= 0 && m->met;
@@ -84,7 +90,12 @@ static bool find_other(const struct choosing *c, const struct st_aim *search, co
 
 static void keep_other(struct choosing *c, enum st_alternative which, const struct st_making *m)
 {
-    if (same_amounts(c->aim, m, &c->out->best) || (c->out->has[which] && m->joint <= c->out->other[which].joint))
+    bool same = which != ST_ALT_WEIGH && same_amounts(c->aim, m, &c->out->best);
+    for (int i = 0; i < ST_NALT && which != ST_ALT_WEIGH; i++)
+        same = same || (i != (int)which && c->out->has[i] && same_amounts(c->aim, m, &c->out->other[i]));
+    if (same)
+        c->out->why[which] = ST_WHY_SAME;
+    if (same || (c->out->has[which] && m->joint <= c->out->other[which].joint))
         return;
     c->out->other[which] = *m;
     c->out->has[which] = true;
@@ -95,11 +106,13 @@ static void fewer_tools(struct choosing *c)
 {
     const struct st_making *best = &c->out->best;
     unsigned used = 0;
+    c->out->why[ST_ALT_FEWER] = best->tools <= 1 ? ST_WHY_ALREADY : ST_WHY_NOT_INSIDE;
     for (int k = 0; k < c->aim->n_dial; k++)
         used |= 1u << best->item[k].tool;
     for (unsigned t = ST_TOOL_NONE + 1; t < ST_NTOOL; t++) {
         struct st_making m;
-        if (!(used & (1u << t)) || t == ST_TOOL_COUNT_PIECES || !lay_grids(c, c->aim, used & ~(1u << t), ST_GRAIN_FINE))
+        if (best->tools <= 1 || !(used & (1u << t)) || t == ST_TOOL_COUNT_PIECES ||
+            !lay_grids(c, c->aim, used & ~(1u << t), ST_GRAIN_FINE))
             continue;
         if (find_other(c, c->near, c->aim, &m) && m.tools < best->tools)
             keep_other(c, ST_ALT_FEWER, &m);
@@ -110,11 +123,14 @@ static void fewer_tools(struct choosing *c)
 static void weigh_one(struct choosing *c)
 {
     const double step = c->kitchen->tools.scale_digit_g > 0.0 ? c->kitchen->tools.scale_digit_g : 1.0;
+    c->out->why[ST_ALT_WEIGH] = ST_WHY_ALREADY;
     for (int k = 0; k < c->aim->n_dial; k++) {
         struct st_making m = c->out->best;
         if (m.item[k].tool == ST_TOOL_NONE || m.item[k].tool == ST_TOOL_SCALE ||
-            !st_kitchen_weighed(c->aim, k, m.item[k].factor, step, &m.item[k]) ||
-            st_making_draw(c->aim, c->kitchen, c->o, true, &m) < 0 || !(m.joint > c->out->best.joint + 0.005))
+            !st_kitchen_weighed(c->aim, k, m.item[k].factor, step, &m.item[k]))
+            continue;
+        c->out->why[ST_ALT_WEIGH] = ST_WHY_NOT_SURER;
+        if (st_making_draw(c->aim, c->kitchen, c->o, true, &m) < 0 || !(m.joint > c->out->best.joint + 0.005))
             continue;
         if (!c->out->has[ST_ALT_WEIGH] || m.joint > c->out->other[ST_ALT_WEIGH].joint)
             c->out->weighed = k;
@@ -125,8 +141,13 @@ static void weigh_one(struct choosing *c)
 static void rounder(struct choosing *c)
 {
     struct st_making m;
-    if (lay_grids(c, c->aim, ST_KITCHEN_ALL, ST_GRAIN_ROUND) && find_other(c, c->near, c->aim, &m))
+    c->out->why[ST_ALT_ROUND] = ST_WHY_NOT_INSIDE;
+    if (!lay_grids(c, c->aim, ST_KITCHEN_ALL, ST_GRAIN_ROUND) || !find_other(c, c->near, c->aim, &m))
+        return;
+    if (m.fuss < c->out->best.fuss - 1e-9)
         keep_other(c, ST_ALT_ROUND, &m);
+    else
+        c->out->why[ST_ALT_ROUND] = ST_WHY_ALREADY;
 }
 
 /* Spirits by the bottle, fruit by the piece: when no batch of the wished size has it, the size is let go. */
@@ -139,18 +160,19 @@ static void whole_ones(struct choosing *c)
     *free_size = *c->aim;
     free_size->n_wish = 0;
     for (int w = 0; w < c->aim->n_wish; w++)
-        if (!sizes_batch(c->aim->wish[w].of))
+        if (!st_kitchen_sizes_batch(c->aim->wish[w].of))
             free_size->wish[free_size->n_wish++] = c->aim->wish[w];
     bool whole = false;
     const bool laid = lay_grids(c, c->aim, ST_KITCHEN_ALL, ST_GRAIN_WHOLE);
     for (int k = 0; laid && k < c->aim->n_dial; k++)
         whole = whole || c->grid[k].item[0].tool == ST_TOOL_BOTTLE || c->grid[k].item[0].tool == ST_TOOL_COUNT_PIECES;
+    c->out->why[ST_ALT_WHOLE] = whole ? ST_WHY_NOT_INSIDE : ST_WHY_NOTHING_WHOLE;
     if (whole && find_other(c, c->near, c->aim, &m)) {
         keep_other(c, ST_ALT_WHOLE, &m);
     } else if (whole && free_size->n_wish > 0 && free_size->n_wish < c->near->n_wish &&
                find_other(c, free_size, free_size, &m)) {
         keep_other(c, ST_ALT_WHOLE, &m);
-        c->out->volume_let_go[ST_ALT_WHOLE] = true;
+        c->out->volume_let_go[ST_ALT_WHOLE] = c->out->has[ST_ALT_WHOLE];
     }
     free(free_size);
 }
@@ -171,6 +193,34 @@ static void round_each(struct choosing *c)
     (void)st_making_draw(c->aim, c->kitchen, c->o, true, m);
 }
 
+/* It may even be surer than all that lie nearer; then it is taken, if it can be done. */
+static void look_at_rounded(struct choosing *c)
+{
+    struct st_kitchen_result r;
+    struct st_problem problem;
+    const struct st_making *m = &c->out->rounded;
+    const struct st_kitchen_ask ask = { .aim = c->near, .grid = c->grid, .keep = 1, .only_within = true };
+    if (!m->met || !(m->joint > c->out->best.joint + 0.005))
+        return;
+    for (int k = 0; k < c->aim->n_dial; k++) {
+        c->grid[k].item[0] = m->item[k];
+        c->grid[k].n = 1;
+    }
+    if (st_kitchen_search(&ask, &r, &problem) >= 0 && r.n_point > 0 && r.point[0].score <= ST_KITCHEN_WITHIN)
+        c->out->best = *m;
+    st_kitchen_result_done(&r);
+}
+
+/* The same without spoons and cups, which err most: few of these may be among the nearest. */
+static void look_at_steady(struct choosing *c)
+{
+    struct st_making m;
+    const unsigned steady = 1u << ST_TOOL_BOTTLE | 1u << ST_TOOL_JUG | 1u << ST_TOOL_SCALE | 1u << ST_TOOL_COUNT_PIECES;
+    if (lay_grids(c, c->aim, steady, ST_GRAIN_FINE) && find_other(c, c->near, c->aim, &m) &&
+        m.joint > c->out->best.joint + 0.005)
+        c->out->best = m;
+}
+
 static void best_by_score(struct choosing *c)
 {
     struct st_making *m = &c->out->second;
@@ -180,13 +230,51 @@ static void best_by_score(struct choosing *c)
     (void)st_making_draw(c->aim, c->kitchen, c->o, true, m);
 }
 
+/* As st_kitchen_rank judges. */
+static bool is_preferred(const struct st_making *m, const struct st_making *best)
+{
+    return m->joint > best->joint + 0.01 || (m->joint >= best->joint - 0.01 && m->fuss < best->fuss - 1e-9);
+}
+
+/* What was looked for beside the best may be surer than all that was drawn before, or as sure with less fuss; then it
+ * is the best. */
+static void take_preferred(struct choosing *c)
+{
+    struct st_kitchen_choice *out = c->out;
+    int top = -1;
+    for (int i = 0; i < ST_NALT; i++)
+        if (out->has[i] && !out->volume_let_go[i] &&
+            is_preferred(&out->other[i], top < 0 ? &out->best : &out->other[top]))
+            top = i;
+    if (top < 0)
+        return;
+    out->best = out->other[top];
+    out->has[top] = false;
+    out->why[top] = ST_WHY_SAME;
+    if (out->has[ST_ALT_FEWER] && out->other[ST_ALT_FEWER].tools >= out->best.tools) {
+        out->has[ST_ALT_FEWER] = false;
+        out->why[ST_ALT_FEWER] = out->best.tools <= 1 ? ST_WHY_ALREADY : ST_WHY_NOT_INSIDE;
+    }
+    if (out->has[ST_ALT_ROUND] && out->other[ST_ALT_ROUND].fuss >= out->best.fuss - 1e-9) {
+        out->has[ST_ALT_ROUND] = false;
+        out->why[ST_ALT_ROUND] = ST_WHY_ALREADY;
+    }
+    if (top != ST_ALT_FEWER && !out->has[ST_ALT_FEWER])
+        fewer_tools(c);
+}
+
 static enum st_status choose(struct choosing *c)
 {
     struct st_kitchen_choice *out = c->out;
     (void)lay_grids(c, c->aim, ST_KITCHEN_ALL, ST_GRAIN_FINE);
-    const struct st_kitchen_ask ask = {
-        .aim = c->near, .grid = c->grid, .keep = ST_KITCHEN_KEEP, .gap = GAP, .near = c->value
-    };
+    const struct st_kitchen_ask ask = { .aim = c->near,
+                                        .grid = c->grid,
+                                        .keep = ST_KITCHEN_KEEP,
+                                        .gap = GAP,
+                                        .exact_nodes = NODES_EXACT,
+                                        .deep_nodes = NODES_EXACT,
+                                        .most_nodes = NODES,
+                                        .near = c->value };
     const enum st_status s = st_kitchen_search(&ask, &out->search, c->problem);
     if (s == ST_E_REFUSED)
         return s;
@@ -203,15 +291,13 @@ static enum st_status choose(struct choosing *c)
         return ST_E_REFUSED;
     best_by_score(c);
     round_each(c);
+    look_at_rounded(c);
+    look_at_steady(c);
     fewer_tools(c);
-    for (int i = 0; i < 3 && out->has[ST_ALT_FEWER] && out->other[ST_ALT_FEWER].joint > out->best.joint; i++) {
-        out->best = out->other[ST_ALT_FEWER]; /* surer, though not among the nearest 64 of all */
-        out->has[ST_ALT_FEWER] = false;
-        fewer_tools(c);
-    }
-    weigh_one(c);
     rounder(c);
     whole_ones(c);
+    take_preferred(c);
+    weigh_one(c);
     return s;
 }
 

@@ -98,6 +98,26 @@ static double in_own(const struct asked *a, enum st_dimension dim, double x, dou
     return x * to / back;
 }
 
+/* With another tool, within half a hundredth: no kitchen tells these apart. */
+static bool is_as_much(const struct st_kitchen_item *x, const struct st_kitchen_item *y)
+{
+    return fabs(x->factor - y->factor) <= (x->tool == y->tool ? 1e-7 : 0.005) * y->factor;
+}
+
+static bool is_household(enum st_tool t)
+{
+    return t == ST_TOOL_CUP || t == ST_TOOL_TABLESPOON || t == ST_TOOL_TEASPOON;
+}
+
+static bool is_handier(const struct st_kitchen_item *x, const struct st_kitchen_item *y)
+{
+    if (x->tool == ST_TOOL_SCALE && is_household(y->tool))
+        return true;
+    if (y->tool == ST_TOOL_SCALE && is_household(x->tool))
+        return false;
+    return x->fills < y->fills || (x->fills == y->fills && x->fuss < y->fuss);
+}
+
 static void put(struct asked *a, struct st_kitchen_item item, double size_ml)
 {
     const double own = in_own(a, item.dim, item.amount, size_ml);
@@ -108,16 +128,16 @@ static void put(struct asked *a, struct st_kitchen_item item, double size_ml)
     if (item.factor < a->dial->low * (1.0 - 1e-9) || item.factor > a->dial->high * (1.0 + 1e-9))
         return;
     int i = 0;
-    while (i < g->n && g->item[i].factor < item.factor * (1.0 - 1e-7))
-        i++;
-    if (i < g->n && g->item[i].factor <= item.factor * (1.0 + 1e-7)) {
-        const struct st_kitchen_item *there = &g->item[i];
-        if (item.fills < there->fills || (item.fills == there->fills && item.fuss < there->fuss))
-            g->item[i] = item;
-        return;
-    }
+    for (int j = 0; j < g->n; j++)
+        if (is_as_much(&g->item[j], &item) && !is_handier(&item, &g->item[j]))
+            return;
+    for (int j = g->n - 1; j >= 0; j--)
+        if (is_as_much(&g->item[j], &item))
+            memmove(&g->item[j], &g->item[j + 1], (size_t)(--g->n - j) * sizeof *g->item);
     if (g->n == ST_KITCHEN_GRID)
         return;
+    while (i < g->n && g->item[i].factor < item.factor)
+        i++;
     memmove(&g->item[i + 1], &g->item[i], (size_t)(g->n - i) * sizeof *g->item);
     g->item[i] = item;
     g->n++;
@@ -159,6 +179,20 @@ static const struct household TEASPOON = {
     { { 0.0, 0.0, 0.0 }, { 0.25, 1.0, 0.4 }, { 0.5, 1.0, 0.2 }, { 0.75, 2.0, 0.6 } }
 };
 
+/* Few fillings of one measure: whole spoons up to four, half a teaspoon, whole and half cups up to three. */
+static bool is_round(const struct household *h, double x, double part)
+{
+    if (h->tool == ST_TOOL_CUP)
+        return x <= 3.0 && (part == 0.0 || part == 0.5);
+    return x <= 4.0 && (part == 0.0 || (h->tool == ST_TOOL_TEASPOON && x == 0.5));
+}
+
+/* Each filling is counted under the breath; above four it is easy to lose count, a part at the end more so. */
+static double fuss_of(double fills, double part_fuss)
+{
+    return 0.1 * fills + fmax(0.1 * (fills - 4.0), 0.0) + part_fuss * (fills > 3.0 ? 2.0 : 1.0);
+}
+
 static void add_household(struct asked *a, const struct household *h, bool has)
 {
     const enum st_measures m = a->kitchen->measures;
@@ -168,8 +202,7 @@ static void add_household(struct asked *a, const struct household *h, bool has)
     for (int whole = 0; whole <= (int)h->most; whole++)
         for (int i = 0; i < h->n_part; i++) {
             const double x = whole + h->part[i].x, fills = whole + h->part[i].fills;
-            if (x < h->least || x > h->most ||
-                (a->grain == ST_GRAIN_ROUND && h->part[i].x != 0.0 && h->part[i].x != 0.5))
+            if (x < h->least || x > h->most || (a->grain == ST_GRAIN_ROUND && !is_round(h, x, h->part[i].x)))
                 continue;
             put(a,
                 (struct st_kitchen_item){ .amount = x * u->factor,
@@ -178,7 +211,7 @@ static void add_household(struct asked *a, const struct household *h, bool has)
                                           .unit = u,
                                           .written = x,
                                           .fills = fills,
-                                          .fuss = 0.1 * fills + h->part[i].fuss },
+                                          .fuss = fuss_of(fills, h->part[i].fuss) },
                 x * u->factor / fills);
         }
 }

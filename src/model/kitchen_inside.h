@@ -14,17 +14,31 @@ void st_points_keep(struct st_kitchen_point point[], int *n, int keep, const str
 
 struct st_box {
     double bound;
+    unsigned short depth; /* how often it was halved */
+    bool done;            /* all of it can be done, so nobody need ask again */
     unsigned short first[ST_MAX_DIALS], last[ST_MAX_DIALS];
     unsigned rises[ST_AIM_WISHES], falls[ST_AIM_WISHES]; /* of each wish */
     float loose[ST_MAX_DIALS]; /* by how many tolerances the slopes along a dial leave a wish open */
 };
 
 struct st_boxes {
+    bool by_bound; /* else, of bounds that are nearly the same, the deeper box goes first: points are found early */
     struct st_box *box;
     long n, cap;
 };
+void st_boxes_by_bound(struct st_boxes *q);                     /* from now on */
 bool st_boxes_push(struct st_boxes *q, const struct st_box *b); /* false: memory ran out */
 struct st_box st_boxes_pop(struct st_boxes *q);                 /* q->n > 0 */
+
+/* ---- kitchen_hold.c ----
+ * What can be done, over whole boxes: enclosures of what jars hold and of what is taken out of a step. */
+struct st_hold;
+struct st_hold *st_hold_create(const struct st_jars *j); /* NULL: nothing to hold, or no memory */
+void st_hold_free(struct st_hold *h);
+/* True: no amounts between low[] and high[] can be done, or every one holds more than most[] in some jar. */
+bool st_hold_never(struct st_hold *h, const double low[], const double high[], const double most[]);
+/* True: all of the box that was asked about last can be done. */
+bool st_hold_always(const struct st_hold *h, const double most[]);
 
 /* ---- kitchen_rank.c ---- */
 void st_making_tools(const struct st_aim *a, struct st_making *m);        /* counts tools and fuss */

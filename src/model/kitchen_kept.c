@@ -61,6 +61,17 @@ void st_points_keep(struct st_kitchen_point point[], int *n, int keep, const str
 
 /* ---- boxes: the most promising on top ---- */
 
+/* Bounds that no kitchen tells apart are the same; of these the deeper box goes first. */
+static const double SAME = 0.01;
+
+static bool goes_first(const struct st_boxes *q, const struct st_box *a, const struct st_box *b)
+{
+    if (q->by_bound)
+        return a->bound < b->bound;
+    const double x = floor(a->bound / SAME), y = floor(b->bound / SAME);
+    return x != y ? x < y : a->depth > b->depth;
+}
+
 bool st_boxes_push(struct st_boxes *q, const struct st_box *b)
 {
     if (q->n == q->cap) {
@@ -72,7 +83,7 @@ bool st_boxes_push(struct st_boxes *q, const struct st_box *b)
         q->cap = cap;
     }
     long i = q->n++;
-    for (; i > 0 && q->box[(i - 1) / 2].bound > b->bound; i = (i - 1) / 2)
+    for (; i > 0 && goes_first(q, b, &q->box[(i - 1) / 2]); i = (i - 1) / 2)
         q->box[i] = q->box[(i - 1) / 2];
     q->box[i] = *b;
     return true;
@@ -84,13 +95,26 @@ struct st_box st_boxes_pop(struct st_boxes *q)
     long i = 0;
     for (;;) {
         long c = 2 * i + 1;
-        if (c + 1 < q->n && q->box[c + 1].bound < q->box[c].bound)
+        if (c + 1 < q->n && goes_first(q, &q->box[c + 1], &q->box[c]))
             c++;
-        if (c >= q->n || q->box[c].bound >= last.bound)
+        if (c >= q->n || !goes_first(q, &q->box[c], &last))
             break;
         q->box[i] = q->box[c];
         i = c;
     }
     q->box[i] = last;
     return top;
+}
+
+static int bound_order(const void *a, const void *b)
+{
+    const double x = ((const struct st_box *)a)->bound, y = ((const struct st_box *)b)->bound;
+    return x < y ? -1 : x > y ? 1 : 0;
+}
+
+void st_boxes_by_bound(struct st_boxes *q)
+{
+    q->by_bound = true;
+    if (q->n > 1)
+        qsort(q->box, (size_t)q->n, sizeof *q->box, bound_order); /* what is sorted is a heap */
 }

@@ -108,6 +108,9 @@ enum st_status st_making_draw(const struct st_aim *a, const struct st_kitchen *k
     return s;
 }
 
+/* Enough to find the surest; what is told of it is drawn in full. */
+enum { DRAWS_TO_SCREEN = 1000 };
+
 static void take_point(const struct st_aim *a, const struct st_kitchen_grid grid[], const struct st_kitchen_point *p,
                        struct st_making *m)
 {
@@ -141,6 +144,8 @@ enum st_status st_kitchen_rank(const struct st_aim *a, const struct st_kitchen *
                                const struct st_kitchen_grid grid[], const struct st_kitchen_result *r, int draw,
                                const struct st_options *o, struct st_making *best, int *drawn)
 {
+    struct st_options few = *o;
+    few.draws = o->draws < DRAWS_TO_SCREEN ? o->draws : DRAWS_TO_SCREEN;
     struct st_making *m = calloc((size_t)r->n_point + 1, sizeof *m);
     enum st_status s = m ? ST_OK : ST_E_NOCONV;
     for (int i = 0; s >= 0 && i < r->n_point; i++) {
@@ -153,14 +158,16 @@ enum st_status st_kitchen_rank(const struct st_aim *a, const struct st_kitchen *
     const int n = r->n_point > draw ? draw : r->n_point;
     for (int i = 0; s >= 0 && i < n; i++) {
         const double linear = m[i].linear;
-        if (st_making_draw(a, kitchen, o, true, &m[i]) < 0)
+        if (st_making_draw(a, kitchen, &few, true, &m[i]) < 0)
             m[i].joint = -1.0;
         m[i].linear = linear;
     }
     const int i = s >= 0 && n > 0 ? surest(m, n) : -1;
     if (i >= 0)
         *best = m[i];
-    else if (s >= 0)
+    if (i >= 0 && few.draws < o->draws)
+        s = st_making_draw(a, kitchen, o, true, best);
+    else if (i < 0 && s >= 0)
         s = ST_E_REFUSED;
     if (drawn)
         *drawn = n;

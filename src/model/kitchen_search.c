@@ -7,12 +7,14 @@
 
 /* Branch and bound over boxes of grid items, the most promising first.
  *
- * A box is a run of items of each grid.  Its bound is the greatest, over the wishes, of the least miss that the enclosure
- * of the figure allows.  That is two points of the tape, many of which are reckoned at once: dials along which the slope
- * has one sign (it has it in every box inside, too) at their ends, the others at their low end, and what these may add by
- * the enclosure of their slopes.  A small box is not bounded but enumerated. */
+ * A box is a run of items of each grid.  Its bound is the greatest, over the wishes, of the least miss that the
+ * enclosure of the figure allows.  That is two points of the tape, many of which are reckoned at once: dials along
+ * which the slope has one sign (it has it in every box inside, too) at their ends, the others at their low end, and
+ * what these may add by the enclosure of their slopes.  A small box is not bounded but enumerated.  At first, of boxes
+ * that promise the same, the smaller goes: points are found early, and what they beat is dropped.  The work is counted
+ * in boxes, never by the clock, so the same question gives the same answer on any machine. */
 
-enum { LEAF = 24, BATCH = 512, MOST_POP = 24, CHEAP = 20000 };
+enum { LEAF = 24, BATCH = 512, MOST_POP = 24, ABOUT_2 = 6, ABOUT_3 = 4, MOST_POLISH = 6, MOST_FOR_THREE = 8 };
 
 /* Points come off the tape, enclosures must hold what the tape says elsewhere: room for rounding, relative. */
 static const double PAD = 1e-9;
@@ -25,7 +27,9 @@ struct search {
     struct st_plan_room *room;
     struct st_enclosure *bound;
     struct st_jars *jars;
+    struct st_hold *hold; /* NULL: nothing to hold */
     int jar_limit[ST_AIM_LIMITS], n_jar;
+    int n_polish;
     double weight[ST_MAX_DIALS]; /* greatest miss that a step of the dial makes, in tolerances per unit */
     struct st_boxes open;
     struct st_kitchen_point *point; /* n_point <= keep, kept as a heap with the worst on top, but for the last sort */
@@ -54,7 +58,7 @@ static double score_of(const struct search *s, const double y[], size_t n, size_
 static double threshold(const struct search *s)
 {
     if (s->n_point == 0)
-        return s->beat;
+        return s->ask->only_within ? fmin(s->beat, ST_KITCHEN_WITHIN) : s->beat;
     if (s->point[0].score > ST_KITCHEN_WITHIN) /* the best alone */
         return s->point[0].score;
     const double most = s->n_point < s->ask->keep ? ST_KITCHEN_WITHIN : s->point[0].score;
@@ -74,6 +78,8 @@ static bool within_limits(struct search *s, const double value[])
     }
     if (!s->jars || st_jars_at(s->jars, value, ml) < 0)
         return true;
+    if (!st_jars_can_be_done(s->jars))
+        return false;
     for (int i = 0; i < s->n_jar; i++)
         if (ml[i] > s->aim->limit[s->jar_limit[i]].most * (1.0 + 1e-9))
             return false;
@@ -88,6 +94,9 @@ static void offer(struct search *s, const unsigned short at[], double score, con
         return;
     for (int k = 0; k < s->n_dial; k++)
         value[k] = s->ask->grid[k].item[at[k]].factor;
+    for (int j = 0; j < s->n_point; j++)
+        if (s->point[j].score == score && memcmp(s->point[j].at, at, sizeof s->point[j].at) == 0)
+            return; /* tried before */
     if (!within_limits(s, value))
         return;
     s->within += score <= ST_KITCHEN_WITHIN;
@@ -113,6 +122,24 @@ static double points_in(const struct search *s, const struct st_box *b)
 static double end_of(const struct search *s, const struct st_box *b, int k, bool high)
 {
     return s->ask->grid[k].item[high ? b->last[k] : b->first[k]].factor;
+}
+
+/* No point of the box can be done: a jar runs over, or a later step asks for more than an earlier one gives. */
+static bool cannot_be_done(const struct search *s, struct st_box *b)
+{
+    double low[ST_MAX_DIALS], high[ST_MAX_DIALS], most[ST_AIM_LIMITS];
+    if (!s->hold || b->done)
+        return false;
+    for (int k = 0; k < s->n_dial; k++) {
+        low[k] = end_of(s, b, k, false);
+        high[k] = end_of(s, b, k, true);
+    }
+    for (int i = 0; i < s->n_jar; i++)
+        most[i] = s->aim->limit[s->jar_limit[i]].most * (1.0 + 1e-9);
+    if (st_hold_never(s->hold, low, high, most))
+        return true;
+    b->done = st_hold_always(s->hold, most);
+    return false;
 }
 
 /* What a box cannot be below, by what there is of an ingredient. */
@@ -317,7 +344,7 @@ static bool is_wanted(const struct search *s, double bound)
 {
     const double t = threshold(s);
     const bool full = s->n_point > 0 && s->n_point == s->ask->keep && !s->ask->count; /* ties add nothing */
-    if (s->ask->gap > 0.0 && s->nodes >= CHEAP && (full || t > ST_KITCHEN_WITHIN))
+    if (s->ask->gap > 0.0 && s->nodes >= s->ask->exact_nodes && (full || t > ST_KITCHEN_WITHIN))
         return bound < s->best - s->ask->gap;
     return full || t > ST_KITCHEN_WITHIN ? bound < t : bound <= t;
 }
@@ -330,15 +357,21 @@ static void drop(struct search *s, const struct st_box *b)
 static void open_boxes(struct search *s, struct batch *q)
 {
     q->n_box = 0;
-    for (int n = 0; n < MOST_POP && s->open.n > 0 && is_wanted(s, s->open.box[0].bound); n++) {
+    for (int n = 0; n < MOST_POP && s->open.n > 0;) {
         struct st_box half[2];
         const struct st_box top = st_boxes_pop(&s->open);
+        if (!is_wanted(s, top.bound)) {
+            drop(s, &top);
+            continue;
+        }
+        n++;
         split(s, &top, half);
         for (int i = 0; i < 2; i++) {
             s->nodes++;
-            if (has_too_much(s, &half[i]))
+            if (has_too_much(s, &half[i]) || cannot_be_done(s, &half[i]))
                 continue;
             half[i].bound = top.bound;
+            half[i].depth = (unsigned short)(top.depth + 1);
             if (points_in(s, &half[i]) <= LEAF) {
                 enumerate(s, &half[i], q);
                 continue;
@@ -396,6 +429,83 @@ static void weigh_dials(struct search *s)
     }
 }
 
+static struct st_kitchen_point nearest(const struct search *s)
+{
+    int best = 0;
+    for (int i = 1; i < s->n_point; i++)
+        if (s->point[i].score < s->point[best].score)
+            best = i;
+    return s->point[best];
+}
+
+/* Opens a box some items to either side along dial k. */
+static void widen(const struct search *s, const struct st_kitchen_point *p, int k, int about, struct st_box *b)
+{
+    const int last = s->ask->grid[k].n - 1, at = p->at[k];
+    b->first[k] = (unsigned short)(at > about ? at - about : 0);
+    b->last[k] = (unsigned short)(at + about < last ? at + about : last);
+}
+
+/* All points a few items about it in two of the grids, of every two; or in three. */
+static void look_about(struct search *s, const struct st_kitchen_point *p, bool three, struct batch *q)
+{
+    const int about = three ? ABOUT_3 : ABOUT_2;
+    for (int i = 0; i < s->n_dial; i++)
+        for (int j = 0; j < i; j++)
+            for (int k = three ? 0 : j; k < (three ? j : j + 1); k++) {
+                struct st_box b = { .bound = 0.0 };
+                memcpy(b.first, p->at, sizeof b.first);
+                memcpy(b.last, p->at, sizeof b.last);
+                widen(s, p, i, about, &b);
+                widen(s, p, j, about, &b);
+                widen(s, p, k, about, &b);
+                enumerate(s, &b, q);
+            }
+    flush(s, q);
+}
+
+/* The best that lies about a point, or the point itself. */
+static struct st_kitchen_point best_about(struct search *s, const struct st_kitchen_point *p, bool three,
+                                          struct batch *q)
+{
+    s->n_point = 0;
+    look_about(s, p, three, q);
+    if (s->n_point == 0)
+        return *p;
+    const struct st_kitchen_point best = nearest(s);
+    return best.score < p->score ? best : *p;
+}
+
+/* From the best so far, later from others, to a better one near it, until there is none.  Of what is met on the way the
+ * best alone is kept: the others are all much alike. */
+static void polish(struct search *s, struct batch *q)
+{
+    if (s->n_point == 0 || s->ask->count || nearest(s).score <= s->ask->gap)
+        return;
+    const size_t size = (size_t)s->n_point * sizeof *s->point;
+    struct st_kitchen_point *kept = malloc(size), now = nearest(s);
+    const int n = s->n_point;
+    const double within = s->within, best = now.score;
+    if (!kept)
+        return;
+    memcpy(kept, s->point, size);
+    if (s->n_polish > 0)
+        now = kept[s->n_polish % n];
+    s->n_polish++;
+    for (double was = HUGE_VAL; now.score < was;) {
+        was = now.score;
+        now = best_about(s, &now, false, q);
+    }
+    if (now.score > s->ask->gap && s->n_dial > 2 && s->n_dial <= MOST_FOR_THREE)
+        now = best_about(s, &now, true, q);
+    memcpy(s->point, kept, size);
+    s->n_point = n;
+    s->within = within;
+    if (now.score < best)
+        st_points_keep(s->point, &s->n_point, s->ask->keep, &now);
+    free(kept);
+}
+
 /* The items about a point are tried first, so that there is something to beat. */
 static void try_near(struct search *s, struct batch *q)
 {
@@ -413,8 +523,10 @@ static void try_near(struct search *s, struct batch *q)
     }
     enumerate(s, &b, q);
     flush(s, q);
+    if (s->ask->deep_nodes > 0)
+        polish(s, q);
     s->within = 0.0; /* they come again */
-    if (s->n_point > 0 && s->point[0].score <= ST_KITCHEN_WITHIN) {
+    if (s->ask->count && s->n_point > 0 && s->point[0].score <= ST_KITCHEN_WITHIN) {
         s->beat = ST_KITCHEN_WITHIN;
         s->n_point = 0;
     }
@@ -450,17 +562,19 @@ static bool begin(struct search *s, struct st_problem *problem)
         return false;
     s->room = st_plan_room_create(s->plan);
     s->bound = st_enclosure_create(s->plan, figure, s->n_wish);
-    s->jars = s->n_jar ? st_jars_create(s->plan, step, s->n_jar) : NULL;
+    s->jars = st_jars_create(s->plan, step, s->n_jar);
+    s->hold = s->jars ? st_hold_create(s->jars) : NULL;
     s->point = calloc((size_t)s->ask->keep + 1, sizeof *s->point);
     s->factor = malloc((size_t)BATCH * ST_MAX_DIALS * sizeof *s->factor);
     s->y = malloc((size_t)BATCH * ST_NFIG * sizeof *s->y);
-    s->failed = !s->room || !s->bound || !s->point || !s->factor || !s->y || (s->n_jar && !s->jars);
+    s->failed = !s->room || !s->bound || !s->point || !s->factor || !s->y || !s->jars;
     return true;
 }
 
 static void run(struct search *s, struct batch *q)
 {
     const long most = s->ask->most_nodes > 0 ? s->ask->most_nodes : 1000000;
+    long next_polish = s->ask->deep_nodes;
     struct st_box root = { .bound = 0.0 };
     for (int k = 0; k < s->n_dial; k++)
         root.last[k] = (unsigned short)(s->ask->grid[k].n - 1);
@@ -474,11 +588,20 @@ static void run(struct search *s, struct batch *q)
         return;
     }
     push(s, &root);
-    while (s->open.n > 0 && is_wanted(s, s->open.box[0].bound) && s->nodes < most && !s->failed)
+    while (s->open.n > 0 && s->nodes < most && !s->failed) {
+        if (!s->open.by_bound && s->nodes >= s->ask->deep_nodes)
+            st_boxes_by_bound(&s->open);
+        if (s->ask->deep_nodes > 0 && s->nodes >= next_polish && s->n_polish < MOST_POLISH) {
+            next_polish = s->nodes + s->ask->deep_nodes;
+            polish(s, q);
+        }
         open_boxes(s, q);
-    s->cut = s->failed || (s->open.n > 0 && is_wanted(s, s->open.box[0].bound));
-    if (s->open.n > 0)
-        drop(s, &s->open.box[0]);
+    }
+    s->cut = s->failed;
+    for (long i = 0; i < s->open.n; i++) {
+        s->cut = s->cut || is_wanted(s, s->open.box[i].bound);
+        drop(s, &s->open.box[i]);
+    }
 }
 
 enum st_status st_kitchen_search(const struct st_kitchen_ask *ask, struct st_kitchen_result *out,
@@ -498,6 +621,7 @@ enum st_status st_kitchen_search(const struct st_kitchen_ask *ask, struct st_kit
         run(&s, q);
     st_plan_room_free(s.room);
     st_enclosure_free(s.bound);
+    st_hold_free(s.hold);
     st_jars_free(s.jars);
     st_plan_free(s.plan);
     free(s.open.box);

@@ -1,7 +1,7 @@
 #ifndef ST_MODEL_PLAN_INSIDE_H
 #define ST_MODEL_PLAN_INSIDE_H
 
-#include "model/foresee.h"
+#include "model/aim.h"
 #include "model/stream.h"
 #include "model/tape.h"
 
@@ -39,7 +39,27 @@ struct st_program {
     int n_op, n_arg, n_in, n_constant, n_room, n_output;
 };
 
+/* What is asked of something and what there is of it: registers; want above left cannot be done. */
+struct st_take {
+    int want, left;
+};
+enum { ST_MAX_TAKES = 32 };
+
+/* plan_jar.c: the operations that the volumes and the takes need, in order, and a column of one draw for each register.
+ */
+struct st_jars {
+    const struct st_plan *of;
+    int n, n_op, n_take;
+    int filled[ST_AIM_LIMITS];
+    struct st_take take[ST_MAX_TAKES];
+    const struct st_op **op;
+    double *value;
+    const double **reg;
+};
+
 struct st_plan {
+    struct st_take take[ST_MAX_TAKES];
+    int n_take;
     const struct st_recipe *recipe;
     struct st_tape tape;
     struct st_group group[ST_MAX_GROUPS];
@@ -58,7 +78,8 @@ struct st_plan {
     enum st_status made_of;    /* worst of what the lines and priors are */
     struct st_dial dial[ST_MAX_DIALS];
     int n_dial, dial_reg[ST_MAX_DIALS];
-    int holds, acid_share; /* of a sharp plan: a register that is positive while the recipe can be done; acid in the drink */
+    int holds,
+        acid_share; /* of a sharp plan: a register that is positive while the recipe can be done; acid in the drink */
     struct st_plan *sharp; /* the same without uncertain inputs, for st_plan_at; NULL without dials */
 };
 
@@ -68,9 +89,9 @@ struct st_known {
     struct st_range strength; /* the line's own */
     struct st_ingredient own; /* *what with that strength */
     int unit[ST_NSLOT];
-    int dial; /* that sets its strength, or -1 */
+    int dial;                               /* that sets its strength, or -1 */
     int keeps, edible, stones, piece, bulk; /* -1 until asked for */
-    int g_per_ml[3];                /* cup, tablespoon, teaspoon; a liquid uses the first */
+    int g_per_ml[3];                        /* cup, tablespoon, teaspoon; a liquid uses the first */
 };
 
 /* Dials to build with. */
@@ -95,19 +116,19 @@ struct st_build {
     struct st_tape *tape;
     const struct st_recipe *recipe;
     struct st_problem *problem;
-    bool stop; /* *problem is filled */
+    bool stop;               /* *problem is filled */
     struct st_problem *list; /* NULL: the first problem ends the work; else they are gathered here */
     int n_list, most;
-    bool bad;  /* something of the present step has failed: what follows from that is not told */
+    bool bad; /* something of the present step has failed: what follows from that is not told */
     struct st_known *known;
     int n_known;
     struct st_result *result; /* [n_step] */
     enum st_status made_of;   /* worst of what the lines and priors are */
     int tool_scale[ST_NTOOL], tool_group[ST_NTOOL];
     int step, line; /* being built; line -1: the step itself */
-    int cost; /* register */
+    int cost;       /* register */
     bool cost_known;
-    int bulk_ml; /* volume of the pieces of the step as they lie, pores counted; -1: nobody asks */
+    int bulk_ml;                  /* volume of the pieces of the step as they lie, pores counted; -1: nobody asks */
     const struct st_dials *dials; /* NULL: none */
 };
 
@@ -119,14 +140,16 @@ void st_build_note(struct st_build *b, enum st_note_code code, double is, double
 void st_build_note_between(struct st_build *b, enum st_note_code code, double is, double low, double high);
 double st_now(const struct st_build *b, int reg); /* nominal */
 /* sharp: without uncertain inputs.  d may be NULL.  NULL: *problem is filled. */
-struct st_plan *st_plan_build(const struct st_recipe *r, const struct st_dials *d, bool sharp, struct st_problem *problem);
+struct st_plan *st_plan_build(const struct st_recipe *r, const struct st_dials *d, bool sharp,
+                              struct st_problem *problem);
 
 /* ---- plan_dials.c ---- */
 bool st_dials_place(struct st_build *b);
-int st_dial_amount(const struct st_build *b);                             /* factor of the present line, or ST_ONE */
-int st_dial_strength(const struct st_build *b, const struct st_line *l);  /* which dial sets its strength, or -1 */
-bool st_dials_move(const struct st_build *b);                             /* nominal numbers are not the last word */
-void st_must_hold(struct st_build *b, int reg, double above);             /* refused unless reg > above */
+int st_dial_amount(const struct st_build *b);                            /* factor of the present line, or ST_ONE */
+int st_dial_strength(const struct st_build *b, const struct st_line *l); /* which dial sets its strength, or -1 */
+bool st_dials_move(const struct st_build *b);                            /* nominal numbers are not the last word */
+void st_build_take(struct st_build *b, int want, int left);
+void st_must_hold(struct st_build *b, int reg, double above); /* refused unless reg > above */
 double st_dial_as_written(const struct st_recipe *r, const struct st_dial *d);
 
 /* ---- plan_inputs.c: uncertain numbers ---- */
@@ -158,7 +181,8 @@ int st_amount_reg(struct st_build *b, const struct st_amount *a, const char *nam
 bool st_line_join(struct st_build *b, const struct st_line *line, struct st_stream *into);
 
 /* ---- plan_open.c: amounts that depend on what is there ---- */
-double st_vessel_ml(const struct st_step *s); /* of the step, or named in a line ("the shoulder of a 2 L jar"); 0 unknown */
+double
+st_vessel_ml(const struct st_step *s); /* of the step, or named in a line ("the shoulder of a 2 L jar"); 0 unknown */
 bool st_open_join(struct st_build *b, const struct st_step *s, const struct st_line *line, struct st_stream *into);
 bool st_make_up_join(struct st_build *b, const struct st_line *line, struct st_stream *into);
 /* g of unit[] to add (sign 1) or take away (sign -1) until side fills target mL; never negative. */

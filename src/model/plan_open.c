@@ -102,11 +102,13 @@ bool st_make_up_join(struct st_build *b, const struct st_line *line, struct st_s
     if (line->amount.dim == ST_DIM_MASS) {
         g = make_up_mass(b, into, target);
         there = st_now(b, st_mass_of(b->tape, into->liquid));
+        st_build_take(b, st_mass_of(b->tape, into->liquid), target);
     } else if (line->amount.dim == ST_DIM_VOLUME) {
         g = st_solve_volume(b, into->liquid, k->unit, target, 1.0);
         double m[ST_NCOMP];
         st_nominal_of(b->tape, into->liquid, m);
         there = volume_now(m);
+        st_build_take(b, st_volume_of(b->tape, into->liquid), target);
     } else
         return st_build_stop(b, "cannot fill up to this amount: ", line->text, "it is neither a volume nor a weight",
                              "write for example: water to 1000 mL");
@@ -165,8 +167,8 @@ static struct guess cover_ml(struct st_build *b, const struct st_known *k)
     const int above = st_input_along(b, finger_cm, 0.0, 20.0, group, share);
     const double cm2 = st_now(b, area);
     st_must_hold(b, b->bulk_ml, 0.0);
-    return (struct guess){ st_madd(t, above, area, st_mul(t, share, b->bulk_ml)), pores.low * bulk + finger_cm.low * cm2,
-                           pores.high * bulk + finger_cm.high * cm2 };
+    return (struct guess){ st_madd(t, above, area, st_mul(t, share, b->bulk_ml)),
+                           pores.low * bulk + finger_cm.low * cm2, pores.high * bulk + finger_cm.high * cm2 };
 }
 
 double st_vessel_ml(const struct st_step *s)
@@ -188,7 +190,8 @@ static struct guess fill_ml(struct st_build *b, const struct st_step *s, const s
 
     const double vessel = st_vessel_ml(s);
     if (a->open == ST_OPEN_FILL && a->value > 0.0 && fabs(a->value - vessel) > 1e-3 * vessel) {
-        st_build_stop(b, "two sizes of one vessel: ", line->text, "it names another one than the step, or another line of it",
+        st_build_stop(b, "two sizes of one vessel: ", line->text,
+                      "it names another one than the step, or another line of it",
                       "give the size once, as `vessel: 2 L` or in the line");
         return NO_GUESS;
     }

@@ -38,6 +38,12 @@ static bool is_all(const struct st_amount *a)
     return a->dim == ST_DIM_OPEN || a->open == ST_OPEN_SOME;
 }
 
+void st_build_take(struct st_build *b, int want, int left)
+{
+    if (b->plan->n_take < ST_MAX_TAKES)
+        b->plan->take[b->plan->n_take++] = (struct st_take){ want, left };
+}
+
 /* Share of the whole that an amount means; the rest stays for later lines. */
 static int share_of(struct st_build *b, const struct st_line *line, struct st_result *r, int left)
 {
@@ -50,6 +56,7 @@ static int share_of(struct st_build *b, const struct st_line *line, struct st_re
         const int asked = st_scaled_by(t, st_dial_amount(b), a->value);
         if (st_now(b, asked) > st_now(b, left) * (1.0 + 1e-6))
             st_build_note(b, ST_NOTE_TAKEN_TOO_MUCH, all * st_now(b, asked), all * st_now(b, left));
+        st_build_take(b, asked, left);
         return st_min(t, asked, left);
     }
     const int asked = st_amount_reg(b, a, line->text ? line->text : "");
@@ -66,7 +73,9 @@ static int share_of(struct st_build *b, const struct st_line *line, struct st_re
     const double there = st_now(b, whole) * st_now(b, left);
     if (st_now(b, asked) > there * (1.0 + 1e-6))
         st_build_note(b, ST_NOTE_TAKEN_TOO_MUCH, st_now(b, asked), there);
-    return st_min(t, st_ratio(t, asked, whole), left);
+    const int share = st_ratio(t, asked, whole);
+    st_build_take(b, share, left);
+    return st_min(t, share, left);
 }
 
 bool st_take_join(struct st_build *b, const struct st_line *line, struct st_stream *into)

@@ -124,3 +124,49 @@ void st_kitchen_other_words(const struct st_aim *a, const struct st_kitchen_choi
         break;
     }
 }
+
+void st_kitchen_none_words(enum st_alternative which, enum st_why_none why, char *buf, size_t size)
+{
+    static const char *const NAME[ST_NALT] = { "Fewer tools", "Weigh one thing", "Rounder numbers",
+                                               "Whole bottles or pieces" };
+    static const char *const ALREADY[ST_NALT] = { "one tool is all it takes", "nothing is left that a scale could take",
+                                                  "these are the roundest that were found inside all wishes",
+                                                  "they are whole already" };
+    const char *text = ALREADY[which];
+    switch (why) {
+    case ST_WHY_NOT_INSIDE: text = "none was found inside all wishes"; break;
+    case ST_WHY_SAME: text = "the same amounts as above"; break;
+    case ST_WHY_NOT_SURER: text = "weighing none of them makes it surer"; break;
+    case ST_WHY_NOTHING_WHOLE: text = "nothing that may change comes in bottles or pieces"; break;
+    case ST_WHY_ALREADY: break;
+    }
+    (void)snprintf(buf, size, "%s: %s", NAME[which], text);
+}
+
+void st_kitchen_sure_words(const struct st_making *m, const struct st_making *best, char *buf, size_t size)
+{
+    const int change = (int)round(20.0 * m->joint) - (int)round(20.0 * best->joint);
+    if (change == 0)
+        (void)snprintf(buf, size, "as sure");
+    else if (change > 0)
+        (void)snprintf(buf, size, "surer by %d of 20", change);
+    else
+        (void)snprintf(buf, size, "%d of 20 less", -change);
+}
+
+/* Rounded up, so that it holds. */
+static double hundredths_up(double x)
+{
+    return ceil(100.0 * x - 1e-9) / 100.0;
+}
+
+void st_kitchen_proof_words(const struct st_kitchen_result *r, char *buf, size_t size)
+{
+    const double better = hundredths_up(fmax(r->point[0].score - r->bound, 0.0));
+    if (!r->proven)
+        (void)snprintf(buf, size, "Not proven: at most %.2f of a tolerance better could exist", better);
+    else if (better > 0.0)
+        (void)snprintf(buf, size, "Proven: nothing comes nearer by more than %.2f of a tolerance", better);
+    else
+        (void)snprintf(buf, size, "Proven: nothing comes nearer");
+}

@@ -16,6 +16,15 @@ void st_kitchen_tools(const struct st_making *m, int n_dial, char *buf, size_t s
 /* What dial k is in a making: as it is measured, or as it is where nothing is measured anew. */
 void st_kitchen_item_words(const struct st_aim *a, const struct st_making *m, int k, char *buf, size_t size);
 
+/* Why there is none of a kind: "none was found inside all wishes". */
+void st_kitchen_none_words(enum st_alternative which, enum st_why_none why, char *buf, size_t size);
+
+/* What it costs, or brings, in certainty: "as sure", "surer by 2 of 20", "2 of 20 less". */
+void st_kitchen_sure_words(const struct st_making *m, const struct st_making *best, char *buf, size_t size);
+
+/* How well the best is proven: "Proven to within 0.04 of a tolerance" ... */
+void st_kitchen_proof_words(const struct st_kitchen_result *r, char *buf, size_t size);
+
 /* "Weigh the water instead of measuring 1 1/4 cups", "Fewer tools, jug and scale". */
 void st_kitchen_other_words(const struct st_aim *a, const struct st_kitchen_choice *c, enum st_alternative which,
                             char *buf, size_t size);
