@@ -137,9 +137,11 @@ static int items_in(struct st_parting *p, const char *sentence, struct st_take_i
     const char *said = st_take_parts_said(p->t, sentence);
     int found = st_take_line(said, strlen(said), p->t->catalogue, &p->context, item);
 
-    if (said != sentence)
-        mark_parts(item, found);
     const bool listed = looks_listed(sentence, strlen(sentence));
+    if (said != sentence) {
+        found = listed ? found : st_take_missed(p, said, item, found);
+        mark_parts(item, found);
+    }
     if (!listed)
         found = st_take_story(p, sentence, strlen(sentence), item, found);
     if (said == sentence && !listed)

@@ -121,7 +121,7 @@ const char *st_take_parts_said(struct st_taking *t, const char *written)
     double poured = 0;
     for (const char *s = sentence; *s;) {
         size_t size = 0;
-        const bool begins = s == sentence || !(isalnum((unsigned char)s[-1]) || (unsigned char)s[-1] >= 0x80);
+        const bool begins = *s != ' ' && (s == sentence || !(isalnum((unsigned char)s[-1]) || (unsigned char)s[-1] >= 0x80));
         const double n = begins ? parts_at(s, &size) : 0;
         if (n > 0 && s[size]) {
             const bool weighed = is_weighed(t, s + size);

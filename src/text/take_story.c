@@ -286,11 +286,15 @@ static bool holds_figure(const char *as, const char *figure, size_t size)
     return false;
 }
 
-/* Is this figure in what was understood already, or in what is asked about? */
-static bool is_in(const struct st_take_item item[], int n, const char *figure, size_t size)
+/* Is this figure, of item[n], in what was understood already, or in what is asked about?  "500 g damsons, 500 g sugar":
+ * the same figure of another thing is another figure. */
+static bool is_in(const struct st_take_item item[], int n, size_t at, const char *figure, size_t size)
 {
     for (int i = 0; i < n; i++) {
-        if (holds_figure(item[i].as, figure, size))
+        const bool apart = item[i].role == ST_TAKE_INGREDIENT && item[i].sure != ST_UNREAD && item[n].sure < ST_GUESS &&
+                           item[i].line.what != item[n].line.what && item[i].n_ask == 0 &&
+                           (at < item[i].at || at >= item[i].at + item[i].n);
+        if (!apart && holds_figure(item[i].as, figure, size))
             return true;
         for (int k = 0; k < item[i].n_ask; k++)
             if (item[i].ask[k].n_option && holds_figure(item[i].ask[k].option[0].as, figure, size))
@@ -330,8 +334,8 @@ int st_take_missed(struct st_parting *p, const char *sentence, struct st_take_it
         const size_t from = amount_in(p->t, sentence + at, k);
         const char *figure = sentence + at + from;
         const size_t digits = strspn(figure, "0123456789.,/");
-        if (from >= k || (digits && is_in(item, n, figure, digits)) ||
-            !read_thing(p, figure, k - from, false, &item[n]))
+        if (from >= k || !read_thing(p, figure, k - from, false, &item[n]) ||
+            (digits && is_in(item, n, at + from, figure, digits)))
             continue;
         if (is_within(item, n, at + from))
             continue; /* "peel of 10 lemons (about 120 g)" */
