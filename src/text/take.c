@@ -268,6 +268,18 @@ static int work(struct st_taking *t, struct memory *m, struct st_take *out, stru
     return 0;
 }
 
+/* What was made of the text before it was read. */
+static void say_form(struct st_taking *t, const char *text, size_t size)
+{
+    const int recipes = t->text == t->original ? 0 : st_take_json_recipes(t->original, strlen(t->original));
+    if (recipes > 1)
+        st_take_say(t, "The text holds %d recipes: the first was read, the others were left out.", recipes);
+    const int bad = st_take_bad_letters(text, size);
+    if (bad > 0)
+        st_take_say(t, "%d letter%s of another coding than UTF-8: '?' stands there. Save the text as UTF-8 to keep them.",
+                    bad, bad == 1 ? " is" : "s are");
+}
+
 int st_take_text(const char *text, size_t size, struct st_catalogue *c, const struct st_take_given *given,
                  struct st_take *out, struct st_problem *problem)
 {
@@ -293,6 +305,7 @@ int st_take_text(const char *text, size_t size, struct st_catalogue *c, const st
     if (plain)
         t->text = st_take_tidy(&m->arena, plain, strlen(plain));
     free(plain);
+    say_form(t, text, size);
     t->text = with_answers(t);
     return work(t, m, out, problem);
 }

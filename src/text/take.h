@@ -72,9 +72,12 @@ int st_take_text(const char *text, size_t size, struct st_catalogue *c, const st
                  struct st_take *out, struct st_problem *problem);
 void st_take_done(struct st_take *t);
 
-/* schema.org Recipe JSON-LD pasted from a page (alone, in a script element, or in an @graph) -> plain text, one line an
- * ingredient or instruction. NULL when the text holds none.  Caller frees.  Only name, recipeYield, recipeIngredient
- * (or ingredients), recipeInstructions, description are read. */
+/* schema.org Recipe JSON-LD pasted from a page (alone, behind other words, in a script element, or in an @graph) -> plain
+ * text, one line an ingredient or instruction. NULL when the text holds none.  Caller frees.  Only name, recipeYield,
+ * recipeIngredient (or ingredients, where that is not there), recipeInstructions, description are read; of several
+ * recipes the first. */
 char *st_take_json_ld(const char *text, size_t size);
+/* How many such recipes the text holds. */
+int st_take_json_recipes(const char *text, size_t size);
 
 #endif

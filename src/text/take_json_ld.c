@@ -8,7 +8,7 @@
 /* A recipe inside a page, as schema.org describes it, made plain text.  A small reader of JSON: values it does not need
  * are passed over, at a bounded depth, and half a document gives what stood in the first half. */
 
-enum { MOST_DEPTH = 24, MOST_TEXT = 1 << 17 };
+enum { MOST_DEPTH = 24, MOST_TEXT = 1 << 17, MOST_LOOKS = 40 };
 
 struct json {
     const char *at, *end;
@@ -17,7 +17,7 @@ struct json {
 
 /* What was found of a recipe. */
 struct found {
-    struct st_buf name, yield, note, goods, method;
+    struct st_buf name, yield, note, goods, old_goods, method; /* old_goods: of the older key, where there is no other */
     bool recipe;
 };
 
@@ -304,8 +304,10 @@ static bool one_key(struct json *j, const char *key, void *arg)
         in.to = &f->note;
     else if (strcmp(key, "recipeYield") == 0)
         in.to = &f->yield;
-    else if (strcmp(key, "recipeIngredient") == 0 || strcmp(key, "ingredients") == 0)
+    else if (strcmp(key, "recipeIngredient") == 0)
         in = (struct into){ &f->goods, "- " };
+    else if (strcmp(key, "ingredients") == 0)
+        in = (struct into){ &f->old_goods, "- " };
     else if (strcmp(key, "recipeInstructions") == 0)
         in = (struct into){ &f->method, "" };
     return in.to ? take_value(j, &in) : skip(j);
@@ -317,6 +319,7 @@ static void done(struct found *f)
     st_buf_done(&f->yield);
     st_buf_done(&f->note);
     st_buf_done(&f->goods);
+    st_buf_done(&f->old_goods);
     st_buf_done(&f->method);
 }
 
@@ -336,7 +339,7 @@ static char *written(const struct found *f)
     struct st_buf out = { 0 };
     first(&out, "Title: ", &f->name);
     st_buf_add(&out, "\nIngredients\n");
-    st_buf_add(&out, st_buf_text(&f->goods));
+    st_buf_add(&out, st_buf_text(f->goods.length ? &f->goods : &f->old_goods));
     if (f->method.length) {
         st_buf_add(&out, "\nMethod\n");
         st_buf_add(&out, st_buf_text(&f->method));
@@ -348,66 +351,80 @@ static char *written(const struct found *f)
     return st_buf_take(&out);
 }
 
-/* Look for a recipe in this value and in what lies in it. */
-static char *search_value(struct json *j);
-
+/* Look for recipes in a value and in what lies in it: the first is kept, the others are counted. */
 struct search {
     char *out;
+    int n;
 };
+
+static void search_value(struct json *j, struct search *s);
 
 static bool search_one(struct json *j, const char *key, void *arg)
 {
-    struct search *s = arg;
     (void)key;
     if (!is_box(j))
         return skip(j);
     struct json inside = *j;
-    s->out = search_value(&inside);
-    return !s->out && skip(j);
+    search_value(&inside, arg);
+    return skip(j);
 }
 
-static char *search_value(struct json *j)
+static void search_value(struct json *j, struct search *s)
 {
     blanks(j);
     if (!is_box(j))
-        return NULL;
+        return;
     if (*j->at == '{') {
         struct found f = { 0 };
         struct json copy = *j;
         (void)each(&copy, one_key, &f);
-        char *out = f.recipe && f.goods.length ? written(&f) : NULL;
+        const bool is = f.recipe && f.goods.length + f.old_goods.length > 0;
+        if (is && !s->out)
+            s->out = written(&f);
+        s->n += is;
         done(&f);
-        if (out)
-            return out;
+        if (is)
+            return;
     }
-    struct search s = { NULL };
-    (void)each(j, search_one, &s);
-    return s.out;
+    (void)each(j, search_one, s);
 }
 
-/* Where JSON may begin: the whole text, or each script of that type. */
-char *st_take_json_ld(const char *all, size_t size)
+/* Where JSON may begin: behind words of the one who copied it, or in a script element.  A box is only looked into where
+ * its first key is quoted, so that other brackets cost nothing. */
+static bool may_be_json(const char *at, const char *end)
+{
+    const char *p = at + 1;
+    while (p < end && strchr(" \t\r\n", *p) && *p)
+        p++;
+    return p < end && (*p == '"' || (*at == '[' && *p == '{'));
+}
+
+static struct search look(const char *all, size_t size)
 {
     const char *end = all + size;
-    struct json j = { all, end, 0 };
-    char *out = NULL;
+    struct search s = { NULL, 0 };
+    int looks = 0;
 
-    blanks(&j);
-    if (is_box(&j))
-        out = search_value(&j);
-    for (const char *p = all; !out && p + 12 < end;) {
-        const char *script = memchr(p, '<', (size_t)(end - p));
-        if (!script || end - script < 8)
-            break;
-        p = script + 1;
-        if (strncasecmp(script, "<script", 7) != 0)
+    for (const char *p = all; p < end && looks < MOST_LOOKS; p++) {
+        if ((*p != '{' && *p != '[') || !may_be_json(p, end))
             continue;
-        const char *close = memchr(script, '>', (size_t)(end - script));
-        if (!close)
-            break;
-        j = (struct json){ close + 1, end, 0 };
-        out = search_value(&j);
-        p = close + 1;
+        struct json j = { p, end, 0 }, behind = { p, end, 0 };
+        looks++;
+        search_value(&j, &s);
+        if (skip(&behind))
+            p = behind.at - 1;
     }
-    return out;
+    return s;
+}
+
+char *st_take_json_ld(const char *all, size_t size)
+{
+    return look(all, size).out;
+}
+
+int st_take_json_recipes(const char *all, size_t size)
+{
+    struct search s = look(all, size);
+    free(s.out);
+    return s.n;
 }

@@ -48,6 +48,17 @@ char *st_take_tidy(struct st_arena *a, const char *text, size_t size)
     return out;
 }
 
+int st_take_bad_letters(const char *text, size_t size)
+{
+    const unsigned char *p = (const unsigned char *)text;
+    int bad = 0;
+    for (size_t i = 0, k; i < size; i += k ? k : 1) {
+        k = st_utf8_length(p + i, size - i);
+        bad += k == 0;
+    }
+    return bad;
+}
+
 void st_take_say(struct st_taking *t, const char *format, ...)
 {
     char text[300];

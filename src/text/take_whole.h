@@ -139,6 +139,8 @@ struct st_parting {
 /* --- take_tidy.c --- */
 /* Text as it can be kept and read: UTF-8 ('?' for bad bytes), line ends \n, no control characters.  In the arena. */
 char *st_take_tidy(struct st_arena *a, const char *text, size_t size);
+/* Bytes that are no UTF-8. */
+int st_take_bad_letters(const char *text, size_t size);
 /* Bytes of the first sentence of text[0..n). */
 size_t st_take_sentence(const char *text, size_t n);
 bool st_take_is_word_byte(char c);
