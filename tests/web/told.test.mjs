@@ -6,8 +6,27 @@ import { LAPTOP, accessible, isReal, open, start, stop, toBottle, until } from "
 before(() => start());
 after(() => stop());
 
-const STOP = { level: "stop", what: "yew: poisonous", because: "poisonous: never in a drink", source: "from memory", code: "banned", step: 1, line: 1 };
-const UNREAD = { line: 2, words: "2 wibbles of zork", role: "ingredient", read_as: "", sure: "unread", because: "in no list", optional: false, step: null, at: null, changed: false };
+const STOP = {
+    level: "stop",
+    what: "yew: poisonous",
+    because: "poisonous: never in a drink",
+    source: "from memory",
+    code: "banned",
+    step: 1,
+    line: 1,
+};
+const UNREAD = {
+    line: 2,
+    words: "2 wibbles of zork",
+    role: "ingredient",
+    read_as: "",
+    sure: "unread",
+    because: "in no list",
+    optional: false,
+    step: null,
+    at: null,
+    changed: false,
+};
 
 /** The reading with something changed in it. */
 async function reading(page, change) {
@@ -85,7 +104,17 @@ test("a line that was not read is asked with its words and a field; a bad answer
     await reading(page, (doc, asked) => {
         const said = asked.answers?.["l2.which"];
         doc.rows.splice(1, 0, UNREAD);
-        doc.questions.unshift({ id: "l2.which", line: 2, ask: "What is “wibbles of zork”?", why: "It is left out", options: [], own_words: true, answered: said === "don't know" ? said : null, not_read: said && said !== "don't know" ? said : null });
+        const isKnown = said !== "don't know";
+        doc.questions.unshift({
+            id: "l2.which",
+            line: 2,
+            ask: "What is “wibbles of zork”?",
+            why: "It is left out",
+            options: [],
+            own_words: true,
+            answered: isKnown ? null : said,
+            not_read: said && isKnown ? said : null,
+        });
     });
     await page.getByRole("button", { name: "Use an invented sample" }).click();
     await page.getByRole("button", { name: "Read it" }).click();
@@ -222,7 +251,8 @@ test("a mix asks how strong its spirit is, whose cups are meant, and shows what 
     await page.getByRole("link", { name: "Mix", exact: true }).click();
     await page.locator("#mix-lines").fill("700 ml vodka\n200 g sugar\n1 cup water\nwater to 500 ml");
     await page.getByRole("button", { name: "What will I get?" }).click();
-    await page.getByRole("group", { name: /How strong is the vodka/ }).getByRole("button", { name: "40", exact: true }).click();
+    const question = page.getByRole("group", { name: /How strong is the vodka/ });
+    await question.getByRole("button", { name: "40", exact: true }).click();
     await page.getByRole("alert").waitFor();
     assert.match(await page.getByRole("alert").innerText(), /choose whose they are/);
     await page.locator("#mix-measures").selectOption("us");

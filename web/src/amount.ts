@@ -31,7 +31,14 @@ export interface ReadAmount {
     why?: string; // what is wrong with it
 }
 
-const FRACTION: Record<string, string> = { "¼": "1/4", "½": "1/2", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8" };
+const FRACTION: Record<string, string> = {
+    "¼": "1/4",
+    "½": "1/2",
+    "¾": "3/4",
+    "⅓": "1/3",
+    "⅔": "2/3",
+    "⅛": "1/8",
+};
 
 /** "1 1/2" is one and a half; "1,5" and "1.5" are the same. */
 function readPlain(text: string): number | null {

@@ -20,7 +20,12 @@ export function typedValue(text: string, dial: Dial, written: number): { value?:
     if (!(value > 0)) return { why: "a line cannot be made of nothing" };
     const most = FARTHEST * written;
     if (value <= most) return { value };
-    return { why: `that is more than ${FARTHEST} times what the recipe has (${tellAmount(written, dial)} ${dial.unit})` };
+    const has = `${tellAmount(written, dial)} ${dial.unit}`;
+    return { why: `that is more than ${FARTHEST} times what the recipe has (${has})` };
+}
+
+function unitOf(d: Dial): string {
+    return d.unit === "piece" ? "" : ` ${d.unit}`;
 }
 
 interface BlankProps {
@@ -148,7 +153,7 @@ export function Amounts(p: AmountsProps) {
                                         {
                                             what: `"${typed.text}" cannot be taken`,
                                             why: typed.why,
-                                            try: `write it like ${tellAmount(d.value, d)} ${d.unit === "piece" ? "" : d.unit}`.trim(),
+                                            try: `write it like ${tellAmount(d.value, d)}${unitOf(d)}`,
                                         },
                                     ]}
                                 />

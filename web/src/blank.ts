@@ -18,8 +18,13 @@ const NUMBER = /\d+(?:[.,]\d+)?/g;
 const LEAST = /at least|or more|min|from|over|above|>|\+$/i;
 const MOST = /at most|or less|max|up to|under|below|less than|</i;
 // Words and signs that may stand round the numbers of a blank.
-const AROUND =
-    /at least|at most|or more|or less|less than|up to|under|below|over|above|about|between|from|minimum|maximum|min\.?|max\.?|and|to|bottles?|%|vol|g\s*\/\s*l|abv|[<>~–+-]/gi;
+const AROUND = new RegExp(
+    [
+        "at least|at most|or more|or less|less than|up to|under|below|over|above|about|between|from",
+        "minimum|maximum|min\\.?|max\\.?|and|to|bottles?|%|vol|g\\s*/\\s*l|abv|[<>~–+-]",
+    ].join("|"),
+    "gi",
+);
 
 export function readNumber(text: string): number | null {
     const found = text.replace(/\s/g, "").match(/^[^\d-]*(\d+(?:[.,]\d+)?)/);
@@ -100,7 +105,8 @@ function wrong(rule: Rule, text: string, range: Wished | undefined): Problem | n
     const ends = both.filter((x): x is number => x !== null);
     if (ends.some((x) => x < rule.low || x > rule.high))
         return problem(`it goes from ${rule.low} to ${rule.high}${rule.unit ? ` ${rule.unit}` : ""}`);
-    if (rule.name === "bottles" && ends.some((x) => x !== Math.floor(x))) return problem("bottles are counted whole");
+    if (rule.name === "bottles" && ends.some((x) => x !== Math.floor(x)))
+        return problem("bottles are counted whole");
     return null;
 }
 

@@ -57,7 +57,8 @@ export interface BottleProps {
     onMake: () => void;
 }
 
-export function Bottle({ doc, recipe, deeds, leftOut, outside, allergens, isExplained, onExplained, onWords, onMake }: BottleProps) {
+export function Bottle(p: BottleProps) {
+    const { doc, recipe, deeds, leftOut, outside, allergens, isExplained, onExplained, onWords, onMake } = p;
     const figures = trioOf(doc as Parameters<typeof trioOf>[0], doc.pips);
     const cautions = [...outside, ...doc.cautions];
     const stopped = isStopped(cautions);

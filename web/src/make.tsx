@@ -241,7 +241,12 @@ export function Make({ doc, recipe, work, onWork, locks, blanks: filled, onBlank
                 <button type="button" class="quiet" disabled={busy !== ""} onClick={() => void foresee()}>
                     What will I get?
                 </button>
-                <button type="button" class={stopped ? "quiet" : "main"} disabled={busy !== ""} onClick={() => void aim(false)}>
+                <button
+                    type="button"
+                    class={stopped ? "quiet" : "main"}
+                    disabled={busy !== ""}
+                    onClick={() => void aim(false)}
+                >
                     Find amounts
                 </button>
             </div>

@@ -16,7 +16,8 @@ function answersClass(q: Question): string {
 /** Why an answer was not taken. */
 export function notReadWords(q: Question): string {
     if (!q.not_read) return "";
-    const way = q.options.length === 0 ? "say it in other words" : q.own_words ? "take one of these, or say it in other words" : "take one of these";
+    const own = q.own_words ? "say it in other words" : "";
+    const way = [q.options.length > 0 ? "take one of these" : "", own].filter(Boolean).join(", or ");
     return `“${q.not_read}” could not be read as an answer: ${way}.`;
 }
 
@@ -148,6 +149,11 @@ function Change({ row, onDone }: { row: Row; onDone: (text: string | null) => vo
     );
 }
 
+/** What goes in, what is done, and what ought to be one of both. */
+function isReckoned(r: Row): boolean {
+    return r.role === "ingredient" || r.role === "step" || r.sure === "unread";
+}
+
 const NOTHING_READ = "Not understood: left out of the reckoning";
 
 /** Rows of one line of the maker's stand under its words once. */
@@ -182,7 +188,7 @@ function ReadAs({
             <div>
                 <p class="their-words">{first.words}</p>
                 {rows.map((r) => (
-                    <p class={`reading ${r.sure}`} hidden={r.role !== "ingredient" && r.role !== "step" && r.sure !== "unread"}>
+                    <p class={`reading ${r.sure}`} hidden={!isReckoned(r)}>
                         {r.sure === "unread" ? NOTHING_READ : r.read_as}
                         {r.optional ? <span class="soft"> (if you like)</span> : null}
                         {r.because ? <span class="because">{r.because}</span> : null}
@@ -276,16 +282,17 @@ export function ReadBack(p: ReadBackProps) {
     const { taken } = p;
     const cautions = [...(taken.cautions ?? []), ...(taken.foretold?.cautions ?? [])];
     const { at, rest } = cautionsByRow(taken.rows, cautions);
-    const told = byLine(
-        taken.rows.filter((r) => r.role === "ingredient" || r.role === "step" || r.sure === "unread" || at.has(r)),
-    );
+    const told = byLine(taken.rows.filter((r) => isReckoned(r) || at.has(r)));
     const stopped = isStopped(cautions);
     const said = taken.said.filter((s) => !s.startsWith("STOP")); // it stands on top
-    const wordsOf = (q: Question) =>
-        q.line > 0 ? (taken.rows.find((r) => r.line === q.line && r.sure !== "sure") ?? taken.rows.find((r) => r.line === q.line))?.words ?? "" : "";
+    const wordsOf = (q: Question) => {
+        const rows = taken.rows.filter((r) => q.line > 0 && r.line === q.line);
+        return (rows.find((r) => r.sure !== "sure") ?? rows[0])?.words ?? "";
+    };
     const unasked = notAskedWords(taken);
     const needsAsking = taken.questions.length > 0 || p.problems.length > 0 || !taken.foretold;
-    const notes = taken.rows.filter((r) => (r.role === "note" || r.role === "heading") && r.sure !== "unread" && !at.has(r));
+    const isNote = (r: Row) => (r.role === "note" || r.role === "heading") && !isReckoned(r) && !at.has(r);
+    const notes = taken.rows.filter(isNote);
     return (
         <div class="page readback">
             <h1 tabIndex={-1}>{taken.title || "Your recipe"}</h1>
@@ -346,7 +353,12 @@ export function ReadBack(p: ReadBackProps) {
                 <button type="button" class="quiet" onClick={p.onPaste}>
                     Your words
                 </button>
-                <button type="button" class={stopped ? "quiet" : "main"} disabled={!taken.foretold} onClick={p.onForesee}>
+                <button
+                    type="button"
+                    class={stopped ? "quiet" : "main"}
+                    disabled={!taken.foretold}
+                    onClick={p.onForesee}
+                >
                     What will I get?
                 </button>
             </div>

@@ -4,5 +4,8 @@
 export function isRecipeFile(text: string): boolean {
     const said = text.replace(/^\uFEFF/, "").replace(/^(\s*(#.*)?\r?\n)+/, "");
     if (/^\s*(---\s*\r?\n\s*)?schema_version\s*:/.test(said)) return true;
-    return /^steps\s*:\s*$/m.test(said) && /^\s*-\s*(toast|steep|syrup|blend|rest|rack|fine|filter|bottle)\s*:/m.test(said);
+    return (
+        /^steps\s*:\s*$/m.test(said) &&
+        /^\s*-\s*(toast|steep|syrup|blend|rest|rack|fine|filter|bottle)\s*:/m.test(said)
+    );
 }
