@@ -232,6 +232,8 @@ static void give_row(struct st_parting *p, const char *sentence, const char *own
         return;
     r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
     *r->item = *item;
+    if (item->role == ST_TAKE_INGREDIENT)
+        st_take_ask_either(p->t, r->item);
     r->at = item->at;
     if (several && item->role == ST_TAKE_INGREDIENT)
         r->words = own_words(p, own, spelt, item);

@@ -189,6 +189,10 @@ bool st_take_tells(const struct st_take_item item[], int n);
 /* A time that stands in the sentence and came into no deed. */
 void st_take_time_left(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
 
+/* --- take_either.c --- */
+/* Where another thing will do too, which of them went in is a question. */
+void st_take_ask_either(struct st_taking *t, struct st_take_item *item);
+
 /* --- take_answer.c --- */
 /* Bring the answers that were given for a row's questions into its item. */
 void st_take_answer_row(struct st_taking *t, struct st_taken *row);
