@@ -47,6 +47,11 @@ first=$pid first_port=$port
 get /api/ingredients?like=dams '' "$T/answer"
 [ "$status" = 200 ] || fail "the API answers $status"
 get / '' "$T/page"
+# Without a way to the packages of web/package-lock.json there can be no pages; serve says so, and bootstrap too.
+if [ "$pages" = yes ] && grep -q 'npm ci could not install' "$T/first"; then
+    echo 'the pages were not tried: npm could not fetch what they need'
+    pages=no
+fi
 if [ "$pages" = yes ]; then
     [ "$status" = 200 ] || fail "the pages are not there although node and npm were: $(cat "$T/first")"
     grep -qi '^content-type: text/html' "$T/page" || fail 'the page is no page'

@@ -174,7 +174,8 @@ static void test_partial_volumes(void **unused)
     }
     for (double q = 0.01; q < 99.98; q += 0.01) { /* SPIRIT_SLOPE */
         double a, b;
-        assert_true(st_p_from_strength(q, &a) >= 0 && st_p_from_strength(q + 0.01, &b) >= 0);
+        assert_true(st_p_from_strength(q, &a) >= 0);
+        assert_true(st_p_from_strength(q + 0.01, &b) >= 0);
         assert_true((b - a) / 0.01 > 0.0070 && (b - a) / 0.01 < 0.0220);
     }
 }
