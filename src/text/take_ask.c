@@ -186,7 +186,7 @@ static void weigh(struct asking *a, struct candidate *c)
         for (int f = 0; f < 3; f++) {
             c->q.moves[f] = c->high[f] - c->low[f];
             c->weight += units(a, f, c->q.moves[f]);
-            if (c->kind == ST_ASK_WHICH && c->weight < WORTH)
+            if (strncmp(c->ask->ask, "Which went in", 13) == 0 && c->weight < WORTH)
                 c->weight = WORTH; /* it moves little, and what it holds is another matter */
         }
     else
