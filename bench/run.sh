@@ -22,3 +22,8 @@ echo '== a recipe: numbers, evaluation, quantiles =='
 "$programs/bench_plan"
 echo "== its evaluation against numpy, $draws draws, one thread =="
 "$python" bench/plan_numpy.py "$programs/bench_plan" "$out" "$draws"
+stillroom=${STILLROOM:-build/release/stillroom}
+if [ -x "$stillroom" ]; then
+    echo '== amounts for a kitchen =='
+    bench/bench_kitchen.sh "$stillroom"
+fi

@@ -3,67 +3,49 @@
 
 #include "cli/aim.h"
 
-const char cmd_aim_usage[] = "stillroom aim RECIPE WISHES\n"
-                             "\n"
-                             "Turns a recipe round: which amounts give the bottle you wish for. What may change\n"
-                             "is its spirit, sugar, syrup and water, each between a quarter and four times what\n"
-                             "the recipe has; never the fruit, unless you say so.\n"
-                             "\n"
-                             "  --strength 24        % vol; or a range: 22-26, \"at least 22\"\n"
-                             "  --sugar 180          g/L\n"
-                             "  --less-sweet SHARE   \"a fifth\", 20%: than the recipe as it is, or than\n"
-                             "                       --than OTHER.yaml, or than --than-sugar 320 (g/L)\n"
-                             "  --acid 6             g/L as citric acid; --sugar-acid 25: g of sugar to 1 g of it\n"
-                             "  --volume 1L          or --bottles \"2 x 500 mL\"\n"
-                             "  --cost 20            of the whole, where every line has a price\n"
-                             "\n"
-                             "  --free NAME,...      only these lines may change: \"damsons, sugar\";\n"
-                             "                       \"strength of vodka\" lets another spirit be bought\n"
-                             "  --keep NAME,...      these stay\n"
-                             "  --have \"500 mL vodka\"  there is no more of it; may be said several times\n"
-                             "  --jar 2L             what is steeped must fit; a vessel in the recipe counts too\n"
-                             "\n"
-                             "  --spirit \"50 %\"      the same bottle from a spirit of this strength\n"
-                             "  --spirit-for 30      which strength of spirit leaves 30 % vol over the fruit\n"
-                             "  --whole-bottles 700mL --times 2   twice the batch, from whole bottles of spirit\n"
-                             "  --jar 2L alone       as much of everything as fits the jar\n"
-                             "\n"
-                             "stillroom aim --dilute 95 --to 50 --have \"500 mL\"    spirit brought down with water\n"
-                             "\n"
-                             "  --kitchen [FILE]     in amounts that a kitchen can measure, the surest of them; FILE\n"
-                             "                       tells which tools there are (docs/kitchen-file.md)\n"
-                             "\n"
-                             "  --output FILE        the recipe with these amounts, else as you wrote it;\n"
-                             "                       --force to write over a file\n"
-                             "\n"
-                             "Ends with 1 when a wish cannot be met; the nearest bottle and ways round it are\n"
-                             "shown. Single figures count as met within 0.5 % vol, 5 g/L of sugar, 5 % of the\n"
-                             "acid (at least 0.3 g/L), 2 % of volume and cost.\n";
+const char cmd_aim_usage[] =
+    "stillroom aim RECIPE WISHES\n"
+    "\n"
+    "Turns a recipe round: which amounts give the bottle you wish for. What may change\n"
+    "is its spirit, sugar, syrup and water, each between a quarter and four times what\n"
+    "the recipe has; never the fruit, unless you say so.\n"
+    "\n"
+    "  --strength 24        % vol; or a range: 22-26, \"at least 22\"\n"
+    "  --sugar 180          g/L\n"
+    "  --less-sweet SHARE   \"two fifths\", 20%: than the recipe as it is, or than\n"
+    "                       --than OTHER.yaml, or than --than-sugar 320 (g/L)\n"
+    "  --acid 6             g/L as citric acid; --sugar-acid 25: g of sugar to 1 g of it\n"
+    "  --volume 1L          or --bottles \"2 x 500 mL\"; --bottles 2 where the recipe has a size\n"
+    "  --cost 20            of the whole, where every line has a price\n"
+    "\n"
+    "  --free NAME,...      only these lines may change: \"damsons, sugar\";\n"
+    "                       \"strength of vodka\" lets another spirit be bought\n"
+    "  --keep NAME,...      these stay\n"
+    "  --have \"500 mL vodka\"  there is no more of it; may be said several times\n"
+    "  --jar 2L             what is steeped must fit; a vessel in the recipe counts too\n"
+    "\n"
+    "  --spirit \"50 %\"      the same bottle from a spirit of this strength\n"
+    "  --spirit-for 30      which strength of spirit leaves 30 % vol over the fruit\n"
+    "  --whole-bottles 700mL --times 2   twice the batch, from whole bottles of spirit\n"
+    "  --jar 2L             with no wish: as much of everything as fits the jar\n"
+    "\n"
+    "stillroom aim --dilute 95 --to 50 --have \"500 mL\"    spirit brought down with water\n"
+    "\n"
+    "  --kitchen [FILE]     in amounts that a kitchen can measure, the surest of them; FILE\n"
+    "                       tells which tools there are (docs/kitchen-file.md)\n"
+    "\n"
+    "  --output FILE        the recipe with these amounts, else as you wrote it;\n"
+    "                       --force to write over a file\n"
+    "\n"
+    "Ends with 1 when a wish cannot be met; the nearest bottle and ways round it are\n"
+    "shown. Single figures count as met within 0.5 % vol, 5 g/L of sugar, 5 % of the\n"
+    "acid (at least 0.3 g/L), 2 % of volume and cost.\n";
 
-static const char *const KNOWN[] = { "--strength",
-                                     "--sugar",
-                                     "--less-sweet",
-                                     "--than",
-                                     "--than-sugar",
-                                     "--acid",
-                                     "--sugar-acid",
-                                     "--volume",
-                                     "--bottles",
-                                     "--cost",
-                                     "--free",
-                                     "--keep",
-                                     "--have",
-                                     "--jar",
-                                     "--spirit",
-                                     "--spirit-for",
-                                     "--whole-bottles",
-                                     "--times",
-                                     "--dilute",
-                                     "--to",
-                                     "--output",
-                                     "--kitchen",
-                                     "--force",
-                                     NULL };
+static const char *const KNOWN[] = { "--strength",   "--sugar",         "--less-sweet", "--than",    "--than-sugar",
+                                     "--acid",       "--sugar-acid",    "--volume",     "--bottles", "--cost",
+                                     "--free",       "--keep",          "--have",       "--jar",     "--spirit",
+                                     "--spirit-for", "--whole-bottles", "--times",      "--dilute",  "--to",
+                                     "--output",     "--kitchen",       "--force",      NULL };
 
 static int show(const struct aim_task *t, const char *output, bool over)
 {

@@ -25,6 +25,12 @@ static int cannot_read(const char *name, int error)
     return system ? ST_EXIT_SYSTEM : ST_EXIT_INPUT;
 }
 
+static bool is_free_text(const char *name)
+{
+    const char *dot = strrchr(name, '.');
+    return dot && (strcmp(dot, ".txt") == 0 || strcmp(dot, ".md") == 0);
+}
+
 int aim_read(struct cli *c, const char *name, struct st_catalogue *catalogue, struct st_buf *text,
              struct st_recipe_file *file)
 {
@@ -32,6 +38,11 @@ int aim_read(struct cli *c, const char *name, struct st_catalogue *catalogue, st
     const int error = st_file_read(name, MOST_BYTES, text);
     if (error)
         return cannot_read(name, error);
+    if (is_free_text(name)) {
+        cli_error(shown, "it is a recipe in free text, and amounts are changed in a recipe file",
+                  "make one of it first: stillroom take FILE, and name what it wrote here");
+        return ST_EXIT_INPUT;
+    }
     const int read = st_recipe_read_as(shown, st_buf_text(text), text->length, catalogue, c->units, file);
     for (int i = 0; i < file->n_problem; i++)
         cli_problem(shown, &file->problem[i]);

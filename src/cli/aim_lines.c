@@ -177,8 +177,13 @@ static bool another_spirit(struct aim_task *t, const char *said)
     struct st_problem problem = { .what = "" };
     size_t used = 0;
     const struct st_recipe *r = &t->core.file->recipe;
-    if (st_quantity_parse(said, strlen(said), ST_MEASURES_US, &a, &used, &problem) != 0 || a.dim != ST_DIM_STRENGTH ||
-        !(a.value > 0.0 && a.value <= 96.0))
+    double bare;
+    if (cli_number(said, &bare)) { /* "96": what else could it be */
+        a = (struct st_amount){ .dim = ST_DIM_STRENGTH, .value = bare };
+        used = strlen(said);
+    } else if (st_quantity_parse(said, strlen(said), ST_MEASURES_US, &a, &used, &problem) != 0)
+        a = (struct st_amount){ .dim = ST_DIM_OPEN };
+    if (a.dim != ST_DIM_STRENGTH || !(a.value > 0.0 && a.value <= 96.0))
         return complain("spirit", said, "it is no strength of a spirit", "write for example --spirit \"50 %\"");
     const char *name = said + used + strspn(said + used, " ");
     for (int s = 0; s < r->n_step; s++)

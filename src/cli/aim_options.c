@@ -153,24 +153,56 @@ static bool wish_volume(struct aim_task *t, const char *text)
     return add_wish(t, row_of(ST_FIG_VOLUME), most ? -(double)INFINITY : a.low, least ? (double)INFINITY : a.high);
 }
 
-/* "2 x 500 mL": they shall be full, and what is over no more than a tenth. */
-static bool wish_bottles(struct aim_task *t, const char *text)
+static const char *const NUMBER[] = { "no",    "one",   "two",  "three", "four",   "five",  "six",
+                                      "seven", "eight", "nine", "ten",   "eleven", "twelve" };
+
+/* "3", "three": what stands behind it, or NULL. */
+static const char *number_word(const char *text, double *x)
 {
     char *end;
-    const double n = strtod(text, &end);
-    struct st_amount a;
-    end += strspn(end, " ");
-    if (*end == 'x' || *end == 'X' || *end == '*')
-        end++;
-    else if (strncmp(end, "\xc3\x97", 2) == 0 || strncmp(end, "of", 2) == 0)
-        end += 2;
-    else
+    *x = strtod(text, &end);
+    if (end != text)
+        return end + strspn(end, " ");
+    for (int i = 1; i < (int)(sizeof NUMBER / sizeof *NUMBER); i++) {
+        const size_t n = strlen(NUMBER[i]);
+        if (strncmp(text, NUMBER[i], n) == 0 && !isalpha((unsigned char)text[n])) {
+            *x = i;
+            return text + n + strspn(text + n, " ");
+        }
+    }
+    return NULL;
+}
+
+/* What joins a number and a size: "x", "of", "bottles of". */
+static const char *after_joint(const char *text)
+{
+    static const char *const JOINT[] = { "bottles", "bottle", "x", "X", "*", "\xc3\x97", "of" };
+    for (size_t i = 0; i < sizeof JOINT / sizeof *JOINT; i++) {
+        const char *end = after(text, JOINT[i]);
+        text = end ? end : text;
+    }
+    return text;
+}
+
+static double bottle_of_recipe(const struct aim_task *t)
+{
+    const struct st_recipe *r = &t->core.file->recipe;
+    return r->n_step > 0 ? r->step[r->n_step - 1].bottle_ml : 0.0;
+}
+
+/* "2 x 500 mL", "three bottles of 70 cl", or "2" of the recipe's own size: they shall be full, and what is over no more
+ * than a tenth. */
+static bool wish_bottles(struct aim_task *t, const char *text)
+{
+    double n = 0.0;
+    const char *end = number_word(text, &n), *size = end ? after_joint(end) : NULL;
+    struct st_amount a = { .value = bottle_of_recipe(t) };
+    if (!end || (*size && size == end) || (!*size && !(a.value > 0.0)))
         return complain("bottles", text, "it does not say how many of what size",
                         "write for example --bottles \"2 x 500 mL\"");
-    end += strspn(end, " ");
     if (!(n >= 1.0 && n <= 1000.0) || n != floor(n))
         return complain("bottles", text, "that is no number of bottles", "write for example --bottles \"2 x 500 mL\"");
-    if (!aim_volume(t->cli, "bottles", end, &a))
+    if (*size && !aim_volume(t->cli, "bottles", size, &a))
         return false;
     snprintf(t->core.because, sizeof t->core.because, "%g bottle%s of %g mL, full, and at most a tenth over", n,
              n > 1.0 ? "s" : "", a.value);
@@ -184,12 +216,19 @@ bool aim_share(const char *text, double *share)
         double share;
     } PART[] = { { "half", 1.0 / 2 },  { "third", 1.0 / 3 },  { "quarter", 1.0 / 4 }, { "fifth", 1.0 / 5 },
                  { "sixth", 1.0 / 6 }, { "eighth", 1.0 / 8 }, { "tenth", 1.0 / 10 } };
-    const char *word = after(text, "a ") ? after(text, "a ") : after(text, "one ") ? after(text, "one ") : text;
-    for (size_t i = 0; i < sizeof PART / sizeof *PART; i++)
-        if (strcmp(word, PART[i].word) == 0) {
-            *share = PART[i].share;
+    double many = 1.0;
+    const char *behind = number_word(text, &many), *word = after(text, "a ") ? after(text, "a ")
+                                                           : behind          ? behind
+                                                                             : text;
+    many = behind ? many : 1.0;
+    for (size_t i = 0; i < sizeof PART / sizeof *PART; i++) {
+        const char *last = after(word, PART[i].word);
+        if (last && (*last == '\0' || (many > 1.0 && strcmp(last, "s") == 0)) && many >= 1.0 &&
+            many * PART[i].share < 1.0) {
+            *share = many * PART[i].share;
             return true;
         }
+    }
     char *end;
     double x = strtod(text, &end);
     if (end == text)

@@ -101,6 +101,8 @@ static void print_wish(const struct aim_task *t, int i)
         st_volume_words(text, sizeof text, x, t->cli->units);
     else
         st_figure_words(text, sizeof text, x, w->of == ST_FIG_COST ? currency(t) : st_figure_info(w->of)->unit);
+    if (w->of == ST_FIG_COST && fabs(x->high - x->low) < 0.005) /* prices are given: nothing to doubt but cents */
+        snprintf(text, sizeof text, "%.2f %s", x->value, currency(t));
     st_aim_wish_words(w, currency(t), wish, sizeof wish);
     if (n < 0)
         snprintf(line, sizeof line, "%s%s", text, t->core.miss[i] == 0.0 ? "" : "; MISSED");
@@ -122,10 +124,41 @@ static bool is_wished(const struct aim_task *t, enum st_figure f)
     return false;
 }
 
+/* Figures of the recipe as written, so that what moved though nobody wished for it shows. */
+static bool figures_before(const struct aim_task *t, double y[ST_NFIG])
+{
+    struct st_problem problem;
+    struct st_foretold out;
+    struct st_plan *p = st_plan_create(&t->core.file->recipe, &problem);
+    const struct st_options o = { .draws = 0 };
+    const bool done = p && st_plan_run(p, &o, &out) >= 0;
+    for (int f = 0; done && f < ST_NFIG; f++)
+        y[f] = out.fig[f].value;
+    if (done)
+        st_foretold_done(&out);
+    st_plan_free(p);
+    return done;
+}
+
+static void add_before(const struct aim_task *t, enum st_figure f, double was, char *buf, size_t size)
+{
+    const double now = t->core.out.fig[f].value;
+    const size_t n = strlen(buf);
+    if (!(fabs(now - was) > 0.05 * fabs(was)))
+        return;
+    if (f == ST_FIG_VOLUME)
+        snprintf(buf + n, size - n, was >= 999.5 ? "; %.3g L before" : "; %.0f mL before",
+                 was >= 999.5 ? was * 1e-3 : was);
+    else
+        snprintf(buf + n, size - n, f == ST_FIG_ACID ? "; %.2g before" : "; %.3g before", was);
+}
+
 static void print_figures(const struct aim_task *t)
 {
     static const enum st_figure ALSO[] = { ST_FIG_STRENGTH, ST_FIG_SUGAR, ST_FIG_ACID, ST_FIG_VOLUME };
-    char text[160];
+    char text[200];
+    double before[ST_NFIG];
+    const bool known = figures_before(t, before);
     cli_heading(t->core.met ? "What you will get" : "The nearest that can be had");
     for (int i = 0; i < t->core.aim.n_wish; i++)
         print_wish(t, i);
@@ -137,6 +170,8 @@ static void print_figures(const struct aim_task *t)
             st_volume_words(text, sizeof text, x, t->cli->units);
         else
             st_figure_words(text, sizeof text, x, st_figure_info(ALSO[i])->unit);
+        if (known)
+            add_before(t, ALSO[i], before[ALSO[i]], text, sizeof text);
         cli_figure_line(st_figure_info(ALSO[i])->name, text);
     }
     if (t->core.aim.n_wish > 1 && t->core.out.draws > 0)

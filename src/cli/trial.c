@@ -41,7 +41,10 @@ static bool quantity(const char *option, const char *said, struct st_amount *a)
     struct st_problem problem = { .what = "" };
     size_t used = 0;
     double x;
-    if (cli_number(said, &x) && x == 0.0) {
+    char *unit;
+    x = strtod(said, &unit);
+    unit += strspn(unit, " ");
+    if (x == 0.0 && unit != said && strlen(unit) < 6 && !strpbrk(unit, "0123456789.,")) { /* "0", "0mL" */
         *a = (struct st_amount){ .dim = ST_DIM_OPEN };
         return true;
     }
@@ -187,6 +190,7 @@ static bool batch(struct cli *c, const struct trial_options *o, struct st_catalo
                   "name a recipe, or write --batch 1.2L --strength 24 --sugar 150");
         return false;
     }
+    t->by_figures = true;
     snprintf(t->title, sizeof t->title, "%.4g mL of %.4g %% vol with %.4g g/L of sugar", o->batch_ml, o->strength,
              o->sugar);
     if (st_trial_liquid_of(o->strength, o->sugar, o->batch_ml, &t->trial.batch) >= 0)
@@ -296,8 +300,9 @@ static bool addition(const char *const said[4], struct st_catalogue *catalogue, 
     if (to.dim == ST_DIM_OPEN ||
         (from.dim != ST_DIM_OPEN && (from.dim != to.dim || (from.tool == ST_TOOL_DROPPER) != drops)) ||
         (from.dim != ST_DIM_OPEN && from.value >= to.value))
-        return complain("to", said[2], "it has to be more than --from, and measured the same way",
-                        "write for example --from 0 --to 6mL");
+        return complain("to", said[2], "the last glass has to hold more than the first, measured the same way",
+                        from.dim != ST_DIM_OPEN ? "change --from and --to over, or give both in one unit"
+                                                : "write for example --from 0 --to 6mL");
     a->by = drops ? ST_TRIAL_BY_DROPS : to.dim == ST_DIM_MASS ? ST_TRIAL_BY_G : ST_TRIAL_BY_ML;
     if (!unit_of(said[0], a->by == ST_TRIAL_BY_G, catalogue, &a->unit))
         return false;

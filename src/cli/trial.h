@@ -19,7 +19,8 @@ struct trial {
     bool weighed[ST_TRIAL_ADDS];
     struct st_trial trial;
     struct st_trial_glass glass[ST_TRIAL_GLASSES];
-    int pick; /* from 1; 0: not yet */
+    bool by_figures; /* the batch is known by strength and sugar alone: what is added to its acid is told, not all */
+    int pick;        /* from 1; 0: not yet */
     double drunk_ml;
     struct st_trial_rest rest;
 };

@@ -46,7 +46,7 @@ static void print_glass(const struct trial *t, int k)
     short_text(&g->strength, 1, "% vol", strength, sizeof strength);
     short_text(&g->sugar, 0, "g/L of sugar", sugar, sizeof sugar);
     if (g->acid.value > 0.05)
-        short_text(&g->acid, 1, "g/L of acid", acid, sizeof acid);
+        short_text(&g->acid, 1, t->by_figures ? "g/L of acid added" : "g/L of acid", acid, sizeof acid);
     cli_say(2, 5, "%d  %s: %s, %s%s%s", k + 1, doses, strength, sugar, *acid ? ", " : "", acid);
 }
 
@@ -82,10 +82,14 @@ static void print_rest(const struct trial *t)
         snprintf(two, sizeof two, "%.3g g", d->g.value * 2.0 / 3.0);
         cli_say(2, 4, "%s: %s; by volume %s. Add two thirds (%s), taste, finish.", t->name[i], g, ml, two);
     }
-    range_text(&t->rest.after.strength, "% vol", text, sizeof text);
-    range_text(&t->rest.after.sugar, "g/L", g, sizeof g);
+    short_text(&t->rest.after.strength, 1, "% vol", text, sizeof text);
+    short_text(&t->rest.after.sugar, 0, "g/L", g, sizeof g);
     cli_figure_line("strength then", text);
     cli_figure_line("sugar then", g);
+    if (t->rest.after.acid.value > 0.05) {
+        short_text(&t->rest.after.acid, 1, t->by_figures ? "g/L more" : "g/L", text, sizeof text);
+        cli_figure_line("acid then", text);
+    }
 }
 
 void trial_page(const struct trial *t)
@@ -100,9 +104,14 @@ void trial_page(const struct trial *t)
     }
     print_rest(t);
     puts("");
-    cli_wrap(0, 0,
-             "The ranges are what dosing and filling a glass may be off by; how sure the batch itself is, stillroom "
-             "foresee tells.");
+    if (t->by_figures)
+        cli_wrap(0, 0,
+                 "All this if the batch is exactly of the strength and sugar you gave; the ranges are what dosing and "
+                 "filling a glass may be off by. Of its acid nothing is known: what is told is what is added.");
+    else
+        cli_wrap(0, 0,
+                 "All this if the batch is exactly as reckoned; the ranges are what dosing and filling a glass may be "
+                 "off by. How sure the batch itself is, stillroom foresee tells.");
     if (t->pick == 0)
         cli_wrap(0, 0,
                  "Taste them in mixed order, with water between, and let somebody else pour. Small sips: it is still "
@@ -149,6 +158,7 @@ json_t *trial_json(const struct trial *t)
                                                    "low", d.low, "high", d.high, "source", d.source));
     }
     json_object_set_new(doc, "title", json_string(t->title));
+    json_object_set_new(doc, "acid_is_added", json_boolean(t->by_figures));
     json_object_set_new(doc, "batch_ml", json_real(t->trial.batch.ml));
     json_object_set_new(doc, "glass_ml", json_real(t->trial.glass_ml));
     json_object_set_new(doc, "glasses", glasses);

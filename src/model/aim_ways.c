@@ -72,6 +72,9 @@ static bool loosen_limit(const struct st_aim *a, struct st_aim_way *w, const str
 
 static bool loosen(const struct st_aim *a, const struct st_aim_found *f, int i, struct st_aim_way *w)
 {
+    const int k = f->stop[i].dial;
+    if (k >= 0 && f->stop[i].by == ST_BOUND_ASKED && a->dial[k].low == a->dial[k].high)
+        return false; /* what the maker asked for is not taken back */
     *w = (struct st_aim_way){ .way = ST_WAY_LOOSEN, .index = i, .aim = *a };
     return f->stop[i].dial >= 0 ? loosen_dial(a, w, &f->stop[i]) : loosen_limit(a, w, &f->stop[i]);
 }

@@ -69,12 +69,23 @@ void st_aim_dial_words(const struct st_recipe *r, const struct st_dial *d, doubl
         st_amount_fine(m, value * m->value, r->measures, buf, size);
 }
 
+/* In another step: then its name alone does not tell which line is meant. */
+static bool stands_elsewhere(const struct st_recipe *r, const struct st_dial *d)
+{
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line && s != d->step; i++)
+            if (r->step[s].line[i].what == line_of(r, d)->what)
+                return true;
+    return false;
+}
+
 const char *st_aim_dial_name(const struct st_recipe *r, const struct st_dial *d, char *buf, size_t size)
 {
     const struct st_line *l = line_of(r, d);
     const char *name = l->what ? l->what->name : l->text;
-    snprintf(buf, size, "%s%s%s", d->of == ST_DIAL_STRENGTH ? "strength of the " : "", name,
-             l->amount.make_up_to && d->of == ST_DIAL_AMOUNT ? ", up to" : "");
+    const char *step = d->of == ST_DIAL_AMOUNT && l->what && stands_elsewhere(r, d) ? r->step[d->step].id : "";
+    snprintf(buf, size, "%s%s%s%s%s", d->of == ST_DIAL_STRENGTH ? "strength of the " : "", name,
+             l->amount.make_up_to && d->of == ST_DIAL_AMOUNT ? ", up to" : "", *step ? " for the " : "", step);
     return buf;
 }
 
@@ -120,10 +131,18 @@ static void loosen_text(const struct st_aim *a, const struct st_aim_way *w, char
         if (w->aim.dial[k].low != a->dial[k].low || w->aim.dial[k].high != a->dial[k].high) {
             st_aim_dial_name(a->recipe, &a->dial[k].dial, name, sizeof name);
             st_aim_dial_words(a->recipe, &a->dial[k].dial, w->to, amount, sizeof amount);
-            snprintf(buf, size,
-                     w->aim.dial[k].high != a->dial[k].high ? "Have up to %s of %s" : "Let the %s go down to %s",
-                     w->aim.dial[k].high != a->dial[k].high ? amount : name,
-                     w->aim.dial[k].high != a->dial[k].high ? name : amount);
+            const bool more = w->aim.dial[k].high != a->dial[k].high;
+            if (a->dial[k].dial.of == ST_DIAL_STRENGTH)
+                snprintf(buf, size, more ? "Buy %s of up to %s" : "Buy %s as weak as %s",
+                         line_of(a->recipe, &a->dial[k].dial)->what->name, amount);
+            else if (!(w->to > 0.0))
+                snprintf(buf, size, "Leave out the %s", name);
+            else
+                snprintf(buf, size,
+                         more && a->dial[k].high_by == ST_BOUND_HAVE ? "Have up to %s of %s"
+                         : more                                      ? "Take up to %s of %s"
+                                                                     : "Take no more than %s of %s",
+                         amount, name);
             return;
         }
     for (int i = 0; i < a->n_limit; i++)
