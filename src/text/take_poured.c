@@ -41,7 +41,7 @@ static const struct st_ingredient *name_at(const struct st_catalogue *c, const c
     for (int n = 0; n < MOST_WORDS_OF_NAME && st_take_is_word_byte(text[to]); n++) {
         to = word_end(text, to);
         const struct st_ingredient *one = st_catalogue_find(c, text + i, to - i);
-        if (one) {
+        if (one && one != in) { /* a name may be looked up with words that say nothing behind it */
             in = one;
             *end = to;
         }
@@ -144,6 +144,37 @@ static bool verb_before(const char *text, size_t at, size_t *from, const char **
             break;
         }
     return found;
+}
+
+/* "gin to cover", "vodka until the jar is full": what the amount is by the words behind it; their bytes, 0 none. */
+static size_t words_behind(const char *text, size_t end, const char **open)
+{
+    struct st_scan s = { text + end, text + strlen(text) };
+    (void)st_scan_sign(&s, ",");
+    if (st_scan_word(&s, "to just cover|to cover everything|to cover them|to cover it|to cover|until all is covered|"
+                         "until everything is covered|until it is covered|until they are covered|until covered|"
+                         "till covered|so that all is covered"))
+        *open = "until covered";
+    else if (st_scan_word(&s, "to fill the jar|to fill it up|to fill it|to fill up|to fill|until the jar is full|"
+                              "until it is full|until it was full|till the jar is full|till it is full|till it was full|"
+                              "until full|to come up to the neck|to come up to the top|to come up to the brim|"
+                              "up to the neck|up to the brim|up to the top|to the brim|to the top|to top it up"))
+        *open = "to top up";
+    else
+        return 0;
+    return (size_t)(s.at - text);
+}
+
+/* From "with", "and enough" on. */
+static size_t words_before(const char *text, size_t at)
+{
+    static const char *const WORD[] = { "enough ", "plenty of ", "the ", "and ", "with ", "poured over ", "pour over " };
+    for (size_t i = 0; i < sizeof WORD / sizeof WORD[0]; i++) {
+        const size_t n = strlen(WORD[i]);
+        if (at >= n && strncasecmp(text + at - n, WORD[i], n) == 0 && (at == n || text[at - n - 1] == ' '))
+            at -= n;
+    }
+    return at;
 }
 
 /* "40 %", "(40 %)" behind the name; its bytes. */
@@ -269,17 +300,22 @@ bool st_take_poured(struct st_parting *p, const char *sentence, const struct st_
         size_t from = k->at;
         char said[200];
 
-        if (is_read(item, n, k->what) || !verb_before(sentence, k->at, &from, &open))
+        if (is_read(item, n, k->what))
             continue;
         size_t end = strength_behind(sentence, k->end, &strong, &n_strong);
+        const size_t told = words_behind(sentence, end, &open);
+        if (told)
+            from = words_before(sentence, k->at);
+        else if (!verb_before(sentence, k->at, &from, &open))
+            continue;
         name = st_arena_printf(p->t->arena, "%.*s%s%.*s", (int)(k->end - k->at), sentence + k->at, n_strong ? " " : "",
                                n_strong, strong);
-        const size_t behind = amount_behind(p, sentence, end, name, said, sizeof said);
-        if (behind == end)
+        const size_t behind = told ? told : amount_behind(p, sentence, end, name, said, sizeof said);
+        if (told || behind == end)
             (void)snprintf(said, sizeof said, "%.120s %s", name, open);
         if (!read_as(p, said, &out->item))
             continue;
-        if (behind == end) {
+        if (told || behind == end) {
             out->item.sure = ST_GUESS;
             (void)snprintf(out->item.because, sizeof out->item.because, "no amount is written: %s",
                            strcmp(open, "until covered") == 0 ? "so much that all is covered" : "so much that it is full");

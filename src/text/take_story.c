@@ -182,6 +182,13 @@ static size_t fragment(const char *text, size_t *gap)
     return strlen(text);
 }
 
+/* "1.5 litre jar": what it holds, and no amount of anything. */
+static bool holds(const char *behind)
+{
+    struct st_scan s = { behind, behind + strlen(behind) };
+    return st_scan_word(&s, "jar|jars|demijohn|crock|carboy|vessel|keg|barrel|cask");
+}
+
 /* Where in the fragment an amount begins that can be weighed; n when none. */
 static size_t amount_in(const struct st_taking *t, const char *text, size_t n)
 {
@@ -191,7 +198,8 @@ static size_t amount_in(const struct st_taking *t, const char *text, size_t n)
     for (size_t i = 0; i < n; i++)
         if ((i == 0 || text[i - 1] == ' ') && st_take_is_word_byte(text[i]) &&
             st_quantity_parse(text + i, n - i, t->measures, &a, &used, &p) >= 0 && used < n - i &&
-            a.dim != ST_DIM_TIME && a.dim != ST_DIM_TEMPERATURE && a.dim != ST_DIM_STRENGTH)
+            a.dim != ST_DIM_TIME && a.dim != ST_DIM_TEMPERATURE && a.dim != ST_DIM_STRENGTH &&
+            !holds(text + i + used))
             return i;
     return n;
 }
