@@ -17,7 +17,8 @@ struct json {
 
 /* What was found of a recipe. */
 struct found {
-    struct st_buf name, yield, note, goods, old_goods, method; /* old_goods: of the older key, where there is no other */
+    struct st_buf name, yield, note, goods, old_goods,
+        method; /* old_goods: of the older key, where there is no other */
     bool recipe;
 };
 

@@ -7,7 +7,8 @@
 #include "take_poured.h"
 #include "take_words.h"
 
-/* Spirit told by what it does: "filled it up with gin", "covered with rum, about a bottle and a half", "the rest gin". */
+/* Spirit told by what it does: "filled it up with gin", "covered with rum, about a bottle and a half", "the rest gin".
+ */
 
 enum { MOST_WORDS_OF_NAME = 4, MOST_SPOKEN = 12 };
 
@@ -155,10 +156,11 @@ static size_t words_behind(const char *text, size_t end, const char **open)
                          "until everything is covered|until it is covered|until they are covered|until covered|"
                          "till covered|so that all is covered"))
         *open = "until covered";
-    else if (st_scan_word(&s, "to fill the jar|to fill it up|to fill it|to fill up|to fill|until the jar is full|"
-                              "until it is full|until it was full|till the jar is full|till it is full|till it was full|"
-                              "until full|to come up to the neck|to come up to the top|to come up to the brim|"
-                              "up to the neck|up to the brim|up to the top|to the brim|to the top|to top it up"))
+    else if (st_scan_word(&s,
+                          "to fill the jar|to fill it up|to fill it|to fill up|to fill|until the jar is full|"
+                          "until it is full|until it was full|till the jar is full|till it is full|till it was full|"
+                          "until full|to come up to the neck|to come up to the top|to come up to the brim|"
+                          "up to the neck|up to the brim|up to the top|to the brim|to the top|to top it up"))
         *open = "to top up";
     else
         return 0;
@@ -168,7 +170,9 @@ static size_t words_behind(const char *text, size_t end, const char **open)
 /* From "with", "and enough" on. */
 static size_t words_before(const char *text, size_t at)
 {
-    static const char *const WORD[] = { "enough ", "plenty of ", "the ", "and ", "with ", "poured over ", "pour over " };
+    static const char *const WORD[] = {
+        "enough ", "plenty of ", "the ", "and ", "with ", "poured over ", "pour over "
+    };
     for (size_t i = 0; i < sizeof WORD / sizeof WORD[0]; i++) {
         const size_t n = strlen(WORD[i]);
         if (at >= n && strncasecmp(text + at - n, WORD[i], n) == 0 && (at == n || text[at - n - 1] == ' '))
@@ -318,7 +322,8 @@ bool st_take_poured(struct st_parting *p, const char *sentence, const struct st_
         if (told || behind == end) {
             out->item.sure = ST_GUESS;
             (void)snprintf(out->item.because, sizeof out->item.because, "no amount is written: %s",
-                           strcmp(open, "until covered") == 0 ? "so much that all is covered" : "so much that it is full");
+                           strcmp(open, "until covered") == 0 ? "so much that all is covered"
+                                                              : "so much that it is full");
             ask_how_much(&out->item, st_arena_strndup(p->t->arena, sentence + k->at, k->end - k->at));
         }
         out->rest = without(p, sentence, from, k->at, behind);
@@ -362,8 +367,7 @@ const struct st_ingredient *st_take_lost_spirit(const struct st_taking *t)
     for (int e = 0; e < t->n_entry; e++) {
         const struct st_entry *o = &t->entry[e];
         const enum st_kind k = o->what->kind;
-        if ((k == ST_KIND_SPIRIT || k == ST_KIND_WINE || o->item->line.strength.known) &&
-            o->item->sure != ST_UNREAD)
+        if ((k == ST_KIND_SPIRIT || k == ST_KIND_WINE || o->item->line.strength.known) && o->item->sure != ST_UNREAD)
             return NULL;
     }
     for (int i = 0; i < t->n_row && t->n_entry > 0; i++) {

@@ -74,8 +74,8 @@ static size_t listed_name(const struct st_taking *t, const char *text, size_t *n
 {
     size_t n = strcspn(text, ",;.(&+");
     const char *and = strstr(text, " and ");
-    if (and && (size_t)(and - text) < n)
-        n = (size_t)(and - text);
+    if (and&&(size_t)(and-text) < n)
+        n = (size_t)(and-text);
     *next = n;
     while (text[*next] == ',' || text[*next] == ' ' || text[*next] == '&' || text[*next] == '+')
         ++*next;
@@ -121,7 +121,8 @@ const char *st_take_parts_said(struct st_taking *t, const char *written)
     double poured = 0;
     for (const char *s = sentence; *s;) {
         size_t size = 0;
-        const bool begins = *s != ' ' && (s == sentence || !(isalnum((unsigned char)s[-1]) || (unsigned char)s[-1] >= 0x80));
+        const bool begins =
+            *s != ' ' && (s == sentence || !(isalnum((unsigned char)s[-1]) || (unsigned char)s[-1] >= 0x80));
         const double n = begins ? parts_at(s, &size) : 0;
         if (n > 0 && s[size]) {
             const bool weighed = is_weighed(t, s + size);

@@ -151,8 +151,8 @@ static bool at_most_pieces(struct st_clean *l, size_t i, struct st_scan s)
     const char *why;
     char words[40];
 
-    if (st_number_read(&s, &n, &why) != 1 || n.vague || !(n.value >= 2 && n.value <= MOST) || n.value > floor(n.value) ||
-        !st_scan_blanks(&s) || s.at >= s.end || !st_is_letter((unsigned char)*s.at))
+    if (st_number_read(&s, &n, &why) != 1 || n.vague || !(n.value >= 2 && n.value <= MOST) ||
+        n.value > floor(n.value) || !st_scan_blanks(&s) || s.at >= s.end || !st_is_letter((unsigned char)*s.at))
         return false;
     (void)snprintf(words, sizeof words, "%.0f-%.0f ", ceil(0.7 * n.value), n.value);
     if (ceil(0.7 * n.value) >= n.value)
@@ -185,8 +185,9 @@ static bool at_most(struct st_clean *l, size_t i)
 /* "1.5 l, of which 500 ml kept back": what is left goes in now. */
 static bool kept_back(struct st_clean *l, size_t i)
 {
-    static const char KEPT[] = "kept back|held back|set aside|put aside|kept aside|kept for later|reserved|kept|later|"
-                               "is kept back|are kept back|is for later|is set aside|goes in later|go in later|at the end";
+    static const char KEPT[] =
+        "kept back|held back|set aside|put aside|kept aside|kept for later|reserved|kept|later|"
+        "is kept back|are kept back|is for later|is set aside|goes in later|go in later|at the end";
     struct st_amount a, less;
     char words[60];
     size_t n = quantity(l, i, ST_DIM_VOLUME, &a);
@@ -277,8 +278,9 @@ static void twice(struct st_clean *l, size_t i)
 static void syrup_of(struct st_clean *l, size_t start)
 {
     struct st_scan s = from(l, start);
-    if (!st_scan_word(&s, "a syrup of|syrup of|a syrup made from|a syrup made of|a syrup from|syrup from|the syrup from|"
-                          "a syrup made with|syrup made with|syrup made from"))
+    if (!st_scan_word(&s,
+                      "a syrup of|syrup of|a syrup made from|a syrup made of|a syrup from|syrup from|the syrup from|"
+                      "a syrup made with|syrup made with|syrup made from"))
         return;
     st_scan_blanks(&s);
     if (s.at < s.end && st_is_digit((unsigned char)*s.at))

@@ -73,7 +73,8 @@ static void poured_without_an_amount(void **state)
     } CASE[] = {
         { "1 kg damsons in a 3 litre jar, filled up with gin and 250 g sugar.", "gin", ST_OPEN_TOP_UP },
         { "I put 400 g pears and 100 g sugar in a jar and topped it up with rum.", "rum", ST_OPEN_TOP_UP },
-        { "We filled a jar half full with damsons, 5 tablespoons of sugar and the rest brandy.", "brandy", ST_OPEN_TOP_UP },
+        { "We filled a jar half full with damsons, 5 tablespoons of sugar and the rest brandy.", "brandy",
+          ST_OPEN_TOP_UP },
         { "She put 500 g plums and 200 g sugar in a jar, covered it with vodka and left it for a month.", "vodka",
           ST_OPEN_COVER },
     };
