@@ -192,7 +192,8 @@ struct st_kitchen_choice {
  * 16 surest of them by 1,000 draws, with the errors of their own tools; what is told, by all draws.  The same seed
  * draws the same errors for all.
  *   2. None within: the one that misses least.
- *   3. A budget in boxes (10,000; of each alternative 3,000), not in time: where it ends the search, search.bound tells
+ *   3. A budget in boxes (10,000; of each search beside it 1,500; with more than six amounts
+ * fewer, by the square of their number), not in time: where it ends the search, search.bound tells
  * how much better something else could be.
  *   4. Where no size of the batch is wished for, it is kept between 0.8 and 1.25 of what value[] makes.
  */

@@ -10,7 +10,13 @@
 /* A tenth of a tolerance, 0.05 % vol or 0.5 g/L, is less than any kitchen tells. */
 static const double GAP = 0.1, GAP_OTHER = 0.2;
 
-enum { DRAW_BEST = 16, DRAW_OTHER = 4, KEEP_OTHER = 16, NODES = 10000, NODES_EXACT = 2000, NODES_OTHER = 3000 };
+enum { DRAW_BEST = 16, DRAW_OTHER = 4, KEEP_OTHER = 16, NODES = 10000, NODES_EXACT = 2000, NODES_OTHER = 1500 };
+
+/* A box of many amounts costs more, about as their square, so there are fewer of them. */
+static long budget(const struct st_aim *a, long boxes)
+{
+    return a->n_dial <= 6 ? boxes : boxes * 36 / (a->n_dial * a->n_dial);
+}
 
 struct choosing {
     const struct st_aim *aim;
@@ -78,7 +84,7 @@ static bool find_other(const struct choosing *c, const struct st_aim *search, co
                                         .keep = KEEP_OTHER,
                                         .only_within = true,
                                         .gap = GAP_OTHER,
-                                        .most_nodes = NODES_OTHER,
+                                        .most_nodes = budget(search, NODES_OTHER),
                                         .deep_nodes = NODES_OTHER,
                                         .near = c->value };
     bool found = false;
@@ -271,9 +277,9 @@ static enum st_status choose(struct choosing *c)
                                         .grid = c->grid,
                                         .keep = ST_KITCHEN_KEEP,
                                         .gap = GAP,
-                                        .exact_nodes = NODES_EXACT,
-                                        .deep_nodes = NODES_EXACT,
-                                        .most_nodes = NODES,
+                                        .exact_nodes = budget(c->near, NODES_EXACT),
+                                        .deep_nodes = budget(c->near, NODES_EXACT),
+                                        .most_nodes = budget(c->near, NODES),
                                         .near = c->value };
     const enum st_status s = st_kitchen_search(&ask, &out->search, c->problem);
     if (s == ST_E_REFUSED)

@@ -2,7 +2,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "kitchen_inside.h"
+#include "kitchen_search.h"
 #include "text.h"
 
 /* Branch and bound over boxes of grid items, the most promising first.
@@ -14,33 +14,8 @@
  * that promise the same, the smaller goes: points are found early, and what they beat is dropped.  The work is counted
  * in boxes, never by the clock, so the same question gives the same answer on any machine. */
 
-enum { LEAF = 24, BATCH = 512, MOST_POP = 24, ABOUT_2 = 6, ABOUT_3 = 4, MOST_POLISH = 6, MOST_FOR_THREE = 8 };
-
 /* Points come off the tape, enclosures must hold what the tape says elsewhere: room for rounding, relative. */
 static const double PAD = 1e-9;
-
-struct search {
-    const struct st_kitchen_ask *ask;
-    const struct st_aim *aim;
-    int n_dial, n_wish;
-    struct st_plan *plan;
-    struct st_plan_room *room;
-    struct st_enclosure *bound;
-    struct st_jars *jars;
-    struct st_hold *hold; /* NULL: nothing to hold */
-    int jar_limit[ST_AIM_LIMITS], n_jar;
-    int n_polish;
-    double weight[ST_MAX_DIALS]; /* greatest miss that a step of the dial makes, in tolerances per unit */
-    struct st_boxes open;
-    struct st_kitchen_point *point; /* n_point <= keep, kept as a heap with the worst on top, but for the last sort */
-    int n_point;
-    double within, best;
-    double beat;   /* known from near by: nothing above is wanted */
-    double closed; /* least bound of what was dropped and is not in point[] */
-    long nodes, evaluations;
-    bool failed, cut;
-    double *factor, *y; /* BATCH points */
-};
 
 /* ---- score ---- */
 
@@ -183,20 +158,7 @@ static void split(const struct search *s, const struct st_box *b, struct st_box 
 
 /* ---- points of many boxes, reckoned at once ---- */
 
-struct batch {
-    size_t n;
-    struct {
-        struct st_box *box;
-        int wish;
-        bool high;
-    } corner[BATCH]; /* box NULL: a point of a leaf */
-    unsigned short at[BATCH][ST_MAX_DIALS];
-    struct st_interval_of y[2 * MOST_POP][ST_AIM_WISHES]; /* of each box being bounded */
-    struct st_box box[2 * MOST_POP];
-    int n_box;
-};
-
-static void flush(struct search *s, struct batch *q)
+void st_search_flush(struct search *s, struct batch *q)
 {
     if (q->n == 0)
         return;
@@ -231,13 +193,13 @@ static unsigned short *next_point(struct batch *q, struct st_box *b, int wish, b
     return q->at[q->n++];
 }
 
-static void enumerate(struct search *s, const struct st_box *b, struct batch *q)
+void st_search_enumerate(struct search *s, const struct st_box *b, struct batch *q)
 {
     unsigned short at[ST_MAX_DIALS];
     memcpy(at, b->first, sizeof at);
     for (;;) {
         if (q->n == BATCH)
-            flush(s, q);
+            st_search_flush(s, q);
         memcpy(next_point(q, NULL, 0, false), at, sizeof at);
         int k = 0;
         while (k < s->n_dial && at[k] == b->last[k]) {
@@ -373,20 +335,20 @@ static void open_boxes(struct search *s, struct batch *q)
             half[i].bound = top.bound;
             half[i].depth = (unsigned short)(top.depth + 1);
             if (points_in(s, &half[i]) <= LEAF) {
-                enumerate(s, &half[i], q);
+                st_search_enumerate(s, &half[i], q);
                 continue;
             }
             q->box[q->n_box++] = half[i];
         }
     }
     if (q->n + 2 * ST_AIM_WISHES > BATCH)
-        flush(s, q);
+        st_search_flush(s, q);
     for (int i = 0; i < q->n_box; i++) {
         if (q->n + 2 * ST_AIM_WISHES > BATCH)
-            flush(s, q);
+            st_search_flush(s, q);
         begin_bound(s, &q->box[i], q);
     }
-    flush(s, q);
+    st_search_flush(s, q);
     for (int i = 0; i < q->n_box; i++) {
         q->box[i].bound = fmax(q->box[i].bound, bound_of(s, q->y[i]));
         if (is_wanted(s, q->box[i].bound))
@@ -426,109 +388,6 @@ static void weigh_dials(struct search *s)
             }
         }
         x[k] = was;
-    }
-}
-
-static struct st_kitchen_point nearest(const struct search *s)
-{
-    int best = 0;
-    for (int i = 1; i < s->n_point; i++)
-        if (s->point[i].score < s->point[best].score)
-            best = i;
-    return s->point[best];
-}
-
-/* Opens a box some items to either side along dial k. */
-static void widen(const struct search *s, const struct st_kitchen_point *p, int k, int about, struct st_box *b)
-{
-    const int last = s->ask->grid[k].n - 1, at = p->at[k];
-    b->first[k] = (unsigned short)(at > about ? at - about : 0);
-    b->last[k] = (unsigned short)(at + about < last ? at + about : last);
-}
-
-/* All points a few items about it in two of the grids, of every two; or in three. */
-static void look_about(struct search *s, const struct st_kitchen_point *p, bool three, struct batch *q)
-{
-    const int about = three ? ABOUT_3 : ABOUT_2;
-    for (int i = 0; i < s->n_dial; i++)
-        for (int j = 0; j < i; j++)
-            for (int k = three ? 0 : j; k < (three ? j : j + 1); k++) {
-                struct st_box b = { .bound = 0.0 };
-                memcpy(b.first, p->at, sizeof b.first);
-                memcpy(b.last, p->at, sizeof b.last);
-                widen(s, p, i, about, &b);
-                widen(s, p, j, about, &b);
-                widen(s, p, k, about, &b);
-                enumerate(s, &b, q);
-            }
-    flush(s, q);
-}
-
-/* The best that lies about a point, or the point itself. */
-static struct st_kitchen_point best_about(struct search *s, const struct st_kitchen_point *p, bool three,
-                                          struct batch *q)
-{
-    s->n_point = 0;
-    look_about(s, p, three, q);
-    if (s->n_point == 0)
-        return *p;
-    const struct st_kitchen_point best = nearest(s);
-    return best.score < p->score ? best : *p;
-}
-
-/* From the best so far, later from others, to a better one near it, until there is none.  Of what is met on the way the
- * best alone is kept: the others are all much alike. */
-static void polish(struct search *s, struct batch *q)
-{
-    if (s->n_point == 0 || s->ask->count || nearest(s).score <= s->ask->gap)
-        return;
-    const size_t size = (size_t)s->n_point * sizeof *s->point;
-    struct st_kitchen_point *kept = malloc(size), now = nearest(s);
-    const int n = s->n_point;
-    const double within = s->within, best = now.score;
-    if (!kept)
-        return;
-    memcpy(kept, s->point, size);
-    if (s->n_polish > 0)
-        now = kept[s->n_polish % n];
-    s->n_polish++;
-    for (double was = HUGE_VAL; now.score < was;) {
-        was = now.score;
-        now = best_about(s, &now, false, q);
-    }
-    if (now.score > s->ask->gap && s->n_dial > 2 && s->n_dial <= MOST_FOR_THREE)
-        now = best_about(s, &now, true, q);
-    memcpy(s->point, kept, size);
-    s->n_point = n;
-    s->within = within;
-    if (now.score < best)
-        st_points_keep(s->point, &s->n_point, s->ask->keep, &now);
-    free(kept);
-}
-
-/* The items about a point are tried first, so that there is something to beat. */
-static void try_near(struct search *s, struct batch *q)
-{
-    struct st_box b = { .bound = 0.0 };
-    const bool few = s->n_dial > 9; /* one or two items of each */
-    for (int k = 0; k < s->n_dial; k++) {
-        const struct st_kitchen_grid *g = &s->ask->grid[k];
-        int i = 0;
-        while (i + 1 < g->n && g->item[i + 1].factor <= s->ask->near[k])
-            i++;
-        if (few && i + 1 < g->n && s->ask->near[k] - g->item[i].factor > g->item[i + 1].factor - s->ask->near[k])
-            i++;
-        b.first[k] = (unsigned short)i;
-        b.last[k] = (unsigned short)(!few && i + 1 < g->n ? i + 1 : i);
-    }
-    enumerate(s, &b, q);
-    flush(s, q);
-    if (s->ask->deep_nodes > 0)
-        polish(s, q);
-    s->within = 0.0; /* they come again */
-    if (s->ask->count && s->n_point > 0 && s->point[0].score <= ST_KITCHEN_WITHIN) {
-        s->beat = ST_KITCHEN_WITHIN;
-        s->n_point = 0;
     }
 }
 
@@ -580,11 +439,11 @@ static void run(struct search *s, struct batch *q)
         root.last[k] = (unsigned short)(s->ask->grid[k].n - 1);
     weigh_dials(s);
     if (s->ask->near)
-        try_near(s, q);
+        st_search_try_near(s, q);
     s->nodes = 1;
     if (points_in(s, &root) <= LEAF) {
-        enumerate(s, &root, q);
-        flush(s, q);
+        st_search_enumerate(s, &root, q);
+        st_search_flush(s, q);
         return;
     }
     push(s, &root);
@@ -593,7 +452,7 @@ static void run(struct search *s, struct batch *q)
             st_boxes_by_bound(&s->open);
         if (s->ask->deep_nodes > 0 && s->nodes >= next_polish && s->n_polish < MOST_POLISH) {
             next_polish = s->nodes + s->ask->deep_nodes;
-            polish(s, q);
+            st_search_polish(s, q);
         }
         open_boxes(s, q);
     }

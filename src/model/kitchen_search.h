@@ -1,0 +1,55 @@
+#ifndef ST_MODEL_KITCHEN_SEARCH_H
+#define ST_MODEL_KITCHEN_SEARCH_H
+
+#include "kitchen_inside.h"
+
+/* What only kitchen_search.c and kitchen_polish.c share. */
+
+enum { LEAF = 24, BATCH = 512, MOST_POP = 24, MOST_POLISH = 6 };
+
+struct search {
+    const struct st_kitchen_ask *ask;
+    const struct st_aim *aim;
+    int n_dial, n_wish;
+    struct st_plan *plan;
+    struct st_plan_room *room;
+    struct st_enclosure *bound;
+    struct st_jars *jars;
+    struct st_hold *hold; /* NULL: nothing to hold */
+    int jar_limit[ST_AIM_LIMITS], n_jar;
+    int n_polish;
+    double weight[ST_MAX_DIALS]; /* greatest miss that a step of the dial makes, in tolerances per unit */
+    struct st_boxes open;
+    struct st_kitchen_point *point; /* n_point <= keep, kept as a heap with the worst on top, but for the last sort */
+    int n_point;
+    double within, best;
+    double beat;   /* known from near by: nothing above is wanted */
+    double closed; /* least bound of what was dropped and is not in point[] */
+    long nodes, evaluations;
+    bool failed, cut;
+    double *factor, *y; /* BATCH points */
+};
+
+/* Points of many boxes, reckoned at once. */
+struct batch {
+    size_t n;
+    struct {
+        struct st_box *box;
+        int wish;
+        bool high;
+    } corner[BATCH]; /* box NULL: a point of a leaf */
+    unsigned short at[BATCH][ST_MAX_DIALS];
+    struct st_interval_of y[2 * MOST_POP][ST_AIM_WISHES]; /* of each box being bounded */
+    struct st_box box[2 * MOST_POP];
+    int n_box;
+};
+
+void st_search_flush(struct search *s, struct batch *q);
+/* All points of a box. */
+void st_search_enumerate(struct search *s, const struct st_box *b, struct batch *q);
+
+/* ---- kitchen_polish.c ---- */
+void st_search_try_near(struct search *s, struct batch *q);
+void st_search_polish(struct search *s, struct batch *q);
+
+#endif
