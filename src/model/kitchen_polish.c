@@ -28,7 +28,7 @@ static void widen(const struct search *s, const struct st_kitchen_point *p, int 
 /* All points a few items about it in two of the grids, of every two; or in three. */
 static void look_about(struct search *s, const struct st_kitchen_point *p, bool three, struct batch *q)
 {
-    const int about = three ? ABOUT_3 : ABOUT_2;
+    const int about = three || s->n_dial > MOST_FOR_THREE ? ABOUT_3 : ABOUT_2;
     for (int i = 0; i < s->n_dial; i++)
         for (int j = 0; j < i; j++)
             for (int k = three ? 0 : j; k < (three ? j : j + 1); k++) {
