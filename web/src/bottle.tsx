@@ -3,7 +3,7 @@
 import type { Caution, Foretold } from "./api.js";
 import { Keep } from "./keep.js";
 import { More } from "./more.js";
-import { CautionBox, isStopped, leftOutWords, Stops } from "./parts.js";
+import { CautionBox, isStopped, leftOutWords, quoted, Stops } from "./parts.js";
 import { Recipe } from "./recipe.js";
 import { Trio, trioOf } from "./trio.js";
 
@@ -26,7 +26,7 @@ function Explain({ onDone }: { onDone: () => void }) {
 }
 
 export function noteText(note: { text: string } | string): string {
-    return typeof note === "string" ? note : note.text;
+    return quoted(typeof note === "string" ? note : note.text);
 }
 
 function LeftOut({ words }: { words: string[] }) {

@@ -6,7 +6,7 @@ import { post } from "./api.js";
 import { Amounts, dialKey } from "./amounts.js";
 import type { Blanks } from "./blank.js";
 import { blanksOf, jointCount, wishOf } from "./blank.js";
-import { cap, isStopped, Problems, Stops, Waiting } from "./parts.js";
+import { cap, isStopped, Problems, quoted, Stops, Waiting } from "./parts.js";
 import type { TrioScales } from "./trio.js";
 import { scalesOf, Trio, trioOf, trioWish } from "./trio.js";
 import type { Work } from "./turning.js";
@@ -178,7 +178,7 @@ export function Make({ doc, recipe, work, onWork, locks, blanks: filled, onBlank
                         }}
                     />
                     {t.turned?.notes.map((n) => (
-                        <p class="side">{n}</p>
+                        <p class="side">{quoted(n)}</p>
                     ))}
                     {money !== undefined && money > 0 ? (
                         <p class="side">

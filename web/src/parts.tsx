@@ -63,6 +63,11 @@ export function Problems({ problems, id }: { problems: Problem[]; id?: string })
     );
 }
 
+/** What a page shows of a sentence that quotes words of a recipe line between back quotes. */
+export function quoted(text: string): string {
+    return text.replace(/`([^`]*)`/g, "\u201c$1\u201d");
+}
+
 export function cap(text: string): string {
     return text.charAt(0).toUpperCase() + text.slice(1);
 }
