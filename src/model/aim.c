@@ -187,7 +187,10 @@ static bool same_spirit(const struct st_line *a, const struct st_line *b)
 
 static void turn(struct changed *c, const struct st_aim *a, const struct st_dial *d, double value)
 {
-    struct st_line *line = &c->step[d->step].line[d->line];
+    struct st_line *const lines = c->step[d->step].line;
+    if (!lines)
+        return;
+    struct st_line *line = &lines[d->line];
     if (d->of == ST_DIAL_AMOUNT) {
         if (!isnan(line->price) && !line->amount.make_up_to)
             line->price *= value;

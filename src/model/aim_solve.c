@@ -179,7 +179,7 @@ static void set_bounds(struct search *s)
 /* Aims begin at what is there, or at the nearest they may be. */
 static bool start_aims(struct search *s, double x[])
 {
-    double r[MOST_R];
+    double r[MOST_R] = { 0.0 };
     const struct st_aim *a = s->a;
     for (int i = 0; i < n_aims(a); i++)
         x[a->n_dial + i] = 0.0;
@@ -294,7 +294,7 @@ static void find_stops(const struct search *s, const struct st_ls_result *r, con
 /* From x; better answers replace *out. */
 static enum st_status from_start(struct search *s, const double start[], struct st_aim_found *out, bool *any)
 {
-    double x[MOST_X];
+    double x[MOST_X] = { 0.0 };
     struct st_ls_result r;
     struct st_aim_found f = { .n_stop = 0 };
 

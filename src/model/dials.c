@@ -60,7 +60,7 @@ struct st_plan_room *st_plan_room_create(const struct st_plan *p)
     if (!p->sharp)
         return NULL;
     const struct st_program *g = &p->sharp->program;
-    const size_t n = (size_t)(g->n_constant + g->n_in + g->n_room);
+    const size_t n = (size_t)g->n_constant + (size_t)g->n_in + (size_t)g->n_room;
     struct st_plan_room *room = calloc(1, sizeof *room);
     if (!room)
         return NULL;

@@ -15,7 +15,7 @@ enum { DRAW_BEST = 16, DRAW_OTHER = 4, KEEP_OTHER = 16, NODES = 10000, NODES_EXA
 /* A box of many amounts costs more, about as their square, so there are fewer of them. */
 static long budget(const struct st_aim *a, long boxes)
 {
-    return a->n_dial <= 6 ? boxes : boxes * 36 / (a->n_dial * a->n_dial);
+    return a->n_dial <= 6 ? boxes : boxes * 36 / ((long)a->n_dial * a->n_dial);
 }
 
 struct choosing {

@@ -255,8 +255,8 @@ static void add_jug(struct asked *a)
     if (!k->jug || !allowed(a, ST_TOOL_JUG) || !is_poured(a->line))
         return;
     const double step = a->grain == ST_GRAIN_ROUND ? 5.0 * k->jug_step_ml : k->jug_step_ml;
-    for (double x = step; x <= 4.0 * k->jug_most_ml + 1e-9;
-         x = mark_after(x, k->jug_step_ml) < x + step ? x + step : mark_after(x, k->jug_step_ml)) {
+    double x = step;
+    while (x <= 4.0 * k->jug_most_ml + 1e-9) {
         const double fills = ceil(x / k->jug_most_ml - 1e-6);
         put(a,
             (struct st_kitchen_item){ .amount = x,
@@ -267,6 +267,7 @@ static void add_jug(struct asked *a)
                                       .fills = fills,
                                       .fuss = roundness(x, k->jug_step_ml) + 0.1 * (fills - 1.0) },
             x / fills);
+        x = fmax(x + step, mark_after(x, k->jug_step_ml));
     }
 }
 
@@ -284,7 +285,9 @@ static void add_scale(struct asked *a)
     double step = a->grain == ST_GRAIN_ROUND ? fmax(25.0, k->scale_step_g) : k->scale_step_g;
     for (int i = 0; (high - low) / step > 200.0; i++)
         step *= i % 2 ? 2.5 : 2.0;
-    for (double x = step * ceil(low / step - 1e-9); x <= high * (1.0 + 1e-9); x += step)
+    const double first = ceil(low / step - 1e-9), last = floor(high * (1.0 + 1e-9) / step);
+    for (int i = 0; first + i <= last; i++) {
+        const double x = step * (first + i);
         put(a,
             (struct st_kitchen_item){ .amount = x,
                                       .dim = ST_DIM_MASS,
@@ -294,6 +297,7 @@ static void add_scale(struct asked *a)
                                       .fills = 1.0,
                                       .fuss = roundness(x, 5.0) },
             0.0);
+    }
 }
 
 static void add_bottles(struct asked *a)

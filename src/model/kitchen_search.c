@@ -142,7 +142,7 @@ static void push(struct search *s, const struct st_box *b)
 /* Halve the side along which the wishes move most. */
 static void split(const struct search *s, const struct st_box *b, struct st_box half[2])
 {
-    int at = -1;
+    int at = 0;
     double most = -1.0;
     for (int k = 0; k < s->n_dial; k++) {
         const double width = fmax(s->weight[k] * (end_of(s, b, k, true) - end_of(s, b, k, false)), (double)b->loose[k]);
@@ -273,7 +273,7 @@ static void note_loose(const struct search *s, struct st_box *b, int w, unsigned
 
 static void begin_bound(struct search *s, struct st_box *b, struct batch *q)
 {
-    struct st_interval_of slope[ST_AIM_WISHES][ST_MAX_DIALS];
+    struct st_interval_of slope[ST_AIM_WISHES][ST_MAX_DIALS] = { { { 0.0, 0.0 } } };
     const unsigned m = moving(s, b);
     memset(b->loose, 0, sizeof b->loose);
     learn(s, b, m, slope);
@@ -341,10 +341,10 @@ static void open_boxes(struct search *s, struct batch *q)
             q->box[q->n_box++] = half[i];
         }
     }
-    if (q->n + 2 * ST_AIM_WISHES > BATCH)
+    if (q->n + (size_t)2 * ST_AIM_WISHES > BATCH)
         st_search_flush(s, q);
     for (int i = 0; i < q->n_box; i++) {
-        if (q->n + 2 * ST_AIM_WISHES > BATCH)
+        if (q->n + (size_t)2 * ST_AIM_WISHES > BATCH)
             st_search_flush(s, q);
         begin_bound(s, &q->box[i], q);
     }

@@ -20,6 +20,8 @@
  * Given:    key[2], counter (first + i, input, 0) for i < n, n a multiple of 16
  * Returned: bits[n], the first two words of each
  */
+/* a to d are names of variables, which parentheses cannot hold. */
+// NOLINTBEGIN(bugprone-macro-parentheses)
 #define ST_PHILOX_START(LANES, P, SUFFIX, a, b, c, d, i)                                                               \
     a = P##_add_epi64(ST_LOAD_##LANES(STEP), P##_set1_epi64##SUFFIX((long long)(first + (i))));                        \
     b = P##_srli_epi64(a, 32);                                                                                         \
@@ -35,6 +37,7 @@
         d = p0;                                                                                                        \
     } while (0)
 
+// NOLINTEND(bugprone-macro-parentheses)
 #define ST_PHILOX_STORE(LANES, P, a, b, i)                                                                             \
     ST_STORE_##LANES(bits + (i), ST_XOR_##LANES(P##_slli_epi64(a, 32), ST_AND_##LANES(b, low)))
 
@@ -50,7 +53,7 @@
             k0[r] = P##_set1_epi64##SUFFIX(key[0] + r * 0x9E3779B9u);                                                  \
             k1[r] = P##_set1_epi64##SUFFIX(key[1] + r * 0xBB67AE85u);                                                  \
         }                                                                                                              \
-        for (size_t i = 0; i < n; i += 2 * (LANES)) {                                                                  \
+        for (size_t i = 0; i < n; i += (size_t)2 * (LANES)) {                                                                  \
             ST_PHILOX_START(LANES, P, SUFFIX, a, b, c, d, i);                                                          \
             ST_PHILOX_START(LANES, P, SUFFIX, e, f, g, h, i + (LANES));                                                \
             for (int r = 0; r < 10; r++) {                                                                             \

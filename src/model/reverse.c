@@ -173,7 +173,7 @@ enum st_status st_spirit_for(const struct st_recipe *r, int step, int line, doub
     enum st_status s = ST_E_REFUSED;
     if (r->step[step].kind != ST_DO_STEEP)
         s = refuse(problem, "nothing is steeped there", "that step is no steep", "name a step with fruit and spirit");
-    else if ((s = steep_at(p, step, WEAKEST, &low)) < 0 || (s = steep_at(p, step, STRONGEST, &high)) < 0)
+    else if (steep_at(p, step, WEAKEST, &low) < 0 || steep_at(p, step, STRONGEST, &high) < 0)
         s = refuse(problem, "cannot foresee this jar", "the recipe cannot be done at 1 or at 96 % vol",
                    "look at its amounts");
     else if (!(low <= strength && high >= strength))
