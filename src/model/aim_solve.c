@@ -331,7 +331,7 @@ static bool pull_shows(const struct search *s, const struct st_aim_found *f)
 static enum st_status from_all_starts(struct search *s, struct st_aim_found *out)
 {
     const struct st_aim *a = s->a;
-    double start[3][ST_MAX_DIALS], y[ST_NFIG];
+    double start[3][ST_MAX_DIALS] = { { 0.0 } }, y[ST_NFIG];
     bool any = false;
     double by = 1.5;
 
