@@ -202,10 +202,9 @@ static size_t plain_at(const char *text, size_t n, size_t i, struct st_clean *ou
         put(out, "?", 1, i);
     else if (sign && *sign != ' ')
         put(out, sign, 1, i);
-    else if (sign || is_picture(c) || c < 0x20 || c == 0x7f || c == 0x2028 || c == 0x2029 || c == 0xfeff ||
-             c == 0x200b || (c >= 0x80 && c < 0xa0) || (c >= 0x202a && c <= 0x202e) || (c >= 0x2066 && c <= 0x2069))
-        put_blank(out, i);
-    else if (c == ' ' || (c != 0xa0 && c != 0x2009 && c != 0x202f && st_scan_blanks(&blank)))
+    else if (sign || c == ' ' || (c != 0xa0 && c != 0x2009 && c != 0x202f && st_scan_blanks(&blank)) || is_picture(c) ||
+             c < 0x20 || c == 0x7f || c == 0x2028 || c == 0x2029 || c == 0xfeff || c == 0x200b ||
+             (c >= 0x80 && c < 0xa0) || (c >= 0x202a && c <= 0x202e) || (c >= 0x2066 && c <= 0x2069))
         put_blank(out, i);
     else
         put(out, s.at, length, i);

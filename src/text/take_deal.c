@@ -51,15 +51,14 @@ static void add_time(struct st_stage *s, const struct st_amount *time, const cha
 {
     if (time->dim != ST_DIM_TIME)
         return;
-    if (s->time.dim != ST_DIM_TIME) {
-        s->time = *time;
-    } else if (s->fresh || st_take_has_word(sentence, "another|further|again|more")) {
+    const bool has = s->time.dim == ST_DIM_TIME;
+    if (has && (s->fresh || st_take_has_word(sentence, "another|further|again|more"))) {
         s->fresh = false;
         s->time.value += time->value;
         s->time.low += time->low;
         s->time.high += time->high;
         s->time.unit = NULL;
-    } else if (time->value > s->time.value) {
+    } else if (!has || time->value > s->time.value) {
         s->time = *time;
     }
 }

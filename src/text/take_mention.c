@@ -130,7 +130,9 @@ struct finding {
 static void found(struct finding *f, int entry, int i, int words)
 {
     if (f->n < ST_TAKE_MENTIONS)
-        f->out[f->n++] = (struct st_mention){ entry, f->s.token[i].at, share_before(&f->s, i), excepted(&f->s, i) };
+        f->out[f->n++] = (struct st_mention){
+            .entry = entry, .at = f->s.token[i].at, .share = share_before(&f->s, i), .except = excepted(&f->s, i)
+        };
     for (int k = 0; k < words; k++)
         f->s.token[i + k].claimed = true;
 }

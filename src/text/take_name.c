@@ -1,3 +1,4 @@
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -386,7 +387,7 @@ static double edits(const char *a, const char *b)
 static bool is_slip_of(const char *word, const struct st_ingredient *in)
 {
     const char *lists[2] = { in->name, in->names ? in->names : "" };
-    const double most = 0.1 + (double)(strlen(word) / 5); /* one letter in five */
+    const double most = 0.1 + floor((double)strlen(word) / 5.0); /* one letter in five */
     struct st_name_words w;
     char form[ST_NAME_BYTES * 2], own[ST_NAME_BYTES * 2];
 

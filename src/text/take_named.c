@@ -272,7 +272,7 @@ static bool is_notes(const char *words)
 /* One sentence, whose rows begin at `row`; the last row of it. */
 static int tell_sentence(struct st_taking *t, int row, bool remarks)
 {
-    struct sentence s;
+    struct sentence s = { .text = NULL };
     struct found f[MOST_FOUND];
     int last = row;
 

@@ -132,7 +132,7 @@ static void own_amounts(struct st_taking *t, int from, int to, struct st_deal de
         const struct st_taken *r = &t->row[i];
         if (!tells_amount(t, r))
             continue;
-        give(deal_at(deal, n, r->at), (struct st_mention){ r->entry, r->at, r->share, false });
+        give(deal_at(deal, n, r->at), (struct st_mention){ .entry = r->entry, .at = r->at, .share = r->share });
     }
 }
 

@@ -115,10 +115,10 @@ struct st_taking {
 
 /* A mention of an entry in a sentence. */
 struct st_mention {
-    int entry;
     size_t at;
     double share; /* 1 all of it, 0.5 "half the sugar", -1 "the rest of the sugar" */
-    bool except;  /* "all but the sugar" */
+    int entry;
+    bool except; /* "all but the sugar" */
 };
 
 /* A text while it is parted. */
