@@ -122,7 +122,7 @@ static double vessel_answered(const struct st_taking *t)
 /* What fills up comes last: the rest is in the jar then. */
 static void fill_last(struct st_taking *t, struct st_stage *s)
 {
-    struct st_use late[ST_TAKE_USES];
+    struct st_use late[ST_TAKE_USES] = { { .which = 0 } };
     int n = 0, k = 0;
     for (int i = 0; i < s->n_use; i++) {
         const struct st_amount *a = s->use[i].of == ST_USE_ENTRY ? &t->entry[s->use[i].which].item->line.amount : NULL;
