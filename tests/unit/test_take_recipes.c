@@ -13,7 +13,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 #include "model/foresee.h"
 #include "text/take.h"
@@ -28,19 +27,11 @@
 
 /* Bars, per cent of the lines: of whole recipes, and of those and the sheets of lines together. */
 enum { EXACT_LEAST = 92, SILENT_MOST = 2, BOTTLES_LEAST = 32, ALL_EXACT_LEAST = 90, ALL_SILENT_MOST = 2 };
-/* Milliseconds that one text may take (the least of three runs), ten times that where the build is not optimised. */
-#ifdef __OPTIMIZE__
-static const double MS_MOST = 20;
-#else
-static const double MS_MOST = 200;
-#endif
 static const char FRESH[] = "39"; /* recipes from here on were written after the reader: README */
 struct tally {
     int lines, exact, told, silent, bottles, meet;
 };
 static struct tally tally;
-static double worst_ms;
-static char worst_name[64];
 static bool verbose;
 static const char *file_name;
 
@@ -341,34 +332,6 @@ static void compare_bottle(const struct recipe *r, const struct st_take *t)
     tally.meet += meets;
 }
 
-static double ms_now(void)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return 1e3 * (double)now.tv_sec + 1e-6 * (double)now.tv_nsec;
-}
-
-/* How long the reading takes: the least of three. */
-static void time_it(const char *name, const struct st_buf *text, const struct st_embedded *sheet)
-{
-    static struct st_take t;
-    struct st_problem p;
-    const struct st_take_given given = { 0 };
-    double least = 1e9;
-    for (int i = 0; i < 3; i++) {
-        struct st_catalogue *c = st_catalogue_create((const char *)sheet->bytes, sheet->size, &p);
-        const double from = ms_now();
-        (void)st_take_text(st_buf_text(text), text->length, c, &given, &t, &p);
-        least = fmin(least, ms_now() - from);
-        st_take_done(&t);
-        st_catalogue_free(c);
-    }
-    if (least > worst_ms) {
-        worst_ms = least;
-        snprintf(worst_name, sizeof worst_name, "%s", name);
-    }
-}
-
 static void one_recipe(const char *name, const struct st_embedded *sheet)
 {
     static struct recipe r;
@@ -397,7 +360,6 @@ static void one_recipe(const char *name, const struct st_embedded *sheet)
     compare_bottle(&r, &t);
     st_take_done(&t);
     st_catalogue_free(c);
-    time_it(name, &text, sheet);
     st_buf_done(&text);
 }
 
@@ -438,11 +400,9 @@ static void every_recipe(void **state)
     };
     report("corpus", old, &before);
     report("fresh", files - old, &fresh);
-    print_message("the slowest: %s, %.1f ms\n", worst_name, worst_ms);
     assert_true(100.0 * tally.exact >= EXACT_LEAST * tally.lines);
     assert_true(100.0 * tally.silent < SILENT_MOST * tally.lines);
     assert_true(tally.meet >= BOTTLES_LEAST);
-    assert_true(worst_ms < MS_MOST);
 }
 
 /* The two rates of everything there is: lines alone and whole recipes. */
