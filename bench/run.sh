@@ -26,4 +26,6 @@ stillroom=${STILLROOM:-build/release/stillroom}
 if [ -x "$stillroom" ]; then
     echo '== amounts for a kitchen =='
     bench/bench_kitchen.sh "$stillroom"
+    echo '== reading recipe text =='
+    bench/bench_take.sh "$stillroom"
 fi

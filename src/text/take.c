@@ -29,10 +29,27 @@ static int refuse(struct st_problem *p, const char *what, const char *why, const
     return -1;
 }
 
-static int too_long(struct st_problem *p)
+static int n_lines(const char *text, size_t size)
 {
+    int n = size > 0 && text[size - 1] != '\n';
+    for (size_t i = 0; i < size; i++)
+        n += text[i] == '\n';
+    return n;
+}
+
+static int too_long(const char *text, size_t size, struct st_problem *p)
+{
+    const int lines = n_lines(text, size);
+    char what[80];
+
+    if (lines > ST_TAKE_LINES) {
+        (void)snprintf(what, sizeof what, "this text is too long: it has %d lines", lines);
+        return refuse(p, what, "600 lines are the most that one recipe may have",
+                      "paste the lines of the recipe alone, from its title to its last step, without the page around "
+                      "it; of several recipes one at a time");
+    }
     return refuse(p, "this text is too long", "64 KiB, 600 lines and 160 ingredients are the most",
-                  "paste the recipe alone, without the page around it");
+                  "paste the recipe alone, without the page around it; of several recipes one at a time");
 }
 
 static bool is_blank(const char *text)
@@ -231,7 +248,7 @@ static int work(struct st_taking *t, struct memory *m, struct st_take *out, stru
 {
     st_take_part(t);
     if (t->too_long)
-        return too_long(problem);
+        return too_long(t->original, strlen(t->original), problem);
     if (t->crowded) {
         char what[80], try_[120];
         (void)snprintf(what, sizeof what, "line %d holds several things, and the change has fewer", t->crowded);
@@ -242,7 +259,7 @@ static int work(struct st_taking *t, struct memory *m, struct st_take *out, stru
     st_take_named(t);
     st_take_steps(t);
     if (t->too_long)
-        return too_long(problem);
+        return too_long(t->original, strlen(t->original), problem);
     if (t->n_entry > 0) {
         st_take_place(t);
         st_take_link(t);
@@ -290,7 +307,7 @@ int st_take_text(const char *text, size_t size, struct st_catalogue *c, const st
     out->yaml = out->title = "";
     *problem = (struct st_problem){ 0 };
     if (size > ST_TAKE_BYTES)
-        return too_long(problem);
+        return too_long(text, size, problem);
     struct st_taking *t = st_arena_alloc(&m->arena, sizeof *t);
     t->arena = &m->arena;
     t->vessel_stage = -1;

@@ -36,6 +36,43 @@ static bool is_nothing(const struct st_taken *l)
     return true;
 }
 
+/* "[Pin It] [Share] [Print Recipe]": every word is one of those that stand around a recipe on its page. */
+static bool is_links(const struct st_taken *l)
+{
+    bool any = false;
+
+    for (size_t i = l->start; i < l->text.n;) {
+        struct st_scan s = st_taken_from(l, i);
+        if (!st_is_letter((unsigned char)l->text.s[i])) {
+            if ((!any && st_is_digit((unsigned char)l->text.s[i])) || (unsigned char)l->text.s[i] >= 0x80)
+                return false; /* but "Share 12" */
+            i++;
+            continue;
+        }
+        if (!st_words_at(&s, ST_WORD_BIT(ST_WORD_PAGE)))
+            return false;
+        any = true;
+        i = (size_t)(s.at - l->text.s);
+    }
+    return any;
+}
+
+/* "dana updated june comments": who wrote the page, and when; "© 2019 ...". */
+static bool is_imprint(const struct st_taken *l)
+{
+    const char *from = l->text.s + l->start;
+    int said = 0;
+
+    if (strncmp(from, "\xc2\xa9", 2) == 0)
+        return true;
+    for (size_t i = l->start; i < l->text.n; i++) {
+        struct st_scan s = st_taken_from(l, i);
+        if (l->text.s[i] != ' ' && st_word_begins(l->text.s, i))
+            said += st_scan_word(&s, "updated|posted|published|comments|comment|min read|all rights reserved");
+    }
+    return said > 1 && st_taken_words(l, l->start) <= 12;
+}
+
 static bool is_heading(struct st_taken *l, const struct st_word **word)
 {
     struct st_scan s = st_taken_from(l, l->start);
@@ -355,7 +392,7 @@ int st_take_line(const char *text, size_t n, const struct st_catalogue *c, struc
     st_taken_skip_marks(&l);
     st_turns_write(&l.text, l.start, c, turned, sizeof turned);
     see_measures(&l);
-    if (is_nothing(&l) || begins(&l, l.start, ST_WORD_BIT(ST_WORD_NOTHING)))
+    if (is_nothing(&l) || begins(&l, l.start, ST_WORD_BIT(ST_WORD_NOTHING)) || is_links(&l) || is_imprint(&l))
         (void)st_taken_give(&l, ST_TAKE_NOTHING, l.start, l.text.n);
     else if (is_heading(&l, &word))
         note_heading(&l, word);

@@ -2,6 +2,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "held.h"
 #include "name_form.h"
 #include "near.h"
 #include "take_inside.h"
@@ -413,7 +414,7 @@ static void near_options(struct st_item *it, const char *name, const struct st_i
         return;
     (void)snprintf(ask->ask, sizeof ask->ask, "What is \"%.60s\"?", name);
     for (int i = 0; i < n && ask->n_option < ST_TAKE_OPTIONS; i++)
-        if (!is_denatured(near[i]))
+        if (!is_denatured(near[i]) && !st_ingredient_is_stopped(near[i])) /* no poison is proposed */
             (void)snprintf(ask->option[ask->n_option++].label, sizeof ask->option[0].label, "%.31s", near[i]->name);
 }
 

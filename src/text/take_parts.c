@@ -396,33 +396,48 @@ static bool is_plain_words(const struct st_taking *t, const struct st_taken *r, 
             (i->line.amount.dim == ST_DIM_OPEN && i->line.amount.open == ST_OPEN_SOME));
 }
 
+/* The first row that says something: what stands around a recipe on its page is passed over. */
+static int first_row(const struct st_taking *t)
+{
+    int i = 0;
+    while (i < t->n_row && t->row[i].item->role == ST_TAKE_NOTHING && !t->row[i].changed)
+        i++;
+    return i;
+}
+
+static void name_row(struct st_taken *r, bool title)
+{
+    *r->item = (struct st_take_item){ .role = title ? ST_TAKE_TITLE : ST_TAKE_NOTHING,
+                                      .line = { .text = "", .from_step = -1 } };
+    r->words = r->sentence;
+    memset(r->put, 0, sizeof r->put);
+}
+
 /* The first words, when they read as nothing else. */
 static void find_title(struct st_taking *t)
 {
-    int n = 0;
-    bool plain = t->n_row > 0 && strlen(t->row[0].sentence) <= 80 && !isdigit((unsigned char)*t->row[0].sentence);
-    const bool figures = t->n_row > 0 && strpbrk(t->row[0].sentence, "0123456789");
+    const int first = first_row(t);
+    int n = first;
 
     for (int i = 0; i < t->n_row && !t->title; i++)
         if (t->row[i].item->role == ST_TAKE_TITLE)
             t->title = t->row[i].words;
-    while (n < t->n_row && t->row[n].group == 0)
-        n++;
-    for (int i = 0; i < n; i++)
-        plain = plain && is_plain_words(t, &t->row[i], n) &&
-                (!figures || (t->row[i].item->sure >= ST_GUESS && n < t->n_row && t->row[n].line > t->row[0].line + 1));
-    struct st_scan first = { t->n_row ? t->row[0].sentence : "", NULL };
-    first.end = first.at + strlen(first.at);
-    if (t->title || !plain || is_question(t->row[0].sentence) || st_scan_word(&first, "dear|hello|hi|hey"))
+    if (t->title || first == t->n_row)
         return;
-    for (int i = 0; i < n; i++) {
-        struct st_taken *r = &t->row[i];
-        *r->item = (struct st_take_item){ .role = i ? ST_TAKE_NOTHING : ST_TAKE_TITLE,
-                                          .line = { .text = "", .from_step = -1 } };
-        r->words = r->sentence;
-        memset(r->put, 0, sizeof r->put);
-    }
-    t->title = t->row[0].words;
+    const struct st_taken *r = &t->row[first];
+    const bool figures = strpbrk(r->sentence, "0123456789");
+    bool plain = strlen(r->sentence) <= 80 && !isdigit((unsigned char)*r->sentence);
+    while (n < t->n_row && t->row[n].group == r->group)
+        n++;
+    for (int i = first; i < n; i++)
+        plain = plain && is_plain_words(t, &t->row[i], n) &&
+                (!figures || (t->row[i].item->sure >= ST_GUESS && n < t->n_row && t->row[n].line > r->line + 1));
+    struct st_scan words = { r->sentence, r->sentence + strlen(r->sentence) };
+    if (!plain || is_question(r->sentence) || st_scan_word(&words, "dear|hello|hi|hey"))
+        return;
+    for (int i = first; i < n; i++)
+        name_row(&t->row[i], i == first);
+    t->title = r->words;
 }
 
 static void part(struct st_taking *t)

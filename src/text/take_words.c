@@ -12,6 +12,7 @@ enum { BUCKETS = 1024 };
 static const char *const CLASS[ST_NWORD] = {
     [ST_WORD_DROP] = "drop",     [ST_WORD_REMARK] = "remark",     [ST_WORD_WRITE] = "write",
     [ST_WORD_NAME] = "name",     [ST_WORD_HEADING] = "heading",   [ST_WORD_NOTHING] = "nothing",
+    [ST_WORD_PAGE] = "page",
     [ST_WORD_NOTE] = "note",     [ST_WORD_STORY] = "story",       [ST_WORD_DEED] = "deed",
     [ST_WORD_LEAD] = "lead",     [ST_WORD_TIME] = "time",         [ST_WORD_USUAL] = "usual",
     [ST_WORD_STRONG] = "strong", [ST_WORD_BOTTLE] = "bottle",     [ST_WORD_MAYBE] = "maybe",

@@ -13,6 +13,7 @@ enum st_word_class {
     ST_WORD_NAME,     /* value: the name in the sheet */
     ST_WORD_HEADING,  /* value: method, goods, other */
     ST_WORD_NOTHING,  /* begins a line that is left out: "print this page" */
+    ST_WORD_PAGE,     /* a line of nothing but these is left out: "share" */
     ST_WORD_NOTE,     /* begins a line of remarks: "serves" */
     ST_WORD_STORY,    /* within a line without a deed, makes it a note: "neighbours asked" */
     ST_WORD_DEED,     /* value: what is done; a kind of step, or decided by the other words */
