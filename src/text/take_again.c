@@ -71,15 +71,16 @@ static void open_words(const struct st_amount *a, char *out, size_t size)
 }
 
 /* What a flag leaves to the model stands in the range here: the line is written in mL. */
-static void widen(struct st_amount *a)
+static bool widen(struct st_amount *a)
 {
     /* a heaped spoon holds 30-60 % more (reference notes, no source); a scant one 5-15 % less, from memory */
     const double by[2] = { a->heaped ? 1.3 : 0.85, a->heaped ? 1.6 : 0.95 };
 
     if ((!a->heaped && !a->scant) || a->vague || a->low < a->high)
-        return;
+        return false;
     a->low *= by[0];
     a->high *= by[1];
+    return true;
 }
 
 static void read_meanings(const struct st_item *it, const struct st_sum *sum, struct st_meanings *m)
@@ -89,6 +90,8 @@ static void read_meanings(const struct st_item *it, const struct st_sum *sum, st
         const char *label;
     } OF[] = { { ST_MEASURES_US, "US" }, { ST_MEASURES_METRIC, "metric" }, { ST_MEASURES_IMPERIAL, "imperial" } };
     const enum st_kind k = it->what->kind;
+
+    bool wide = false;
 
     *m = (struct st_meanings){ .low = HUGE_VAL };
     for (size_t i = 0; i < sizeof OF / sizeof OF[0]; i++) {
@@ -101,11 +104,16 @@ static void read_meanings(const struct st_item *it, const struct st_sum *sum, st
         struct st_amount a;
         if (st_quantity_read(&s, &ask, &a, NULL, &p) != ST_GOT_AMOUNT)
             continue;
-        widen(&a);
+        wide = widen(&a) || wide;
         m->label[m->n] = OF[i].label;
         m->a[m->n++] = a;
         m->low = fmin(m->low, a.low);
         m->high = fmax(m->high, a.high);
+    }
+    if (wide && m->low < m->high) { /* a likely range is cut at both ends: what any answer leaves likely stays in it */
+        const double tail = (m->high - m->low) / 18.0;
+        m->low -= tail;
+        m->high += tail;
     }
 }
 

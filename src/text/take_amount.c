@@ -359,18 +359,60 @@ static bool read_open(struct st_item *it, size_t i, struct st_sum *sum)
     return true;
 }
 
+/* "tsp vanilla": the number was left out, and one is meant. */
+static void lone_spoon(struct st_item *it)
+{
+    const struct st_ask ask = { it->context->measures, ST_DIMS_GOODS, false, false };
+    struct st_scan s = scan_from(it, 0);
+    struct st_sum sum = { .times = 1.0, .made = true };
+    struct st_problem p;
+
+    st_scan_blanks(&s);
+    sum.at = (size_t)(s.at - it->d.work);
+    if (!st_scan_word(&s, "tsp|teaspoon|tbsp|tablespoon|dessertspoon"))
+        return;
+    sum.end = (size_t)(s.at - it->d.work);
+    (void)snprintf(sum.words, sizeof sum.words, "1 %.*s", (int)(sum.end - sum.at), it->d.work + sum.at);
+    struct st_scan one = { sum.words, sum.words + strlen(sum.words) };
+    if (st_closed_read(&one, &ask, &sum.a, NULL, &p) != ST_GOT_AMOUNT)
+        return;
+    blank(it, sum.at, sum.end);
+    it->sum[it->n_sum++] = sum;
+    st_item_doubt(it->out, ST_LIKELY, "no number is written: %s is taken", sum.words);
+}
+
+/* "a few almonds, maybe ten": both numbers are told, and the range holds both. */
+static bool counted_again(struct st_item *it, const struct st_sum *more)
+{
+    struct st_sum *first = &it->sum[0];
+    const double n = more->a.value;
+
+    if (it->n_sum != 1 || first->a.dim != ST_DIM_PIECE || first->a.unit || !(first->a.low < first->a.high) ||
+        more->a.dim != ST_DIM_PIECE || more->a.unit || !ends_phrase(it, more->end) || !(n > 0.0) || n >= 1000.0)
+        return false;
+    first->a.low = fmin(first->a.low, more->a.low);
+    first->a.high = fmax(first->a.high, more->a.high);
+    first->a.value = n;
+    first->made = true;
+    (void)snprintf(first->words, sizeof first->words, "%.6g-%.6g", first->a.low, first->a.high);
+    st_item_doubt(it->out, ST_GUESS, "two numbers are told: the range holds both");
+    blank(it, more->at, more->end);
+    return true;
+}
+
 void st_item_amounts(struct st_item *it)
 {
     bool number;
 
     find_part(it);
+    lone_spoon(it);
     for (size_t i = 0; i < it->d.n && it->n_sum < ST_ITEM_AMOUNTS; i++) {
         struct st_sum sum;
         if (it->d.work[i] == ' ' || !may_begin(it, i, &number))
             continue;
         if (!(number || is_count_word(it, i) ? read_sum(it, i, it->n_sum == 0, &sum) : read_open(it, i, &sum)))
             continue;
-        if (!is_amount(it, &sum, number))
+        if ((number && counted_again(it, &sum)) || !is_amount(it, &sum, number))
             continue;
         see_length(it, &sum);
         times_each(it, &sum);

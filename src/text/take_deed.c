@@ -261,6 +261,9 @@ static bool speaks_of_sugar(const char *text, size_t n)
 }
 
 static const char PAPER[] = "paper|papers|coffee filter|coffee filters|filter paper|filter papers|coffee paper";
+static const char STANDING[] = "in the sun|in full sun|in sunlight|in the sunlight|in a sunny place|in a sunny window|"
+                               "on the windowsill|in the window|in the dark|in a dark place|in the shade|in a cupboard|"
+                               "in the cupboard|in the cellar|in a cool place|in a warm place|in the larder";
 static const char RIPENING[] = "mature|before drinking|before you drink|before serving|before opening|before tasting|"
                                "to age|age|mellow|to rest|in the bottle|bottles|settle|clear";
 
@@ -295,7 +298,8 @@ static enum st_do kind_of(const char *text, size_t n, const struct st_clause *c,
         return st_clause_says(text, c, "bottle|bottles|flasks|flask") &&
                        !st_clause_says(text, c, "jar|jars|crock|bottle of|bottles of")
                    ? ST_DO_BOTTLE
-                   : ST_NDO;
+               : time.dim == ST_DIM_TIME && st_clause_says(text, c, STANDING) ? ST_DO_STEEP
+                                                                              : ST_NDO;
     if (strcmp(v, "add") == 0)
         return st_clause_says(text, c, "to clear it|to clear|to fine|as finings") ? ST_DO_FINE : ST_NDO;
     if (strcmp(v, "stand") == 0 && (time.dim == ST_DIM_TIME || st_clause_says(text, c, "until")))

@@ -380,6 +380,21 @@ static void say_cut(struct st_taken *l)
     (void)snprintf(item->because, sizeof item->because, "%s", "the line is too long: the rest of it was not read");
 }
 
+/* "sugar and sometimes a few almonds": the last of them need not be in it. */
+static void see_sometimes(struct st_taken *l)
+{
+    for (size_t i = l->start; i < l->plain.n; i++) {
+        struct st_scan s = { l->plain.s + i, l->plain.s + l->plain.n };
+        struct st_take_item *last = &l->item[l->n - 1];
+        if (l->plain.s[i] == ' ' || !st_word_begins(l->plain.s, i) || last->role != ST_TAKE_INGREDIENT ||
+            !st_scan_word(&s, "and sometimes|and occasionally|and now and then|and perhaps|and maybe"))
+            continue;
+        last->optional = true;
+        st_item_doubt(last, ST_LIKELY, "not always put in, the words say: taken as put in");
+        return;
+    }
+}
+
 int st_take_line(const char *text, size_t n, const struct st_catalogue *c, struct st_take_context *context,
                  struct st_take_item item[ST_TAKE_ITEMS])
 {
@@ -406,6 +421,7 @@ int st_take_line(const char *text, size_t n, const struct st_catalogue *c, struc
     for (int i = 0; turned[0] && i < l.n; i++)
         if (item[i].role == ST_TAKE_INGREDIENT)
             st_item_doubt(&item[i], ST_LIKELY, "%s", turned);
+    see_sometimes(&l);
     say_cut(&l);
     return l.n;
 }

@@ -499,6 +499,23 @@ static void ask_which(struct st_item *it, const struct run *run)
     }
 }
 
+/* "1 tsp vanilla": a pod goes into no spoon. */
+static void spoon_of_vanilla(struct st_item *it, const struct tokens *t, struct run *run)
+{
+    static const char EXTRACT[] = "vanilla extract";
+    const struct st_ingredient *in = st_catalogue_find(it->c, EXTRACT, strlen(EXTRACT));
+
+    if (!in || it->main < 0 || it->sum[it->main].a.dim != ST_DIM_VOLUME || strcmp(run->name, "vanilla") != 0 ||
+        strcmp(run->what->slug, "vanilla_pod") != 0)
+        return;
+    for (int i = 0; i < t->n; i++)
+        if (!t->of[i].drop && (i < run->from || i >= run->from + run->n))
+            return; /* seeds, powder, paste */
+    run->what = in;
+    (void)snprintf(run->name, sizeof run->name, "%s", EXTRACT);
+    st_item_doubt(it->out, ST_LIKELY, "vanilla by the spoon is taken for vanilla extract");
+}
+
 bool st_item_name(struct st_item *it)
 {
     struct tokens t, plain;
@@ -523,6 +540,7 @@ bool st_item_name(struct st_item *it)
     if (!it->part[0] && !judge_rest(it, &t, &run))
         return another_thing(it, &t, &run);
     ask_which(it, &run);
+    spoon_of_vanilla(it, &t, &run);
     it->what = run.what;
     (void)snprintf(it->name, sizeof it->name, "%s", run.name);
     return true;
