@@ -388,7 +388,7 @@ static bool counted_again(struct st_item *it, const struct st_sum *more)
     const double n = more->a.value;
 
     if (it->n_sum != 1 || first->a.dim != ST_DIM_PIECE || first->a.unit || !(first->a.low < first->a.high) ||
-        more->a.dim != ST_DIM_PIECE || more->a.unit || !ends_phrase(it, more->end) || !(n > 0.0) || n >= 1000.0)
+        more->a.dim != ST_DIM_PIECE || more->a.unit || !ends_phrase(it, more->end) || n < 2.0 || n >= 1000.0)
         return false;
     first->a.low = fmin(first->a.low, more->a.low);
     first->a.high = fmax(first->a.high, more->a.high);
@@ -412,7 +412,7 @@ void st_item_amounts(struct st_item *it)
             continue;
         if (!(number || is_count_word(it, i) ? read_sum(it, i, it->n_sum == 0, &sum) : read_open(it, i, &sum)))
             continue;
-        if ((number && counted_again(it, &sum)) || !is_amount(it, &sum, number))
+        if (counted_again(it, &sum) || !is_amount(it, &sum, number))
             continue;
         see_length(it, &sum);
         times_each(it, &sum);

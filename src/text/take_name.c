@@ -301,6 +301,28 @@ static bool amount_between(const struct st_item *it, const struct tokens *t, con
     return false;
 }
 
+/* "200 g sugar and almonds": both went in, and no answer may give the amount of one to the other. */
+static bool stand_together(const struct tokens *t, const struct run *one, const struct run *two)
+{
+    const struct run *first = one->from < two->from ? one : two, *last = first == one ? two : one;
+
+    for (int i = first->from + first->n; i < last->from; i++)
+        if (strcmp(t->of[i].word, "and") == 0 || strcmp(t->of[i].word, "plus") == 0 ||
+            strcmp(t->of[i].word, "with") == 0)
+            return true;
+    return false;
+}
+
+/* The amount is of what it stands before. */
+static void take_first(const struct st_item *it, const struct tokens *t, struct run *run)
+{
+    struct run more;
+
+    if (it->main >= 0 && another(it, t, run, &more) && more.from < run->from && stand_together(t, &more, run) &&
+        it->sum[it->main].at < t->of[more.from].at)
+        *run = more;
+}
+
 /* False: the rest makes it another thing. */
 static bool judge_rest(struct st_item *it, const struct tokens *t, const struct run *run)
 {
@@ -334,7 +356,8 @@ static bool judge_rest(struct st_item *it, const struct tokens *t, const struct 
     }
     if (another(it, t, run, &more)) {
         st_item_doubt(it->out, ST_GUESS, "two things are named: %.40s and %.40s", run->what->name, more.what->name);
-        offer_both(it, run->what, more.what);
+        if (!stand_together(t, run, &more))
+            offer_both(it, run->what, more.what);
     }
     return true;
 }
@@ -536,6 +559,7 @@ bool st_item_name(struct st_item *it)
     } else if (!renamed) {
         t = plain;
     }
+    take_first(it, &t, &run);
     part_behind(it, &t, &run);
     if (!it->part[0] && !judge_rest(it, &t, &run))
         return another_thing(it, &t, &run);

@@ -183,8 +183,9 @@ static bool is_told(const struct st_taking *t, const struct found *f, const stru
             continue;
         if (item->line.what == f->what)
             return true;
-        if (stop)
-            continue;
+        if (stop || (strncmp(item->because, "two things are named", 20) == 0 && item->n_ask == 0 &&
+                     strstr(item->because, f->what->name)))
+            continue; /* the amount is the other one's */
         if ((item->or_slug[0] && strcmp(item->or_slug, f->what->slug) == 0) || shares_word(f, s, t->row[i].words) ||
             shares_word(f, s, item->as))
             return true;
