@@ -191,6 +191,10 @@ static size_t plain_at(const char *text, size_t n, size_t i, struct st_clean *ou
             put(out, is, strlen(is), i);
         return used;
     }
+    if (c == '&' && i > 0 && text[i - 1] == ' ' && i + 1 < n && text[i + 1] == ' ') {
+        put(out, "and", 3, i);
+        return 1;
+    }
     if ((c == '<' && (used = tag(s.at, n - i)) > 0) || (used = mark(s.at, n - i)) > 0) {
         if (c == '<' || c == '|')
             put_blank(out, i);

@@ -173,6 +173,15 @@ static bool shares_word(const struct found *f, const struct sentence *s, const c
     return false;
 }
 
+/* "200 g sugar plus almonds": a thing of its own, which the words before it do not hold. */
+static bool is_added(const struct found *f, const struct sentence *s)
+{
+    for (int i = f->from - 1; i >= 0 && i >= f->from - 3; i--)
+        if (is_word(s, i, "plus"))
+            return true;
+    return false;
+}
+
 static bool is_told(const struct st_taking *t, const struct found *f, const struct sentence *s, bool stop)
 {
     for (int i = 0; i < t->n_row; i++) {
@@ -186,7 +195,8 @@ static bool is_told(const struct st_taking *t, const struct found *f, const stru
         if (stop || (strncmp(item->because, "two things are named", 20) == 0 && item->n_ask == 0 &&
                      strstr(item->because, f->what->name)))
             continue; /* the amount is the other one's */
-        if ((item->or_slug[0] && strcmp(item->or_slug, f->what->slug) == 0) || shares_word(f, s, t->row[i].words) ||
+        if ((item->or_slug[0] && strcmp(item->or_slug, f->what->slug) == 0) ||
+            (!is_added(f, s) && shares_word(f, s, t->row[i].words)) ||
             shares_word(f, s, item->as))
             return true;
     }
