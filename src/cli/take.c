@@ -162,15 +162,16 @@ static int cannot(const char *name, int error)
     return ours ? ST_EXIT_INPUT : ST_EXIT_SYSTEM;
 }
 
-/* A recipe without what was named beside it would look like a drink. */
+/* A recipe that holds it is no drink's, and one without what was named beside it would look like a drink. */
 static bool is_barred(const struct st_take *t)
 {
     char what[120];
-    const struct st_ingredient *stop = st_take_stop_out(t);
+    const struct st_ingredient *stop = st_take_stop(t);
     if (!stop)
         return false;
     snprintf(what, sizeof what, "STOP: %.80s must not go into a drink", stop->name);
-    cli_error(what, "the text names it, and a recipe without it would look like a drink to make",
+    cli_error(what, st_take_stop_out(t) ? "the text names it, and a recipe without it would look like a drink to make"
+                                  : "it is in this recipe",
               "take it out of the text, or leave its line out with --change \"LINE=\"");
     return true;
 }

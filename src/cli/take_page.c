@@ -159,6 +159,9 @@ static void print_dangers(const struct st_take *t)
     if (stop)
         cli_say(2, 4, "STOP: %s is named, and must not go into a drink. These figures are without it; this is not a "
                 "drink to make, and no recipe is written.", stop->name);
+    else if (st_take_stop(t))
+        cli_say(2, 4, "STOP: %s is in this recipe, and must not go into a drink. This is not a drink to make, and no "
+                "recipe is written.", st_take_stop(t)->name);
     if (st_take_allergens_out(t, names, sizeof names))
         cli_say(2, 4, "Allergens that are named and not in these figures: %s.", names);
 }
@@ -206,7 +209,7 @@ static void print_next(const struct st_take *t, const char *name, const char *ou
         cli_say(
             2, 4,
             "Say a line that was not read in other words: --change \"LINE=500 g damsons\"; \"LINE=\" leaves it out.");
-    if (st_take_stop_out(t))
+    if (st_take_stop(t))
         cli_say(2, 4, "Leave out what must not go into a drink: take it out of the text, or --change \"LINE=\".");
     else if (output)
         cli_say(2, 4, "The recipe is written: stillroom foresee %s shows the whole bottle.", output);
