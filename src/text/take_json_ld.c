@@ -169,7 +169,7 @@ static void lines(struct st_buf *out, const char *s, const char *mark)
 
 /* ---- values ---- */
 
-static bool skip(struct json *j);
+static bool pass_over(struct json *j);
 
 /* Go through an object or a list; each is called at every value, with its key ("" in a list).  False: it broke off. */
 static bool each(struct json *j, bool (*one)(struct json *j, const char *key, void *arg), void *arg)
@@ -206,10 +206,10 @@ static bool skip_one(struct json *j, const char *key, void *arg)
 {
     (void)key;
     (void)arg;
-    return skip(j);
+    return pass_over(j);
 }
 
-static bool skip(struct json *j)
+static bool pass_over(struct json *j)
 {
     blanks(j);
     if (is_box(j))
@@ -237,7 +237,7 @@ static bool look_for_words(struct json *j, const char *key, void *arg)
 {
     if (strcmp(key, "text") == 0 || strcmp(key, "itemListElement") == 0 || strcmp(key, "item") == 0)
         *(bool *)arg = true;
-    return skip(j);
+    return pass_over(j);
 }
 
 /* A text, a list of them, or steps: of an object its text, else its name, and the steps in it. */
@@ -259,7 +259,7 @@ static bool take_value(struct json *j, struct into *in)
         return each(j, words ? take_lines : take_name, in);
     }
     const char *from = j->at;
-    const bool good = skip(j);
+    const bool good = pass_over(j);
     if (good && (isdigit((unsigned char)*from) || *from == '-')) {
         st_buf_add_n(in->to, from, (size_t)(j->at - from)); /* recipeYield: 2 */
         st_buf_char(in->to, '\n');
@@ -269,13 +269,13 @@ static bool take_value(struct json *j, struct into *in)
 
 static bool take_name(struct json *j, const char *key, void *arg)
 {
-    return strcmp(key, "name") == 0 ? take_value(j, arg) : skip(j);
+    return strcmp(key, "name") == 0 ? take_value(j, arg) : pass_over(j);
 }
 
 static bool take_lines(struct json *j, const char *key, void *arg)
 {
     if (*key && strcmp(key, "text") != 0 && strcmp(key, "itemListElement") != 0 && strcmp(key, "item") != 0)
-        return skip(j);
+        return pass_over(j);
     return take_value(j, arg);
 }
 
@@ -284,7 +284,7 @@ static bool is_recipe_type(struct json *j, const char *key, void *arg)
     struct st_buf b = { 0 };
     (void)key;
     if (j->at < j->end && *j->at != '"')
-        return skip(j);
+        return pass_over(j);
     const bool good = text(j, &b);
     const char *t = st_buf_text(&b), *slash = strrchr(t, '/');
     if (strcmp(slash ? slash + 1 : t, "Recipe") == 0)
@@ -311,7 +311,7 @@ static bool one_key(struct json *j, const char *key, void *arg)
         in = (struct into){ &f->old_goods, "- " };
     else if (strcmp(key, "recipeInstructions") == 0)
         in = (struct into){ &f->method, "" };
-    return in.to ? take_value(j, &in) : skip(j);
+    return in.to ? take_value(j, &in) : pass_over(j);
 }
 
 static void done(struct found *f)
@@ -364,10 +364,10 @@ static bool search_one(struct json *j, const char *key, void *arg)
 {
     (void)key;
     if (!is_box(j))
-        return skip(j);
+        return pass_over(j);
     struct json inside = *j;
     search_value(&inside, arg);
-    return skip(j);
+    return pass_over(j);
 }
 
 static void search_value(struct json *j, struct search *s)
@@ -412,7 +412,7 @@ static struct search look(const char *all, size_t size)
         struct json j = { p, end, 0 }, behind = { p, end, 0 };
         looks++;
         search_value(&j, &s);
-        if (skip(&behind))
+        if (pass_over(&behind))
             p = behind.at - 1;
     }
     return s;
