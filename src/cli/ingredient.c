@@ -63,6 +63,7 @@ static void figures(json_t *doc, const struct st_ingredient *in)
     figure(doc, "retention_g_g", "liquor it keeps", "g/g", 1, &in->retention);
     figure(doc, "extract_share", "of solids dissolves", "%", 100, &in->extract_share);
     figure(doc, "sweetness", "sweetness, sugar 1", "g/g", 1, &in->sweetness);
+    figure(doc, "oil_ml_kg", "essential oil", "mL/kg", 1, &in->oil);
     figure(doc, "energy_kj_g", "energy", "kJ/g", 1, &in->energy);
     for (int i = 0; i < in->n_marker; i++)
         figure(doc, in->marker[i].marker, in->marker[i].marker, "mg/g", 1, &in->marker[i].mg_g);

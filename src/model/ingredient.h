@@ -55,6 +55,7 @@ struct st_ingredient {
     struct st_range edible;         /* net (trimmed) share of the bought weight */
     struct st_range retention;      /* g liquor kept per g weighed in, strained not pressed */
     struct st_range sweetness;      /* sucrose equivalents, g/g, when it is a sweetener without sugar */
+    struct st_range oil;            /* essential oil, mL per kg of the net ingredient; unknown is never none */
     struct st_range energy;         /* kJ/g when not computed from parts (polyols, sweeteners) */
     struct st_flag allergen[ST_MAX_FLAGS];
     struct st_flag caution[ST_MAX_FLAGS];

@@ -51,6 +51,7 @@ static const struct key {
     { "retention", FIGURE, FIELD(retention), "g/g", 1, 20 },
     { "sweetness", FIGURE, FIELD(sweetness), "x", 1, 20000 },
     { "energy", FIGURE, FIELD(energy), "kJ/g", 1, 40 },
+    { "oil", FIGURE, FIELD(oil), "mL/kg", 1, 500 },
     { "allergen", ALLERGEN, 0, "", 0, 0 },
     { "caution", CAUTION, 0, "", 0, 0 },
     { "marker", MARKER, 0, "mg/g", 1, 1000 },

@@ -87,6 +87,7 @@ FIGURE(density, "g/mL|g/ml|kg/L|kg/l", 3)
 FIGURE(retention, "g/g|", 20)
 FIGURE(sweetness, "x|times|", 20000)
 FIGURE(energy, "kJ/g|kj/g", 40)
+FIGURE(oil, "mL/kg|ml/kg", 500)
 
 /* Not rounded: a label's strength has a tolerance of its own, which the model knows. */
 static void read_strength(struct st_reader *r, const struct st_yaml *v, void *into)
@@ -217,6 +218,7 @@ static const struct st_field DEFINITION[] = {
     { "retention", read_retention, 0 },
     { "sweetness", read_sweetness, 0 },
     { "energy", read_energy, 0 },
+    { "oil", read_oil, 0 },
     { "allergens", read_allergens, 0 },
     { "cautions", read_cautions, 0 },
     { "note", read_note, 0 },
