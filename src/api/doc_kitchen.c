@@ -60,9 +60,19 @@ static json_t *making(const struct st_aim_task *t, const struct st_making *m)
     json_object_set_new(o, "figures", f);
     json_object_set_new(o, "joint", real(m->joint));
     json_object_set_new(o, "score", real(m->score));
+    json_object_set_new(o, "drift", real(m->drift));
     json_object_set_new(o, "tools", json_integer(m->tools));
     json_object_set_new(o, "met", json_boolean(m->met));
     return o;
+}
+
+static json_t *unasked(const struct st_stays *s)
+{
+    json_t *all = json_array();
+    for (int i = 0; i < s->n; i++)
+        json_array_append_new(all, json_pack("{s:s, s:f, s:f}", "figure", st_figure_info(s->of[i].of)->key, "before",
+                                             s->of[i].at, "step", s->of[i].step));
+    return all;
 }
 
 void st_doc_kitchen(json_t *doc, const struct st_aim_task *t)
@@ -90,10 +100,12 @@ void st_doc_kitchen(json_t *doc, const struct st_aim_task *t)
                                                                : json_null());
         json_array_append_new(others, o);
     }
+    json_object_set_new(k, "unasked", unasked(&c->stays));
     json_object_set_new(k, "points", real(c->search.points));
     json_object_set_new(k, "nodes", json_integer(c->search.nodes));
     json_object_set_new(k, "evaluations", json_integer(c->search.evaluations));
     json_object_set_new(k, "best_score", real(c->search.point[0].score));
+    json_object_set_new(k, "best_distance", real(c->search.point[0].far));
     json_object_set_new(k, "bound", real(c->search.bound));
     json_object_set_new(k, "proven", json_boolean(c->search.proven));
     st_kitchen_proof_words(&c->search, text, sizeof text);

@@ -96,7 +96,7 @@ static void print_other(const struct aim_task *t, enum st_alternative which)
 static bool names_a_size(const struct aim_task *t)
 {
     for (int i = 0; i < t->core.aim.n_wish; i++)
-        if (st_kitchen_sizes_batch(t->core.aim.wish[i].of))
+        if (st_wish_sizes_batch(t->core.aim.wish[i].of))
             return true;
     return false;
 }

@@ -112,6 +112,56 @@ double st_wish_miss(const struct st_wish *w, double x)
     return x <= w->high + by + edge ? 0.0 : x - w->high;
 }
 
+/* ---- what nobody asked to change ---- */
+
+bool st_wish_sizes_batch(enum st_figure f)
+{
+    return f == ST_FIG_VOLUME || f == ST_FIG_BOTTLES || f == ST_FIG_COST || f == ST_FIG_MASS || f == ST_FIG_ETHANOL;
+}
+
+static bool is_asked(const struct st_aim *a, enum st_figure f)
+{
+    bool asked = false;
+    for (int i = 0; i < a->n_wish; i++) {
+        const enum st_figure of = a->wish[i].of;
+        asked = asked || of == f || (f == ST_FIG_SUGAR && of == ST_FIG_SUGAR_INVERT) ||
+                (f == ST_FIG_VOLUME && st_wish_sizes_batch(of));
+    }
+    return asked;
+}
+
+/* As wishes have them (src/cli/aim_options.c); but how much it makes matters less than what it is. */
+static double soft_scale(enum st_figure f, double at)
+{
+    switch (f) {
+    case ST_FIG_STRENGTH: return 0.5;
+    case ST_FIG_SUGAR: return 5.0;
+    case ST_FIG_ACID: return fmax(0.3, 0.05 * at);
+    default: return 0.1 * fmax(at, 1.0);
+    }
+}
+
+void st_aim_stays(const struct st_aim *a, const double y[], struct st_stays *out)
+{
+    static const enum st_figure STAY[ST_AIM_STAYS] = { ST_FIG_STRENGTH, ST_FIG_SUGAR, ST_FIG_ACID, ST_FIG_VOLUME };
+    out->n = 0;
+    for (int i = 0; i < ST_AIM_STAYS && !a->wishes_only; i++) {
+        const double at = y[STAY[i]];
+        if (isfinite(at) && !is_asked(a, STAY[i]))
+            out->of[out->n++] = (struct st_stay){ STAY[i], at, soft_scale(STAY[i], at) };
+    }
+}
+
+double st_stays_drift(const struct st_stays *s, const double x[], size_t stride)
+{
+    double sum = 0.0;
+    for (int i = 0; i < s->n; i++) {
+        const double by = (x[(size_t)s->of[i].of * stride] - s->of[i].at) / s->of[i].step;
+        sum += by * by;
+    }
+    return sqrt(sum);
+}
+
 /* ---- limits ---- */
 
 bool st_aim_have(struct st_aim *a, const struct st_ingredient *what, enum st_dimension dim, double most)

@@ -6,7 +6,15 @@
 /* A recipe turned round: which amounts give the bottle that is wished for.  An aim is a recipe, the amounts that may
  * change (dials), the wishes, and the limits that nothing may break.  Pure: no I/O, no clock. */
 
-enum { ST_AIM_WISHES = 8, ST_AIM_LIMITS = 6, ST_AIM_STOPS = ST_MAX_DIALS + ST_AIM_LIMITS };
+enum { ST_AIM_WISHES = 8, ST_AIM_LIMITS = 6, ST_AIM_STAYS = 4, ST_AIM_STOPS = ST_MAX_DIALS + ST_AIM_LIMITS };
+
+/* What is wanted, in this order, exact amounts (st_aim_solve) and kitchen amounts (st_kitchen_choose) alike:
+ *   1. the wishes, each within its tolerance;
+ *   2. what nobody asked to change near what the recipe gives as written: strength, sugar, acid and volume, each in
+ *      steps of its own (st_aim_stays);
+ *   3. amounts near what is written: one that doubles counts as a figure that moves by a step, which is little, since
+ *      most amounts move figures by ten to thirty steps as they double.
+ * Both 2 and 3 by the root of the sum of squares of all of them together. */
 
 /* The figure low .. high, one end of which may be infinite.  A single one (low = high) counts as met within tolerance
  * either side. */
@@ -47,7 +55,8 @@ struct st_aim {
     struct st_wish wish[ST_AIM_WISHES];
     struct st_aim_limit limit[ST_AIM_LIMITS];
     int n_dial, n_wish, n_limit;
-    double pull; /* weight of staying near the recipe; 0 means 1e-3 (st_aim_solve, Note 2) */
+    double pull;      /* weight of staying near the recipe; 0 means 1e-3 (st_aim_solve, Note 2) */
+    bool wishes_only; /* what nobody asked to change may go anywhere */
 };
 
 /* An aim without dials, wishes, limits. */
@@ -101,8 +110,8 @@ struct st_aim_found {
  * Given:
  *   a           at least one dial and one wish
  * Returned:
- *   *out        the amounts that meet all wishes with the smallest relative change; when none do, those that miss
- *               them least (squares of misses in tolerances)
+ *   *out        the amounts that meet all wishes, and of these the ones that change least beside (2 and 3 above);
+ *               when none meet them, those that miss them least (squares of misses in tolerances)
  *   *problem    why not, when the status is negative
  * Status:
  *   ST_OK, or the caution of the figures there; ST_E_NOCONV (*out is filled with the best found);
@@ -111,9 +120,10 @@ struct st_aim_found {
  * Notes:
  *   1. st_least_squares on the dials and, for every wish and limit, what it aims at between its ends.  Limits are met
  *      to 1e-6 of themselves: weighed 1,000 times a tolerance, then moved by what is left (multipliers) four times.
- *   2. pull (x - written)/written for every dial is one more residual.  It shifts a wish by about pull^2 times the
- *      change over the sensitivity: found below 0.001 tolerance in every test (0.1 is the most that is let pass: then
- *      pull is divided by 10 and it is solved again).
+ *   2. What shall change little is one more residual each, with a weight of pull: (x - written)/written of every dial,
+ *      (y - present)/step of every figure of st_aim_stays.  They shift a wish by about pull^2 times the drift in steps;
+ *      where a wish that is met shows more than 0.001 tolerance of it, pull is divided by 10 and it is solved again, at
+ *      most twice.
  *   3. A range is aimed at a little inside (a tenth of it, at most a fifth of a tolerance), for what rounding takes.
  *   4. Three starts: as written; half the amounts; all amounts by the volume that is wished for.  The best answer
  * counts.
@@ -136,6 +146,28 @@ struct st_aim_way {
     struct st_aim_found found; /* its answer */
 };
 int st_aim_ways(const struct st_aim *a, const struct st_aim_found *f, struct st_aim_way way[], int most);
+
+/* ---- what nobody asked to change ---- */
+
+struct st_stays {
+    int n;
+    struct st_stay {
+        enum st_figure of;
+        double at, step;
+    } of[ST_AIM_STAYS];
+};
+/* Strength, sugar, acid and volume of y[ST_NFIG] (the recipe as written) where they are known and no wish names them:
+ * sugar as invert sugar is sugar, and bottles, cost, mass and alcohol in grams tell how large the batch is, as volume
+ * does.  A step is the usual tolerance of a wish, 0.5 % vol, 5 g/L of sugar, the larger of 0.3 g/L and 5 % of the acid;
+ * but 10 % of the volume, five of them, since how much it makes matters less than what it is.  None with wishes_only.
+ */
+void st_aim_stays(const struct st_aim *a, const double y[], struct st_stays *out);
+/* How far y[ST_NFIG] is from them, in steps, the root of the sum of squares; at x[i*stride] for figure i, so that a
+ * column of many points will do.
+ */
+double st_stays_drift(const struct st_stays *s, const double x[], size_t stride);
+/* A wish for it says how large the batch is. */
+bool st_wish_sizes_batch(enum st_figure f);
 
 /* ---- what was found, held against a fresh plan ---- */
 

@@ -9,7 +9,7 @@
 enum {
     AIMS = ST_AIM_WISHES + ST_AIM_LIMITS, /* what wishes and limits aim at: variables too */
     MOST_X = ST_MAX_DIALS + AIMS,         /* variables */
-    MOST_R = AIMS + ST_MAX_DIALS,         /* residuals */
+    MOST_R = MOST_X + ST_AIM_STAYS,       /* residuals */
     POINTS = 2 * ST_MAX_DIALS + 1,        /* of one Jacobian */
     ROUNDS = 5                            /* of moving limits */
 };
@@ -23,6 +23,7 @@ struct search {
     struct st_plan *plan;
     struct st_plan_room *room;
     struct st_jars *jars;
+    struct st_stays stays;
     double written[ST_MAX_DIALS], pull;
     double shift[ST_AIM_LIMITS]; /* by how much each limit is moved in, so that it is met */
     double low[MOST_X], high[MOST_X], scale[MOST_X];
@@ -62,6 +63,11 @@ static double limit_tolerance(const struct st_aim_limit *l)
     return LIMIT_WEIGHT * fmax(fabs(l->most), 1e-3);
 }
 
+static double stay_weight(const struct search *s, int i)
+{
+    return s->pull / s->stays.of[i].step;
+}
+
 static enum st_status residuals(const double x[], double r[], void *arg)
 {
     struct search *s = arg;
@@ -78,6 +84,8 @@ static enum st_status residuals(const double x[], double r[], void *arg)
         r[a->n_wish + i] = fill[i] / limit_tolerance(&a->limit[i]) - aim[a->n_wish + i];
     for (int k = 0; k < a->n_dial; k++)
         r[n_aims(a) + k] = s->pull * (x[k] / s->written[k] - 1.0);
+    for (int i = 0; i < s->stays.n; i++)
+        r[n_aims(a) + a->n_dial + i] = stay_weight(s, i) * (y[s->stays.of[i].of] - s->stays.of[i].at);
     return ST_OK;
 }
 
@@ -128,7 +136,7 @@ static enum st_status jacobian(const double x[], double J[], void *arg)
         factor[k * points + 2 * k + 2] -= step_at(s, x, (int)k);
     }
     (void)st_plan_at_n(s->plan, s->room, points, factor, y); /* points that cannot be are NAN */
-    memset(J, 0, (aims + d) * n * sizeof *J);
+    memset(J, 0, (n + (size_t)s->stays.n) * n * sizeof *J);
     for (size_t k = 0; k < d; k++) {
         const double h = step_at(s, x, (int)k);
         for (size_t i = 0; i < (size_t)a->n_wish; i++) {
@@ -140,6 +148,10 @@ static enum st_status jacobian(const double x[], double J[], void *arg)
         for (size_t i = 0; i < (size_t)a->n_limit; i++)
             J[((size_t)a->n_wish + i) * n + k] = slopes[i] / limit_tolerance(&a->limit[i]);
         J[(aims + k) * n + k] = s->pull / s->written[k];
+        for (size_t i = 0; i < (size_t)s->stays.n; i++) {
+            const double *f = y + (size_t)s->stays.of[i].of * points;
+            J[(n + i) * n + k] = slope(f[2 * k + 2], f[0], f[2 * k + 1], h) * stay_weight(s, (int)i);
+        }
     }
     for (size_t i = 0; i < aims; i++)
         J[i * n + d + i] = -1.0;
@@ -194,7 +206,7 @@ static enum st_status descend(struct search *s, double x[], struct st_ls_result 
 {
     const struct st_aim *a = s->a;
     struct st_ls_problem p = { .n = a->n_dial + n_aims(a),
-                               .m = n_aims(a) + a->n_dial,
+                               .m = n_aims(a) + a->n_dial + s->stays.n,
                                .lower = s->low,
                                .upper = s->high,
                                .scale = s->scale,
@@ -367,7 +379,7 @@ static enum st_status refuse(struct st_problem *p, const char *what, const char 
     return ST_E_REFUSED;
 }
 
-static enum st_status check(const struct search *s, struct st_problem *problem)
+static enum st_status check(struct search *s, struct st_problem *problem)
 {
     double y[ST_NFIG];
     const enum st_status st = st_plan_at_n(s->plan, s->room, 1, s->written, y);
@@ -377,6 +389,8 @@ static enum st_status check(const struct search *s, struct st_problem *problem)
                           s->a->wish[i].of == ST_FIG_COST ? "not everything in it has a price"
                                                           : "nothing in it gives any",
                           s->a->wish[i].of == ST_FIG_COST ? "write the price of every line" : "leave that wish out");
+    if (st >= 0)
+        st_aim_stays(s->a, y, &s->stays);
     return ST_OK;
 }
 

@@ -166,11 +166,13 @@ static bool yield_one(const struct st_aim *a, int i, struct st_aim_way *w)
     if (a->n_wish < 2)
         return false;
     wish->tolerance = 1e4 * tolerance; /* as good as no wish, but as near as can be */
+    w->aim.wishes_only = true;         /* what nobody asked for is no reason to yield more */
     if (st_aim_solve(&w->aim, &w->found, &(struct st_problem){ .what = "" }) < 0)
         return false;
     for (int k = 0; k < a->n_wish; k++)
         if (k != i && w->found.miss[k] != 0.0)
             return false;
+    w->aim.wishes_only = a->wishes_only;
     wish->tolerance = tolerance;
     wish->low = wish->high = w->low = w->high = round_out(w->found.y[wish->of], false);
     return solves(w);

@@ -77,6 +77,16 @@ double st_kitchen_miss(const struct st_wish *w, double x);
 /* The same, the least it can be for x in low .. high. */
 double st_kitchen_miss_least(const struct st_wish *w, double low, double high);
 
+/* How far amounts are from what is wanted (aim.h), in tolerances:
+ *   within all wishes   the greatest miss + aside/2
+ *   else                1000 + the greatest miss + aside/200
+ * with aside the root of the sum of squares of (y - present)/step of what nobody asked to change (st_aim_stays) and of
+ * (x - written)/written of the dials, as in st_aim_solve: a step of an unasked figure weighs half as much as a
+ * tolerance of a wish inside it, and none is so far that a wish would be missed for it.  Rising in miss and aside, so
+ * it can be bounded. */
+#define ST_KITCHEN_MISSED 1000.0
+double st_kitchen_far(double miss, double aside);
+
 /* ---- enclosures ----
  *
  * Figures over a box of dials, by the plan's sharp tape in interval arithmetic, rounded outward.
@@ -108,11 +118,12 @@ void st_enclosure_slopes(struct st_enclosure *b, const double low[], const doubl
 
 /* ---- search ---- */
 
-enum { ST_KITCHEN_KEEP = 160 };
+enum { ST_KITCHEN_KEEP = 160, ST_KITCHEN_FIGURES = ST_AIM_WISHES + ST_AIM_STAYS };
 
 struct st_kitchen_ask {
     const struct st_aim *aim;
     const struct st_kitchen_grid *grid; /* [n_dial] */
+    const struct st_stays *stays;       /* what nobody asked to change; NULL: the wishes alone, and no change counts */
     int keep;                           /* how many points are wanted */
     bool only_within;                   /* nothing that misses a wish is wanted */
     bool count;                         /* find how many are within all tolerances, too: slower */
@@ -123,7 +134,8 @@ struct st_kitchen_ask {
 };
 struct st_kitchen_point {
     unsigned short at[ST_MAX_DIALS]; /* item of each grid */
-    double score;
+    double score;                    /* the greatest miss of a wish */
+    double far;                      /* st_kitchen_far */
     double y[ST_NFIG];
 };
 struct st_kitchen_result {
@@ -134,7 +146,7 @@ struct st_kitchen_result {
     bool counted;
     double points; /* in the grid */
     long nodes, evaluations;
-    double bound; /* nothing scores below this that is not in point[] */
+    double bound; /* nothing is less far than this that is not in point[] */
     bool proven;  /* the first is the best there is, but for less than the gap: bound tells */
 };
 
@@ -150,7 +162,8 @@ void st_kitchen_result_done(struct st_kitchen_result *r);
 /* One way to measure it all. */
 struct st_making {
     struct st_kitchen_item item[ST_MAX_DIALS];
-    double score;
+    double score; /* the greatest miss of a wish */
+    double drift; /* of what nobody asked to change: st_stays_drift */
     double y[ST_NFIG];
     double linear; /* probability inside all wishes by linearised variance; NAN not reckoned */
     double joint;  /* by draws */
@@ -170,8 +183,9 @@ enum st_why_none {
     ST_WHY_NOTHING_WHOLE, /* no spirit in bottles nor fruit in pieces among what may change */
 };
 struct st_kitchen_choice {
+    struct st_stays stays; /* what nobody asked to change */
     struct st_making best;
-    struct st_making second;  /* best by score alone, for comparison */
+    struct st_making second;  /* the least far, for comparison */
     struct st_making rounded; /* each amount by itself to the nearest that can be measured */
     struct st_making other[ST_NALT];
     bool has[ST_NALT];
@@ -186,21 +200,21 @@ struct st_kitchen_choice {
  *
  * Given:    a; kitchen; value[n_dial] the exact amounts (st_aim_solve); o: seed and draws
  * Returned: *out; st_kitchen_choice_done afterwards in every case
- * Status:   ST_OK: none is nearer by a tenth of a tolerance; ST_E_NOCONV that is not proven; ST_E_REFUSED with *problem
- * Notes:
- *   1. The points within all wishes, at most 160 of the nearest that were met, are ranked by linearised variance; the
- * 16 surest of them by 1,000 draws, with the errors of their own tools; what is told, by all draws.  The same seed
- * draws the same errors for all.
- *   2. None within: the one that misses least.
- *   3. A budget in boxes (10,000; of each search beside it 1,500; with more than six amounts
+ * Status:   ST_OK: none is less far by a tenth of a tolerance; ST_E_NOCONV that is not proven; ST_E_REFUSED with
+ * *problem Notes:
+ *   1. The points within all wishes, at most 160 of the least far that were met (st_kitchen_far), are ranked by
+ * linearised variance; the 16 best of them by 1,000 draws, with the errors of their own tools; what is told, by all
+ * draws.  The same seed draws the same errors for all.
+ *   2. Ranked, here and against the alternatives, by the share of makings inside the wishes less 0.05 for each
+ * tolerance of drift: one making in twenty is given for a tolerance that unasked figures come nearer.
+ *   3. None within: the one that misses least.
+ *   4. A budget in boxes (10,000; of each search beside it 1,500; with more than six amounts
  * fewer, by the square of their number), not in time: where it ends the search, search.bound tells
  * how much better something else could be.
- *   4. Where no size of the batch is wished for, it is kept between 0.8 and 1.25 of what value[] makes.
+ *   5. Where no size of the batch is wished for, it is kept between 0.8 and 1.25 of what value[] makes.
  */
 enum st_status st_kitchen_choose(const struct st_aim *a, const struct st_kitchen *kitchen, const double value[],
                                  const struct st_options *o, struct st_kitchen_choice *out, struct st_problem *problem);
-/* A wish for it says how large the batch is. */
-bool st_kitchen_sizes_batch(enum st_figure f);
 void st_kitchen_choice_done(struct st_kitchen_choice *c);
 
 #endif

@@ -44,7 +44,7 @@ static const iv SPIRIT_SLOPE = { 0.0070, 0.0220 };
 
 struct st_enclosure {
     const struct st_plan *plan, *sharp;
-    enum st_figure figure[ST_AIM_WISHES];
+    enum st_figure figure[ST_KITCHEN_FIGURES];
     int n_figure, n_dial, n_value;
     int *input, *arg, *output; /* places of the dials, in lists, and of what comes out */
     struct st_op *op;          /* as of the program, but each result has a place of its own */
@@ -406,7 +406,7 @@ static void at_low_end(struct st_enclosure *b, double low, int k, struct part pa
 void st_enclosure_slopes(struct st_enclosure *b, const double low[], const double high[], unsigned ask,
                          struct st_interval_of slope[][ST_MAX_DIALS])
 {
-    iv dx[ST_AIM_WISHES][ST_MAX_DIALS], dv[ST_MAX_DIALS], m[ST_NCOMP];
+    iv dx[ST_KITCHEN_FIGURES][ST_MAX_DIALS], dv[ST_MAX_DIALS], m[ST_NCOMP];
     double c_of[ST_NCOMP], factor;
     run(b, low, high, ask);
     drink(b, m);
@@ -428,7 +428,7 @@ void st_enclosure_slopes(struct st_enclosure *b, const double low[], const doubl
         }
     }
     for (int k = 0; k < b->n_dial; k++) {
-        struct part part[ST_AIM_WISHES];
+        struct part part[ST_KITCHEN_FIGURES];
         if (!(ask & (1u << k)))
             continue;
         at_low_end(b, low[k], k, part);
@@ -502,7 +502,7 @@ static bool lay_out(struct st_enclosure *b)
 
 struct st_enclosure *st_enclosure_create(const struct st_plan *p, const enum st_figure figure[], int n_figure)
 {
-    if (!p->sharp || n_figure > ST_AIM_WISHES)
+    if (!p->sharp || n_figure > ST_KITCHEN_FIGURES)
         return NULL;
     struct st_enclosure *b = calloc(1, sizeof *b);
     if (!b)

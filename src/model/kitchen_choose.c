@@ -48,28 +48,37 @@ static bool same_amounts(const struct st_aim *a, const struct st_making *x, cons
     return true;
 }
 
-bool st_kitchen_sizes_batch(enum st_figure f)
-{
-    return f == ST_FIG_VOLUME || f == ST_FIG_BOTTLES || f == ST_FIG_COST || f == ST_FIG_MASS || f == ST_FIG_ETHANOL;
-}
-
 /* A batch may float, but a kitchen is no reason to make twice as much: four fifths to five quarters of what was found.
  */
-static void keep_size(const struct st_aim *a, const double value[], struct st_aim *near)
+static void keep_size(const struct st_aim *a, struct st_plan *p, const double value[], struct st_aim *near)
 {
     double y[ST_NFIG];
-    struct st_dial dial[ST_MAX_DIALS];
-    struct st_problem problem;
     *near = *a;
     for (int w = 0; w < a->n_wish; w++)
-        if (st_kitchen_sizes_batch(a->wish[w].of))
+        if (st_wish_sizes_batch(a->wish[w].of))
             return;
+    if (st_plan_at(p, value, y) >= 0)
+        (void)st_aim_wish(near, ST_FIG_VOLUME, 0.8 * y[ST_FIG_VOLUME], 1.25 * y[ST_FIG_VOLUME],
+                          0.01 * y[ST_FIG_VOLUME]);
+}
+
+/* The aim as it is searched for, and what nobody asked to change. */
+static void look_at_written(const struct st_aim *a, const double value[], struct st_aim *near, struct st_stays *stays)
+{
+    double y[ST_NFIG], written[ST_MAX_DIALS];
+    struct st_dial dial[ST_MAX_DIALS];
+    struct st_problem problem;
     for (int k = 0; k < a->n_dial; k++)
         dial[k] = a->dial[k].dial;
     struct st_plan *p = st_plan_create_dials(a->recipe, dial, a->n_dial, &problem);
-    if (p && st_plan_at(p, value, y) >= 0)
-        (void)st_aim_wish(near, ST_FIG_VOLUME, 0.8 * y[ST_FIG_VOLUME], 1.25 * y[ST_FIG_VOLUME],
-                          0.01 * y[ST_FIG_VOLUME]);
+    *near = *a;
+    if (!p)
+        return; /* the search tells why */
+    for (int k = 0; k < a->n_dial; k++)
+        written[k] = st_plan_dial_written(p, k);
+    if (st_plan_at(p, written, y) >= 0)
+        st_aim_stays(a, y, stays);
+    keep_size(a, p, value, near);
     st_plan_free(p);
 }
 
@@ -81,6 +90,7 @@ static bool find_other(const struct choosing *c, const struct st_aim *search, co
     struct st_problem problem;
     const struct st_kitchen_ask ask = { .aim = search,
                                         .grid = c->grid,
+                                        .stays = &c->out->stays,
                                         .keep = KEEP_OTHER,
                                         .only_within = true,
                                         .gap = GAP_OTHER,
@@ -88,8 +98,8 @@ static bool find_other(const struct choosing *c, const struct st_aim *search, co
                                         .deep_nodes = NODES_OTHER,
                                         .near = c->value };
     bool found = false;
-    if (st_kitchen_search(&ask, &r, &problem) != ST_E_REFUSED && r.n_point > 0 && r.point[0].score <= 1.0 + 1e-6)
-        found = st_kitchen_rank(a, c->kitchen, c->grid, &r, DRAW_OTHER, c->o, m, NULL) >= 0 && m->met;
+    if (st_kitchen_search(&ask, &r, &problem) != ST_E_REFUSED && r.n_point > 0 && r.point[0].far < ST_KITCHEN_MISSED)
+        found = st_kitchen_rank(a, &c->out->stays, c->kitchen, c->grid, &r, DRAW_OTHER, c->o, m, NULL) >= 0 && m->met;
     st_kitchen_result_done(&r);
     return found;
 }
@@ -101,7 +111,7 @@ static void keep_other(struct choosing *c, enum st_alternative which, const stru
         same = same || (i != (int)which && c->out->has[i] && same_amounts(c->aim, m, &c->out->other[i]));
     if (same)
         c->out->why[which] = ST_WHY_SAME;
-    if (same || (c->out->has[which] && m->joint <= c->out->other[which].joint))
+    if (same || (c->out->has[which] && st_making_worth(m) <= st_making_worth(&c->out->other[which])))
         return;
     c->out->other[which] = *m;
     c->out->has[which] = true;
@@ -136,9 +146,10 @@ static void weigh_one(struct choosing *c)
             !st_kitchen_weighed(c->aim, k, m.item[k].factor, step, &m.item[k]))
             continue;
         c->out->why[ST_ALT_WEIGH] = ST_WHY_NOT_SURER;
-        if (st_making_draw(c->aim, c->kitchen, c->o, true, &m) < 0 || !(m.joint > c->out->best.joint + 0.005))
+        if (st_making_draw(c->aim, &c->out->stays, c->kitchen, c->o, true, &m) < 0 ||
+            !(st_making_worth(&m) > st_making_worth(&c->out->best) + 0.005))
             continue;
-        if (!c->out->has[ST_ALT_WEIGH] || m.joint > c->out->other[ST_ALT_WEIGH].joint)
+        if (!c->out->has[ST_ALT_WEIGH] || st_making_worth(&m) > st_making_worth(&c->out->other[ST_ALT_WEIGH]))
             c->out->weighed = k;
         keep_other(c, ST_ALT_WEIGH, &m);
     }
@@ -166,7 +177,7 @@ static void whole_ones(struct choosing *c)
     *free_size = *c->aim;
     free_size->n_wish = 0;
     for (int w = 0; w < c->aim->n_wish; w++)
-        if (!st_kitchen_sizes_batch(c->aim->wish[w].of))
+        if (!st_wish_sizes_batch(c->aim->wish[w].of))
             free_size->wish[free_size->n_wish++] = c->aim->wish[w];
     bool whole = false;
     const bool laid = lay_grids(c, c->aim, ST_KITCHEN_ALL, ST_GRAIN_WHOLE);
@@ -196,7 +207,7 @@ static void round_each(struct choosing *c)
                 near = i;
         m->item[k] = g->item[near];
     }
-    (void)st_making_draw(c->aim, c->kitchen, c->o, true, m);
+    (void)st_making_draw(c->aim, &c->out->stays, c->kitchen, c->o, true, m);
 }
 
 /* It may even be surer than all that lie nearer; then it is taken, if it can be done. */
@@ -205,14 +216,16 @@ static void look_at_rounded(struct choosing *c)
     struct st_kitchen_result r;
     struct st_problem problem;
     const struct st_making *m = &c->out->rounded;
-    const struct st_kitchen_ask ask = { .aim = c->near, .grid = c->grid, .keep = 1, .only_within = true };
-    if (!m->met || !(m->joint > c->out->best.joint + 0.005))
+    const struct st_kitchen_ask ask = {
+        .aim = c->near, .grid = c->grid, .stays = &c->out->stays, .keep = 1, .only_within = true
+    };
+    if (!m->met || !(st_making_worth(m) > st_making_worth(&c->out->best) + 0.005))
         return;
     for (int k = 0; k < c->aim->n_dial; k++) {
         c->grid[k].item[0] = m->item[k];
         c->grid[k].n = 1;
     }
-    if (st_kitchen_search(&ask, &r, &problem) >= 0 && r.n_point > 0 && r.point[0].score <= ST_KITCHEN_WITHIN)
+    if (st_kitchen_search(&ask, &r, &problem) >= 0 && r.n_point > 0 && r.point[0].far < ST_KITCHEN_MISSED)
         c->out->best = *m;
     st_kitchen_result_done(&r);
 }
@@ -223,23 +236,24 @@ static void look_at_steady(struct choosing *c)
     struct st_making m;
     const unsigned steady = 1u << ST_TOOL_BOTTLE | 1u << ST_TOOL_JUG | 1u << ST_TOOL_SCALE | 1u << ST_TOOL_COUNT_PIECES;
     if (lay_grids(c, c->aim, steady, ST_GRAIN_FINE) && find_other(c, c->near, c->aim, &m) &&
-        m.joint > c->out->best.joint + 0.005)
+        st_making_worth(&m) > st_making_worth(&c->out->best) + 0.005)
         c->out->best = m;
 }
 
-static void best_by_score(struct choosing *c)
+static void least_far(struct choosing *c)
 {
     struct st_making *m = &c->out->second;
     memset(m, 0, sizeof *m);
     for (int k = 0; k < c->aim->n_dial; k++)
         m->item[k] = c->grid[k].item[c->out->search.point[0].at[k]];
-    (void)st_making_draw(c->aim, c->kitchen, c->o, true, m);
+    (void)st_making_draw(c->aim, &c->out->stays, c->kitchen, c->o, true, m);
 }
 
 /* As st_kitchen_rank judges. */
 static bool is_preferred(const struct st_making *m, const struct st_making *best)
 {
-    return m->joint > best->joint + 0.01 || (m->joint >= best->joint - 0.01 && m->fuss < best->fuss - 1e-9);
+    const double more = st_making_worth(m) - st_making_worth(best);
+    return more > 0.01 || (more >= -0.01 && m->fuss < best->fuss - 1e-9);
 }
 
 /* What was looked for beside the best may be surer than all that was drawn before, or as sure with less fuss; then it
@@ -275,6 +289,7 @@ static enum st_status choose(struct choosing *c)
     (void)lay_grids(c, c->aim, ST_KITCHEN_ALL, ST_GRAIN_FINE);
     const struct st_kitchen_ask ask = { .aim = c->near,
                                         .grid = c->grid,
+                                        .stays = &out->stays,
                                         .keep = ST_KITCHEN_KEEP,
                                         .gap = GAP,
                                         .exact_nodes = budget(c->near, NODES_EXACT),
@@ -293,9 +308,10 @@ static enum st_status choose(struct choosing *c)
         return ST_E_REFUSED;
     }
     out->n_ranked = out->search.n_point;
-    if (st_kitchen_rank(c->aim, c->kitchen, c->grid, &out->search, DRAW_BEST, c->o, &out->best, &out->n_drawn) < 0)
+    if (st_kitchen_rank(c->aim, &out->stays, c->kitchen, c->grid, &out->search, DRAW_BEST, c->o, &out->best,
+                        &out->n_drawn) < 0)
         return ST_E_REFUSED;
-    best_by_score(c);
+    least_far(c);
     round_each(c);
     look_at_rounded(c);
     look_at_steady(c);
@@ -316,7 +332,7 @@ enum st_status st_kitchen_choose(const struct st_aim *a, const struct st_kitchen
     struct choosing c = { a, near, kitchen, value, o, calloc(ST_MAX_DIALS, sizeof *c.grid), out, problem };
     enum st_status s = ST_E_REFUSED;
     if (near && c.grid) {
-        keep_size(a, value, near);
+        look_at_written(a, value, near, &out->stays);
         s = choose(&c);
     } else {
         st_say(problem->what, sizeof problem->what, "memory ran out", NULL, NULL);

@@ -9,7 +9,7 @@
 /* Within all tolerances, as st_wish_miss judges: a hair beyond counts. */
 #define ST_KITCHEN_WITHIN (1.0 + 1e-6)
 
-/* Keep the best: at most `keep` that are within, or else the one that misses least.  point[keep]. */
+/* Keep the least far: at most `keep` that are within, or else one alone.  point[keep]. */
 void st_points_keep(struct st_kitchen_point point[], int *n, int keep, const struct st_kitchen_point *p);
 
 struct st_box {
@@ -17,8 +17,8 @@ struct st_box {
     unsigned short depth; /* how often it was halved */
     bool done;            /* all of it can be done, so nobody need ask again */
     unsigned short first[ST_MAX_DIALS], last[ST_MAX_DIALS];
-    unsigned rises[ST_AIM_WISHES], falls[ST_AIM_WISHES]; /* of each wish */
-    float loose[ST_MAX_DIALS]; /* by how many tolerances the slopes along a dial leave a wish open */
+    unsigned rises[ST_KITCHEN_FIGURES], falls[ST_KITCHEN_FIGURES]; /* of each figure */
+    float loose[ST_MAX_DIALS]; /* by how many tolerances the slopes along a dial leave a figure open */
 };
 
 struct st_boxes {
@@ -43,11 +43,13 @@ bool st_hold_always(const struct st_hold *h, const double most[]);
 /* ---- kitchen_rank.c ---- */
 void st_making_tools(const struct st_aim *a, struct st_making *m);        /* counts tools and fuss */
 double st_making_linear(const struct st_aim *a, const struct st_plan *p); /* NAN: memory ran out */
-/* With draw: probabilities, figures, score, met of m->item; without: linear alone. */
-enum st_status st_making_draw(const struct st_aim *a, const struct st_kitchen *kitchen, const struct st_options *o,
-                              bool draw, struct st_making *m);
-/* The surest of the points of a search, at most `draw` of them drawn for. */
-enum st_status st_kitchen_rank(const struct st_aim *a, const struct st_kitchen *kitchen,
+/* With draw: probabilities, figures, score, drift, met of m->item; without: linear alone. */
+enum st_status st_making_draw(const struct st_aim *a, const struct st_stays *stays, const struct st_kitchen *kitchen,
+                              const struct st_options *o, bool draw, struct st_making *m);
+/* What makings are ranked by (st_kitchen_choose, Note 2). */
+double st_making_worth(const struct st_making *m);
+/* The best by that of the points of a search, at most `draw` of them drawn for. */
+enum st_status st_kitchen_rank(const struct st_aim *a, const struct st_stays *stays, const struct st_kitchen *kitchen,
                                const struct st_kitchen_grid grid[], const struct st_kitchen_result *r, int draw,
                                const struct st_options *o, struct st_making *best, int *drawn);
 

@@ -3,7 +3,7 @@
 
 #include "kitchen_inside.h"
 
-/* How far a wish is missed, the best points so far, and the boxes still open: two heaps. */
+/* How far amounts are from what is wanted, the best points so far, and the boxes still open: two heaps. */
 
 static double by_of(const struct st_wish *w)
 {
@@ -25,15 +25,21 @@ double st_kitchen_miss(const struct st_wish *w, double x)
     return isnan(x) ? HUGE_VAL : st_kitchen_miss_least(w, x, x);
 }
 
+double st_kitchen_far(double miss, double aside)
+{
+    const double all = fmin(0.5 * aside, 0.9 * ST_KITCHEN_MISSED); /* stays below what misses a wish */
+    return miss <= ST_KITCHEN_WITHIN ? miss + all : ST_KITCHEN_MISSED + miss + 0.01 * all;
+}
+
 /* ---- points: the worst on top ---- */
 
 static void sift_down(struct st_kitchen_point *p, int n, int i)
 {
     for (;;) {
         int top = i, left = 2 * i + 1;
-        if (left < n && p[left].score > p[top].score)
+        if (left < n && p[left].far > p[top].far)
             top = left;
-        if (left + 1 < n && p[left + 1].score > p[top].score)
+        if (left + 1 < n && p[left + 1].far > p[top].far)
             top = left + 1;
         if (top == i)
             return;
@@ -46,15 +52,15 @@ static void sift_down(struct st_kitchen_point *p, int n, int i)
 
 void st_points_keep(struct st_kitchen_point point[], int *n, int keep, const struct st_kitchen_point *p)
 {
-    if (p->score <= ST_KITCHEN_WITHIN && *n == 1 && point[0].score > ST_KITCHEN_WITHIN)
+    if (p->far < ST_KITCHEN_MISSED && *n == 1 && point[0].far >= ST_KITCHEN_MISSED)
         *n = 0; /* what misses gives way to the first that does not */
-    if (p->score > ST_KITCHEN_WITHIN ? *n == 1 : *n == keep) {
+    if (p->far >= ST_KITCHEN_MISSED ? *n == 1 : *n == keep) {
         point[0] = *p;
         sift_down(point, *n, 0);
         return;
     }
     int i = (*n)++;
-    for (; i > 0 && point[(i - 1) / 2].score < p->score; i = (i - 1) / 2)
+    for (; i > 0 && point[(i - 1) / 2].far < p->far; i = (i - 1) / 2)
         point[i] = point[(i - 1) / 2];
     point[i] = *p;
 }

@@ -12,7 +12,7 @@ static struct st_kitchen_point nearest(const struct search *s)
 {
     int best = 0;
     for (int i = 1; i < s->n_point; i++)
-        if (s->point[i].score < s->point[best].score)
+        if (s->point[i].far < s->point[best].far)
             best = i;
     return s->point[best];
 }
@@ -52,35 +52,35 @@ static struct st_kitchen_point best_about(struct search *s, const struct st_kitc
     if (s->n_point == 0)
         return *p;
     const struct st_kitchen_point best = nearest(s);
-    return best.score < p->score ? best : *p;
+    return best.far < p->far ? best : *p;
 }
 
 /* From the best so far, later from others, to a better one near it, until there is none.  Of what is met on the way the
  * best alone is kept: the others are all much alike. */
 void st_search_polish(struct search *s, struct batch *q)
 {
-    if (s->n_point == 0 || s->ask->count || nearest(s).score <= s->ask->gap)
+    if (s->n_point == 0 || s->ask->count || nearest(s).far <= s->ask->gap)
         return;
     const size_t size = (size_t)s->n_point * sizeof *s->point;
     struct st_kitchen_point *kept = malloc(size), now = nearest(s);
     const int n = s->n_point;
-    const double within = s->within, best = now.score;
+    const double within = s->within, best = now.far;
     if (!kept)
         return;
     memcpy(kept, s->point, size);
     if (s->n_polish > 0)
         now = kept[s->n_polish % n];
     s->n_polish++;
-    for (double was = HUGE_VAL; now.score < was;) {
-        was = now.score;
+    for (double was = HUGE_VAL; now.far < was;) {
+        was = now.far;
         now = best_about(s, &now, false, q);
     }
-    if (now.score > s->ask->gap && s->n_dial > 2 && s->n_dial <= MOST_FOR_THREE)
+    if (now.far > s->ask->gap && s->n_dial > 2 && s->n_dial <= MOST_FOR_THREE)
         now = best_about(s, &now, true, q);
     memcpy(s->point, kept, size);
     s->n_point = n;
     s->within = within;
-    if (now.score < best)
+    if (now.far < best)
         st_points_keep(s->point, &s->n_point, s->ask->keep, &now);
     free(kept);
 }
@@ -105,8 +105,8 @@ void st_search_try_near(struct search *s, struct batch *q)
     if (s->ask->deep_nodes > 0)
         st_search_polish(s, q);
     s->within = 0.0; /* they come again */
-    if (s->ask->count && s->n_point > 0 && s->point[0].score <= ST_KITCHEN_WITHIN) {
-        s->beat = ST_KITCHEN_WITHIN;
+    if (s->ask->count && s->n_point > 0 && s->point[0].far < ST_KITCHEN_MISSED) {
+        s->beat = ST_KITCHEN_MISSED;
         s->n_point = 0;
     }
 }

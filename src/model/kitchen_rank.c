@@ -6,7 +6,7 @@
 #include "plan_inside.h"
 #include "text.h"
 
-/* How sure a way of measuring is: by linearised variance, then by draws. */
+/* How sure a way of measuring is, by linearised variance, then by draws; and what that is worth. */
 
 void st_making_tools(const struct st_aim *a, struct st_making *m)
 {
@@ -73,8 +73,8 @@ double st_making_linear(const struct st_aim *a, const struct st_plan *p)
     return all;
 }
 
-enum st_status st_making_draw(const struct st_aim *a, const struct st_kitchen *kitchen, const struct st_options *o,
-                              bool draw, struct st_making *m)
+enum st_status st_making_draw(const struct st_aim *a, const struct st_stays *stays, const struct st_kitchen *kitchen,
+                              const struct st_options *o, bool draw, struct st_making *m)
 {
     struct st_problem problem;
     struct st_foretold f;
@@ -96,6 +96,7 @@ enum st_status st_making_draw(const struct st_aim *a, const struct st_kitchen *k
             m->score = 0.0;
             for (int k = 0; k < ST_NFIG; k++)
                 m->y[k] = f.fig[k].value;
+            m->drift = st_stays_drift(stays, m->y, 1);
             for (int w = 0; w < a->n_wish; w++) {
                 m->met = m->met && st_wish_miss(&a->wish[w], m->y[a->wish[w].of]) == 0.0;
                 m->score = fmax(m->score, st_kitchen_miss(&a->wish[w], m->y[a->wish[w].of]));
@@ -111,36 +112,46 @@ enum st_status st_making_draw(const struct st_aim *a, const struct st_kitchen *k
 /* Enough to find the surest; what is told of it is drawn in full. */
 enum { DRAWS_TO_SCREEN = 1000 };
 
-static void take_point(const struct st_aim *a, const struct st_kitchen_grid grid[], const struct st_kitchen_point *p,
-                       struct st_making *m)
+static void take_point(const struct st_aim *a, const struct st_stays *stays, const struct st_kitchen_grid grid[],
+                       const struct st_kitchen_point *p, struct st_making *m)
 {
     memset(m, 0, sizeof *m);
     for (int k = 0; k < a->n_dial; k++)
         m->item[k] = grid[k].item[p->at[k]];
     m->score = p->score;
     memcpy(m->y, p->y, sizeof m->y);
+    m->drift = st_stays_drift(stays, m->y, 1);
+}
+
+/* One making in twenty for a step. */
+static const double PER_STEP = 0.05;
+
+double st_making_worth(const struct st_making *m)
+{
+    return m->joint - PER_STEP * m->drift;
 }
 
 static int by_linear(const void *a, const void *b)
 {
-    const double x = ((const struct st_making *)a)->linear, y = ((const struct st_making *)b)->linear;
+    const struct st_making *p = a, *q = b;
+    const double x = p->linear - PER_STEP * p->drift, y = q->linear - PER_STEP * q->drift;
     return x > y ? -1 : x < y ? 1 : 0;
 }
 
-/* The highest probability; of those that near it that draws cannot tell them apart, the one with the least fuss. */
+/* The most worth; of those that near it that draws cannot tell them apart, the one with the least fuss. */
 static int surest(const struct st_making m[], int n)
 {
     int best = -1;
-    double top = -1.0;
+    double top = -HUGE_VAL;
     for (int i = 0; i < n; i++)
-        top = m[i].joint > top ? m[i].joint : top;
+        top = fmax(top, st_making_worth(&m[i]));
     for (int i = 0; i < n; i++)
-        if (m[i].joint >= top - 0.01 && (best < 0 || m[i].fuss < m[best].fuss))
+        if (st_making_worth(&m[i]) >= top - 0.01 && (best < 0 || m[i].fuss < m[best].fuss))
             best = i;
     return best;
 }
 
-enum st_status st_kitchen_rank(const struct st_aim *a, const struct st_kitchen *kitchen,
+enum st_status st_kitchen_rank(const struct st_aim *a, const struct st_stays *stays, const struct st_kitchen *kitchen,
                                const struct st_kitchen_grid grid[], const struct st_kitchen_result *r, int draw,
                                const struct st_options *o, struct st_making *best, int *drawn)
 {
@@ -149,16 +160,16 @@ enum st_status st_kitchen_rank(const struct st_aim *a, const struct st_kitchen *
     struct st_making *m = calloc((size_t)r->n_point + 1, sizeof *m);
     enum st_status s = m ? ST_OK : ST_E_NOCONV;
     for (int i = 0; s >= 0 && i < r->n_point; i++) {
-        take_point(a, grid, &r->point[i], &m[i]);
+        take_point(a, stays, grid, &r->point[i], &m[i]);
         if (r->n_point > draw)
-            (void)st_making_draw(a, kitchen, o, false, &m[i]);
+            (void)st_making_draw(a, stays, kitchen, o, false, &m[i]);
     }
     if (s >= 0 && r->n_point > draw)
         qsort(m, (size_t)r->n_point, sizeof *m, by_linear);
     const int n = r->n_point > draw ? draw : r->n_point;
     for (int i = 0; s >= 0 && i < n; i++) {
         const double linear = m[i].linear;
-        if (st_making_draw(a, kitchen, &few, true, &m[i]) < 0)
+        if (st_making_draw(a, stays, kitchen, &few, true, &m[i]) < 0)
             m[i].joint = -1.0;
         m[i].linear = linear;
     }
@@ -166,7 +177,7 @@ enum st_status st_kitchen_rank(const struct st_aim *a, const struct st_kitchen *
     if (i >= 0)
         *best = m[i];
     if (i >= 0 && few.draws < o->draws)
-        s = st_making_draw(a, kitchen, o, true, best);
+        s = st_making_draw(a, stays, kitchen, o, true, best);
     else if (i < 0 && s >= 0)
         s = ST_E_REFUSED;
     if (drawn)

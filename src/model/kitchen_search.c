@@ -7,24 +7,42 @@
 
 /* Branch and bound over boxes of grid items, the most promising first.
  *
- * A box is a run of items of each grid.  Its bound is the greatest, over the wishes, of the least miss that the
- * enclosure of the figure allows.  That is two points of the tape, many of which are reckoned at once: dials along
- * which the slope has one sign (it has it in every box inside, too) at their ends, the others at their low end, and
- * what these may add by the enclosure of their slopes.  A small box is not bounded but enumerated.  At first, of boxes
- * that promise the same, the smaller goes: points are found early, and what they beat is dropped.  The work is counted
- * in boxes, never by the clock, so the same question gives the same answer on any machine. */
+ * A box is a run of items of each grid.  Its bound is st_kitchen_far of the greatest, over the wishes, of the least
+ * miss that the enclosure of the figure allows, and of the least that unasked figures and amounts can be off what is
+ * written. An enclosure is two points of the tape, many of which are reckoned at once: dials along which the slope has
+ * one sign (it has it in every box inside, too) at their ends, the others at their low end, and what these may add by
+ * the enclosure of their slopes.  A small box is not bounded but enumerated.  At first, of boxes that promise the same,
+ * the smaller goes: points are found early, and what they beat is dropped.  The work is counted in boxes, never by the
+ * clock, so the same question gives the same answer on any machine. */
 
 /* Points come off the tape, enclosures must hold what the tape says elsewhere: room for rounding, relative. */
 static const double PAD = 1e-9;
 
-/* ---- score ---- */
+/* Everything within is below this. */
+static const double WITHIN = ST_KITCHEN_MISSED;
 
-static double score_of(const struct search *s, const double y[], size_t n, size_t i)
+/* ---- how far ---- */
+
+static double miss_of(const struct search *s, const double y[], size_t n, size_t i)
 {
     double worst = 0.0;
-    for (int k = 0; k < s->n_wish; k++)
+    for (int k = 0; k < s->aim->n_wish; k++)
         worst = fmax(worst, st_kitchen_miss(&s->aim->wish[k], y[(size_t)s->aim->wish[k].of * n + i]));
     return worst;
+}
+
+/* What shall change little, all of it. */
+static double aside_of(const struct search *s, const unsigned short at[], const double y[], size_t n, size_t i)
+{
+    if (!s->ask->stays)
+        return 0.0;
+    const double drift = st_stays_drift(s->ask->stays, y + i, n);
+    double sum = drift * drift;
+    for (int k = 0; k < s->n_dial; k++) {
+        const double by = s->ask->grid[k].item[at[k]].factor / s->written[k] - 1.0;
+        sum += by * by;
+    }
+    return sqrt(sum);
 }
 
 /* ---- the best so far ---- */
@@ -33,11 +51,11 @@ static double score_of(const struct search *s, const double y[], size_t n, size_
 static double threshold(const struct search *s)
 {
     if (s->n_point == 0)
-        return s->ask->only_within ? fmin(s->beat, ST_KITCHEN_WITHIN) : s->beat;
-    if (s->point[0].score > ST_KITCHEN_WITHIN) /* the best alone */
-        return s->point[0].score;
-    const double most = s->n_point < s->ask->keep ? ST_KITCHEN_WITHIN : s->point[0].score;
-    return s->ask->count ? ST_KITCHEN_WITHIN : most;
+        return s->ask->only_within ? fmin(s->beat, WITHIN) : s->beat;
+    if (s->point[0].far >= WITHIN) /* the best alone */
+        return s->point[0].far;
+    const double most = s->n_point < s->ask->keep ? WITHIN : s->point[0].far;
+    return s->ask->count ? WITHIN : most;
 }
 
 static bool within_limits(struct search *s, const double value[])
@@ -61,26 +79,27 @@ static bool within_limits(struct search *s, const double value[])
     return true;
 }
 
-static void offer(struct search *s, const unsigned short at[], double score, const double y[], size_t n, size_t i)
+static void offer(struct search *s, const unsigned short at[], const double y[], size_t n, size_t i)
 {
-    struct st_kitchen_point p = { .score = score };
+    struct st_kitchen_point p = { .score = miss_of(s, y, n, i) };
     double value[ST_MAX_DIALS];
-    if (!(score < HUGE_VAL) || score > threshold(s))
+    p.far = st_kitchen_far(p.score, aside_of(s, at, y, n, i));
+    if (!(p.far < HUGE_VAL) || p.far > threshold(s))
         return;
     for (int k = 0; k < s->n_dial; k++)
         value[k] = s->ask->grid[k].item[at[k]].factor;
     for (int j = 0; j < s->n_point; j++)
-        if (s->point[j].score == score && memcmp(s->point[j].at, at, sizeof s->point[j].at) == 0)
+        if (s->point[j].far == p.far && memcmp(s->point[j].at, at, sizeof s->point[j].at) == 0)
             return; /* tried before */
     if (!within_limits(s, value))
         return;
-    s->within += score <= ST_KITCHEN_WITHIN;
-    if (s->n_point == s->ask->keep && score >= s->point[0].score)
+    s->within += p.far < WITHIN;
+    if (s->n_point == s->ask->keep && p.far >= s->point[0].far)
         return;
     memcpy(p.at, at, sizeof p.at);
     for (int f = 0; f < ST_NFIG; f++)
         p.y[f] = y[(size_t)f * n + i];
-    s->best = score < s->best ? score : s->best;
+    s->best = p.far < s->best ? p.far : s->best;
     st_points_keep(s->point, &s->n_point, s->ask->keep, &p);
 }
 
@@ -171,11 +190,11 @@ void st_search_flush(struct search *s, struct batch *q)
     for (size_t i = 0; i < n; i++) {
         struct st_box *b = q->corner[i].box;
         if (!b) {
-            offer(s, q->at[i], score_of(s, s->y, n, i), s->y, n, i);
+            offer(s, q->at[i], s->y, n, i);
             continue;
         }
-        const double y = s->y[(size_t)s->aim->wish[q->corner[i].wish].of * n + i];
-        struct st_interval_of *e = &q->y[b - q->box][q->corner[i].wish];
+        const double y = s->y[(size_t)s->figure[q->corner[i].figure] * n + i];
+        struct st_interval_of *e = &q->y[b - q->box][q->corner[i].figure];
         if (q->corner[i].high)
             e->high = isnan(y) ? HUGE_VAL : e->high + y + PAD * fabs(y); /* it held what the open dials may add */
         else
@@ -185,10 +204,10 @@ void st_search_flush(struct search *s, struct batch *q)
 }
 
 /* Not across a flush: a box must be bounded whole. */
-static unsigned short *next_point(struct batch *q, struct st_box *b, int wish, bool high)
+static unsigned short *next_point(struct batch *q, struct st_box *b, int figure, bool high)
 {
     q->corner[q->n].box = b;
-    q->corner[q->n].wish = wish;
+    q->corner[q->n].figure = figure;
     q->corner[q->n].high = high;
     return q->at[q->n++];
 }
@@ -220,12 +239,12 @@ static unsigned moving(const struct search *s, const struct st_box *b)
     return m;
 }
 
-static unsigned open_dials(const struct st_box *b, unsigned moving, int w)
+static unsigned open_dials(const struct st_box *b, unsigned moving, int f)
 {
-    return moving & ~(b->rises[w] | b->falls[w]);
+    return moving & ~(b->rises[f] | b->falls[f]);
 }
 
-/* Slopes of the dials whose sign some wish does not know yet. */
+/* Slopes of the dials whose sign some figure does not know yet. */
 static void learn(struct search *s, struct st_box *b, unsigned moving, struct st_interval_of slope[][ST_MAX_DIALS])
 {
     double low[ST_MAX_DIALS], high[ST_MAX_DIALS];
@@ -234,21 +253,21 @@ static void learn(struct search *s, struct st_box *b, unsigned moving, struct st
         low[k] = end_of(s, b, k, false);
         high[k] = end_of(s, b, k, true);
     }
-    for (int w = 0; w < s->n_wish; w++)
-        ask |= open_dials(b, moving, w);
+    for (int f = 0; f < s->n_figure; f++)
+        ask |= open_dials(b, moving, f);
     if (ask == 0)
         return;
     st_enclosure_slopes(s->bound, low, high, ask, slope);
-    for (int w = 0; w < s->n_wish; w++)
+    for (int f = 0; f < s->n_figure; f++)
         for (int k = 0; k < s->n_dial; k++) {
             if (!(ask & (1u << k)))
                 continue;
-            b->rises[w] |= slope[w][k].low >= 0.0 ? 1u << k : 0u;
-            b->falls[w] |= slope[w][k].high <= 0.0 ? 1u << k : 0u;
+            b->rises[f] |= slope[f][k].low >= 0.0 ? 1u << k : 0u;
+            b->falls[f] |= slope[f][k].high <= 0.0 ? 1u << k : 0u;
         }
 }
 
-/* What the dials of unknown sign may add to a wish's figure above its value at their low ends. */
+/* What the dials of unknown sign may add to a figure above its value at their low ends. */
 static double reach(const struct search *s, const struct st_box *b, unsigned open, const struct st_interval_of slope[],
                     bool high)
 {
@@ -259,43 +278,76 @@ static double reach(const struct search *s, const struct st_box *b, unsigned ope
     return sum * (1.0 + 1e-9);
 }
 
-static void note_loose(const struct search *s, struct st_box *b, int w, unsigned open,
+static void note_loose(const struct search *s, struct st_box *b, int f, unsigned open,
                        const struct st_interval_of slope[])
 {
     for (int k = 0; k < s->n_dial; k++) {
         if (!(open & (1u << k)))
             continue;
-        const double by = (slope[k].high - slope[k].low) * (end_of(s, b, k, true) - end_of(s, b, k, false)) /
-                          s->aim->wish[w].tolerance;
+        const double by = (slope[k].high - slope[k].low) * (end_of(s, b, k, true) - end_of(s, b, k, false)) * s->per[f];
         b->loose[k] = (float)fmin(fmax((double)b->loose[k], by), 1e30);
     }
 }
 
 static void begin_bound(struct search *s, struct st_box *b, struct batch *q)
 {
-    struct st_interval_of slope[ST_AIM_WISHES][ST_MAX_DIALS] = { { { 0.0, 0.0 } } };
+    struct st_interval_of slope[ST_KITCHEN_FIGURES][ST_MAX_DIALS] = { { { 0.0, 0.0 } } };
     const unsigned m = moving(s, b);
     memset(b->loose, 0, sizeof b->loose);
     learn(s, b, m, slope);
-    for (int w = 0; w < s->n_wish; w++) {
-        const unsigned open = open_dials(b, m, w);
-        note_loose(s, b, w, open, slope[w]);
+    for (int f = 0; f < s->n_figure; f++) {
+        const unsigned open = open_dials(b, m, f);
+        note_loose(s, b, f, open, slope[f]);
         for (int high = 0; high < 2; high++) {
-            struct st_interval_of *e = &q->y[b - q->box][w];
-            *(high ? &e->high : &e->low) = reach(s, b, open, slope[w], high);
-            unsigned short *at = next_point(q, b, w, high);
+            struct st_interval_of *e = &q->y[b - q->box][f];
+            *(high ? &e->high : &e->low) = reach(s, b, open, slope[f], high);
+            unsigned short *at = next_point(q, b, f, high);
             for (int k = 0; k < ST_MAX_DIALS; k++)
-                at[k] = !(open & (1u << k)) && ((b->rises[w] >> k) & 1u) == (unsigned)high ? b->last[k] : b->first[k];
+                at[k] = !(open & (1u << k)) && ((b->rises[f] >> k) & 1u) == (unsigned)high ? b->last[k] : b->first[k];
         }
     }
 }
 
-static double bound_of(const struct search *s, const struct st_interval_of y[])
+static int place_of(const struct search *s, enum st_figure f)
+{
+    int i = 0;
+    while (s->figure[i] != f)
+        i++;
+    return i;
+}
+
+/* How far low .. high is from x. */
+static double outside(double x, double low, double high)
+{
+    return low <= high ? fmax(fmax(low - x, x - high), 0.0) : 0.0;
+}
+
+static double least_aside(const struct search *s, const struct st_box *b, const struct st_interval_of y[])
+{
+    double sum = 0.0;
+    if (!s->ask->stays)
+        return 0.0;
+    for (int i = 0; i < s->ask->stays->n; i++) {
+        const struct st_stay *t = &s->ask->stays->of[i];
+        const struct st_interval_of in = y[place_of(s, t->of)];
+        const double by = outside(t->at, in.low, in.high) / t->step;
+        sum += by * by;
+    }
+    for (int k = 0; k < s->n_dial; k++) {
+        const double by = outside(s->written[k], end_of(s, b, k, false), end_of(s, b, k, true)) / s->written[k];
+        sum += by * by;
+    }
+    return sqrt(sum) * (1.0 - 1e-12);
+}
+
+static double bound_of(const struct search *s, const struct st_box *b, const struct st_interval_of y[])
 {
     double worst = 0.0;
-    for (int w = 0; w < s->n_wish; w++)
-        worst = fmax(worst, st_kitchen_miss_least(&s->aim->wish[w], y[w].low, y[w].high));
-    return worst;
+    for (int w = 0; w < s->aim->n_wish; w++) {
+        const struct st_interval_of in = y[place_of(s, s->aim->wish[w].of)];
+        worst = fmax(worst, st_kitchen_miss_least(&s->aim->wish[w], in.low, in.high));
+    }
+    return st_kitchen_far(worst, least_aside(s, b, y));
 }
 
 /* ---- the search ---- */
@@ -306,9 +358,9 @@ static bool is_wanted(const struct search *s, double bound)
 {
     const double t = threshold(s);
     const bool full = s->n_point > 0 && s->n_point == s->ask->keep && !s->ask->count; /* ties add nothing */
-    if (s->ask->gap > 0.0 && s->nodes >= s->ask->exact_nodes && (full || t > ST_KITCHEN_WITHIN))
+    if (s->ask->gap > 0.0 && s->nodes >= s->ask->exact_nodes && (full || t > WITHIN))
         return bound < s->best - s->ask->gap;
-    return full || t > ST_KITCHEN_WITHIN ? bound < t : bound <= t;
+    return full || t > WITHIN ? bound < t : bound <= t;
 }
 
 static void drop(struct search *s, const struct st_box *b)
@@ -341,16 +393,16 @@ static void open_boxes(struct search *s, struct batch *q)
             q->box[q->n_box++] = half[i];
         }
     }
-    if (q->n + (size_t)2 * ST_AIM_WISHES > BATCH)
+    if (q->n + (size_t)2 * ST_KITCHEN_FIGURES > BATCH)
         st_search_flush(s, q);
     for (int i = 0; i < q->n_box; i++) {
-        if (q->n + (size_t)2 * ST_AIM_WISHES > BATCH)
+        if (q->n + (size_t)2 * ST_KITCHEN_FIGURES > BATCH)
             st_search_flush(s, q);
         begin_bound(s, &q->box[i], q);
     }
     st_search_flush(s, q);
     for (int i = 0; i < q->n_box; i++) {
-        q->box[i].bound = fmax(q->box[i].bound, bound_of(s, q->y[i]));
+        q->box[i].bound = fmax(q->box[i].bound, bound_of(s, &q->box[i], q->y[i]));
         if (is_wanted(s, q->box[i].bound))
             push(s, &q->box[i]);
         else
@@ -358,15 +410,15 @@ static void open_boxes(struct search *s, struct batch *q)
     }
 }
 
-static int by_score(const void *a, const void *b)
+static int by_far(const void *a, const void *b)
 {
     const struct st_kitchen_point *p = a, *q = b;
-    if (p->score != q->score)
-        return p->score < q->score ? -1 : 1;
+    if (p->far != q->far)
+        return p->far < q->far ? -1 : 1;
     return memcmp(p->at, q->at, sizeof p->at);
 }
 
-/* How far a unit of each dial moves the wishes, at the middle of the grids. */
+/* How far a unit of each dial moves the figures, at the middle of the grids. */
 static void weigh_dials(struct search *s)
 {
     double x[ST_MAX_DIALS], y[2][ST_NFIG];
@@ -381,9 +433,8 @@ static void weigh_dials(struct search *s)
         x[k] = was + by;
         if (there && st_plan_at_n(s->plan, s->room, 1, x, y[1]) >= 0) {
             s->weight[k] = 1e-9;
-            for (int w = 0; w < s->n_wish; w++) {
-                const enum st_figure f = s->aim->wish[w].of;
-                const double d = fabs(y[1][f] - y[0][f]) / by / s->aim->wish[w].tolerance;
+            for (int i = 0; i < s->n_figure; i++) {
+                const double d = fabs(y[1][s->figure[i]] - y[0][s->figure[i]]) / by * s->per[i];
                 s->weight[k] = d > s->weight[k] ? d : s->weight[k];
             }
         }
@@ -391,10 +442,29 @@ static void weigh_dials(struct search *s)
     }
 }
 
+static void add_figure(struct search *s, enum st_figure f, double per)
+{
+    int i = 0;
+    while (i < s->n_figure && s->figure[i] != f)
+        i++;
+    s->figure[i] = f;
+    s->per[i] = i < s->n_figure ? fmax(s->per[i], per) : per;
+    s->n_figure += i == s->n_figure;
+}
+
+static void find_figures(struct search *s)
+{
+    for (int w = 0; w < s->aim->n_wish; w++)
+        add_figure(s, s->aim->wish[w].of, 1.0 / s->aim->wish[w].tolerance);
+    for (int i = 0; s->ask->stays && i < s->ask->stays->n; i++) {
+        const struct st_stay *t = &s->ask->stays->of[i];
+        add_figure(s, t->of, st_kitchen_far(0.0, 1.0) / t->step);
+    }
+}
+
 static bool begin(struct search *s, struct st_problem *problem)
 {
     struct st_dial dial[ST_MAX_DIALS];
-    enum st_figure figure[ST_AIM_WISHES];
     int step[ST_AIM_LIMITS];
     for (int k = 0; k < s->n_dial; k++) {
         dial[k] = s->aim->dial[k].dial;
@@ -409,8 +479,7 @@ static bool begin(struct search *s, struct st_problem *problem)
                NULL);
         return false;
     }
-    for (int w = 0; w < s->n_wish; w++)
-        figure[w] = s->aim->wish[w].of;
+    find_figures(s);
     for (int i = 0; i < s->aim->n_limit; i++)
         if (s->aim->limit[i].of == ST_LIMIT_JAR) {
             s->jar_limit[s->n_jar] = i;
@@ -419,8 +488,10 @@ static bool begin(struct search *s, struct st_problem *problem)
     s->plan = st_plan_create_dials(s->aim->recipe, dial, s->n_dial, problem);
     if (!s->plan)
         return false;
+    for (int k = 0; k < s->n_dial; k++)
+        s->written[k] = st_plan_dial_written(s->plan, k);
     s->room = st_plan_room_create(s->plan);
-    s->bound = st_enclosure_create(s->plan, figure, s->n_wish);
+    s->bound = st_enclosure_create(s->plan, s->figure, s->n_figure);
     s->jars = st_jars_create(s->plan, step, s->n_jar);
     s->hold = s->jars ? st_hold_create(s->jars) : NULL;
     s->point = calloc((size_t)s->ask->keep + 1, sizeof *s->point);
@@ -466,13 +537,9 @@ static void run(struct search *s, struct batch *q)
 enum st_status st_kitchen_search(const struct st_kitchen_ask *ask, struct st_kitchen_result *out,
                                  struct st_problem *problem)
 {
-    struct search s = { .ask = ask,
-                        .aim = ask->aim,
-                        .n_dial = ask->aim->n_dial,
-                        .n_wish = ask->aim->n_wish,
-                        .best = HUGE_VAL,
-                        .beat = HUGE_VAL,
-                        .closed = HUGE_VAL };
+    struct search s = {
+        .ask = ask, .aim = ask->aim, .n_dial = ask->aim->n_dial, .best = HUGE_VAL, .beat = HUGE_VAL, .closed = HUGE_VAL
+    };
     struct batch *q = calloc(1, sizeof *q);
     memset(out, 0, sizeof *out);
     const bool begun = begin(&s, problem);
@@ -492,8 +559,8 @@ enum st_status st_kitchen_search(const struct st_kitchen_ask *ask, struct st_kit
         free(s.point);
         return begun ? ST_E_NOCONV : ST_E_REFUSED;
     }
-    qsort(s.point, (size_t)s.n_point, sizeof *s.point, by_score);
-    const double best = s.n_point > 0 ? s.point[0].score : HUGE_VAL;
+    qsort(s.point, (size_t)s.n_point, sizeof *s.point, by_far);
+    const double best = s.n_point > 0 ? s.point[0].far : HUGE_VAL;
     out->point = s.point;
     out->n_point = s.n_point;
     out->within = s.within;

@@ -10,7 +10,10 @@ enum { LEAF = 24, BATCH = 512, MOST_POP = 24, MOST_POLISH = 6 };
 struct search {
     const struct st_kitchen_ask *ask;
     const struct st_aim *aim;
-    int n_dial, n_wish;
+    int n_dial;
+    enum st_figure figure[ST_KITCHEN_FIGURES]; /* of the wishes and of what nobody asked to change, none twice */
+    double per[ST_KITCHEN_FIGURES];            /* what a unit of it weighs, in tolerances */
+    int n_figure;
     struct st_plan *plan;
     struct st_plan_room *room;
     struct st_enclosure *bound;
@@ -18,13 +21,14 @@ struct search {
     struct st_hold *hold; /* NULL: nothing to hold */
     int jar_limit[ST_AIM_LIMITS], n_jar;
     int n_polish;
-    double weight[ST_MAX_DIALS]; /* greatest miss that a step of the dial makes, in tolerances per unit */
+    double weight[ST_MAX_DIALS]; /* how far a unit of the dial moves a figure at most, in tolerances */
+    double written[ST_MAX_DIALS];
     struct st_boxes open;
     struct st_kitchen_point *point; /* n_point <= keep, kept as a heap with the worst on top, but for the last sort */
     int n_point;
-    double within, best;
-    double beat;   /* known from near by: nothing above is wanted */
-    double closed; /* least bound of what was dropped and is not in point[] */
+    double within, best; /* best: the least far */
+    double beat;         /* known from near by: nothing above is wanted */
+    double closed;       /* least bound of what was dropped and is not in point[] */
     long nodes, evaluations;
     bool failed, cut;
     double *factor, *y; /* BATCH points */
@@ -35,11 +39,11 @@ struct batch {
     size_t n;
     struct {
         struct st_box *box;
-        int wish;
+        int figure;
         bool high;
     } corner[BATCH]; /* box NULL: a point of a leaf */
     unsigned short at[BATCH][ST_MAX_DIALS];
-    struct st_interval_of y[2 * MOST_POP][ST_AIM_WISHES]; /* of each box being bounded */
+    struct st_interval_of y[2 * MOST_POP][ST_KITCHEN_FIGURES]; /* of each box being bounded */
     struct st_box box[2 * MOST_POP];
     int n_box;
 };

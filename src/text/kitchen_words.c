@@ -162,7 +162,7 @@ static double hundredths_up(double x)
 
 void st_kitchen_proof_words(const struct st_kitchen_result *r, char *buf, size_t size)
 {
-    const double better = hundredths_up(fmax(r->point[0].score - r->bound, 0.0));
+    const double better = hundredths_up(fmax(r->point[0].far - r->bound, 0.0));
     if (!r->proven)
         (void)snprintf(buf, size, "Not proven: at most %.2f of a tolerance better could exist", better);
     else if (better > 0.0)

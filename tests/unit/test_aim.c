@@ -252,6 +252,97 @@ static void smallest_change_where_there_is_a_choice(void **state)
         near(f.value[i], 1.0, 1e-6, "an amount that need not change");
 }
 
+/* ---- what nobody asked to change ---- */
+
+static double drift_of(const struct st_aim_found *f, const struct st_stays *stays)
+{
+    return st_stays_drift(stays, f->y, 1);
+}
+
+static void what_nobody_asks_for_stays(void **state)
+{
+    (void)state;
+    struct kitchen k;
+    struct st_aim a;
+    struct st_aim_found was, f, alone;
+    struct st_stays stays;
+    set_kitchen(&k, 50, 500, 200, 300);
+    all_free(&a, &k.recipe);
+    st_aim_wish(&a, ST_FIG_SUGAR, 0.0, 1000.0, 5.0); /* met as it stands */
+    solved(&a, &was);
+    a.n_wish = 0;
+    st_aim_wish(&a, ST_FIG_SUGAR, 0.8 * was.y[ST_FIG_SUGAR], 0.8 * was.y[ST_FIG_SUGAR], 5.0);
+    st_aim_stays(&a, was.y, &stays);
+    assert_int_equal(stays.n, 3); /* strength, acid, volume */
+    solved(&a, &f);
+    assert_true(f.met);
+    near(f.y[ST_FIG_SUGAR], 0.8 * was.y[ST_FIG_SUGAR], 0.005, "sugar, a thousandth of a tolerance");
+    near(f.y[ST_FIG_STRENGTH], was.y[ST_FIG_STRENGTH], 0.02, "strength that nobody asked to change");
+    near(f.y[ST_FIG_VOLUME], was.y[ST_FIG_VOLUME], 0.01 * was.y[ST_FIG_VOLUME], "volume that nobody asked to change");
+    a.wishes_only = true;
+    solved(&a, &alone);
+    assert_true(drift_of(&alone, &stays) > drift_of(&f, &stays) + 0.5); /* it is this that keeps it */
+    a.n_wish = 0;
+    a.wishes_only = false;
+    st_aim_wish(&a, ST_FIG_STRENGTH, 32.0, 32.0, 0.5);
+    solved(&a, &f);
+    assert_true(f.met);
+    near(f.y[ST_FIG_STRENGTH], 32.0, 0.0005, "strength");
+    near(f.y[ST_FIG_SUGAR], was.y[ST_FIG_SUGAR], 0.5, "sugar that nobody asked to change");
+}
+
+/* What stays is weaker than any wish: sugar that cannot stay holds no wish back. */
+static void a_wish_goes_first(void **state)
+{
+    (void)state;
+    struct kitchen k;
+    struct st_aim a;
+    struct st_aim_found f;
+    set_kitchen(&k, 50, 500, 200, 300);
+    st_aim_init(&a, &k.recipe);
+    assert_true(st_aim_free(&a, 0, 2)); /* water alone */
+    st_aim_wish(&a, ST_FIG_STRENGTH, 18.0, 18.0, 0.5);
+    solved(&a, &f);
+    assert_true(f.met);
+    near(f.y[ST_FIG_STRENGTH], 18.0, 0.0005, "strength");
+    assert_true(f.y[ST_FIG_SUGAR] < 150.0);
+}
+
+static void which_figures_stay(void **state)
+{
+    (void)state;
+    static const struct {
+        enum st_figure wish;
+        int n;
+        enum st_figure absent;
+    } CASE[] = { { ST_FIG_BRIX, 4, ST_FIG_BRIX },          { ST_FIG_STRENGTH, 3, ST_FIG_STRENGTH },
+                 { ST_FIG_SUGAR_INVERT, 3, ST_FIG_SUGAR }, { ST_FIG_BOTTLES, 3, ST_FIG_VOLUME },
+                 { ST_FIG_COST, 3, ST_FIG_VOLUME },        { ST_FIG_ACID, 3, ST_FIG_ACID } };
+    double y[ST_NFIG];
+    for (int i = 0; i < ST_NFIG; i++)
+        y[i] = 10.0;
+    for (size_t i = 0; i < sizeof CASE / sizeof *CASE; i++) {
+        struct st_aim a = { .n_wish = 0 };
+        struct st_stays s;
+        assert_true(st_aim_wish(&a, CASE[i].wish, 1.0, 1.0, 1.0));
+        st_aim_stays(&a, y, &s);
+        assert_int_equal(s.n, CASE[i].n);
+        for (int k = 0; k < s.n; k++)
+            assert_true(s.of[k].of != CASE[i].absent && s.of[k].at == 10.0);
+    }
+    struct st_aim a = { .wishes_only = true };
+    struct st_stays s;
+    st_aim_stays(&a, y, &s);
+    assert_int_equal(s.n, 0);
+    a.wishes_only = false;
+    y[ST_FIG_ACID] = (double)NAN; /* not known */
+    st_aim_stays(&a, y, &s);
+    assert_int_equal(s.n, 3);
+    y[ST_FIG_STRENGTH] += 1.5; /* three steps of 0.5 % vol, and four of 5 g/L */
+    y[ST_FIG_SUGAR] -= 20.0;
+    near(st_stays_drift(&s, y, 1), 5.0, 1e-12, "drift");
+}
+
 static void what_one_has(void **state)
 {
     (void)state;
@@ -514,6 +605,9 @@ int main(void)
         cmocka_unit_test(corrections),
         cmocka_unit_test(five_targets_at_once),
         cmocka_unit_test(smallest_change_where_there_is_a_choice),
+        cmocka_unit_test(what_nobody_asks_for_stays),
+        cmocka_unit_test(a_wish_goes_first),
+        cmocka_unit_test(which_figures_stay),
         cmocka_unit_test(what_one_has),
         cmocka_unit_test(what_one_has_over_two_lines),
         cmocka_unit_test(a_jar),

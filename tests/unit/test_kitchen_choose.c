@@ -190,6 +190,47 @@ static void test_choice(void **unused)
     st_kitchen_choice_done(&calibrated);
 }
 
+/* A fifth less sweet, and nothing said of the rest: it stays, in the best and in what stands beside it. */
+static void test_what_nobody_asks_for_stays(void **unused)
+{
+    struct st_ingredient spirit = kit_spirit(40.0), water = kit_water(), sugar = kit_sugar();
+    struct st_line line[] = { kit_line(&spirit, by_tool(700.0, ST_TOOL_BOTTLE, 1)), kit_line(&sugar, kit_g(250.0)),
+                              kit_line(&water, by_tool(400.0, ST_TOOL_JUG, 1)) };
+    struct st_step step = kit_step("mix", ST_DO_BLEND, line, 3);
+    struct st_recipe r = kit_recipe(&step, 1);
+    static struct st_aim a;
+    static struct st_kitchen_choice c, alone;
+    struct st_kitchen kitchen;
+    struct st_aim_found was;
+    struct st_problem problem;
+    (void)unused;
+    kit_ideal(&step);
+    st_aim_init(&a, &r);
+    for (int i = 0; i < 3; i++)
+        assert_true(st_aim_free(&a, 0, i));
+    (void)st_aim_wish(&a, ST_FIG_SUGAR, 0.0, 1000.0, 5.0); /* met as it stands */
+    assert_true(st_aim_solve(&a, &was, &problem) >= 0);
+    a.n_wish = 0;
+    (void)st_aim_wish(&a, ST_FIG_SUGAR, 0.8 * was.y[ST_FIG_SUGAR], 0.8 * was.y[ST_FIG_SUGAR], 5.0);
+    st_kitchen_usual(&kitchen, ST_MEASURES_US);
+    const struct st_making best = choose(&a, &kitchen, &c);
+    assert_true(c.search.proven && best.met && best.score <= 1.0 + 1e-6);
+    assert_true(fabs(best.y[ST_FIG_STRENGTH] - was.y[ST_FIG_STRENGTH]) <= 0.5);
+    assert_true(fabs(best.y[ST_FIG_VOLUME] / was.y[ST_FIG_VOLUME] - 1.0) <= 0.1);
+    for (int i = 0; i < ST_NALT; i++)
+        if (c.has[i] && !c.volume_let_go[i])
+            assert_true(c.other[i].joint - 0.05 * c.other[i].drift <= best.joint - 0.05 * best.drift + 0.0101 ||
+                        i == ST_ALT_WEIGH);
+    a.wishes_only = true;
+    const struct st_making free_best = choose(&a, &kitchen, &alone);
+    assert_int_equal(alone.stays.n, 0);
+    assert_true(st_stays_drift(&c.stays, free_best.y, 1) > best.drift + 1.0); /* it is this that keeps it */
+    print_message("strength %.2f %% vol as written, %.2f in the kitchen, %.2f without what keeps it\n",
+                  was.y[ST_FIG_STRENGTH], best.y[ST_FIG_STRENGTH], free_best.y[ST_FIG_STRENGTH]);
+    st_kitchen_choice_done(&c);
+    st_kitchen_choice_done(&alone);
+}
+
 /* What a grid calls so much is what a plan makes of it: each item as a recipe of its own, against the dial at its
  * factor. */
 static void test_items_mean_what_they_say(void **unused)
@@ -255,6 +296,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_published_probabilities),
         cmocka_unit_test(test_choice),
+        cmocka_unit_test(test_what_nobody_asks_for_stays),
         cmocka_unit_test(test_items_mean_what_they_say),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
