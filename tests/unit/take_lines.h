@@ -14,6 +14,16 @@
 
 static struct st_catalogue *catalogue;
 
+/* The first was read while the program was made; each later one was run first when it was whole. */
+static const struct {
+    const char *name, *path;
+} SHEETS[] = {
+    { "corpus", "tests/take/lines.tsv" },        { "fresh", "tests/take/lines_fresh.tsv" },
+    { "second", "tests/take/lines_second.tsv" }, { "third", "tests/take/lines_third.tsv" },
+    { "fourth", "tests/take/lines_fourth.tsv" },
+};
+enum { N_SHEETS = sizeof SHEETS / sizeof SHEETS[0] };
+
 /* ---- a reading, taken apart ---- */
 
 enum form { FORM_NONE, FORM_EXACT, FORM_RANGE, FORM_ABOUT, FORM_TO, FORM_OPEN };

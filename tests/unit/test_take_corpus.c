@@ -21,17 +21,14 @@ static void lines_are_read_as_by_hand(void **state)
 {
     (void)state;
     read_catalogue();
-    const struct line_tally t = compare_sheet("tests/take/lines.tsv", true);
-    const struct line_tally fresh = compare_sheet("tests/take/lines_fresh.tsv", true);
-    const struct line_tally second = compare_sheet("tests/take/lines_second.tsv", true);
-    const struct line_tally third = compare_sheet("tests/take/lines_third.tsv", true);
+    struct line_tally t[N_SHEETS];
+    for (int i = 0; i < N_SHEETS; i++)
+        t[i] = compare_sheet(SHEETS[i].path, true);
     st_catalogue_free(catalogue);
-    report("corpus", &t);
-    report("fresh", &fresh);
-    report("second", &second);
-    report("third", &third);
-    assert_true(t.exact >= EXACT_LEAST * t.lines);
-    assert_true(t.silent < SILENT_MOST * t.lines);
+    for (int i = 0; i < N_SHEETS; i++)
+        report(SHEETS[i].name, &t[i]);
+    assert_true(t[0].exact >= EXACT_LEAST * t[0].lines);
+    assert_true(t[0].silent < SILENT_MOST * t[0].lines);
 }
 
 int main(void)
