@@ -56,6 +56,10 @@ void st_item_choose(struct st_item *it);
 /* Fluid ounces, wine bottles: read the amounts again with what the ingredient tells. */
 void st_item_reread(struct st_item *it);
 
+/* take_or.c: another thing that will do ("gin or vodka"), blanked; and where the part is told, that part of it. */
+void st_item_or(struct st_item *it);
+void st_item_other_part(struct st_item *it);
+
 /* take_name.c: find the ingredient in what is left; false: *out tells what was near. */
 bool st_item_name(struct st_item *it);
 

@@ -5,116 +5,11 @@
 #include "held.h"
 #include "name_form.h"
 #include "near.h"
-#include "take_inside.h"
+#include "take_tokens.h"
 
 /* The ingredient is the longest run of words that the sheet knows; what is left beside it is judged. */
 
-struct token {
-    char word[40]; /* as looked up: small letters, or what the words list writes instead */
-    size_t at, n;  /* in work */
-    int part;      /* 0 before the first comma, bracket or "for"; then 1, 2 ... */
-    bool drop, renamed;
-};
-
-struct tokens {
-    struct token of[ST_ITEM_WORDS];
-    int n;
-};
-
-/* ---- words of the rest ---- */
-
-static const char TAILS[] = "for|into|per|until|so|because|which|that|where|when|while|if|but|except|instead|from|in|"
-                            "stuck|not|then|or|plus|to";
-
-static bool is_word_byte(char c)
-{
-    return st_is_letter((unsigned char)c) || st_is_digit((unsigned char)c) || c == '\'' || (c & 0x80) != 0 || c == ':';
-}
-
-static void add(struct tokens *t, const char *word, size_t n, size_t at, size_t length, int part)
-{
-    if (t->n == ST_ITEM_WORDS || n == 0)
-        return;
-    struct token *k = &t->of[t->n++];
-    if (n >= sizeof k->word)
-        n = sizeof k->word - 1;
-    memcpy(k->word, word, n);
-    k->word[n] = '\0';
-    for (char *c = k->word; *c; c++)
-        if (*c >= 'A' && *c <= 'Z')
-            *c = (char)(*c | 0x20);
-    k->at = at;
-    k->n = length;
-    k->part = part;
-    k->drop = k->renamed = false;
-}
-
-static void split(const struct st_item *it, struct tokens *t, bool rename)
-{
-    const char *work = it->d.work;
-    int part = 0;
-
-    t->n = 0;
-    for (size_t i = 0; i < it->d.n;) {
-        struct st_scan s = { work + i, work + it->d.n };
-        if (!is_word_byte(work[i])) {
-            part += strchr(",;()[]", work[i]) != NULL && t->n > 0;
-            i++;
-            continue;
-        }
-        const struct st_word *w = rename ? st_words_at(&s, ST_WORD_BIT(ST_WORD_NAME)) : NULL;
-        if (w) {
-            const size_t from = (size_t)t->n;
-            add(t, w->value, strlen(w->value), i, (size_t)(s.at - work) - i, part);
-            if ((size_t)t->n > from)
-                t->of[from].renamed = true;
-            i = (size_t)(s.at - work);
-            continue;
-        }
-        if (t->n > 0 && st_scan_word(&s, TAILS))
-            part++;
-        size_t n = 0;
-        while (i + n < it->d.n && is_word_byte(work[i + n]) &&
-               (work[i + n] != ':' || (i + n + 1 < it->d.n && st_is_digit((unsigned char)work[i + n + 1]))))
-            n++;
-        if (n == 0) {
-            i++;
-            continue;
-        }
-        add(t, work + i, n, i, n, part);
-        i += n;
-    }
-}
-
-/* Mark words that say nothing: phrases of the list, from where they begin. */
-static void mark_drops(const struct st_item *it, struct tokens *t)
-{
-    for (int i = 0; i < t->n; i++) {
-        struct st_scan s = { it->d.work + t->of[i].at, it->d.work + it->d.n };
-        if (t->of[i].renamed || t->of[i].drop)
-            continue;
-        if (!st_words_at(&s, ST_WORD_BIT(ST_WORD_DROP) | ST_WORD_BIT(ST_WORD_LEAD) | ST_WORD_BIT(ST_WORD_STRONG)))
-            continue;
-        for (int k = i; k < t->n && it->d.work + t->of[k].at < s.at; k++)
-            t->of[k].drop = true;
-    }
-}
-
 /* ---- the longest run that is known ---- */
-
-static size_t join(const struct tokens *t, int from, int n, char *out, size_t size)
-{
-    size_t used = 0;
-
-    out[0] = '\0';
-    for (int i = from; i < from + n; i++) {
-        const int k = snprintf(out + used, size - used, "%s%s", used ? " " : "", t->of[i].word);
-        if (k < 0 || used + (size_t)k >= size)
-            break;
-        used += (size_t)k;
-    }
-    return used;
-}
 
 /* "1 tin (400 g) cherries": what is tinned is not what is fresh. */
 static bool says_tin(const struct st_item *it)
@@ -128,10 +23,10 @@ static bool says_tin(const struct st_item *it)
     return false;
 }
 
-static const struct st_ingredient *find_run(const struct st_item *it, const struct tokens *t, int from, int n,
+static const struct st_ingredient *find_run(const struct st_item *it, const struct st_tokens *t, int from, int n,
                                             char *name, size_t size)
 {
-    const size_t length = join(t, from, n, name, size);
+    const size_t length = st_tokens_join(t, from, n, name, size);
     const struct st_ingredient *in = NULL;
 
     if (it->part[0] && strcmp(it->part, "flesh") != 0) {
@@ -154,12 +49,12 @@ struct run {
 };
 
 /* Words that say something count most, then all words; then what stands first in its part, and last in the phrase. */
-static int worth_of(const struct st_item *it, const struct tokens *t, int from, int n)
+static int worth_of(const struct st_item *it, const struct st_tokens *t, int from, int n)
 {
     int telling = 0, words = 0;
 
     for (int i = from; i < from + n; i++) {
-        const struct token *k = &t->of[i];
+        const struct st_token *k = &t->of[i];
         const bool figure = st_is_digit((unsigned char)k->word[0]) && !strchr(k->word, ':');
         words += !figure;
         for (size_t j = k->at; j < k->at + k->n; j++)
@@ -171,7 +66,7 @@ static int worth_of(const struct st_item *it, const struct tokens *t, int from, 
     return 400 * telling + 5 * words - 3 * crosses - 60 * part + 200;
 }
 
-static bool all_dropped(const struct tokens *t, int from, int n)
+static bool all_dropped(const struct st_tokens *t, int from, int n)
 {
     for (int i = from; i < from + n; i++)
         if (!t->of[i].drop)
@@ -180,7 +75,7 @@ static bool all_dropped(const struct tokens *t, int from, int n)
 }
 
 /* "ripe damsons washed and": without what says nothing it is the same. */
-static void trim(const struct st_item *it, const struct tokens *t, struct run *run)
+static void trim(const struct st_item *it, const struct st_tokens *t, struct run *run)
 {
     while (run->n > 1) {
         const bool last = t->of[run->from + run->n - 1].drop, first = t->of[run->from].drop;
@@ -196,7 +91,7 @@ static void trim(const struct st_item *it, const struct tokens *t, struct run *r
 }
 
 /* Runs may cross one comma: "damsons, dried" is one name. */
-static bool find_longest(const struct st_item *it, const struct tokens *t, int from, int to, struct run *out)
+static bool find_longest(const struct st_item *it, const struct st_tokens *t, int from, int to, struct run *out)
 {
     enum { MOST = 7 };
     struct run best = { 0 };
@@ -220,18 +115,13 @@ static bool find_longest(const struct st_item *it, const struct tokens *t, int f
 
 /* ---- what is left beside it ---- */
 
-static bool is_piece_word(const struct token *k)
-{
-    return st_words_value(ST_WORD_PIECE, k->word) != NULL;
-}
-
 /* A word that makes another thing of it: "dried", "juice". */
-static bool is_other(const struct token *k)
+static bool is_other(const struct st_token *k)
 {
     return st_words_value(ST_WORD_OTHER, k->word) != NULL;
 }
 
-static bool is_soft(const struct token *k)
+static bool is_soft(const struct st_token *k)
 {
     struct st_name_words w;
 
@@ -239,13 +129,8 @@ static bool is_soft(const struct token *k)
     return w.n == 0 || (w.n == 1 && st_name_is_soft(w.word[0]));
 }
 
-static bool is_number(const struct token *k)
-{
-    return st_is_digit((unsigned char)k->word[0]);
-}
-
 /* Another ingredient among the rest of the same part? */
-static bool another(const struct st_item *it, const struct tokens *t, const struct run *run, struct run *out)
+static bool another(const struct st_item *it, const struct st_tokens *t, const struct run *run, struct run *out)
 {
     for (int side = 0; side < 2; side++) {
         const int from = side ? run->from + run->n : 0, to = side ? t->n : run->from;
@@ -260,7 +145,7 @@ static bool another(const struct st_item *it, const struct tokens *t, const stru
     return false;
 }
 
-static void note_piece(struct st_item *it, const struct token *k)
+static void note_piece(struct st_item *it, const struct st_token *k)
 {
     if (!it->piece && it->main >= 0 && it->sum[it->main].a.dim == ST_DIM_PIECE) {
         it->piece = it->d.text + k->at;
@@ -269,7 +154,7 @@ static void note_piece(struct st_item *it, const struct token *k)
 }
 
 /* "1 msk honey", "a hatful of sloes": a short word behind a bare number, or one before "of". */
-static bool may_be_unit(const struct st_item *it, const struct tokens *t, const struct run *run, int i)
+static bool may_be_unit(const struct st_item *it, const struct st_tokens *t, const struct run *run, int i)
 {
     const struct st_sum *sum = it->main >= 0 ? &it->sum[it->main] : NULL;
 
@@ -290,9 +175,9 @@ static void offer_both(struct st_item *it, const struct st_ingredient *one, cons
 }
 
 /* "250 g sugar in 400 ml water": what has an amount of its own is a thing of its own. */
-static bool amount_between(const struct st_item *it, const struct tokens *t, const struct run *run, int i)
+static bool amount_between(const struct st_item *it, const struct st_tokens *t, const struct run *run, int i)
 {
-    const struct token *last = &t->of[run->from + run->n - 1];
+    const struct st_token *last = &t->of[run->from + run->n - 1];
     if (i < run->from)
         return false;
     for (int k = 0; k < it->n_sum; k++)
@@ -302,7 +187,7 @@ static bool amount_between(const struct st_item *it, const struct tokens *t, con
 }
 
 /* "200 g sugar and almonds": both went in, and no answer may give the amount of one to the other. */
-static bool stand_together(const struct tokens *t, const struct run *one, const struct run *two)
+static bool stand_together(const struct st_tokens *t, const struct run *one, const struct run *two)
 {
     const struct run *first = one->from < two->from ? one : two, *last = first == one ? two : one;
 
@@ -314,7 +199,7 @@ static bool stand_together(const struct tokens *t, const struct run *one, const 
 }
 
 /* The amount is of what it stands before. */
-static void take_first(const struct st_item *it, const struct tokens *t, struct run *run)
+static void take_first(const struct st_item *it, const struct st_tokens *t, struct run *run)
 {
     struct run more;
 
@@ -324,18 +209,18 @@ static void take_first(const struct st_item *it, const struct tokens *t, struct 
 }
 
 /* False: the rest makes it another thing. */
-static bool judge_rest(struct st_item *it, const struct tokens *t, const struct run *run)
+static bool judge_rest(struct st_item *it, const struct st_tokens *t, const struct run *run)
 {
     struct run more;
 
     for (int i = 0; i < t->n; i++) {
-        const struct token *k = &t->of[i];
+        const struct st_token *k = &t->of[i];
         if (i >= run->from && i < run->from + run->n) {
-            if (run->n > 1 && is_piece_word(k) && is_soft(k)) /* "strip of lemon rind" */
+            if (run->n > 1 && st_token_is_piece(k) && is_soft(k)) /* "strip of lemon rind" */
                 note_piece(it, k);
             continue;
         }
-        if (is_piece_word(k)) {
+        if (st_token_is_piece(k)) {
             note_piece(it, k);
             continue;
         }
@@ -350,7 +235,7 @@ static bool judge_rest(struct st_item *it, const struct tokens *t, const struct 
             it->unit_like = true;
             st_item_doubt(it->out, ST_GUESS, "'%.30s' stands where a unit would and is not known", k->word);
         }
-        if (!is_number(k))
+        if (!st_token_is_number(k))
             st_item_doubt(it->out, ST_LIKELY, "read as %.40s; '%.30s' says nothing to the reckoning", run->what->name,
                           k->word);
     }
@@ -364,7 +249,7 @@ static bool judge_rest(struct st_item *it, const struct tokens *t, const struct 
 
 /* ---- parts behind the name: "10 lemons, zest only" ---- */
 
-static void part_behind(struct st_item *it, const struct tokens *t, struct run *run)
+static void part_behind(struct st_item *it, const struct st_tokens *t, struct run *run)
 {
     static const struct {
         const char *word, *part;
@@ -441,24 +326,7 @@ static void near_options(struct st_item *it, const char *name, const struct st_i
             (void)snprintf(ask->option[ask->n_option++].label, sizeof ask->option[0].label, "%.31s", near[i]->name);
 }
 
-/* Words of the rest that may be a name, without what says nothing. */
-static size_t bare_name(const struct tokens *t, bool pieces, char *out, size_t size)
-{
-    struct tokens bare = { .n = 0 };
-    int part = -1;
-
-    for (int i = 0; i < t->n; i++) {
-        if (t->of[i].drop || (!pieces && is_piece_word(&t->of[i])) || is_number(&t->of[i]))
-            continue;
-        if (part < 0)
-            part = t->of[i].part;
-        if (t->of[i].part == part)
-            bare.of[bare.n++] = t->of[i];
-    }
-    return join(&bare, 0, bare.n, out, size);
-}
-
-static bool find_near(struct st_item *it, const struct tokens *t, struct run *out)
+static bool find_near(struct st_item *it, const struct st_tokens *t, struct run *out)
 {
     const struct st_ingredient *near[5];
     char name[ST_LINE_NAME], before[ST_LINE_NAME] = "";
@@ -466,7 +334,7 @@ static bool find_near(struct st_item *it, const struct tokens *t, struct run *ou
     int found = 0;
 
     for (int pieces = 1; pieces >= 0; pieces--) {
-        n = bare_name(t, pieces, name, sizeof name);
+        n = st_tokens_bare(t, pieces, name, sizeof name);
         if (n < 3)
             return false;
         if (strcmp(name, before) == 0)
@@ -487,11 +355,11 @@ static bool find_near(struct st_item *it, const struct tokens *t, struct run *ou
 }
 
 /* "dried sour cherries" where only fresh ones are known. */
-static bool another_thing(struct st_item *it, const struct tokens *t, const struct run *run)
+static bool another_thing(struct st_item *it, const struct st_tokens *t, const struct run *run)
 {
     const struct st_ingredient *near[5];
     char name[ST_LINE_NAME];
-    const size_t n = bare_name(t, true, name, sizeof name);
+    const size_t n = st_tokens_bare(t, true, name, sizeof name);
     int found = st_catalogue_near(it->c, name, n, near, 4);
     int at = 0;
     while (at < found && near[at] != run->what)
@@ -523,7 +391,7 @@ static void ask_which(struct st_item *it, const struct run *run)
 }
 
 /* "1 tsp vanilla": a pod goes into no spoon. */
-static void spoon_of_vanilla(struct st_item *it, const struct tokens *t, struct run *run)
+static void spoon_of_vanilla(struct st_item *it, const struct st_tokens *t, struct run *run)
 {
     static const char EXTRACT[] = "vanilla extract";
     const struct st_ingredient *in = st_catalogue_find(it->c, EXTRACT, strlen(EXTRACT));
@@ -541,16 +409,16 @@ static void spoon_of_vanilla(struct st_item *it, const struct tokens *t, struct 
 
 bool st_item_name(struct st_item *it)
 {
-    struct tokens t, plain;
+    struct st_tokens t, plain;
     struct run run = { 0 }, other = { 0 };
 
-    split(it, &t, true);
-    mark_drops(it, &t);
+    st_tokens_split(it, &t, true);
+    st_tokens_drop(it, &t);
     if (t.n == 0)
         return false;
     const bool renamed = find_longest(it, &t, 0, t.n, &run);
-    split(it, &plain, false);
-    mark_drops(it, &plain);
+    st_tokens_split(it, &plain, false);
+    st_tokens_drop(it, &plain);
     if (find_longest(it, &plain, 0, plain.n, &other) && (!renamed || other.worth >= run.worth)) {
         t = plain;
         run = other;
