@@ -3,6 +3,7 @@
 
 #include "cli/cli.h"
 #include "cli/page.h"
+#include "text/line_told.h"
 #include "text/caution_words.h"
 
 static void figure(const struct st_foretold *f, enum st_figure which, const char *name, const char *unit)
@@ -185,7 +186,9 @@ void page_line_text(char *buf, size_t size, const struct st_line *l)
         all = all && (n == 0 || strstr(low, w) || (strncmp(w, "cherry", 6) == 0 && strstr(low, "cherri")));
         w += n + more;
     }
-    snprintf(buf, size, "%s%s%s%s", l->text, all ? "" : " (taken as ", all ? "" : l->what->name, all ? "" : ")");
+    char told[120];
+    st_line_told(l, told, sizeof told);
+    snprintf(buf, size, "%s%s%s%s%s", l->text, all ? "" : " (taken as ", all ? "" : l->what->name, all ? "" : ")", told);
 }
 
 static void print_step(const struct page *p, int i)

@@ -219,7 +219,7 @@ static const struct st_unit UNITS[] = {
      "pct|pct vol|pct abv|pct by volume|percent|percent vol|percent abv|percent alcohol|percent by volume|"
      "per cent|per cent vol|per cent abv|per cent alcohol|per cent by volume",
      ST_DIM_STRENGTH, ANY, ST_TOOL_NONE, LINEAR, EXACT(1.0), "[oiml1975]", 'd'},
-    {"proof_us", "proof", "proof", "US proof|degrees proof|\xc2\xb0 proof|\xc2\xb0proof",
+    {"proof_us", "proof", "proof", "US proof|degrees proof|\xc2\xb0 proof|\xc2\xb0proof|UK proof|British proof",
      ST_DIM_STRENGTH, ANY, ST_TOOL_NONE, ST_SCALE_PROOF, EXACT(0.5), "[cfr27_30]", 'r'},
     {"pct_mass", "% mass", "% mass", "%mass|% by mass|% by weight|% w/w|mass %|weight %",
      ST_DIM_STRENGTH, ANY, ST_TOOL_NONE, ST_SCALE_MASS_PCT, EXACT(1.0), "[oiml1975]", 'd'},

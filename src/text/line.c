@@ -156,6 +156,13 @@ static bool read_without_grains(struct st_draft *d, const struct st_catalogue *c
     return false;
 }
 
+/* "1 bottle vodka 80 proof": proof is what US labels tell, and a US bottle holds 750 mL. */
+static bool wants_us_bottle(const struct st_draft *d)
+{
+    return d->asks && d->proof && d->ask.measures == ST_MEASURES_NONE && d->what && is_drink(d->what) &&
+           d->amount.unit && d->amount.unit->tool == ST_TOOL_BOTTLE;
+}
+
 static int parse(const char *text, enum st_measures measures, const struct st_catalogue *c, struct st_line *out,
                  struct st_problem *problem)
 {
@@ -173,6 +180,11 @@ static int parse(const char *text, enum st_measures measures, const struct st_ca
         const struct st_ask ask = { measures, ST_DIMS_GOODS, is_poured(d.what->kind), is_wine(d.what) };
         begin(&d, text, n, measures, problem);
         d.ask = ask;
+        if (read_draft(&d, c))
+            return -1;
+    }
+    if (wants_us_bottle(&d)) {
+        begin(&d, text, n, ST_MEASURES_US, problem);
         if (read_draft(&d, c))
             return -1;
     }

@@ -25,6 +25,7 @@ struct st_draft {
 
     struct st_range strength, temperature;
     size_t strength_at, strength_n;
+    bool proof; /* the strength is told in US proof */
     bool gross, net;
     bool tinned;   /* the amount was counted in tins */
     char part[16]; /* "juice", "peel", "zest": the ingredient is that part of what is named */

@@ -69,6 +69,45 @@ static int two_units(struct st_draft *d, const struct st_found *f)
                          "keep the one on the label, for example 40 %, or 80 proof", "two units in '%s'", clip);
 }
 
+static bool is_proof(const struct st_found *f)
+{
+    return f->a.unit && f->a.unit->scale == ST_SCALE_PROOF;
+}
+
+/* "70 UK proof", "70 proof (British)": the words go, and it is asked. */
+static bool says_british(struct st_draft *d, const struct st_found *f)
+{
+    static const char BRITISH[] = "british|uk|u.k.|english|sikes|old british|imperial";
+    struct st_scan s = st_draft_from(d, f->end);
+
+    st_scan_blanks(&s);
+    (void)st_scan_sign(&s, "(");
+    (void)st_scan_sign(&s, ",");
+    if (!st_scan_word(&s, BRITISH))
+        return false;
+    (void)st_scan_word(&s, "degrees|measure|scale");
+    (void)st_scan_sign(&s, ")");
+    st_draft_blank(d, f->end, (size_t)(s.at - d->work));
+    return true;
+}
+
+/* Old British proof spirit held 57.1 % vol, four sevenths: common practice, no source. */
+static void ask_proof(struct st_draft *d, const struct st_found *f)
+{
+    const double us = f->a.value, figure = f->a.written > 0.0 ? f->a.written : round(2.0 * us);
+    struct st_problem p = { .is_question = 1 };
+
+    (void)snprintf(p.what, sizeof p.what, "which proof is meant");
+    if (figure <= 175.0)
+        (void)snprintf(p.why, sizeof p.why,
+                       "%.4g degrees of old British proof are %.3g %% vol, %.4g US proof are %.3g %% vol", figure,
+                       figure * 4.0 / 7.0, figure, us);
+    else
+        (void)snprintf(p.why, sizeof p.why, "old British proof ends at 175 degrees, US proof at 200");
+    (void)snprintf(p.try_, sizeof p.try_, "write the strength in %% vol");
+    st_draft_question(d, f->at, &p);
+}
+
 int st_draft_strength(struct st_draft *d)
 {
     struct st_found f;
@@ -85,8 +124,12 @@ int st_draft_strength(struct st_draft *d)
             continue;
         if (two_units(d, &f))
             return -1;
-        if (f.got == ST_GOT_QUESTION)
+        const bool proof = is_proof(&f), british = proof && says_british(d, &f);
+        if (proof && (british || f.got == ST_GOT_QUESTION))
+            ask_proof(d, &f);
+        else if (f.got == ST_GOT_QUESTION)
             st_draft_question(d, f.at, &f.problem);
+        d->proof = d->proof || (proof && !d->asks);
         if (keep(d, &f))
             return -1;
         i = f.end - 1;

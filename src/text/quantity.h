@@ -26,7 +26,8 @@
  *      else it is a question.  "1,5 l" and "0,250 kg" are decimal.  "2 500 mL" is a question: two bottles, or 2500?
  *   3. "oz" is a weight here; st_line_parse takes it by volume for what is poured.
  *   4. Spoons need no measures: 15 and 5 mL, low..high covering the US ones (1.4 % less); the Australian tablespoon of
- *      20 mL only when named.  Under imperial measures "proof" is a question, since the old British one is another.
+ *      20 mL only when named.  Under imperial measures "proof" is a question, since the old British one is another;
+ *      so is "degrees proof", but under US measures.
  *   5. "about" is +-10 % (temperature 3 K, strength 2 % vol); "a few" 3..5, "several" 4..7: common practice, no source.
  *   6. Heaped and scant spoons and cups: value is the level measure and a flag is set, unless the amount has a range of
  *      its own (or one by note 4); then value, low and high hold the heap already and vague is set.

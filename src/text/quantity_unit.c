@@ -37,7 +37,8 @@ static bool skip_word(struct st_scan *s)
 
 /* Words with which a unit of several words begins: the others need not be tried further. */
 static const char BEGINNINGS[] =
-    "fl|fluid|floz|oz|ounce|us|metric|imperial|british|australian|au|label|nutrition|half|wine|spirit|bottle|bottles|"
+    "fl|fluid|floz|oz|ounce|us|uk|metric|imperial|british|australian|au|label|nutrition|half|wine|spirit|bottle|"
+    "bottles|"
     "bar|"
     "kitchen|dash|dashes|gas|deg|degree|degrees|vol|alc|percent|pct|per|mass|weight|apothecaries|dry";
 
@@ -109,10 +110,13 @@ static size_t one_dimension(const struct st_unit *c[], size_t n, const struct st
     return kept;
 }
 
-/* "70 proof" of an old British book is 40 % vol, of an American one 35. */
-static void doubt_of_proof(const struct st_ask *ask, struct st_pick *out)
+/* "70 proof" of an old British book is 40 % vol, of an American one 35.  It was the British who said degrees. */
+static void doubt_of_proof(const char *at, const char *end, const struct st_ask *ask, struct st_pick *out)
 {
-    if (out->unit->scale == ST_SCALE_PROOF && ask->measures == ST_MEASURES_IMPERIAL)
+    struct st_scan s = { at, end };
+    if (out->unit->scale == ST_SCALE_PROOF && out->n_other == 0 &&
+        (ask->measures == ST_MEASURES_IMPERIAL ||
+         (ask->measures != ST_MEASURES_US && (st_scan_word(&s, "degrees|uk|british") || st_scan_sign(&s, "\xc2\xb0")))))
         out->other[out->n_other++] = out->unit;
 }
 
@@ -135,7 +139,6 @@ static void choose(const struct st_unit *c[], size_t n, const struct st_ask *ask
         if (!known && out->n_other < 4)
             out->other[out->n_other++] = c[i];
     }
-    doubt_of_proof(ask, out);
 }
 
 /* The unit of exactly these bytes. */
@@ -157,6 +160,7 @@ static bool exactly(const char *at, const char *end, const struct st_ask *ask, s
     if (kept == 0)
         return false;
     choose(fit, kept, ask, out);
+    doubt_of_proof(at, end, ask, out);
     return true;
 }
 

@@ -151,7 +151,10 @@ static void proof(void **state)
     assert_int_equal(parse_exactly("80 proof", ST_MEASURES_US, &a, &used, &p), 0);
     assert_int_equal(a.dim, ST_DIM_STRENGTH);
     assert_true(fabs(a.value - 40.07) <= 0.005);
-    assert_int_equal(parse_exactly("80° proof", ST_MEASURES_NONE, &a, &used, &p), 0);
+    /* it was the British who said degrees, and theirs were other ones */
+    assert_int_equal(parse_exactly("80° proof", ST_MEASURES_NONE, &a, &used, &p), 1);
+    assert_int_equal(parse_exactly("70 British proof", ST_MEASURES_NONE, &a, &used, &p), 1);
+    assert_int_equal(parse_exactly("80 degrees proof", ST_MEASURES_US, &a, &used, &p), 0);
     assert_true(fabs(a.value - 40.07) <= 0.005);
 }
 
