@@ -197,6 +197,16 @@ static bool is_solid_or_weighed(const struct st_item *it)
     return st_kind_is_solid(k) || k == ST_KIND_SUGAR || (tin && (k == ST_KIND_DAIRY || k == ST_KIND_SYRUP));
 }
 
+/* A mug of sugar is measured, a bag of it was weighed. */
+static bool is_drunk_from(const char *vessel)
+{
+    static const char *const WORD[] = { "mug", "glass", "cup", "tot", "nip", "measure", "dram", "slug", "glug" };
+    for (size_t i = 0; i < sizeof WORD / sizeof WORD[0]; i++)
+        if (strstr(vessel, WORD[i]))
+            return true;
+    return false;
+}
+
 struct amount_words {
     char words[96];
     bool measures, size, amount;
@@ -214,7 +224,8 @@ static void bare_number(struct st_item *it, const struct st_sum *sum, struct amo
     const bool loose = liquid || k == ST_KIND_SUGAR || k == ST_KIND_SYRUP || k == ST_KIND_POWDER ||
                        k == ST_KIND_DAIRY || k == ST_KIND_ACID || k == ST_KIND_BREW;
 
-    const char *lump = strncmp(it->what->slug, "sugar_cube", 10) == 0 ? st_words_value(ST_WORD_HAND, "lump sugar") : NULL;
+    const char *lump =
+        strncmp(it->what->slug, "sugar_cube", 10) == 0 ? st_words_value(ST_WORD_HAND, "lump sugar") : NULL;
     if (lump && sum->a.value < 200.0) { /* "44 sugar lumps" */
         const struct st_amount g = { .dim = ST_DIM_MASS };
         struct st_usual u;
@@ -304,9 +315,10 @@ static void amount_words(struct st_item *it, struct amount_words *w)
         return;
     if (sum->size) {
         w->size = true;
-        w->unit = is_solid_or_weighed(it) ? "g" : "mL";
+        const bool weighed = is_solid_or_weighed(it) && !is_drunk_from(sum->size->phrase);
+        w->unit = weighed ? "g" : "mL";
         struct st_amount a = sum->a;
-        a.dim = is_solid_or_weighed(it) ? ST_DIM_MASS : ST_DIM_VOLUME;
+        a.dim = weighed ? ST_DIM_MASS : ST_DIM_VOLUME;
         st_say_metric(&a, a.low, a.high, w->words, sizeof w->words);
     } else if (sum->question && !sum->comma) {
         w->measures = true;

@@ -28,7 +28,7 @@ static void keep_words(struct st_item *it, struct st_sum *sum)
     sum->words[n] = '\0';
 }
 
-static bool only_blanks_before(const struct st_item *it, size_t at)
+bool st_item_only_blanks(const struct st_item *it, size_t at)
 {
     for (size_t i = 0; i < at; i++)
         if (!strchr(" ()-,[]", it->d.work[i]))
@@ -47,19 +47,35 @@ static bool brackets_each(struct st_scan s)
     return false;
 }
 
+/* "0.6-0.9 bottle" */
+static void read_to(struct st_scan *s, struct st_number *n)
+{
+    struct st_scan a = *s;
+    struct st_number to;
+    const char *why;
+
+    if (!st_scan_dash(&a) || st_number_read(&a, &to, &why) != 1 || !(to.value > n->value))
+        return;
+    n->low = n->value;
+    n->high = to.value;
+    n->value = 0.5 * (n->low + n->high);
+    *s = a;
+}
+
 /* "a bottle", "2 tins", "half a bottle": a container whose size is not said. */
 static bool read_size(struct st_item *it, size_t at, struct st_sum *sum)
 {
     struct st_scan s = scan_from(it, at);
-    struct st_number n = { .value = 1.0 };
+    struct st_number n = { .value = 1.0, .low = 1.0, .high = 1.0 };
     const char *why;
 
     sum->size = st_words_at(&s, ST_WORD_BIT(ST_WORD_BOTTLE));
-    if (sum->size && it->n_sum == 0 && !only_blanks_before(it, at) && strchr(sum->size->phrase, ' ') == NULL)
+    if (sum->size && it->n_sum == 0 && !st_item_only_blanks(it, at) && strchr(sum->size->phrase, ' ') == NULL)
         return sum->size = NULL, false; /* "damson jar" */
     if (!sum->size) {
         if (st_number_read(&s, &n, &why) != 1 || n.doubt != ST_NUMBER_SURE || n.value > 100.0)
             return false;
+        read_to(&s, &n);
         (void)st_scan_word(&s, "x|of|big|large|full|standard|small|whole|more");
         st_scan_blanks(&s);
         sum->size = st_words_at(&s, ST_WORD_BIT(ST_WORD_BOTTLE));
@@ -75,7 +91,7 @@ static bool read_size(struct st_item *it, size_t at, struct st_sum *sum)
     struct st_usual u;
     st_usual_read(sum->size->value, &u);
     sum->a = (struct st_amount){
-        .dim = ST_DIM_VOLUME, .value = sum->times * u.option[0], .low = sum->times * u.low, .high = sum->times * u.high
+        .dim = ST_DIM_VOLUME, .value = sum->times * u.option[0], .low = n.low * u.low, .high = n.high * u.high
     };
     return true;
 }
@@ -103,7 +119,7 @@ static void settle_open(const struct st_item *it, struct st_sum *sum)
     struct st_amount *a = &sum->a;
     struct st_scan s = scan_from(it, sum->end), front = scan_from(it, sum->at);
 
-    if (a->make_up_to && only_blanks_before(it, sum->at) && st_scan_word(&front, "up to")) {
+    if (a->make_up_to && st_item_only_blanks(it, sum->at) && st_scan_word(&front, "up to")) {
         a->make_up_to = false;
         a->low = 0.0;
         a->vague = true;
@@ -160,6 +176,12 @@ static bool read_sum(struct st_item *it, size_t at, bool first, struct st_sum *s
     return sum->end > at;
 }
 
+bool st_item_amount_at(struct st_item *it, size_t at)
+{
+    struct st_sum unused;
+    return read_sum(it, at, true, &unused);
+}
+
 /* ---- looking for them ---- */
 
 static bool set_off(const struct st_item *it, size_t at)
@@ -209,7 +231,7 @@ static bool is_amount(const struct st_item *it, const struct st_sum *sum, bool n
         return false; /* "2:1 syrup" */
     if (it->n_sum > 0)
         return false;
-    if (only_blanks_before(it, sum->at))
+    if (st_item_only_blanks(it, sum->at))
         return true;
     if (number && follows_name(it, sum))
         return true;
@@ -269,60 +291,6 @@ static void times_each(struct st_item *it, struct st_sum *sum)
         (void)snprintf(sum->words, sizeof sum->words, "%.6g %s", sum->a.value, sum->a.dim == ST_DIM_MASS ? "g" : "mL");
 }
 
-static const char PARTS[] =
-    "juice|juices|zest|zests|peel|peels|rind|rinds|skin|skins|flesh|pulp|yolk|yolks|white|whites";
-
-static const char *part_named(const char *word, size_t n)
-{
-    static const struct {
-        const char *word, *part;
-    } PART[] = { { "juice", "juice" }, { "zest", "peel" },  { "peel", "peel" }, { "rind", "peel" },  { "skin", "peel" },
-                 { "flesh", "flesh" }, { "pulp", "flesh" }, { "yolk", "yolk" }, { "white", "white" } };
-
-    for (size_t i = 0; i < sizeof PART / sizeof PART[0]; i++)
-        if (n >= strlen(PART[i].word) && strncmp(word, PART[i].word, strlen(PART[i].word)) == 0)
-            return PART[i].part;
-    return "";
-}
-
-/* "rind ½ lemon": in front, and a bare count behind it. */
-static bool counts_fruit(const struct st_item *it, size_t at, struct st_scan s)
-{
-    const struct st_ask ask = { it->context->measures, ST_DIMS_GOODS, false, false };
-    struct st_amount a;
-    struct st_problem p;
-
-    st_scan_blanks(&s);
-    return only_blanks_before(it, at) && st_draft_is_number(&it->d, (size_t)(s.at - it->d.work)) &&
-           st_closed_read(&s, &ask, &a, NULL, &p) == ST_GOT_AMOUNT && a.dim == ST_DIM_PIECE && !a.unit;
-}
-
-/* "juice of 2 lemons": the part; whatever stands before it is left. */
-static void find_part(struct st_item *it)
-{
-    for (size_t i = 0; i < it->d.n; i++) {
-        struct st_scan s = scan_from(it, i);
-        if (it->d.work[i] == ' ' || !st_word_begins(it->d.work, i) || !st_scan_word(&s, PARTS))
-            continue;
-        char word[8] = "";
-        const size_t n = (size_t)(s.at - it->d.work) - i;
-        for (size_t k = 0; k < n && k + 1 < sizeof word; k++)
-            word[k] = (char)(it->d.work[i + k] | 0x20);
-        if (!st_scan_word(&s, "only of|of just|of|from|off") && !counts_fruit(it, i, s))
-            continue;
-        it->part = part_named(word, strlen(word));
-        blank(it, i, (size_t)(s.at - it->d.work));
-        if (i > 0 && !only_blanks_before(it, i)) { /* "the thinly pared", "a strip of" */
-            struct st_scan front = scan_from(it, 0);
-            st_scan_blanks(&front);
-            struct st_sum unused;
-            if (!read_sum(it, (size_t)(front.at - it->d.work), true, &unused))
-                blank(it, 0, i);
-        }
-        return;
-    }
-}
-
 static bool may_begin(const struct st_item *it, size_t i, bool *number)
 {
     struct st_scan s = scan_from(it, i);
@@ -334,7 +302,7 @@ static bool may_begin(const struct st_item *it, size_t i, bool *number)
         return false;
     if (!st_scan_word(&s, "a|an"))
         return true;
-    return only_blanks_before(it, i) || set_off(it, i); /* elsewhere an article is none */
+    return st_item_only_blanks(it, i) || set_off(it, i); /* elsewhere an article is none */
 }
 
 /* May an amount begin with this word?  Those of open amounts are tried too. */
@@ -404,7 +372,7 @@ void st_item_amounts(struct st_item *it)
 {
     bool number;
 
-    find_part(it);
+    st_item_part(it);
     lone_spoon(it);
     for (size_t i = 0; i < it->d.n && it->n_sum < ST_ITEM_AMOUNTS; i++) {
         struct st_sum sum;

@@ -182,6 +182,72 @@ static bool shared_amount(struct st_taken *l, size_t at, size_t end)
     return false;
 }
 
+/* "100 g lemon and orange peel": one amount for both, and nobody says how it is shared; 3 to 7 parts of 10 each: common
+ * practice, no source. */
+static bool read_half(struct st_taken *l, const struct st_amount *a, const char *name, struct st_take_item *out)
+{
+    const char *unit = a->dim == ST_DIM_MASS ? "g" : "mL";
+    char made[ST_ITEM_LIMIT];
+
+    (void)snprintf(made, sizeof made, "%.4g-%.4g %s %s", 0.3 * a->low, 0.7 * a->high, unit, name);
+    if (!st_item_read(made, strlen(made), l->c, l->context, out) || !st_goods_is_read(out))
+        return false;
+    st_item_doubt(out, ST_GUESS, "one amount is told for both: 3 to 7 parts of 10 are taken");
+    struct st_take_ask *ask = st_item_ask(out, ST_ASK_AMOUNT, "");
+    if (ask) {
+        (void)snprintf(ask->ask, sizeof ask->ask, "How much of the %.60s, of %.6g %s of both?", name, a->value, unit);
+        (void)snprintf(ask->with, sizeof ask->with, "%%s %.100s", name);
+    }
+    return true;
+}
+
+/* The last word of a list, where it says what the things of it are parts of. */
+static size_t last_part(const char *list, size_t n)
+{
+    size_t at = n;
+    while (at > 0 && st_is_letter((unsigned char)list[at - 1]))
+        at--;
+    char word[24];
+    if (at == 0 || n - at >= sizeof word)
+        return 0;
+    memcpy(word, list + at, n - at);
+    word[n - at] = '\0';
+    return st_words_value(ST_WORD_OTHER, word) ? n - at : 0;
+}
+
+static bool one_amount_for_two(struct st_taken *l, size_t at, size_t end)
+{
+    const struct st_ask ask = { l->context->measures, ST_DIMS_GOODS, false, false };
+    struct st_scan s = { l->text.s + at, l->text.s + end };
+    struct st_take_item item[2];
+    struct st_amount a;
+    struct st_problem p;
+    char name[2][80];
+    size_t stop;
+
+    st_scan_blanks(&s);
+    if (st_closed_read(&s, &ask, &a, NULL, &p) != ST_GOT_AMOUNT || (a.dim != ST_DIM_MASS && a.dim != ST_DIM_VOLUME))
+        return false;
+    (void)st_scan_word(&s, "of");
+    st_scan_blanks(&s);
+    size_t n = strcspn(s.at, ",;(.");
+    n = n < (size_t)(s.end - s.at) ? n : (size_t)(s.end - s.at);
+    while (n > 0 && s.at[n - 1] == ' ')
+        n--;
+    const size_t part = last_part(s.at, n), next = part ? next_name(s.at, n, 0, &stop) : 0;
+    if (!part || next >= n || memchr(s.at + next, ' ', n - next) != s.at + n - part - 1 || stop > 50 || n - next > 70)
+        return false;
+    (void)snprintf(name[0], sizeof name[0], "%.*s %.*s", (int)stop - (s.at[stop - 1] == ' '), s.at, (int)part,
+                   s.at + n - part);
+    (void)snprintf(name[1], sizeof name[1], "%.*s", (int)(n - next), s.at + next);
+    for (int i = 0; i < 2; i++)
+        if (!st_catalogue_find(l->c, name[i], strlen(name[i])) || !read_half(l, &a, name[i], &item[i]))
+            return false;
+    for (int i = 0; i < 2 && item[0].line.what != item[1].line.what; i++)
+        st_taken_put(l, &item[i], at, end);
+    return item[0].line.what != item[1].line.what;
+}
+
 /* ---- parting at separators ---- */
 
 static void add_syrup(struct st_taken *l, size_t at, size_t end)
@@ -294,7 +360,7 @@ static size_t read_one(struct st_taken *l, size_t at, size_t end, struct st_take
         const bool within = l->text.s[i] == 'i' || l->text.s[i] == 'I';
         if (!ok || (within && !is_poured(l, next, stop)) ||
             !(stands_alone(l, next, stop, &right) ||
-                     (is_bare(&left) && stands_alone(l, next, next_comma(l, next, stop), &right)))) {
+              (is_bare(&left) && stands_alone(l, next, next_comma(l, next, stop), &right)))) {
             l->context->last = last;
             continue;
         }
@@ -341,7 +407,8 @@ void st_goods_read(struct st_taken *l, size_t at, size_t end)
     const char *part = "";
     bool deed = false;
 
-    if (two_parts(l, at, end) || two_parts_behind(l, at, end) || shared_amount(l, at, end))
+    if (two_parts(l, at, end) || two_parts_behind(l, at, end) || shared_amount(l, at, end) ||
+        one_amount_for_two(l, at, end))
         return;
     for (size_t i = at; i < end;) {
         struct st_take_item item;

@@ -60,6 +60,12 @@ void st_item_reread(struct st_item *it);
 void st_item_or(struct st_item *it);
 void st_item_other_part(struct st_item *it);
 
+bool st_item_amount_at(struct st_item *it, size_t at);         /* does one begin at this byte? */
+bool st_item_only_blanks(const struct st_item *it, size_t at); /* nothing but blanks and brackets before it */
+
+/* take_part.c: the part that is told, blanked. */
+void st_item_part(struct st_item *it);
+
 /* take_name.c: find the ingredient in what is left; false: *out tells what was near. */
 bool st_item_name(struct st_item *it);
 

@@ -5,141 +5,8 @@
 #include <string.h>
 
 #include "number.h"
-#include "quantity.h"
 #include "take_inside.h"
-
-/* ---- places in the line ---- */
-
-static struct st_scan from(const struct st_clean *l, size_t at)
-{
-    return (struct st_scan){ l->s + at, l->s + l->n };
-}
-
-static bool begins(const struct st_clean *l, size_t i)
-{
-    return l->s[i] != ' ' && st_word_begins(l->s, i);
-}
-
-/* n bytes at `at` become `with`. */
-static void put(struct st_clean *l, size_t at, size_t n, const char *with)
-{
-    const size_t k = strlen(with), behind = l->n - at - n;
-    if (l->n - n + k > ST_CLEAN_LIMIT)
-        return;
-    memmove(l->s + at + k, l->s + at + n, behind + 1);
-    memmove(l->from + at + k, l->from + at + n, (behind + 1) * sizeof l->from[0]);
-    memcpy(l->s + at, with, k);
-    for (size_t i = n; i < k; i++)
-        l->from[at + i] = l->from[n ? at + n - 1 : at];
-    l->n += k - n;
-}
-
-/* A weight or volume at the place, in figures and sure; its bytes, 0 none. */
-static size_t quantity(const struct st_clean *l, size_t at, enum st_dimension dim, struct st_amount *a)
-{
-    struct st_problem p;
-    size_t used = 0;
-    if (!st_is_digit((unsigned char)l->s[at]) ||
-        st_quantity_parse(l->s + at, l->n - at, ST_MEASURES_METRIC, a, &used, &p) != 0 || a->dim != dim ||
-        !(a->value > 0))
-        return 0;
-    while (used && l->s[at + used - 1] == ' ')
-        used--;
-    return used;
-}
-
-static void say(double low, double high, enum st_dimension dim, char *out, size_t size)
-{
-    const char *unit = dim == ST_DIM_MASS ? "g" : "mL";
-    if (low < high)
-        (void)snprintf(out, size, "%.5g-%.5g %s", low, high, unit);
-    else
-        (void)snprintf(out, size, "%.6g %s", high, unit);
-}
-
-static const char HOLDS[] = "bottles|bottle|tins|tin|packets|packet|bags|bag|cartons|carton";
-
-/* "half", "2/3", "three quarters": no strength. */
-static bool share(struct st_scan *s, double *out)
-{
-    const char *at = s->at;
-    struct st_scan a = *s;
-    if (!st_number_share(&a, out) || !(*out < 1) || memchr(at, '%', (size_t)(a.at - at)))
-        return false;
-    *s = a;
-    return true;
-}
-
-/* ---- bottles in part ---- */
-
-/* "half a 70cl bottle of gin", "2/3 of a 750 ml bottle". */
-static void part_of_bottle(struct st_clean *l, size_t i)
-{
-    struct st_scan s = from(l, i);
-    struct st_amount a;
-    double by;
-    char words[60];
-
-    if (!share(&s, &by))
-        return;
-    (void)st_scan_word(&s, "of a|of one|of the|of|a|the");
-    st_scan_blanks(&s);
-    const size_t at = (size_t)(s.at - l->s), n = at < l->n ? quantity(l, at, ST_DIM_VOLUME, &a) : 0;
-    s = from(l, at + n);
-    if (n == 0 || !(st_scan_sign(&s, "-"), st_scan_word(&s, HOLDS)))
-        return;
-    say(a.low * by, a.high * by, a.dim, words, sizeof words);
-    put(l, i, (size_t)(s.at - l->s) - i, words);
-}
-
-/* "half a bottle (70 cl) of gin": what a whole one holds, where it could not be the half. */
-static void part_and_size(struct st_clean *l, size_t i)
-{
-    enum { LEAST_WHOLE = 450 };
-    struct st_scan s = from(l, i);
-    struct st_amount a;
-    double by;
-    char words[60];
-
-    if (!share(&s, &by) || (st_scan_word(&s, "of a|of the|of|a"), !st_scan_word(&s, "bottle")))
-        return;
-    st_scan_blanks(&s);
-    if (!st_scan_sign(&s, "("))
-        return;
-    const size_t at = (size_t)(s.at - l->s), n = quantity(l, at, ST_DIM_VOLUME, &a);
-    if (n == 0 || l->s[at + n] != ')' || a.value < LEAST_WHOLE)
-        return;
-    say(a.low * by, a.high * by, a.dim, words, sizeof words);
-    put(l, i, at + n + 1 - i, words);
-}
-
-/* "70 cl bottle vodka, three quarters full" */
-static void full_in_part(struct st_clean *l, size_t i)
-{
-    struct st_amount a;
-    char words[60];
-    const size_t n = quantity(l, i, ST_DIM_VOLUME, &a);
-    struct st_scan s = from(l, i + n);
-
-    if (n == 0 || !st_scan_word(&s, HOLDS))
-        return;
-    const size_t end = (size_t)(s.at - l->s);
-    for (size_t k = end; k < l->n; k++) {
-        struct st_scan part = from(l, k);
-        double by;
-        if (!begins(l, k) || !share(&part, &by) || !st_scan_word(&part, "full"))
-            continue;
-        size_t cut = k;
-        while (cut > end && strchr(" ,(", l->s[cut - 1]))
-            cut--;
-        size_t stop = (size_t)(part.at - l->s);
-        stop += stop < l->n && l->s[stop] == ')';
-        put(l, cut, stop - cut, "");
-        say(a.low * by, a.high * by, a.dim, words, sizeof words);
-        put(l, i, end - i, words);
-        return;
-    }
-}
+#include "take_turn.h"
 
 /* ---- more and less ---- */
 
@@ -157,14 +24,14 @@ static bool at_most_pieces(struct st_clean *l, size_t i, struct st_scan s)
     (void)snprintf(words, sizeof words, "%.0f-%.0f ", ceil(0.7 * n.value), n.value);
     if (ceil(0.7 * n.value) >= n.value)
         (void)snprintf(words, sizeof words, "%.0f ", n.value);
-    put(l, i, (size_t)(s.at - l->s) - i, words);
+    st_turn_put(l, i, (size_t)(s.at - l->s) - i, words);
     return true;
 }
 
 /* "no more than 300 g": somewhat less is usual, 70 % of it at least, common practice, no source. */
 static bool at_most(struct st_clean *l, size_t i)
 {
-    struct st_scan s = from(l, i);
+    struct st_scan s = st_turn_from(l, i);
     struct st_amount a;
     char words[60];
 
@@ -172,13 +39,11 @@ static bool at_most(struct st_clean *l, size_t i)
         return false;
     st_scan_blanks(&s);
     const size_t at = (size_t)(s.at - l->s);
-    size_t n = at < l->n ? quantity(l, at, ST_DIM_MASS, &a) : 0;
-    if (n == 0 && at < l->n)
-        n = quantity(l, at, ST_DIM_VOLUME, &a);
+    const size_t n = st_turn_amount(l, at, &a);
     if (n == 0)
         return at < l->n && at_most_pieces(l, i, s);
-    say(0.7 * a.high, a.high, a.dim, words, sizeof words);
-    put(l, i, at + n - i, words);
+    st_turn_say(0.7 * a.high, a.high, a.dim, words, sizeof words);
+    st_turn_put(l, i, at + n - i, words);
     return true;
 }
 
@@ -190,26 +55,19 @@ static bool kept_back(struct st_clean *l, size_t i)
         "is kept back|are kept back|is for later|is set aside|goes in later|go in later|at the end";
     struct st_amount a, less;
     char words[60];
-    size_t n = quantity(l, i, ST_DIM_VOLUME, &a);
-    if (n == 0)
-        n = quantity(l, i, ST_DIM_MASS, &a);
+    const size_t n = st_turn_amount(l, i, &a);
     for (size_t k = i + n; n && k < l->n; k++) {
-        struct st_scan s = from(l, k);
-        if (!begins(l, k) || !st_scan_word(&s, "of which|of this|of that"))
+        struct st_scan s = st_turn_from(l, k);
+        if (!st_turn_begins(l, k) || !st_scan_word(&s, "of which|of this|of that"))
             continue;
         st_scan_blanks(&s);
-        const size_t at = (size_t)(s.at - l->s), m = at < l->n ? quantity(l, at, a.dim, &less) : 0;
-        s = from(l, at + m);
+        const size_t at = (size_t)(s.at - l->s), m = at < l->n ? st_turn_quantity(l, at, a.dim, &less) : 0;
+        s = st_turn_from(l, at + m);
         if (m == 0 || !st_scan_word(&s, KEPT) || !(less.value < a.value))
             return false;
-        size_t cut = k;
-        while (cut > i + n && strchr(" ,(-", l->s[cut - 1]))
-            cut--;
-        size_t stop = (size_t)(s.at - l->s);
-        stop += stop < l->n && l->s[stop] == ')';
-        put(l, cut, stop - cut, "");
-        say(a.low - less.high, a.high - less.low, a.dim, words, sizeof words);
-        put(l, i, n, words);
+        st_turn_cut(l, i + n, k, (size_t)(s.at - l->s));
+        st_turn_say(a.low - less.high, a.high - less.low, a.dim, words, sizeof words);
+        st_turn_put(l, i, n, words);
         return true;
     }
     return false;
@@ -221,18 +79,17 @@ static bool less(struct st_clean *l, const struct st_catalogue *c, size_t i)
     struct st_amount a, off;
     struct st_problem p;
     char words[60];
-    size_t used = 0, n = quantity(l, i, ST_DIM_MASS, &a);
-    if (n == 0)
-        n = quantity(l, i, ST_DIM_VOLUME, &a);
+    size_t used = 0;
+    const size_t n = st_turn_amount(l, i, &a);
     for (size_t k = i + n; n && k < l->n; k++) {
-        struct st_scan s = from(l, k);
-        if (!begins(l, k) || !st_scan_word(&s, "less|minus|but for|save for"))
+        struct st_scan s = st_turn_from(l, k);
+        if (!st_turn_begins(l, k) || !st_scan_word(&s, "less|minus|but for|save for"))
             continue;
         st_scan_blanks(&s);
         if (s.at >= s.end || st_quantity_parse(s.at, (size_t)(s.end - s.at), ST_MEASURES_METRIC, &off, &used, &p) != 0)
             return false;
         size_t name = i + n, end = k;
-        struct st_scan of = from(l, name);
+        struct st_scan of = st_turn_from(l, name);
         if (st_scan_word(&of, "of"))
             name = (size_t)(of.at - l->s);
         while (name < end && l->s[name] == ' ')
@@ -246,9 +103,9 @@ static bool less(struct st_clean *l, const struct st_catalogue *c, size_t i)
             return false;
         size_t stop = (size_t)(s.at - l->s) + used;
         stop += stop < l->n && l->s[stop] == ')';
-        put(l, end, stop - end, "");
-        say(a.low - off.high * g, a.high - off.low * g, a.dim, words, sizeof words);
-        put(l, i, n, words);
+        st_turn_put(l, end, stop - end, "");
+        st_turn_say(a.low - off.high * g, a.high - off.low * g, a.dim, words, sizeof words);
+        st_turn_put(l, i, n, words);
         return true;
     }
     return false;
@@ -257,7 +114,7 @@ static bool less(struct st_clean *l, const struct st_catalogue *c, size_t i)
 /* "twice 250 g" */
 static void twice(struct st_clean *l, size_t i)
 {
-    struct st_scan s = from(l, i);
+    struct st_scan s = st_turn_from(l, i);
     struct st_amount a;
     char words[60];
 
@@ -265,32 +122,30 @@ static void twice(struct st_clean *l, size_t i)
         return;
     st_scan_blanks(&s);
     const size_t at = (size_t)(s.at - l->s);
-    size_t n = at < l->n ? quantity(l, at, ST_DIM_MASS, &a) : 0;
-    if (n == 0 && at < l->n)
-        n = quantity(l, at, ST_DIM_VOLUME, &a);
+    const size_t n = st_turn_amount(l, at, &a);
     if (n == 0)
         return;
-    say(2 * a.low, 2 * a.high, a.dim, words, sizeof words);
-    put(l, i, at + n - i, words);
+    st_turn_say(2 * a.low, 2 * a.high, a.dim, words, sizeof words);
+    st_turn_put(l, i, at + n - i, words);
 }
 
 /* "A syrup of 250 g sugar and 150 ml water went in": it is made. */
 static void syrup_of(struct st_clean *l, size_t start)
 {
-    struct st_scan s = from(l, start);
+    struct st_scan s = st_turn_from(l, start);
     if (!st_scan_word(&s,
                       "a syrup of|syrup of|a syrup made from|a syrup made of|a syrup from|syrup from|the syrup from|"
                       "a syrup made with|syrup made with|syrup made from"))
         return;
     st_scan_blanks(&s);
     if (s.at < s.end && st_is_digit((unsigned char)*s.at))
-        put(l, start, (size_t)(s.at - l->s) - start, "make a syrup of ");
+        st_turn_put(l, start, (size_t)(s.at - l->s) - start, "make a syrup of ");
 }
 
 /* "just a third of a vanilla pod" */
 static void just(struct st_clean *l, size_t start)
 {
-    struct st_scan s = from(l, start), n;
+    struct st_scan s = st_turn_from(l, start), n;
     struct st_number number;
     const char *why;
     double by;
@@ -300,7 +155,7 @@ static void just(struct st_clean *l, size_t start)
     st_scan_blanks(&s);
     n = s;
     if (st_number_share(&s, &by) || st_number_read(&s, &number, &why) == 1)
-        put(l, start, (size_t)(n.at - l->s) - start, "");
+        st_turn_put(l, start, (size_t)(n.at - l->s) - start, "");
 }
 
 /* "100 g sugar, and the same again at the end": twice. */
@@ -310,12 +165,10 @@ static void same_again(struct st_clean *l, size_t i)
                                 "plus the same again|and again the same";
     struct st_amount a;
     char words[200];
-    size_t n = quantity(l, i, ST_DIM_MASS, &a);
-    if (n == 0)
-        n = quantity(l, i, ST_DIM_VOLUME, &a);
+    const size_t n = st_turn_amount(l, i, &a);
     for (size_t k = i + n; n && k < l->n; k++) {
-        struct st_scan s = from(l, k);
-        if (!begins(l, k) || !st_scan_word(&s, AGAIN))
+        struct st_scan s = st_turn_from(l, k);
+        if (!st_turn_begins(l, k) || !st_scan_word(&s, AGAIN))
             continue;
         struct st_scan of = s;
         if (st_scan_word(&of, "of"))
@@ -324,7 +177,7 @@ static void same_again(struct st_clean *l, size_t i)
         while (thing > i && strchr(" ,;(", l->s[thing - 1]))
             thing--;
         (void)snprintf(words, sizeof words, "and %.*s", (int)(thing - i > 120 ? 120 : thing - i), l->s + i);
-        put(l, k, (size_t)(s.at - l->s) - k, words);
+        st_turn_put(l, k, (size_t)(s.at - l->s) - k, words);
         return;
     }
 }
@@ -332,7 +185,7 @@ static void same_again(struct st_clean *l, size_t i)
 /* "1 or 2 sticks", "500 or 600 g" */
 static void one_or_two(struct st_clean *l, size_t i)
 {
-    struct st_scan s = from(l, i), t;
+    struct st_scan s = st_turn_from(l, i), t;
     struct st_number one, two;
     const char *why;
 
@@ -346,7 +199,7 @@ static void one_or_two(struct st_clean *l, size_t i)
     if (s.at >= s.end || !st_is_digit((unsigned char)*s.at) || st_number_read(&t, &two, &why) != 1 || !two.figures ||
         !(two.value > one.value) || two.value > 3 * one.value || one.low < one.high || two.low < two.high)
         return;
-    put(l, end, (size_t)(s.at - l->s) - end, "-");
+    st_turn_put(l, end, (size_t)(s.at - l->s) - end, "-");
 }
 
 /* ---- of one ---- */
@@ -355,7 +208,7 @@ static void one_or_two(struct st_clean *l, size_t i)
 static void of_one(struct st_clean *l, size_t i)
 {
     static const char PART[] = "juice of|the juice of|zest of|the zest of|peel of|the peel of|rind of|the rind of";
-    struct st_scan s = from(l, i);
+    struct st_scan s = st_turn_from(l, i);
     struct st_number n;
     const char *why;
 
@@ -366,8 +219,8 @@ static void of_one(struct st_clean *l, size_t i)
         return;
     const size_t name = (size_t)(s.at - l->s);
     for (size_t k = name; k < l->n; k++) {
-        struct st_scan more = from(l, k);
-        if (!begins(l, k) || !st_scan_word(&more, "and|plus") || !st_scan_word(&more, PART))
+        struct st_scan more = st_turn_from(l, k);
+        if (!st_turn_begins(l, k) || !st_scan_word(&more, "and|plus") || !st_scan_word(&more, PART))
             continue;
         if (!st_scan_word(&more, "only one|just one|one|1|two|2|three|3|half") && !st_scan_sign(&more, "\xc2\xbd"))
             return;
@@ -382,9 +235,43 @@ static void of_one(struct st_clean *l, size_t i)
         size_t w = strlen(words);
         while (w && strchr(" ,", words[w - 1]))
             words[--w] = '\0';
-        put(l, at, stop - at, words);
+        st_turn_put(l, at, stop - at, words);
         return;
     }
+}
+
+/* ---- how it was said ---- */
+
+/* "a mug and a half of sugar" */
+static void and_half(struct st_clean *l, size_t i)
+{
+    struct st_scan s = st_turn_from(l, i);
+    char words[40];
+    const size_t n = st_turn_and_half(&s, words, sizeof words);
+    if (n)
+        st_turn_put(l, i, n, words);
+}
+
+/* "raspberries (maybe 400 g)", "sugar, I think it was 250 g": an amount all the same. */
+static void hedged(struct st_clean *l, size_t i)
+{
+    static const char HEDGE[] =
+        "maybe|perhaps|probably|possibly|say|i think it was|i think it is|i think|i guess it was|i guess|i would guess|"
+        "i'd guess|i would say|i'd say|i reckon|it must have been|must have been|it may have been|i believe|if i "
+        "remember right|something like|i seem to remember";
+    struct st_scan s = st_turn_from(l, i);
+    struct st_amount a;
+    struct st_problem p;
+    size_t used = 0;
+
+    if (!st_scan_word(&s, HEDGE))
+        return;
+    st_scan_blanks(&s);
+    (void)(st_scan_word(&s, "about|some|around|roughly") && st_scan_blanks(&s));
+    if (s.at >= s.end || st_quantity_parse(s.at, (size_t)(s.end - s.at), ST_MEASURES_METRIC, &a, &used, &p) < 0 ||
+        a.dim == ST_DIM_OPEN || (a.dim == ST_DIM_PIECE && !a.unit && !st_is_digit((unsigned char)*s.at)))
+        return;
+    st_turn_put(l, i, (size_t)(s.at - l->s) - i, "about ");
 }
 
 /* ---- "vodka 40% - 500, sugar - 200, water - 300" ---- */
@@ -441,7 +328,7 @@ static void turn_each(struct st_clean *l, const struct st_catalogue *c, size_t s
         while (dash > i && l->s[dash - 1] == ' ')
             dash--;
         (void)snprintf(made, sizeof made, "%.*s %.*s", (int)(end - figure), l->s + figure, (int)(dash - i), l->s + i);
-        put(l, i, end - i, made);
+        st_turn_put(l, i, end - i, made);
         next -= n - l->n;
     }
 }
@@ -467,11 +354,11 @@ void st_turns_write(struct st_clean *line, size_t start, const struct st_catalog
     just(line, start);
     syrup_of(line, start);
     for (size_t i = start; i < line->n; i++) {
-        if (!begins(line, i))
+        if (!st_turn_begins(line, i))
             continue;
-        part_of_bottle(line, i);
-        part_and_size(line, i);
-        full_in_part(line, i);
+        hedged(line, i);
+        and_half(line, i);
+        st_turn_bottle(line, i);
         same_again(line, i);
         one_or_two(line, i);
         of_one(line, i);
