@@ -97,6 +97,8 @@ static void print_reading(const struct st_take_read_as *r)
         cli_say(8, 8, "the name of the drink");
         return;
     }
+    if (item->role == ST_TAKE_NOTE && *item->because)
+        cli_say(8, 10, "%s", item->because);
     if (item->role != ST_TAKE_INGREDIENT && item->role != ST_TAKE_STEP)
         return;
     if (item->sure == ST_UNREAD) {

@@ -267,6 +267,26 @@ static const char STANDING[] = "in the sun|in full sun|in sunlight|in the sunlig
 static const char RIPENING[] = "mature|before drinking|before you drink|before serving|before opening|before tasting|"
                                "to age|age|mellow|to rest|in the bottle|bottles|settle|clear";
 
+/* "till Thanksgiving": how long that is, only the maker knows. */
+static const struct st_word *feast_in(const char *text, const struct st_clause *c)
+{
+    for (size_t i = c->at; i < c->end; i++) {
+        struct st_scan s = scan(text, i, c->end);
+        if (text[i] == ' ' || !st_word_begins(text, i) || !st_scan_word(&s, "until|till|'til|til"))
+            continue;
+        (void)st_scan_word(&s, "the|about|around|after|at least|just before|shortly before|before");
+        st_scan_blanks(&s);
+        const struct st_word *w = st_words_at(&s, ST_WORD_BIT(ST_WORD_FEAST));
+        if (w)
+            return w;
+    }
+    return NULL;
+}
+
+static const char SOLIDS[] =
+    "peel|peels|peelings|zest|zests|rind|rinds|fruit|fruits|berries|solids|spices|spice|herbs|herb|pulp|"
+    "husks|beans|leaves|nuts|kernels|roots|flowers|petals|cinnamon|vanilla|pod|pods|cloves|bag";
+
 /* What kind of step the verb makes; ST_NDO: none of its own. */
 static enum st_do kind_of(const char *text, size_t n, const struct st_clause *c, bool strained, bool filled)
 {
@@ -288,8 +308,8 @@ static enum st_do kind_of(const char *text, size_t n, const struct st_clause *c,
     find_time(text, c, &time);
     if (strcmp(v, "strain") == 0)
         return st_clause_says(text, c, PAPER) || strained ? ST_DO_FILTER : ST_DO_STEEP;
-    if (strcmp(v, "remove") == 0)
-        return time.dim == ST_DIM_TIME ? ST_DO_STEEP : ST_NDO;
+    if (strcmp(v, "remove") == 0) /* what has steeped is lifted out; stones and stalks never were in */
+        return time.dim == ST_DIM_TIME || st_clause_says(text, c, SOLIDS) ? ST_DO_STEEP : ST_NDO;
     if (strcmp(v, "filter") == 0)
         return ST_DO_FILTER;
     if (strcmp(v, "syrup") == 0)
@@ -302,9 +322,9 @@ static enum st_do kind_of(const char *text, size_t n, const struct st_clause *c,
                                                                               : ST_NDO;
     if (strcmp(v, "add") == 0)
         return st_clause_says(text, c, "to clear it|to clear|to fine|as finings") ? ST_DO_FINE : ST_NDO;
-    if (strcmp(v, "stand") == 0 && (time.dim == ST_DIM_TIME || st_clause_says(text, c, "until")))
+    if (strcmp(v, "stand") == 0 && (time.dim == ST_DIM_TIME || st_clause_says(text, c, "until|till|'til")))
         return strained || st_clause_says(text, c, RIPENING) ? ST_DO_REST : ST_DO_STEEP;
-    if (strcmp(v, "keep") == 0 && time.dim == ST_DIM_TIME)
+    if (strcmp(v, "keep") == 0 && (time.dim == ST_DIM_TIME || feast_in(text, c)))
         return filled && !strained && !st_clause_says(text, c, RIPENING) ? ST_DO_STEEP : ST_DO_REST;
     return ST_NDO;
 }
@@ -328,6 +348,14 @@ static const char PRESS[] = "squeeze|squeezing|press|pressing|wring|wringing";
 static const char NO_PRESS[] = "do not squeeze|don't squeeze|do not press|don't press|without squeezing|without "
                                "pressing|not squeezing|no squeezing|resist squeezing|never squeeze|never press";
 
+static void say_feast(struct st_take_item *item, const char *text, const struct st_clause *c)
+{
+    const struct st_word *feast = item->deed.time.dim == ST_DIM_TIME ? NULL : feast_in(text, c);
+    if (feast)
+        st_item_doubt(item, ST_GUESS, "how long it is until then (%.30s) is not told: no time is reckoned with",
+                      feast->phrase);
+}
+
 static void add_step(struct st_deed_items *s, const char *text, const struct st_clause *c, enum st_do kind)
 {
     struct st_take_item *old = last_of(s, kind), *item = old;
@@ -337,7 +365,8 @@ static void add_step(struct st_deed_items *s, const char *text, const struct st_
     find_temperature(text, c, &d.temperature_K);
     d.press =
         (st_clause_says(text, c, PRESS) || strcmp(c->verb->value, "press") == 0) && !st_clause_says(text, c, NO_PRESS);
-    d.strain = kind == ST_DO_STEEP && (strcmp(c->verb->value, "strain") == 0 || strcmp(c->verb->value, "press") == 0);
+    d.strain = kind == ST_DO_STEEP && (strcmp(c->verb->value, "strain") == 0 || strcmp(c->verb->value, "press") == 0 ||
+                                       strcmp(c->verb->value, "remove") == 0);
     if (kind == ST_DO_BOTTLE)
         find_bottles(text, c, &d);
     if (!old) {
@@ -347,6 +376,7 @@ static void add_step(struct st_deed_items *s, const char *text, const struct st_
         *item = (struct st_take_item){ .role = ST_TAKE_STEP, .deed = d, .at = c->at, .n = c->end - c->at };
         item->line = (struct st_line){ .text = "", .from_step = -1 };
         (void)snprintf(item->as, sizeof item->as, "%s", st_do_name(kind));
+        say_feast(item, text, c);
         return;
     }
     if (item->deed.time.dim != ST_DIM_TIME)

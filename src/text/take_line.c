@@ -73,6 +73,38 @@ static bool is_imprint(const struct st_taken *l)
     return said > 1 && st_taken_words(l, l->start) <= 12;
 }
 
+/* "Home > Recipes > Drinks": where on its pages the recipe stood. */
+static bool is_trail(const char *text, size_t n)
+{
+    static const char *const ARROW[] = { ">", "\xc2\xbb", "\xe2\x80\xba", "\xe2\x86\x92", "/", "|" };
+    enum { STRONG = 4 }; /* the others also part what may be chosen from */
+    struct st_scan s = { text, text + n };
+
+    st_scan_blanks(&s);
+    const bool home =
+        st_scan_word(&s, "home|start|index|main page|you are here|shop|recipes|food|food and drink|drinks");
+    if (n > 120)
+        return false;
+    for (size_t k = 0; k < sizeof ARROW / sizeof ARROW[0]; k++) {
+        const size_t size = strlen(ARROW[k]);
+        int arrows = 0, since = 0;
+        for (size_t i = 1; i + size < n; i++) {
+            if (st_is_digit((unsigned char)text[i]))
+                return false;
+            since++;
+            if (memcmp(text + i, ARROW[k], size) != 0 || text[i - 1] != ' ' || text[i + size] != ' ')
+                continue;
+            if (since > 35)
+                return false;
+            arrows++;
+            since = 0;
+        }
+        if (arrows > 1 - (int)home && since <= 45 && (home || k < STRONG))
+            return true;
+    }
+    return false;
+}
+
 static bool is_heading(struct st_taken *l, const struct st_word **word)
 {
     struct st_scan s = st_taken_from(l, l->start);
@@ -125,8 +157,7 @@ static bool says_vessel(const struct st_taken *l, size_t at)
 {
     for (size_t i = at; i < l->text.n; i++) {
         struct st_scan s = st_taken_from(l, i);
-        if (l->text.s[i] != ' ' && st_word_begins(l->text.s, i) &&
-            st_scan_word(&s, "jar|jars|bottle|bottles|demijohn|muslin|funnel|sieve|lid|cloth|pan|bowl|jug|crock|corks"))
+        if (l->text.s[i] != ' ' && st_word_begins(l->text.s, i) && st_words_at(&s, ST_WORD_BIT(ST_WORD_VESSEL)))
             return true;
     }
     return false;
@@ -173,7 +204,8 @@ static void settle_unread(struct st_taken *l, size_t at)
         return;
     }
     const bool drink = amount && strchr(l->text.s + at, '%') != NULL; /* a strength is told: it goes in */
-    if ((says_vessel(l, at) && !drink) || (!amount && (st_taken_words(l, at) > 3 || last == '.')) || last == '!' || last == '?') {
+    if ((says_vessel(l, at) && !drink) || (!amount && (st_taken_words(l, at) > 3 || last == '.')) || last == '!' ||
+        last == '?') {
         item->role = looks_like_title(l) ? ST_TAKE_TITLE : ST_TAKE_NOTE;
         item->sure = ST_SURE;
         item->because[0] = '\0';
@@ -407,7 +439,8 @@ int st_take_line(const char *text, size_t n, const struct st_catalogue *c, struc
     st_taken_skip_marks(&l);
     st_turns_write(&l.text, l.start, c, turned, sizeof turned);
     see_measures(&l);
-    if (is_nothing(&l) || begins(&l, l.start, ST_WORD_BIT(ST_WORD_NOTHING)) || is_links(&l) || is_imprint(&l))
+    if (is_nothing(&l) || begins(&l, l.start, ST_WORD_BIT(ST_WORD_NOTHING)) || is_links(&l) || is_imprint(&l) ||
+        is_trail(text, n))
         (void)st_taken_give(&l, ST_TAKE_NOTHING, l.start, l.text.n);
     else if (is_heading(&l, &word))
         note_heading(&l, word);

@@ -259,6 +259,14 @@ static void part_behind(struct st_item *it, const struct st_tokens *t, struct ru
 
     if (it->part[0])
         return;
+    const struct st_token *last = &t->of[run->from + run->n - 1];
+    if (run->n > 1 && t->of[run->from].part != last->part &&
+        strncmp(last->word, "juice", 5) == 0) { /* "2 lemons, juice only" */
+        struct run less = *run;
+        less.n--;
+        if (find_run(it, t, less.from, less.n, less.name, sizeof less.name))
+            *run = less;
+    }
     for (int i = 0; i < t->n; i++)
         for (size_t p = 0; p < sizeof PART / sizeof PART[0]; p++) {
             if ((i >= run->from && i < run->from + run->n) || strcmp(t->of[i].word, PART[p].word) != 0)

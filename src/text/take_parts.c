@@ -266,9 +266,14 @@ static void read_sentence(struct st_parting *p, const char *text, size_t n)
         p->t->n_group++;
         return;
     }
-    const bool respelt = !looks_listed(own, n) && st_take_respell(p->t->arena, own, &spelt);
+    const bool respelt = !looks_listed(own, n) && st_take_respell(p->t->arena, p->t->catalogue, own, &spelt);
     if (respelt)
         sentence = spelt.text;
+    if (respelt && spelt.n == strspn(spelt.text, " ,;.!)")) { /* all of it was taken back */
+        note_row(p, own);
+        p->t->n_group++;
+        return;
+    }
     memset(item, 0, sizeof item);
     const int found = items_of(p, sentence, item);
     if (p->section == ST_SECTION_HEAD && p->goods == 0 && st_take_tells(item, found) &&

@@ -30,8 +30,7 @@ static bool begins_word(const char *text, size_t i)
     return st_take_is_word_byte(text[i]) && (i == 0 || !(st_take_is_word_byte(text[i - 1]) || text[i - 1] == '\''));
 }
 
-/* The longest name that begins here: "sloe gin" is no gin. */
-static const struct st_ingredient *name_at(const struct st_catalogue *c, const char *text, size_t i, size_t *end)
+const struct st_ingredient *st_take_name_at(const struct st_catalogue *c, const char *text, size_t i, size_t *end)
 {
     const struct st_ingredient *in = NULL;
     size_t to = i;
@@ -82,7 +81,7 @@ static int spoken_in(const struct st_catalogue *c, const char *text, struct spok
     int n = 0;
     for (size_t i = 0; text[i] && n < MOST_SPOKEN; i++) {
         size_t end = i;
-        const struct st_ingredient *in = begins_word(text, i) ? name_at(c, text, i, &end) : NULL;
+        const struct st_ingredient *in = begins_word(text, i) ? st_take_name_at(c, text, i, &end) : NULL;
         if (!in)
             continue;
         if (in->kind == ST_KIND_SPIRIT && !is_denied(text, i) && !is_other_thing(text, end))
@@ -345,7 +344,7 @@ static const struct st_ingredient *strong_in(const struct st_catalogue *c, const
 {
     for (size_t i = 0; text[i]; i++) {
         size_t end = i;
-        const struct st_ingredient *in = begins_word(text, i) ? name_at(c, text, i, &end) : NULL;
+        const struct st_ingredient *in = begins_word(text, i) ? st_take_name_at(c, text, i, &end) : NULL;
         if (in && is_strong(in) && text[end] != '-' && !is_denied(text, i))
             return in;
         i = in ? end - 1 : i;

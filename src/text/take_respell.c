@@ -1,18 +1,23 @@
 #include <ctype.h>
 #include <string.h>
 
-#include "take_whole.h"
+#include "take_prose.h"
+#include "take_turn.h"
 #include "take_words.h"
 
 /* A sentence of the method as it would stand in a book: "3 mths" -> "3 months", "then she strained it" -> "then strain
  * it", "Day 3: add ..." -> "add ...".  Only the reading goes by it; the maker's own words are kept beside it. */
 
 struct respelling {
+    struct st_arena *arena;
+    const struct st_catalogue *c;
     const char *text;
     size_t size, room;
     struct st_take_spelt *out;
     bool told; /* somebody did something: what is joined to it by "and" he did too */
 };
+
+enum { SHORT = 45 }; /* a title or a line of a list has its amounts in their places */
 
 static void put(struct respelling *r, const char *bytes, size_t n, size_t from)
 {
@@ -61,6 +66,16 @@ static size_t skip_day(const struct respelling *r)
     return s.at < s.end ? (size_t)(s.at - r->text) : 0;
 }
 
+/* What a recipe says for "strained", and for "strain" of somebody who tells what is done; NULL: no deed. */
+static const char *deed_told(struct st_scan *s)
+{
+    const struct st_word *w = st_words_at(s, ST_WORD_BIT(ST_WORD_PAST));
+    if (w)
+        return w->value;
+    w = st_words_at(s, ST_WORD_BIT(ST_WORD_DEED));
+    return w && strcmp(w->value, "none") != 0 ? w->phrase : NULL;
+}
+
 /* "she strained" -> ", strain"; s goes behind it. */
 static bool told_of(struct respelling *r, struct st_scan *s, size_t at)
 {
@@ -74,8 +89,8 @@ static bool told_of(struct respelling *r, struct st_scan *s, size_t at)
     st_scan_blanks(&a);
     if (st_scan_word(&a, "then|always|just|also|first|simply|next"))
         st_scan_blanks(&a);
-    const struct st_word *w = st_words_at(&a, ST_WORD_BIT(ST_WORD_PAST));
-    if (!w)
+    const char *deed = deed_told(&a);
+    if (!deed)
         return false;
     while (r->out->n && r->out->text[r->out->n - 1] == ' ')
         r->out->n--;
@@ -84,7 +99,7 @@ static bool told_of(struct respelling *r, struct st_scan *s, size_t at)
         put(r, ",", 1, at);
     if (r->out->n && r->out->text[r->out->n - 1] != '"')
         put(r, " ", 1, at);
-    put(r, w->value, strlen(w->value), at);
+    put(r, deed, strlen(deed), at);
     r->told = true;
     *s = a;
     return true;
@@ -112,8 +127,21 @@ static bool told_on(struct respelling *r, struct st_scan *s, size_t at)
 
 static bool respell_word(struct respelling *r, struct st_scan *s, size_t at)
 {
+    const char *said = NULL;
+    char half[40];
+    size_t n;
+
     if (told_of(r, s, at) || told_on(r, s, at))
         return true;
+    if (st_turn_and_half(s, half, sizeof half)) {
+        put(r, half, strlen(half), at);
+        return true;
+    }
+    if (r->size > SHORT && (n = st_take_amount_behind(r->arena, r->c, r->text, at, &said)) > 0) {
+        put(r, said, strlen(said), at);
+        s->at += n;
+        return true;
+    }
     const struct st_word *w = st_words_at(s, ST_WORD_BIT(ST_WORD_SPELL));
     if (!w)
         return false;
@@ -121,17 +149,23 @@ static bool respell_word(struct respelling *r, struct st_scan *s, size_t at)
     return true;
 }
 
-bool st_take_respell(struct st_arena *a, const char *sentence, struct st_take_spelt *out)
+bool st_take_respell(struct st_arena *a, const struct st_catalogue *c, const char *sentence, struct st_take_spelt *out)
 {
-    struct respelling r = { .text = sentence, .size = strlen(sentence), .out = out };
+    struct respelling r = { .arena = a, .c = c, .text = sentence, .size = strlen(sentence), .out = out };
     bool changed = false;
 
     r.room = 2 * r.size + 16;
     *out = (struct st_take_spelt){ st_arena_alloc(a, r.room + 1), st_arena_alloc(a, (r.room + 1) * sizeof(unsigned)), 0,
                                    false };
-    size_t i = skip_day(&r);
+    size_t i = skip_day(&r), denied = 0, n_denied = st_take_denied(sentence, i, &denied);
     changed = i > 0;
     while (i < r.size) {
+        if (n_denied && i >= denied) { /* it does not go in */
+            i = denied + n_denied;
+            n_denied = st_take_denied(sentence, i, &denied);
+            changed = true;
+            continue;
+        }
         struct st_scan s = scan_at(&r, i);
         if (st_take_is_word_byte(sentence[i]) && begins_word(sentence, i) && respell_word(&r, &s, i)) {
             changed = true;

@@ -3,6 +3,7 @@
 #include <strings.h>
 
 #include "take_deal.h"
+#include "take_prose.h"
 
 /* The deeds of a sentence, each with what its part of the sentence names. */
 
@@ -235,6 +236,7 @@ void st_take_steps(struct st_taking *t)
 
     mark_prose(t);
     st_take_entries(t);
+    st_take_leave_out_denied(t);
     for (int from = 0, to; from < t->n_row && !t->too_long; from = to) {
         for (to = from; to < t->n_row && t->row[to].group == t->row[from].group;)
             to++;

@@ -134,8 +134,8 @@ static bool is_short_word(const char *from, const char *point)
     while (w > from && isalpha((unsigned char)w[-1]))
         w--;
     const size_t n = (size_t)(point - w);
-    if (n == 0 || n >= sizeof word)
-        return false;
+    if (n == 0 || n >= sizeof word || (w > from && (w[-1] == '\'' || (unsigned char)w[-1] >= 0x80)))
+        return false; /* "I don't." */
     memcpy(word, w, n);
     word[n] = '\0';
     return n == 1 || st_take_has_word(SHORT, word) || st_take_has_word(word, SHORT);

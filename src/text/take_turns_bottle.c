@@ -101,6 +101,23 @@ static size_t whole_size(const struct st_clean *l, size_t from, size_t *at, stru
     return 0;
 }
 
+/* "(70 cl, 40 %)" -> "(40 %)"; "(70 cl)" and ", 70 cl" go whole. */
+static void drop_size(struct st_clean *l, size_t at, size_t n)
+{
+    size_t stop = at + n;
+    if (stop < l->n && l->s[stop] == ',') {
+        while (stop < l->n && strchr(", ", l->s[stop]))
+            stop++;
+        st_turn_put(l, at, stop - at, "");
+        return;
+    }
+    const bool bracket = at > 0 && l->s[at - 1] == '(';
+    while (at > 0 && strchr(" ,(", l->s[at - 1]))
+        at--;
+    stop += bracket && stop < l->n && l->s[stop] == ')';
+    st_turn_put(l, at, stop - at, bracket && stop < l->n && l->s[stop - 1] != ')' ? " (" : "");
+}
+
 /* "half a bottle (70 cl) of gin", "most of a bottle of rum, 700 ml": what a whole one holds, where it could not be the
  * part.  Without a size: "0.6-0.95 bottle". */
 static bool part_and_size(struct st_clean *l, size_t i)
@@ -115,9 +132,9 @@ static bool part_and_size(struct st_clean *l, size_t i)
         return false;
     const size_t end = (size_t)(s.at - l->s), n = whole_size(l, end, &at, &a);
     if (n) {
+        drop_size(l, at, n);
         say_share(&by, &a, words, sizeof words);
-        st_turn_put(l, at, n, words);
-        st_turn_put(l, i, end - i, "");
+        st_turn_put(l, i, end - i, words);
         return true;
     }
     if (!(by.low < by.high))

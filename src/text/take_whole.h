@@ -105,7 +105,7 @@ struct st_taking {
     const char *said[4];
     int n_said;
     bool too_long;
-    int crowded; /* line that was changed as a whole and would lose things by it; 0 none */
+    int crowded;         /* line that was changed as a whole and would lose things by it; 0 none */
     bool parts;          /* amounts are told in parts */
     double poured_ml;    /* spirit told in parts so far */
     int now;             /* row of the sentence that is acted upon */
@@ -166,7 +166,7 @@ struct st_take_spelt {
     bool told; /* somebody tells what was done */
 };
 /* False: nothing had to be changed. */
-bool st_take_respell(struct st_arena *a, const char *sentence, struct st_take_spelt *out);
+bool st_take_respell(struct st_arena *a, const struct st_catalogue *c, const char *sentence, struct st_take_spelt *out);
 
 /* --- take_story.c --- what the reader of lines does not find in a sentence; each returns how many items there are then
  */
@@ -188,6 +188,10 @@ int st_take_verbless(struct st_parting *p, const char *sentence, struct st_take_
 bool st_take_tells(const struct st_take_item item[], int n);
 /* A time that stands in the sentence and came into no deed. */
 void st_take_time_left(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
+
+/* --- take_poured.c --- */
+/* The longest name that begins at byte i, to *end: "sloe gin" is no gin; NULL none. */
+const struct st_ingredient *st_take_name_at(const struct st_catalogue *c, const char *text, size_t i, size_t *end);
 
 /* --- take_either.c --- */
 /* Where another thing will do too, which of them went in is a question. */

@@ -10,17 +10,17 @@
 enum { BUCKETS = 1024 };
 
 static const char *const CLASS[ST_NWORD] = {
-    [ST_WORD_DROP] = "drop",     [ST_WORD_REMARK] = "remark",     [ST_WORD_WRITE] = "write",
-    [ST_WORD_NAME] = "name",     [ST_WORD_HEADING] = "heading",   [ST_WORD_NOTHING] = "nothing",
-    [ST_WORD_PAGE] = "page",
-    [ST_WORD_NOTE] = "note",     [ST_WORD_STORY] = "story",       [ST_WORD_DEED] = "deed",
-    [ST_WORD_LEAD] = "lead",     [ST_WORD_TIME] = "time",         [ST_WORD_USUAL] = "usual",
-    [ST_WORD_STRONG] = "strong", [ST_WORD_BOTTLE] = "bottle",     [ST_WORD_MAYBE] = "maybe",
-    [ST_WORD_LESS] = "less",     [ST_WORD_MEASURES] = "measures", [ST_WORD_NOT] = "not",
-    [ST_WORD_POISON] = "poison", [ST_WORD_SAME] = "same",         [ST_WORD_COUNT] = "count",
-    [ST_WORD_LENGTH] = "length", [ST_WORD_WHICH] = "which",       [ST_WORD_HAND] = "hand",
-    [ST_WORD_PIECE] = "piece",   [ST_WORD_TITLE] = "title",       [ST_WORD_OTHER] = "other",
-    [ST_WORD_SPELL] = "spell",   [ST_WORD_PAST] = "past",
+    [ST_WORD_DROP] = "drop",   [ST_WORD_REMARK] = "remark",   [ST_WORD_WRITE] = "write",
+    [ST_WORD_NAME] = "name",   [ST_WORD_HEADING] = "heading", [ST_WORD_NOTHING] = "nothing",
+    [ST_WORD_PAGE] = "page",   [ST_WORD_NOTE] = "note",       [ST_WORD_STORY] = "story",
+    [ST_WORD_DEED] = "deed",   [ST_WORD_LEAD] = "lead",       [ST_WORD_TIME] = "time",
+    [ST_WORD_USUAL] = "usual", [ST_WORD_STRONG] = "strong",   [ST_WORD_BOTTLE] = "bottle",
+    [ST_WORD_MAYBE] = "maybe", [ST_WORD_LESS] = "less",       [ST_WORD_MEASURES] = "measures",
+    [ST_WORD_NOT] = "not",     [ST_WORD_POISON] = "poison",   [ST_WORD_SAME] = "same",
+    [ST_WORD_COUNT] = "count", [ST_WORD_LENGTH] = "length",   [ST_WORD_WHICH] = "which",
+    [ST_WORD_HAND] = "hand",   [ST_WORD_PIECE] = "piece",     [ST_WORD_TITLE] = "title",
+    [ST_WORD_OTHER] = "other", [ST_WORD_SPELL] = "spell",     [ST_WORD_PAST] = "past",
+    [ST_WORD_FEAST] = "feast", [ST_WORD_VESSEL] = "vessel",
 };
 
 struct entry {

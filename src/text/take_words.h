@@ -37,6 +37,8 @@ enum st_word_class {
     ST_WORD_OTHER,    /* makes another thing of what it stands beside: "dried", "juice" */
     ST_WORD_SPELL,    /* value: what is read instead in a sentence of the method: "mths" -> "months" */
     ST_WORD_PAST,     /* value: the verb as a recipe has it: "strained" -> "strain" */
+    ST_WORD_FEAST,    /* a day of the year that a steep may last until: "thanksgiving" */
+    ST_WORD_VESSEL,   /* what holds things, and is no amount: "pitcher" */
     ST_NWORD
 };
 

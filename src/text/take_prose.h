@@ -1,0 +1,22 @@
+#ifndef ST_TEXT_TAKE_PROSE_H
+#define ST_TEXT_TAKE_PROSE_H
+
+#include "take_whole.h"
+
+/* What prose says of a thing apart from its place in a list: what is left out, and amounts that stand behind the name.
+ */
+
+/* --- take_denied.c --- */
+/* The next words, from byte `from` on, that say that something does not go in ("I leave out the cloves"; "some people
+ * add a clove; I don't"): where, and how many bytes; 0 none.  "... if you like" is no such thing. */
+size_t st_take_denied(const char *text, size_t from, size_t *at);
+/* A thing of the list that a sentence leaves out is left out, and says so. */
+void st_take_leave_out_denied(struct st_taking *t);
+
+/* --- take_behind.c --- */
+/* "raspberries (maybe 400 g)", "the sugar, about 200 g, ": at a byte where a name begins that has its amount behind it.
+ * Bytes, and in *out (of the arena) what is read instead: "about 400 g raspberries"; 0 none. */
+size_t st_take_amount_behind(struct st_arena *a, const struct st_catalogue *c, const char *text, size_t at,
+                             const char **out);
+
+#endif
