@@ -128,7 +128,9 @@ static bool opens(const char *text, size_t i, size_t end, enum st_measures m, bo
     *open = false;
     if (is_warmth(text, i, end))
         return false;
-    if (st_scan_word(&s, "juice of|zest of|peel of|rind of|juice from|white of|whites of|yolk of|yolks of"))
+    if (st_scan_word(&s,
+                     "juice of|juices of|zest of|zests of|peel of|peels of|rind of|rinds of|juice from|peel from|peels "
+                     "from|zest from|white of|whites of|yolk of|yolks of"))
         return true;
     s = scan(text, i, end);
     if (st_open_read(&s, &ask, &a, &p) == ST_GOT_AMOUNT) {

@@ -185,8 +185,10 @@ static void find_bare_strength(struct st_item *it)
 /* "95% alcohol": the unit took the name with it. */
 static bool give_back_alcohol(struct st_item *it)
 {
-    const size_t end = it->d.strength_at + it->d.strength_n;
+    size_t end = it->d.strength_at + it->d.strength_n;
 
+    while (end > it->d.strength_at && strchr(" .", it->d.text[end - 1]))
+        end--; /* "96% alcohol." */
     if (!it->d.strength.known || it->d.strength_n < 8 || strncmp(it->d.text + end - 7, "alcohol", 7) != 0)
         return false;
     memcpy(it->d.work + end - 7, "alcohol", 7);

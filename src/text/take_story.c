@@ -189,19 +189,43 @@ static bool holds(const char *behind)
     return st_scan_word(&s, "jar|jars|demijohn|crock|carboy|vessel|keg|barrel|cask");
 }
 
-/* Where in the fragment an amount begins that can be weighed; n when none. */
-static size_t amount_in(const struct st_taking *t, const char *text, size_t n)
+/* An amount that could be weighed or counted. */
+static bool is_amount(const struct st_taking *t, const char *text, size_t n)
 {
     struct st_problem p;
     struct st_amount a;
     size_t used;
-    for (size_t i = 0; i < n; i++)
-        if ((i == 0 || text[i - 1] == ' ') && st_take_is_word_byte(text[i]) &&
-            st_quantity_parse(text + i, n - i, t->measures, &a, &used, &p) >= 0 && used < n - i &&
-            a.dim != ST_DIM_TIME && a.dim != ST_DIM_TEMPERATURE && a.dim != ST_DIM_STRENGTH &&
-            !holds(text + i + used))
-            return i;
-    return n;
+    return st_quantity_parse(text, n, t->measures, &a, &used, &p) >= 0 && used < n && a.dim != ST_DIM_TIME &&
+           a.dim != ST_DIM_TEMPERATURE && a.dim != ST_DIM_STRENGTH && !holds(text + used);
+}
+
+/* "the juice of" right before a byte: where that begins. */
+static size_t with_part(const char *text, size_t at)
+{
+    static const char *const PART[] = { "juice of ",  "zest of ",   "peel of ",  "rind of ",  "juice from ",
+                                        "peel from ", "zest from ", "yolks of ", "whites of " };
+    for (size_t i = 0; i < sizeof PART / sizeof PART[0]; i++) {
+        const size_t k = strlen(PART[i]);
+        if (at >= k && strncasecmp(text + at - k, PART[i], k) == 0)
+            return at - k;
+    }
+    return at;
+}
+
+/* Where in the fragment an amount begins that can be weighed or counted, an article only where there is no other; n
+ * when none. */
+static size_t amount_in(const struct st_taking *t, const char *text, size_t n)
+{
+    size_t article = n;
+    for (size_t i = 0; i < n; i++) {
+        struct st_scan s = { text + i, text + n };
+        if ((i && text[i - 1] != ' ') || !st_take_is_word_byte(text[i]) || !is_amount(t, text + i, n - i))
+            continue;
+        if (!st_scan_word(&s, "a|an") || with_part(text, i) < i)
+            return with_part(text, i);
+        article = article < n ? article : i;
+    }
+    return article;
 }
 
 static bool read_thing(struct st_parting *p, const char *text, size_t n, bool open, struct st_take_item *out)
@@ -341,7 +365,9 @@ int st_take_missed(struct st_parting *p, const char *sentence, struct st_take_it
         k = fragment(sentence + at, &gap);
         const size_t from = amount_in(p->t, sentence + at, k);
         const char *figure = sentence + at + from;
-        const size_t digits = strspn(figure, "0123456789.,/");
+        const size_t figures = strcspn(figure, "0123456789");
+        const bool part = with_part(figure, figures) == 0 && figures > 0;
+        const size_t digits = strspn(figure + (part ? figures : 0), "0123456789.,/");
         if (from >= k || !read_thing(p, figure, k - from, false, &item[n]) ||
             (digits && is_in(item, n, at + from, figure, digits)))
             continue;
