@@ -52,11 +52,14 @@ static bool own_words(const struct st_take_ask *ask, const char *value, const ch
     const char *hole = strstr(ask->with, "%s");
     if (!hole || strlen(value) > 60)
         return false;
+    const char *behind = hole + 2;
     int n = (int)strcspn(value, "\n");
-    while (n && (value[n - 1] == ' ' || (value[n - 1] == '%' && strchr(hole + 2, '%'))))
+    while (n && (value[n - 1] == ' ' || (value[n - 1] == '%' && strchr(behind, '%'))))
         n--; /* the sign stands in the sentence already */
+    if (n > 5 && strncasecmp(value + n - 5, "proof", 5) == 0 && strncmp(behind, " %", 2) == 0)
+        behind += 2; /* "80 proof" has a unit of its own */
     const int wrote =
-        snprintf(out, ST_TAKE_TEXT, "%.*s%.*s%s%s", (int)(hole - ask->with), ask->with, n, value, after, hole + 2);
+        snprintf(out, ST_TAKE_TEXT, "%.*s%.*s%s%s", (int)(hole - ask->with), ask->with, n, value, after, behind);
     return n > 0 && wrote > 0 && wrote < ST_TAKE_TEXT;
 }
 
@@ -130,6 +133,23 @@ static void say_again(struct st_taking *t, struct st_take_item *item, enum st_ta
         if (was.ask[i].kind != kind && n < ST_TAKE_ASKS)
             n += still_asked(t, &was, item->as, &was.ask[i], again[0].ask, again[0].n_ask, &item->ask[n]);
     item->n_ask = n;
+}
+
+bool st_take_choose(struct st_taking *t, struct st_take_item *item, enum st_take_kind kind, const char *label,
+                    const char *because)
+{
+    for (int i = 0; i < item->n_ask; i++) {
+        const struct st_take_ask ask = item->ask[i];
+        const int k = ask.kind == kind ? st_take_option(&ask, label) : -1;
+        struct st_line line;
+        if (k < 0 || !parses(t, ask.option[k].as, &line))
+            continue;
+        say_again(t, item, kind, ask.option[k].as);
+        (void)snprintf(item->because, sizeof item->because, "%s", because);
+        item->line.text = item->as;
+        return true;
+    }
+    return false;
 }
 
 /* "don't know": the range that stands is left, and the question is put away. */

@@ -350,10 +350,8 @@ static const char NO_PRESS[] = "do not squeeze|don't squeeze|do not press|don't 
 
 static void say_feast(struct st_take_item *item, const char *text, const struct st_clause *c)
 {
-    const struct st_word *feast = item->deed.time.dim == ST_DIM_TIME ? NULL : feast_in(text, c);
-    if (feast)
-        st_item_doubt(item, ST_GUESS, "how long it is until then (%.30s) is not told: no time is reckoned with",
-                      feast->phrase);
+    if (item->deed.time.dim != ST_DIM_TIME && feast_in(text, c))
+        st_item_doubt(item, ST_GUESS, "how long it is until that day is not told: no time is reckoned with");
 }
 
 static void add_step(struct st_deed_items *s, const char *text, const struct st_clause *c, enum st_do kind)

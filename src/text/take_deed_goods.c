@@ -74,7 +74,8 @@ static bool is_vessel(const char *text, size_t from, size_t to)
     const struct st_clause c = { from, to, NULL, 0 };
     return st_clause_says(text, &c,
                           "jar|jars|vessel|demijohn|carboy|crock|container|barrel|cask|keg|bottle|bottles|pan|saucepan|"
-                          "bowl|jug|lid|times|minutes|weeks|days|months|hours|turns|layers|cm|inches|flasks|degrees");
+                          "bowl|jug|pitcher|lid|filter|filters|paper|cloth|muslin|sieve|times|minutes|weeks|days|"
+                          "months|hours|turns|layers|cm|inches|flasks|degrees");
 }
 
 static bool has_article(const char *text, size_t from, size_t to)
@@ -90,11 +91,26 @@ static bool tells_share(const char *text, size_t from, size_t to)
     return st_scan_word(&s, "half|a third|two thirds|a quarter|three quarters|1/2|1/3|2/3|1/4|3/4");
 }
 
+/* The last word is a tool's. */
+static bool is_tool(const char *text, size_t to)
+{
+    while (to > 0 && !st_is_letter((unsigned char)text[to - 1]))
+        to--;
+    size_t at = to;
+    while (at > 0 && st_is_letter((unsigned char)text[at - 1]))
+        at--;
+    struct st_scan s = scan(text, at, to);
+    return st_scan_word(&s, "filter|filters|paper|cloth|muslin|sieve|funnel|strainer|colander");
+}
+
 /* Is what was read worth an item?  Names without an amount were listed before. */
 static bool keeps(const struct st_take_item *item, const char *text, size_t from, size_t name, size_t to)
 {
     const struct st_amount *a = &item->line.amount;
 
+    struct st_scan first = scan(text, from, to);
+    if (st_scan_word(&first, "a|an") && is_tool(text, to))
+        return false; /* "through a coffee filter" */
     if (item->sure == ST_UNREAD)
         return item->line.what || ((item->line.amount.dim == ST_DIM_MASS || item->line.amount.dim == ST_DIM_VOLUME) &&
                                    item->line.amount.unit && item->n_ask > 0 && !is_vessel(text, from, to));

@@ -76,6 +76,10 @@ static size_t amount_at(const struct st_taking *t, const char *text, size_t *n)
     return 0;
 }
 
+/* "last time 500 g was too much, so 350 g": the first is not meant. */
+static const char TAKEN_BACK[] =
+    "too much|too little|not enough|too sweet|too many|too few|last time|last year|used to";
+
 int st_take_hearsay(struct st_parting *p, const char *sentence, struct st_take_item item[], int n)
 {
     const char *bare = st_take_bare(sentence), *colon = strchr(bare, ':');
@@ -84,9 +88,14 @@ int st_take_hearsay(struct st_parting *p, const char *sentence, struct st_take_i
     if (n != 1 || item[0].role != ST_TAKE_NOTE || p->section == ST_SECTION_NOTES || !colon || colon == bare ||
         colon - bare > 30 || !st_catalogue_find(p->t->catalogue, bare, (size_t)(colon - bare)))
         return n;
-    const size_t at = amount_at(p->t, colon + 1, &size);
+    size_t at = amount_at(p->t, colon + 1, &size), more = 0;
     if (size == 0)
         return n;
+    const size_t next = at + size + amount_at(p->t, colon + 1 + at + size, &more);
+    if (more && st_take_has_word(st_arena_strndup(p->t->arena, colon + 1, next - 1), TAKEN_BACK)) {
+        at = next;
+        size = more;
+    }
     const char *said = st_arena_printf(p->t->arena, "%.*s %.*s", (int)size, colon + 1 + at, (int)(colon - bare), bare);
     struct st_take_item one;
     if (!read_one(p, said, &one))

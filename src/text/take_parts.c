@@ -86,6 +86,28 @@ static void note_row(struct st_parting *p, const char *sentence)
     r->item->role = ST_TAKE_NOTE;
 }
 
+/* "sugar and", "and the water": what joins it to the next thing is no word of it. */
+static size_t without_links(const char **from, size_t k)
+{
+    static const char LINK[] = "and|with|plus|then|but|or|over|into|in|to";
+    size_t last = k;
+    struct st_scan s = { *from, *from + k };
+
+    while (last && st_take_is_word_byte((*from)[last - 1]))
+        last--;
+    struct st_scan end = { *from + last, *from + k };
+    if (last > 0 && st_scan_word(&end, LINK) && end.at == end.end) {
+        k = last;
+        while (k && strchr(" \t,;.", (*from)[k - 1]))
+            k--;
+    }
+    if (st_scan_word(&s, "and|plus|then|but") && (size_t)(s.at - *from) < k && st_scan_blanks(&s)) {
+        k -= (size_t)(s.at - *from);
+        *from = s.at;
+    }
+    return k;
+}
+
 static const char *piece(struct st_parting *p, const char *sentence, const struct st_take_item *item)
 {
     const size_t n = strlen(sentence);
@@ -95,6 +117,7 @@ static const char *piece(struct st_parting *p, const char *sentence, const struc
     size_t k = item->n;
     while (k && strchr(" \t,;.", from[k - 1]))
         k--;
+    k = without_links(&from, k);
     return k ? st_arena_strndup(p->t->arena, from, k) : sentence;
 }
 static bool is_question(const char *sentence)

@@ -19,4 +19,8 @@ void st_take_leave_out_denied(struct st_taking *t);
 size_t st_take_amount_behind(struct st_arena *a, const struct st_catalogue *c, const char *text, size_t at,
                              const char **out);
 
+/* --- take_part_told.c --- */
+/* "10 lemons" in the list, and in the method "peel the lemons and put the peel into the jar": the peel goes in. */
+void st_take_part_told(struct st_taking *t);
+
 #endif

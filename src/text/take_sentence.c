@@ -235,6 +235,7 @@ void st_take_steps(struct st_taking *t)
     struct st_doing d = { .t = t, .steep = -1, .last_steep = -1, .syrup = -1, .last = -1, .strained_in = -1 };
 
     mark_prose(t);
+    st_take_part_told(t);
     st_take_entries(t);
     st_take_leave_out_denied(t);
     for (int from = 0, to; from < t->n_row && !t->too_long; from = to) {

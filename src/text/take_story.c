@@ -157,7 +157,7 @@ static size_t tells_how_weighed(const char *text)
 /* Bytes up to where the next thing of a sentence may begin. */
 static size_t fragment(const char *text, size_t *gap)
 {
-    static const char *const LINK[] = { " and ", " with ", " over ", " plus ", " put ", " into ", " in " };
+    static const char *const LINK[] = { " and ", " with ", " over ", " plus ", " put ", " into ", " in ", " but " };
     for (size_t i = 0; text[i]; i++) {
         *gap = 1;
         const size_t weighed = text[i] == ',' || text[i] == ' ' ? tells_how_weighed(text + i + 1) : 0;

@@ -202,6 +202,9 @@ void st_take_ask_either(struct st_taking *t, struct st_take_item *item);
 void st_take_answer_row(struct st_taking *t, struct st_taken *row);
 const char *st_take_id(struct st_arena *a, int line, enum st_take_kind kind, int nth); /* "l4.strength" */
 const char *st_take_answer_to(const struct st_take_given *g, const char *id);
+/* The option with this label is taken, because the text tells it somewhere else; false: it is not offered. */
+bool st_take_choose(struct st_taking *t, struct st_take_item *item, enum st_take_kind kind, const char *label,
+                    const char *because);
 /* The option chosen by these words, -1 none. */
 int st_take_option(const struct st_take_ask *ask, const char *value);
 
