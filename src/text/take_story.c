@@ -92,6 +92,24 @@ static int bottles_in(const char *sentence)
     return 0;
 }
 
+/* "sugar in, shake": that is all of it. */
+static bool goes_in(const char *sentence)
+{
+    for (const char *p = strstr(sentence, " in"); p; p = strstr(p + 1, " in"))
+        if (p[3] == '\0' || strchr(",.;", p[3]))
+            return true;
+    return false;
+}
+
+/* Was a straining told already? */
+static bool was_strained(const struct st_taking *t)
+{
+    for (int i = 0; i < t->n_row; i++)
+        if (t->row[i].item->role == ST_TAKE_STEP && t->row[i].item->deed.strain)
+            return true;
+    return false;
+}
+
 /* Items of a sentence in which the reader of lines found no deed; returns how many there are then. */
 int st_take_verbless(struct st_parting *p, const char *sentence, struct st_take_item item[], int n)
 {
@@ -102,9 +120,11 @@ int st_take_verbless(struct st_parting *p, const char *sentence, struct st_take_
         if (item[i].role == ST_TAKE_STEP || item[i].role == ST_TAKE_TITLE)
             return n;
     const bool timed = find_time(p->t, st_take_bare(sentence), &time, &where);
-    const bool into = st_take_has_word(
-        sentence,
-        "into the jar|in the jar|in a jar|into a jar|into jar|in jar|into|on top|go in|goes in|over that|pour over");
+    const bool into = st_take_has_word(sentence, "into the jar|in the jar|in the big jar|in the large jar|in a big "
+                                                 "jar|in a large jar|in a jar|into a jar|into jar|in jar|into|on "
+                                                 "top|go in|goes in|in goes|in go|over that|"
+                                                 "pour over") ||
+                      goes_in(sentence);
     int things = 0;
     for (int i = 0; i < n; i++)
         things += item[i].role == ST_TAKE_INGREDIENT && item[i].sure != ST_UNREAD;
@@ -133,9 +153,10 @@ int st_take_verbless(struct st_parting *p, const char *sentence, struct st_take_
     const bool over = wait && st_take_has_word(sentence, "strain|drain|press|squeeze");
     const bool bottles = st_take_has_word(sentence, "into bottles|into three bottles|into two bottles|bottles");
     make_deed(&item[k],
-              bottles && !timed             ? ST_DO_BOTTLE
-              : wait && !over && things < 2 ? ST_DO_REST
-                                            : ST_DO_STEEP,
+              bottles && !timed                     ? ST_DO_BOTTLE
+              : into && !wait && was_strained(p->t) ? ST_DO_BLEND
+              : wait && !over && things < 2         ? ST_DO_REST
+                                                    : ST_DO_STEEP,
               wait ? "a time alone: it waits" : "put together: it steeps");
     if (timed)
         item[k].deed.time = time;

@@ -125,7 +125,7 @@ bool st_take_has_word(const char *text, const char *words)
 /* A point behind these ends no sentence. */
 static const char SHORT[] =
     "tbsp|tbs|tsp|oz|fl|lb|lbs|approx|ca|min|mins|hr|hrs|no|vol|pt|pts|qt|qts|gal|pkg|pkt|st|etc|eg|ie|"
-    "wt|abv|bott|appr|tabl|abt|imp|mths|cinn|gran|cl|ml|kg|g|l|c|t|wks|incl|esp|opt";
+    "btl|pce|lge|med|sml|sug|wt|abv|bott|appr|tabl|abt|imp|mths|cinn|gran|cl|ml|kg|g|l|c|t|wks|incl|esp|opt";
 
 static bool is_short_word(const char *from, const char *point)
 {
@@ -150,25 +150,15 @@ static bool is_numbering(const char *from, const char *point)
     return p == point;
 }
 
-/* "... & shake. strain and bottle": small letters throughout. */
-static bool begins_deed(const char *p, const char *end)
-{
-    struct st_scan s = { p, end };
-    const struct st_word *w = st_words_at(&s, ST_WORD_BIT(ST_WORD_DEED) | ST_WORD_BIT(ST_WORD_SPELL));
-    if (!w || w->what == ST_WORD_DEED)
-        return w != NULL;
-    s = (struct st_scan){ w->value, w->value + strlen(w->value) };
-    return st_words_at(&s, ST_WORD_BIT(ST_WORD_DEED)) != NULL;
-}
-
-/* long_word: what stands before the point is hardly an abbreviation. */
+/* long_word: what stands before the point is hardly an abbreviation, so that small letters may follow: "... & shake.
+ * strain and bottle". */
 static bool begins_sentence(const char *p, const char *end, bool long_word)
 {
     while (p < end && (*p == ' ' || *p == '\t'))
         p++;
     if (p < end && (isupper((unsigned char)*p) || *p == '"' || *p == '(' || *p == '*' || (unsigned char)*p >= 0x80))
         return true;
-    return p < end && long_word && (isdigit((unsigned char)*p) || begins_deed(p, end));
+    return p < end && long_word && isalnum((unsigned char)*p);
 }
 
 static bool is_long_word(const char *from, const char *point)
@@ -176,7 +166,7 @@ static bool is_long_word(const char *from, const char *point)
     const char *w = point;
     while (w > from && isalpha((unsigned char)w[-1]))
         w--;
-    return point - w >= 4 && !is_short_word(from, point);
+    return point - w >= 3 && !is_short_word(from, point);
 }
 
 /* Bytes of the first sentence of text[0..n). */
