@@ -6,6 +6,7 @@
 #include "caution_list.h"
 #include "core/flash.h"
 #include "core/strength.h"
+#include "heat_pan.h"
 #include "heat_words.h"
 
 double st_strongest(const struct st_step *s)
@@ -78,14 +79,14 @@ static void point_words(char *buf, size_t size, double q)
         (void)snprintf(buf, size, "the closed-cup flash point of %.0f %% vol is about %.0f °C", q, flash - 273.15);
 }
 
-static void warmed(struct st_cautions *out, const struct st_step *s, int step, double q)
+static void warmed(struct st_cautions *out, const struct st_step *s, int step, double q, unsigned says)
 {
     const double flash = flash_of(q);
     const double limit = flash > 298.15 && flash < 303.15 ? flash : flash > 0.0 && flash <= 298.15 ? 298.15 : 303.15;
     const bool boiled = s->boil_off_g.known || s->boil_down_to.dim == ST_DIM_VOLUME;
     char point[120];
 
-    if (!is_hot(s, limit) && !boiled && s->kind != ST_DO_TOAST && !st_says_fire(s->words))
+    if (!is_hot(s, limit) && !boiled && s->kind != ST_DO_TOAST && !(says & ST_HEAT_WARMED))
         return;
     point_words(point, sizeof point, q);
     st_caution_because(st_caution_add(out, ST_LEVEL_CAUTION, "heat", "[flash_table]", step, -1,
@@ -117,14 +118,15 @@ static bool is_poured_hot(const struct st_recipe *r, const struct st_foretold *f
         return false;
     const struct st_step *made = &r->step[l->from_step];
     const bool fresh = made->temperature_K.known && made->temperature_K.high >= HOT_SYRUP_K;
-    return st_says_hot(s->words, true) || (made->words && strstr(made->words, "spirit") && st_says_hot(made->words, true)) ||
+    return st_says_hot(s->words, true) || st_heat_in(made->words, NULL, 0) & ST_HEAT_POURED ||
            (fresh && l->text && st_says_hot(l->text, true));
 }
 
-static void hot_pour(struct st_cautions *out, const struct st_recipe *r, const struct st_foretold *f, int step, double q)
+static void hot_pour(struct st_cautions *out, const struct st_recipe *r, const struct st_foretold *f, int step,
+                     double q, unsigned says)
 {
     const struct st_step *s = &r->step[step];
-    bool hot = st_says_hot(s->words, false);
+    bool hot = says & (ST_HEAT_POURED | ST_HEAT_LEFT);
     char point[120];
 
     for (int i = 0; i < s->n_line && !hot; i++)
@@ -132,11 +134,32 @@ static void hot_pour(struct st_cautions *out, const struct st_recipe *r, const s
     if (!hot)
         return;
     point_words(point, sizeof point, q);
-    st_caution_because(st_caution_add(out, ST_LEVEL_CAUTION, "hot_pour", "[flash_table]", step, -1,
-                                      "something hot meets spirit of about %.0f %% vol here", q),
-                       "hot liquid on spirit drives off vapour that a flame can light, and may spit: %s; let syrup cool "
-                       "below 30 °C before it meets spirit, with no flame and no stove near",
-                       point);
+    st_caution_because(
+        st_caution_add(out, ST_LEVEL_CAUTION, "hot_pour", "[flash_table]", step, -1,
+                       "something hot meets spirit of about %.0f %% vol here", q),
+        "hot liquid on spirit drives off vapour that a flame can light, and may spit: %s; let syrup cool "
+        "below 30 °C before it meets spirit, with no flame and no stove near",
+        point);
+}
+
+enum { NAMES = 16 };
+
+/* What the maker's words heat.  Where something comes from a jar of spirit, a name may be of what was steeped there:
+ * none is taken for plain then. */
+static unsigned says_of(const struct st_step *s, const struct st_foretold *f)
+{
+    const char *name[NAMES];
+    int n = 0;
+    for (int i = 0; i < s->n_line; i++) {
+        const struct st_line *l = &s->line[i];
+        if (l->from_step >= 0 && (!f || ethanol_of(f, l->from_step) > 0.0))
+            return st_heat_in(s->words, NULL, 0);
+        const bool weak =
+            l->what && l->what->kind != ST_KIND_SPIRIT && !(l->what->strength.known && l->what->strength.high > 0.0);
+        if (weak && n < NAMES)
+            name[n++] = l->what->name;
+    }
+    return st_heat_in(s->words, name, n);
 }
 
 void st_caution_heat(struct st_cautions *out, const struct st_recipe *r, const struct st_foretold *f, int step)
@@ -146,7 +169,8 @@ void st_caution_heat(struct st_cautions *out, const struct st_recipe *r, const s
 
     if (q < 1.0)
         return;
-    warmed(out, s, step, q);
+    const unsigned says = says_of(s, f);
+    warmed(out, s, step, q, says);
     if (s->kind != ST_DO_TOAST)
-        hot_pour(out, r, f, step, q);
+        hot_pour(out, r, f, step, q, says);
 }

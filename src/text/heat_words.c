@@ -4,25 +4,29 @@
 #include <string.h>
 
 /* '|' between; a phrase of several words has single blanks. */
-static const char FIRE[] =
-    "|simmer|simmers|simmered|simmering|boil|boils|boiling|boil up|reboil|parboil|flame|flames|flamed|flaming|flambe|"
-    "flambed|flambeed|flamb\xC3\xA9|flamb\xC3\xA9" "ed|flamb\xC3\xA9" "e|hob|stove|stovetop|oven|burner|burners|gas ring|bunsen|"
-    "candle|candles|tealight|tealights|set alight|set light|set fire|set on fire|set it alight|set it on fire|light it|"
-    "ignite|ignites|ignited|bain marie|bain-marie|double boiler|saucepan|fire|hotplate|hot plate|microwave|heat|heats|"
-    "heated|heating|reheat|";
+static const char DEED[] =
+    "|simmer|simmers|simmered|simmering|boil|boils|boiled|boiling|boil up|reboil|parboil|flamed|flaming|flambe|"
+    "flambed|flambeed|flamb\xC3\xA9|flamb\xC3\xA9" "ed|flamb\xC3\xA9" "e|set alight|set light|set fire|set on fire|"
+    "set it alight|set it on fire|light it|ignite|ignites|ignited|heat|heats|heated|heating|reheat|microwave|"
+    "warmed|warming|warms|poach|poached|scald|scalded|cook|cooks|cooked|cooking|";
+static const char THING[] =
+    "|flame|flames|hob|stove|stovetop|oven|burner|burners|gas ring|bunsen|candle|candles|tealight|tealights|"
+    "bain marie|bain-marie|double boiler|saucepan|fire|hotplate|hot plate|";
+/* "warm" is a deed ("warm the spirit"), but not where a place or a day is warm. */
+static const char WARM_IS[] = "|place|places|room|spot|cupboard|kitchen|corner|windowsill|window|sill|shelf|sun|sunny|"
+                              "weather|day|days|summer|month|months|spice|spices|colour|color|dark|dry|";
 static const char HOT[] = "|hot|boiling|scalding|steaming|piping|still warm|while warm|";
 static const char FRESH[] = "|at once|immediately|straight away|straightaway|straight from|right away|without cooling|";
 static const char NOT[] = "|no|not|never|without|away|off|nor|don't|dont|avoid|keep from|far|instead|neither|cannot|";
 static const char NOT_SO[] = "|chilli|chillies|chili|pepper|peppers|paprika|sauce|summer|day|days|weather|month|months|"
                              "spell|spice|spices|horseradish|mustard|";
 
-static bool in_word(unsigned char c)
+bool st_in_word(unsigned char c)
 {
     return isalnum(c) || c == '\'' || c == '-' || c >= 0x80;
 }
 
-/* The word or phrase at p is in the list, as a whole; its length. */
-static size_t listed(const char *p, const char *list)
+size_t st_listed(const char *p, const char *list)
 {
     size_t longest = 0;
     for (const char *one = list + 1; *one;) {
@@ -30,7 +34,7 @@ static size_t listed(const char *p, const char *list)
         size_t k = 0;
         while (k < n && tolower((unsigned char)p[k]) == (unsigned char)one[k])
             k++;
-        if (k == n && n > longest && !in_word((unsigned char)p[n]))
+        if (k == n && n > longest && !st_in_word((unsigned char)p[n]))
             longest = n;
         one += n + (one[n] == '|');
     }
@@ -40,11 +44,11 @@ static size_t listed(const char *p, const char *list)
 /* Begin of the word before p within its sentence, or NULL. */
 static const char *word_before(const char *text, const char *p)
 {
-    while (p > text && !in_word((unsigned char)p[-1]))
+    while (p > text && !st_in_word((unsigned char)p[-1]))
         if (strchr(".;:!", *--p))
             return NULL;
     const char *end = p;
-    while (p > text && in_word((unsigned char)p[-1]))
+    while (p > text && st_in_word((unsigned char)p[-1]))
         p--;
     return p < end ? p : NULL;
 }
@@ -52,28 +56,59 @@ static const char *word_before(const char *text, const char *p)
 static bool taken_back(const char *text, const char *p)
 {
     for (int back = 0; back < 4 && (p = word_before(text, p)) != NULL; back++)
-        if (listed(p, NOT))
+        if (st_listed(p, NOT))
             return true;
     return false;
 }
 
-static bool says(const char *text, const char *list)
+/* "a warm, dark place", "somewhere warm", "on a warm and sunny sill"; p stands at "warm". */
+static bool is_warm_place(const char *p)
 {
-    for (const char *p = text; p && *p;) {
-        const size_t n = p > text && in_word((unsigned char)p[-1]) ? 0 : listed(p, list);
-        if (n && !taken_back(text, p) && !listed(p + n + strspn(p + n, " "), NOT_SO))
+    p += 4;
+    for (int i = 0; i < 4; i++) {
+        p += strspn(p, " ,");
+        if (st_listed(p, WARM_IS))
             return true;
-        p += n ? n : 1;
+        p += strcspn(p, " ,.;:!?");
+        if (strchr(".;:!?", *p)) /* the end, too */
+            return false;
     }
     return false;
 }
 
-bool st_says_fire(const char *words)
+size_t st_fire_thing(const char *p)
 {
-    return says(words, FIRE);
+    return st_listed(p, THING);
+}
+
+size_t st_fire_word(const char *p)
+{
+    const size_t deed = st_listed(p, DEED), thing = st_listed(p, THING);
+    if (deed || thing)
+        return deed > thing ? deed : thing;
+    return st_listed(p, "|warm|") && !is_warm_place(p) ? 4 : 0;
+}
+
+size_t st_hot_word(const char *p)
+{
+    const size_t n = st_listed(p, HOT);
+    return n && !st_listed(p + n + strspn(p + n, " "), NOT_SO) ? n : 0;
+}
+
+size_t st_not_word(const char *p)
+{
+    return st_listed(p, NOT);
 }
 
 bool st_says_hot(const char *words, bool fresh)
 {
-    return says(words, HOT) || (fresh && says(words, FRESH));
+    for (const char *p = words; p && *p;) {
+        size_t n = p > words && st_in_word((unsigned char)p[-1]) ? 0 : st_hot_word(p);
+        if (!n && fresh && !(p > words && st_in_word((unsigned char)p[-1])))
+            n = st_listed(p, FRESH);
+        if (n && !taken_back(words, p))
+            return true;
+        p += n ? n : 1;
+    }
+    return false;
 }

@@ -2,14 +2,27 @@
 #define ST_TEXT_HEAT_WORDS_H
 
 #include <stdbool.h>
+#include <stddef.h>
 
-/* What the maker's own words say of heat.  Whole words, capitals or not; a word that takes it back shortly before ("never
- * boil", "away from any flame", "off the heat") counts. */
+/* Words of heat in what a maker writes, and the lists they stand in.  Whole words, capitals or not. */
 
-/* Something is heated or lit: simmer, boil, flame, hob, oven, set alight ... */
-bool st_says_fire(const char *words);
+/* Whether this letter belongs to a word. */
+bool st_in_word(unsigned char c);
+/* The word or phrase at p is in the list ("|boil|gas ring|"), as a whole; its length, 0 when it is not. */
+size_t st_listed(const char *p, const char *list);
 
-/* Something is hot as it is poured: hot, boiling, scalding, steaming, or "at once" where `fresh` (it was boiled just before). */
+/* Something is heated or lit: simmer, boil, flame, hob, oven, set alight ... ; things of it alone: flame, hob, oven ...
+ */
+size_t st_fire_word(const char *p);
+size_t st_fire_thing(const char *p);
+/* Something is hot: hot, boiling, scalding, steaming; 0 before what is hot of taste or in summer. */
+size_t st_hot_word(const char *p);
+/* No, not, never, without, away ...: they take back what follows. */
+size_t st_not_word(const char *p);
+
+/* Something is hot as it is poured: hot, boiling, scalding, steaming, or "at once" where `fresh` (it was boiled just
+ * before). A word that takes it back shortly before ("never", "away from") counts.  What is done to a pan, word by
+ * word: heat_pan.h. */
 bool st_says_hot(const char *words, bool fresh);
 
 #endif
