@@ -6,8 +6,10 @@
 #include <string.h>
 
 #include "text/amount_fine.h"
+#include "text/caution_heat.h"
 #include "text/quantity.h"
 #include "text/recipe_edit.h"
+#include "text/stops.h"
 
 enum { MOST_EDITS = 64 };
 
@@ -154,6 +156,30 @@ bool st_aim_foretell(struct st_aim_task *t, const struct st_recipe *r, struct st
     t->recipe = r;
     judge(t);
     return true;
+}
+
+bool st_aim_stopped(struct st_aim_task *t, struct st_problem *problem)
+{
+    t->stop = st_recipe_stop(&t->file->recipe);
+    if (!t->stop || !st_aim_foretell(t, &t->file->recipe, problem))
+        return false;
+    t->met = false;
+    return true;
+}
+
+double st_aim_poured(const struct st_aim_task *t, int k)
+{
+    const struct st_dial *d = &t->aim.dial[k].dial;
+    return d->of == ST_DIAL_STRENGTH ? t->value[k] : st_line_strength(line_of(t->recipe, d));
+}
+
+double st_aim_way_poured(const struct st_aim_way *w)
+{
+    double q = 0.0;
+    for (int k = 0; k < w->aim.n_dial; k++)
+        if (w->aim.dial[k].dial.of == ST_DIAL_STRENGTH && w->found.value[k] > q)
+            q = w->found.value[k];
+    return q;
 }
 
 /* The changed text, read again: what it says is what counts. */

@@ -40,6 +40,8 @@ struct st_aim_task {
     double miss[ST_AIM_WISHES];
     bool met;
 
+    const struct st_ingredient *stop; /* what must not go into a drink: then nothing is solved and nothing is proposed */
+
     struct st_aim_way way[ST_AIM_WAYS];
     struct st_buf way_recipe[ST_AIM_WAYS]; /* each as a changed recipe, empty when it cannot be written */
     int n_way;
@@ -50,6 +52,16 @@ struct st_aim_task {
     struct st_recipe *made;
     struct st_aim_kitchen *kitchen; /* aim_kitchen.h; NULL: amounts are rounded one by one */
 };
+
+/* Whether something in the recipe says stop (text/stops.h): then what was foretold is the recipe as it is, and the task
+ * proposes no amounts, no ways and no recipe.  Asked before anything is solved.  False too, with *problem, when it gives
+ * no figures. */
+bool st_aim_stopped(struct st_aim_task *t, struct st_problem *problem);
+
+/* The strength of what amount k pours, as it was found; 0 where it is no spirit.  And of what a way pours instead, where
+ * the way asks for another spirit. */
+double st_aim_poured(const struct st_aim_task *t, int k);
+double st_aim_way_poured(const struct st_aim_way *w);
 
 /* Round, edit, read again, foretell, judge; then the ways round.  catalogue: for reading the changed text; it may be
  * changed by definitions of the recipe.  False and *problem when these amounts give no figures. */

@@ -30,24 +30,26 @@ static json_t *words_of(const struct st_bottle *p)
     set_words(words, "sugar", &f->fig[ST_FIG_SUGAR], "g/L");
     st_volume_words(text, sizeof text, &f->fig[ST_FIG_VOLUME], p->units);
     json_object_set_new(words, "volume", st_doc_text(text));
-    if (f->bottle_ml > 0.0 && f->fig[ST_FIG_BOTTLES].known) {
+    const bool stopped = st_recipe_stop(p->recipe) != NULL;
+    if (!stopped && f->bottle_ml > 0.0 && f->fig[ST_FIG_BOTTLES].known) {
         st_bottles_words(text, sizeof text, f->fig[ST_FIG_BOTTLES].value * f->bottle_ml, f->bottle_ml);
         json_object_set_new(words, "bottles", st_doc_text(text));
     } else
         json_object_set_new(words, "bottles", json_null());
-    char said[600];
-    st_tip_page_words(p->recipe, f, said, sizeof said);
+    char said[600] = "";
+    if (!stopped)
+        st_tip_page_words(p->recipe, f, said, sizeof said);
     json_object_set_new(words, "tip", st_doc_text(said));
     return words;
 }
 
-static json_t *pips_of(const struct st_foretold *f)
+static json_t *pips_of(const struct st_foretold *f, bool stopped)
 {
     static const enum st_figure WITH[] = { ST_FIG_STRENGTH, ST_FIG_SUGAR, ST_FIG_VOLUME, ST_FIG_BOTTLES };
     json_t *all = json_object();
     double pip[ST_PIPS];
     for (size_t i = 0; i < sizeof WITH / sizeof *WITH; i++)
-        if (st_pips(f, WITH[i], pip))
+        if (!(stopped && WITH[i] == ST_FIG_BOTTLES) && st_pips(f, WITH[i], pip))
             json_object_set_new(all, st_figure_info(WITH[i])->key, st_pips_json(pip));
     return all;
 }
@@ -208,7 +210,7 @@ json_t *st_bottle_document(const struct st_recipe_file *file, const struct st_re
                                  .units = units };
     st_cautions_collect(recipe, f, cautions);
     json_t *doc = st_doc_foresee(&p);
-    json_object_set_new(doc, "pips", pips_of(f));
+    json_object_set_new(doc, "pips", pips_of(f, st_recipe_stop(recipe) != NULL));
     json_object_set_new(doc, "words", words_of(&p));
     free(cautions);
     return doc;

@@ -4,6 +4,7 @@
 
 #include "aim_kitchen.h"
 #include "text/aim_words.h"
+#include "text/caution_heat.h"
 #include "text/kitchen_words.h"
 
 /* The document of docs/api.md, POST /api/aim; steps and lines are numbered from 1. */
@@ -26,6 +27,14 @@ static double before(const struct st_aim_task *t, const struct st_dial *d)
     return l->strength.known ? l->strength.value : l->what->strength.value;
 }
 
+/* What burns is told where it is poured. */
+static json_t *fire(double strength, const struct st_dial *d)
+{
+    struct st_cautions one = { .n = 0 };
+    (void)st_caution_strong(&one, strength, d ? d->step : -1, d ? d->line : -1);
+    return st_doc_cautions(&one);
+}
+
 static json_t *one_amount(const struct st_aim_task *t, int k)
 {
     const struct st_dial *d = &t->aim.dial[k].dial;
@@ -40,6 +49,7 @@ static json_t *one_amount(const struct st_aim_task *t, int k)
         st_kitchen_item_words(&t->aim, &t->kitchen->choice.best, k, new, sizeof new);
     else
         st_aim_dial_words(r, d, t->value[k], new, sizeof new);
+    json_object_set_new(o, "cautions", fire(st_aim_poured(t, k), d));
     json_object_set_new(o, "step", json_integer(d->step + 1));
     json_object_set_new(o, "line", json_integer(d->line + 1));
     json_object_set_new(o, "of", st_doc_text(amount ? "amount" : "strength"));
@@ -124,6 +134,7 @@ static json_t *ways(const struct st_aim_task *t)
         json_object_set_new(o, "recipe",
                             t->way_recipe[i].length ? st_doc_text(st_buf_text(&t->way_recipe[i])) : json_null());
         json_object_set_new(o, "figures", f);
+        json_object_set_new(o, "cautions", fire(st_aim_way_poured(&t->way[i]), NULL));
         json_array_append_new(all, o);
     }
     return all;
@@ -152,10 +163,11 @@ json_t *st_doc_aim(const struct st_aim_task *t)
 {
     json_t *doc = json_object(), *amounts = json_array();
     char near[300];
-    for (int k = 0; k < t->aim.n_dial; k++)
+    for (int k = 0; k < t->aim.n_dial && !t->stop; k++)
         json_array_append_new(amounts, one_amount(t, k));
     st_aim_near_words(&t->aim, t->found.y, currency(t), near, sizeof near);
     json_object_set_new(doc, "title", st_doc_text(t->file->recipe.title ? t->file->recipe.title : ""));
+    json_object_set_new(doc, "stop", t->stop ? st_doc_text(t->stop->name) : json_null());
     json_object_set_new(doc, "met", json_boolean(t->met));
     json_object_set_new(doc, "wish", wishes(t));
     json_object_set_new(doc, "because", st_doc_text(t->because));
@@ -163,7 +175,7 @@ json_t *st_doc_aim(const struct st_aim_task *t)
     json_object_set_new(doc, "amounts", amounts);
     st_figures_out(doc, t->recipe, &t->out, &t->wished, true);
     json_object_set_new(doc, "stopped_by", stops(t));
-    json_object_set_new(doc, "nearest", t->met ? json_null() : st_doc_text(near));
+    json_object_set_new(doc, "nearest", t->met || t->stop ? json_null() : st_doc_text(near));
     json_object_set_new(doc, "ways", ways(t));
     json_object_set_new(doc, "recipe", t->changed.length ? st_doc_text(st_buf_text(&t->changed)) : json_null());
     json_object_set_new(doc, "notes", notes(t));

@@ -2,6 +2,7 @@
 #include <stdio.h>
 
 #include "doc.h"
+#include "text/stops.h"
 
 static json_t *real(double x)
 {
@@ -120,9 +121,11 @@ static json_t *wish(const struct st_bottle *p)
 json_t *st_doc_foresee(const struct st_bottle *p)
 {
     const struct st_recipe *r = p->recipe;
+    const struct st_ingredient *stop = st_recipe_stop(r);
     json_t *doc = json_object();
-    char text[600];
+    char text[600] = "";
 
+    json_object_set_new(doc, "stop", stop ? st_doc_text(stop->name) : json_null());
     json_object_set_new(doc, "title", st_doc_text(r->title ? r->title : ""));
     st_doc_figures(doc, p->out);
     if (!st_recipe_is_priced(r))
@@ -130,15 +133,18 @@ json_t *st_doc_foresee(const struct st_bottle *p)
     json_object_set_new(doc, "bottle_ml", p->out->bottle_ml > 0.0 ? real(p->out->bottle_ml) : json_null());
     json_object_set_new(doc, "serving_ml", real(r->serving_ml));
     json_object_set_new(doc, "currency", r->currency ? st_doc_text(r->currency) : json_null());
-    json_object_set_new(doc, "wish", wish(p));
+    if (stop)
+        json_object_set_new(doc, st_figure_info(ST_FIG_BOTTLES)->key, json_null());
+    json_object_set_new(doc, "wish", stop ? json_null() : wish(p));
     json_object_set_new(doc, "cautions", st_doc_cautions(p->cautions));
     json_object_set_new(doc, "markers_mg_l", markers(p));
-    st_tip_words(p->recipe, p->out, text, sizeof text);
+    if (!stop)
+        st_tip_words(p->recipe, p->out, text, sizeof text);
     json_object_set_new(doc, "tip", st_doc_text(text));
     json_object_set_new(doc, "notes", notes(p, false));
     json_object_set_new(doc, "questions", notes(p, true));
     json_object_set_new(doc, "steps", steps(p));
-    json_object_set_new(doc, "what_matters", what_matters(p));
+    json_object_set_new(doc, "what_matters", stop ? json_array() : what_matters(p));
     json_object_set_new(doc, "seed", json_integer((json_int_t)p->seed));
     json_object_set_new(doc, "draws", json_integer(p->draws));
     return doc;

@@ -178,12 +178,13 @@ static void tell_dangers(const struct st_take *t, json_t *doc)
 {
     char names[300], text[400];
     json_t *said = json_object_get(doc, "said");
-    const struct st_ingredient *stop = st_take_stop_out(t);
+    const struct st_ingredient *out = st_take_stop_out(t), *stop = out ? out : st_take_stop(t);
     json_object_set_new(doc, "cautions", cautions_out(t));
     json_object_set_new(doc, "stop", stop ? st_doc_text(stop->name) : json_null());
     if (stop) {
-        snprintf(text, sizeof text, "STOP: %.80s is named, and must not go into a drink. These figures are without it; "
-                 "this is not a drink to make, and no recipe is given.", stop->name);
+        snprintf(text, sizeof text, "STOP: %.80s is %s, and must not go into a drink. %s is not a drink to make, and no "
+                 "recipe is given.", stop->name, out ? "named" : "in this recipe",
+                 out ? "These figures are without it; this" : "This");
         json_array_insert_new(said, 0, st_doc_text(text));
     }
     (void)st_take_allergens_out(t, names, sizeof names);
@@ -206,7 +207,7 @@ json_t *st_doc_take(const struct st_take *t, json_t *foretold, const char *becau
         json_array_append_new(said, st_doc_text(t->said[i]));
     json_object_set_new(doc, "left_out", json_integer(st_take_left_out(t)));
     json_object_set_new(doc, "said", said);
-    json_object_set_new(doc, "recipe", st_doc_text(st_take_stop_out(t) ? "" : t->yaml));
+    json_object_set_new(doc, "recipe", st_doc_text(st_take_stop(t) ? "" : t->yaml));
     tell_dangers(t, doc);
     json_object_set_new(doc, "foretold", foretold ? foretold : json_null());
     json_object_set_new(doc, "because", st_doc_text(foretold ? "" : because));

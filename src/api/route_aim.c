@@ -157,8 +157,21 @@ static bool solve(struct st_call *c, struct st_aim_task *t, bool kitchen)
 
 static void answer(struct st_call *c, const struct st_kept *k, struct st_aim_task *t, bool kitchen)
 {
+    struct st_problem problem = { .what = "" };
     if (!read_wishes(c, t, k->file.recipe.step[k->file.recipe.n_step - 1].bottle_ml) || !read_free(c, k, &t->aim) ||
-        !read_most(c, k, &t->aim) || !read_jar(c, t) || !solve(c, t, kitchen))
+        !read_most(c, k, &t->aim) || !read_jar(c, t))
+        return;
+    if (st_aim_stopped(t, &problem)) {
+        c->out = st_doc_aim(t);
+        if (kitchen)
+            json_object_set_new(c->out, "alternatives", json_array());
+        return;
+    }
+    if (t->stop) {
+        st_call_problem(c, "recipe", &problem);
+        return;
+    }
+    if (!solve(c, t, kitchen))
         return;
     st_aim_write_ways(t);
     c->out = st_doc_aim(t);

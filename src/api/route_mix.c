@@ -4,6 +4,7 @@
 
 #include "inside.h"
 #include "text/mix_lines.h"
+#include "text/stops.h"
 #include "util/memory.h"
 
 /* A few lines put together. */
@@ -44,7 +45,7 @@ static void add_remarks(json_t *doc, const struct st_mix *m, const struct st_for
             json_array_append_new(notes, st_doc_text(said[i]));
 }
 
-/* As a recipe it can be turned and aimed with. */
+/* As a recipe it can be turned and aimed with; what must not go into a drink is not handed out as one. */
 static void add_recipe(struct st_call *c, json_t *doc, const struct st_mix *m)
 {
     struct st_buf yaml = { 0 };
@@ -52,8 +53,9 @@ static void add_recipe(struct st_call *c, json_t *doc, const struct st_mix *m)
 
     st_mix_yaml(m, &yaml);
     struct st_kept *k = st_kept_recipe(&inner, st_buf_text(&yaml), m->recipe.measures);
-    const bool turns = k && st_kept_dials(&inner, k, NULL, 0);
-    json_object_set_new(doc, "recipe", k ? st_doc_text(st_buf_text(&yaml)) : json_null());
+    const bool stopped = st_recipe_stop(&m->recipe) != NULL;
+    const bool turns = k && !stopped && st_kept_dials(&inner, k, NULL, 0);
+    json_object_set_new(doc, "recipe", k && !stopped ? st_doc_text(st_buf_text(&yaml)) : json_null());
     json_object_set_new(doc, "lines", k ? st_bottle_lines(k) : json_array());
     json_object_set_new(doc, "dials", turns ? st_bottle_dials(k, NULL) : json_array());
     json_decref(inner.errors);

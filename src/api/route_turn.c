@@ -6,6 +6,7 @@
 #include "inside.h"
 #include "text/amount_fine.h"
 #include "text/recipe_edit.h"
+#include "text/stops.h"
 #include "util/buf.h"
 #include "util/memory.h"
 
@@ -154,6 +155,10 @@ static bool write_recipe(struct st_call *c, const struct st_kept *k, const struc
     struct st_buf out = { 0 };
     int n = 0;
 
+    if (st_stop_problem(st_recipe_stop(r), &problem)) {
+        free(edit);
+        return st_call_problem(c, "recipe", &problem);
+    }
     for (int i = 0; i < t->n; i++) {
         const struct st_slider *s = &k->slider[t->want[i]];
         const struct st_line *l = &r->step[s->dial.step].line[s->dial.line];

@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "cli/aim.h"
+#include "text/stops.h"
 
 const char cmd_aim_usage[] =
     "stillroom aim RECIPE WISHES\n"
@@ -38,7 +39,8 @@ const char cmd_aim_usage[] =
     "                       --force to write over a file\n"
     "\n"
     "Ends with 1 when a wish cannot be met; the nearest bottle and ways round it are\n"
-    "shown. Single figures count as met within 0.5 % vol, 5 g/L of sugar, 5 % of the\n"
+    "shown. A recipe in which something says STOP is told that, and no amounts (1).\n"
+    " Single figures count as met within 0.5 % vol, 5 g/L of sugar, 5 % of the\n"
     "acid (at least 0.3 g/L), 2 % of volume and cost.\n";
 
 static const char *const KNOWN[] = { "--strength",   "--sugar",         "--less-sweet", "--than",    "--than-sugar",
@@ -90,6 +92,8 @@ static int aim(struct aim_task *t, const struct aim_options *o)
 {
     int code;
     st_aim_init(&t->core.aim, &t->core.file->recipe);
+    if (st_recipe_stop(&t->core.file->recipe))
+        return aim_stopped(t, o);
     if (o->spirit_for)
         return aim_spirit_for(t, o->spirit_for);
     if (o->whole_bottles || o->times > 0.0 || (o->jar && o->n_wish == 0 && !o->spirit))

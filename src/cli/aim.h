@@ -56,6 +56,12 @@ void aim_kitchen_page(const struct aim_task *t);
 
 /* --- aim_page.c --- */
 void aim_page(const struct aim_task *t);
+/* The caution of strong spirit, where this is one. */
+void aim_fire(int indent, double strength);
+
+/* --- aim_stop.c --- */
+/* Something in the recipe says stop: told first and alone, or as the document; nothing is proposed.  An exit code. */
+int aim_stopped(struct aim_task *t, const struct aim_options *o);
 
 /* --- aim_ask.c --- questions of their own; exit codes */
 int aim_dilute(struct cli *c);

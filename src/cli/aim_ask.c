@@ -127,6 +127,7 @@ int aim_spirit_for(struct aim_task *t, const char *strength)
     cli_say(0, 0,
             "%s of %.1f %% vol in the place of \"%s\" leaves %.3g %% vol over the fruit of %s, once all has mixed.",
             l->what->name, q, l->text, wish, r->step[step].id);
+    aim_fire(2, q);
     return ST_EXIT_DONE;
 }
 

@@ -3,6 +3,7 @@
 
 #include "api/aim_kitchen.h"
 #include "cli/aim.h"
+#include "text/caution_heat.h"
 #include "text/kitchen_words.h"
 
 static const char *currency(const struct aim_task *t)
@@ -36,6 +37,14 @@ static void wish_sentence(const struct aim_task *t, char *buf, size_t size)
 
 /* ---- amounts ---- */
 
+/* What burns is told at the line that pours it. */
+void aim_fire(int indent, double strength)
+{
+    struct st_cautions one = { .n = 0 };
+    if (st_caution_strong(&one, strength, -1, -1))
+        page_caution(indent, &one.item[0]);
+}
+
 static void one_amount(const struct aim_task *t, int k)
 {
     const struct st_dial *d = &t->core.aim.dial[k].dial;
@@ -60,6 +69,7 @@ static void one_amount(const struct aim_task *t, int k)
     else if (strcmp(before, after) != 0)
         snprintf(change, sizeof change, "%.0f %% %s", fabs(100.0 * by), by > 0.0 ? "more" : "less");
     printf("  %-24s %12s  ->  %-12s  %s\n", name, before, after, change);
+    aim_fire(4, st_aim_poured(&t->core, k));
 }
 
 static bool has_dial(const struct aim_task *t, int step, int line)
@@ -74,6 +84,7 @@ static bool has_dial(const struct aim_task *t, int step, int line)
 static void print_amounts(const struct aim_task *t)
 {
     char kept[600] = "";
+    double strongest = 0.0;
     cli_heading("The amounts");
     for (int k = 0; k < t->core.aim.n_dial; k++)
         one_amount(t, k);
@@ -81,11 +92,14 @@ static void print_amounts(const struct aim_task *t)
         for (int i = 0; i < t->core.file->recipe.step[s].n_line; i++) {
             const struct st_line *l = &t->core.file->recipe.step[s].line[i];
             const size_t n = strlen(kept);
+            if (!has_dial(t, s, i))
+                strongest = fmax(strongest, st_line_strength(&t->core.recipe->step[s].line[i]));
             if (l->what && !has_dial(t, s, i) && n + strlen(l->text) + 3 < sizeof kept)
                 snprintf(kept + n, sizeof kept - n, "%s%s", n ? "; " : "", l->text);
         }
     if (*kept)
         cli_say(2, 4, "As they are: %s.", kept);
+    aim_fire(4, strongest);
 }
 
 /* ---- figures ---- */
@@ -210,6 +224,7 @@ static void print_stops(const struct aim_task *t)
         st_aim_way_words(&t->core.aim, &t->core.way[i], currency(t), text, sizeof text);
         st_aim_near_words(&t->core.way[i].aim, t->core.way[i].found.y, currency(t), near, sizeof near);
         cli_say(2, 4, "%s: %s.", text, near);
+        aim_fire(4, st_aim_way_poured(&t->core.way[i]));
     }
 }
 
@@ -252,11 +267,17 @@ void aim_page(const struct aim_task *t)
     char text[600];
     wish_sentence(t, text, sizeof text);
     cli_wrap(0, 0, text);
+    if (!t->core.met) { /* that it cannot be had comes before amounts that do not give it */
+        print_stops(t);
+        print_figures(t);
+    }
     print_amounts(t);
-    print_figures(t);
+    if (t->core.met)
+        print_figures(t);
     if (t->core.kitchen)
         aim_kitchen_page(t);
-    print_stops(t);
+    if (t->core.met) /* what was written meets it, though exact amounts fell short */
+        print_stops(t);
     print_notes(t);
     print_cautions(t);
 }

@@ -139,6 +139,7 @@ static void explain_status(const struct page *p)
 void page_explain(const struct page *p)
 {
     explain_balance(p);
-    explain_effects(p);
+    if (!st_cautions_stop(p->cautions)) /* nothing is to be made better */
+        explain_effects(p);
     explain_status(p);
 }

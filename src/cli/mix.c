@@ -41,17 +41,44 @@ static int show_json(const struct page *p, const struct st_mix_remarks *r)
     return cli_json_print(doc);
 }
 
+/* What says stop was told before anything else. */
+static void print_watch(const struct page *p)
+{
+    bool any = false;
+    for (int i = 0; i < p->cautions->n; i++) {
+        if (p->cautions->item[i].level == ST_LEVEL_STOP)
+            continue;
+        if (!any)
+            cli_heading("What to watch");
+        any = true;
+        page_caution(2, &p->cautions->item[i]);
+    }
+}
+
 static void show_text(const struct page *p, const struct st_mix_remarks *r)
 {
     const char *const said[3] = { r->solids, r->before, r->filled };
     char text[500];
+    const bool stopped =
+        page_stops(p->cautions, "This is not a drink to make. What was read, and its figures, are told "
+                                "below only so that you see what was read.");
 
+    if (stopped)
+        putchar('\n');
     for (int k = 0; k < p->recipe->n_step; k++)
         for (int i = 0; i < p->recipe->step[k].n_line; i++)
             if (p->recipe->step[k].line[i].from_step < 0) {
                 page_line_text(text, sizeof text, &p->recipe->step[k].line[i]);
                 cli_wrap(0, 2, text);
             }
+    if (stopped) {
+        print_watch(p);
+        cli_heading("What was read, in figures");
+        page_figures(p->out, p->cli->units);
+        if (p->cli->explain)
+            page_explain(p);
+        return;
+    }
     cli_heading("What these make together");
     page_figures(p->out, p->cli->units);
     cli_heading("What your instruments would show, at 20 \xc2\xb0"
@@ -71,10 +98,7 @@ static void show_text(const struct page *p, const struct st_mix_remarks *r)
         (void)st_note_words(p->recipe, &p->out->note[i], text, sizeof text);
         cli_wrap(2, 4, text);
     }
-    if (p->cautions->n)
-        cli_heading("What to watch");
-    for (int i = 0; i < p->cautions->n; i++)
-        page_caution(2, &p->cautions->item[i]);
+    print_watch(p);
     if (p->cli->explain)
         page_explain(p);
 }

@@ -144,6 +144,25 @@ void page_caution(int indent, const struct st_caution *c)
             source);
 }
 
+static bool told_before(const struct st_cautions *c, int at)
+{
+    for (int i = 0; i < at; i++)
+        if (strcmp(c->item[i].what, c->item[at].what) == 0 && strcmp(c->item[i].because, c->item[at].because) == 0)
+            return true;
+    return false;
+}
+
+bool page_stops(const struct st_cautions *c, const char *after)
+{
+    if (!st_cautions_stop(c))
+        return false;
+    for (int i = 0; i < c->n; i++)
+        if (c->item[i].level == ST_LEVEL_STOP && !told_before(c, i))
+            page_caution(0, &c->item[i]);
+    cli_wrap(0, 0, after);
+    return true;
+}
+
 static bool has_caution(const struct page *p, int step, int line)
 {
     for (int i = 0; i < p->cautions->n; i++)
@@ -253,14 +272,39 @@ static void print_notes(const struct page *p, bool questions, const char *headin
     }
 }
 
+static void print_title(const struct st_recipe *r)
+{
+    cli_wrap(0, 0, r->title && *r->title ? r->title : "A recipe without a title");
+    if (r->note && *r->note)
+        cli_wrap(0, 0, r->note);
+}
+
+/* Behind a stop: what was read, and last its figures; no bottles, no wish, no tip. */
+static void print_stopped(const struct page *p)
+{
+    putchar('\n');
+    print_title(p->recipe);
+    print_recipe(p);
+    for (int i = 0; i < p->file->n_note; i++) {
+        const struct st_problem *note = &p->file->note[i];
+        cli_say(2, 4, "Line %d: %s: %s; %s", note->at.line, note->what, note->why, note->try_);
+    }
+    cli_heading("What was read, in figures");
+    page_figures(p->out, p->cli->units);
+}
+
 void page_print(const struct page *p)
 {
     const struct st_recipe *r = p->recipe;
     char text[600];
 
-    cli_wrap(0, 0, r->title && *r->title ? r->title : "A recipe without a title");
-    if (r->note && *r->note)
-        cli_wrap(0, 0, r->note);
+    if (page_stops(p->cautions,
+                   "This is not a drink to make. What was read, and its figures, are told below only so that "
+                   "you see what was read.")) {
+        print_stopped(p);
+        return;
+    }
+    print_title(r);
     cli_heading("What this makes");
     print_bottles(p);
     page_figures(p->out, p->cli->units);

@@ -41,6 +41,8 @@ struct page {
 void page_print(const struct page *p);
 /* The caution in words, wrapped. */
 void page_caution(int indent, const struct st_caution *c);
+/* What says stop, each once, and that figures behind it are of no drink; true when there was any. */
+bool page_stops(const struct st_cautions *c, const char *after);
 /* The figures alone, as mix and foresee both show them. */
 void page_figures(const struct st_foretold *f, enum st_measures units);
 void page_readings(const struct st_foretold *f);

@@ -9,16 +9,20 @@
 #include "heat_pan.h"
 #include "heat_words.h"
 
+double st_line_strength(const struct st_line *l)
+{
+    if (!l->what)
+        return 0.0;
+    const struct st_range *x = l->strength.known ? &l->strength : &l->what->strength;
+    return x->known && x->value > 0.0 ? x->value : 0.0;
+}
+
 double st_strongest(const struct st_step *s)
 {
     double q = 0.0;
     for (int i = 0; i < s->n_line; i++) {
-        const struct st_line *l = &s->line[i];
-        if (!l->what)
-            continue;
-        const struct st_range *x = l->strength.known ? &l->strength : &l->what->strength;
-        if (x->known && x->value > q)
-            q = x->value;
+        const double x = st_line_strength(&s->line[i]);
+        q = x > q ? x : q;
     }
     return q;
 }
@@ -43,19 +47,24 @@ static bool is_hot(const struct st_step *s, double limit_K)
     return false;
 }
 
+bool st_caution_strong(struct st_cautions *out, double strength, int step, int line)
+{
+    if (!(strength >= ST_STRONG_SPIRIT))
+        return false;
+    st_caution_because(st_caution_add(out, ST_LEVEL_CAUTION, "flammable", "[flash_table]", step, line,
+                                      "spirit of about %.0f %% vol is poured here: its vapour burns", strength),
+                       "its closed-cup flash point is about %.0f °C, the temperature of a room; no flame, no spark, no "
+                       "stove in the room while it is open, and never heat it",
+                       flash_of(strength) - 273.15);
+    return true;
+}
+
 void st_caution_strong_pour(struct st_cautions *out, const struct st_step *s, int step)
 {
-    const double q = st_strongest(s);
-    if (q < ST_STRONG_SPIRIT)
-        return;
     for (int i = 0; i < out->n; i++)
         if (out->item[i].step == step && strcmp(out->item[i].code, "flammable") == 0)
             return;
-    st_caution_because(st_caution_add(out, ST_LEVEL_CAUTION, "flammable", "[flash_table]", step, -1,
-                                      "spirit of about %.0f %% vol is poured here: its vapour burns", q),
-                       "its closed-cup flash point is about %.0f °C, the temperature of a room; no flame, no spark, no "
-                       "stove in the room while it is open",
-                       flash_of(q) - 273.15);
+    (void)st_caution_strong(out, st_strongest(s), step, -1);
 }
 
 /* The strongest that is poured, comes from an earlier step, or stands in the jar afterwards. */

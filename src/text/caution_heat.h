@@ -8,8 +8,13 @@
 /* From this strength on the vapour is told of, even at the temperature of a room (22 C in [flash_table]), % vol. */
 #define ST_STRONG_SPIRIT (60.0 - 1e-6)
 
+/* How strong what a line pours is, % vol; 0 where it is no spirit, or comes of another step. */
+double st_line_strength(const struct st_line *l);
 /* The strongest thing that a line of the step pours, % vol; 0 none. */
 double st_strongest(const struct st_step *s);
+
+/* The caution at one line that pours spirit of this strength, or at a step (line -1); false below ST_STRONG_SPIRIT. */
+bool st_caution_strong(struct st_cautions *out, double strength, int step, int line);
 
 /* Strong spirit is poured, whatever the jar stands at afterwards. */
 void st_caution_strong_pour(struct st_cautions *out, const struct st_step *s, int step);

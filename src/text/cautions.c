@@ -8,6 +8,7 @@
 #include "caution_list.h"
 #include "core/keeping.h"
 #include "dissolve.h"
+#include "held.h"
 
 const char *st_level_name(enum st_level l)
 {
@@ -39,7 +40,7 @@ static const char *source_of(const struct st_flag *f)
 
 static enum st_level flag_level(const struct st_flag *f)
 {
-    if (is_one_of(f->what, "banned|denatured"))
+    if (st_flag_stops(f))
         return ST_LEVEL_STOP;
     if (is_one_of(f->degree, "low|trace"))
         return ST_LEVEL_NOTE;

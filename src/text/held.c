@@ -4,10 +4,15 @@
 
 #include "name_form.h"
 
+bool st_flag_stops(const struct st_flag *f)
+{
+    return strcmp(f->what, "banned") == 0 || strcmp(f->what, "denatured") == 0;
+}
+
 bool st_ingredient_is_stopped(const struct st_ingredient *in)
 {
     for (int i = 0; i < in->n_caution; i++)
-        if (strcmp(in->caution[i].what, "banned") == 0 || strcmp(in->caution[i].what, "denatured") == 0)
+        if (st_flag_stops(&in->caution[i]))
             return true;
     return false;
 }
@@ -15,7 +20,7 @@ bool st_ingredient_is_stopped(const struct st_ingredient *in)
 int st_flag_weight(const struct st_flag *f)
 {
     static const char *const DEGREE[] = { "trace", "low", "moderate", "high" };
-    if (strcmp(f->what, "banned") == 0 || strcmp(f->what, "denatured") == 0)
+    if (st_flag_stops(f))
         return 10;
     for (int i = 0; i < 4; i++)
         if (strcmp(f->degree, DEGREE[i]) == 0)
@@ -73,7 +78,8 @@ static int keep(const struct st_ingredient *held[ST_HELD], int n, const struct s
     return n;
 }
 
-int st_held_names(const struct st_catalogue *c, const char *name, size_t size, const struct st_ingredient *held[ST_HELD])
+int st_held_names(const struct st_catalogue *c, const char *name, size_t size,
+                  const struct st_ingredient *held[ST_HELD])
 {
     enum { MOST = ST_NAME_WORDS * ST_NAME_WORDS };
     struct st_name_words w;
@@ -86,8 +92,7 @@ int st_held_names(const struct st_catalogue *c, const char *name, size_t size, c
         for (int from = 0; from + length <= w.n; from++) {
             const struct window here = { from, from + length };
             const unsigned inside = ((1u << length) - 1u) << from;
-            const struct st_ingredient *in =
-                is_inside(taken, n_taken, here) ? NULL : say(c, &w, all & ~inside, soft);
+            const struct st_ingredient *in = is_inside(taken, n_taken, here) ? NULL : say(c, &w, all & ~inside, soft);
             if (!in)
                 continue;
             taken[n_taken++] = here;

@@ -17,7 +17,9 @@ enum { ST_HELD = 8 };
  * Notes: a name whose own wording is unfortunate ("spindle" for a tool) is held against it: the worse reading is told. */
 int st_held_names(const struct st_catalogue *c, const char *name, size_t size, const struct st_ingredient *held[ST_HELD]);
 
-/* Whether it carries a caution that stops: barred, poisonous, denatured. */
+/* The one rule of what stops: a flag that says barred, poisonous, denatured ... */
+bool st_flag_stops(const struct st_flag *f);
+/* ... and whether an ingredient carries one. */
 bool st_ingredient_is_stopped(const struct st_ingredient *in);
 
 /* The first of the held ones that must not go into a drink, or NULL. */

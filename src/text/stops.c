@@ -9,7 +9,7 @@ bool st_stop_problem(const struct st_ingredient *in, struct st_problem *problem)
 {
     const struct st_flag *worst = NULL;
     for (int i = 0; in && i < in->n_caution && !worst; i++)
-        if (strcmp(in->caution[i].what, "banned") == 0 || strcmp(in->caution[i].what, "denatured") == 0)
+        if (st_flag_stops(&in->caution[i]))
             worst = &in->caution[i];
     if (!worst)
         return false;
@@ -53,6 +53,15 @@ bool st_stop_in_text(const struct st_catalogue *c, const char *text, size_t size
 }
 
 /* ---- a recipe ---- */
+
+const struct st_ingredient *st_recipe_stop(const struct st_recipe *r)
+{
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line; i++)
+            if (r->step[s].line[i].what && st_ingredient_is_stopped(r->step[s].line[i].what))
+                return r->step[s].line[i].what;
+    return NULL;
+}
 
 static bool is_stopped_at(const struct st_recipe *r, struct st_place at)
 {

@@ -12,6 +12,11 @@
 bool st_stop_problem(const struct st_ingredient *in, struct st_problem *problem);
 bool st_stop_in_text(const struct st_catalogue *c, const char *text, size_t size, struct st_problem *problem);
 
+/* The first ingredient of a recipe that must not go into a drink, or NULL.  While there is one, everywhere: no recipe is
+ * handed out to be kept, no amounts are proposed, there is no tip and no bottle; figures are told behind the stop, and
+ * only so that the maker sees what was read.  st_cautions_stop says the same of the recipe's cautions. */
+const struct st_ingredient *st_recipe_stop(const struct st_recipe *r);
+
 /* As st_plan_problems: those of stopped lines first, each once; of these lines nothing else is told. */
 int st_stop_plan_problems(const struct st_recipe *r, struct st_problem problem[], int max);
 

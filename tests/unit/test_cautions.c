@@ -11,8 +11,11 @@
 #include <cmocka.h>
 
 #include "plan_kit.h"
+#include "text/advice.h"
 #include "text/cautions.h"
+#include "text/held.h"
 #include "text/ingredients.h"
+#include "text/stops.h"
 #include "util/file.h"
 
 static struct st_buf sheet;
@@ -82,7 +85,12 @@ static void worst_first(void **state)
 {
     struct st_line line[] = { kit_line(must("whole milk"), kit_ml(100)), kit_line(must("wormwood"), kit_g(2)),
                               kit_line(must("calamus root"), kit_g(5)) };
+    struct st_step step = kit_step("jar", ST_DO_STEEP, line, 3);
+    const struct st_recipe r = kit_recipe(&step, 1);
     (void)state;
+    assert_ptr_equal(st_recipe_stop(&r), must("calamus root"));
+    step.n_line = 2;
+    assert_null(st_recipe_stop(&r));
     collect(line, 3);
     sound("three");
     assert_true(found.n >= 4);
@@ -147,7 +155,7 @@ static void promises_nothing(const char *name, const char *text)
 
 static void every_ingredient(void **state)
 {
-    int told = 0;
+    int told = 0, stopped = 0;
     (void)state;
     assert_true(holds_word("It is Safe.", "safe"));
     assert_false(holds_word("unsafe, safety", "safe"));
@@ -157,12 +165,15 @@ static void every_ingredient(void **state)
         collect(line, 1);
         sound(in->name);
         told += found.n;
+        assert_true(st_ingredient_is_stopped(in) == st_cautions_stop(&found)); /* one rule */
+        stopped += st_cautions_stop(&found);
         for (int k = 0; k < found.n; k++) {
             promises_nothing(in->name, found.item[k].what);
             promises_nothing(in->name, found.item[k].because);
         }
     }
     assert_true(told > 100);
+    assert_true(stopped > 20);
 }
 
 static const struct st_caution *told(const char *code)

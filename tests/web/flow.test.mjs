@@ -209,6 +209,9 @@ test("a wish out of reach says what stops it, the nearest, and ways round; kitch
             await page.locator(".stopped").innerText(),
             /stopped by your one bottle of spirit\.\s+The nearest is 23/,
         );
+        // what stops it is told before the amounts
+        const y = async (what) => (await page.locator(what).first().boundingBox()).y;
+        assert.ok((await y(".stopped")) < (await y(".amount-line")));
         await page.locator(".stopped button").first().click();
     }
     await page.getByRole("button", { name: "In kitchen amounts" }).click();

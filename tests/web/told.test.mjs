@@ -62,10 +62,14 @@ test("a stop stands before every figure, and at its ingredient; no button invite
     assert.match(await page.locator("main").innerText(), /Not a drink to make: see Stop\./);
     assert.equal(await page.locator(".tip").count(), 0);
     await accessible(page);
-    await page.getByRole("button", { name: "Make it ..." }).click();
-    await page.locator(".amount-line").first().waitFor();
+    // nothing is to be made or kept of it, not by its address either
+    assert.equal(await page.getByRole("button", { name: "Make it ..." }).count(), 0);
+    assert.equal(await page.locator(".keep").count(), 0);
+    assert.equal(await page.locator(".deeds").count(), 0);
+    await page.evaluate(() => (location.hash = "make"));
+    await page.waitForTimeout(200);
+    assert.equal(await page.locator(".amount-line").count(), 0);
     assert.equal(await page.locator(".stops .caution.stop").count(), 1);
-    assert.equal(await page.locator("button.main").count(), 0);
     await end();
 });
 

@@ -166,6 +166,7 @@ export interface Amount {
     unit: string;
     text_before: string;
     text_after: string;
+    cautions?: Caution[]; // spirit that burns is poured here
 }
 
 export interface Aimed {

@@ -67,7 +67,11 @@ export function Bottle(p: BottleProps) {
         <div class="page bottle">
             <h1 tabIndex={-1}>{doc.title || "Your recipe"}</h1>
             <Stops cautions={cautions} />
-            <p class="soft">{stopped ? "Not a drink to make: see Stop." : "A forecast, not an assay."}</p>
+            <p class="soft">
+                {stopped
+                    ? "Not a drink to make: see Stop. The figures are here only so that you see what was read."
+                    : "A forecast, not an assay."}
+            </p>
             <div class="spread">
                 <div class={stopped ? "left paled" : "left"}>
                     <LeftOut words={leftOut} />
@@ -77,22 +81,22 @@ export function Bottle(p: BottleProps) {
                         .map((c) => (
                             <CautionBox caution={c} />
                         ))}
-                    {figures ? <Trio figures={figures} bottles={doc.words["bottles"]} /> : null}
+                    {figures ? <Trio figures={figures} bottles={stopped ? undefined : doc.words["bottles"]} /> : null}
                     {stopped || isExplained ? null : <Explain onDone={onExplained} />}
                     {tip && !stopped ? (
                         <p class="tip">
                             <b>One tip.</b> {tip}
                         </p>
                     ) : null}
-                    {doc.wish ? <p class="side">Your wish: {doc.wish.text.replace(/\bMISSED\b/g, "missed")}.</p> : null}
+                    {doc.wish && !stopped ? <p class="side">Your wish: {doc.wish.text.replace(/\bMISSED\b/g, "missed")}.</p> : null}
                     {doc.notes.map((n) => (
                         <p class="side">{noteText(n)}</p>
                     ))}
                     <More doc={doc} />
                 </div>
                 <div class="right">
-                    <Recipe doc={doc} deeds={deeds} />
-                    {recipe ? <Keep recipe={recipe} title={doc.title} /> : null}
+                    <Recipe doc={doc} deeds={stopped ? [] : deeds} />
+                    {recipe && !stopped ? <Keep recipe={recipe} title={doc.title} /> : null}
                 </div>
             </div>
             <div class="foot-bar">
@@ -101,8 +105,8 @@ export function Bottle(p: BottleProps) {
                         Your words
                     </button>
                 ) : null}
-                {recipe ? (
-                    <button type="button" class={stopped ? "quiet" : "main"} onClick={onMake}>
+                {recipe && !stopped ? (
+                    <button type="button" class="main" onClick={onMake}>
                         Make it ...
                     </button>
                 ) : null}

@@ -9,7 +9,7 @@ import { Bottle } from "./bottle.js";
 import { Make } from "./make.js";
 import type { Mixed } from "./mix.js";
 import { Mix } from "./mix.js";
-import { Problems, problemsOf, Waiting } from "./parts.js";
+import { isStopped, Problems, problemsOf, Waiting } from "./parts.js";
 import { Paste } from "./paste.js";
 import { ReadBack } from "./readback.js";
 import type { Route } from "./shell.js";
@@ -64,7 +64,8 @@ function App() {
     const [busy, setBusy] = useState("");
     const [problems, setProblems] = useState<Problem[]>([]);
     const turn = useRef(0);
-    const route = reachable(wanted, taken, doc, recipe !== "");
+    const stopped = doc !== null && isStopped(doc.cautions); // then there is nothing to make
+    const route = reachable(wanted, taken, doc, Boolean(recipe) && !stopped);
 
     useEffect(() => {
         setProblems([]);
@@ -183,7 +184,7 @@ function App() {
                     mixed={mixed}
                     onMixed={setMixed}
                     onMake={() => {
-                        if (!mixed) return;
+                        if (!mixed?.recipe) return;
                         setTaken(null);
                         open(mixed, mixed.recipe);
                         go("make");

@@ -11,7 +11,7 @@ import type { TrioScales } from "./trio.js";
 import { scalesOf, Trio, trioOf, trioWish } from "./trio.js";
 import type { Work } from "./turning.js";
 import { changeWords, sideOf, useTurning } from "./turning.js";
-import { Ways } from "./ways.js";
+import { Stopped, Ways } from "./ways.js";
 import { WishLine } from "./wish_line.js";
 
 /** True on a narrow page, where the stems are pinned above the amounts. */
@@ -158,6 +158,19 @@ export function Make({ doc, recipe, work, onWork, locks, blanks: filled, onBlank
                     </div>
                 </div>
                 <div class="left">
+                    {aimed && !aimed.met ? (
+                        <div class="ways">
+                            <Stopped
+                                aimed={aimed}
+                                wish={wish}
+                                onRecipe={(r, text) => {
+                                    t.take(r);
+                                    setAimed(null);
+                                    setSaid(`Set: ${text}.`);
+                                }}
+                            />
+                        </div>
+                    ) : null}
                     <Amounts
                         dials={dials}
                         values={t.values}

@@ -9,7 +9,7 @@ import { cap, isStopped, Problems, problemsOf, Stops, Waiting } from "./parts.js
 import { Recipe } from "./recipe.js";
 import { Trio, trioOf } from "./trio.js";
 
-export type Mixed = Foretold & { recipe: string };
+export type Mixed = Foretold & { recipe: string | null }; // null where something in it says stop
 
 const SAMPLE = "700 mL vodka 40 %\n200 g sugar\n200 mL water";
 
@@ -201,7 +201,7 @@ export function Mix({ text, onText, measures, onMeasures, mixed, onMixed, onMake
                 </div>
             </div>
             <div class="foot-bar">
-                {mixed ? (
+                {mixed?.recipe ? (
                     <button type="button" class="quiet" onClick={onMake}>
                         Make it ...
                     </button>

@@ -2,7 +2,7 @@
 
 import type { Aimed, Wish } from "./api.js";
 import { jointCount } from "./blank.js";
-import { cap } from "./parts.js";
+import { cap, CautionBox } from "./parts.js";
 
 function of20(joint: number): number {
     return Math.round(joint * 20);
@@ -23,7 +23,8 @@ export interface WaysProps {
     onAmounts: (amounts: Aimed["amounts"], said: string) => void;
 }
 
-function Stopped({ aimed, wish, onRecipe }: WaysProps) {
+/** That a wish cannot be had, by what, and ways round it: told before the amounts. */
+export function Stopped({ aimed, wish, onRecipe }: Omit<WaysProps, "onAmounts">) {
     return (
         <section class="stopped" aria-labelledby="stopped">
             <h2 tabIndex={-1} id="stopped">
@@ -60,6 +61,9 @@ function Changes({ aimed }: { aimed: Aimed }) {
                 <li>
                     <b>{a.text_after}</b>
                     <span>{a.name}</span> <i class="soft">was {a.text_before}</i>
+                    {(a.cautions ?? []).map((c) => (
+                        <CautionBox caution={c} />
+                    ))}
                 </li>
             ))}
         </ul>
@@ -101,6 +105,7 @@ function Kitchen({ aimed, wish, onRecipe, onAmounts }: WaysProps) {
 
 export function Ways(p: WaysProps) {
     const { aimed } = p;
+    if (!aimed.met && !aimed.alternatives) return null;
     return (
         <div class="ways">
             {aimed.met ? (
@@ -110,9 +115,7 @@ export function Ways(p: WaysProps) {
                     </h2>
                     <Changes aimed={aimed} />
                 </section>
-            ) : (
-                <Stopped {...p} />
-            )}
+            ) : null}
             {aimed.alternatives && aimed.alternatives.length > 0 ? <Kitchen {...p} /> : null}
             {aimed.alternatives?.length === 0 ? (
                 <p class="side">No other tool of the kitchen would make these amounts surer.</p>
