@@ -78,12 +78,12 @@ double st_kitchen_miss(const struct st_wish *w, double x);
 double st_kitchen_miss_least(const struct st_wish *w, double low, double high);
 
 /* How far amounts are from what is wanted (aim.h), in tolerances:
- *   within all wishes   the greatest miss + aside/2
- *   else                1000 + the greatest miss + aside/200
+ *   within all wishes   the greatest miss + aside/4
+ *   else                1000 + the greatest miss + aside/400
  * with aside the root of the sum of squares of (y - present)/step of what nobody asked to change (st_aim_stays) and of
- * (x - written)/written of the dials, as in st_aim_solve: a step of an unasked figure weighs half as much as a
- * tolerance of a wish inside it, and none is so far that a wish would be missed for it.  Rising in miss and aside, so
- * it can be bounded. */
+ * (x - written)/written of the dials, as in st_aim_solve: a step of an unasked figure weighs a quarter of what a
+ * tolerance of a wish weighs inside it, and none is so far that a wish would be missed for it.  Rising in miss and
+ * aside, so it can be bounded. */
 #define ST_KITCHEN_MISSED 1000.0
 double st_kitchen_far(double miss, double aside);
 
@@ -200,7 +200,7 @@ struct st_kitchen_choice {
  *
  * Given:    a; kitchen; value[n_dial] the exact amounts (st_aim_solve); o: seed and draws
  * Returned: *out; st_kitchen_choice_done afterwards in every case
- * Status:   ST_OK: none is less far by a tenth of a tolerance; ST_E_NOCONV that is not proven; ST_E_REFUSED with
+ * Status:   ST_OK: none is less far by an eighth of a tolerance; ST_E_NOCONV that is not proven; ST_E_REFUSED with
  * *problem Notes:
  *   1. The points within all wishes, at most 160 of the least far that were met (st_kitchen_far), are ranked by
  * linearised variance; the 16 best of them by 1,000 draws, with the errors of their own tools; what is told, by all

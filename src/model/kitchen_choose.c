@@ -7,8 +7,9 @@
 
 /* The surest way to measure it all, and four others beside it. */
 
-/* A tenth of a tolerance, 0.05 % vol or 0.5 g/L, is less than any kitchen tells. */
-static const double GAP = 0.1, GAP_OTHER = 0.2;
+/* An eighth of a tolerance, 0.06 % vol or 0.6 g/L, or half a step of what shall change little, is less than any kitchen
+ * tells. */
+static const double GAP = 0.125, GAP_OTHER = 0.2;
 
 enum { DRAW_BEST = 16, DRAW_OTHER = 4, KEEP_OTHER = 16, NODES = 10000, NODES_EXACT = 2000, NODES_OTHER = 1500 };
 

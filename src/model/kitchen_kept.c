@@ -27,7 +27,7 @@ double st_kitchen_miss(const struct st_wish *w, double x)
 
 double st_kitchen_far(double miss, double aside)
 {
-    const double all = fmin(0.5 * aside, 0.9 * ST_KITCHEN_MISSED); /* stays below what misses a wish */
+    const double all = fmin(0.25 * aside, 0.9 * ST_KITCHEN_MISSED); /* stays below what misses a wish */
     return miss <= ST_KITCHEN_WITHIN ? miss + all : ST_KITCHEN_MISSED + miss + 0.01 * all;
 }
 

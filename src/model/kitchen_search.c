@@ -522,7 +522,7 @@ static void run(struct search *s, struct batch *q)
         if (!s->open.by_bound && s->nodes >= s->ask->deep_nodes)
             st_boxes_by_bound(&s->open);
         if (s->ask->deep_nodes > 0 && s->nodes >= next_polish && s->n_polish < MOST_POLISH) {
-            next_polish = s->nodes + s->ask->deep_nodes;
+            next_polish = 2 * s->nodes;
             st_search_polish(s, q);
         }
         open_boxes(s, q);

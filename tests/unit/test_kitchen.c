@@ -325,7 +325,7 @@ static void enumerate(const struct st_aim *a, const struct st_stays *stays, cons
                     const double aside = plain_aside(a, stays, x, y);
                     const bool missed = worst > 1.0 + 1e-6;
                     worst = fmax(worst, 0.0);
-                    out->best = fmin(out->best, missed ? 1000.0 + worst + aside / 200.0 : worst + aside / 2.0);
+                    out->best = fmin(out->best, missed ? 1000.0 + worst + aside / 400.0 : worst + aside / 4.0);
                     if (missed)
                         continue;
                     assert_true(out->n < MOST);
