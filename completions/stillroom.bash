@@ -24,7 +24,7 @@ _stillroom() {
             --bottles --cost --free --keep --have --jar --spirit --spirit-for --whole-bottles --times --dilute --to --kitchen --output
             --force $common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
     trial)
-        mapfile -t COMPREPLY < <(compgen -W "--add --from --to --drops-50 --glasses --glass --batch --strength --sugar --pick
+        mapfile -t COMPREPLY < <(compgen -W "--add --from --to --drops-50 --measure --glasses --glass --batch --strength --sugar --pick
             --drunk $common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
     gauge)
         mapfile -t COMPREPLY < <(compgen -W "--sg --brix --temperature --sg-temperature --brix-temperature --hydrometer --no-atc

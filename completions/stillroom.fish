@@ -20,7 +20,7 @@ complete -c stillroom -l explain -d 'the balance step by step'
 complete -c stillroom -l help -d 'the command in full'
 complete -c stillroom -l version -d 'the version of the program'
 complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim trial' -F
-for o in add from to drops-50 glasses glass batch strength sugar pick drunk
+for o in add from to drops-50 measure glasses glass batch strength sugar pick drunk
     complete -c stillroom -n '__fish_seen_subcommand_from trial' -l $o -x
 end
 for o in answer change output

@@ -20,6 +20,7 @@ const char cmd_trial_usage[] =
     "  --glasses N          3 to 5 (5); with two additions 5: the corners and the middle\n"
     "  --glass 50mL         of the batch in each glass, 30 to 100 mL\n"
     "  --batch 1.2L         how much there is; else what the recipe makes\n"
+    "  --measure syringe    with a mark every 0.2 mL; else marks, at every mL\n"
     "  --drops-50 1.9g      what 50 drops of it weigh on your scale\n"
     "  --pick N             the glass you liked best: amounts for the rest\n"
     "  --drunk 150mL        what is gone of the batch; else all the glasses\n";
@@ -97,15 +98,16 @@ static bool take_additions(struct cli *c, struct trial_options *o)
 
 static bool take_options(struct cli *c, struct trial_options *o)
 {
-    static const char *const KNOWN[] = { "--add",      "--from", "--to",    "--glasses",  "--glass", "--batch",
-                                         "--drops-50", "--pick", "--drunk", "--strength", "--sugar", NULL };
+    static const char *const KNOWN[] = { "--add",   "--from",     "--to",   "--glasses", "--glass",
+                                         "--batch", "--drops-50", "--pick", "--drunk",   "--strength",
+                                         "--sugar", "--measure",  NULL };
     bool bad = false;
     double x;
     *o = (struct trial_options){ .glasses = 5, .glass_ml = 50.0, .strength = -1.0, .sugar = -1.0 };
     if (!take_additions(c, o))
         return false;
     const char *glass = cli_option(c, "glass", &bad), *batch = cli_option(c, "batch", &bad),
-               *drunk = cli_option(c, "drunk", &bad);
+               *drunk = cli_option(c, "drunk", &bad), *measure = cli_option(c, "measure", &bad);
     if (cli_option_number(c, "glasses", 3, 5, &x, &bad))
         o->glasses = (int)x;
     if (cli_option_number(c, "pick", 1, 5, &x, &bad))
@@ -115,6 +117,10 @@ static bool take_options(struct cli *c, struct trial_options *o)
     struct st_amount a;
     if (bad || (glass && !quantity("glass", glass, &a)))
         return false;
+    if (measure && strcmp(measure, "syringe") != 0 && strcmp(measure, "marks") != 0)
+        return complain("measure", measure, "it is no measure that is known here",
+                        "write --measure syringe (a mark every 0.2 mL) or --measure marks (every mL)");
+    o->with = measure && *measure == 's' ? ST_TRIAL_SYRINGE : ST_TRIAL_MEASURE;
     o->glass_ml = glass ? a.value : o->glass_ml;
     if (glass && !(a.dim == ST_DIM_VOLUME && a.value >= 29.99 && a.value <= 100.01))
         return complain("glass", glass, "a trial glass holds 30 to 100 mL", "write for example --glass 50mL");
@@ -129,11 +135,11 @@ static bool take_options(struct cli *c, struct trial_options *o)
 
 /* ---- what is in the batch, and in what is added ---- */
 
-static bool foretell(const char *name, const struct st_recipe *r, struct st_foretold *out)
+static bool foretell(const struct cli *c, const char *name, const struct st_recipe *r, struct st_foretold *out)
 {
     struct st_problem problem = { .what = "" };
     struct st_plan *p = st_plan_create(r, &problem);
-    const struct st_options o = { .seed = 1, .draws = 0 };
+    const struct st_options o = { .seed = c->seed, .draws = c->draws };
     const bool done = p && st_plan_run(p, &o, out) >= 0;
     if (!p)
         cli_problem(name, &problem);
@@ -156,11 +162,13 @@ static bool read_batch(struct cli *c, const char *name, struct st_catalogue *cat
     const int read = st_recipe_read_as(name, st_buf_text(&text), text.length, catalogue, c->units, &file);
     for (int i = 0; i < file.n_problem; i++)
         cli_problem(name, &file.problem[i]);
-    const bool done = read == 0 && foretell(name, &file.recipe, &out);
+    const bool done = read == 0 && foretell(c, name, &file.recipe, &out);
     if (done) {
         snprintf(t->title, sizeof t->title, "%s", file.recipe.title);
         memcpy(t->trial.batch.g, out.final_g, sizeof t->trial.batch.g);
         t->trial.batch.ml = out.fig[ST_FIG_VOLUME].value;
+        t->strength = out.fig[ST_FIG_STRENGTH];
+        t->sugar = out.fig[ST_FIG_SUGAR];
         st_foretold_done(&out);
     }
     st_recipe_done(&file);
@@ -321,6 +329,7 @@ static int plan(const struct trial_options *o, struct trial *t)
 {
     struct st_trial *q = &t->trial;
     q->glass_ml = o->glass_ml;
+    q->with = o->with;
     q->n_glass = o->n_add == 2 ? 5 : o->glasses;
     if (st_trial_plan(q, t->glass) < 0) {
         cli_error("trial",

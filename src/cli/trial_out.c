@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "cli/trial.h"
+#include "model/amount.h"
 
 static const char *unit_of(const struct st_trial_add *a)
 {
@@ -61,9 +62,9 @@ static void print_drops(const struct trial *t)
                     a->drop_ml.value, a->drop_ml.low, a->drop_ml.high);
         else
             cli_say(2, 4,
-                    "A drop of %s is taken as %.2g mL: water about 0.05 mL, spirit about half of that (common "
-                    "practice, no source), and it may be "
-                    "half as much again or half as little. Count 50 into a dish on your scale and say --drops-50.",
+                    "A drop of %s is taken as %.2g mL: water about 0.05 mL, spirit about half of that, and as droppers "
+                    "differ it may be twice as much or half of it (common practice, no source). Count 50 into a dish "
+                    "on your scale and say --drops-50.",
                     t->name[i], a->drop_ml.value);
     }
 }
@@ -92,6 +93,40 @@ static void print_rest(const struct trial *t)
     }
 }
 
+/* What was taken for granted of how mL are measured. */
+static void print_measure(const struct trial *t)
+{
+    const bool syringe = t->trial.with == ST_TRIAL_SYRINGE;
+    const char *dose = "";
+    for (int i = 0; i < t->trial.n_add; i++)
+        if (t->trial.add[i].by == ST_TRIAL_BY_ML)
+            dose = syringe ? "A dose is taken as by a syringe with a mark every 0.2 mL: 5 % and half a mark (from "
+                             "memory). "
+                           : "A dose is taken as by the marks of a small measure: 5 % [ansi_z61_1] and half a mark of "
+                             "1 mL (common practice, no source). ";
+    if (syringe)
+        cli_say(0, 0, "%sThe glass is taken as filled by syringe or scale: 2 %% (from memory).", dose);
+    else
+        cli_say(0, 0,
+                "%sThe glass is taken as filled by a jug: 5 %% [ansi_z61_1] and %.2g mL in reading it (from memory). A "
+                "syringe is surer: --measure syringe.",
+                dose, st_tolerance_default(ST_TOOL_JUG, t->trial.glass_ml).step);
+}
+
+/* How sure the batch itself is: the glasses differ from one another as told, and all move with it. */
+static void print_batch(const struct trial *t)
+{
+    char strength[96], sugar[96];
+    range_text(&t->strength, "% vol", strength, sizeof strength);
+    range_text(&t->sugar, "g/L", sugar, sizeof sugar);
+    cli_say(
+        0, 0,
+        "The ranges are what dosing and filling a glass may be off by, if the batch is exactly as reckoned. It is not "
+        "as sure as that: its strength is %s, its sugar %s. All glasses move with it; how they differ is what the "
+        "ranges tell.",
+        strength, sugar);
+}
+
 void trial_page(const struct trial *t)
 {
     cli_say(0, 0, "%s: %d glasses of %.3g mL each.", t->title, t->trial.n_glass, t->trial.glass_ml);
@@ -104,14 +139,13 @@ void trial_page(const struct trial *t)
     }
     print_rest(t);
     puts("");
+    print_measure(t);
     if (t->by_figures)
         cli_wrap(0, 0,
                  "All this if the batch is exactly of the strength and sugar you gave; the ranges are what dosing and "
                  "filling a glass may be off by. Of its acid nothing is known: what is told is what is added.");
     else
-        cli_wrap(0, 0,
-                 "All this if the batch is exactly as reckoned; the ranges are what dosing and filling a glass may be "
-                 "off by. How sure the batch itself is, stillroom foresee tells.");
+        print_batch(t);
     if (t->pick == 0)
         cli_wrap(0, 0,
                  "Taste them in mixed order, with water between, and let somebody else pour. Small sips: it is still "
@@ -159,6 +193,11 @@ json_t *trial_json(const struct trial *t)
     }
     json_object_set_new(doc, "title", json_string(t->title));
     json_object_set_new(doc, "acid_is_added", json_boolean(t->by_figures));
+    json_object_set_new(doc, "measure", json_string(t->trial.with == ST_TRIAL_SYRINGE ? "syringe" : "marks"));
+    if (!t->by_figures) {
+        json_object_set_new(doc, "batch_strength_pct_vol", st_doc_interval(&t->strength));
+        json_object_set_new(doc, "batch_sugar_g_l", st_doc_interval(&t->sugar));
+    }
     json_object_set_new(doc, "batch_ml", json_real(t->trial.batch.ml));
     json_object_set_new(doc, "glass_ml", json_real(t->trial.glass_ml));
     json_object_set_new(doc, "glasses", glasses);

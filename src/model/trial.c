@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "amount.h"
 #include "core/density_mixture.h"
 #include "core/strength.h"
 #include "range.h"
@@ -84,26 +85,49 @@ struct st_range st_trial_drop(const struct st_trial_liquid *unit, double g_of_50
     }
     (void)figures_of(unit->g, &f);
     const double ml = 0.05 - 0.025 * fmin(fmax(f.strength, 0.0), 96.0) / 96.0;
-    return (struct st_range){ ml, 0.5 * ml, 1.5 * ml, true, 'p', "common practice, no source" };
+    return (struct st_range){ ml, 0.5 * ml, 2.0 * ml, true, 'p', "common practice, no source" };
 }
 
 /* ---- glasses ---- */
 
-/* Relative standard deviation of a dose. */
-static double doubt_of(const struct st_trial_add *a, double count)
+static const double ROOT3 = 1.7320508075688772;
+
+/* Of an amount: its relative standard deviation; by factor: of its logarithm. */
+struct doubt {
+    double sd;
+    bool by_factor;
+};
+
+static double marks_doubt(enum st_trial_with with, double ml)
 {
-    const double root3 = sqrt(3.0);
-    if (!(count > 0.0))
-        return 0.0;
-    if (a->by == ST_TRIAL_BY_ML)
-        return hypot(0.05, 0.1 / count) / root3;
-    if (a->by == ST_TRIAL_BY_G)
-        return 0.1 / count / sqrt(6.0); /* a digit of 0.1 g, read twice */
-    const double size = (a->drop_ml.high - a->drop_ml.low) / (2.0 * ST_Z975 * a->drop_ml.value);
-    return hypot(0.10 / root3 / sqrt(count), size);
+    return hypot(0.05, (with == ST_TRIAL_SYRINGE ? 0.1 : 0.5) / ml) / ROOT3;
 }
 
-static const double GLASS_DOUBT = 0.02 / 1.7320508075688772;
+static struct doubt doubt_of(const struct st_trial_add *a, enum st_trial_with with, double count)
+{
+    if (!(count > 0.0))
+        return (struct doubt){ 0.0, false };
+    if (a->by == ST_TRIAL_BY_ML)
+        return (struct doubt){ marks_doubt(with, count), false };
+    if (a->by == ST_TRIAL_BY_G)
+        return (struct doubt){ 0.1 / count / sqrt(6.0), false }; /* a digit of 0.1 g, read twice */
+    const double size = log(a->drop_ml.high / a->drop_ml.low) / (2.0 * ST_Z975);
+    return (struct doubt){ hypot(0.10 / ROOT3 / sqrt(count), size), true };
+}
+
+static struct doubt glass_doubt(const struct st_trial *t)
+{
+    const struct st_tolerance jug = st_tolerance_default(ST_TOOL_JUG, t->glass_ml);
+    const double by = t->with == ST_TRIAL_SYRINGE ? 0.02 : hypot(jug.scale, jug.step / t->glass_ml);
+    return (struct doubt){ by / ROOT3, false };
+}
+
+/* What 1 may be, at the low and at the high end of 19 in 20. */
+static double end_of(struct doubt d, bool high)
+{
+    const double by = high ? ST_Z975 * d.sd : -ST_Z975 * d.sd;
+    return d.by_factor ? exp(by) : fmax(1.0 + by, 0.0);
+}
 
 static double ml_of(const struct st_trial_add *a, double count)
 {
@@ -112,16 +136,21 @@ static double ml_of(const struct st_trial_add *a, double count)
                                     : count * a->drop_ml.value;
 }
 
-static struct st_interval about(double x, double sd, double least)
+static struct st_interval about(double x, double below, double above)
 {
-    return (struct st_interval){ x, fmax(x - ST_Z975 * sd, least), x + ST_Z975 * sd, ST_OK, true };
+    return (struct st_interval){ x, fmax(x - below, 0.0), x + above, ST_OK, true };
 }
 
-static struct st_trial_dose dose_of(const struct st_trial_add *a, double count, double doubt)
+static struct st_interval times(double x, struct doubt d)
+{
+    return about(x, x - x * end_of(d, false), x * end_of(d, true) - x);
+}
+
+static struct st_trial_dose dose_of(const struct st_trial_add *a, double count, struct doubt d)
 {
     const double ml = ml_of(a, count), g = ml * mass_of(&a->unit);
     /* what was counted is sure, what it holds is not */
-    return (struct st_trial_dose){ count, about(ml, doubt * ml, 0.0), about(g, doubt * g, 0.0) };
+    return (struct st_trial_dose){ count, times(ml, d), times(g, d) };
 }
 
 /* The batch times share, and ml[] of the additions. */
@@ -136,38 +165,63 @@ static enum st_status mix(const struct st_trial *t, double share, const double m
     return figures_of(g, f);
 }
 
-/* First order: each error in turn. */
-static enum st_status fill_glass(const struct st_trial *t, double base_ml, const double count[], const double doubt[],
-                                 double base_doubt, struct st_trial_glass *out)
+struct ends {
+    struct figures below, above;
+};
+
+static void spread(double change, double *below, double *above)
+{
+    if (change < 0.0)
+        *below = hypot(*below, change);
+    else
+        *above = hypot(*above, change);
+}
+
+static void add_ends(struct ends *e, const struct figures *moved, const struct figures *f)
+{
+    spread(moved->strength - f->strength, &e->below.strength, &e->above.strength);
+    spread(moved->sugar - f->sugar, &e->below.sugar, &e->above.sugar);
+    spread(moved->acid - f->acid, &e->below.acid, &e->above.acid);
+    spread(moved->volume - f->volume, &e->below.volume, &e->above.volume);
+}
+
+static enum st_status tell(const struct figures *f, const struct ends *e, enum st_status s, struct st_trial_glass *out)
+{
+    out->strength = about(f->strength, e->below.strength, e->above.strength);
+    out->sugar = about(f->sugar, e->below.sugar, e->above.sugar);
+    out->acid = about(f->acid, e->below.acid, e->above.acid);
+    out->volume = about(f->volume, e->below.volume, e->above.volume);
+    out->strength.status = out->sugar.status = out->acid.status = out->volume.status = s;
+    return s;
+}
+
+/* Each error in turn to either end; what they do adds up as squares, below and above by itself. */
+static enum st_status fill_glass(const struct st_trial *t, double base_ml, const double count[],
+                                 const struct doubt doubt[], struct doubt base_doubt, struct st_trial_glass *out)
 {
     double ml[ST_TRIAL_ADDS];
-    struct figures f, moved, sum = { 0 };
+    struct figures f, moved;
+    struct ends e;
     for (int i = 0; i < t->n_add; i++) {
         out->dose[i] = dose_of(&t->add[i], count[i], doubt[i]);
         ml[i] = out->dose[i].ml.value;
     }
-    const enum st_status s = mix(t, base_ml / t->batch.ml, ml, &f);
+    memset(&e, 0, sizeof e);
+    const double share = base_ml / t->batch.ml;
+    const enum st_status s = mix(t, share, ml, &f);
     if (s < 0)
         return s;
-    for (int i = -1; i < t->n_add; i++) {
-        const double was = i >= 0 ? ml[i] : 0.0;
+    for (int k = 0; k < 2 * t->n_add + 2; k++) {
+        const int i = k / 2 - 1; /* -1: the glass */
+        const double by = end_of(i < 0 ? base_doubt : doubt[i], k % 2), was = i < 0 ? 0.0 : ml[i];
         if (i >= 0)
-            ml[i] *= 1.0 + doubt[i];
-        if (mix(t, base_ml / t->batch.ml * (i < 0 ? 1.0 + base_doubt : 1.0), ml, &moved) >= 0) {
-            sum.strength = hypot(sum.strength, moved.strength - f.strength);
-            sum.sugar = hypot(sum.sugar, moved.sugar - f.sugar);
-            sum.acid = hypot(sum.acid, moved.acid - f.acid);
-            sum.volume = hypot(sum.volume, moved.volume - f.volume);
-        }
+            ml[i] *= by;
+        if (mix(t, i < 0 ? share * by : share, ml, &moved) >= 0)
+            add_ends(&e, &moved, &f);
         if (i >= 0)
             ml[i] = was;
     }
-    out->strength = about(f.strength, sum.strength, 0.0);
-    out->sugar = about(f.sugar, sum.sugar, 0.0);
-    out->acid = about(f.acid, sum.acid, 0.0);
-    out->volume = about(f.volume, sum.volume, 0.0);
-    out->strength.status = out->sugar.status = out->acid.status = out->volume.status = s;
-    return s;
+    return tell(&f, &e, s, out);
 }
 
 static double count_in(const struct st_trial *t, int glass, int i)
@@ -200,12 +254,13 @@ enum st_status st_trial_plan(const struct st_trial *t, struct st_trial_glass gla
         return ST_E_DOMAIN;
     memset(all, 0, sizeof all);
     for (int k = 0; k < t->n_glass; k++) {
-        double count[ST_TRIAL_ADDS], doubt[ST_TRIAL_ADDS];
+        double count[ST_TRIAL_ADDS];
+        struct doubt doubt[ST_TRIAL_ADDS];
         for (int i = 0; i < t->n_add; i++) {
             count[i] = count_in(t, k, i);
-            doubt[i] = doubt_of(&t->add[i], count[i]);
+            doubt[i] = doubt_of(&t->add[i], t->with, count[i]);
         }
-        const enum st_status s = fill_glass(t, t->glass_ml, count, doubt, GLASS_DOUBT, &all[k]);
+        const enum st_status s = fill_glass(t, t->glass_ml, count, doubt, glass_doubt(t), &all[k]);
         if (s < 0)
             return s;
         worst = st_status_worse(worst, s);
@@ -216,7 +271,8 @@ enum st_status st_trial_plan(const struct st_trial *t, struct st_trial_glass gla
 
 enum st_status st_trial_pick(const struct st_trial *t, int pick, double drunk_ml, struct st_trial_rest *out)
 {
-    double count[ST_TRIAL_ADDS], doubt[ST_TRIAL_ADDS];
+    double count[ST_TRIAL_ADDS];
+    struct doubt doubt[ST_TRIAL_ADDS];
     struct st_trial_rest r;
     if (!makes_sense(t) || pick < 0 || pick >= t->n_glass || !(drunk_ml >= 0.0 && drunk_ml < t->batch.ml))
         return ST_E_DOMAIN;
@@ -225,9 +281,10 @@ enum st_status st_trial_pick(const struct st_trial *t, int pick, double drunk_ml
     for (int i = 0; i < t->n_add; i++) {
         const double in_glass = count_in(t, pick, i);
         count[i] = in_glass * r.left_ml / t->glass_ml;
-        doubt[i] = hypot(doubt_of(&t->add[i], in_glass), in_glass > 0.0 ? GLASS_DOUBT : 0.0);
+        doubt[i] = doubt_of(&t->add[i], t->with, in_glass);
+        doubt[i].sd = in_glass > 0.0 ? hypot(doubt[i].sd, glass_doubt(t).sd) : 0.0;
     }
-    const enum st_status s = fill_glass(t, r.left_ml, count, doubt, 0.0, &r.after);
+    const enum st_status s = fill_glass(t, r.left_ml, count, doubt, (struct doubt){ 0.0, false }, &r.after);
     if (s < 0)
         return s;
     memcpy(r.dose, r.after.dose, sizeof r.dose);

@@ -15,6 +15,12 @@ struct st_trial_liquid {
     double ml; /* at 20 C */
 };
 
+/* What mL are measured with, in the glasses and into them. */
+enum st_trial_with {
+    ST_TRIAL_MEASURE, /* a small measure with a mark at every mL */
+    ST_TRIAL_SYRINGE  /* a syringe with a mark at every 0.2 mL; the batch with it or on a scale */
+};
+
 enum st_trial_by { ST_TRIAL_BY_ML, ST_TRIAL_BY_G, ST_TRIAL_BY_DROPS };
 
 struct st_trial_add {
@@ -27,6 +33,7 @@ struct st_trial_add {
 struct st_trial {
     struct st_trial_liquid batch; /* all there is */
     double glass_ml;              /* of the batch in each glass, 30..100 */
+    enum st_trial_with with;
     struct st_trial_add add[ST_TRIAL_ADDS];
     int n_add, n_glass; /* 3..5; two additions: five, the corners and the middle */
 };
@@ -42,8 +49,8 @@ struct st_trial_glass {
 };
 
 /* One drop.  By weight of 50 on a scale that shows steps of step_g: mass/50 over the density, the step read twice, and
- * what one count of 50 differs from the next.  Without a weighing: water about 0.05 mL, spirit half of that (common
- * practice, no source), between by strength; half as much to half as much again. */
+ * what one count of 50 differs from the next.  Without a weighing: water about 0.05 mL, spirit half of that, between by
+ * strength; half as much to twice as much, as droppers and hands differ (all common practice, no source). */
 struct st_range st_trial_drop(const struct st_trial_liquid *unit, double g_of_50, double step_g);
 
 /* A liquid of a strength, % vol, and a sugar, g/L sucrose: for a batch known by its figures alone.
@@ -55,12 +62,18 @@ enum st_status st_trial_liquid_of(double strength, double sugar_g_l, double ml, 
  * Given:    t
  * Returned: glass[n_glass]
  * Status:   the worst of the mixtures; ST_E_DOMAIN numbers of glasses or additions that are not, from above to or below
- * 0, or more in the glasses than the batch holds Notes:
+ *           0, or more in the glasses than the batch holds
+ * Notes:
  *   1. One addition: equal steps from the first to the last glass.  Two: low and low, high and low, low and high, high
- * and high, and the middle.
- *   2. Errors, rectangular half widths: a dose in mL 5 % and 0.1 mL (a small measure, from memory), in g half a tenth
- * of a gram read twice, in drops 10 % a drop and the size of a drop; the glass 2 % (weighed or in a syringe: from
- * memory). Low and high hold 19 of 20.
+ *      and high, and the middle.
+ *   2. Errors, of half widths that are rectangular, each by itself:
+ *      - a dose by the small measure 5 % ([ansi_z61_1], as household measures) and half a mark, 0.5 mL (common
+ * practice, no source); by the syringe 5 % and half a mark, 0.1 mL (from memory);
+ *      - in g half a tenth of a gram, read twice (common practice, no source);
+ *      - in drops 10 % a drop (from memory), and the size of a drop times or divided by its own factor;
+ *      - the glass as a jug, 5 % [ansi_z61_1] and reading it as st_tolerance_default has it (from memory); by syringe
+ * or scale 2 % (from memory). Low and high hold 19 of 20; drops multiply and divide, so there the range is not even
+ * about the figure.
  */
 enum st_status st_trial_plan(const struct st_trial *t, struct st_trial_glass glass[ST_TRIAL_GLASSES]);
 

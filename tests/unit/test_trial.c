@@ -72,6 +72,7 @@ static void test_pick_scales(void **unused)
     struct st_trial_glass glass[ST_TRIAL_GLASSES];
     struct st_trial_rest rest;
     (void)unused;
+    t.with = ST_TRIAL_SYRINGE;
     assert_true(st_trial_plan(&t, glass) >= 0);
     assert_true(st_trial_pick(&t, 2, 250.0, &rest) >= 0);
     assert_true(fabs(rest.left_ml - 950.0) < 1e-9);
@@ -85,6 +86,16 @@ static void test_pick_scales(void **unused)
     /* relative errors: 5 % and 0.1 mL of 3 in the dose, 2 % in the glass, rectangular each */
     const double sd = sqrt(0.05 * 0.05 + 0.1 * 0.1 / 9.0 + 0.02 * 0.02) / sqrt(3.0);
     assert_true(fabs(rest.dose[0].ml.high / 57.0 - 1.0 - 1.959963984540054 * sd) < 1e-9);
+    /* by the marks of a small measure: half a mL of 3, and of the 50 mL as a jug is read, 1 mL */
+    struct st_trial_glass by_marks[ST_TRIAL_GLASSES];
+    t.with = ST_TRIAL_MEASURE;
+    assert_true(st_trial_plan(&t, by_marks) >= 0 && st_trial_pick(&t, 2, 250.0, &rest) >= 0);
+    const double marks = sqrt(0.05 * 0.05 + 0.5 * 0.5 / 9.0 + 0.05 * 0.05 + 1.0 / 2500.0) / sqrt(3.0);
+    assert_true(fabs(rest.dose[0].ml.high / 57.0 - 1.0 - 1.959963984540054 * marks) < 1e-9);
+    for (int k = 1; k < 5; k++) { /* the same drink, less sure */
+        assert_true(by_marks[k].sugar.value == glass[k].sugar.value);
+        assert_true(by_marks[k].sugar.high - by_marks[k].sugar.low > 1.5 * (glass[k].sugar.high - glass[k].sugar.low));
+    }
     assert_int_equal(st_trial_pick(&t, 5, 250.0, &rest), ST_E_DOMAIN);
     assert_int_equal(st_trial_pick(&t, 2, 1200.0, &rest), ST_E_DOMAIN);
 }
@@ -102,6 +113,17 @@ static void test_drops(void **unused)
     assert_true(fabs(d.value - 1.1 / 50.0 / (rho * 1e-3)) < 1e-7);  /* counted and weighed */
     assert_true(d.high / d.value < 1.25 && d.low / d.value > 0.75); /* far surer than the usual half as much again */
     assert_true(st_trial_drop(&vodka, 1.1, 1.0).high > d.high);     /* a coarser scale */
+
+    const struct st_range unsure = st_trial_drop(&water, 0.0, 0.1); /* half as much to twice as much */
+    assert_true(fabs(unsure.low - 0.025) < 1e-9 && fabs(unsure.high - 0.1) < 1e-9);
+    struct st_trial few = one_add(0.0, 0.0, 0.0, 20.0);
+    struct st_trial_glass by_drop[ST_TRIAL_GLASSES];
+    few.add[0].by = ST_TRIAL_BY_DROPS;
+    few.add[0].drop_ml = unsure;
+    assert_true(st_trial_plan(&few, by_drop) >= 0);
+    const struct st_interval ml = by_drop[4].dose[0].ml; /* times or divided by: 20 drops are 1 mL, 0.5 to 2 */
+    assert_true(fabs(ml.value - 1.0) < 1e-9 && fabs(ml.low * ml.high - 1.0) < 1e-9);
+    assert_true(ml.low < 0.5 && ml.low > 0.49 && ml.high > 2.0 && ml.high < 2.05);
 
     struct st_trial t = one_add(50.0, 0.0, 0.0, 30.0);
     struct st_trial_glass rough[ST_TRIAL_GLASSES], weighed[ST_TRIAL_GLASSES];
