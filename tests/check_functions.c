@@ -2,6 +2,7 @@
 
 #include "check.h"
 #include "check_density.h"
+#include "check_diffusion.h"
 #include "check_refraction.h"
 #include "check_steep.h"
 #include "check_strength.h"
@@ -32,6 +33,14 @@
     { "ethanol", "kg/kg" }, { "sucrose", "kg/kg" }, { "glucose", "kg/kg" }, { "fructose", "kg/kg" },                   \
     {                                                                                                                  \
         "citric", "kg/kg, the rest is water"                                                                           \
+    }
+#define BODY                                                                                                           \
+    {                                                                                                                  \
+        "body", "word"                                                                                                 \
+    }
+#define ALPHA                                                                                                          \
+    {                                                                                                                  \
+        "alpha", "V_liquid/(K V_body)"                                                                                 \
     }
 #define RHO     "rho_kg_m3", "kg/m3"
 #define INDEX   "n", "1"
@@ -205,6 +214,23 @@ const struct check_function check_functions[] = {
     { "update_sd", check_update_sd,
       { { "prior", "1" }, { "prior_sd", "1" }, { "seen", "1" }, { "seen_sd", "1" } }, "sd", "1",
       "standard deviation after seeing it once" },
+
+    { "crank_uptake", check_crank_uptake, { BODY, ALPHA, { "Fo", "D t/a^2" } }, "share", "of the final exchange",
+      "diffusion of one body in a stirred bath" },
+    { "crank_root", check_crank_root, { BODY, ALPHA, { "n", "count" } }, "q", "1", "roots of its series" },
+    { "crank_time", check_crank_time, { BODY, ALPHA, { "share", "of the final exchange" } }, "Fo", "D t/a^2",
+      "its inverse" },
+    { "crank_hours", check_crank_hours, { { "a_m", "m" }, { "D_m2_s", "m2/s" }, { "Fo", "D t/a^2" } }, "t_h", "h",
+      "time of a given Fo, sphere" },
+    { "shared_bath", check_shared_bath,
+      { { "shells", "count" }, { "V_mL", "mL" }, { "t_h", "h" }, { "piece_1", "word" }, { "piece_2", "word" },
+        { "piece_3", "word" } }, "C", "as the pieces'", "several kinds of pieces in one liquid" },
+    { "bath_yield", check_bath_yield,
+      { { "V_solid_mL", "mL" }, { "V_liquid_mL", "mL" }, { "K", "c_solid/c_liquid" }, { "baths", "count" } }, "share",
+      "1", "what comes out of a piece in the end" },
+    { "bath_alpha", check_bath_alpha,
+      { { "V_solid_mL", "mL" }, { "V_liquid_mL", "mL" }, { "K", "c_solid/c_liquid" } }, "alpha", "1",
+      "liquid to solid in the end" },
 
     { "unit_base", check_unit_base, { { "unit", "word" }, { "amount", "in that unit" } }, "base", "g, mL, K, s ...",
       "kitchen unit into base units" },

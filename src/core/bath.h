@@ -57,6 +57,7 @@ struct st_bath {
     double *shell, *conductance;          /* the three bodies in shells, scaled to a = 1 */
     st_lanes gave[ST_BATH_PIECES];        /* amount given in unit time at the end of the last step */
     bool gave_known;
+    bool was_in[ST_BATH_PIECES];
 };
 
 /* Doubles that the workspace needs; 0 when a number is outside 1 .. ST_BATH_PIECES or 4 .. ST_BATH_SHELLS. */

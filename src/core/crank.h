@@ -40,10 +40,11 @@ enum st_status st_crank_root(enum st_body body, double alpha, int n, double *q);
  * Status:
  *   ST_OK; ST_E_DOMAIN for inputs outside the limits or NaN
  * Notes:
- *   1. From Fo 0.01 on (cylinder: 1e-4) the series, until a term is below 1e-12.  Below, the form for short times:
+ *   1. From Fo 0.01 on (cylinder: 2e-5) the series, until a term is below 1e-12.  Below, the form for short times:
  *      for sphere and slab it leaves out only terms of exp(-1/Fo), for the cylinder it is within 1e-6.
  * Source:
- *   [crank1975] eq. 4.37, 4.43, 5.33, 5.36, 6.30, 6.34.  Checks: tests/data/infusion/crank_uptake.tsv
+ *   [crank1975] eq. 4.37, 4.43, 5.33, 6.30, 6.34; short times of the cylinder are worked out in crank.c.  Checks:
+ * tests/data/infusion/crank_uptake.tsv
  */
 enum st_status st_crank_uptake(enum st_body body, double alpha, double Fo, double *F);
 

@@ -1,0 +1,57 @@
+#ifndef ST_CORE_BATH_INSIDE_H
+#define ST_CORE_BATH_INSIDE_H
+
+#include "bath.h"
+
+/* For bath*.c only.  A row holds one shell of every piece: n_piece times ST_BATH_LANES figures; row `shells` holds the
+ * washed parts. */
+
+/* Loops over lanes are compiled for several instruction sets where gcc can pick one at start; the arithmetic, and so
+ * the result, is the same in each.  Left out under sanitizers of addresses and threads. */
+#if defined(__x86_64__) && defined(__linux__) && defined(__GNUC__) && !defined(__clang__) &&                           \
+    !defined(__SANITIZE_ADDRESS__) && !defined(__SANITIZE_THREAD__) && defined(__OPTIMIZE__)
+#define ST_BATH_CLONES __attribute__((target_clones("avx512f", "avx2", "default")))
+#else
+#define ST_BATH_CLONES
+#endif
+
+/* An implicit Euler step of tau, eliminated from the middle outwards.  With x = tau D/a^2, shell volumes v,
+ * conductances g (g of k lies inside shell k) and s that of surface and skin: p_k = v_k + x (g_k + g_k+1), less what
+ * elimination takes;  pass = x g_k+1/p_k,  inverse = 1/p_k and for the outermost shell x s in the place of x g_k+1;
+ * open = x s, rest = 1 - x s/p without a difference. */
+struct st_bath_factor {
+    double tau;
+    bool known;
+    bool in[ST_BATH_PIECES];
+    st_lanes rate[ST_BATH_PIECES], biot[ST_BATH_PIECES]; /* what the factor was made of */
+    st_lanes open[ST_BATH_PIECES], rest[ST_BATH_PIECES];
+    double *pass, *inverse; /* [shells][n_piece][lanes] */
+};
+
+enum { ST_BATH_WHOLE, ST_BATH_HALF, ST_BATH_FACTORS }; /* for tau = gamma dt, and dt/2 */
+
+/* What a step did, beside the new concentrations. */
+struct st_bath_move {
+    st_lanes liquid;                /* amount in the liquid after it */
+    st_lanes early[ST_BATH_PIECES]; /* amount a piece gave in unit time, at the first stage */
+    st_lanes late[ST_BATH_PIECES];  /* ... and at the end */
+    bool first_order[ST_BATH_LANES];
+    bool capped[ST_BATH_LANES]; /* and all that moves is set by the cap */
+};
+
+static inline size_t st_bath_row(const struct st_bath *b)
+{
+    return (size_t)b->n_piece * ST_BATH_LANES;
+}
+
+/* Whether all figures that a caller can set are inside their limits. */
+bool st_bath_is_sound(const struct st_bath *b);
+
+/* One step of dt from b->state into b->next, which the caller exchanges if it takes the step; *b is else unchanged but
+ * for its room.  False when a result is not finite. */
+bool st_bath_try(struct st_bath *b, double dt, struct st_bath_move *m);
+
+/* Take the step that was tried. */
+void st_bath_take(struct st_bath *b, const struct st_bath_move *m);
+
+#endif
