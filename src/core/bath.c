@@ -7,9 +7,9 @@
 
 enum { LINE = 64, BODIES = 3 }; /* bytes of a line of the cache */
 
-static size_t factor_doubles(void)
+static size_t doubles(size_t bytes)
 {
-    return (ST_BATH_FACTORS * sizeof(struct st_bath_factor) + sizeof(double) - 1) / sizeof(double);
+    return (bytes + sizeof(double) - 1) / sizeof(double);
 }
 
 size_t st_bath_work(int n_piece, int shells)
@@ -17,9 +17,10 @@ size_t st_bath_work(int n_piece, int shells)
     if (n_piece < 1 || n_piece > ST_BATH_PIECES || shells < 4 || shells > ST_BATH_SHELLS)
         return 0;
     const size_t row = (size_t)n_piece * ST_BATH_LANES, n = (size_t)shells;
-    const size_t padding = (3 + BODIES) * LINE / sizeof(double);
-    return 4 * (n + 1) * row + (size_t)ST_BATH_FACTORS * 2 * n * row + (size_t)BODIES * (2 * n + 1) + factor_doubles() +
-           padding;
+    const size_t padding = (size_t)(6 + 2 * ST_BATH_FACTORS) * LINE / sizeof(double);
+    return 4 * (n + 1) * row + (size_t)ST_BATH_FACTORS * 2 * n * row +
+           doubles(BODIES * n * sizeof(struct st_bath_shell)) +
+           doubles(ST_BATH_FACTORS * sizeof(struct st_bath_factor)) + padding;
 }
 
 /* ---- room ---- */
@@ -40,9 +41,8 @@ static void lay_out(struct st_bath *b, double *room)
     b->stage = portion(&room, (n + 1) * row);
     b->next = portion(&room, (n + 1) * row);
     b->spare = portion(&room, (n + 1) * row);
-    b->shell = portion(&room, BODIES * n);
-    b->conductance = portion(&room, BODIES * (n + 1));
-    b->factor = (void *)portion(&room, factor_doubles());
+    b->shell = (void *)portion(&room, doubles(BODIES * n * sizeof(struct st_bath_shell)));
+    b->factor = (void *)portion(&room, doubles(ST_BATH_FACTORS * sizeof(struct st_bath_factor)));
     for (int i = 0; i < ST_BATH_FACTORS; i++) {
         b->factor[i].known = false;
         b->factor[i].pass = portion(&room, n * row);
@@ -76,18 +76,34 @@ static double middle(int k, int shells)
     return 0.5 * (boundary(k, shells) + boundary(k + 1, shells));
 }
 
-/* Volumes of shells, which add up to 1, and conductances for D/a^2 = 1: area by distance between the middles; the last
- * one, from the middle of the outermost shell to the surface. */
-static void cut_into_shells(int n, int shells, double *v, double *g)
+/* Conductance through the inner boundary of shell k for D/a^2 = 1: area by distance between the middles. */
+static double conductance(int n, int k, int shells)
 {
-    g[0] = 0.0;
+    const double r = boundary(k, shells);
+    return k == 0 ? 0.0 : n * power(r, n - 1) / (middle(k, shells) - middle(k - 1, shells));
+}
+
+static double volume(int n, int k, int shells)
+{
+    return power(boundary(k + 1, shells), n) - power(boundary(k, shells), n);
+}
+
+static void cut_into_shells(int n, int shells, struct st_bath_shell *s)
+{
+    const double depth = 1.0 - middle(shells - 1, shells);
     for (int k = 0; k < shells; k++) {
-        const double inner = boundary(k, shells), outer = boundary(k + 1, shells);
-        v[k] = power(outer, n) - power(inner, n);
-        if (k > 0)
-            g[k] = n * power(inner, n - 1) / (middle(k, shells) - middle(k - 1, shells));
+        const bool last = k == shells - 1;
+        const double v = volume(n, k, shells), out = last ? n / depth : conductance(n, k + 1, shells);
+        s[k] = (struct st_bath_shell){
+            .volume = v,
+            .root = sqrt(v),
+            .inward = conductance(n, k, shells) / v,
+            .outward = out / v,
+            .link = last ? 0.0 : out / sqrt(v * volume(n, k + 1, shells)),
+            .area = n,
+            .depth = depth,
+        };
     }
-    g[shells] = n / (1.0 - middle(shells - 1, shells));
 }
 
 /* ---- begin ---- */
@@ -124,10 +140,8 @@ enum st_status st_bath_begin(struct st_bath *b, int n_piece, const enum st_body 
     for (int j = 0; j < ST_BATH_PIECES; j++)
         b->was_in[j] = false;
     lay_out(b, work);
-    const size_t n = (size_t)shells;
     for (int k = 0; k < BODIES; k++)
-        cut_into_shells(dimension((enum st_body)k), shells, b->shell + (size_t)k * n,
-                        b->conductance + (size_t)k * (n + 1));
+        cut_into_shells(dimension((enum st_body)k), shells, b->shell + k * shells);
     return ST_OK;
 }
 
@@ -171,9 +185,11 @@ enum st_status st_bath_fill(struct st_bath *b, int j, const st_lanes c0)
 {
     if (j < 0 || j >= b->n_piece || !between(c0, 0.0, 1e150))
         return ST_E_DOMAIN;
-    for (int k = 0; k <= b->shells; k++)
+    for (int k = 0; k <= b->shells; k++) {
+        const double root = k < b->shells ? st_bath_shell(b, j, k)->root : 1.0;
         for (int l = 0; l < ST_BATH_LANES; l++)
-            cells(b, j, k)[l] = c0[l];
+            cells(b, j, k)[l] = root * c0[l];
+    }
     anew(b);
     return ST_OK;
 }
@@ -181,11 +197,10 @@ enum st_status st_bath_fill(struct st_bath *b, int j, const st_lanes c0)
 void st_bath_in_piece(const struct st_bath *b, int j, st_lanes amount)
 {
     const struct st_bath_piece *p = &b->piece[j];
-    const double *v = b->shell + (size_t)p->body * (size_t)b->shells;
     st_lanes sum = { 0 };
     for (int k = 0; k < b->shells; k++)
         for (int l = 0; l < ST_BATH_LANES; l++)
-            sum[l] += v[k] * cells(b, j, k)[l];
+            sum[l] += st_bath_shell(b, j, k)->root * cells(b, j, k)[l];
     for (int l = 0; l < ST_BATH_LANES; l++)
         amount[l] = p->volume[l] * ((1.0 - p->washed[l]) * sum[l] + p->washed[l] * cells(b, j, b->shells)[l]);
 }

@@ -52,9 +52,9 @@ struct st_bath {
     /* kept by the functions below */
     double step;                          /* what the next step of st_bath_run would be; 0: start small */
     long steps, refused, first_order;     /* steps done; tried again; with a lane of first order (Note 3) */
-    double *state, *stage, *next, *spare; /* concentrations, [shells + 1][n_piece][lanes] */
+    double *state, *stage, *next, *spare; /* what is in the pieces, [shells + 1][n_piece][lanes] (bath_inside.h) */
     struct st_bath_factor *factor;        /* what the last steps' coefficients came to */
-    double *shell, *conductance;          /* the three bodies in shells, scaled to a = 1 */
+    struct st_bath_shell *shell;          /* the three bodies in shells */
     st_lanes gave[ST_BATH_PIECES];        /* amount given in unit time at the end of the last step */
     bool gave_known;
     bool was_in[ST_BATH_PIECES];

@@ -3,8 +3,10 @@
 
 #include "bath.h"
 
-/* For bath*.c only.  A row holds one shell of every piece: n_piece times ST_BATH_LANES figures; row `shells` holds the
- * washed parts. */
+/* For bath*.c only.  A row holds one shell of every piece: n_piece times ST_BATH_LANES cells, so that loops over a row
+ * are long; row `shells` holds the washed parts.  Cells of shells hold sqrt(v) c, v the shell's share of the piece's
+ * volume: then the equations are symmetric, and both sweeps need the same coefficients.  Washed parts hold c. */
+enum { ST_BATH_CELLS = ST_BATH_PIECES * ST_BATH_LANES };
 
 /* Loops over lanes are compiled for several instruction sets where gcc can pick one at start; the arithmetic, and so
  * the result, is the same in each.  Left out under sanitizers of addresses and threads. */
@@ -15,16 +17,24 @@
 #define ST_BATH_CLONES
 #endif
 
-/* An implicit Euler step of tau, eliminated from the middle outwards.  With x = tau D/a^2, shell volumes v,
- * conductances g (g of k lies inside shell k) and s that of surface and skin: p_k = v_k + x (g_k + g_k+1), less what
- * elimination takes;  pass = x g_k+1/p_k,  inverse = 1/p_k and for the outermost shell x s in the place of x g_k+1;
- * open = x s, rest = 1 - x s/p without a difference. */
+/* A shell of a body of a = 1: g is the conductance through its inner boundary, g' that through its outer one (of the
+ * outermost: from its middle to the surface). */
+struct st_bath_shell {
+    double volume, root;          /* v, which add up to 1, and sqrt(v) */
+    double inward, outward, link; /* g/v, g'/v, g'/sqrt(v v'), v' of the next shell; 0 for the outermost */
+    double area, depth;           /* of the surface, over the volume of the body; surface to middle */
+};
+
+/* An implicit Euler step of tau, eliminated from the middle outwards.  With x = tau D/a^2,
+ *   own_k = 1 + x (g/v) own_k-1/p_k-1,  p_k = own_k + x g'/v,  pass = x link/p,  inverse = 1/p;
+ * nothing is taken from anything, so all keep their digits.  At the surface open = x s/v, where s is the conductance of
+ * half a shell and the skin, and rest = own/p = 1 - open/p.  Pieces that are out have x = 0, which changes no bit. */
 struct st_bath_factor {
     double tau;
     bool known;
     bool in[ST_BATH_PIECES];
     st_lanes rate[ST_BATH_PIECES], biot[ST_BATH_PIECES]; /* what the factor was made of */
-    st_lanes open[ST_BATH_PIECES], rest[ST_BATH_PIECES];
+    double open[ST_BATH_CELLS], rest[ST_BATH_CELLS];
     double *pass, *inverse; /* [shells][n_piece][lanes] */
 };
 
@@ -42,6 +52,12 @@ struct st_bath_move {
 static inline size_t st_bath_row(const struct st_bath *b)
 {
     return (size_t)b->n_piece * ST_BATH_LANES;
+}
+
+/* Shell k of piece j. */
+static inline const struct st_bath_shell *st_bath_shell(const struct st_bath *b, int j, int k)
+{
+    return &b->shell[(int)b->piece[j].body * b->shells + k];
 }
 
 /* Whether all figures that a caller can set are inside their limits. */

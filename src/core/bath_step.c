@@ -1,52 +1,25 @@
 /* One step of a bath: elimination, the liquid, and back.  See bath.h for the method, bath_inside.h for the symbols. */
 #include <math.h>
-#include <string.h>
 
 #include "bath_inside.h"
 
 #define GAMMA 0.29289321881345247559916 /* 1 - 1/sqrt 2 */
 #define AHEAD 2.41421356237309504880169 /* (1 - GAMMA)/GAMMA */
 
-/* The pieces in the liquid, for loops that have nothing to ask. */
-struct crowd {
-    int n, shells;
-    int at[ST_BATH_PIECES];           /* first figure of the piece in a row */
-    const double *v[ST_BATH_PIECES];  /* shell volumes */
-    const double *g[ST_BATH_PIECES];  /* conductances */
-    const double *x[ST_BATH_PIECES];  /* rates */
-    const double *bi[ST_BATH_PIECES]; /* Biot numbers */
-    double skinless[ST_BATH_PIECES], area[ST_BATH_PIECES];
-    int piece[ST_BATH_PIECES];
-    size_t row;
-};
-
-static void gather(const struct st_bath *b, struct crowd *c)
+static void copy_lanes(st_lanes to, const st_lanes from)
 {
-    c->n = 0;
-    c->shells = b->shells;
-    c->row = st_bath_row(b);
-    for (int j = 0; j < b->n_piece; j++) {
-        const struct st_bath_piece *p = &b->piece[j];
-        if (!p->in)
-            continue;
-        const size_t body = (size_t)p->body, n = (size_t)b->shells;
-        c->piece[c->n] = j;
-        c->at[c->n] = j * ST_BATH_LANES;
-        c->v[c->n] = b->shell + body * n;
-        c->g[c->n] = b->conductance + body * (n + 1);
-        c->x[c->n] = p->rate;
-        c->bi[c->n] = p->biot;
-        c->skinless[c->n] = c->g[c->n][n];
-        c->area[c->n] = p->body == ST_BODY_SPHERE ? 3.0 : p->body == ST_BODY_CYLINDER ? 2.0 : 1.0;
-        c->n++;
-    }
+    for (int l = 0; l < ST_BATH_LANES; l++)
+        to[l] = from[l];
 }
 
 /* ---- the factor ---- */
 
 static bool same(const st_lanes x, const st_lanes y)
 {
-    return memcmp(x, y, sizeof(st_lanes)) == 0;
+    bool all = true;
+    for (int l = 0; l < ST_BATH_LANES; l++)
+        all = all && x[l] == y[l];
+    return all;
 }
 
 static bool still_good(const struct st_bath *b, const struct st_bath_factor *f, double tau)
@@ -59,102 +32,129 @@ static bool still_good(const struct st_bath *b, const struct st_bath_factor *f, 
     return good;
 }
 
-/* One shell of one piece: p from what is left of the shell inside it. */
-ST_BATH_CLONES static void eliminate(const struct crowd *c, double tau, struct st_bath_factor *f)
+/* One row: x = tau D/a^2, own = p less what goes outwards, held = own/p of the shell inside. */
+struct row {
+    double x[ST_BATH_CELLS], held[ST_BATH_CELLS], inward[ST_BATH_CELLS], outward[ST_BATH_CELLS], link[ST_BATH_CELLS];
+};
+
+/* The coefficients of shell k, one a cell. */
+ST_BATH_CLONES static void spread(const struct st_bath *b, int k, struct row *r)
 {
-    st_lanes left[ST_BATH_PIECES] = { 0 }; /* p less the conductance outwards, over p, of the shell inside */
-    for (int k = 0; k < c->shells; k++)
-        for (int i = 0; i < c->n; i++) {
-            const double v = c->v[i][k], inward = c->g[i][k], outward = c->g[i][k + 1], area = c->area[i];
-            const bool last = k == c->shells - 1;
-            const double *x = c->x[i], *bi = c->bi[i];
-            const size_t at = (size_t)k * c->row + (size_t)c->at[i];
-            double *pass = f->pass + at, *inverse = f->inverse + at, *open = f->open[c->piece[i]], *held = left[i];
-            for (int l = 0; l < ST_BATH_LANES; l++) {
-                const double s = last ? area / (area / outward + 1.0 / bi[l]) : outward;
-                const double y = tau * x[l], own = v + y * inward * held[l], p = own + y * s;
-                const double one = 1.0 / p;
-                inverse[l] = one;
-                pass[l] = y * s * one;
-                held[l] = own * one;
-                open[l] = y * s;
-            }
+    for (int j = 0; j < b->n_piece; j++) {
+        const struct st_bath_shell *s = st_bath_shell(b, j, k);
+        for (int i = j * ST_BATH_LANES; i < (j + 1) * ST_BATH_LANES; i++) {
+            r->inward[i] = s->inward;
+            r->outward[i] = s->outward;
+            r->link[i] = s->link;
         }
-    for (int i = 0; i < c->n; i++)
-        memcpy(f->rest[c->piece[i]], left[i], sizeof(st_lanes));
+    }
 }
 
-static const struct st_bath_factor *factor_for(struct st_bath *b, const struct crowd *c, int which, double tau)
+/* The outermost shell: outwards lie half of it and the skin. */
+static void open_skin(const struct st_bath *b, struct row *r)
+{
+    for (int j = 0; j < b->n_piece; j++) {
+        const struct st_bath_shell *s = st_bath_shell(b, j, b->shells - 1);
+        for (int l = 0; l < ST_BATH_LANES; l++)
+            r->outward[j * ST_BATH_LANES + l] = s->area / (s->volume * (s->depth + 1.0 / b->piece[j].biot[l]));
+    }
+}
+
+ST_BATH_CLONES static void eliminate_row(size_t n, struct row *restrict r, double *restrict pass,
+                                         double *restrict inverse)
+{
+    for (size_t i = 0; i < n; i++) {
+        const double own = 1.0 + r->x[i] * r->inward[i] * r->held[i];
+        const double one = 1.0 / (own + r->x[i] * r->outward[i]);
+        inverse[i] = one;
+        pass[i] = r->x[i] * r->link[i] * one;
+        r->held[i] = own * one;
+    }
+}
+
+static void eliminate(const struct st_bath *b, struct st_bath_factor *f)
+{
+    const size_t n = st_bath_row(b);
+    struct row r;
+    for (int j = 0; j < b->n_piece; j++)
+        for (int l = 0; l < ST_BATH_LANES; l++) {
+            r.x[j * ST_BATH_LANES + l] = b->piece[j].in ? f->tau * b->piece[j].rate[l] : 0.0;
+            r.held[j * ST_BATH_LANES + l] = 0.0;
+        }
+    for (int k = 0; k < b->shells; k++) {
+        spread(b, k, &r);
+        if (k == b->shells - 1)
+            open_skin(b, &r);
+        eliminate_row(n, &r, f->pass + (size_t)k * n, f->inverse + (size_t)k * n);
+    }
+    for (size_t i = 0; i < n; i++) {
+        f->open[i] = r.x[i] * r.outward[i];
+        f->rest[i] = r.held[i];
+    }
+}
+
+static const struct st_bath_factor *factor_for(struct st_bath *b, int which, double tau)
 {
     struct st_bath_factor *f = &b->factor[which];
     if (still_good(b, f, tau))
         return f;
-    eliminate(c, tau, f);
     f->tau = tau;
+    eliminate(b, f);
     f->known = true;
     for (int j = 0; j < b->n_piece; j++) {
         f->in[j] = b->piece[j].in;
-        memcpy(f->rate[j], b->piece[j].rate, sizeof(st_lanes));
-        memcpy(f->biot[j], b->piece[j].biot, sizeof(st_lanes));
+        copy_lanes(f->rate[j], b->piece[j].rate);
+        copy_lanes(f->biot[j], b->piece[j].biot);
     }
     return f;
 }
 
-/* ---- sweeps ---- */
+/* ---- sweeps: n cells a row ---- */
 
-/* From the middle outwards: to = v c + pass of the shell inside times what came of it. */
-ST_BATH_CLONES static void outwards(const struct crowd *c, const struct st_bath_factor *f, const double *restrict from,
+/* From the middle outwards: to = from, and what is passed on from the shell inside. */
+ST_BATH_CLONES static void outwards(size_t n, int shells, const double *restrict pass, const double *restrict from,
                                     double *restrict to)
 {
-    const double *restrict pass = f->pass;
-    for (int i = 0; i < c->n; i++)
-        for (int l = 0; l < ST_BATH_LANES; l++)
-            to[c->at[i] + l] = c->v[i][0] * from[c->at[i] + l];
-    for (int k = 1; k < c->shells; k++)
-        for (int i = 0; i < c->n; i++) {
-            const size_t at = (size_t)k * c->row + (size_t)c->at[i], in = at - c->row;
-            const double v = c->v[i][k];
-            for (int l = 0; l < ST_BATH_LANES; l++)
-                to[at + (size_t)l] = v * from[at + (size_t)l] + pass[in + (size_t)l] * to[in + (size_t)l];
-        }
+    for (size_t i = 0; i < n; i++)
+        to[i] = from[i];
+    for (size_t at = n; at < (size_t)shells * n; at += n)
+        for (size_t i = at; i < at + n; i++)
+            to[i] = from[i] + pass[i - n] * to[i - n];
 }
 
 /* The same of from + AHEAD (stage - from). */
-ST_BATH_CLONES static void outwards_ahead(const struct crowd *c, const struct st_bath_factor *f,
+ST_BATH_CLONES static void outwards_ahead(size_t n, int shells, const double *restrict pass,
                                           const double *restrict from, const double *restrict stage,
                                           double *restrict to)
 {
-    const double *restrict pass = f->pass;
-    st_lanes before[ST_BATH_PIECES] = { 0 };
-    for (int k = 0; k < c->shells; k++)
-        for (int i = 0; i < c->n; i++) {
-            const size_t at = (size_t)k * c->row + (size_t)c->at[i];
-            const double v = c->v[i][k], *restrict y0 = from + at, *restrict y1 = stage + at;
-            double *restrict y = to + at, *restrict carry = before[i];
-            const double *restrict m = pass + at;
-            for (int l = 0; l < ST_BATH_LANES; l++) {
-                const double d = v * (y0[l] + AHEAD * (y1[l] - y0[l])) + carry[l];
-                y[l] = d;
-                carry[l] = m[l] * d;
-            }
-        }
+    for (size_t i = 0; i < n; i++)
+        to[i] = from[i] + AHEAD * (stage[i] - from[i]);
+    for (size_t at = n; at < (size_t)shells * n; at += n)
+        for (size_t i = at; i < at + n; i++)
+            to[i] = from[i] + AHEAD * (stage[i] - from[i]) + pass[i - n] * to[i - n];
 }
 
-/* From the surface to the middle, where the outermost shell is known; low[]: the smallest figure of each lane. */
-ST_BATH_CLONES static void inwards(const struct crowd *c, const struct st_bath_factor *f, double *restrict to,
-                                   double *restrict low)
+/* From the surface to the middle, where the outermost shell is known. */
+ST_BATH_CLONES static void inwards(size_t n, int shells, const double *restrict pass, const double *restrict inverse,
+                                   double *restrict to)
 {
-    const double *restrict pass = f->pass, *restrict inverse = f->inverse;
-    for (int k = c->shells - 2; k >= 0; k--)
-        for (int i = 0; i < c->n; i++) {
-            const size_t at = (size_t)k * c->row + (size_t)c->at[i], out = at + c->row;
-            for (int l = 0; l < ST_BATH_LANES; l++) {
-                const double y =
-                    to[at + (size_t)l] * inverse[at + (size_t)l] + pass[at + (size_t)l] * to[out + (size_t)l];
-                to[at + (size_t)l] = y;
-                low[l] = y < low[l] ? y : low[l];
-            }
-        }
+    for (size_t at = (size_t)(shells - 1) * n; at > 0; at -= n)
+        for (size_t i = at - n; i < at; i++)
+            to[i] = to[i] * inverse[i] + pass[i] * to[i + n];
+}
+
+/* The smallest figure of each lane, or what low[] was. */
+ST_BATH_CLONES static void smallest(size_t n, const double *restrict x, double *restrict low)
+{
+    double least[4 * ST_BATH_LANES] = { 0 };
+    size_t i = 0;
+    for (; i + 4 * ST_BATH_LANES <= n; i += 4 * ST_BATH_LANES)
+        for (size_t l = 0; l < 4 * ST_BATH_LANES; l++)
+            least[l] = x[i + l] < least[l] ? x[i + l] : least[l];
+    for (; i < n; i++)
+        least[i % ST_BATH_LANES] = x[i] < least[i % ST_BATH_LANES] ? x[i] : least[i % ST_BATH_LANES];
+    for (size_t l = 0; l < 4 * ST_BATH_LANES; l++)
+        low[l % ST_BATH_LANES] = least[l] < low[l % ST_BATH_LANES] ? least[l] : low[l % ST_BATH_LANES];
 }
 
 /* ---- the liquid ---- */
@@ -164,228 +164,219 @@ struct offers {
     st_lanes gift[ST_BATH_PIECES], take[ST_BATH_PIECES], sees[ST_BATH_PIECES];
 };
 
-/* to[]: after outwards(); washed parts in the row behind the last shell, as they were. */
-static void ask(const struct st_bath *b, const struct crowd *c, const struct st_bath_factor *f, const double *to,
-                struct offers *o)
+/* Piece j, which is in; to: after outwards(), and its washed part as it was. */
+ST_BATH_CLONES static void ask_piece(const struct st_bath *b, const struct st_bath_factor *f, int j, const double *to,
+                                     struct offers *o)
 {
-    for (int i = 0; i < c->n; i++) {
-        const int j = c->piece[i];
-        const struct st_bath_piece *p = &b->piece[j];
-        const size_t at = (size_t)(c->shells - 1) * c->row + (size_t)c->at[i];
-        for (int l = 0; l < ST_BATH_LANES; l++) {
-            const double wash = f->tau * p->wash_rate[l], w = p->washed[l] * p->volume[l] * wash / (1.0 + wash);
-            const double s = (1.0 - p->washed[l]) * p->volume[l] * f->open[j][l];
-            const size_t here = at + (size_t)l;
-            o->gift[i][l] = s * to[here] * f->inverse[here] + w * to[here + c->row];
-            o->take[i][l] = p->partition[l] * (s * f->rest[j][l] + w);
-        }
+    const size_t n = st_bath_row(b), at = (size_t)j * ST_BATH_LANES, here = (size_t)(b->shells - 1) * n + at;
+    const struct st_bath_piece *p = &b->piece[j];
+    const double tau = f->tau, root = st_bath_shell(b, j, b->shells - 1)->root;
+    const double *open = f->open + at, *rest = f->rest + at, *inverse = f->inverse + here;
+    const double *outer = to + here, *washed = to + here + n;
+    double *restrict gift = o->gift[j], *restrict take = o->take[j];
+
+    for (int l = 0; l < ST_BATH_LANES; l++) {
+        const double wash = tau * p->wash_rate[l], w = p->washed[l] * p->volume[l] * wash / (1.0 + wash);
+        const double s = (1.0 - p->washed[l]) * p->volume[l] * open[l] * root;
+        gift[l] = s * outer[l] * inverse[l] + w * washed[l];
+        take[l] = p->partition[l] * (s * root * rest[l] + w);
     }
 }
 
-/* C in every lane when no cap holds. */
-static void mix(const struct st_bath *b, const struct crowd *c, const st_lanes liquid, const struct offers *o,
-                st_lanes C)
+static void ask(const struct st_bath *b, const struct st_bath_factor *f, const double *to, struct offers *o)
+{
+    for (int j = 0; j < b->n_piece; j++) {
+        st_lanes_set(o->gift[j], 0.0);
+        st_lanes_set(o->take[j], 0.0);
+        if (b->piece[j].in)
+            ask_piece(b, f, j, to, o);
+    }
+}
+
+/* C in every lane when no cap holds; every piece sees it. */
+static void mix(const struct st_bath *b, const st_lanes liquid, struct offers *o, st_lanes C)
 {
     st_lanes above, below;
-    for (int l = 0; l < ST_BATH_LANES; l++) {
-        above[l] = liquid[l];
-        below[l] = b->volume[l];
-    }
-    for (int i = 0; i < c->n; i++)
+    copy_lanes(above, liquid);
+    copy_lanes(below, b->volume);
+    for (int j = 0; j < b->n_piece; j++)
         for (int l = 0; l < ST_BATH_LANES; l++) {
-            above[l] += o->gift[i][l];
-            below[l] += o->take[i][l];
+            above[l] += o->gift[j][l];
+            below[l] += o->take[j][l];
         }
     for (int l = 0; l < ST_BATH_LANES; l++)
         C[l] = above[l] / below[l];
+    for (int j = 0; j < b->n_piece; j++)
+        copy_lanes(o->sees[j], C);
 }
 
-static void all_see(const struct crowd *c, const st_lanes C, struct offers *o)
+/* Pieces marked in gives[] give `room` together: they see what makes them.  One that could only take then is unmarked
+ * and sees what makes it give nothing; true when there was one. */
+static bool part_the_room(const struct st_bath *b, double room, struct offers *o, int l, bool gives[])
 {
-    for (int i = 0; i < c->n; i++)
-        memcpy(o->sees[i], C, sizeof(st_lanes));
+    double gift = -room, take = 0.0;
+    bool changed = false;
+    for (int j = 0; j < b->n_piece; j++)
+        if (gives[j]) {
+            gift += o->gift[j][l];
+            take += o->take[j][l];
+        }
+    for (int j = 0; j < b->n_piece; j++)
+        if (gives[j]) {
+            const double silent = o->gift[j][l] / o->take[j][l];
+            gives[j] = gift / take < silent;
+            o->sees[j][l] = gives[j] ? gift / take : silent;
+            changed = changed || !gives[j];
+        }
+    return changed;
 }
 
-/* Lane l at its cap: pieces that take see the cap; those that give see what makes them give, together, `room`. */
-static bool share_the_room(const struct st_bath *b, const struct crowd *c, double liquid, struct offers *o, int l)
+/* Lane l at its cap: pieces that take see the cap, the others give what room is left.  True when none takes. */
+static bool hold_at_cap(const struct st_bath *b, double liquid, struct offers *o, int l)
 {
     const double cap = b->cap[l];
     double room = cap * b->volume[l] - liquid;
-    bool taken = false;
-    for (int i = 0; i < c->n; i++) {
-        const double gives = o->gift[i][l] - o->take[i][l] * cap;
-        o->sees[i][l] = cap;
-        room -= fmin(gives, 0.0);
-        taken = taken || gives < 0.0;
+    bool gives[ST_BATH_PIECES], taken = false;
+    for (int j = 0; j < b->n_piece; j++) {
+        const double given = o->gift[j][l] - o->take[j][l] * cap;
+        o->sees[j][l] = cap;
+        gives[j] = given > 0.0;
+        taken = taken || given < 0.0;
+        room -= fmin(given, 0.0);
     }
-    room = fmax(room, 0.0);
-    bool gives[ST_BATH_PIECES];
-    for (int i = 0; i < c->n; i++)
-        gives[i] = o->gift[i][l] - o->take[i][l] * cap > 0.0;
-    for (bool changed = true; changed;) { /* each turn silences a piece, so at most n + 1 */
-        double gift = -room, take = 0.0;
-        changed = false;
-        for (int i = 0; i < c->n; i++)
-            if (gives[i]) {
-                gift += o->gift[i][l];
-                take += o->take[i][l];
-            }
-        for (int i = 0; i < c->n; i++)
-            if (gives[i]) {
-                const double silent = o->gift[i][l] / o->take[i][l];
-                o->sees[i][l] = fmin(gift / take, silent);
-                if (gift / take >= silent) {
-                    gives[i] = false;
-                    changed = true;
-                }
-            }
+    while (part_the_room(b, fmax(room, 0.0), o, l, gives)) {
+        /* each turn unmarks a piece */
     }
     return !taken;
 }
 
-/* Outermost shells and washed parts, which are known now that the pieces know what they see; gave[]: in unit time. */
-static void settle(const struct st_bath *b, const struct crowd *c, const struct st_bath_factor *f,
-                   const struct offers *o, double *to, st_lanes low, st_lanes liquid, st_lanes gave[])
+/* Outermost shell and washed part of piece j, which are known now that it knows what it sees; gave: in unit time. */
+ST_BATH_CLONES static void settle_piece(const struct st_bath *b, const struct st_bath_factor *f, int j,
+                                        const struct offers *o, double *to, double *restrict liquid,
+                                        double *restrict gave)
 {
-    for (int i = 0; i < c->n; i++) {
-        const int j = c->piece[i];
-        const struct st_bath_piece *p = &b->piece[j];
-        const size_t at = (size_t)(c->shells - 1) * c->row + (size_t)c->at[i];
-        for (int l = 0; l < ST_BATH_LANES; l++) {
-            const size_t here = at + (size_t)l;
-            const double wash = f->tau * p->wash_rate[l], at_surface = p->partition[l] * o->sees[i][l];
-            const double given = o->gift[i][l] - o->take[i][l] * o->sees[i][l];
-            to[here] = to[here] * f->inverse[here] + f->open[j][l] * f->inverse[here] * at_surface;
-            to[here + c->row] = (to[here + c->row] + wash * at_surface) / (1.0 + wash);
-            low[l] = fmin(low[l], fmin(to[here], to[here + c->row]));
-            liquid[l] += given;
-            gave[j][l] = given / f->tau;
-        }
+    const size_t n = st_bath_row(b), at = (size_t)j * ST_BATH_LANES, here = (size_t)(b->shells - 1) * n + at;
+    const struct st_bath_piece *p = &b->piece[j];
+    const double tau = f->tau, root = st_bath_shell(b, j, b->shells - 1)->root;
+    const double *open = f->open + at, *inverse = f->inverse + here;
+    double *restrict outer = to + here, *restrict washed = to + here + n;
+
+    for (int l = 0; l < ST_BATH_LANES; l++) {
+        const double wash = tau * p->wash_rate[l], at_surface = p->partition[l] * o->sees[j][l];
+        const double given = o->gift[j][l] - o->take[j][l] * o->sees[j][l];
+        outer[l] = (outer[l] + open[l] * root * at_surface) * inverse[l];
+        washed[l] = (washed[l] + wash * at_surface) / (1.0 + wash);
+        liquid[l] += given;
+        gave[l] = given / tau;
+    }
+}
+
+static void settle(const struct st_bath *b, const struct st_bath_factor *f, const struct offers *o, double *to,
+                   st_lanes liquid, st_lanes gave[])
+{
+    for (int j = 0; j < b->n_piece; j++) {
+        st_lanes_set(gave[j], 0.0);
+        if (b->piece[j].in)
+            settle_piece(b, f, j, o, to, liquid, gave[j]);
     }
 }
 
 /* ---- steps ---- */
 
-static void copy_washed(const struct st_bath *b, const double *from, double *to)
+/* The row of washed parts: to = from + ahead (stage - from). */
+static void start_washed(const struct st_bath *b, double ahead, const double *from, const double *stage, double *to)
 {
-    const size_t row = st_bath_row(b), at = (size_t)b->shells * row;
-    memcpy(to + at, from + at, row * sizeof *to);
+    const size_t n = st_bath_row(b), at = (size_t)b->shells * n;
+    for (size_t i = at; i < at + n; i++)
+        to[i] = from[i] + ahead * (stage[i] - from[i]);
 }
 
 /* Both stages of a step, without regard to the cap; over[]: lanes that go past it. */
-static void two_stages(struct st_bath *b, const struct crowd *c, double dt, struct st_bath_move *m, st_lanes low,
-                       bool over[])
+static void two_stages(struct st_bath *b, double dt, struct st_bath_move *m, bool over[])
 {
-    const struct st_bath_factor *f = factor_for(b, c, ST_BATH_WHOLE, GAMMA * dt);
-    const size_t row = c->row, washed = (size_t)b->shells * row;
+    const struct st_bath_factor *f = factor_for(b, ST_BATH_WHOLE, GAMMA * dt);
+    const size_t n = st_bath_row(b);
     struct offers o;
-    st_lanes C, first, unused;
+    st_lanes C, first;
 
-    outwards(c, f, b->state, b->stage);
-    copy_washed(b, b->state, b->stage);
-    ask(b, c, f, b->stage, &o);
-    mix(b, c, b->liquid, &o, C);
-    all_see(c, C, &o);
-    memcpy(first, b->liquid, sizeof first);
-    settle(b, c, f, &o, b->stage, unused, first, m->early);
-    inwards(c, f, b->stage, unused);
+    outwards(n, b->shells, f->pass, b->state, b->stage);
+    start_washed(b, 0.0, b->state, b->state, b->stage);
+    ask(b, f, b->stage, &o);
+    mix(b, b->liquid, &o, C);
+    copy_lanes(first, b->liquid);
+    settle(b, f, &o, b->stage, first, m->early);
+    inwards(n, b->shells, f->pass, f->inverse, b->stage);
     for (int l = 0; l < ST_BATH_LANES; l++) {
         over[l] = C[l] > b->cap[l] || b->liquid[l] > b->cap[l] * b->volume[l];
         m->liquid[l] = b->liquid[l] + AHEAD * (first[l] - b->liquid[l]);
     }
 
-    outwards_ahead(c, f, b->state, b->stage, b->next);
-    for (size_t i = washed; i < washed + row; i++)
-        b->next[i] = b->state[i] + AHEAD * (b->stage[i] - b->state[i]);
-    ask(b, c, f, b->next, &o);
-    mix(b, c, m->liquid, &o, C);
-    all_see(c, C, &o);
-    settle(b, c, f, &o, b->next, low, m->liquid, m->late);
-    inwards(c, f, b->next, low);
-    for (int l = 0; l < ST_BATH_LANES; l++) {
+    outwards_ahead(n, b->shells, f->pass, b->state, b->stage, b->next);
+    start_washed(b, AHEAD, b->state, b->stage, b->next);
+    ask(b, f, b->next, &o);
+    mix(b, m->liquid, &o, C);
+    settle(b, f, &o, b->next, m->liquid, m->late);
+    inwards(n, b->shells, f->pass, f->inverse, b->next);
+    for (int l = 0; l < ST_BATH_LANES; l++)
         over[l] = over[l] || C[l] > b->cap[l];
-        low[l] = fmin(low[l], m->liquid[l]);
-    }
 }
 
 /* One implicit Euler step, at the cap where it is met. */
-static void euler(struct st_bath *b, const struct crowd *c, const struct st_bath_factor *f, const double *from,
-                  double *to, st_lanes liquid, st_lanes gave[], bool capped[])
+static void euler(struct st_bath *b, const struct st_bath_factor *f, const double *from, double *to, st_lanes liquid,
+                  st_lanes gave[], bool capped[])
 {
+    const size_t n = st_bath_row(b);
     struct offers o;
-    st_lanes C, low = { 0 };
-    outwards(c, f, from, to);
-    copy_washed(b, from, to);
-    ask(b, c, f, to, &o);
-    mix(b, c, liquid, &o, C);
-    all_see(c, C, &o);
-    for (int l = 0; l < ST_BATH_LANES; l++) {
-        capped[l] = C[l] > b->cap[l];
-        if (capped[l])
-            capped[l] = share_the_room(b, c, liquid[l], &o, l);
-    }
-    settle(b, c, f, &o, to, low, liquid, gave);
-    inwards(c, f, to, low);
+    st_lanes C;
+    outwards(n, b->shells, f->pass, from, to);
+    start_washed(b, 0.0, from, from, to);
+    ask(b, f, to, &o);
+    mix(b, liquid, &o, C);
+    for (int l = 0; l < ST_BATH_LANES; l++)
+        capped[l] = C[l] > b->cap[l] && hold_at_cap(b, liquid[l], &o, l);
+    settle(b, f, &o, to, liquid, gave);
+    inwards(n, b->shells, f->pass, f->inverse, to);
 }
 
 /* Lanes that ask for it: two implicit Euler steps of dt/2 in the place of what two_stages() did. */
-static void go_carefully(struct st_bath *b, const struct crowd *c, double dt, struct st_bath_move *m)
+static void go_carefully(struct st_bath *b, double dt, struct st_bath_move *m)
 {
-    const struct st_bath_factor *f = factor_for(b, c, ST_BATH_HALF, 0.5 * dt);
+    const struct st_bath_factor *f = factor_for(b, ST_BATH_HALF, 0.5 * dt);
+    const size_t all = (size_t)(b->shells + 1) * st_bath_row(b);
     st_lanes liquid, early[ST_BATH_PIECES], late[ST_BATH_PIECES];
     bool half[ST_BATH_LANES];
 
-    memcpy(liquid, b->liquid, sizeof liquid);
-    euler(b, c, f, b->state, b->stage, liquid, early, half);
-    euler(b, c, f, b->stage, b->spare, liquid, late, m->capped);
-    for (int l = 0; l < ST_BATH_LANES; l++)
-        if (m->first_order[l])
-            m->liquid[l] = liquid[l];
-    for (int i = 0; i < c->n; i++)
-        for (int l = 0; l < ST_BATH_LANES; l++)
-            if (m->first_order[l]) {
-                m->early[c->piece[i]][l] = early[c->piece[i]][l];
-                m->late[c->piece[i]][l] = late[c->piece[i]][l];
-                for (size_t k = 0; k <= (size_t)c->shells; k++) {
-                    const size_t at = k * c->row + (size_t)(c->at[i] + l);
-                    b->next[at] = b->spare[at];
-                }
-            }
-}
-
-/* Pieces out of the liquid stay as they are. */
-static void keep_the_rest(const struct st_bath *b, struct st_bath_move *m)
-{
-    const size_t row = st_bath_row(b);
-    for (int j = 0; j < b->n_piece; j++) {
-        if (b->piece[j].in)
+    copy_lanes(liquid, b->liquid);
+    euler(b, f, b->state, b->stage, liquid, early, half);
+    euler(b, f, b->stage, b->spare, liquid, late, m->capped);
+    for (size_t i = 0; i < all; i++)
+        if (m->first_order[i % ST_BATH_LANES])
+            b->next[i] = b->spare[i];
+    for (int l = 0; l < ST_BATH_LANES; l++) {
+        if (!m->first_order[l])
             continue;
-        st_lanes_set(m->early[j], 0.0);
-        st_lanes_set(m->late[j], 0.0);
-        for (size_t k = 0; k <= (size_t)b->shells; k++) {
-            const size_t at = k * row + (size_t)j * ST_BATH_LANES;
-            memcpy(b->next + at, b->state + at, sizeof(st_lanes));
+        m->liquid[l] = liquid[l];
+        for (int j = 0; j < b->n_piece; j++) {
+            m->early[j][l] = early[j][l];
+            m->late[j][l] = late[j][l];
         }
     }
 }
 
 bool st_bath_try(struct st_bath *b, double dt, struct st_bath_move *m)
 {
-    struct crowd c;
-    st_lanes low;
+    st_lanes low = { 0 };
     bool over[ST_BATH_LANES], any = false, finite = true;
 
-    gather(b, &c);
-    st_lanes_set(low, 0.0);
-    two_stages(b, &c, dt, m, low, over);
+    two_stages(b, dt, m, over);
+    smallest((size_t)(b->shells + 1) * st_bath_row(b), b->next, low);
     for (int l = 0; l < ST_BATH_LANES; l++) {
-        m->first_order[l] = over[l] || low[l] < 0.0;
+        m->first_order[l] = over[l] || low[l] < 0.0 || m->liquid[l] < 0.0;
         m->capped[l] = false;
         any = any || m->first_order[l];
     }
     if (any)
-        go_carefully(b, &c, dt, m);
-    keep_the_rest(b, m);
+        go_carefully(b, dt, m);
     for (int l = 0; l < ST_BATH_LANES; l++)
         finite = finite && isfinite(m->liquid[l]);
     return finite;
@@ -397,9 +388,9 @@ void st_bath_take(struct st_bath *b, const struct st_bath_move *m)
     bool any = false;
     b->state = b->next;
     b->next = was;
-    memcpy(b->liquid, m->liquid, sizeof(st_lanes));
+    copy_lanes(b->liquid, m->liquid);
     for (int j = 0; j < b->n_piece; j++)
-        memcpy(b->gave[j], m->late[j], sizeof(st_lanes));
+        copy_lanes(b->gave[j], m->late[j]);
     b->gave_known = true;
     for (int l = 0; l < ST_BATH_LANES; l++)
         any = any || m->first_order[l];
