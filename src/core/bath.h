@@ -107,13 +107,16 @@ enum st_status st_bath_step(struct st_bath *b, double dt);
  *
  * Given:
  *   time        >= 0
- *   tolerance   1e-12 .. 0.1: most that a step may misplace of a piece's amount, as a share of all there is in the
- * lane; 1e-6 is usual, and leaves errors of about 1e-5 of the final amount Returned: *b          time later Status:
+ *   tolerance   1e-12 .. 0.1: most that a step may misplace of a piece's amount, as a share of all in the lane.
+ *               1e-4 is usual: errors of up to 1e-4 of all while much moves, of 1e-6 when it has slowed down
+ * Returned:
+ *   *b          time later
+ * Status:
  *   ST_OK; ST_E_DOMAIN as st_bath_step, b as it was; ST_E_NOCONV after 1 000 000 steps, b at a time between
  * Notes:
  *   1. Steps double and halve, so that coefficients serve for several.  After a begin, fill, pour, draw or press, or
- *      when a piece went in, the first step is a millionth of the fastest piece's a^2/D.  The step is kept from one
- *      call to the next, so many short calls cost little more than one long call.
+ *      when a piece went in, the first step is a millionth of the fastest piece's a^2/D, or a thousandth of
+ * 1/wash_rate.  The step is kept from one call to the next, so many short calls cost little more than one long call.
  *   2. The error of a step is measured by what a rule of third order through the rates at its start, first stage and
  *      end makes of what each piece gave.
  */

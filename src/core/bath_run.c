@@ -35,14 +35,14 @@ static double worst(const struct st_bath *b, const struct st_bath_move *m, doubl
     return most;
 }
 
-/* A millionth of the fastest piece's a^2/D, a hundredth of the fastest washing. */
-static double smallest_step(const struct st_bath *b, double time)
+/* A millionth of the fastest piece's a^2/D, a thousandth of the time of the fastest washing. */
+static double first_step(const struct st_bath *b, double time)
 {
     double h = time;
     for (int j = 0; j < b->n_piece; j++)
         for (int l = 0; l < ST_BATH_LANES; l++)
             if (b->piece[j].in && b->piece[j].volume[l] > 0.0)
-                h = fmin(h, fmin(1e-6 / b->piece[j].rate[l], 1e-2 / b->piece[j].wash_rate[l]));
+                h = fmin(h, fmin(1e-6 / b->piece[j].rate[l], 1e-3 / b->piece[j].wash_rate[l]));
     return fmax(h, 1e-9 * time);
 }
 
@@ -77,10 +77,10 @@ enum st_status st_bath_run(struct st_bath *b, double time, double tolerance)
     st_bath_total(b, may);
     for (int l = 0; l < ST_BATH_LANES; l++)
         may[l] *= tolerance;
-    const double least = smallest_step(b, time);
+    const double first = first_step(b, time), least = first / 1024.0; /* where a rate jumps, no step is good enough */
     double left = time;
     if (went_in(b) || !b->gave_known || !(b->step > 0.0)) {
-        b->step = least;
+        b->step = first;
         b->gave_known = false;
     }
     remember_who_is_in(b);
