@@ -115,8 +115,9 @@ enum st_status st_bath_step(struct st_bath *b, double dt);
  *   ST_OK; ST_E_DOMAIN as st_bath_step, b as it was; ST_E_NOCONV after 1 000 000 steps, b at a time between
  * Notes:
  *   1. Steps double and halve, so that coefficients serve for several.  After a begin, fill, pour, draw or press, or
- *      when a piece went in, the first step is a millionth of the fastest piece's a^2/D, or a thousandth of
- * 1/wash_rate.  The step is kept from one call to the next, so many short calls cost little more than one long call.
+ *      when a piece went in, the first step is a millionth of the fastest piece's a^2/D, or a thousandth of the
+ *      fastest 1/wash_rate.  The step is kept from one call to the next: a call costs one step or two beside those
+ *      that the time needs.
  *   2. The error of a step is measured by what a rule of third order through the rates at its start, first stage and
  *      end makes of what each piece gave.
  */
