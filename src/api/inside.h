@@ -42,6 +42,13 @@ json_t *st_bottle_document(const struct st_recipe_file *file, const struct st_re
                            const struct st_foretold *f, const struct st_options *o, enum st_measures units);
 /* Both; NULL after a problem was written. */
 json_t *st_bottle_foretell(struct st_call *c, const struct st_kept *k, const struct st_options *o);
+/* ---- bottle_sources.c ---- */
+/* Where the figures of a bottle come from, for a page that is printed: [ {"key": "oiml1975" or null, "title", "of": ["strength",
+ * "damson"]} ], each source once.  `of` names figures, and the ingredients whose make-up was read there; what has no
+ * source says so under a null key. */
+json_t *st_bottle_sources(const struct st_recipe *recipe);
+
+/* ---- bottle.c ---- */
 /* "lines" and "dials" of a recipe. */
 json_t *st_bottle_lines(const struct st_kept *k);
 json_t *st_bottle_dials(const struct st_kept *k, const double value[]); /* of the dials that are on; NULL: as written */
