@@ -212,7 +212,7 @@ json_t *st_bottle_document(const struct st_recipe_file *file, const struct st_re
     json_t *doc = st_doc_foresee(&p);
     json_object_set_new(doc, "pips", pips_of(f, st_recipe_stop(recipe) != NULL));
     json_object_set_new(doc, "words", words_of(&p));
-    json_object_set_new(doc, "sources", st_bottle_sources(recipe));
+    json_object_set_new(doc, "sources", st_bottle_sources(recipe, cautions));
     free(cautions);
     return doc;
 }

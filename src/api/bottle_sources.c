@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "inside.h"
+#include "text/caution_words.h"
 #include "text/source_entry.h"
 #include "util/embedded.h"
 
@@ -105,7 +106,18 @@ static void add_line(json_t *all, const struct st_line *l)
         add_range(all, &in->strength, in->name);
 }
 
-json_t *st_bottle_sources(const struct st_recipe *r)
+static void add_cautions(json_t *all, const struct st_cautions *list)
+{
+    char source[120], heading[sizeof list->item[0].what];
+
+    for (int i = 0; i < list->n; i++) {
+        const char *text = st_caution_source(&list->item[i], source, sizeof source);
+        add(all, text, *text ? text : "no source is known",
+            st_caution_heading(&list->item[i], heading, sizeof heading));
+    }
+}
+
+json_t *st_bottle_sources(const struct st_recipe *r, const struct st_cautions *cautions)
 {
     json_t *all = json_array();
 
@@ -114,5 +126,20 @@ json_t *st_bottle_sources(const struct st_recipe *r)
     for (int i = 0; i < r->n_step; i++)
         for (int m = 0; m < r->step[i].n_line; m++)
             add_line(all, &r->step[i].line[m]);
+    add_cautions(all, cautions);
+    return all;
+}
+
+json_t *st_gauge_sources(const json_t *doc, const struct st_cautions *cautions)
+{
+    json_t *all = json_array(), *key;
+    size_t i;
+
+    json_array_foreach(json_object_get(doc, "source"), i, key) {
+        json_t *o = entry(all, json_string_value(key), NULL);
+        tell(o, "strength");
+        tell(o, "sugar");
+    }
+    add_cautions(all, cautions);
     return all;
 }

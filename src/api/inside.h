@@ -43,10 +43,12 @@ json_t *st_bottle_document(const struct st_recipe_file *file, const struct st_re
 /* Both; NULL after a problem was written. */
 json_t *st_bottle_foretell(struct st_call *c, const struct st_kept *k, const struct st_options *o);
 /* ---- bottle_sources.c ---- */
-/* Where the figures of a bottle come from, for a page that is printed: [ {"key": "oiml1975" or null, "title", "of": ["strength",
- * "damson"]} ], each source once.  `of` names figures, and the ingredients whose make-up was read there; what has no
- * source says so under a null key. */
-json_t *st_bottle_sources(const struct st_recipe *recipe);
+/* Where figures and cautions come from, for a page that is printed: [ {"key": "oiml1975" or null, "title", "of": ["strength",
+ * "damson"]} ], each source once.  `of` names figures, ingredients whose make-up was read there, and cautions by their
+ * heading; what has no source says so under a null key. */
+json_t *st_bottle_sources(const struct st_recipe *recipe, const struct st_cautions *cautions);
+/* The same of a measured bottle, whose document names its keys under "source". */
+json_t *st_gauge_sources(const json_t *doc, const struct st_cautions *cautions);
 
 /* ---- bottle.c ---- */
 /* "lines" and "dials" of a recipe. */

@@ -146,6 +146,7 @@ static void found(struct st_call *c, enum st_gauge_mode mode, const struct st_ga
     struct st_cautions *cautions = x_calloc(1, sizeof *cautions);
     st_gauge_cautions(out, cautions);
     c->out = st_doc_gauge(mode, out, s, cautions);
+    json_object_set_new(c->out, "sources", st_gauge_sources(c->out, cautions));
     free(cautions);
     json_object_set_new(c->out, "words", words(out, s));
     json_object_set_new(c->out, "verdict", json_string("ok"));

@@ -14,6 +14,7 @@ export interface Problem {
     what: string;
     why?: string;
     try?: string;
+    gone?: boolean; // nobody answered: the same may be asked again
 }
 
 export interface Row {
@@ -115,6 +116,14 @@ export interface Foretold {
     words: Record<string, string>;
     lines: Line[];
     dials: Dial[];
+    sources?: SourceOf[];
+}
+
+/** A source, and the figures and ingredients that rest on it; without a key it is why there is none. */
+export interface SourceOf {
+    key: string | null;
+    title: string;
+    of: string[];
 }
 
 export interface Taken {
@@ -194,6 +203,7 @@ export interface Gauged {
     method?: string;
     source?: string[];
     joint?: [number, number][];
+    sources?: SourceOf[];
 }
 
 /** What the program could not do, in its own words. */
@@ -206,6 +216,18 @@ export class Refusal extends Error {
     }
 }
 
+const USUAL_PORT = "8417";
+
+/** Nobody listens any more: this page goes on only where the program answers at the same address. */
+export function notThere(port: string): Problem {
+    return {
+        what: "The program did not answer",
+        why: "it was stopped, or closed with its window; what you typed is still on this page",
+        try: `start it again with “stillroom serve${port === USUAL_PORT ? "" : ` --port ${port}`}”`,
+        gone: true,
+    };
+}
+
 async function answer<T>(response: Response): Promise<T> {
     const body = (await response.json().catch(() => null)) as (T & { errors?: Problem[]; error?: Problem }) | null;
     if (response.ok && body) return body;
@@ -216,9 +238,10 @@ async function answer<T>(response: Response): Promise<T> {
             ? problems
             : [
                   {
-                      what: "The program did not answer",
+                      what: "The program did not answer in full",
                       why: `status ${response.status}`,
-                      try: "see whether it still runs, and try again",
+                      try: "see whether it still runs",
+                      gone: true,
                   },
               ],
     );
@@ -229,13 +252,7 @@ async function ask<T>(path: string, init?: RequestInit): Promise<T> {
     try {
         response = await fetch(path, init);
     } catch {
-        throw new Refusal(0, [
-            {
-                what: "The program did not answer",
-                why: "it may have been stopped",
-                try: "start it again: stillroom serve",
-            },
-        ]);
+        throw new Refusal(0, [notThere(location.port)]);
     }
     return answer<T>(response);
 }

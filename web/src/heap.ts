@@ -13,6 +13,7 @@ export interface HeapInput {
     pip: { width: number; height: number; gap: number };
     ends: readonly [number, number]; // of the stem, px
     most?: number; // pips in a row, where there is room for more rows
+    clear?: number; // px kept free at each edge of the wish, for the line that is drawn there
 }
 
 interface Row {
@@ -82,6 +83,13 @@ function fewer(rows: Row[], room: number): Row[] {
     return out;
 }
 
+// Rows put together may have become too long: then all share alike, as far as that helps.
+function level(rows: Row[], most: number): void {
+    const all = rows.reduce((sum, r) => sum + r.n, 0);
+    if (rows.every((r) => r.n <= most)) return;
+    rows.forEach((r, i) => (r.n = Math.floor(all / rows.length) + (i < all % rows.length ? 1 : 0)));
+}
+
 // Rows pushed apart where they touch, within bottom..top; the middle of the group stays where it was as far as that
 // goes.
 function apart(rows: Row[], height: number, bottom: number, top: number): void {
@@ -117,27 +125,64 @@ function within(
 export function heap(input: HeapInput): Pip[] {
     const { wish, place, pip } = input;
     const [stemLow, stemHigh] = input.ends;
+    const clear = input.clear ?? 0;
     const low = wish && wish[0] !== null ? place(wish[0]) : null;
     const high = wish && wish[1] !== null ? place(wish[1]) : null;
     const parts: [number, number, number][] = [
-        [-1, Math.min(stemLow, low ?? stemLow), low ?? stemLow],
-        [0, low ?? stemLow, high ?? stemHigh],
-        [1, high ?? stemHigh, Math.max(stemHigh, high ?? stemHigh)],
+        [-1, Math.min(stemLow, low ?? stemLow), (low ?? stemLow) - clear],
+        [0, low === null ? stemLow : low + clear, high === null ? stemHigh : high - clear],
+        [1, (high ?? stemHigh) + clear, Math.max(stemHigh, high ?? stemHigh)],
     ];
     const out: Pip[] = [];
     for (const [which, first, last] of parts) {
         const mine = input.values.filter((v) => side(v, wish) === which);
         if (mine.length === 0) continue;
-        const least = pip.height * Math.ceil(mine.length / (2 * (input.most ?? Infinity)) || 1);
+        const least = pip.height * Math.ceil(mine.length / (input.most ?? Infinity) || 1);
         const [from, to] = within(mine.map(place), pip.height, least, [first, last], which);
         const rows = fewer(
             split(rowsOf(mine, input), input.most ?? Infinity, pip.height),
-            Math.floor((to - from) / pip.height),
+            Math.floor((to - from) / pip.height + 1e-6),
         );
+        level(rows, input.most ?? Infinity);
         if (to - from >= pip.height) apart(rows, pip.height, from, to);
         else for (const row of rows) row.y = (from + to) / 2;
         for (const row of rows)
             for (let i = 0; i < row.n; i++) out.push({ x: i * (pip.width + pip.gap), y: row.y, inside: row.inside });
     }
     return out;
+}
+
+/** How well a heap stands: pips that are in nobody's way, and none pushed beyond the outermost values. */
+function isGood(pips: readonly Pip[], input: HeapInput, room: number): boolean {
+    const { pip, values, place } = input;
+    const slack = pip.height / 2;
+    const [bottom, top] = [place(values[0]!) - slack, place(values[values.length - 1]!) + slack];
+    const ys = [...new Set(pips.map((p) => p.y))].sort((a, b) => a - b);
+    return (
+        pips.every((p) => p.x + pip.width <= room + 1e-9 && p.y >= bottom - 1e-9 && p.y <= top + 1e-9) &&
+        ys.every((y, i) => i === 0 || y - ys[i - 1]! >= pip.height - 1e-9) &&
+        edgesOf(input).every((e) => ys.every((y) => Math.abs(y - e) >= pip.height / 2 + (input.clear ?? 0) - 1e-9))
+    );
+}
+
+function edgesOf({ wish, place }: HeapInput): number[] {
+    return [...(wish ?? [])].filter((e): e is number => e !== null).map(place);
+}
+
+export interface Fitted {
+    pips: Pip[];
+    pip: HeapInput["pip"];
+}
+
+/** The heap with the largest pips that keep clear of one another and of the wish; the smallest where none do. */
+export function fitted(input: Omit<HeapInput, "most">, room: number, sizes: readonly number[]): Fitted {
+    let found: Fitted | null = null;
+    for (const size of sizes) {
+        const pip = { width: input.pip.width * size, height: input.pip.height * size, gap: input.pip.gap };
+        const most = Math.max(1, Math.floor((room + pip.gap) / (pip.width + pip.gap)));
+        const sized = { ...input, pip, most };
+        found = { pips: heap(sized), pip };
+        if (input.values.length === 0 || isGood(found.pips, sized, room)) break;
+    }
+    return found ?? { pips: [], pip: input.pip };
 }

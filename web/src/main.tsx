@@ -15,6 +15,7 @@ import { ReadBack } from "./readback.js";
 import type { Route } from "./shell.js";
 import { go, Shell, useRoute } from "./shell.js";
 import type { Tested } from "./test_bottle.js";
+import { numbered, WithSources } from "./sources.js";
 import { TestBottle } from "./test_bottle.js";
 import type { Work } from "./turning.js";
 
@@ -64,6 +65,7 @@ function App() {
     const [busy, setBusy] = useState("");
     const [problems, setProblems] = useState<Problem[]>([]);
     const turn = useRef(0);
+    const asked = useRef(""); // the recipe that was foreseen last
     const stopped = doc !== null && isStopped(doc.cautions); // then there is nothing to make
     const route = reachable(wanted, taken, doc, Boolean(recipe) && !stopped);
 
@@ -106,9 +108,11 @@ function App() {
     }
 
     async function foresee(file: string) {
+        asked.current = file;
         setBusy("get");
         try {
             const next = await post<Foretold>("/api/foresee", { recipe: file });
+            setProblems([]);
             setDoc(next);
             setRecipe(file);
             go("get");
@@ -140,11 +144,13 @@ function App() {
                     problems={problems}
                     onAnswer={(id, value) => void again({ ...said, answers: { ...said.answers, [id]: value } })}
                     onChange={(line, words) => void again({ ...said, changes: { ...said.changes, [line]: words } })}
+                    onAgain={() => void again(said)}
                     onForesee={() => go("get")}
                     onPaste={() => go("recipe")}
                 />
             ) : null}
             {route === "get" && doc ? (
+                <WithSources list={numbered(doc.sources ?? [], taken?.cautions ?? [])}>
                 <Bottle
                     doc={doc}
                     recipe={recipe}
@@ -157,9 +163,10 @@ function App() {
                     onWords={taken ? () => go("read") : null}
                     onMake={() => go("make")}
                 />
+                </WithSources>
             ) : null}
             {route === "make" && written ? (
-                <>
+                <WithSources list={numbered(written.doc.sources ?? [], [])}>
                     <Make
                         key={written.recipe}
                         doc={written.doc}
@@ -172,10 +179,11 @@ function App() {
                         onForesee={(file) => void foresee(file)}
                     />
                     <Waiting on={busy === "get"}>Working out the whole bottle ...</Waiting>
-                    <Problems problems={problems} />
-                </>
+                    <Problems problems={problems} onAgain={() => void foresee(asked.current)} />
+                </WithSources>
             ) : null}
             {route === "mix" ? (
+                <WithSources list={numbered(mixed?.sources ?? [], [])}>
                 <Mix
                     text={mixText}
                     onText={setMixText}
@@ -190,6 +198,7 @@ function App() {
                         go("make");
                     }}
                 />
+                </WithSources>
             ) : null}
             {route === "bottle" ? <TestBottle foreseen={doc} kept={tested} /> : null}
         </Shell>

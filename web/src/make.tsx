@@ -44,6 +44,8 @@ function useSaid(turned: Turned | null, joint: string): string {
     return said;
 }
 
+const SOON = "Once amounts are found, or turned: how many makings of twenty are in your wish.";
+
 export interface MakeProps {
     doc: Foretold; // of the recipe as it was written
     recipe: string;
@@ -77,10 +79,13 @@ export function Make({ doc, recipe, work, onWork, locks, blanks: filled, onBlank
     const [busy, setBusy] = useState("");
     const [said, setSaid] = useState("");
     const narrow = useNarrow();
+    const failed = useRef<(() => Promise<void>) | null>(null); // what to ask again; null: the figures
     const scales = useRef<TrioScales | null>(null);
     const figures = t.turned ? trioOf(t.turned.figures) : trioOf(doc as Parameters<typeof trioOf>[0], doc.pips);
     if (figures && (!t.moving || !scales.current)) scales.current = scalesOf(figures, trioWish(wish));
-    const joint = t.turned && wish ? jointCount(t.turned.joint, wish) : "";
+    // "0 of 20" of a recipe that nobody changed yet reads like a failure: the count is told of what was sought
+    const sought = aimed !== null || !t.isAsWritten;
+    const joint = t.turned && wish && sought ? jointCount(t.turned.joint, wish) : "";
     const spoken = useSaid(t.turned, joint);
     const dials = t.turned?.dials ?? doc.dials;
     const stopped = isStopped(doc.cautions);
@@ -102,6 +107,7 @@ export function Make({ doc, recipe, work, onWork, locks, blanks: filled, onBlank
             else t.takeAmounts(answer.amounts);
             setSaid(answer.met ? "Amounts that meet your wish are set." : "The nearest amounts are set.");
         } catch (e) {
+            failed.current = () => aim(kitchen);
             t.fail(e);
         } finally {
             setBusy("");
@@ -113,6 +119,7 @@ export function Make({ doc, recipe, work, onWork, locks, blanks: filled, onBlank
         try {
             onForesee(await t.written());
         } catch (e) {
+            failed.current = foresee;
             t.fail(e);
             setBusy("");
         }
@@ -152,9 +159,11 @@ export function Make({ doc, recipe, work, onWork, locks, blanks: filled, onBlank
                                 {...(scales.current ? { scales: scales.current } : {})}
                                 moving={t.moving}
                                 compact={narrow}
+                                counted={sought}
                             />
                         ) : null}
                         {joint ? <p class="joint">{cap(joint)}.</p> : null}
+                        {wish && !sought ? <p class="side soon">{SOON}</p> : null}
                     </div>
                 </div>
                 <div class="left">
@@ -198,7 +207,15 @@ export function Make({ doc, recipe, work, onWork, locks, blanks: filled, onBlank
                             Cost {money.toFixed(2)} {doc.currency ?? ""}
                         </p>
                     ) : null}
-                    <Problems problems={t.problems} />
+                    <Problems
+                        problems={t.problems}
+                        onAgain={() => {
+                            const last = failed.current;
+                            failed.current = null;
+                            t.again();
+                            void last?.();
+                        }}
+                    />
                     <Waiting on={busy !== ""}>{busy}</Waiting>
                     {aimed ? (
                         <Ways

@@ -3,9 +3,10 @@
 import { useState } from "preact/hooks";
 import type { Foretold, Problem } from "./api.js";
 import { post } from "./api.js";
+import { LineProblems } from "./line_problems.js";
 import { More } from "./more.js";
 import { noteText } from "./bottle.js";
-import { cap, isStopped, Problems, problemsOf, Stops, Waiting } from "./parts.js";
+import { cap, isGone, isStopped, Problems, problemsOf, Stops, Waiting } from "./parts.js";
 import { Recipe } from "./recipe.js";
 import { Trio, trioOf } from "./trio.js";
 
@@ -28,12 +29,19 @@ export function withStrength(text: string, line: number, strength: string): stri
 
 const STRENGTHS = ["37.5", "40", "43", "50"];
 
-function HowStrong({ problem, onAnswer }: { problem: Problem; onAnswer: (strength: string) => void }) {
+interface HowStrongProps {
+    problem: Problem;
+    words: string; // the line as it was typed
+    onAnswer: (strength: string) => void;
+}
+
+function HowStrong({ problem, words, onAnswer }: HowStrongProps) {
     const [own, setOwn] = useState("");
     const id = `strength-${problem.line ?? 0}`;
     return (
         <fieldset class="question">
             <legend>{cap(problem.what)}, in % vol?</legend>
+            {words ? <p class="their-words">{words}</p> : null}
             <p class="soft">It is printed on the label. {problem.why ? `${cap(problem.why)}.` : ""}</p>
             <div class="answers">
                 {STRENGTHS.map((s) => (
@@ -63,6 +71,17 @@ function HowStrong({ problem, onAnswer }: { problem: Problem; onAnswer: (strengt
     );
 }
 
+/** A line that is sent is one with something in it; this is where each began and ended in what was typed. */
+export function linesOf(text: string): { words: string; from: number; to: number }[] {
+    let at = 0;
+    const all = text.split("\n").map((l) => {
+        const from = at;
+        at += l.length + 1;
+        return { words: l.trim(), from, to: from + l.length };
+    });
+    return all.filter((l) => l.words);
+}
+
 const isHowStrong = (p: Problem) => p.file === "lines" && p.line !== undefined && /^how strong is/.test(p.what);
 
 /** Whose cups is chosen on the page, and not in the lines. */
@@ -89,13 +108,11 @@ export interface MixProps {
 
 export function Mix({ text, onText, measures, onMeasures, mixed, onMixed, onMake }: MixProps) {
     const [problems, setProblems] = useState<Problem[]>([]);
+    const [refused, setRefused] = useState(""); // the lines that the problems are about
     const [busy, setBusy] = useState(false);
 
     async function mix(of: string, whose = measures) {
-        const lines = of
-            .split("\n")
-            .map((l) => l.trim())
-            .filter(Boolean);
+        const lines = linesOf(of).map((l) => l.words);
         if (lines.length === 0) {
             setProblems([
                 { what: "There is nothing to mix yet", try: "write what goes in, one thing a line, or use the sample" },
@@ -107,13 +124,26 @@ export function Mix({ text, onText, measures, onMeasures, mixed, onMixed, onMake
             onMixed(await post<Mixed>("/api/mix", { lines, ...(whose ? { measures: whose } : {}) }));
             setProblems([]);
         } catch (x) {
-            setProblems(problemsOf(x));
-            onMixed(null);
+            const told = problemsOf(x);
+            setRefused(of);
+            setProblems(told);
+            if (!isGone(told)) onMixed(null);
         } finally {
             setBusy(false);
         }
     }
 
+    const isOfLine = (p: Problem) => p.file === "lines" && p.line !== undefined && !isHowStrong(p);
+    const typed = linesOf(refused);
+    const change = (line: number) => {
+        const box = document.getElementById("mix-lines") as HTMLTextAreaElement | null;
+        const now = linesOf(text);
+        // where the line stands now, if others were added or taken away meanwhile
+        const words = typed[line - 1]?.words;
+        const place = now[line - 1]?.words === words ? now[line - 1] : now.find((l) => l.words === words);
+        box?.focus();
+        if (place) box?.setSelectionRange(place.from, place.to);
+    };
     const figures = mixed ? trioOf(mixed as Parameters<typeof trioOf>[0], mixed.pips) : null;
     const stopped = mixed !== null && isStopped(mixed.cautions);
     const tip = mixed?.words["tip"] ?? mixed?.tip;
@@ -143,11 +173,12 @@ export function Mix({ text, onText, measures, onMeasures, mixed, onMixed, onMake
                         value={text}
                         placeholder={SAMPLE}
                         spellcheck={false}
+                        aria-invalid={problems.some(isOfLine)}
                         aria-describedby="mix-problems"
                         onInput={(e) => onText(e.currentTarget.value)}
                     />
                     <p class="whose">
-                        <label for="mix-measures">Cups, pints and ounces are</label>{" "}
+                        <label for="mix-measures">Cups, pints, ounces and bottles are</label>{" "}
                         <select
                             id="mix-measures"
                             value={measures}
@@ -165,6 +196,7 @@ export function Mix({ text, onText, measures, onMeasures, mixed, onMixed, onMake
                         <HowStrong
                             key={`${p.line}`}
                             problem={p}
+                            words={typed[(p.line ?? 0) - 1]?.words ?? ""}
                             onAnswer={(s) => {
                                 const next = withStrength(text, p.line ?? 0, s);
                                 onText(next);
@@ -172,7 +204,17 @@ export function Mix({ text, onText, measures, onMeasures, mixed, onMixed, onMake
                             }}
                         />
                     ))}
-                    <Problems problems={problems.filter((p) => !isHowStrong(p)).map(aboutCups)} id="mix-problems" />
+                    <div id="mix-problems">
+                        <LineProblems
+                            problems={problems.filter(isOfLine).map(aboutCups)}
+                            words={(line) => typed[line - 1]?.words ?? ""}
+                            onChange={change}
+                        />
+                        <Problems
+                            problems={problems.filter((p) => !isOfLine(p) && !isHowStrong(p)).map(aboutCups)}
+                            onAgain={() => void mix(text)}
+                        />
+                    </div>
                     <Waiting on={busy}>Working it out ...</Waiting>
                     {text.trim() ? null : (
                         <button type="button" class="text" onClick={() => onText(SAMPLE)}>

@@ -6,6 +6,7 @@ import type { Caution, Problem } from "./api.js";
 import { get, Refusal } from "./api.js";
 import type { Figure } from "./figure.js";
 import { rounded } from "./figure.js";
+import { Cite } from "./sources.js";
 
 export function Mark() {
     return (
@@ -46,8 +47,9 @@ export function forPeople(p: Problem): Problem {
 }
 
 /** What could not be done, where, why, and what to try. */
-export function Problems({ problems, id }: { problems: Problem[]; id?: string }) {
+export function Problems({ problems, id, onAgain }: { problems: Problem[]; id?: string; onAgain?: () => void }) {
     if (problems.length === 0) return null;
+    const again = problems.some((p) => p.gone) ? onAgain : undefined;
     return (
         <div class="problems" role="alert" {...(id ? { id } : {})}>
             {problems.map(forPeople).map((p) => (
@@ -59,6 +61,11 @@ export function Problems({ problems, id }: { problems: Problem[]; id?: string })
                     {p.why ? `${cap(p.why)}.` : ""} {p.try ? `Try this: ${p.try}.` : ""}
                 </p>
             ))}
+            {again ? (
+                <button type="button" class="quiet again" onClick={again}>
+                    Ask again
+                </button>
+            ) : null}
         </div>
     );
 }
@@ -70,6 +77,10 @@ export function quoted(text: string): string {
 
 export function cap(text: string): string {
     return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+export function isGone(problems: Problem[]): boolean {
+    return problems.some((p) => p.gone);
 }
 
 export function problemsOf(e: unknown): Problem[] {
@@ -104,18 +115,23 @@ const KEY = /\[([a-z0-9_]+)\]/g;
 /** The source of a figure or caution: its words, and on demand the entry they name. */
 export function Source({ text }: { text: string }) {
     const [entry, setEntry] = useState<string | null>(null);
+    const [problems, setProblems] = useState<Problem[]>([]);
     const keys = [...text.matchAll(KEY)].map((m) => m[1]!);
     const look = () => {
         if (entry !== null || keys.length === 0) return;
         Promise.all(keys.map((k) => get<{ title: string; text: string }>(`/api/source/${k}`)))
-            .then((all) => setEntry(all.map((x) => x.text || x.title).join("\n\n")))
-            .catch((e: unknown) => setEntry(problemsOf(e)[0]?.what ?? ""));
+            .then((all) => {
+                setEntry(all.map((x) => x.text || x.title).join("\n\n"));
+                setProblems([]);
+            })
+            .catch((e: unknown) => setProblems(problemsOf(e)));
     };
     return (
         <details class="source" onToggle={look}>
             <summary>Why, and source</summary>
             <p>Source: {text || "none is known"}</p>
             {entry ? <p class="entry">{entry}</p> : null}
+            <Problems problems={problems} onAgain={look} />
         </details>
     );
 }
@@ -142,7 +158,9 @@ export function CautionBox({ caution }: { caution: Caution }) {
                 </span>
             </p>
             <p>{cap(caution.because)}.</p>
-            <p class="on-paper">Source: {caution.source || "none is known"}</p>
+            <p>
+                <Cite of={caution.what} instead={`Source: ${caution.source || "none is known"}`} />
+            </p>
             <Source text={caution.source} />
         </div>
     );

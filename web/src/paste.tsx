@@ -32,8 +32,7 @@ export function Paste({
     const [problems, setProblems] = useState<Problem[]>([]);
     const [busy, setBusy] = useState(false);
 
-    async function read(e: Event) {
-        e.preventDefault();
+    async function read() {
         if (!text.trim()) {
             setProblems([
                 { what: "There is nothing to read yet", try: "paste a recipe into the box, or use the sample" },
@@ -54,7 +53,13 @@ export function Paste({
     }
 
     return (
-        <form class="page paste" onSubmit={read}>
+        <form
+            class="page paste"
+            onSubmit={(e) => {
+                e.preventDefault();
+                void read();
+            }}
+        >
             <h1 tabIndex={-1}>What will be in the bottle?</h1>
             <p class="soft">
                 Paste a recipe as you have it: a list, a page, a few words, or a recipe file that you kept. The reading
@@ -72,7 +77,7 @@ export function Paste({
                 placeholder={"600 g damsons\n700 mL vodka 40 %\n200 g sugar\nLeave for two months, strain, bottle."}
                 onInput={(e) => onText(e.currentTarget.value)}
             />
-            <Problems problems={problems} id="paste-problems" />
+            <Problems problems={problems} id="paste-problems" onAgain={() => void read()} />
             <Waiting on={busy}>Reading your words ...</Waiting>
             <p>
                 No recipe at hand?{" "}

@@ -273,6 +273,7 @@ export interface ReadBackProps {
     problems: Problem[];
     onAnswer: (id: string, value: string) => void;
     onChange: (line: number, text: string) => void;
+    onAgain: () => void; // the last answer or change, where nobody took it
     onForesee: () => void;
     onPaste: () => void;
 }
@@ -304,7 +305,7 @@ export function ReadBack(p: ReadBackProps) {
                         <Ask key={q.id} q={q} words={wordsOf(q)} onAnswer={(v) => p.onAnswer(q.id, v)} />
                     ))}
                     {unasked ? <p class="side">{unasked}</p> : null}
-                    <Problems problems={p.problems} />
+                    <Problems problems={p.problems} onAgain={p.onAgain} />
                     <Waiting on={p.busy}>Reading it again ...</Waiting>
                     {taken.foretold ? null : (
                         <Problems problems={[{ what: "This does not make a bottle yet", why: taken.because }]} />

@@ -2,7 +2,7 @@
 
 import type { Figure } from "./figure.js";
 import { rounded, toPlace } from "./figure.js";
-import { heap, isInside } from "./heap.js";
+import { fitted, isInside } from "./heap.js";
 import type { Scale } from "./scale.js";
 import { scaleAbout } from "./scale.js";
 import { letterSize, useWidth } from "./width.js";
@@ -18,10 +18,13 @@ export interface StemProps {
     height?: number;
     numerals?: boolean; // the scale's own; the lips keep theirs
     moving?: boolean; // under a finger: pips follow at once
+    counted?: boolean; // the makings in the wish are told; not before amounts were sought
 }
 
 const FULL = { width: 11, height: 9, gap: 2 };
-const SMALL = { width: 8, height: 6.4, gap: 1.4 };
+const SMALL = { width: 8, height: 6.4, gap: 1.2 };
+const SIZES = [1, 0.85, 0.7, 0.55]; // of a pip, the largest that has room
+const CLEAR = 1.6; // px between a pip and the line of the wish
 const STEM = 47; // px from the left edge
 const PAD = 12;
 const APART = 17; // px between two bold numerals
@@ -39,7 +42,8 @@ export function spoken(p: StemProps): string {
     const n = p.pips.filter((v) => isInside(v, p.wish)).length;
     const [a, b] = p.wish;
     const wished = a === null ? `at most ${b}` : b === null ? `at least ${a}` : `${a} to ${b}`;
-    return `${p.name} ${r.value} ${p.spokenUnit}.${likely} You wish ${wished}: ${n} of 20 makings.`;
+    const count = p.counted === false ? "" : `: ${n} of 20 makings`;
+    return `${p.name} ${r.value} ${p.spokenUnit}.${likely} You wish ${wished}${count}.`;
 }
 
 function wishPath(
@@ -105,18 +109,18 @@ export function Stem(p: StemProps) {
     const scale = p.scale ?? scaleAbout(p.figure.low, p.figure.high, p.wish);
     const up = (v: number) => PAD + ((height - 2 * PAD) * (v - scale.min)) / (scale.max - scale.min);
     const down = (v: number) => height - Math.min(height, Math.max(0, up(v)));
-    const pip = p.numerals === false ? SMALL : FULL;
     const wide = Math.min(width / zoom, 230);
     const room = wide - STEM - 14;
-    const most = Math.max(p.numerals === false ? 8 : 5, Math.floor(room / (pip.width + pip.gap)));
-    const pips = heap({ values: p.pips, wish: p.wish, place: up, pip, ends: [0, height], most });
+    const input = { values: p.pips, wish: p.wish, place: up, pip: p.numerals === false ? SMALL : FULL };
+    const { pips, pip } = fitted({ ...input, ends: [0, height], clear: CLEAR }, room, SIZES);
     const inRow = Math.max(1, ...pips.map((q) => 1 + q.x / (pip.width + pip.gap)));
-    const pitch = Math.min(pip.width + pip.gap, room / inRow);
+    const pitch = Math.min(pip.width + pip.gap, (room + pip.gap) / inRow);
     const shrink = pitch / (pip.width + pip.gap);
     const right = Math.min(wide - 3, Math.max(STEM + 70, STEM + 16 + inRow * pitch));
     const lips = r.exact ? [p.figure.value] : [Number(r.low), Number(r.high)]; // as told, so that mark and numeral agree
     const lipAt = lipPlaces(lips, down, height);
-    const shape = seed(Math.max(5, pip.width * shrink), pip.height);
+    const shape = seed(Math.max(4, pip.width * shrink), pip.height);
+    const kind = pip.height < 6 ? "pip fine" : "pip";
     return (
         <div class="stem-holder" ref={holder}>
             <svg
@@ -147,7 +151,7 @@ export function Stem(p: StemProps) {
                     {(r.exact ? pips.slice(0, 1) : pips).map((q, i) => (
                         <path
                             key={i}
-                            class={q.inside ? "pip" : "pip open"}
+                            class={q.inside ? kind : `${kind} open`}
                             d={shape}
                             transform={`translate(${STEM + 9 + q.x * shrink} ${height - q.y})`}
                         />

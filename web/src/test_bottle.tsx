@@ -6,9 +6,10 @@ import type { Foretold, Gauged, Problem, Wish } from "./api.js";
 import { post } from "./api.js";
 import { rangeOf, readNumber, readRange } from "./blank.js";
 import { Field } from "./field.js";
-import { CautionBox, Likely, Problems, problemsOf, Waiting, cap } from "./parts.js";
+import { CautionBox, cap, isGone, Likely, Problems, problemsOf, Waiting } from "./parts.js";
 import type { Figure } from "./figure.js";
 import { rounded } from "./figure.js";
+import { Cite, numbered, WithSources } from "./sources.js";
 import { TwoFigures } from "./two.js";
 
 const MAIN = [
@@ -94,7 +95,9 @@ function Result({ name, unit, figure, foreseen, title }: ResultProps) {
     const against = foreseen ? agreement(figure, foreseen, title) : null;
     return (
         <div class="result">
-            <p class="label">{name}</p>
+            <p class="label">
+                {name} <Cite of={name.toLowerCase()} />
+            </p>
             <p class="figure">
                 <b>{rounded(figure).value}</b> <span class="unit">{unit}</span>
                 {figure.status === "extrapolated" ? <span class="guess">guess</span> : null}
@@ -183,8 +186,7 @@ export function TestBottle({ foreseen, kept }: { foreseen: Foretold | null; kept
     }, [readings, is60, noAtc, got, wish]);
     const range = (name: keyof Wish, text: string) => rangeOf(name, readRange(text) ?? undefined);
 
-    async function test(e: Event) {
-        e.preventDefault();
+    async function test() {
         const { body, problems: wrong } = bodyOf(readings, is60, noAtc);
         setProblems(wrong);
         if (wrong.length > 0) return;
@@ -192,8 +194,9 @@ export function TestBottle({ foreseen, kept }: { foreseen: Foretold | null; kept
         try {
             setGot(await post<Gauged>("/api/gauge", body));
         } catch (x) {
-            setGot(null);
-            setProblems(problemsOf(x));
+            const told = problemsOf(x);
+            if (!isGone(told)) setGot(null);
+            setProblems(told);
         } finally {
             setBusy(false);
         }
@@ -211,7 +214,15 @@ export function TestBottle({ foreseen, kept }: { foreseen: Foretold | null; kept
         />
     );
     return (
-        <form class="page test" onSubmit={test} noValidate>
+        <WithSources list={numbered(got?.sources ?? [], [])}>
+        <form
+            class="page test"
+            onSubmit={(e) => {
+                e.preventDefault();
+                void test();
+            }}
+            noValidate
+        >
             <h1 tabIndex={-1}>Test my bottle</h1>
             <p class="soft">
                 A hydrometer alone cannot tell sugar from alcohol. Two readings can: how dense the liquor is, and how it
@@ -236,7 +247,10 @@ export function TestBottle({ foreseen, kept }: { foreseen: Foretold | null; kept
                             My refractometer does not correct for warmth
                         </label>
                     </details>
-                    <Problems problems={problems.filter((q) => !fieldNames.includes(q.file ?? ""))} />
+                    <Problems
+                        problems={problems.filter((q) => !fieldNames.includes(q.file ?? ""))}
+                        onAgain={() => void test()}
+                    />
                     <Waiting on={busy}>Working it out ...</Waiting>
                     {got ? (
                         <div class="results">
@@ -310,5 +324,6 @@ export function TestBottle({ foreseen, kept }: { foreseen: Foretold | null; kept
                 </button>
             </div>
         </form>
+        </WithSources>
     );
 }

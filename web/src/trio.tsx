@@ -5,6 +5,7 @@ import { rangeOf } from "./blank.js";
 import type { Figure } from "./figure.js";
 import { rounded } from "./figure.js";
 import { Likely } from "./parts.js";
+import { Cite } from "./sources.js";
 import type { Scale } from "./scale.js";
 import { scaleAbout } from "./scale.js";
 import { Count, Stem } from "./stem.js";
@@ -75,6 +76,7 @@ export function scalesOf(f: TrioFigures, wish: TrioWish): TrioScales {
 
 interface ColumnProps {
     name: string;
+    cited: string; // as the list of sources names it
     unit: string;
     spokenUnit: string;
     of: Followed;
@@ -82,15 +84,19 @@ interface ColumnProps {
     scale: Scale | undefined;
     moving: boolean;
     compact: boolean;
+    counted: boolean;
     words?: { number: string; rest: string } | undefined;
 }
 
-function Column({ name, unit, spokenUnit, of, wish, scale, moving, compact, words }: ColumnProps) {
+function Column(p: ColumnProps) {
+    const { name, cited, unit, spokenUnit, of, wish, scale, moving, compact, counted, words } = p;
     const r = rounded(of.figure);
     return (
         <div class="column">
             <div class="column-words">
-                <p class="label">{name}</p>
+                <p class="label">
+                    {name} <Cite of={cited} />
+                </p>
                 <p class="figure">
                     <b>{words?.number ?? r.value}</b>{" "}
                     <span class={words ? "unit words" : "unit"}>{words?.rest ?? unit}</span>
@@ -109,8 +115,9 @@ function Column({ name, unit, spokenUnit, of, wish, scale, moving, compact, word
                 moving={moving}
                 height={compact ? 116 : 236}
                 numerals={!compact}
+                counted={counted}
             />
-            <Count pips={of.pips} wish={wish} />
+            {counted ? <Count pips={of.pips} wish={wish} /> : null}
         </div>
     );
 }
@@ -128,17 +135,20 @@ export interface TrioProps {
     scales?: TrioScales;
     moving?: boolean;
     compact?: boolean;
+    counted?: boolean; // the makings in the wish are told
     bottles?: string | undefined; // in words
 }
 
-export function Trio({ figures, wish = null, scales, moving = false, compact = false, bottles }: TrioProps) {
+export function Trio(p: TrioProps) {
+    const { figures, wish = null, scales, moving = false, compact = false, counted = true, bottles } = p;
     const w = trioWish(wish);
     const words = bottleWords(bottles);
-    const rest = { moving, compact };
+    const rest = { moving, compact, counted };
     return (
         <div class={compact ? "trio compact" : "trio"}>
             <Column
                 name="Strength"
+                cited="strength"
                 unit="% vol"
                 spokenUnit="per cent by volume"
                 of={figures.strength}
@@ -148,6 +158,7 @@ export function Trio({ figures, wish = null, scales, moving = false, compact = f
             />
             <Column
                 name="Sugar"
+                cited="sugar"
                 unit="g/L"
                 spokenUnit="grams a litre"
                 of={figures.sugar}
@@ -157,6 +168,7 @@ export function Trio({ figures, wish = null, scales, moving = false, compact = f
             />
             <Column
                 name={words?.label ?? "In the bottle"}
+                cited="volume"
                 unit="L"
                 spokenUnit="litres"
                 of={figures.volume}

@@ -60,6 +60,7 @@ export interface Turning {
     /** The recipe as it was written, with these amounts alone. */
     writtenWith: (values: ReadonlyMap<string, number>) => Promise<string>;
     fail: (e: unknown) => void;
+    again: () => void; // what was asked last
 }
 
 export function useTurning(first: string, wish: Wish | null, kept: Work | null, onWork: (w: Work) => void): Turning {
@@ -146,6 +147,9 @@ export function useTurning(first: string, wish: Wish | null, kept: Work | null, 
         writtenWith: (set) => written(first, set),
         fail(e) {
             setProblems(problemsOf(e));
+        },
+        again() {
+            latest.ask({ recipe, values, wish });
         },
     };
 }

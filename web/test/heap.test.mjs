@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { load } from "./load.mjs";
 
-const { heap, isInside } = await load("heap.ts");
+const { fitted, heap, isInside } = await load("heap.ts");
 const { scaleAbout, roundStep } = await load("scale.ts");
 const { rounded, placeOf } = await load("figure.ts");
 
@@ -101,4 +101,27 @@ test("figures are told to the place of their half width, ends outward", () => {
     assert.equal(placeOf(0.6), -1);
     assert.equal(placeOf(150), 1);
     assert.equal(rounded({ value: 40, low: 40, high: 40, status: "ok" }).exact, true);
+});
+
+test("as drawn on a phone: pips of one heap never overlap, and none lies on the line of the wish", () => {
+    const sizes = [1, 0.85, 0.7, 0.55];
+    const small = { width: 8, height: 6.4, gap: 1.2 };
+    for (const room of [41, 55, 90])
+        for (let k = 0; k < 120; k++) {
+            const [low, high] = [18 + (k % 5), 20.5 + (k % 7) * 0.9];
+            const wish = [undefined, [25, 27], [low + 0.5, low + 2], [null, low + 1], [high - 0.4, null]][k % 5];
+            const scale = scaleAbout(low, high, wish);
+            const place = (v) => 12 + (92 * (v - scale.min)) / (scale.max - scale.min);
+            const input = { values: quantiles(low, high), wish, place, pip: small, ends: [0, 116], clear: 1.6 };
+            const { pips, pip } = fitted(input, room, sizes);
+            assert.equal(pips.length, 20);
+            const edges = (wish ?? []).filter((e) => e !== null).map(place);
+            for (const p of pips) {
+                assert.ok(p.x + pip.width <= room + 1e-9, `a row of ${p.x} in ${room}, case ${k}`);
+                for (const e of edges) assert.ok(Math.abs(p.y - e) >= pip.height / 2 + 1.5, `on the line, case ${k}`);
+                for (const q of pips)
+                    if (p !== q && Math.abs(p.x - q.x) < pip.width)
+                        assert.ok(Math.abs(p.y - q.y) >= pip.height - 1e-9, `two pips overlap, case ${k}, room ${room}`);
+            }
+        }
 });
