@@ -33,7 +33,7 @@ const PAGES = [
             await page.getByRole("button", { name: "wish for more ..." }).click();
             await page.locator("#wish-strength").fill("25 to 27");
             await page.locator("#wish-strength").press("Enter");
-            await page.locator(".joint").waitFor();
+            await page.locator(".soon").waitFor();
             await page.getByRole("button", { name: /^lock: bay/ }).click();
             await page.getByRole("button", { name: "In kitchen amounts" }).click();
             await page.locator(".ways").waitFor();
@@ -114,19 +114,81 @@ test("letters twice as large: nothing is cut off", async () => {
     }
 });
 
-test("targets for fingers are 44 px tall or more on a phone", async () => {
+test("targets for fingers are 44 px or more each way on a phone", async () => {
     const { page, end } = await open();
     await eachPage(page, async (p, name) => {
         const small = await p
-            .locator("button, summary, nav a, .blank input, input[type=range]")
+            .locator("button, summary, nav a, a.text, a.button, select, .blank input, input[type=range], .check, textarea")
             .evaluateAll((all) =>
                 all
-                    .filter((e) => e.getBoundingClientRect().height > 0 && e.getBoundingClientRect().height < 43.5)
-                    .map((e) => `${e.tagName} ${e.textContent.slice(0, 30)} ${e.getBoundingClientRect().height}`),
+                    .map((e) => [e, e.getBoundingClientRect()])
+                    .filter(([, b]) => b.height > 0 && (b.height < 43.5 || b.width < 43.5))
+                    .map(
+                        ([e, b]) =>
+                            `${e.tagName} ${e.getAttribute("aria-label") ?? e.textContent.slice(0, 30)} ${b.width} x ${b.height}`,
+                    ),
             );
         assert.deepEqual(small, [], name);
     });
     await end();
+});
+
+// The contrast of every text that is shown, by the formula of WCAG 2.2, against the nearest ground that is painted.
+async function faint(page) {
+    return page.evaluate(() => {
+        const canvas = document.createElement("canvas").getContext("2d", { willReadFrequently: true });
+        const rgba = (css) => {
+            canvas.clearRect(0, 0, 1, 1);
+            canvas.fillStyle = css;
+            canvas.fillRect(0, 0, 1, 1);
+            return [...canvas.getImageData(0, 0, 1, 1).data];
+        };
+        const light = ([r, g, b]) => {
+            const [x, y, z] = [r, g, b]
+                .map((c) => c / 255)
+                .map((c) => (c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4));
+            return 0.2126 * x + 0.7152 * y + 0.0722 * z;
+        };
+        const ground = (e) => {
+            for (let at = e; at; at = at.parentElement) {
+                const c = rgba(getComputedStyle(at).backgroundColor);
+                if (c[3] === 255) return c;
+            }
+            return [255, 255, 255, 255];
+        };
+        const out = [];
+        const see = (e, css, words) => {
+            const [a, b] = [light(rgba(css)), light(ground(e))].sort((x, y) => y - x);
+            const ratio = (a + 0.05) / (b + 0.05);
+            if (ratio < 4.5) out.push(`${ratio.toFixed(2)} "${words.trim().slice(0, 40)}" ${css}`);
+        };
+        const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+        for (let t = texts.nextNode(); t; t = texts.nextNode()) {
+            const e = t.parentElement;
+            if (!t.data.trim() || !e.getClientRects().length || e.closest("option, noscript")) continue;
+            const style = getComputedStyle(e);
+            see(e, e.closest("svg") ? style.fill : style.color, t.data);
+        }
+        for (const e of document.querySelectorAll("input, textarea, select")) {
+            if (!e.getClientRects().length || e.type === "range" || e.type === "checkbox") continue;
+            see(e, getComputedStyle(e).color, e.value || e.tagName);
+            if (e.placeholder) see(e, getComputedStyle(e, "::placeholder").color, e.placeholder);
+        }
+        return { out, n: texts.root.textContent.length };
+    });
+}
+
+test("every text has a contrast of 4.5 to 1 or more, by day and by night", async () => {
+    for (const colorScheme of ["light", "dark"])
+        for (const viewport of [PHONE, LAPTOP]) {
+            const { page, end } = await open({ viewport, colorScheme });
+            await eachPage(page, async (p) => {
+                const { out, n } = await faint(p);
+                assert.ok(n > 200);
+                assert.deepEqual(out, []);
+            });
+            await end();
+        }
 });
 
 // Tab until the element with this name has the focus; it must show it.
@@ -186,7 +248,7 @@ test("keyboard alone: from an empty page to amounts, and to a tested bottle", as
         await tabTo(page, "Strength wished");
         await page.keyboard.insertText("20 to 23");
         await page.keyboard.press("Enter");
-        await page.locator(".joint").waitFor();
+        await page.locator(".soon").waitFor();
         await tabTo(page, "Find amounts");
         await page.keyboard.press("Enter");
         await page.locator(".ways").waitFor();
@@ -217,8 +279,48 @@ test("on paper: no buttons or tabs, cautions stay, black on white", async () => 
     await page.emulateMedia({ media: "print" });
     assert.equal(await page.locator("button:visible, nav:visible").count(), 0);
     assert.ok((await page.locator(".caution:visible").count()) > 2);
-    assert.equal(await page.locator(".on-paper:visible").count(), await page.locator(".caution").count());
+    assert.equal(await page.locator(".caution .cite:visible").count(), await page.locator(".caution").count());
     assert.equal(await page.evaluate(() => getComputedStyle(document.body).backgroundColor), "rgb(255, 255, 255)");
+    await end();
+});
+
+test("on paper: every figure has its ends, and sources are a numbered list that figures and cautions cite", async () => {
+    const { page, end } = await open();
+    const looked = async (ask) => {
+        await page.emulateMedia({ media: "print" });
+        const items = await page.locator(".sources li:visible").allInnerTexts();
+        assert.ok(items.length > 0, "no list of sources");
+        for (const text of items) assert.match(text, /\S\. For: \S/s);
+        const cites = await page.locator(".cite:visible").allInnerTexts();
+        assert.ok(cites.length > 0);
+        for (const c of cites) {
+            assert.match(c, /^Sources? [\d, and]+\.$/);
+            for (const n of c.match(/\d+/g)) assert.ok(Number(n) >= 1 && Number(n) <= items.length, c);
+        }
+        await ask();
+        await page.emulateMedia({ media: "screen" });
+        assert.equal(await page.locator(".sources:visible, .figures:visible").count(), 0);
+    };
+    const ends = async (n) => {
+        assert.equal(await page.locator(".likely:visible").count(), n);
+        for (const t of await page.locator(".likely").allInnerTexts()) assert.match(t, /likely between\s+\S+ and \S+/);
+    };
+    await toBottle(page);
+    await looked(async () => {
+        await ends(3);
+        const rows = await page.locator(".figures tbody tr:visible").allInnerTexts();
+        assert.ok(rows.length >= 8, `${rows.length} figures`);
+        for (const r of rows) assert.match(r, /(\t[\d.,\u2009-]+){3}|exactly/, r);
+    });
+    await page.getByRole("button", { name: "Make it ..." }).click();
+    await page.locator(".amount-line").first().waitFor();
+    await looked(() => ends(3));
+    await page.getByRole("link", { name: "My bottle", exact: true }).click();
+    await page.locator("#field-sg").fill("1.057");
+    await page.locator("#field-brix").fill("26");
+    await page.getByRole("button", { name: "Test it" }).click();
+    await page.locator(".result").first().waitFor();
+    await looked(() => ends(2));
     await end();
 });
 

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
-import { address, isReal, LAPTOP, open, start, stop, toBottle, until } from "./browser.mjs";
+import { address, isReal, LAPTOP, open, PHONE, start, stop, toBottle, until } from "./browser.mjs";
 
 before(() => start());
 after(() => stop());
@@ -19,7 +19,7 @@ async function wish(page, blanks) {
         await page.locator(`#wish-${name}`).fill(text);
         await page.locator(`#wish-${name}`).press("Enter");
     }
-    await page.locator(".joint").waitFor();
+    await page.locator(".soon, .joint").first().waitFor();
 }
 
 const spirit = (page) => page.locator(".amount-line").getByRole("slider", { name: "vodka", exact: true });
@@ -170,20 +170,39 @@ test("dragging: one question on its way at a time, the newest value last, the sc
     await end();
 });
 
+test("a wish that nothing was sought for yet is not counted: a sentence says when it will be", async () => {
+    for (const viewport of [PHONE, LAPTOP]) {
+        const { page, end } = await open({ viewport });
+        await toMake(page);
+        assert.equal(await page.locator(".soon").count(), 0);
+        await wish(page, { strength: "30 to 31" });
+        assert.match(await page.locator(".soon").innerText(), /^Once amounts are found, or turned: how many/);
+        assert.doesNotMatch(await page.locator("main").innerText(), /\d of 20/);
+        const name = await page.locator("svg.stem").first().getAttribute("aria-label");
+        assert.match(name, /You wish 30 to 31\.$/);
+        await spirit(page).focus();
+        await page.keyboard.press("ArrowRight");
+        await page.locator(".joint").waitFor();
+        assert.match(await page.locator(".count").first().innerText(), /^\d+ of 20\s+in your wish$/);
+        assert.equal(await page.locator(".soon").count(), 0);
+        await end();
+    }
+});
+
 test("a wish counts makings under each stem and jointly; counts are full pips; putting back puts all back", async () => {
     const { page, end } = await open({ viewport: LAPTOP });
     await toMake(page);
     const first = await amounts(page);
     await wish(page, { strength: "19 to 21", sugar: "170 to 195", bottles: "1" });
+    await page.getByRole("button", { name: "Find amounts" }).click();
+    await page.locator(".ways h2").first().waitFor();
+    await page.waitForTimeout(200);
     assert.equal(await page.locator(".count").count(), 3);
     for (const column of await page.locator(".column").all()) {
         const full = await column.locator(".pip:not(.open)").count();
         assert.match(await column.locator(".count").innerText(), new RegExp(`^${full} of 20`));
     }
     assert.match(await page.locator(".joint").innerText(), /of 20 meets? all three wishes\.$/);
-    await page.getByRole("button", { name: "Find amounts" }).click();
-    await page.locator(".ways h2").first().waitFor();
-    await page.waitForTimeout(100);
     assert.notDeepEqual(await amounts(page), first);
     await page.getByRole("button", { name: "Put it back" }).click();
     await until(async () => String(await amounts(page)) === String(first));
@@ -308,13 +327,74 @@ test("a wait of more than 400 ms says what is being done", async () => {
     await end();
 });
 
-test("a program that has stopped is told as that", async () => {
+// A program that was stopped: told in words, nothing typed is lost, and a button asks again.
+async function gone(page, path, during) {
+    await page.route(path, (route) => route.abort());
+    await during();
+    await page.getByRole("alert").first().waitFor();
+    assert.match(
+        await page.getByRole("alert").first().innerText(),
+        /did not answer.*what you typed is still on this page.*start it again with “stillroom serve/s,
+    );
+    await page.unroute(path);
+    await page.getByRole("button", { name: "Ask again" }).click();
+}
+
+test("a program that has stopped is told as that on every page, and asked again by a button", async () => {
     const { page, end } = await open({ expected: [/ERR_FAILED/] });
-    await page.route("**/api/take", (route) => route.abort());
+    const text = "Try\n600 g damsons\n700 mL vodka 40 %\n200 g sugar\n3 bay leaves\nleave 6 weeks, then strain";
+    await page.locator("#words").fill(text);
+    await gone(page, "**/api/take", async () => {
+        await page.getByRole("button", { name: "Read it" }).click();
+        await page.getByRole("alert").waitFor();
+        assert.equal(await page.locator("#words").inputValue(), text);
+    });
+    await page.getByRole("button", { name: "What will I get?" }).click();
+    await page.getByRole("button", { name: "Make it ..." }).click();
+    await page.locator(".amount-line").first().waitFor();
+    await wish(page, { strength: "20 to 22" });
+    await gone(page, "**/api/aim", () => page.getByRole("button", { name: "Find amounts" }).click());
+    await page.locator(".ways").waitFor();
+    assert.equal(await page.getByRole("alert").count(), 0);
+    assert.equal(await page.locator("#wish-strength").inputValue(), "20 to 22");
+    await page.getByRole("link", { name: "Mix", exact: true }).click();
     await page.getByRole("button", { name: "Use an invented sample" }).click();
-    await page.getByRole("button", { name: "Read it" }).click();
-    await page.getByRole("alert").waitFor();
-    assert.match(await page.getByRole("alert").innerText(), /did not answer.*start it again/s);
+    await gone(page, "**/api/mix", () => page.getByRole("button", { name: "What will I get?" }).click());
+    await page.locator(".trio").waitFor();
+    await page.getByRole("link", { name: "My bottle", exact: true }).click();
+    await page.locator("#field-sg").fill("1.057");
+    await page.locator("#field-brix").fill("26");
+    await gone(page, "**/api/gauge", () => page.getByRole("button", { name: "Test it" }).click());
+    await page.locator(".result").first().waitFor();
+    assert.equal(await page.locator("#field-sg").inputValue(), "1.057");
+    await end();
+});
+
+test("a line of a mix that is refused is told with its words and what to try, and all that was typed stays", async () => {
+    const { page, end } = await open({ expected: [/status of 422/] });
+    const typed = "700 mL vodka 40 %\n\n3 wibbles of frob\n200 g sugar";
+    await page.route("**/api/mix", (route) =>
+        route.fulfill({
+            status: 422,
+            json: {
+                errors: [
+                    { file: "lines", line: 2, what: "unknown ingredient 'wibbles of frob'", why: "it is in no list", try: "look at the spelling" },
+                ],
+            },
+        }),
+    );
+    await page.getByRole("link", { name: "Mix", exact: true }).click();
+    await page.locator("#mix-lines").fill(typed);
+    await page.getByRole("button", { name: "What will I get?" }).click();
+    const refused = page.locator(".of-lines li");
+    await refused.waitFor();
+    assert.equal(await refused.count(), 1);
+    assert.match(await refused.innerText(), /^3 wibbles of frob\s+Unknown ingredient .* Try this: look at the spelling\./);
+    assert.equal(await page.locator("#mix-lines").inputValue(), typed);
+    assert.equal(await page.locator("#mix-lines").getAttribute("aria-invalid"), "true");
+    await page.getByRole("button", { name: "change this line: 3 wibbles of frob" }).click();
+    const chosen = await page.locator("#mix-lines").evaluate((t) => t.value.slice(t.selectionStart, t.selectionEnd));
+    assert.equal(chosen, "3 wibbles of frob");
     await end();
 });
 

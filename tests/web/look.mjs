@@ -14,7 +14,17 @@ const kinds = [
 ];
 for (const [kind, options] of kinds) {
     const { page, wrong } = await open(options);
-    const shot = (name, fullPage = false) => page.screenshot({ path: `${out}/${kind}-${name}.png`, fullPage });
+    // of the whole page with a window as tall as it is, so that what is pinned stands in its own place
+    const shot = async (name, isWhole = false) => {
+        if (isWhole) {
+            await page.evaluate(() => scrollTo(0, 0));
+            const height = await page.evaluate(() => document.documentElement.scrollHeight);
+            await page.setViewportSize({ ...options.viewport, height });
+            await page.waitForTimeout(150);
+        }
+        await page.screenshot({ path: `${out}/${kind}-${name}.png` });
+        await page.setViewportSize(options.viewport);
+    };
     await page.getByRole("button", { name: "Use an invented sample" }).click();
     await shot("1-paste");
     await page.getByRole("button", { name: "Read it" }).click();

@@ -232,7 +232,9 @@ export function Make({ doc, recipe, work, onWork, locks, blanks: filled, onBlank
                             }}
                         />
                     ) : null}
-                    {said ? <p class="side set">{said}</p> : null}
+                    <p class="side set" role="status">
+                        {said}
+                    </p>
                     <div class="row">
                         <button type="button" class="quiet" disabled={busy !== ""} onClick={() => void aim(true)}>
                             In kitchen amounts

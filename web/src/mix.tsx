@@ -8,7 +8,7 @@ import { More } from "./more.js";
 import { noteText } from "./bottle.js";
 import { cap, isGone, isStopped, Problems, problemsOf, Stops, Waiting } from "./parts.js";
 import { Recipe } from "./recipe.js";
-import { Trio, trioOf } from "./trio.js";
+import { spokenTrio, Trio, trioOf } from "./trio.js";
 
 export type Mixed = Foretold & { recipe: string | null }; // null where something in it says stop
 
@@ -242,6 +242,9 @@ export function Mix({ text, onText, measures, onMeasures, mixed, onMixed, onMake
                     ) : null}
                 </div>
             </div>
+            <p class="only-spoken" role="status">
+                {busy || !figures ? "" : `${stopped ? "Not a drink to make: see Stop. " : ""}${spokenTrio(figures)}`}
+            </p>
             <div class="foot-bar">
                 {mixed?.recipe ? (
                     <button type="button" class="quiet" onClick={onMake}>

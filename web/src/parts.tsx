@@ -113,7 +113,7 @@ export function Waiting({ on, children }: { on: boolean; children: ComponentChil
 const KEY = /\[([a-z0-9_]+)\]/g;
 
 /** The source of a figure or caution: its words, and on demand the entry they name. */
-export function Source({ text }: { text: string }) {
+export function Source({ text, of }: { text: string; of: string }) {
     const [entry, setEntry] = useState<string | null>(null);
     const [problems, setProblems] = useState<Problem[]>([]);
     const keys = [...text.matchAll(KEY)].map((m) => m[1]!);
@@ -128,7 +128,9 @@ export function Source({ text }: { text: string }) {
     };
     return (
         <details class="source" onToggle={look}>
-            <summary>Why, and source</summary>
+            <summary>
+                Why, and source<span class="only-spoken">: {of}</span>
+            </summary>
             <p>Source: {text || "none is known"}</p>
             {entry ? <p class="entry">{entry}</p> : null}
             <Problems problems={problems} onAgain={look} />
@@ -161,7 +163,7 @@ export function CautionBox({ caution }: { caution: Caution }) {
             <p>
                 <Cite of={caution.what} instead={`Source: ${caution.source || "none is known"}`} />
             </p>
-            <Source text={caution.source} />
+            <Source text={caution.source} of={caution.what} />
         </div>
     );
 }

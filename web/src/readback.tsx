@@ -297,7 +297,9 @@ export function ReadBack(p: ReadBackProps) {
     return (
         <div class="page readback">
             <h1 tabIndex={-1}>{taken.title || "Your recipe"}</h1>
-            <p class="soft">{summary(taken)}</p>
+            <p class="soft" role="status">
+                {summary(taken)}
+            </p>
             <Stops cautions={cautions} />
             <div class={needsAsking ? "spread" : "spread single"}>
                 <div class="left">

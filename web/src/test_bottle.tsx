@@ -112,9 +112,21 @@ function Result({ name, unit, figure, foreseen, title }: ResultProps) {
     );
 }
 
+/** What the voice says when a bottle was tested. */
+export function spokenTest(got: Gauged | null): string {
+    if (!got) return "";
+    const likely = (f: Figure) => {
+        const r = rounded(f);
+        return `${r.value}${r.exact ? "" : `, likely between ${r.low} and ${r.high}`}`;
+    };
+    const first = got.verdict === "ok" ? "These readings go together." : `Read once more. ${cap(got.because ?? "")}.`;
+    const strength = got.strength_pct_vol ? ` Strength ${likely(got.strength_pct_vol)} per cent by volume.` : "";
+    return `${first}${strength}${got.sugar_g_l ? ` Sugar ${likely(got.sugar_g_l)} grams a litre.` : ""}`;
+}
+
 function Verdict({ got }: { got: Gauged }) {
     return (
-        <div class="verdict" role="status">
+        <div class="verdict">
             <p>
                 <b>
                     {got.verdict === "ok"
@@ -318,6 +330,9 @@ export function TestBottle({ foreseen, kept }: { foreseen: Foretold | null; kept
                     )}
                 </div>
             </div>
+            <p class="only-spoken" role="status">
+                {busy ? "" : spokenTest(got)}
+            </p>
             <div class="foot-bar">
                 <button type="submit" class="main" disabled={busy}>
                     Test it

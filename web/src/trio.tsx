@@ -8,7 +8,7 @@ import { Likely } from "./parts.js";
 import { Cite } from "./sources.js";
 import type { Scale } from "./scale.js";
 import { scaleAbout } from "./scale.js";
-import { Count, Stem } from "./stem.js";
+import { Count, spoken, Stem } from "./stem.js";
 
 export interface Followed {
     figure: Figure;
@@ -41,6 +41,17 @@ export function trioOf(
     };
     const [strength, sugar, volume] = [one("strength_pct_vol"), one("sugar_g_l"), one("volume_ml")];
     return strength && sugar && volume ? { strength, sugar, volume: litres(volume) } : null;
+}
+
+/** What the voice says when figures have come: each with its ends. */
+export function spokenTrio({ strength, sugar, volume }: TrioFigures): string {
+    const one = (name: string, f: Followed, spokenUnit: string) =>
+        spoken({ name, unit: "", spokenUnit, figure: f.figure, pips: f.pips });
+    return [
+        one("Strength", strength, "per cent by volume"),
+        one("Sugar", sugar, "grams a litre"),
+        one("In the bottle", volume, "litres"),
+    ].join(" ");
 }
 
 export interface TrioWish {
@@ -105,7 +116,7 @@ function Column(p: ColumnProps) {
                 <Likely figure={of.figure} unit={words ? unit : ""} />
             </div>
             <Stem
-                name={name}
+                name={words ? "In the bottle" : name}
                 unit={unit}
                 spokenUnit={spokenUnit}
                 figure={of.figure}
