@@ -40,7 +40,8 @@ static json_t *entry(json_t *all, const char *key, const char *words)
     size_t i;
     json_t *o;
 
-    json_array_foreach(all, i, o) {
+    json_array_foreach(all, i, o)
+    {
         const char *k = json_string_value(json_object_get(o, "key"));
         if (key ? k && strcmp(k, key) == 0 : !k && strcmp(json_string_value(json_object_get(o, "title")), words) == 0)
             return o;
@@ -56,9 +57,7 @@ static void tell(json_t *o, const char *of)
     json_t *list = json_object_get(o, "of"), *known;
     size_t i;
 
-    json_array_foreach(list, i, known)
-        if (strcmp(json_string_value(known), of) == 0)
-            return;
+    json_array_foreach(list, i, known) if (strcmp(json_string_value(known), of) == 0) return;
     json_array_append_new(list, st_doc_text(of));
 }
 
@@ -68,8 +67,7 @@ static void add(json_t *all, const char *text, const char *otherwise, const char
     json_t *keys = st_doc_sources(text), *key;
     size_t i;
 
-    json_array_foreach(keys, i, key)
-        tell(entry(all, json_string_value(key), NULL), of);
+    json_array_foreach(keys, i, key) tell(entry(all, json_string_value(key), NULL), of);
     if (json_array_size(keys) == 0)
         tell(entry(all, NULL, otherwise), of);
     json_decref(keys);
@@ -135,7 +133,8 @@ json_t *st_gauge_sources(const json_t *doc, const struct st_cautions *cautions)
     json_t *all = json_array(), *key;
     size_t i;
 
-    json_array_foreach(json_object_get(doc, "source"), i, key) {
+    json_array_foreach(json_object_get(doc, "source"), i, key)
+    {
         json_t *o = entry(all, json_string_value(key), NULL);
         tell(o, "strength");
         tell(o, "sugar");

@@ -10,43 +10,14 @@
 
 #include <cmocka.h>
 
+#include "catalogue_kit.h"
 #include "plan_kit.h"
 #include "text/advice.h"
 #include "text/cautions.h"
 #include "text/held.h"
-#include "text/ingredients.h"
 #include "text/stops.h"
-#include "util/file.h"
 
-static struct st_buf sheet;
-static struct st_catalogue *all;
 static struct st_cautions found;
-
-static int load(void **state)
-{
-    struct st_problem p = { 0 };
-    (void)state;
-    if (st_file_read("data/ingredients.sheet", 4u << 20, &sheet))
-        return -1;
-    all = st_catalogue_create(st_buf_text(&sheet), sheet.length, &p);
-    return all ? 0 : -1;
-}
-
-static int unload(void **state)
-{
-    (void)state;
-    st_catalogue_free(all);
-    st_buf_done(&sheet);
-    return 0;
-}
-
-static const struct st_ingredient *must(const char *name)
-{
-    const struct st_ingredient *in = st_catalogue_find(all, name, strlen(name));
-    if (!in)
-        fail_msg("'%s' is not in the sheet", name);
-    return in;
-}
 
 /* The cautions of one jar of these lines, nothing foretold. */
 static void collect(struct st_line *line, int n)

@@ -10,40 +10,11 @@
 
 #include <cmocka.h>
 
+#include "catalogue_kit.h"
 #include "plan_kit.h"
-#include "text/ingredients.h"
 #include "text/line.h"
-#include "util/file.h"
 
 enum { DRAWS = 20000 };
-static struct st_buf sheet;
-static struct st_catalogue *all;
-
-static int load(void **state)
-{
-    struct st_problem p = { 0 };
-    (void)state;
-    if (st_file_read("data/ingredients.sheet", 4u << 20, &sheet))
-        return -1;
-    all = st_catalogue_create(st_buf_text(&sheet), sheet.length, &p);
-    return all ? 0 : -1;
-}
-
-static int unload(void **state)
-{
-    (void)state;
-    st_catalogue_free(all);
-    st_buf_done(&sheet);
-    return 0;
-}
-
-static const struct st_ingredient *must(const char *name)
-{
-    const struct st_ingredient *in = st_catalogue_find(all, name, strlen(name));
-    if (!in)
-        fail_msg("'%s' is not found", name);
-    return in;
-}
 
 /* ---- cups ---- */
 

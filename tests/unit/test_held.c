@@ -8,29 +8,8 @@
 
 #include <cmocka.h>
 
+#include "catalogue_kit.h"
 #include "text/held.h"
-#include "util/file.h"
-
-static struct st_buf sheet;
-static struct st_catalogue *all;
-
-static int load(void **state)
-{
-    struct st_problem p = { 0 };
-    (void)state;
-    if (st_file_read("data/ingredients.sheet", 4u << 20, &sheet))
-        return -1;
-    all = st_catalogue_create(st_buf_text(&sheet), sheet.length, &p);
-    return all ? 0 : -1;
-}
-
-static int unload(void **state)
-{
-    (void)state;
-    st_catalogue_free(all);
-    st_buf_done(&sheet);
-    return 0;
-}
 
 static const char *stop_in(const char *name)
 {

@@ -151,18 +151,18 @@ function App() {
             ) : null}
             {route === "get" && doc ? (
                 <WithSources list={numbered(doc.sources ?? [], taken?.cautions ?? [])}>
-                <Bottle
-                    doc={doc}
-                    recipe={recipe}
-                    deeds={deedsOf(taken)}
-                    leftOut={leftOutOf(taken)}
-                    outside={taken?.cautions ?? []}
-                    allergens={taken?.allergens_left_out ?? ""}
-                    isExplained={isExplained}
-                    onExplained={() => setExplained(true)}
-                    onWords={taken ? () => go("read") : null}
-                    onMake={() => go("make")}
-                />
+                    <Bottle
+                        doc={doc}
+                        recipe={recipe}
+                        deeds={deedsOf(taken)}
+                        leftOut={leftOutOf(taken)}
+                        outside={taken?.cautions ?? []}
+                        allergens={taken?.allergens_left_out ?? ""}
+                        isExplained={isExplained}
+                        onExplained={() => setExplained(true)}
+                        onWords={taken ? () => go("read") : null}
+                        onMake={() => go("make")}
+                    />
                 </WithSources>
             ) : null}
             {route === "make" && written ? (
@@ -184,20 +184,20 @@ function App() {
             ) : null}
             {route === "mix" ? (
                 <WithSources list={numbered(mixed?.sources ?? [], [])}>
-                <Mix
-                    text={mixText}
-                    onText={setMixText}
-                    measures={measures}
-                    onMeasures={setMeasures}
-                    mixed={mixed}
-                    onMixed={setMixed}
-                    onMake={() => {
-                        if (!mixed?.recipe) return;
-                        setTaken(null);
-                        open(mixed, mixed.recipe);
-                        go("make");
-                    }}
-                />
+                    <Mix
+                        text={mixText}
+                        onText={setMixText}
+                        measures={measures}
+                        onMeasures={setMeasures}
+                        mixed={mixed}
+                        onMixed={setMixed}
+                        onMake={() => {
+                            if (!mixed?.recipe) return;
+                            setTaken(null);
+                            open(mixed, mixed.recipe);
+                            go("make");
+                        }}
+                    />
                 </WithSources>
             ) : null}
             {route === "bottle" ? <TestBottle foreseen={doc} kept={tested} /> : null}

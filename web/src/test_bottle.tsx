@@ -142,36 +142,27 @@ function Verdict({ got }: { got: Gauged }) {
     );
 }
 
-function Wanted({
-    wish,
-    onWish,
-}: {
-    wish: { strength: string; sugar: string };
-    onWish: (w: { strength: string; sugar: string }) => void;
-}) {
+interface WantedText {
+    strength: string;
+    sugar: string;
+}
+
+function Wanted({ wish, onWish }: { wish: WantedText; onWish: (w: WantedText) => void }) {
+    const blank = (name: keyof WantedText, label: string, size: number) => (
+        <span class="blank">
+            <input
+                aria-label={label}
+                placeholder="any"
+                size={size}
+                value={wish[name]}
+                onInput={(e) => onWish({ ...wish, [name]: e.currentTarget.value })}
+            />
+        </span>
+    );
     return (
         <p class="sentence">
-            I wanted{" "}
-            <span class="blank">
-                <input
-                    aria-label="Strength wanted, % vol"
-                    placeholder="any"
-                    size={8}
-                    value={wish.strength}
-                    onInput={(e) => onWish({ ...wish, strength: e.currentTarget.value })}
-                />
-            </span>{" "}
-            %&#8239;vol and{" "}
-            <span class="blank">
-                <input
-                    aria-label="Sugar wanted, g/L"
-                    placeholder="any"
-                    size={9}
-                    value={wish.sugar}
-                    onInput={(e) => onWish({ ...wish, sugar: e.currentTarget.value })}
-                />
-            </span>{" "}
-            g/L
+            I wanted {blank("strength", "Strength wanted, % vol", 8)} %&#8239;vol and{" "}
+            {blank("sugar", "Sugar wanted, g/L", 9)} g/L
         </p>
     );
 }
@@ -182,7 +173,7 @@ export interface Tested {
     is60: boolean;
     noAtc: boolean;
     got: Gauged | null;
-    wish: { strength: string; sugar: string };
+    wish: WantedText;
 }
 
 export function TestBottle({ foreseen, kept }: { foreseen: Foretold | null; kept: { current: Tested | null } }) {
@@ -227,118 +218,118 @@ export function TestBottle({ foreseen, kept }: { foreseen: Foretold | null; kept
     );
     return (
         <WithSources list={numbered(got?.sources ?? [], [])}>
-        <form
-            class="page test"
-            onSubmit={(e) => {
-                e.preventDefault();
-                void test();
-            }}
-            noValidate
-        >
-            <h1 tabIndex={-1}>Test my bottle</h1>
-            <p class="soft">
-                A hydrometer alone cannot tell sugar from alcohol. Two readings can: how dense the liquor is, and how it
-                bends light.
-            </p>
-            <div class="spread">
-                <div class="left">
-                    <div class="readings">{MAIN.map(field)}</div>
-                    <details>
-                        <summary>Other instruments, and what you know</summary>
-                        <div class="readings">{MORE.map(field)}</div>
-                        <label class="check">
-                            <input type="checkbox" checked={is60} onChange={(e) => setIs60(e.currentTarget.checked)} />{" "}
-                            My hydrometer is made for 60&#8239;°F
-                        </label>
-                        <label class="check">
-                            <input
-                                type="checkbox"
-                                checked={noAtc}
-                                onChange={(e) => setNoAtc(e.currentTarget.checked)}
-                            />{" "}
-                            My refractometer does not correct for warmth
-                        </label>
-                    </details>
-                    <Problems
-                        problems={problems.filter((q) => !fieldNames.includes(q.file ?? ""))}
-                        onAgain={() => void test()}
-                    />
-                    <Waiting on={busy}>Working it out ...</Waiting>
-                    {got ? (
-                        <div class="results">
-                            <Verdict got={got} />
-                            <Result
-                                name="Strength"
-                                unit="% vol"
-                                figure={got.strength_pct_vol}
-                                foreseen={foreseen?.strength_pct_vol}
-                                title={foreseen?.title ?? ""}
-                            />
-                            <Result
-                                name="Sugar"
-                                unit="g/L"
-                                figure={got.sugar_g_l}
-                                foreseen={foreseen?.sugar_g_l}
-                                title={foreseen?.title ?? ""}
-                            />
-                            {got.cautions.map((c) => (
-                                <CautionBox caution={c} />
-                            ))}
-                            <details>
-                                <summary>How this is worked out</summary>
+            <form
+                class="page test"
+                onSubmit={(e) => {
+                    e.preventDefault();
+                    void test();
+                }}
+                noValidate
+            >
+                <h1 tabIndex={-1}>Test my bottle</h1>
+                <p class="soft">
+                    A hydrometer alone cannot tell sugar from alcohol. Two readings can: how dense the liquor is, and how it
+                    bends light.
+                </p>
+                <div class="spread">
+                    <div class="left">
+                        <div class="readings">{MAIN.map(field)}</div>
+                        <details>
+                            <summary>Other instruments, and what you know</summary>
+                            <div class="readings">{MORE.map(field)}</div>
+                            <label class="check">
+                                <input type="checkbox" checked={is60} onChange={(e) => setIs60(e.currentTarget.checked)} />{" "}
+                                My hydrometer is made for 60&#8239;°F
+                            </label>
+                            <label class="check">
+                                <input
+                                    type="checkbox"
+                                    checked={noAtc}
+                                    onChange={(e) => setNoAtc(e.currentTarget.checked)}
+                                />{" "}
+                                My refractometer does not correct for warmth
+                            </label>
+                        </details>
+                        <Problems
+                            problems={problems.filter((q) => !fieldNames.includes(q.file ?? ""))}
+                            onAgain={() => void test()}
+                        />
+                        <Waiting on={busy}>Working it out ...</Waiting>
+                        {got ? (
+                            <div class="results">
+                                <Verdict got={got} />
+                                <Result
+                                    name="Strength"
+                                    unit="% vol"
+                                    figure={got.strength_pct_vol}
+                                    foreseen={foreseen?.strength_pct_vol}
+                                    title={foreseen?.title ?? ""}
+                                />
+                                <Result
+                                    name="Sugar"
+                                    unit="g/L"
+                                    figure={got.sugar_g_l}
+                                    foreseen={foreseen?.sugar_g_l}
+                                    title={foreseen?.title ?? ""}
+                                />
+                                {got.cautions.map((c) => (
+                                    <CautionBox caution={c} />
+                                ))}
+                                <details>
+                                    <summary>How this is worked out</summary>
+                                    <p>
+                                        Strength and sugar are changed until a liquid of water, alcohol and sugar would show
+                                        both your readings. By: {got.method ?? "your readings"}.
+                                    </p>
+                                    {got.source?.length ? (
+                                        <p>Sources: {got.source.map((s) => `[${s}]`).join(" ")}</p>
+                                    ) : null}
+                                    <p class="soft">
+                                        Fruit, cream or pulp in the liquor moves both readings. Figures are for information,
+                                        not an assay.
+                                    </p>
+                                </details>
+                            </div>
+                        ) : null}
+                    </div>
+                    <div class="right">
+                        {got?.strength_pct_vol && got.sugar_g_l ? (
+                            <>
+                                <Wanted wish={wish} onWish={setWish} />
+                                <TwoFigures
+                                    strength={got.strength_pct_vol}
+                                    sugar={got.sugar_g_l}
+                                    joint={got.joint}
+                                    wish={{
+                                        strength: range("strength_pct_vol", wish.strength),
+                                        sugar: range("sugar_g_l", wish.sugar),
+                                    }}
+                                />
+                            </>
+                        ) : (
+                            <div class="how">
+                                <h2>How to read them</h2>
                                 <p>
-                                    Strength and sugar are changed until a liquid of water, alcohol and sugar would show
-                                    both your readings. By: {got.method ?? "your readings"}.
+                                    Strain a little through a cloth and let it come to the warmth of the room. Read the
+                                    hydrometer at the flat of the liquid, not where it climbs the stem.
                                 </p>
-                                {got.source?.length ? (
-                                    <p>Sources: {got.source.map((s) => `[${s}]`).join(" ")}</p>
-                                ) : null}
-                                <p class="soft">
-                                    Fruit, cream or pulp in the liquor moves both readings. Figures are for information,
-                                    not an assay.
+                                <p>
+                                    Wipe the refractometer, set it to nought with plain water, then put on two drops and
+                                    close it at once: alcohol flies off.
                                 </p>
-                            </details>
-                        </div>
-                    ) : null}
+                            </div>
+                        )}
+                    </div>
                 </div>
-                <div class="right">
-                    {got?.strength_pct_vol && got.sugar_g_l ? (
-                        <>
-                            <Wanted wish={wish} onWish={setWish} />
-                            <TwoFigures
-                                strength={got.strength_pct_vol}
-                                sugar={got.sugar_g_l}
-                                joint={got.joint}
-                                wish={{
-                                    strength: range("strength_pct_vol", wish.strength),
-                                    sugar: range("sugar_g_l", wish.sugar),
-                                }}
-                            />
-                        </>
-                    ) : (
-                        <div class="how">
-                            <h2>How to read them</h2>
-                            <p>
-                                Strain a little through a cloth and let it come to the warmth of the room. Read the
-                                hydrometer at the flat of the liquid, not where it climbs the stem.
-                            </p>
-                            <p>
-                                Wipe the refractometer, set it to nought with plain water, then put on two drops and
-                                close it at once: alcohol flies off.
-                            </p>
-                        </div>
-                    )}
+                <p class="only-spoken" role="status">
+                    {busy ? "" : spokenTest(got)}
+                </p>
+                <div class="foot-bar">
+                    <button type="submit" class="main" disabled={busy}>
+                        Test it
+                    </button>
                 </div>
-            </div>
-            <p class="only-spoken" role="status">
-                {busy ? "" : spokenTest(got)}
-            </p>
-            <div class="foot-bar">
-                <button type="submit" class="main" disabled={busy}>
-                    Test it
-                </button>
-            </div>
-        </form>
+            </form>
         </WithSources>
     );
 }
