@@ -102,6 +102,15 @@ function turn({ recipe, dials = [], wish, write }) {
 
 const WORDS = { strength_pct_vol: "strength", sugar_g_l: "sugar", volume_ml: "volume" };
 
+// As /api/foresee and /api/gauge tell them, titles shortened.
+const FIGURES = ["strength", "sugar", "volume", "acid", "extract", "specific gravity 20/20"];
+const SOURCES = [
+    { key: "oiml1975", title: "International Alcoholometric Tables, OIML R 22", of: FIGURES },
+    { key: "crc102", title: "CRC Handbook, 102nd ed.", of: [...FIGURES, "refractometer reading"] },
+    { key: "eu_1169_2011", title: "Regulation (EU) No 1169/2011", of: ["energy"] },
+    { key: null, title: "from memory", of: ["damson", "white sugar"] },
+];
+
 function document(doc, lines) {
     const pips = Object.fromEntries(
         ["strength_pct_vol", "sugar_g_l", "volume_ml", "bottles"].filter((k) => doc[k]).map((k) => [k, pipsOf(doc[k])]),
@@ -112,7 +121,7 @@ function document(doc, lines) {
             canned.foretold.bottles.value === doc.bottles.value
                 ? "1 bottle of 500 mL and most of another"
                 : `${Math.floor(doc.bottles.value)} bottles of 500 mL`;
-    return { ...doc, pips, words, lines, dials: turn({ recipe: canned.sample }).dials };
+    return { ...doc, pips, words, lines, sources: SOURCES, dials: turn({ recipe: canned.sample }).dials };
 }
 
 const LINES = [
@@ -222,6 +231,7 @@ function gauge(body) {
             ...canned.gauge,
             words: { strength: `${s.value.toFixed(1)} % vol`, sugar: `${Math.round(g.value)} g/L` },
             verdict: "ok",
+            sources: SOURCES.slice(0, 2).map((s) => ({ ...s, of: ["strength", "sugar"] })),
             ...(joint.length ? { joint } : {}),
         },
     ];
