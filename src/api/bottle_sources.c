@@ -34,42 +34,46 @@ static json_t *title_of(const char *key)
     return st_doc_text(title);
 }
 
-/* The entry of a key or, for NULL, of words that name no source; made where there is none. */
+static const char *text_of(const json_t *o, const char *name)
+{
+    const char *text = json_string_value(json_object_get(o, name));
+    return text ? text : "";
+}
+
+/* The entry of a key or, where that is "", of words that name no source; made where there is none. */
 static json_t *entry(json_t *all, const char *key, const char *words)
 {
-    size_t i;
-    json_t *o;
-
-    json_array_foreach(all, i, o)
-    {
-        const char *k = json_string_value(json_object_get(o, "key"));
-        if (key ? k && strcmp(k, key) == 0 : !k && strcmp(json_string_value(json_object_get(o, "title")), words) == 0)
-            return o;
+    for (size_t i = 0; i < json_array_size(all); i++) {
+        json_t *old = json_array_get(all, i);
+        if (strcmp(text_of(old, "key"), key) == 0 && (*key || strcmp(text_of(old, "title"), words) == 0))
+            return old;
     }
-    o = json_pack("{s:o, s:o, s:[]}", "key", key ? json_string(key) : json_null(), "title",
-                  key ? title_of(key) : st_doc_text(words), "of");
+    json_t *o = json_pack("{s:o, s:o, s:[]}", "key", *key ? json_string(key) : json_null(), "title",
+                          *key ? title_of(key) : st_doc_text(words), "of");
     json_array_append_new(all, o);
     return o;
 }
 
 static void tell(json_t *o, const char *of)
 {
-    json_t *list = json_object_get(o, "of"), *known;
-    size_t i;
+    json_t *list = json_object_get(o, "of");
 
-    json_array_foreach(list, i, known) if (strcmp(json_string_value(known), of) == 0) return;
+    for (size_t i = 0; i < json_array_size(list); i++)
+        if (strcmp(json_string_value(json_array_get(list, i)), of) == 0)
+            return;
     json_array_append_new(list, st_doc_text(of));
 }
 
 /* text: "[usda_sr26] NDB 09032"; otherwise for what has no key. */
 static void add(json_t *all, const char *text, const char *otherwise, const char *of)
 {
-    json_t *keys = st_doc_sources(text), *key;
-    size_t i;
+    json_t *keys = st_doc_sources(text);
+    const size_t n = json_array_size(keys);
 
-    json_array_foreach(keys, i, key) tell(entry(all, json_string_value(key), NULL), of);
-    if (json_array_size(keys) == 0)
-        tell(entry(all, NULL, otherwise), of);
+    for (size_t i = 0; i < n; i++)
+        tell(entry(all, json_string_value(json_array_get(keys, i)), ""), of);
+    if (n == 0)
+        tell(entry(all, "", otherwise), of);
     json_decref(keys);
 }
 
@@ -130,12 +134,11 @@ json_t *st_bottle_sources(const struct st_recipe *r, const struct st_cautions *c
 
 json_t *st_gauge_sources(const json_t *doc, const struct st_cautions *cautions)
 {
-    json_t *all = json_array(), *key;
-    size_t i;
+    json_t *all = json_array();
+    const json_t *keys = json_object_get(doc, "source");
 
-    json_array_foreach(json_object_get(doc, "source"), i, key)
-    {
-        json_t *o = entry(all, json_string_value(key), NULL);
+    for (size_t i = 0; i < json_array_size(keys); i++) {
+        json_t *o = entry(all, json_string_value(json_array_get(keys, i)), "");
         tell(o, "strength");
         tell(o, "sugar");
     }
