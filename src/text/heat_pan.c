@@ -29,6 +29,11 @@ enum {
     STRANGE = 65536 /* not understood */
 };
 
+static const char SPIRITS[] =
+    "|spirit|spirits|alcohol|ethanol|vodka|gin|rum|rums|brandy|brandies|cognac|whisky|whiskey|bourbon|rye|"
+    "tequila|grappa|kirsch|schnapps|eau-de-vie|eau de vie|liqueur|liquor|infusion|tincture|maceration|"
+    "macerate|wine|sherry|port|vermouth|beer|cider|mead|aquavit|akvavit|moonshine|";
+
 static const struct {
     unsigned is;
     const char *list;
@@ -37,9 +42,7 @@ static const struct {
     { ADD, "|add|adds|added|adding|pour|pours|poured|pouring|top|stir in|stir into|mix in|mix into|mix with|mixed with|"
            "combine with|combined with|blend with|blend into|blend in|join|stirred in|stirred into|" },
     { JOIN, "|mix|mixed|mixing|combine|combined|combining|blend|blended|blending|unite|" },
-    { SPIRIT, "|spirit|spirits|alcohol|ethanol|vodka|gin|rum|rums|brandy|brandies|cognac|whisky|whiskey|bourbon|rye|"
-              "tequila|grappa|kirsch|schnapps|eau-de-vie|eau de vie|liqueur|liquor|infusion|tincture|maceration|"
-              "macerate|wine|sherry|port|vermouth|beer|cider|mead|aquavit|akvavit|moonshine|" },
+    { SPIRIT, SPIRITS },
     { ALL, "|everything|all|mixture|contents|lot|whole|both|" },
     { IT, "|it|them|this|that|these|those|" },
     { PLAIN, "|sugar|sugars|glucose|dextrose|fructose|salt|" },
@@ -53,7 +56,8 @@ static const struct {
       "meanwhile|together|enough|away|soon|too|will|some|half|other|two|three|four|five|six|ten|few|each|through|back|"
       "low|medium|high|clear|thick|thin|thicker|smooth|little|bit|white|brown|caster|granulated|cane|plain|simple|fine|"
       "golden|demerara|icing|tap|fresh|pure|filtered|soft|"
-      "put|place|let|leave|left|allow|stand|standing|rest|bring|brought|make|makes|made|making|dissolve|dissolves|"
+      "prepare|prepared|put|place|let|leave|left|allow|stand|standing|rest|bring|brought|make|makes|made|making|"
+      "dissolve|dissolves|"
       "dissolved|dissolving|stir|stirring|stirred|whisk|skim|skimmed|skimming|strain|strained|reduce|reduced|thicken|"
       "thickened|thickens|take|remove|removed|lift|set|aside|cover|covered|uncovered|turn|keep|come|comes|reach|"
       "reaches|rolling|get|gets|become|becomes|form|forms|melt|melts|melted|wait|return|use|using|"
@@ -68,7 +72,8 @@ static const struct {
 
 /* Words that begin a clause of their own behind "and". */
 static const char TURN[] =
-    "|cool|chill|add|pour|top|mix|combine|blend|stir|let|leave|allow|put|place|take|remove|strain|filter|bottle|skim|"
+    "|cool|chill|add|pour|top|mix|combine|blend|stir|let|leave|allow|put|place|take|remove|strain|"
+    "filter|bottle|skim|"
     "dissolve|bring|set|stand|steep|cover|seal|shake|keep|make|when|once|after|then|wait|return|boil|simmer|heat|warm|"
     "reheat|flambe|ignite|light|serve|drink|whisk|reduce|use|while|as|cook|join|unite|drown|sweeten|finish|";
 static const char SLIGHT[] =
@@ -465,16 +470,17 @@ static void one_clause(struct pan *p, const struct clause *c)
     p->negated = has(c, NOT) || negated;
 }
 
-/* Whether the words add the spirit further on, by its name. */
-static bool adds_spirit_later(const char *p)
+/* Where the words name spirit for the last time, or NULL. */
+static const char *last_spirit(const char *p)
 {
-    for (; *p; p++)
-        if (st_in_word((unsigned char)*p)) {
-            if (st_listed(p, LISTS[3].list))
-                return true;
-            p += word_length(p) - 1;
-        }
-    return false;
+    const char *last = NULL;
+    for (size_t n = 0; *p; p += n) {
+        n = word_length(p);
+        if (n && st_listed(p, SPIRITS))
+            last = p;
+        n = n ? n : 1;
+    }
+    return last;
 }
 
 unsigned st_heat_in(const char *words, const char *const name[], int n)
@@ -484,8 +490,9 @@ unsigned st_heat_in(const char *words, const char *const name[], int n)
     struct clause c;
     if (!words)
         return 0;
+    const char *last = n > 0 ? last_spirit(words) : NULL;
     do {
-        r.names = p.clean && adds_spirit_later(r.at);
+        r.names = p.clean && last && r.at <= last; /* the spirit is added further on */
         if (!next_clause(&r, &c))
             break;
         one_clause(&p, &c);

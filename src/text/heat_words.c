@@ -8,7 +8,7 @@ static const char DEED[] =
     "|simmer|simmers|simmered|simmering|boil|boils|boiled|boiling|boil up|reboil|parboil|flamed|flaming|flambe|"
     "flambed|flambeed|flamb\xC3\xA9|flamb\xC3\xA9" "ed|flamb\xC3\xA9" "e|set alight|set light|set fire|set on fire|"
     "set it alight|set it on fire|light it|ignite|ignites|ignited|heat|heats|heated|heating|reheat|microwave|"
-    "warmed|warming|warms|poach|poached|scald|scalded|cook|cooks|cooked|cooking|";
+    "burn off|burn it off|burnt off|burned off|warmed|warming|warms|poach|poached|scald|scalded|cook|cooks|cooked|cooking|";
 static const char THING[] =
     "|flame|flames|hob|stove|stovetop|oven|burner|burners|gas ring|bunsen|candle|candles|tealight|tealights|"
     "bain marie|bain-marie|double boiler|saucepan|fire|hotplate|hot plate|";

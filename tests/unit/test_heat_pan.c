@@ -34,6 +34,7 @@ static void no_spirit_is_heated(void **state)
         "Stand it in a warm, dark place. Keep away from flames, stoves and candles.",
         "Do not boil or heat it.",
         "Stir cold.",
+        "Prepare the syrup by boiling the sugar in the water, once cooled add the infusion.",
         "Make a simple syrup: heat equal parts of sugar and water until clear. Let cool. Combine with the infused "
         "vodka.",
         "Boil sugar and water and add vodka once cool.",
@@ -79,6 +80,8 @@ static void spirit_is_warmed(void **state)
         "Boil sugar and water, cool, mix with the spirit, set alight.",
         "There is no need to boil the spirit, warming is enough.",
         "Keep it on the stove.",
+        "Burn off the alcohol.",
+        "Combine all ingredients in a pan. Boil 5 minutes, cool.",
     };
     (void)state;
     alarms(WORDS, sizeof WORDS / sizeof WORDS[0], ST_HEAT_WARMED);
