@@ -4,6 +4,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "quantity.h"
 #include "take_whole.h"
 
 /* ---- what was answered ---- */
@@ -182,6 +183,24 @@ static void tell_refused(struct st_take_item *item, struct st_take_ask *ask, con
     (void)snprintf(ask->ask + n, sizeof ask->ask - n, " (\"%.12s\": %s)", value, why ? why : "could not be read");
 }
 
+/* "400 ml", of two mugs: both of them. */
+static const char *all_of_them(struct st_taking *t, const struct st_take_ask *ask, const char *value)
+{
+    struct st_amount a;
+    struct st_problem p;
+    size_t used = 0, n = strcspn(value, "\n");
+    while (n && value[n - 1] == ' ')
+        n--;
+    if (!(ask->times[1] > 0) || (ask->times[0] > 0.999 && ask->times[1] < 1.001) ||
+        st_quantity_parse(value, n, t->measures, &a, &used, &p) != 0 || used < n || !(a.value > 0) ||
+        (a.dim != ST_DIM_MASS && a.dim != ST_DIM_VOLUME))
+        return value;
+    const char *unit = a.dim == ST_DIM_MASS ? "g" : "mL";
+    const double low = ask->times[0] * a.low, high = ask->times[1] * a.high;
+    return low < 0.999 * high ? st_arena_printf(t->arena, "%.5g-%.5g %s", low, high, unit)
+                              : st_arena_printf(t->arena, "%.6g %s", ask->times[1] * a.value, unit);
+}
+
 static bool try_answer(struct st_taking *t, struct st_take_item *item, const struct st_take_ask *ask, const char *value)
 {
     static const char *const AFTER[] = { "", " %" };
@@ -196,7 +215,7 @@ static bool try_answer(struct st_taking *t, struct st_take_item *item, const str
         return true;
     }
     for (size_t i = 0; i < (kind == ST_ASK_STRENGTH ? 2u : 1u); i++)
-        if (own_words(ask, value, AFTER[i], as) && parses(t, as, &line)) {
+        if (own_words(ask, all_of_them(t, ask, value), AFTER[i], as) && parses(t, as, &line)) {
             say_again(t, item, kind, as);
             return true;
         }

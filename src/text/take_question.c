@@ -68,10 +68,16 @@ void st_ask_size(struct st_item *it, const struct st_say *say, const struct st_s
     if (!ask)
         return;
     const char *what = strncmp(sum->size->phrase, "a ", 2) == 0 ? sum->size->phrase + 2 : sum->size->phrase;
-    (void)snprintf(ask->ask, sizeof ask->ask, "How much does the %.40s hold?", what);
+    ask->times[0] = sum->a.low / u.low;
+    ask->times[1] = sum->a.high / u.high;
+    (void)snprintf(ask->ask, sizeof ask->ask, "How much does %s %.40s hold?",
+                   ask->times[1] > 1.5 ? "each of the" : "the", what);
     for (int i = 0; i < u.n_option; i++) {
-        char words[40], label[32];
-        (void)snprintf(words, sizeof words, "%.6g %s", sum->times * u.option[i], unit);
+        char words[60], label[32];
+        (void)snprintf(words, sizeof words, "%.6g %s", ask->times[1] * u.option[i], unit);
+        if (ask->times[0] < 0.999 * ask->times[1])
+            (void)snprintf(words, sizeof words, "%.5g-%.5g %s", ask->times[0] * u.option[i],
+                           ask->times[1] * u.option[i], unit);
         (void)snprintf(label, sizeof label, "%.4g %s", u.option[i], unit);
         other.amount = words;
         option(ask, label, it, &other);
