@@ -10,6 +10,7 @@
 #include "take_caution.h"
 #include "take_named.h"
 #include "take_poured.h"
+#include "take_prose.h"
 #include "take_whole.h"
 #include "util/memory.h"
 
@@ -200,6 +201,16 @@ static void say_jars(struct st_taking *t)
         }
 }
 
+/* One fault is told once. */
+static void forget_said(struct st_taking *t, const char *begins)
+{
+    int n = 0;
+    for (int i = 0; i < t->n_said; i++)
+        if (strncmp(t->said[i], begins, strlen(begins)) != 0)
+            t->said[n++] = t->said[i];
+    t->n_said = n;
+}
+
 /* A drink without its spirit is none: nothing is foretold until it is told. */
 static void say_lost(struct st_taking *t, struct st_take *out)
 {
@@ -207,12 +218,16 @@ static void say_lost(struct st_taking *t, struct st_take *out)
     if (!in)
         return;
     out->whole = false;
+    forget_said(t, "No spirit was found for the jar");
+    forget_said(t, "It cannot be foretold yet: nothing to steep in");
     if (t->n_said == (int)(sizeof t->said / sizeof t->said[0]))
         t->n_said--;
     memmove(t->said + 1, t->said, (size_t)t->n_said * sizeof t->said[0]);
     t->n_said++;
-    t->said[0] = st_arena_printf(t->arena, "The spirit is missing: the text speaks of %s, and how much goes in was not "
-                                           "found.", in->name);
+    t->said[0] = st_arena_printf(t->arena,
+                                 "The spirit is missing: the text speaks of %s, and how much goes in was not "
+                                 "found.",
+                                 in->name);
 }
 
 /* ---- giving ---- */
@@ -257,6 +272,7 @@ static int work(struct st_taking *t, struct memory *m, struct st_take *out, stru
         return refuse(problem, what, "the others would be lost", try_);
     }
     st_take_named(t);
+    st_take_say_tongue(t);
     st_take_steps(t);
     if (t->too_long)
         return too_long(t->original, strlen(t->original), problem);
@@ -293,7 +309,8 @@ static void say_form(struct st_taking *t, const char *text, size_t size)
         st_take_say(t, "The text holds %d recipes: the first was read, the others were left out.", recipes);
     const int bad = st_take_bad_letters(text, size);
     if (bad > 0)
-        st_take_say(t, "%d letter%s of another coding than UTF-8: '?' stands there. Save the text as UTF-8 to keep them.",
+        st_take_say(t,
+                    "%d letter%s of another coding than UTF-8: '?' stands there. Save the text as UTF-8 to keep them.",
                     bad, bad == 1 ? " is" : "s are");
 }
 

@@ -172,15 +172,14 @@ static const char *cannot_be(enum st_take_kind kind, const char *value)
     return !(x > 0.0) ? "it is not above 0 %" : x > 100.0 ? "it is above the pure spirit, 100 %" : NULL;
 }
 
-static void tell_refused(struct st_take_item *item, struct st_take_ask *ask, const char *value)
+static void tell_refused(struct st_take_ask *ask, const char *value)
 {
     const char *why = cannot_be(ask->kind, value);
     if (!why && ask->kind == ST_ASK_STRENGTH)
         why = "a number is needed, such as 40";
     const size_t n = strlen(ask->ask);
-    (void)snprintf(item->because, sizeof item->because, "the answer \"%.30s\" could not be read here%s%s", value,
-                   why ? ": " : "", why ? why : "");
     (void)snprintf(ask->ask + n, sizeof ask->ask - n, " (\"%.12s\": %s)", value, why ? why : "could not be read");
+    ask->refused = true;
 }
 
 /* "400 ml", of two mugs: both of them. */
@@ -258,7 +257,7 @@ void st_take_answer_row(struct st_taking *t, struct st_taken *row)
         } else if (!cannot_be((enum st_take_kind)kind, value) && try_answer(t, item, row->asked[kind], value))
             row->answered[kind] = value;
         else
-            tell_refused(item, &item->ask[k], value);
+            tell_refused(&item->ask[k], value);
     }
     item->line.text = item->as;
 }

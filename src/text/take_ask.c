@@ -191,6 +191,8 @@ static void weigh(struct asking *a, struct candidate *c)
         }
     else
         c->weight = c->kind == ST_ASK_WHICH && !c->goods ? WORTH : 5; /* a thing that is not in the reckoning at all */
+    if (c->ask->refused)
+        c->weight += 1000; /* whoever answers wants to know why it was of no use */
 }
 
 /* ---- in words ---- */

@@ -389,6 +389,19 @@ static void add_step(struct st_deed_items *s, const char *text, const struct st_
         item->deed.bottles = d.bottles;
 }
 
+/* "strain into half-litre bottles": not "into a big bottle", where it goes on. */
+static bool into_bottles(const char *text, const struct st_clause *c)
+{
+    for (size_t i = c->verb_end; i < c->end; i++) {
+        struct st_scan s = scan(text, i, c->end);
+        if (text[i] == ' ' || !st_word_begins(text, i) || !st_scan_word(&s, "into|in to"))
+            continue;
+        const struct st_clause rest = { (size_t)(s.at - text), c->end, NULL, 0 };
+        return st_clause_says(text, &rest, "bottles|flasks|little bottles");
+    }
+    return false;
+}
+
 static bool is_condition(const char *text, size_t n)
 {
     struct st_scan s = { text, text + n };
@@ -425,6 +438,9 @@ int st_deed_read(const char *text, size_t n, const struct st_catalogue *c, struc
             continue; /* "squeeze 4 lemons" */
         if (kind != ST_NDO && !(kind == ST_DO_BLEND && i == 0 && s.n > 0))
             add_step(&s, text, k, kind);
+        if ((strcmp(k->verb->value, "strain") == 0 || kind == ST_DO_FILTER || kind == ST_DO_RACK) &&
+            into_bottles(text, k))
+            add_step(&s, text, k, ST_DO_BOTTLE);
     }
     return s.n;
 }

@@ -95,7 +95,7 @@ static void find_per(struct st_item *it)
 
 static void find_phrases(struct st_item *it)
 {
-    const unsigned classes = ST_WORD_BIT(ST_WORD_REMARK) | ST_WORD_BIT(ST_WORD_MAYBE) | ST_WORD_BIT(ST_WORD_LESS) |
+    const unsigned long long classes = ST_WORD_BIT(ST_WORD_REMARK) | ST_WORD_BIT(ST_WORD_MAYBE) | ST_WORD_BIT(ST_WORD_LESS) |
                              ST_WORD_BIT(ST_WORD_SAME) | ST_WORD_BIT(ST_WORD_STRONG);
 
     for (size_t i = 0; i < it->d.n; i++) {

@@ -10,13 +10,13 @@
 
 /* ---- lines that are no ingredient and no deed ---- */
 
-static bool begins(const struct st_taken *l, size_t at, unsigned classes)
+static bool begins(const struct st_taken *l, size_t at, unsigned long long classes)
 {
     struct st_scan s = st_taken_from(l, at);
     return st_words_at(&s, classes) != NULL;
 }
 
-static bool holds(const struct st_taken *l, size_t at, unsigned classes)
+static bool holds(const struct st_taken *l, size_t at, unsigned long long classes)
 {
     for (size_t i = at; i < l->text.n; i++)
         if (l->text.s[i] != ' ' && st_word_begins(l->text.s, i) && begins(l, i, classes))

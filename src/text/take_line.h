@@ -33,6 +33,7 @@ struct st_take_ask {
     int n_option;
     char with[ST_TAKE_TEXT]; /* for an answer in the maker's own words: the item with %s where it goes, "" when not
                                 possible */
+    bool refused;            /* an answer was given that could not be read: it is asked again, and first */
     double times[2];         /* of a size: so many of them went in, low and high; 0 where the answer is the whole */
 };
 

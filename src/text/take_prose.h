@@ -23,4 +23,8 @@ size_t st_take_amount_behind(struct st_arena *a, const struct st_catalogue *c, c
 /* "10 lemons" in the list, and in the method "peel the lemons and put the peel into the jar": the peel goes in. */
 void st_take_part_told(struct st_taking *t);
 
+/* --- take_tongue.c --- */
+/* Lines in another language than English are not read: said once, plainly. */
+void st_take_say_tongue(struct st_taking *t);
+
 #endif

@@ -20,7 +20,7 @@ static const char *const CLASS[ST_NWORD] = {
     [ST_WORD_COUNT] = "count", [ST_WORD_LENGTH] = "length",   [ST_WORD_WHICH] = "which",
     [ST_WORD_HAND] = "hand",   [ST_WORD_PIECE] = "piece",     [ST_WORD_TITLE] = "title",
     [ST_WORD_OTHER] = "other", [ST_WORD_SPELL] = "spell",     [ST_WORD_PAST] = "past",
-    [ST_WORD_FEAST] = "feast", [ST_WORD_VESSEL] = "vessel",
+    [ST_WORD_FEAST] = "feast", [ST_WORD_VESSEL] = "vessel",   [ST_WORD_TONGUE] = "tongue",
 };
 
 struct entry {
@@ -61,7 +61,7 @@ static size_t bucket_of(const char *at, const char *end)
     return h % BUCKETS;
 }
 
-static const struct entry *longest(const struct words *w, struct st_scan *s, unsigned classes)
+static const struct entry *longest(const struct words *w, struct st_scan *s, unsigned long long classes)
 {
     for (const struct entry *e = w->bucket[bucket_of(s->at, s->end)]; e; e = e->next) {
         struct st_scan a = *s;
@@ -203,7 +203,7 @@ int st_words_check(const char *text, size_t size, struct st_problem *problem)
 
 /* ---- asking ---- */
 
-const struct st_word *st_words_at(struct st_scan *s, unsigned classes)
+const struct st_word *st_words_at(struct st_scan *s, unsigned long long classes)
 {
     if (s->at >= s->end)
         return NULL;

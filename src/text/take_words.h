@@ -39,10 +39,11 @@ enum st_word_class {
     ST_WORD_PAST,     /* value: the verb as a recipe has it: "strained" -> "strain" */
     ST_WORD_FEAST,    /* a day of the year that a steep may last until: "thanksgiving" */
     ST_WORD_VESSEL,   /* what holds things, and is no amount: "pitcher" */
+    ST_WORD_TONGUE,   /* of another language; value: which */
     ST_NWORD
 };
 
-#define ST_WORD_BIT(c) (1u << (unsigned)(c))
+#define ST_WORD_BIT(c) (1ull << (unsigned)(c))
 
 struct st_word {
     enum st_word_class what;
@@ -51,7 +52,7 @@ struct st_word {
 
 /* The longest phrase of the classes (bits) that begins at s, where a word must begin; s goes behind it.
  * NULL: none, s stays. */
-const struct st_word *st_words_at(struct st_scan *s, unsigned classes);
+const struct st_word *st_words_at(struct st_scan *s, unsigned long long classes);
 
 /* The value of just this phrase, or NULL. */
 const char *st_words_value(enum st_word_class what, const char *phrase);
