@@ -19,6 +19,12 @@ void st_take_leave_out_denied(struct st_taking *t);
 size_t st_take_amount_behind(struct st_arena *a, const struct st_catalogue *c, const char *text, size_t at,
                              const char **out);
 
+/* --- take_verbless.c --- */
+/* The first time told in a text, and where. */
+bool st_take_time_at(const struct st_taking *t, const char *text, struct st_amount *out, size_t *where);
+/* The item becomes a deed, likely by these words; its place stays. */
+void st_take_make_deed(struct st_take_item *item, enum st_do kind, const char *why);
+
 /* --- take_part_told.c --- */
 /* "10 lemons" in the list, and in the method "peel the lemons and put the peel into the jar": the peel goes in. */
 void st_take_part_told(struct st_taking *t);

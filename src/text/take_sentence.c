@@ -54,7 +54,8 @@ static size_t place_of(const char *text, const char *const words[])
 /* "strain, stir in the honey, wait six weeks": the second half is another deed; a time in it waits by itself. */
 static int part_deed(struct st_taking *t, struct st_deal deal[MOST_DEEDS], int n, int i)
 {
-    static const char *const MORE[] = { "add ", "stir in", "mix in", "blend in", "sweeten ", "dissolve ", NULL };
+    static const char *const MORE[] = { "add ",      "stir in", "mix in",   "blend in", "sweeten ",
+                                        "dissolve ", "put in ", "pour in ", NULL };
     const enum st_do kind = deal[i].deed->kind;
     const size_t from = kind == ST_DO_SYRUP ? 1 : 0, at = from + place_of(deal[i].clause + from, MORE);
     struct st_take_deed *tail, *head;

@@ -329,7 +329,8 @@ bool st_deal_strains(const char *clause)
         "liquid|drained berries|same fruit";
     return st_take_has_word(clause,
                             "strain|strains|straining|drain|drains|sieve|press|pressing|squeeze|squeezing|wring|pour "
-                            "off|take out|takes out|lift out|fish out|remove|discard|thro' muslin|strane|strain.") ||
+                            "off|pour it off|pour the liquor off|drain it off|take out|takes out|lift out|fish "
+                            "out|remove|discard|thro' muslin|strane|strain.") ||
            (st_take_has_word(clause, "strained|drained|pressed|squeezed|removed|poured off") &&
             !st_take_has_word(clause, ADJECTIVE));
 }
