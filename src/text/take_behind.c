@@ -1,6 +1,7 @@
 #include <ctype.h>
 #include <string.h>
 
+#include "number.h"
 #include "quantity.h"
 #include "scan.h"
 #include "take_prose.h"
@@ -40,9 +41,28 @@ static bool is_hedge(struct st_scan *s)
 static bool ends(const char *text, size_t at, bool bracket)
 {
     struct st_scan s = { text + at, text + strlen(text) };
-    if (text[at] == '\0' || strchr(bracket ? ")," : ",;.)", text[at]))
+    if (text[at] == ' ' && text[at + 1] == '(')
+        return !bracket;
+    if (text[at] == '\0' || strchr(bracket ? ")," : ",;.)(", text[at]))
         return true;
     return !bracket && st_scan_word(&s, "of it|of them|in all|altogether");
+}
+
+/* "two bottles of " before a volume: bytes of the number with its blank, 0 none; s goes to the volume. */
+static int so_many_bottles(struct st_scan *s)
+{
+    struct st_scan a = *s;
+    struct st_number n;
+    const char *why;
+
+    if (st_number_read(&a, &n, &why) != 1 || n.vague || !(n.value >= 1) || !st_scan_blanks(&a))
+        return 0;
+    const int bytes = (int)(a.at - s->at);
+    if (!st_scan_word(&a, "bottles of|bottle of|tins of|bags of|packets of"))
+        return 0;
+    st_scan_blanks(&a);
+    s->at = a.at;
+    return bytes;
 }
 
 size_t st_take_amount_behind(struct st_arena *a, const struct st_catalogue *c, const char *text, size_t at,
@@ -62,6 +82,8 @@ size_t st_take_amount_behind(struct st_arena *a, const struct st_catalogue *c, c
     bool about = false;
     while (st_scan_blanks(&s) || is_hedge(&s))
         about = about || s.at[-1] != ' ';
+    const char *many = s.at; /* "gin, two bottles of 70 cl" */
+    const int n_many = so_many_bottles(&s);
     if (st_quantity_parse(s.at, (size_t)(s.end - s.at), ST_MEASURES_METRIC, &amount, &used, &p) < 0 ||
         (amount.dim != ST_DIM_MASS && amount.dim != ST_DIM_VOLUME) || !amount.unit)
         return 0;
@@ -75,7 +97,7 @@ size_t st_take_amount_behind(struct st_arena *a, const struct st_catalogue *c, c
         stop++;
     else if (bracket)
         stop += 1 + strspn(text + stop + 1, " "), rest = " (";
-    *out =
-        st_arena_printf(a, "%s%.*s %.*s%s", about ? "about " : "", (int)used, s.at, (int)(end - at), text + at, rest);
+    *out = st_arena_printf(a, "%s%.*s%.*s%s %.*s%s", about ? "about " : "", n_many, many, (int)used, s.at,
+                           n_many ? " bottles" : "", (int)(end - at), text + at, rest);
     return stop - at;
 }

@@ -287,6 +287,19 @@ static const char SOLIDS[] =
     "peel|peels|peelings|zest|zests|rind|rinds|fruit|fruits|berries|solids|spices|spice|herbs|herb|pulp|"
     "husks|beans|leaves|nuts|kernels|roots|flowers|petals|cinnamon|vanilla|pod|pods|cloves|bag";
 
+/* "a bottle of gin", but "three bottles of 0.35 l" are filled. */
+static bool is_bottle_of(const char *text, const struct st_clause *c)
+{
+    for (size_t i = c->at; i < c->end; i++) {
+        struct st_scan s = scan(text, i, c->end);
+        if (text[i] == ' ' || !st_word_begins(text, i) || !st_scan_word(&s, "bottle of|bottles of"))
+            continue;
+        st_scan_blanks(&s);
+        return !(s.at < s.end && st_is_digit((unsigned char)*s.at));
+    }
+    return false;
+}
+
 /* What kind of step the verb makes; ST_NDO: none of its own. */
 static enum st_do kind_of(const char *text, size_t n, const struct st_clause *c, bool strained, bool filled)
 {
@@ -315,8 +328,8 @@ static enum st_do kind_of(const char *text, size_t n, const struct st_clause *c,
     if (strcmp(v, "syrup") == 0)
         return speaks_of_sugar(text, n) ? ST_DO_SYRUP : ST_NDO;
     if (strcmp(v, "put") == 0)
-        return st_clause_says(text, c, "bottle|bottles|flasks|flask") &&
-                       !st_clause_says(text, c, "jar|jars|crock|bottle of|bottles of")
+        return st_clause_says(text, c, "bottle|bottles|flasks|flask") && !st_clause_says(text, c, "jar|jars|crock") &&
+                       !is_bottle_of(text, c)
                    ? ST_DO_BOTTLE
                : time.dim == ST_DIM_TIME && st_clause_says(text, c, STANDING) ? ST_DO_STEEP
                                                                               : ST_NDO;

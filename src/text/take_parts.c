@@ -8,8 +8,7 @@
 
 /* ---- rows ---- */
 
-/* What a heading opens; -1 when it is none of these. */
-static int section_of(const char *words)
+int st_take_section_of(const char *words)
 {
     if (st_take_has_word(words, "ingredients|ingredient|you need|you will need|shopping list|what you need"))
         return ST_SECTION_GOODS;
@@ -69,7 +68,7 @@ static void look_for_prose(struct st_parting *p, const char *line, size_t n)
 
 static void open_section(struct st_parting *p, const struct st_take_item *item, const char *words)
 {
-    const int s = item->role == ST_TAKE_HEADING ? section_of(words) : -1;
+    const int s = item->role == ST_TAKE_HEADING ? st_take_section_of(words) : -1;
     if (s < 0)
         return;
     p->section = (enum st_take_section)s;
@@ -120,7 +119,7 @@ static const char *piece(struct st_parting *p, const char *sentence, const struc
     k = without_links(&from, k);
     return k ? st_arena_strndup(p->t->arena, from, k) : sentence;
 }
-static bool is_question(const char *sentence)
+bool st_take_is_question(const char *sentence)
 {
     size_t n = strlen(sentence);
     while (n && strchr(" \t\")", sentence[n - 1]))
@@ -272,10 +271,20 @@ static bool is_told_at_length(const char *own)
     return n > 40 && own[n - 1] == '.' && isalpha((unsigned char)*own) && !looks_listed(own, n);
 }
 
+/* "If it is too sharp, add 50 g more sugar." */
+static bool is_conditional(const struct st_parting *p, const char *sentence)
+{
+    const char *bare = st_take_bare(sentence);
+    struct st_scan s = { bare, bare + strlen(bare) };
+    return (p->story || p->prose || p->section == ST_SECTION_METHOD) &&
+           st_scan_word(&s, "if it|if the|if they|if your|if too|if not|should it|should the|in case|unless|otherwise");
+}
+
 static bool is_remark(const struct st_parting *p, const char *sentence)
 {
-    return is_question(sentence) || (p->section == ST_SECTION_NOTES && section_of(sentence) != ST_SECTION_GOODS &&
-                                     section_of(sentence) != ST_SECTION_METHOD);
+    return st_take_is_question(sentence) || is_conditional(p, sentence) ||
+           (p->section == ST_SECTION_NOTES && st_take_section_of(sentence) != ST_SECTION_GOODS &&
+            st_take_section_of(sentence) != ST_SECTION_METHOD);
 }
 
 static void read_sentence(struct st_parting *p, const char *text, size_t n)
@@ -411,63 +420,6 @@ static void next_line(struct st_parting *p, const char **from, int *number, stru
     *from += n + ((*from)[n] == '\n');
 }
 
-/* Nothing that could be weighed. */
-static bool is_plain_words(const struct st_taking *t, const struct st_taken *r, int next)
-{
-    const struct st_take_item *i = r->item;
-    const bool apart = next < t->n_row && t->row[next].line > r->line + 1;
-
-    if (i->role == ST_TAKE_NOTE || (i->role == ST_TAKE_HEADING && section_of(r->words) < 0))
-        return true;
-    return i->role == ST_TAKE_INGREDIENT &&
-           (i->sure == ST_UNREAD || (i->sure >= ST_LIKELY && apart) ||
-            (i->line.amount.dim == ST_DIM_OPEN && i->line.amount.open == ST_OPEN_SOME));
-}
-
-/* The first row that says something: what stands around a recipe on its page is passed over. */
-static int first_row(const struct st_taking *t)
-{
-    int i = 0;
-    while (i < t->n_row && t->row[i].item->role == ST_TAKE_NOTHING && !t->row[i].changed)
-        i++;
-    return i;
-}
-
-static void name_row(struct st_taken *r, bool title)
-{
-    *r->item = (struct st_take_item){ .role = title ? ST_TAKE_TITLE : ST_TAKE_NOTHING,
-                                      .line = { .text = "", .from_step = -1 } };
-    r->words = r->sentence;
-    memset(r->put, 0, sizeof r->put);
-}
-
-/* The first words, when they read as nothing else. */
-static void find_title(struct st_taking *t)
-{
-    const int first = first_row(t);
-    int n = first;
-
-    for (int i = 0; i < t->n_row && !t->title; i++)
-        if (t->row[i].item->role == ST_TAKE_TITLE)
-            t->title = t->row[i].words;
-    if (t->title || first == t->n_row)
-        return;
-    const struct st_taken *r = &t->row[first];
-    const bool figures = strpbrk(r->sentence, "0123456789");
-    bool plain = strlen(r->sentence) <= 80 && !isdigit((unsigned char)*r->sentence);
-    while (n < t->n_row && t->row[n].group == r->group)
-        n++;
-    for (int i = first; i < n; i++)
-        plain = plain && is_plain_words(t, &t->row[i], n) &&
-                (!figures || (t->row[i].item->sure >= ST_GUESS && n < t->n_row && t->row[n].line > r->line + 1));
-    struct st_scan words = { r->sentence, r->sentence + strlen(r->sentence) };
-    if (!plain || is_question(r->sentence) || st_scan_word(&words, "dear|hello|hi|hey"))
-        return;
-    for (int i = first; i < n; i++)
-        name_row(&t->row[i], i == first);
-    t->title = r->words;
-}
-
 static void part(struct st_taking *t)
 {
     struct st_parting p = { .t = t, .context = { .measures = t->measures } };
@@ -487,7 +439,7 @@ static void part(struct st_taking *t)
     if (t->measures == ST_MEASURES_NONE)
         t->measures = p.context.measures;
     st_buf_done(&joined);
-    find_title(t);
+    st_take_title(t);
 }
 
 void st_take_part(struct st_taking *t)

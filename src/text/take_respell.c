@@ -1,5 +1,6 @@
 #include <ctype.h>
 #include <string.h>
+#include <strings.h>
 
 #include "take_prose.h"
 #include "take_turn.h"
@@ -49,6 +50,14 @@ static bool follows(const struct respelling *r, const char *words)
     return from < end && st_scan_word(&s, words) && s.at == s.end;
 }
 
+/* "After that we filter it": when, and no part of another sentence. */
+static bool follows_after_that(const struct respelling *r)
+{
+    static const char WORDS[] = "after that ";
+    const size_t k = sizeof WORDS - 1, n = r->out->n;
+    return n >= k && strncasecmp(r->out->text + n - k, WORDS, k) == 0;
+}
+
 /* "Day 3: ", "Week 2 - ": when, not what. */
 static size_t skip_day(const struct respelling *r)
 {
@@ -84,7 +93,7 @@ static bool told_of(struct respelling *r, struct st_scan *s, size_t at)
         "that|which|who|what|as|when|once|after|because|how|where|until|if|while|before|than";
     struct st_scan a = *s;
 
-    if (!st_scan_word(&a, WHO) || follows(r, NOT_AFTER))
+    if (!st_scan_word(&a, WHO) || (follows(r, NOT_AFTER) && !follows_after_that(r)))
         return false;
     st_scan_blanks(&a);
     if (st_scan_word(&a, "then|always|just|also|first|simply|next"))

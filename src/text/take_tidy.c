@@ -169,6 +169,26 @@ static bool is_long_word(const char *from, const char *point)
     return point - w >= 3 && !is_short_word(from, point);
 }
 
+/* "bottles of 0.35 l. If it is too sharp": a unit behind a figure, and then what begins a sentence and no name. */
+static bool ends_with_unit(const char *from, const char *point, const char *next, const char *end)
+{
+    const char *w = point;
+    struct st_scan s = { next, end };
+
+    while (w > from && isalpha((unsigned char)w[-1]))
+        w--;
+    while (w > from && w[-1] == ' ')
+        w--;
+    st_scan_blanks(&s);
+    if (w == from || w == point || !isdigit((unsigned char)w[-1]) || s.at >= s.end || !isupper((unsigned char)*s.at))
+        return false;
+    struct st_scan word = s;
+    return st_scan_word(
+               &s, "if|when|the|it|then|after|once|as|on|in|at|this|that|they|we|i|you|she|he|before|do|don't|some|"
+                   "next|let|now") ||
+           st_words_at(&word, ST_WORD_BIT(ST_WORD_DEED));
+}
+
 /* Bytes of the first sentence of text[0..n). */
 size_t st_take_sentence(const char *text, size_t n)
 {
@@ -181,7 +201,7 @@ size_t st_take_sentence(const char *text, size_t n)
             next++;
         if (next >= end || (*next != ' ' && *next != '\t') || !begins_sentence(next, end, is_long_word(text, p)))
             continue;
-        if (*p == '.' && (is_numbering(text, p) || is_short_word(text, p)))
+        if (*p == '.' && (is_numbering(text, p) || (is_short_word(text, p) && !ends_with_unit(text, p, next, end))))
             continue;
         return (size_t)(next - text);
     }

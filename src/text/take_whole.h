@@ -157,6 +157,14 @@ bool st_take_has_time(const struct st_taking *t, const char *text);
 /* Is one of the words (parted by '|') in the text as a word of its own? */
 bool st_take_has_word(const char *text, const char *words);
 
+/* What a heading opens; -1 when it is none of these. */
+int st_take_section_of(const char *words);
+bool st_take_is_question(const char *sentence);
+
+/* --- take_title.c --- */
+/* The first words are the title, when they read as nothing else. */
+void st_take_title(struct st_taking *t);
+
 /* --- take_respell.c --- */
 /* A sentence respelt; from[i] is where byte i of it came from. */
 struct st_take_spelt {
