@@ -1,6 +1,7 @@
 #include <ctype.h>
 #include <string.h>
 
+#include "scan.h"
 #include "take_whole.h"
 
 /* What the drink is called. */
