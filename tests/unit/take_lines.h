@@ -20,7 +20,7 @@ static const struct {
 } SHEETS[] = {
     { "corpus", "tests/take/lines.tsv" },        { "fresh", "tests/take/lines_fresh.tsv" },
     { "second", "tests/take/lines_second.tsv" }, { "third", "tests/take/lines_third.tsv" },
-    { "fourth", "tests/take/lines_fourth.tsv" },
+    { "fourth", "tests/take/lines_fourth.tsv" }, { "fifth", "tests/take/lines_fifth.tsv" },
 };
 enum { N_SHEETS = sizeof SHEETS / sizeof SHEETS[0] };
 
