@@ -6,6 +6,7 @@
 #include "name_form.h"
 #include "scan.h"
 #include "take_named.h"
+#include "take_prose.h"
 #include "take_words.h"
 
 /* Names that stand in the text and came into no row.  What must not go into a drink is told wherever it is named:
@@ -196,8 +197,7 @@ static bool is_told(const struct st_taking *t, const struct found *f, const stru
                      strstr(item->because, f->what->name)))
             continue; /* the amount is the other one's */
         if ((item->or_slug[0] && strcmp(item->or_slug, f->what->slug) == 0) ||
-            (!is_added(f, s) && shares_word(f, s, t->row[i].words)) ||
-            shares_word(f, s, item->as))
+            (!is_added(f, s) && shares_word(f, s, t->row[i].words)) || shares_word(f, s, item->as))
             return true;
     }
     return false;
@@ -267,12 +267,25 @@ static bool is_worth_telling(const struct st_taking *t, int row, const struct se
     if (is_word(s, 0, "tip|tips|note|variation|variations|alternatively") ||
         (f->end - f->from > 1 && is_word(s, f->end - 1, "filter|filters|paper")) ||
         is_word(s, f->end, "paper|papers|filter|filters|spoon|spoons|cup|cups|grinder|mill|press|tree|trees|bush") ||
-        (f->end - f->from == 1 && is_word(s, f->from, "syrup|liquor|liqueur|spirit|spirits|alcohol|jam|kernel|kernels")))
+        (f->end - f->from == 1 &&
+         is_word(s, f->from, "syrup|liquor|liqueur|spirit|spirits|alcohol|jam|kernel|kernels")))
         return false; /* a tool, or what was made of the rest */
     struct st_scan next = { s->text, s->text };
     if (f->end < s->n)
         next = (struct st_scan){ s->text + s->word[f->end].at, s->text + s->word[f->end].end };
     return !st_words_at(&next, ST_WORD_BIT(ST_WORD_TITLE));
+}
+
+/* "My sister puts in pepper; we left it out." */
+static bool is_denied(const struct sentence *s, const struct found *f)
+{
+    size_t at = 0, next = 0, n;
+    while ((n = st_take_denied(s->text, next, &at)) > 0) {
+        if (s->word[f->from].at >= at && s->word[f->end - 1].end <= at + n)
+            return true;
+        next = at + n;
+    }
+    return false;
 }
 
 static bool is_notes(const char *words)
@@ -294,7 +307,8 @@ static int tell_sentence(struct st_taking *t, int row, bool remarks)
     for (int i = 0; i < n; i++) {
         const bool stop = st_ingredient_is_stopped(f[i].what);
         if (is_somebody(&s, &f[i]) || is_kept_out(&s, &f[i]) || is_told(t, &f[i], &s, stop) ||
-            (!stop && (remarks || is_left_out(t, &f[i], &s) || !is_worth_telling(t, row, &s, &f[i]))))
+            (!stop &&
+             (remarks || is_denied(&s, &f[i]) || is_left_out(t, &f[i], &s) || !is_worth_telling(t, row, &s, &f[i]))))
             continue;
         const size_t at = s.word[f[i].from].at;
         const char *name = st_arena_strndup(t->arena, s.text + at, s.word[f[i].end - 1].end - at);

@@ -261,6 +261,7 @@ static void give_row(struct st_parting *p, const char *sentence, const char *own
         r->words = own_words(p, own, spelt, item);
     change_row(p, r);
     p->goods += item->role == ST_TAKE_INGREDIENT && item->sure != ST_UNREAD;
+    p->measured += st_take_tells(item, 1) && item->role == ST_TAKE_INGREDIENT;
     st_take_answer_row(p->t, r);
 }
 
@@ -308,7 +309,7 @@ static void read_sentence(struct st_parting *p, const char *text, size_t n)
     }
     memset(item, 0, sizeof item);
     const int found = items_of(p, sentence, item);
-    if (p->section == ST_SECTION_HEAD && p->goods == 0 && st_take_tells(item, found) &&
+    if (p->section == ST_SECTION_HEAD && p->measured == 0 && st_take_tells(item, found) &&
         ((respelt && spelt.told) || is_told_at_length(own)))
         p->story = true;
     for (int i = 0; i < found; i++)

@@ -1,4 +1,5 @@
 #include <ctype.h>
+#include <math.h>
 #include <stddef.h>
 #include <stdio.h>
 #include <string.h>
@@ -277,7 +278,7 @@ int st_take_story(struct st_parting *p, const char *sentence, size_t n, struct s
     struct st_take_item again[ST_TAKE_ITEMS];
 
     if (st_take_tells(item, found) || item[0].role == ST_TAKE_TITLE || p->context.in_method || n < 30 ||
-        p->section != ST_SECTION_HEAD || (p->goods > 0 && !p->story) ||
+        p->section != ST_SECTION_HEAD || (p->measured > 0 && !p->story) ||
         st_take_has_word(sentence,
                          "above|below|post|says|per serving|serves|calories|kcal|you need|you will need|needed"))
         return found;
@@ -313,8 +314,9 @@ void st_take_time_left(struct st_parting *p, const char *sentence, struct st_tak
         if (!takes && (k == ST_DO_STEEP || k == ST_DO_REST || k == ST_DO_SYRUP || k == ST_DO_TOAST))
             takes = &item[i];
     }
+    const double longest = takes && takes->deed.kind == ST_DO_SYRUP ? 3 * 3600.0 : HUGE_VAL; /* longer, it only cools */
     if (!takes || st_take_has_word(sentence, "within|every|not|never|don't|daily|twice") ||
-        !st_take_time_at(p->t, sentence, &time, &where))
+        !st_take_time_at(p->t, sentence, &time, &where) || time.value > longest)
         return;
     takes->deed.time = time;
     if (takes->sure == ST_SURE)

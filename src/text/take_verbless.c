@@ -126,6 +126,9 @@ int st_take_verbless(struct st_parting *p, const char *sentence, struct st_take_
         things += item[i].role == ST_TAKE_INGREDIENT && item[i].sure != ST_UNREAD;
     if (st_take_has_word(sentence, "within|fridge|freezer|drink by|use by"))
         return n; /* how it keeps */
+    if (timed && where < 6 &&
+        st_take_has_word(sentence, "it goes|it turns|they go|they turn|it becomes|it gets|it looks"))
+        return n; /* what becomes of it */
     const bool in_all = st_take_has_word(sentence, "in all|altogether|all told");
     if (timed && in_all) /* "shake it every day for a week ..., three months in all" */
         for (size_t i = where + 1; st_take_time_at(p->t, sentence + i, &time, &where); i += where + 1)

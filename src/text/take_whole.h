@@ -130,10 +130,11 @@ struct st_parting {
     enum st_take_section section;
     int line;
     bool changed;
-    bool gap;   /* a blank line stands before this one */
-    int goods;  /* ingredients read so far */
-    bool prose; /* behind the ingredients, and no list again */
-    bool story; /* no list: the ingredients stand in sentences */
+    bool gap;     /* a blank line stands before this one */
+    int goods;    /* ingredients read so far */
+    int measured; /* of them with an amount */
+    bool prose;   /* behind the ingredients, and no list again */
+    bool story;   /* no list: the ingredients stand in sentences */
 };
 
 /* --- take_tidy.c --- */
