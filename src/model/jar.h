@@ -24,7 +24,7 @@ enum {
     ST_JAR_TAKES = 8, /* of one stage */
     ST_JAR_HEATS = 16,
     ST_JAR_TIMES = 400, /* most times asked for */
-    ST_JAR_DRAWS = 20000
+    ST_JAR_DRAWS = 4000
 };
 
 /* What goes in, grams of each component; where it comes from a recipe, drawn together with foresee's figures. */
@@ -190,7 +190,7 @@ struct st_jar_options {
 /* One thing over the times, or at one. */
 struct st_jar_series {
     struct st_interval *at; /* value: of the middle; low, high: 95 % of the draws (without draws: the value) */
-    double *raw;            /* [draws][n]; NULL unless kept */
+    double *raw;            /* [n * draws]: time i of draw k at i * draws + k; NULL unless kept */
 };
 
 struct st_jar_curve {
@@ -254,9 +254,9 @@ struct st_jar_told {
  *      strength effects, evaporation (0.1 to 0.5 % of the ethanol in a month, from memory). */
 enum st_status st_jar_run(const struct st_jar *j, const struct st_jar_options *o, struct st_jar_told *out);
 
-/* The same for given theta[n][n_piece][ST_NTHETA], all else at its middle: raw holds one row a set (draws = n), the
- * intervals the first set.  Sets go side by side, so that a few cost as much as one.  o->draws, seed and keep are not
- * read. */
+/* The same for given theta[n][n_piece][ST_NTHETA], all else at its middle: raw is kept, of n draws, and the intervals
+ * are the first set.  Sets go side by side, so that a few cost as much as one.  o->draws, seed and keep are not read.
+ */
 enum st_status st_jar_run_thetas(const struct st_jar *j, const struct st_jar_options *o, int n, const double theta[],
                                  struct st_jar_told *out);
 void st_jar_told_done(struct st_jar_told *t);

@@ -1,0 +1,79 @@
+#include <math.h>
+#include <string.h>
+
+#include "jar_inside.h"
+
+/* What is followed: of each piece its sugar, its flavours, an aroma where none is named, and what comes late. */
+
+/* Sugar is followed where it is more than this, g/g. */
+static const double SWEET = 0.04;
+
+static void follow(struct st_jar_work *w, struct st_jar_followed f)
+{
+    if (w->n_followed < ST_JAR_CURVES)
+        w->followed[w->n_followed++] = f;
+}
+
+static bool is_sweet(const struct st_jar_piece *p)
+{
+    double sum = 0.0;
+    for (int c = 0; c < ST_NCOMP; c++)
+        sum += p->goods.g[c];
+    return st_mixture_sugars(p->goods.g) > SWEET * sum;
+}
+
+static void follow_markers(struct st_jar_work *w, int p, bool has[ST_NOF])
+{
+    const struct st_jar_piece *piece = &w->j->piece[p];
+    for (int m = 0; m < piece->n_marker; m++) {
+        const struct st_compound *c = piece->marker[m].what;
+        const enum st_of of = st_of_family(c->family);
+        if (!c->flavour)
+            continue;
+        has[of] = true;
+        follow(w, (struct st_jar_followed){ .piece = p,
+                                            .marker = m,
+                                            .what = c,
+                                            .of = of,
+                                            .name = c->name,
+                                            .family = c->family,
+                                            .late = w->habit[p][of].late[0] != '\0',
+                                            .known = piece->marker[m].mg_g.known });
+    }
+}
+
+static void follow_late(struct st_jar_work *w, int p, const bool has[ST_NOF])
+{
+    const struct st_jar_piece *piece = &w->j->piece[p];
+    const struct st_habit_row *row[ST_NOF];
+    const int n = st_habit_late(w->j->habits, piece->what ? piece->what->slug : NULL, piece->kind, row, ST_NOF);
+    for (int i = 0; i < n; i++)
+        if (!has[row[i]->of])
+            follow(w, (struct st_jar_followed){ .piece = p,
+                                                .marker = -1,
+                                                .of = row[i]->of,
+                                                .name = row[i]->late,
+                                                .late = true,
+                                                .family = row[i]->of == ST_OF_BITTER ? "bitter" : "astringent" });
+}
+
+void st_jar_follow(struct st_jar_work *w)
+{
+    w->n_followed = 0;
+    for (int p = 0; p < w->j->n_piece; p++) {
+        bool has[ST_NOF] = { false };
+        if (is_sweet(&w->j->piece[p]))
+            follow(w, (struct st_jar_followed){ .piece = p,
+                                                .marker = -1,
+                                                .of = ST_OF_LIQUID,
+                                                .name = "sugar",
+                                                .family = "sugar",
+                                                .known = true,
+                                                .juice = true });
+        follow_markers(w, p, has);
+        if (!has[ST_OF_AROMA])
+            follow(w, (struct st_jar_followed){
+                          .piece = p, .marker = -1, .of = ST_OF_AROMA, .name = "aroma", .family = "aroma" });
+        follow_late(w, p, has);
+    }
+}

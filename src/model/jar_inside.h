@@ -1,0 +1,140 @@
+#ifndef ST_MODEL_JAR_INSIDE_H
+#define ST_MODEL_JAR_INSIDE_H
+
+#include "model/jar.h"
+
+/* For the files jar*.c of model only.
+ *
+ * A run has sets: set 0 is the middle, the others are draws (or, asked for, given theta).  jar_draw.c makes the numbers
+ * of a set, jar_ledger.c the grams of liquor in every place, jar_bath.c runs a substance through all stages, jar_run.c
+ * does so for the liquid and then for each curve, jar_told.c makes intervals. */
+
+enum { ST_JAR_CURVES = ST_JAR_PIECES * 13, ST_JAR_GRID = 1200 };
+
+/* One uncertain set of numbers. */
+struct st_jar_set {
+    double pour[ST_JAR_POURS][ST_NCOMP];   /* g */
+    double piece[ST_JAR_PIECES][ST_NCOMP]; /* g */
+    double share[ST_JAR_STAGES][ST_JAR_TAKES];
+    double theta[ST_JAR_PIECES][ST_NTHETA];
+    double retention[ST_JAR_PIECES]; /* g/g, theta in it */
+    double z_size[ST_JAR_PIECES], z_skin[ST_JAR_PIECES], z_wash[ST_JAR_PIECES],
+        z_ea[ST_JAR_PIECES];                     /* standard normal */
+    double content[ST_JAR_PIECES][ST_MAX_FLAGS]; /* mg/g, theta in it; NAN unknown */
+    double warmth[ST_JAR_STAGES];                /* K: at its temperature, or added to its path */
+    double press[ST_JAR_STAGES], drained[ST_JAR_STAGES];
+    double still[ST_JAR_STAGES]; /* Biot of a liquid nobody stirs */
+    double partition_share, hump_centre, solubility_error;
+    double evaporates; /* share of the ethanol lost in a second */
+};
+
+/* Grams of liquor of one set: what the bath's volumes are. */
+struct st_jar_ledger {
+    double in[ST_JAR_STAGES];                   /* poured and taken, before pieces draw any in */
+    double liquid[ST_JAR_STAGES];               /* outside the pieces */
+    double out[ST_JAR_STAGES];                  /* strained off, after losses */
+    double volume[ST_JAR_PIECES];               /* in the piece while it lies */
+    double soaks[ST_JAR_PIECES][ST_JAR_STAGES]; /* drawn in at the beginning of a stage */
+    double keeps[ST_JAR_PIECES][ST_JAR_STAGES]; /* at its end, strained; volume when it stays */
+    double solids[ST_JAR_STAGES];               /* g of what the strainer holds: insoluble, and liquor kept */
+};
+
+/* What a curve is of. */
+struct st_jar_followed {
+    int piece, marker; /* marker: of the piece; -1 for what has no compound */
+    const struct st_compound *what;
+    enum st_of of;
+    const char *name, *family;
+    bool late, known, juice; /* juice: its sugar, which goes with the liquid */
+};
+
+struct st_jar_time {
+    double t_s, dt_s; /* since the stage began; since the time before */
+    int stage;
+    int told; /* which of the told times; -1 */
+};
+
+struct st_jar_work {
+    const struct st_jar *j;
+    const struct st_jar_options *o;
+    int n_set;           /* the middle and the draws, or the given theta */
+    const double *theta; /* given, or NULL */
+    double *drawn;       /* of the source: [n_column][n_set]; NULL */
+    struct st_habit habit[ST_JAR_PIECES][ST_NOF];
+    struct st_theta_prior prior[ST_JAR_PIECES];
+    struct st_jar_time time[ST_JAR_GRID];
+    int n_grid,
+        first[ST_JAR_STAGES + 1]; /* times of stage s: first[s] .. first[s + 1] - 1; the first is its beginning */
+    double start[ST_JAR_STAGES], length[ST_JAR_STAGES];
+    struct st_jar_followed followed[ST_JAR_CURVES];
+    int n_followed, n_told;
+    enum st_status status;
+    double closure;
+    double *room; /* of the bath */
+    double scratch[ST_JAR_PIECES][ST_BATH_LANES];
+    double thick[1001]; /* viscosity of water over that of spirit, by 0.1 % vol */
+    int shells;
+    double tolerance;
+};
+
+/* ---- jar_source.c: what a recipe's plan draws ---- */
+struct st_jar_source *st_jar_source_create(struct st_plan *plan); /* takes plan; NULL: no memory (plan is freed) */
+void st_jar_source_free(struct st_jar_source *s);
+/* Which column a register of the plan's tape is; its middle is *value. */
+int st_jar_source_column(struct st_jar_source *s, int reg, double *value);
+struct st_plan *st_jar_source_plan(const struct st_jar_source *s);
+bool st_jar_source_ready(struct st_jar_source *s); /* after the last column was asked for */
+int st_jar_source_columns(const struct st_jar_source *s);
+/* n draws of each column: x[column][n]. */
+enum st_status st_jar_source_draw(const struct st_jar_source *s, uint64_t seed, size_t n, double x[]);
+
+/* ---- jar_draw.c ---- */
+enum st_status st_jar_draw(const struct st_jar_work *w, int set, struct st_jar_set *out);
+
+/* ---- jar_ledger.c ---- */
+/* ST_E_DOMAIN: a stage that steeps has no liquid. */
+enum st_status st_jar_ledger(const struct st_jar *j, const struct st_jar_set *s, struct st_jar_ledger *out);
+bool st_jar_is_strained(const struct st_jar *j, int piece, int stage); /* at the end of the stage, it comes out */
+
+/* ---- jar_follow.c: what is followed ---- */
+void st_jar_follow(struct st_jar_work *w);
+
+/* ---- jar_grid.c ---- */
+enum st_status st_jar_grid(struct st_jar_work *w);
+
+/* ---- jar_bath.c ---- */
+/* One substance of one set: what is loaded, and how it moves. */
+struct st_jar_job {
+    const struct st_jar_set *set;
+    const struct st_jar_ledger *ledger;
+    enum st_of of;
+    const struct st_compound *what; /* NULL: nothing is known of it, or the liquid */
+    bool bulk;                      /* the liquid itself: K 1, and what is drawn in comes with the liquid */
+    double loaded[ST_JAR_PIECES];   /* amount in each piece when it first goes in */
+    double poured[ST_JAR_STAGES];
+    double evaporates;             /* 1/s */
+    const double *strength;        /* [n_grid] volume fraction of ethanol outside the pieces; NULL while that is being
+                                    * found: then the viscosity of the row holds */
+    const double *cap;             /* [n_grid] most per g of liquor; NULL: no limit */
+    int watched;                   /* piece whose content is written down; -1 */
+    double *liquid;                /* [n_grid] returned: amount outside the pieces */
+    double *inside;                /* [n_grid] returned: amount in the watched piece, or NULL */
+    double out[ST_JAR_STAGES];     /* returned: amount strained off */
+    double equal;                  /* returned: amount in the watched piece if its last stage lasted for ever */
+    double closure;                /* returned */
+    double left_of[ST_JAR_STAGES]; /* room: what is left of out */
+};
+/* Up to ST_BATH_LANES jobs whose pieces have the same bodies. */
+enum st_status st_jar_bath(struct st_jar_work *w, struct st_jar_job job[], int n);
+
+/* ---- jar_told.c ---- */
+struct st_jar_raw {
+    double *strength, *sugar, *acid, *volume; /* [n_told][n_set] */
+    double *share, *mg;                       /* [n_followed][n_told][n_set] */
+    double *weight;                           /* [n_followed][n_set]: mg that can come; 1 where that is not known */
+    double *end;                              /* [5][n_stage][n_set]: g, mL, % vol, g/L, g of solids */
+    double full[ST_JAR_CURVES];
+};
+enum st_status st_jar_tell(struct st_jar_work *w, struct st_jar_raw *raw, struct st_jar_told *out);
+
+#endif

@@ -1,0 +1,545 @@
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "core/density_mixture.h"
+#include "core/louche.h"
+#include "core/solvent_power.h"
+#include "core/steep_constants.h"
+#include "core/strength.h"
+#include "jar_inside.h"
+
+enum { SIDE = ST_BATH_LANES, JOBS = SIDE * ST_JAR_CURVES };
+
+/* Sets that are reckoned side by side. */
+struct block {
+    struct st_jar_work *w;
+    struct st_jar_raw *raw;
+    int first, n; /* sets first .. first + n - 1 */
+    struct st_jar_set set[SIDE];
+    struct st_jar_ledger ledger[SIDE];
+    double mixed[SIDE][ST_JAR_STAGES]; /* volume fraction of ethanol when all is mixed */
+    struct st_jar_job job[JOBS];
+    int n_job;
+    double *store;                   /* liquid and inside of every job */
+    double *bulk;                    /* [ST_NCOMP][SIDE][n_grid]: g outside the pieces */
+    double *strength, *volume, *cap; /* [SIDE][n_grid] volume fraction, mL; [jobs][n_grid] */
+};
+
+static double *series_of(double *of, const struct st_jar_work *w, int row)
+{
+    return of + (size_t)row * (size_t)w->n_grid;
+}
+
+static double mass_of(const double g[ST_NCOMP])
+{
+    double sum = 0.0;
+    for (int c = 0; c < ST_NCOMP; c++)
+        sum += g[c];
+    return sum;
+}
+
+/* ---- all mixed: what a stage comes to when it lasts ---- */
+
+static double loaded_of(const double piece[ST_NCOMP], int c)
+{
+    return c == ST_SOLIDS || c == ST_FAT ? 0.0 : piece[c];
+}
+
+static double poured_of(const struct st_jar_work *w, const struct st_jar_set *set, int s, int c)
+{
+    double sum = 0.0;
+    for (int i = 0; i < w->j->n_pour && c != ST_SOLIDS; i++)
+        if (w->j->pour[i].stage == s)
+            sum += set->pour[i][c];
+    return sum;
+}
+
+static double fraction_of(const double g[ST_NCOMP])
+{
+    double w[ST_NCOMP], q;
+    if (st_mixture_from_masses(g, w) < 0 || st_strength_mixture(w, &q) < 0)
+        return 0.0;
+    return fmin(q * 1e-2, 1.0);
+}
+
+static void mix_all(struct block *b, int k)
+{
+    const struct st_jar *j = b->w->j;
+    const struct st_jar_ledger *l = &b->ledger[k];
+    double out[ST_JAR_STAGES][ST_NCOMP] = { { 0.0 } }, has[ST_JAR_PIECES][ST_NCOMP] = { { 0.0 } };
+    bool went[ST_JAR_PIECES] = { false };
+    for (int s = 0; s < j->n_stage; s++) {
+        double pool[ST_NCOMP];
+        for (int c = 0; c < ST_NCOMP; c++) {
+            pool[c] = poured_of(b->w, &b->set[k], s, c);
+            for (int t = 0; t < j->stage[s].n_take; t++)
+                pool[c] += b->set[k].share[s][t] * out[j->stage[s].take[t].from][c];
+            for (int p = 0; p < j->n_piece; p++)
+                if (j->piece[p].lies[s] > 0.0)
+                    pool[c] += j->piece[p].lies[s] * (went[p] ? has[p][c] : loaded_of(b->set[k].piece[p], c));
+        }
+        const double mass = mass_of(pool);
+        b->mixed[k][s] = fraction_of(pool);
+        for (int c = 0; c < ST_NCOMP && mass > 0.0; c++) {
+            out[s][c] = pool[c] / mass * l->out[s];
+            for (int p = 0; p < j->n_piece; p++)
+                if (j->piece[p].lies[s] > 0.0)
+                    has[p][c] = pool[c] / mass * l->keeps[p][s];
+        }
+        for (int p = 0; p < j->n_piece; p++)
+            went[p] = went[p] || j->piece[p].lies[s] > 0.0;
+    }
+}
+
+/* ---- running jobs ---- */
+
+static bool same_bodies(const struct st_jar_work *w, enum st_of a, enum st_of b)
+{
+    for (int p = 0; p < w->j->n_piece; p++)
+        if (w->habit[p][a].body != w->habit[p][b].body)
+            return false;
+    return true;
+}
+
+static enum st_status run_jobs(struct block *b)
+{
+    enum st_status s = ST_OK;
+    for (int i = 0, n; i < b->n_job && s >= 0; i += n) {
+        for (n = 1; n < SIDE && i + n < b->n_job && same_bodies(b->w, b->job[i].of, b->job[i + n].of); n++)
+            ;
+        s = st_jar_bath(b->w, &b->job[i], n);
+        for (int k = 0; k < n && s >= 0; k++)
+            b->w->closure = fmax(b->w->closure, b->job[i + k].closure);
+    }
+    return s;
+}
+
+/* ---- the liquid ---- */
+
+static void load_liquid(struct block *b, int c, int k, struct st_jar_job *job)
+{
+    const struct st_jar_work *w = b->w;
+    *job = (struct st_jar_job){ .set = &b->set[k],
+                                .ledger = &b->ledger[k],
+                                .of = ST_OF_LIQUID,
+                                .bulk = true,
+                                .watched = -1,
+                                .evaporates = c == ST_ETHANOL ? b->set[k].evaporates : 0.0,
+                                .strength = series_of(b->strength, w, k),
+                                .liquid = series_of(b->bulk, w, c * SIDE + k) };
+    for (int p = 0; p < w->j->n_piece; p++)
+        job->loaded[p] = loaded_of(b->set[k].piece[p], c);
+    for (int s = 0; s < w->j->n_stage; s++)
+        job->poured[s] = poured_of(w, &b->set[k], s, c);
+}
+
+static bool is_there(const struct st_jar_job *job, const struct st_jar_work *w)
+{
+    double sum = 0.0;
+    for (int p = 0; p < w->j->n_piece; p++)
+        sum += job->loaded[p];
+    for (int s = 0; s < w->j->n_stage; s++)
+        sum += job->poured[s];
+    return sum > 0.0;
+}
+
+/* Strength, volume and what is told, of set k. */
+static enum st_status tell_liquid(struct block *b, int k)
+{
+    const struct st_jar_work *w = b->w;
+    const size_t n = (size_t)w->n_grid;
+    const double *m[ST_NCOMP];
+    double *f = series_of(b->strength, w, k), *v = series_of(b->volume, w, k);
+    for (int c = 0; c < ST_NCOMP; c++)
+        m[c] = series_of(b->bulk, w, c * SIDE + k);
+    const enum st_status status = st_density_masses_n(n, m, ST_T20, v);
+    if (status < 0)
+        return status;
+    for (int i = 0; i < w->n_grid; i++) {
+        double mass = 0.0, sugar = 0.0;
+        for (int c = 0; c < ST_NCOMP; c++)
+            mass += m[c][i];
+        for (int c = ST_SUCROSE; c <= ST_LACTOSE; c++)
+            sugar += m[c][i];
+        v[i] = 1e3 * mass / v[i];
+        f[i] = v[i] > 0.0 ? m[ST_ETHANOL][i] / (0.789239 * v[i]) : 0.0;
+        if (w->time[i].told < 0)
+            continue;
+        const size_t at = (size_t)w->time[i].told * (size_t)w->n_set + (size_t)(b->first + k);
+        b->raw->strength[at] = 100.0 * f[i];
+        b->raw->volume[at] = v[i];
+        b->raw->sugar[at] = v[i] > 0.0 ? 1e3 * sugar / v[i] : 0.0;
+        b->raw->acid[at] = v[i] > 0.0 ? 1e3 * m[ST_ACID][i] / v[i] : 0.0;
+    }
+    return status;
+}
+
+static void tell_ends(struct block *b, double out[SIDE][ST_JAR_STAGES][ST_NCOMP])
+{
+    const struct st_jar_work *w = b->w;
+    const size_t n_stage = (size_t)w->j->n_stage, n = (size_t)w->n_set;
+    for (int k = 0; k < b->n; k++)
+        for (int s = 0; s < w->j->n_stage; s++) {
+            double m[ST_NCOMP], rho, mass = mass_of(out[k][s]),
+                                     *end = b->raw->end + (size_t)s * n + (size_t)(b->first + k);
+            if (st_mixture_from_masses(out[k][s], m) < 0 || st_density_mixture(m, ST_T20, &rho) < 0)
+                rho = 0.0;
+            const double v = rho > 0.0 ? 1e3 * mass / rho : 0.0;
+            const double figure[5] = { mass, v, v > 0.0 ? 100.0 * out[k][s][ST_ETHANOL] / (0.789239 * v) : 0.0,
+                                       v > 0.0 ? 1e3 * st_mixture_sugars(out[k][s]) / v : 0.0, b->ledger[k].solids[s] };
+            for (size_t i = 0; i < 5; i++)
+                end[i * n_stage * n] = figure[i];
+        }
+}
+
+static enum st_status run_liquid(struct block *b)
+{
+    struct st_jar_work *w = b->w;
+    static const double NOTHING[SIDE][ST_JAR_STAGES][ST_NCOMP];
+    double out[SIDE][ST_JAR_STAGES][ST_NCOMP];
+    int of_job[SIDE * ST_NCOMP][2];
+    memcpy(out, NOTHING, sizeof out);
+    memset(b->bulk, 0, (size_t)(ST_NCOMP * SIDE) * (size_t)w->n_grid * sizeof *b->bulk);
+    for (int k = 0; k < b->n; k++)
+        for (int i = 0; i < w->n_grid; i++) /* what slows it while the strength is not yet known: that of all mixed */
+            series_of(b->strength, w, k)[i] = b->mixed[k][w->time[i].stage];
+    b->n_job = 0;
+    for (int c = 0; c < ST_NCOMP; c++)
+        for (int k = 0; k < b->n; k++) {
+            load_liquid(b, c, k, &b->job[b->n_job]);
+            of_job[b->n_job][0] = c;
+            of_job[b->n_job][1] = k;
+            b->n_job += is_there(&b->job[b->n_job], w);
+        }
+    enum st_status s = run_jobs(b);
+    for (int i = 0; i < b->n_job && s >= 0; i++)
+        for (int stage = 0; stage < w->j->n_stage; stage++)
+            out[of_job[i][1]][stage][of_job[i][0]] = b->job[i].out[stage];
+    for (int k = 0; k < b->n && s >= 0; k++)
+        s = tell_liquid(b, k);
+    if (s >= 0)
+        tell_ends(b, out);
+    return s;
+}
+
+/* ---- one curve ---- */
+
+static double sweet_of(const double piece[ST_NCOMP])
+{
+    return st_mixture_sugars(piece);
+}
+
+static int first_stage(const struct st_jar *j, int p)
+{
+    int s = 0;
+    while (s + 1 < j->n_stage && !(j->piece[p].lies[s] > 0.0))
+        s++;
+    return s;
+}
+
+/* mg that can come: all of it, or what strength lets come; 0 where that is not known. */
+static double can_come(const struct block *b, int k, const struct st_jar_followed *f)
+{
+    const struct st_jar_set *set = &b->set[k];
+    if (f->juice)
+        return 1e3 * sweet_of(set->piece[f->piece]);
+    if (!f->known)
+        return 0.0;
+    double E = 1.0;
+    if (f->what->action == ST_ACTION_HUMP)
+        (void)st_hump(b->mixed[k][first_stage(b->w->j, f->piece)], set->hump_centre, &E);
+    return E * set->content[f->piece][f->marker] * mass_of(set->piece[f->piece]);
+}
+
+/* mg of this substance in all pieces that are known to hold it. */
+static double brought(const struct block *b, int k, const struct st_jar_followed *f)
+{
+    double sum = 0.0;
+    for (int i = 0; i < b->w->n_followed; i++)
+        if (b->w->followed[i].what == f->what && b->w->followed[i].known)
+            sum += can_come(b, k, &b->w->followed[i]);
+    return sum;
+}
+
+/* Most that a gram of the liquid holds, in shares of what is brought. */
+static void find_cap(const struct block *b, int k, const struct st_jar_followed *f, double cap[])
+{
+    const struct st_jar_work *w = b->w;
+    const struct st_jar_set *set = &b->set[k];
+    const double *strength = series_of(b->strength, w, k), mg = brought(b, k, f);
+    const double heat = st_steep_constant(ST_OIL_HEAT);
+    for (int i = 0; i < w->n_grid; i++) {
+        const struct st_jar_stage *g = &w->j->stage[w->time[i].stage];
+        const double T = g->n_heat > 0 ? ST_T20 : set->warmth[w->time[i].stage];
+        double S, cold;
+        cap[i] = (double)INFINITY;
+        if (!(mg > 0.0) || isinf(f->what->water_mg_l) ||
+            st_solubility_in_spirit(1e-3 * f->what->water_mg_l, f->what->sigma, fmin(fmax(strength[i], 0.0), 1.0), &S) <
+                0)
+            continue;
+        if (st_solubility_chilled(S, heat, T, &cold) >= 0)
+            S = cold;
+        double g_liquid = 0.0;
+        for (int c = 0; c < ST_NCOMP; c++)
+            g_liquid += series_of(b->bulk, w, c * SIDE + k)[i];
+        const double ml_g = g_liquid > 0.0 ? series_of(b->volume, w, k)[i] / g_liquid : 1.0;
+        cap[i] = S * set->solubility_error * ml_g / mg; /* g/L is mg/mL */
+    }
+}
+
+static void load_curve(struct block *b, int f, int k, struct st_jar_job *job)
+{
+    struct st_jar_work *w = b->w;
+    const struct st_jar_followed *what = &w->followed[f];
+    const int row = f * SIDE + k;
+    *job = (struct st_jar_job){ .set = &b->set[k],
+                                .ledger = &b->ledger[k],
+                                .of = what->of,
+                                .what = what->what,
+                                .bulk = what->juice,
+                                .watched = what->piece,
+                                .strength = series_of(b->strength, w, k),
+                                .liquid = series_of(b->store, w, 2 * row),
+                                .inside = series_of(b->store, w, 2 * row + 1) };
+    job->loaded[what->piece] = 1.0;
+    if (what->known && what->what && what->what->action == ST_ACTION_OIL && isfinite(what->what->water_mg_l)) {
+        find_cap(b, k, what, series_of(b->cap, w, row));
+        job->cap = series_of(b->cap, w, row);
+    }
+}
+
+/* While it lies; afterwards what it had given stays given. */
+static void tell_curve(struct block *b, int f, int k, const struct st_jar_job *job)
+{
+    const struct st_jar_work *w = b->w;
+    const struct st_jar_followed *what = &w->followed[f];
+    const double mg = can_come(b, k, what);
+    const double *volume = series_of(b->volume, w, k);
+    double given = 0.0, end = 1.0 - job->equal;
+    for (int pass = 0; pass < 2; pass++) {
+        given = 0.0;
+        for (int i = 0; i < w->n_grid; i++) {
+            if (w->j->stage[w->time[i].stage].steeps && w->j->piece[what->piece].lies[w->time[i].stage] > 0.0)
+                given = fmin(fmax(1.0 - job->inside[i], 0.0), 1.0);
+            end = pass == 0 ? fmax(end, given) : end;
+            if (pass == 0 || w->time[i].told < 0)
+                continue;
+            const size_t at =
+                ((size_t)f * (size_t)w->n_told + (size_t)w->time[i].told) * (size_t)w->n_set + (size_t)(b->first + k);
+            b->raw->share[at] = end > 0.0 ? given / end : 0.0;
+            b->raw->mg[at] = volume[i] > 0.0 ? 1e3 * mg * job->liquid[i] / volume[i] : 0.0;
+        }
+    }
+    b->raw->weight[(size_t)f * (size_t)w->n_set + (size_t)(b->first + k)] = what->known ? mg : 1.0;
+    if (b->first + k == 0 && job->cap) {
+        const double held = job->cap[w->n_grid - 1] * b->ledger[k].liquid[w->j->n_stage - 1];
+        b->raw->full[f] = held < 1.0 ? 1.0 / held : 0.0;
+    }
+}
+
+static enum st_status run_curves(struct block *b)
+{
+    struct st_jar_work *w = b->w;
+    b->n_job = 0;
+    for (int f = 0; f < w->n_followed; f++)
+        for (int k = 0; k < b->n; k++)
+            load_curve(b, f, k, &b->job[b->n_job++]);
+    const enum st_status s = run_jobs(b);
+    for (int f = 0, i = 0; f < w->n_followed && s >= 0; f++)
+        for (int k = 0; k < b->n; k++)
+            tell_curve(b, f, k, &b->job[i++]);
+    return s;
+}
+
+/* ---- all of it ---- */
+
+static enum st_status run_block(struct block *b)
+{
+    enum st_status s = ST_OK;
+    for (int k = 0; k < b->n && s >= 0; k++) {
+        s = st_jar_draw(b->w, b->first + k, &b->set[k]);
+        if (s >= 0)
+            s = st_jar_ledger(b->w->j, &b->set[k], &b->ledger[k]);
+        if (s >= 0)
+            mix_all(b, k);
+    }
+    if (s >= 0)
+        s = run_liquid(b);
+    return s < 0 ? s : run_curves(b);
+}
+
+static double *doubles(size_t n)
+{
+    return calloc(n ? n : 1, sizeof(double));
+}
+
+static enum st_status run_sets(struct st_jar_work *w, struct st_jar_raw *raw)
+{
+    struct block *b = calloc(1, sizeof *b);
+    enum st_status s = ST_E_NOCONV;
+    if (!b)
+        return s;
+    const size_t n = (size_t)w->n_grid, curves = (size_t)w->n_followed * SIDE;
+    b->w = w;
+    b->raw = raw;
+    b->store = doubles(2 * curves * n);
+    b->cap = doubles(curves * n);
+    b->bulk = doubles((size_t)ST_NCOMP * SIDE * n);
+    b->strength = doubles(SIDE * n);
+    b->volume = doubles(SIDE * n);
+    if (b->store && b->cap && b->bulk && b->strength && b->volume)
+        s = ST_OK;
+    for (int first = 0; first < w->n_set && s >= 0; first += SIDE) {
+        b->first = first;
+        b->n = w->n_set - first < SIDE ? w->n_set - first : SIDE;
+        s = run_block(b);
+    }
+    free(b->store);
+    free(b->cap);
+    free(b->bulk);
+    free(b->strength);
+    free(b->volume);
+    free(b);
+    return s;
+}
+
+static bool lay_raw(const struct st_jar_work *w, struct st_jar_raw *raw)
+{
+    const size_t n = (size_t)w->n_set, told = (size_t)w->n_told * n, curves = (size_t)w->n_followed;
+    memset(raw, 0, sizeof *raw);
+    raw->strength = doubles(told);
+    raw->sugar = doubles(told);
+    raw->acid = doubles(told);
+    raw->volume = doubles(told);
+    raw->share = doubles(curves * told);
+    raw->mg = doubles(curves * told);
+    raw->weight = doubles(curves * n);
+    raw->end = doubles(5 * (size_t)w->j->n_stage * n);
+    return raw->strength && raw->sugar && raw->acid && raw->volume && raw->share && raw->mg && raw->weight && raw->end;
+}
+
+static void drop_raw(struct st_jar_raw *raw)
+{
+    free(raw->strength);
+    free(raw->sugar);
+    free(raw->acid);
+    free(raw->volume);
+    free(raw->share);
+    free(raw->mg);
+    free(raw->weight);
+    free(raw->end);
+}
+
+static enum st_status find_habits(struct st_jar_work *w)
+{
+    w->status = ST_OK;
+    for (int p = 0; p < w->j->n_piece; p++) {
+        for (int of = 0; of < ST_NOF; of++) {
+            const enum st_status s = st_jar_habit(w->j, p, (enum st_of)of, &w->habit[p][of]);
+            if (s < 0)
+                return s;
+            w->status = st_status_worse(w->status, s);
+        }
+        st_theta_prior_of(&w->habit[p][ST_OF_ANY], &w->j->piece[p].retention, &w->prior[p]);
+    }
+    return ST_OK;
+}
+
+static void find_thickness(struct st_jar_work *w)
+{
+    for (int i = 0; i <= 1000; i++) {
+        double m[ST_NCOMP] = { 0.0 }, p = 0.0;
+        w->thick[i] = 1.0;
+        if (st_p_from_strength(0.1 * i, &p) < 0)
+            continue;
+        m[ST_ETHANOL] = p;
+        m[ST_WATER] = 1.0 - p;
+        (void)st_viscosity_factor(m, &w->thick[i]);
+    }
+}
+
+static enum st_status draw_source(struct st_jar_work *w)
+{
+    const struct st_jar_source *source = w->j->source;
+    const int n = w->n_set - 1;
+    if (!source || w->theta || n < 1 || st_jar_source_columns(source) == 0)
+        return ST_OK;
+    w->drawn = doubles((size_t)st_jar_source_columns(source) * (size_t)n);
+    return w->drawn ? st_jar_source_draw(source, w->o->seed, (size_t)n, w->drawn) : ST_E_NOCONV;
+}
+
+static enum st_status run(const struct st_jar *j, const struct st_jar_options *o, int n_set, const double *theta,
+                          struct st_jar_told *out)
+{
+    struct st_jar_raw raw = { 0 };
+    struct st_jar_work *w = calloc(1, sizeof *w);
+    memset(out, 0, sizeof *out);
+    if (!w)
+        return ST_E_NOCONV;
+    w->j = j;
+    w->o = o;
+    w->n_set = n_set;
+    w->theta = theta;
+    w->shells = o->shells > 0 ? o->shells : ST_BATH_SHELLS_USUAL;
+    w->tolerance = o->tolerance > 0.0 ? o->tolerance : 1e-6;
+    w->room = doubles(st_bath_work(j->n_piece > 0 ? j->n_piece : 1, w->shells));
+    enum st_status s = w->room ? st_jar_grid(w) : ST_E_NOCONV;
+    if (s >= 0)
+        s = find_habits(w);
+    if (s >= 0) {
+        st_jar_follow(w);
+        find_thickness(w);
+        s = draw_source(w);
+    }
+    if (s >= 0)
+        s = lay_raw(w, &raw) ? run_sets(w, &raw) : ST_E_NOCONV;
+    if (s >= 0)
+        s = st_jar_tell(w, &raw, out);
+    s = s < 0 ? s : st_status_worse(s, w->status);
+    drop_raw(&raw);
+    free(w->drawn);
+    free(w->room);
+    free(w);
+    return s;
+}
+
+static bool is_sound(const struct st_jar *j, const struct st_jar_options *o)
+{
+    bool ok = j->habits && j->compounds && j->n_stage > 0 && j->n_stage <= ST_JAR_STAGES && j->n_piece >= 0 &&
+              j->n_piece <= ST_JAR_PIECES && j->n_pour >= 0 && j->n_pour <= ST_JAR_POURS && o->n_time >= 0 &&
+              o->n_time <= ST_JAR_TIMES && o->shells >= 0 && o->shells <= ST_BATH_SHELLS && o->until_s < 1e10;
+    for (int s = 0; s < j->n_stage && ok; s++) {
+        ok = j->stage[s].time_s >= 0.0 && j->stage[s].time_s < 1e10 && j->stage[s].keeps >= 0.0 &&
+             j->stage[s].keeps <= 1.0 && j->stage[s].n_take <= ST_JAR_TAKES;
+        for (int k = 0; k < j->stage[s].n_take && ok; k++)
+            ok = j->stage[s].take[k].from >= 0 && j->stage[s].take[k].from < s;
+    }
+    for (int p = 0; p < j->n_piece && ok; p++) {
+        const struct st_jar_piece *piece = &j->piece[p];
+        ok = piece->factor >= 0.0 && piece->factor < 1e6 && piece->retention.known && piece->retention.value >= 0.0;
+        for (int s = 0; s < j->n_stage && ok; s++)
+            ok = piece->lies[s] >= 0.0 && piece->lies[s] <= 1.0;
+    }
+    for (int i = 0; i < j->n_pour && ok; i++)
+        ok = j->pour[i].factor >= 0.0 && j->pour[i].factor < 1e6 && j->pour[i].stage >= 0 &&
+             j->pour[i].stage < j->n_stage;
+    return ok;
+}
+
+enum st_status st_jar_run(const struct st_jar *j, const struct st_jar_options *o, struct st_jar_told *out)
+{
+    memset(out, 0, sizeof *out);
+    if (!is_sound(j, o) || o->draws < 0 || o->draws > ST_JAR_DRAWS)
+        return ST_E_DOMAIN;
+    return run(j, o, o->draws + 1, NULL, out);
+}
+
+enum st_status st_jar_run_thetas(const struct st_jar *j, const struct st_jar_options *o, int n, const double theta[],
+                                 struct st_jar_told *out)
+{
+    memset(out, 0, sizeof *out);
+    if (!is_sound(j, o) || n < 1 || n > ST_JAR_DRAWS)
+        return ST_E_DOMAIN;
+    return run(j, o, n, theta, out);
+}

@@ -1,0 +1,304 @@
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "jar_inside.h"
+#include "quantile.h"
+
+/* From the numbers of all sets to intervals; all that is told lies in one piece of memory, measured by a first pass. */
+
+struct bump {
+    char *base; /* NULL: only measure */
+    size_t used;
+};
+
+static void *get(struct bump *m, size_t count, size_t size)
+{
+    void *at = m->base ? m->base + m->used : NULL;
+    m->used += (count * size + 15u) & ~(size_t)15u;
+    return at;
+}
+
+struct teller {
+    const struct st_jar_work *w;
+    const struct st_jar_raw *raw;
+    struct bump m;
+    double *room; /* [2 n_set] */
+    bool keep;
+    enum st_status status;
+};
+
+/* Draws among the sets: all but the middle; with given theta all of them. */
+static int first_draw(const struct teller *t)
+{
+    return t->w->theta ? 0 : 1;
+}
+
+static int draws_of(const struct teller *t)
+{
+    return t->w->n_set - first_draw(t);
+}
+
+static const double NEVER = 1e300; /* stands for INFINITY where quantiles are taken */
+
+static double as_told(double x)
+{
+    return x > 1e200 ? (double)INFINITY : x;
+}
+
+static struct st_interval interval_of(const struct teller *t, const double x[])
+{
+    struct st_interval v = { x[0], x[0], x[0], t->status, true };
+    if (!t->w->theta && draws_of(t) > 1) {
+        st_quantile_pair((size_t)draws_of(t), x + 1, 0.025, 0.975, t->room, &v.low, &v.high);
+        v.low = fmin(v.low, v.value);
+        v.high = fmax(v.high, v.value);
+    }
+    v.value = as_told(v.value);
+    v.low = as_told(v.low);
+    v.high = as_told(v.high);
+    return v;
+}
+
+/* n times of x[n][n_set]. */
+static void tell_series(struct teller *t, int n, const double x[], struct st_jar_series *out)
+{
+    const size_t sets = (size_t)t->w->n_set, draws = (size_t)draws_of(t), from = (size_t)first_draw(t);
+    out->at = get(&t->m, (size_t)n, sizeof *out->at);
+    out->raw = t->keep ? get(&t->m, (size_t)n * draws, sizeof *out->raw) : NULL;
+    for (size_t i = 0; i < (size_t)n && out->at; i++) {
+        out->at[i] = interval_of(t, x + i * sets);
+        if (out->raw)
+            memcpy(out->raw + i * draws, x + i * sets + from, draws * sizeof *x);
+    }
+}
+
+static double from_beginning(const struct st_jar_work *w, int grid)
+{
+    return w->start[w->time[grid].stage] + w->time[grid].t_s;
+}
+
+static double plan_of(const struct st_jar_work *w)
+{
+    const int last = w->j->n_stage - 1;
+    return w->start[last] + w->j->stage[last].time_s;
+}
+
+/* When the share first comes to 0.9, between two times on a line. */
+static double most_of(const struct teller *t, const double share[], const double time[], size_t k)
+{
+    const size_t sets = (size_t)t->w->n_set;
+    for (size_t i = 0; i < (size_t)t->w->n_told; i++) {
+        const double y = share[i * sets + k];
+        if (y < 0.9)
+            continue;
+        if (i == 0)
+            return time[0];
+        const double before = share[(i - 1) * sets + k];
+        return time[i - 1] + (time[i] - time[i - 1]) * (y > before ? (0.9 - before) / (y - before) : 1.0);
+    }
+    return NEVER;
+}
+
+/* The last told time that is not after the plan's end. */
+static size_t told_at_plan(const struct teller *t, const double time[])
+{
+    size_t at = 0;
+    for (size_t i = 0; i < (size_t)t->w->n_told; i++)
+        if (time[i] <= plan_of(t->w) * (1.0 + 1e-12))
+            at = i;
+    return at;
+}
+
+/* share[n_told][n_set] and mg of a curve, which may be a family. */
+static void tell_curve(struct teller *t, const double share[], const double mg[], const double time[],
+                       struct st_jar_curve *out)
+{
+    const size_t sets = (size_t)t->w->n_set, told = (size_t)t->w->n_told;
+    struct st_jar_series a = { NULL, NULL }, b = { NULL, NULL };
+    tell_series(t, (int)told, share, &a);
+    if (mg)
+        tell_series(t, (int)told, mg, &b);
+    if (!t->m.base)
+        return;
+    out->share = a;
+    out->mg_l = b;
+    out->at_plan = a.at[told_at_plan(t, time)];
+    out->at_last = a.at[told - 1];
+    double *x = t->room + sets;
+    for (size_t k = 0; k < sets; k++)
+        x[k] = most_of(t, share, time, k);
+    out->most_s = interval_of(t, x);
+}
+
+static bool name_families(const struct st_jar_work *w, int family[], int *n)
+{
+    *n = 0;
+    for (int f = 0; f < w->n_followed; f++) {
+        family[f] = -1;
+        for (int e = 0; e < f && family[f] < 0; e++)
+            if (strcmp(w->followed[e].family, w->followed[f].family) == 0)
+                family[f] = family[e];
+        if (family[f] < 0)
+            family[f] = (*n)++;
+    }
+    return *n > 0;
+}
+
+/* Members added up: by what each can bring where that is known of all, else alike. */
+static bool add_up(const struct teller *t, const int family[], int which, double *share, double *mg)
+{
+    const struct st_jar_work *w = t->w;
+    const size_t sets = (size_t)w->n_set, all = (size_t)w->n_told * sets;
+    bool known = true;
+    for (int f = 0; f < w->n_followed; f++)
+        known = known && (family[f] != which || w->followed[f].known);
+    memset(share, 0, all * sizeof *share);
+    memset(mg, 0, all * sizeof *mg);
+    for (size_t i = 0; i < all; i++) {
+        double sum = 0.0, plain = 0.0, n = 0.0;
+        for (int f = 0; f < w->n_followed; f++) {
+            if (family[f] != which)
+                continue;
+            const size_t at = (size_t)f * all + i;
+            const double weight = known ? t->raw->weight[(size_t)f * sets + i % sets] : 1.0;
+            share[i] += weight * t->raw->share[at];
+            plain += t->raw->share[at];
+            sum += weight;
+            n += 1.0;
+            mg[i] += t->raw->mg[at];
+        }
+        share[i] = sum > 0.0 ? share[i] / sum : plain / n;
+    }
+    return known;
+}
+
+static void name_curve(const struct st_jar_followed *f, bool alone, struct st_jar_curve *out)
+{
+    out->piece = alone ? f->piece : -1;
+    out->what = alone ? f->what : NULL;
+    out->name = alone ? f->name : f->family;
+    out->family = f->family;
+    out->of = f->of;
+    out->late = f->late;
+    out->known = f->known;
+}
+
+static bool tell_curves(struct teller *t, const double time[], struct st_jar_told *out)
+{
+    const struct st_jar_work *w = t->w;
+    const size_t all = (size_t)w->n_told * (size_t)w->n_set;
+    int family[ST_JAR_CURVES];
+    double *share = malloc((all ? all : 1) * sizeof *share), *mg = malloc((all ? all : 1) * sizeof *mg);
+    (void)name_families(w, family, &out->n_family);
+    out->n_curve = w->n_followed;
+    out->curve = get(&t->m, (size_t)out->n_curve, sizeof *out->curve);
+    out->family = get(&t->m, (size_t)out->n_family, sizeof *out->family);
+    for (int f = 0; f < w->n_followed && share && mg; f++) {
+        struct st_jar_curve none, *c = out->curve ? &out->curve[f] : &none;
+        name_curve(&w->followed[f], true, c);
+        c->full = t->raw->full[f];
+        tell_curve(t, t->raw->share + (size_t)f * all, c->known ? t->raw->mg + (size_t)f * all : NULL, time, c);
+    }
+    for (int n = 0; n < out->n_family && share && mg; n++) {
+        struct st_jar_curve none, *c = out->family ? &out->family[n] : &none;
+        const bool known = add_up(t, family, n, share, mg);
+        bool late = true;
+        for (int f = w->n_followed - 1; f >= 0; f--)
+            if (family[f] == n) {
+                name_curve(&w->followed[f], false, c);
+                late = late && w->followed[f].late;
+            }
+        c->late = late;
+        c->known = known;
+        c->full = 0.0;
+        tell_curve(t, share, known ? mg : NULL, time, c);
+    }
+    const bool done = share && mg;
+    free(share);
+    free(mg);
+    return done;
+}
+
+static void tell_ends(struct teller *t, struct st_jar_told *out)
+{
+    const struct st_jar_work *w = t->w;
+    const size_t sets = (size_t)w->n_set, n_stage = (size_t)w->j->n_stage;
+    out->n_end = 0;
+    for (int s = 0; s < w->j->n_stage; s++)
+        out->n_end += w->j->stage[s].steeps;
+    out->end = get(&t->m, (size_t)out->n_end, sizeof *out->end);
+    for (int s = 0, n = 0; s < w->j->n_stage; s++) {
+        struct st_jar_end none = { 0 }, *e = out->end ? &out->end[n] : &none;
+        const double *x = t->raw->end + (size_t)s * sets;
+        if (!w->j->stage[s].steeps)
+            continue;
+        n++;
+        e->stage = s;
+        e->start_s = w->start[s];
+        e->end_s = w->start[s] + w->length[s];
+        tell_series(t, 1, x, &e->liquor_g);
+        tell_series(t, 1, x + n_stage * sets, &e->liquor_ml);
+        tell_series(t, 1, x + 2 * n_stage * sets, &e->strength);
+        tell_series(t, 1, x + 3 * n_stage * sets, &e->sugar);
+        tell_series(t, 1, x + 4 * n_stage * sets, &e->solids_g);
+    }
+}
+
+static void tell_times(struct teller *t, double time[], struct st_jar_told *out)
+{
+    const struct st_jar_work *w = t->w;
+    out->t_s = get(&t->m, (size_t)w->n_told, sizeof *out->t_s);
+    out->stage = get(&t->m, (size_t)w->n_told, sizeof *out->stage);
+    for (int i = 0; i < w->n_grid; i++) {
+        const int at = w->time[i].told;
+        if (at < 0)
+            continue;
+        time[at] = from_beginning(w, i);
+        if (out->t_s) {
+            out->t_s[at] = time[at];
+            out->stage[at] = w->time[i].stage;
+        }
+    }
+}
+
+static bool tell_all(struct teller *t, struct st_jar_told *out)
+{
+    double time[ST_JAR_GRID];
+    const int n = t->w->n_told;
+    out->n_time = n;
+    out->draws = draws_of(t);
+    out->plan_s = plan_of(t->w);
+    out->closure = t->w->closure;
+    tell_times(t, time, out);
+    tell_series(t, n, t->raw->strength, &out->strength);
+    tell_series(t, n, t->raw->sugar, &out->sugar);
+    tell_series(t, n, t->raw->acid, &out->acid);
+    tell_series(t, n, t->raw->volume, &out->volume_ml);
+    tell_ends(t, out);
+    return tell_curves(t, time, out);
+}
+
+enum st_status st_jar_tell(struct st_jar_work *w, struct st_jar_raw *raw, struct st_jar_told *out)
+{
+    struct teller t = { .w = w, .raw = raw, .keep = w->theta || w->o->keep, .status = w->status };
+    t.room = malloc(2 * (size_t)w->n_set * sizeof *t.room);
+    bool done = t.room && tell_all(&t, out);
+    if (done) {
+        void *room = calloc(t.m.used ? t.m.used : 1, 1);
+        t.m = (struct bump){ room, 0 };
+        done = room && tell_all(&t, out);
+        out->room = room;
+    }
+    free(t.room);
+    if (done)
+        return ST_OK;
+    st_jar_told_done(out);
+    return ST_E_NOCONV;
+}
+
+void st_jar_told_done(struct st_jar_told *t)
+{
+    free(t->room);
+    memset(t, 0, sizeof *t);
+}

@@ -1,0 +1,1 @@
+#include "cut_words.h"
