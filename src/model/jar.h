@@ -143,8 +143,8 @@ bool st_jar_is_at(const struct st_recipe *r, int step);
  *   3. Liquor that goes on through a blend, a rest or a racking is followed with its nominal losses.  A syrup boiled
  * down with liquor of a jar in it is refused.
  *   4. The strength and sugar of the liquid, when the exchange is complete, are those that foresee tells of the liquid
- * in that step with `exchanged: 100 %`, within 0.02 % vol and 0.2 g/L over all examples (tests/unit/test_jar_recipe.c):
- *      what evaporates goes on all the time here, and at the end there.
+ * in that step with `exchanged: 100 %`, within 0.005 % vol and 0.02 g/L over all examples
+ * (tests/unit/test_jar_recipe.c): XX.
  *   5. Poisons among the markers are left out (struct st_compound, flavour). */
 struct st_jar *st_jar_of_recipe(const struct st_jar_books *books, const struct st_recipe *r, int step,
                                 struct st_problem *problem);
@@ -205,6 +205,7 @@ struct st_jar_curve {
     struct st_jar_series mg_l;  /* at and raw NULL unless known; in the liquid of the jar at that time */
     struct st_interval
         most_s; /* when 90 % of what will come is out, from the beginning; INFINITY: not by the last time */
+    struct st_interval comes;            /* share of all that is in it that comes in the end (of a family: the mean) */
     struct st_interval at_plan, at_last; /* share at the plan's end, and at the last time */
     double full; /* > 0: the liquid holds all it can of it at the end (ratio offered/held, the middle); 0 */
 };

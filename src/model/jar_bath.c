@@ -288,10 +288,39 @@ static enum st_status drain(struct pass *p, int piece, int s)
     return st_bath_press(&p->b, piece, share);
 }
 
+/* What evaporates in a stage is taken off at its end, off the pieces too: they have made it good to the liquid. */
+static enum st_status dry_off(struct pass *p, int s)
+{
+    enum st_status status = ST_OK;
+    st_lanes share, before;
+    bool any = false;
+    for (int l = 0; l < ST_BATH_LANES; l++) {
+        share[l] = 1.0 - exp(-job_of(p, l)->evaporates * p->w->length[s]);
+        any = any || share[l] > 0.0;
+    }
+    for (int l = 0; l < ST_BATH_LANES; l++) {
+        if (l < p->n)
+            p->left[l] += share[l] * p->b.liquid[l];
+        p->b.liquid[l] *= 1.0 - share[l];
+    }
+    for (int piece = 0; piece < p->w->j->n_piece && any && status >= 0; piece++) {
+        if (!p->b.piece[piece].in)
+            continue;
+        memcpy(before, p->b.liquid, sizeof before);
+        status = st_bath_press(&p->b, piece, share);
+        for (int l = 0; l < ST_BATH_LANES && status >= 0; l++) {
+            if (l < p->n)
+                p->left[l] += p->b.liquid[l] - before[l];
+            p->b.liquid[l] = before[l];
+        }
+    }
+    return status;
+}
+
 static enum st_status end_stage(struct pass *p, int s)
 {
     const struct st_jar *j = p->w->j;
-    enum st_status status = ST_OK;
+    enum st_status status = dry_off(p, s);
     for (int piece = 0; piece < j->n_piece && status >= 0; piece++) {
         if (!p->b.piece[piece].in)
             continue;
@@ -302,8 +331,7 @@ static enum st_status end_stage(struct pass *p, int s)
     }
     for (int l = 0; l < p->n; l++) {
         struct st_jar_job *job = &p->job[l];
-        const double stays = exp(-job->evaporates * p->w->length[s]);
-        job->out[s] = p->b.liquid[l] * stays * j->stage[s].keeps;
+        job->out[s] = p->b.liquid[l] * j->stage[s].keeps;
         p->left[l] += p->b.liquid[l] - job->out[s];
         job->left_of[s] = job->out[s];
     }

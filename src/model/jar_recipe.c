@@ -14,7 +14,7 @@ struct joint {
     int liquid, pieces; /* index in the plan's joined[]; -1 */
 };
 
-enum { LINES = 512, SOLIDS_OF_A_STEP = 64 };
+enum { LINES = 1000, STEPS = 200 /* as a recipe file may have */, SOLIDS_OF_A_STEP = 64 };
 
 struct maker {
     const struct st_recipe *r;
@@ -22,10 +22,10 @@ struct maker {
     struct st_jar_source *source;
     struct st_jar *j;
     struct st_problem *problem;
-    int first_line[64 + 1];                /* of a step, in joint[] */
-    struct joint joint[LINES], before[64]; /* before: of the step before, which a treatment takes whole */
-    int stage_of[64];                      /* -1: a step that nothing was steeped in yet */
-    bool needed[64];
+    int first_line[STEPS + 1];                /* of a step, in joint[] */
+    struct joint joint[LINES], before[STEPS]; /* before: of the step before, which a treatment takes whole */
+    int stage_of[STEPS];                      /* -1: a step that nothing was steeped in yet */
+    bool needed[STEPS];
     int step;
 };
 
@@ -99,7 +99,8 @@ static bool match_joints(struct maker *m)
         const int begin = at;
         m->first_line[s] = lines;
         if (lines + step->n_line > LINES)
-            return stop(m, step->at, "too many lines for a jar: ", step->id, "it has more than 512", "take fewer");
+            return stop(m, step->at, "too many lines for a jar: ", step->id, "the recipe has more than 1000",
+                        "take fewer");
         if (goes_on_with_the_step_before(step))
             m->before[s] = next_joint(NULL, &at);
         for (int sort = 0; sort < 3; sort++)
@@ -444,8 +445,8 @@ static bool make(struct maker *m)
     if (!st_jar_is_at(m->r, m->step))
         return stop(m, m->step >= 0 && m->step < m->r->n_step ? m->r->step[m->step].at : (struct st_place){ 0, 0 },
                     "this step is no jar", NULL, "nothing is steeped in it", "choose a step that steeps");
-    if (m->r->n_step > 64)
-        return stop(m, m->r->step[64].at, "too many steps to follow in time", NULL, "64 are followed at most",
+    if (m->r->n_step > STEPS)
+        return stop(m, m->r->step[STEPS].at, "too many steps to follow in time", NULL, "200 are followed at most",
                     "part the recipe");
     if (!match_joints(m))
         return false;

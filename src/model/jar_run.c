@@ -225,11 +225,6 @@ static enum st_status run_liquid(struct block *b)
 
 /* ---- one curve ---- */
 
-static double sweet_of(const double piece[ST_NCOMP])
-{
-    return st_mixture_sugars(piece);
-}
-
 static int first_stage(const struct st_jar *j, int p)
 {
     int s = 0;
@@ -238,18 +233,25 @@ static int first_stage(const struct st_jar *j, int p)
     return s;
 }
 
+/* Share of the most that strength lets come, when all is mixed. */
+static double best_share(const struct block *b, int k, const struct st_jar_followed *f)
+{
+    double E = 1.0;
+    const bool hump = f->what ? f->what->action == ST_ACTION_HUMP : f->late;
+    if (hump)
+        (void)st_hump(b->mixed[k][first_stage(b->w->j, f->piece)], b->set[k].hump_centre, &E);
+    return E;
+}
+
 /* mg that can come: all of it, or what strength lets come; 0 where that is not known. */
 static double can_come(const struct block *b, int k, const struct st_jar_followed *f)
 {
     const struct st_jar_set *set = &b->set[k];
     if (f->juice)
-        return 1e3 * sweet_of(set->piece[f->piece]);
+        return 1e3 * st_mixture_sugars(set->piece[f->piece]);
     if (!f->known)
         return 0.0;
-    double E = 1.0;
-    if (f->what->action == ST_ACTION_HUMP)
-        (void)st_hump(b->mixed[k][first_stage(b->w->j, f->piece)], set->hump_centre, &E);
-    return E * set->content[f->piece][f->marker] * mass_of(set->piece[f->piece]);
+    return best_share(b, k, f) * set->content[f->piece][f->marker] * mass_of(set->piece[f->piece]);
 }
 
 /* mg of this substance in all pieces that are known to hold it. */
@@ -332,6 +334,7 @@ static void tell_curve(struct block *b, int f, int k, const struct st_jar_job *j
         }
     }
     b->raw->weight[(size_t)f * (size_t)w->n_set + (size_t)(b->first + k)] = what->known ? mg : 1.0;
+    b->raw->comes[(size_t)f * (size_t)w->n_set + (size_t)(b->first + k)] = end * best_share(b, k, what);
     if (b->first + k == 0 && job->cap) {
         const double held = job->cap[w->n_grid - 1] * b->ledger[k].liquid[w->j->n_stage - 1];
         b->raw->full[f] = held < 1.0 ? 1.0 / held : 0.0;
@@ -415,8 +418,10 @@ static bool lay_raw(const struct st_jar_work *w, struct st_jar_raw *raw)
     raw->share = doubles(curves * told);
     raw->mg = doubles(curves * told);
     raw->weight = doubles(curves * n);
+    raw->comes = doubles(curves * n);
     raw->end = doubles(5 * (size_t)w->j->n_stage * n);
-    return raw->strength && raw->sugar && raw->acid && raw->volume && raw->share && raw->mg && raw->weight && raw->end;
+    return raw->strength && raw->sugar && raw->acid && raw->volume && raw->share && raw->mg && raw->weight &&
+           raw->comes && raw->end;
 }
 
 static void drop_raw(struct st_jar_raw *raw)
@@ -428,6 +433,7 @@ static void drop_raw(struct st_jar_raw *raw)
     free(raw->share);
     free(raw->mg);
     free(raw->weight);
+    free(raw->comes);
     free(raw->end);
 }
 

@@ -111,8 +111,8 @@ static size_t told_at_plan(const struct teller *t, const double time[])
 }
 
 /* share[n_told][n_set] and mg of a curve, which may be a family. */
-static void tell_curve(struct teller *t, const double share[], const double mg[], const double time[],
-                       struct st_jar_curve *out)
+static void tell_curve(struct teller *t, const double share[], const double mg[], const double comes[],
+                       const double time[], struct st_jar_curve *out)
 {
     const size_t sets = (size_t)t->w->n_set, told = (size_t)t->w->n_told;
     struct st_jar_series a = { NULL, NULL }, b = { NULL, NULL };
@@ -123,6 +123,7 @@ static void tell_curve(struct teller *t, const double share[], const double mg[]
         return;
     out->share = a;
     out->mg_l = b;
+    out->comes = interval_of(t, comes);
     out->at_plan = a.at[told_at_plan(t, time)];
     out->at_last = a.at[told - 1];
     double *x = t->room + sets;
@@ -173,6 +174,20 @@ static bool add_up(const struct teller *t, const int family[], int which, double
     return known;
 }
 
+static void mean_comes(const struct teller *t, const int family[], int which, double comes[])
+{
+    const struct st_jar_work *w = t->w;
+    for (int k = 0; k < w->n_set; k++) {
+        double sum = 0.0, n = 0.0;
+        for (int f = 0; f < w->n_followed; f++)
+            if (family[f] == which) {
+                sum += t->raw->comes[(size_t)f * (size_t)w->n_set + (size_t)k];
+                n += 1.0;
+            }
+        comes[k] = sum / n;
+    }
+}
+
 static void name_curve(const struct st_jar_followed *f, bool alone, struct st_jar_curve *out)
 {
     out->piece = alone ? f->piece : -1;
@@ -190,17 +205,19 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
     const size_t all = (size_t)w->n_told * (size_t)w->n_set;
     int family[ST_JAR_CURVES];
     double *share = malloc((all ? all : 1) * sizeof *share), *mg = malloc((all ? all : 1) * sizeof *mg);
+    double *comes = malloc((size_t)w->n_set * sizeof *comes);
     (void)name_families(w, family, &out->n_family);
     out->n_curve = w->n_followed;
     out->curve = get(&t->m, (size_t)out->n_curve, sizeof *out->curve);
     out->family = get(&t->m, (size_t)out->n_family, sizeof *out->family);
-    for (int f = 0; f < w->n_followed && share && mg; f++) {
+    for (int f = 0; f < w->n_followed && share && mg && comes; f++) {
         struct st_jar_curve none, *c = out->curve ? &out->curve[f] : &none;
         name_curve(&w->followed[f], true, c);
         c->full = t->raw->full[f];
-        tell_curve(t, t->raw->share + (size_t)f * all, c->known ? t->raw->mg + (size_t)f * all : NULL, time, c);
+        tell_curve(t, t->raw->share + (size_t)f * all, c->known ? t->raw->mg + (size_t)f * all : NULL,
+                   t->raw->comes + (size_t)f * (size_t)w->n_set, time, c);
     }
-    for (int n = 0; n < out->n_family && share && mg; n++) {
+    for (int n = 0; n < out->n_family && share && mg && comes; n++) {
         struct st_jar_curve none, *c = out->family ? &out->family[n] : &none;
         const bool known = add_up(t, family, n, share, mg);
         bool late = true;
@@ -212,11 +229,13 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
         c->late = late;
         c->known = known;
         c->full = 0.0;
-        tell_curve(t, share, known ? mg : NULL, time, c);
+        mean_comes(t, family, n, comes);
+        tell_curve(t, share, known ? mg : NULL, comes, time, c);
     }
-    const bool done = share && mg;
+    const bool done = share && mg && comes;
     free(share);
     free(mg);
+    free(comes);
     return done;
 }
 
