@@ -3,7 +3,6 @@
 
 #include "core/arrhenius.h"
 #include "core/solvent_power.h"
-#include "core/steep_constants.h"
 #include "core/strength.h"
 #include "jar_inside.h"
 
@@ -64,17 +63,6 @@ static double temperature_at(const struct st_jar_stage *g, double warmth, double
     return a->T_K + (b->T_K - a->T_K) * (t_s - a->t_s) / (b->t_s - a->t_s) + warmth;
 }
 
-/* Viscosity of water over that of spirit, at 20 C; 1 where it is not known. */
-static double thickness(double f)
-{
-    double w[ST_NCOMP] = { 0.0 }, p, factor = 1.0;
-    if (st_p_from_strength(100.0 * fmin(fmax(f, 0.0), 1.0), &p) < 0)
-        return 1.0;
-    w[ST_ETHANOL] = p;
-    w[ST_WATER] = 1.0 - p;
-    return st_viscosity_factor(w, &factor) < 0 ? 1.0 : factor;
-}
-
 /* Mean of Arrhenius's factor over a step: exact where warmth changes evenly and little, and right to second order. */
 static double warmth_factor(double Ea, double T0, double T1)
 {
@@ -99,9 +87,8 @@ static double rate_of(const struct pass *p, int piece, int l, int i)
     if (!job->bulk)
         D *= st_compound_d_water(job->what) / (job->what ? h->d_ref : st_compound_d_water(NULL));
     D *= warmth_factor(Ea, temperature_at(g, warmth, t->t_s - t->dt_s), temperature_at(g, warmth, t->t_s));
-    if (job->strength)
-        D *= p->w->thick[(int)lround(1000.0 * fmin(fmax(0.5 * (job->strength[i - 1] + job->strength[i]), 0.0), 1.0))] /
-             thickness(h->at_pct_vol * 1e-2);
+    D *= p->w->thick[(int)lround(1000.0 * fmin(fmax(job->mixed[t->stage], 0.0), 1.0))] /
+         p->w->thick[(int)lround(10.0 * h->at_pct_vol)];
     return D / (a * a);
 }
 
@@ -126,20 +113,17 @@ static double skin_of(const struct pass *p, int piece, int l, int stage)
     return 1.0 / (1.0 / skin + 1.0 / set->still[stage]); /* in series */
 }
 
-static double strength_at(const struct st_jar_job *job, int i)
-{
-    return job->strength ? job->strength[i] : 0.0;
-}
-
+/* Only warmth changes within a stage. */
 static void set_coefficients(struct pass *p, int i)
 {
-    for (int piece = 0; piece < p->b.n_piece; piece++) {
+    const int stage = p->w->time[i].stage;
+    const bool anew = i == p->w->first[stage] + 1;
+    for (int piece = 0; piece < p->b.n_piece && (anew || p->w->j->stage[stage].n_heat > 0); piece++) {
         struct st_bath_piece *bp = &p->b.piece[piece];
         for (int l = 0; l < ST_BATH_LANES && bp->in; l++) {
-            const struct st_jar_job *job = job_of(p, l);
             bp->rate[l] = rate_of(p, piece, l, i);
-            bp->partition[l] = partition_of(p, piece, l, 0.5 * (strength_at(job, i - 1) + strength_at(job, i)));
-            bp->biot[l] = skin_of(p, piece, l, p->w->time[i].stage);
+            bp->partition[l] = partition_of(p, piece, l, job_of(p, l)->mixed[stage]);
+            bp->biot[l] = skin_of(p, piece, l, stage);
         }
     }
     for (int l = 0; l < ST_BATH_LANES; l++)
@@ -239,7 +223,7 @@ static void pour(struct pass *p, int s)
     }
 }
 
-static void note(struct pass *p, int i, int s)
+static void note(struct pass *p, int i)
 {
     st_lanes in;
     for (int l = 0; l < p->n; l++) {
@@ -251,7 +235,6 @@ static void note(struct pass *p, int i, int s)
             job->inside[i] = in[l];
         }
     }
-    (void)s;
 }
 
 /* Where it would end if the stage lasted: everything at equilibrium, the liquid holding no more than it can. */
@@ -268,9 +251,9 @@ static void find_end(struct pass *p, int s)
                 st_lanes in;
                 st_bath_in_piece(&p->b, piece, in);
                 total += in[l];
-                room += partition_of(p, piece, l, strength_at(job, last)) * p->b.piece[piece].volume[l];
+                room += partition_of(p, piece, l, job->mixed[s]) * p->b.piece[piece].volume[l];
             }
-        const double own = partition_of(p, w, l, strength_at(job, last)) * p->b.piece[w].volume[l];
+        const double own = partition_of(p, w, l, job->mixed[s]) * p->b.piece[w].volume[l];
         const double c = total / room, cap = job->cap ? job->cap[last] : (double)INFINITY;
         job->equal = c <= cap ? own * c : total - cap * (room - own);
     }
@@ -347,14 +330,14 @@ static enum st_status run_stage(struct pass *p, int s)
     for (int piece = 0; piece < p->b.n_piece; piece++)
         p->b.piece[piece].in = steeps && w->j->piece[piece].lies[s] > 0.0;
     if (status >= 0 && w->first[s] < w->n_grid)
-        note(p, w->first[s], s);
+        note(p, w->first[s]);
     find_end(p, s);
     for (int i = w->first[s] + 1; i < w->first[s + 1] && status >= 0; i++) {
         if (steeps) {
             set_coefficients(p, i);
             status = st_bath_run(&p->b, w->time[i].dt_s, w->tolerance);
         }
-        note(p, i, s);
+        note(p, i);
     }
     return status < 0 ? status : end_stage(p, s);
 }

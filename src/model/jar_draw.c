@@ -160,8 +160,9 @@ static void draw_pieces(const struct drawer *d, struct st_jar_set *out)
         draw_theta(d, p, name, out->theta[p]);
         draw_contents(d, p, name, out->theta[p], out->content[p]);
         out->retention[p] = piece->retention.value * exp(out->theta[p][ST_THETA_R]);
-        out->z_size[p] = z_of(d, "size", name, 0);
-        out->z_skin[p] = z_of(d, "skin", name, 0);
+        /* what was learnt of D was learnt with size and skin at their middle: their doubt is in it */
+        out->z_size[p] = piece->theta.known ? 0.0 : z_of(d, "size", name, 0);
+        out->z_skin[p] = piece->theta.known ? 0.0 : z_of(d, "skin", name, 0);
         out->z_wash[p] = z_of(d, "wash", name, 0);
         out->z_ea[p] = z_of(d, "activation", name, 0);
     }

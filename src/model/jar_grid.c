@@ -60,6 +60,15 @@ static double next_asked(const struct st_jar_options *o, double after)
     return (double)INFINITY;
 }
 
+/* Where the path of warmth of a stage has a corner. */
+static double next_corner(const struct st_jar_stage *g, double after)
+{
+    for (int i = 0; i < g->n_heat; i++)
+        if (g->heat[i].t_s > after)
+            return g->heat[i].t_s;
+    return (double)INFINITY;
+}
+
 static enum st_status put(struct st_jar_work *w, int stage, double t, double before, bool told)
 {
     if (w->n_grid == ST_JAR_GRID)
@@ -78,6 +87,7 @@ static enum st_status lay_times(struct st_jar_work *w, int s, bool told)
         double next = fmin(round_time(i), length);
         if (plan > t && plan < next)
             next = plan;
+        next = fmin(next, next_corner(&w->j->stage[s], t));
         const double asked = next_asked(w->o, w->start[s] + t) - w->start[s];
         if (asked > t && asked < next)
             next = asked;

@@ -113,8 +113,7 @@ struct st_jar_job {
     double loaded[ST_JAR_PIECES];   /* amount in each piece when it first goes in */
     double poured[ST_JAR_STAGES];
     double evaporates;             /* 1/s */
-    const double *strength;        /* [n_grid] volume fraction of ethanol outside the pieces; NULL while that is being
-                                    * found: then the viscosity of the row holds */
+    const double *mixed;           /* [n_stage] volume fraction of ethanol when all is mixed: what D and K go by */
     const double *cap;             /* [n_grid] most per g of liquor; NULL: no limit */
     int watched;                   /* piece whose content is written down; -1 */
     double *liquid;                /* [n_grid] returned: amount outside the pieces */

@@ -126,7 +126,7 @@ static void load_liquid(struct block *b, int c, int k, struct st_jar_job *job)
                                 .bulk = true,
                                 .watched = -1,
                                 .evaporates = c == ST_ETHANOL ? b->set[k].evaporates : 0.0,
-                                .strength = series_of(b->strength, w, k),
+                                .mixed = b->mixed[k],
                                 .liquid = series_of(b->bulk, w, c * SIDE + k) };
     for (int p = 0; p < w->j->n_piece; p++)
         job->loaded[p] = loaded_of(b->set[k].piece[p], c);
@@ -201,9 +201,6 @@ static enum st_status run_liquid(struct block *b)
     int of_job[SIDE * ST_NCOMP][2];
     memcpy(out, NOTHING, sizeof out);
     memset(b->bulk, 0, (size_t)(ST_NCOMP * SIDE) * (size_t)w->n_grid * sizeof *b->bulk);
-    for (int k = 0; k < b->n; k++)
-        for (int i = 0; i < w->n_grid; i++) /* what slows it while the strength is not yet known: that of all mixed */
-            series_of(b->strength, w, k)[i] = b->mixed[k][w->time[i].stage];
     b->n_job = 0;
     for (int c = 0; c < ST_NCOMP; c++)
         for (int k = 0; k < b->n; k++) {
@@ -301,7 +298,7 @@ static void load_curve(struct block *b, int f, int k, struct st_jar_job *job)
                                 .what = what->what,
                                 .bulk = what->juice,
                                 .watched = what->piece,
-                                .strength = series_of(b->strength, w, k),
+                                .mixed = b->mixed[k],
                                 .liquid = series_of(b->store, w, 2 * row),
                                 .inside = series_of(b->store, w, 2 * row + 1) };
     job->loaded[what->piece] = 1.0;

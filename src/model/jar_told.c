@@ -132,7 +132,7 @@ static void tell_curve(struct teller *t, const double share[], const double mg[]
     out->most_s = interval_of(t, x);
 }
 
-static bool name_families(const struct st_jar_work *w, int family[], int *n)
+static void name_families(const struct st_jar_work *w, int family[], int *n)
 {
     *n = 0;
     for (int f = 0; f < w->n_followed; f++) {
@@ -143,7 +143,6 @@ static bool name_families(const struct st_jar_work *w, int family[], int *n)
         if (family[f] < 0)
             family[f] = (*n)++;
     }
-    return *n > 0;
 }
 
 /* Members added up: by what each can bring where that is known of all, else alike. */
@@ -206,7 +205,7 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
     int family[ST_JAR_CURVES];
     double *share = malloc((all ? all : 1) * sizeof *share), *mg = malloc((all ? all : 1) * sizeof *mg);
     double *comes = malloc((size_t)w->n_set * sizeof *comes);
-    (void)name_families(w, family, &out->n_family);
+    name_families(w, family, &out->n_family);
     out->n_curve = w->n_followed;
     out->curve = get(&t->m, (size_t)out->n_curve, sizeof *out->curve);
     out->family = get(&t->m, (size_t)out->n_family, sizeof *out->family);
