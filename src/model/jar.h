@@ -184,7 +184,7 @@ struct st_jar_options {
     const double *time; /* [n_time] more times to tell, s from the beginning, rising; NULL */
     int n_time;
     int shells;       /* 0: ST_BATH_SHELLS_USUAL */
-    double tolerance; /* of st_bath_run; 0: 1e-6 */
+    double tolerance; /* of st_bath_run; 0: 1e-5, errors of about 1e-4 of what will come */
     bool keep;        /* keep the draws (raw) */
 };
 

@@ -226,36 +226,42 @@ static void pour(struct pass *p, int s)
 static void note(struct pass *p, int i)
 {
     st_lanes in;
+    int held = -1; /* which piece `in` is of: lanes mostly watch the same */
     for (int l = 0; l < p->n; l++) {
         struct st_jar_job *job = &p->job[l];
-        const double gone = exp(-job->evaporates * (p->w->time[i].t_s));
-        job->liquid[i] = p->b.liquid[l] * gone;
-        if (job->inside && job->watched >= 0) {
+        job->liquid[i] = p->b.liquid[l] * exp(-job->evaporates * p->w->time[i].t_s);
+        if (!job->inside || job->watched < 0)
+            continue;
+        if (held != job->watched)
             st_bath_in_piece(&p->b, job->watched, in);
-            job->inside[i] = in[l];
-        }
+        held = job->watched;
+        job->inside[i] = in[l];
     }
 }
 
 /* Where it would end if the stage lasted: everything at equilibrium, the liquid holding no more than it can. */
 static void find_end(struct pass *p, int s)
 {
+    st_lanes total, room, in;
+    memcpy(total, p->b.liquid, sizeof total);
+    memcpy(room, p->b.volume, sizeof room);
+    for (int piece = 0; piece < p->b.n_piece; piece++) {
+        if (!p->b.piece[piece].in)
+            continue;
+        st_bath_in_piece(&p->b, piece, in);
+        for (int l = 0; l < p->n; l++) {
+            total[l] += in[l];
+            room[l] += partition_of(p, piece, l, job_of(p, l)->mixed[s]) * p->b.piece[piece].volume[l];
+        }
+    }
     for (int l = 0; l < p->n; l++) {
         struct st_jar_job *job = &p->job[l];
-        const int w = job->watched, last = p->w->first[s + 1] - 1;
-        double total = p->b.liquid[l], room = p->b.volume[l];
-        if (w < 0 || !(p->w->j->piece[w].lies[s] > 0.0))
+        const int w = job->watched;
+        if (w < 0 || !p->b.piece[w].in)
             continue;
-        for (int piece = 0; piece < p->b.n_piece; piece++)
-            if (p->b.piece[piece].in) {
-                st_lanes in;
-                st_bath_in_piece(&p->b, piece, in);
-                total += in[l];
-                room += partition_of(p, piece, l, job->mixed[s]) * p->b.piece[piece].volume[l];
-            }
         const double own = partition_of(p, w, l, job->mixed[s]) * p->b.piece[w].volume[l];
-        const double c = total / room, cap = job->cap ? job->cap[last] : (double)INFINITY;
-        job->equal = c <= cap ? own * c : total - cap * (room - own);
+        const double c = total[l] / room[l], cap = job->cap ? job->cap[p->w->first[s + 1] - 1] : (double)INFINITY;
+        job->equal = c <= cap ? own * c : total[l] - cap * (room[l] - own);
     }
 }
 

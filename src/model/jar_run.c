@@ -485,7 +485,7 @@ static enum st_status run(const struct st_jar *j, const struct st_jar_options *o
     w->n_set = n_set;
     w->theta = theta;
     w->shells = o->shells > 0 ? o->shells : ST_BATH_SHELLS_USUAL;
-    w->tolerance = o->tolerance > 0.0 ? o->tolerance : 1e-6;
+    w->tolerance = o->tolerance > 0.0 ? o->tolerance : 1e-5;
     w->room = doubles(st_bath_work(j->n_piece > 0 ? j->n_piece : 1, w->shells));
     enum st_status s = w->room ? st_jar_grid(w) : ST_E_NOCONV;
     if (s >= 0)

@@ -1,6 +1,7 @@
 #include "cut_words.h"
 
 #include <ctype.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "name_form.h"
@@ -133,9 +134,8 @@ static bool says_what(const char *word)
     static const char STATE[] =
         "|fresh|dried|dry|frozen|tinned|sweet|sour|bitter|white|black|red|green|yellow|whole|raw|"
         "ripe|wild|in|of|with|and|toasted|roasted|";
-    char bars[ST_NAME_WORD_BYTES + 3] = "|";
-    (void)strncat(bars, word, ST_NAME_WORD_BYTES);
-    (void)strncat(bars, "|", 2);
+    char bars[ST_NAME_WORD_BYTES + 3];
+    (void)snprintf(bars, sizeof bars, "|%s|", word);
     return strlen(word) > 2 && !strstr(STATE, bars);
 }
 
