@@ -77,6 +77,7 @@ static int of_twenty(double joint)
 static void print_other(const struct aim_task *t, enum st_alternative which)
 {
     const struct st_making *m = &t->core.kitchen->choice.other[which];
+    char moved[160];
     char text[200], amounts[500] = "", name[96], amount[64], volume[48], sure[48];
     st_kitchen_other_words(&t->core.aim, &t->core.kitchen->choice, which, text, sizeof text);
     for (int k = 0; k < t->core.aim.n_dial; k++) {
@@ -87,10 +88,12 @@ static void print_other(const struct aim_task *t, enum st_alternative which)
         snprintf(amounts + n, sizeof amounts - n, "%s%s %s", n ? ", " : "", amount, name_of(t, k, name, sizeof name));
     }
     st_kitchen_sure_words(m, &t->core.kitchen->choice.best, sure, sizeof sure);
+    st_kitchen_moved_words(&t->core.kitchen->choice, m, moved, sizeof moved);
     snprintf(volume, sizeof volume, m->y[ST_FIG_VOLUME] >= 999.5 ? "%.3g L" : "%.0f mL",
              m->y[ST_FIG_VOLUME] >= 999.5 ? m->y[ST_FIG_VOLUME] * 1e-3 : m->y[ST_FIG_VOLUME]);
-    cli_say(2, 4, "%s: %s. Makes %s; %d of 20 makings inside %s: %s.", text, amounts, volume, of_twenty(m->joint),
-            t->core.kitchen->choice.volume_let_go[which] ? "the other wishes" : "all wishes", sure);
+    cli_say(2, 4, "%s: %s. Makes %s%s; %d of 20 makings inside %s: %s.", text, amounts, volume, moved,
+            of_twenty(m->joint), t->core.kitchen->choice.volume_let_go[which] ? "the other wishes" : "all wishes",
+            sure);
 }
 
 static bool names_a_size(const struct aim_task *t)

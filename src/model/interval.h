@@ -3,9 +3,10 @@
 
 #include <math.h>
 
+#include "core/mixture.h"
 #include "kitchen.h"
 
-/* Intervals, rounded outward; for kitchen_bound.c and kitchen_hold.c alone. */
+/* Intervals, rounded outward; for kitchen_bound.c, kitchen_hold.c and kitchen_mixture.c alone. */
 
 typedef struct st_interval_of iv;
 
@@ -74,5 +75,13 @@ static inline iv hull(iv a, iv b)
 struct st_op;
 /* kitchen_bound.c: one operation on value[], by number of column or register. */
 iv st_interval_op(const iv value[], const struct st_op *op, const int *arg);
+
+/* ---- kitchen_mixture.c: masses m[ST_NCOMP] in g, volumes in mL ---- */
+int st_mix_row(const iv m[ST_NCOMP]);                               /* which limits of partial volumes hold; -1: none */
+iv st_mix_partial(int row, int c);                                  /* dV/dm_c, mL/g */
+iv st_mix_volume(const iv m[ST_NCOMP]);                             /* V */
+iv st_mix_total(const double c_of[ST_NCOMP], const iv m[ST_NCOMP]); /* X = sum c_of m */
+iv st_mix_ratio(const double c_of[ST_NCOMP], const iv m[ST_NCOMP]); /* X/V */
+iv st_mix_density(const iv m[ST_NCOMP]);                            /* kg/m3 */
 
 #endif

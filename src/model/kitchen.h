@@ -94,7 +94,7 @@ double st_kitchen_far(double miss, double aside);
  * Why it holds:
  *   1. Sums, products, quotients, minima and maxima: interval arithmetic.
  *   2. Density: V(m) = mass/density is homogeneous of degree 1 in the masses m, and its partial volumes dV/dm_i lie
- * within positive limits (kitchen_bound.c, table PARTIAL; scanned in the tests), so V rises in every mass and lies
+ * within positive limits (kitchen_mixture.c, table PARTIAL; scanned in the tests), so V rises in every mass and lies
  * between its values at the low and the high corner.
  *   3. X/V with X = sum c_i m_i, c_i >= 0: its derivative to m_i has the sign of c_i V - X v_i; where the intervals of
  *      these tell the sign, the corner is known; elsewhere the m_i of X and of V are taken apart.

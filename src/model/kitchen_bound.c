@@ -2,42 +2,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "core/density_mixture.h"
 #include "core/strength.h"
 #include "interval.h"
 #include "kitchen.h"
 #include "plan_inside.h"
 
 /* Intervals through the tape of a sharp plan (kitchen.h, "enclosures"). */
-
-/* Partial volumes dV/dm_i of the mixing rule at 20 C, mL/g: extremes found by scanning mixtures at random, widened by
- * 0.005. [0]: water at least 15 % of the whole; [1]: any mixture with at most 30 % acid. */
-static const double PARTIAL[2][ST_NCOMP][2] = {
-    { [ST_WATER] = { 0.886, 1.010 },
-      [ST_ETHANOL] = { 1.136, 1.264 },
-      [ST_SUCROSE] = { 0.610, 0.648 },
-      [ST_GLUCOSE] = { 0.617, 0.654 },
-      [ST_FRUCTOSE] = { 0.605, 0.648 },
-      [ST_LACTOSE] = { 0.610, 0.648 },
-      [ST_ACID] = { 0.589, 0.621 },
-      [ST_POLYOL] = { 0.705, 0.715 },
-      [ST_PROTEIN] = { 0.752, 0.763 },
-      [ST_EXTRACT] = { 0.622, 0.633 },
-      [ST_FAT] = { 1.085, 1.096 },
-      [ST_SOLIDS] = { 0.761, 0.772 } },
-    { [ST_WATER] = { 0.650, 1.010 },
-      [ST_ETHANOL] = { 1.136, 1.273 },
-      [ST_SUCROSE] = { 0.610, 0.650 },
-      [ST_GLUCOSE] = { 0.617, 0.656 },
-      [ST_FRUCTOSE] = { 0.605, 0.650 },
-      [ST_LACTOSE] = { 0.610, 0.650 },
-      [ST_ACID] = { 0.580, 0.630 },
-      [ST_POLYOL] = { 0.705, 0.715 },
-      [ST_PROTEIN] = { 0.752, 0.763 },
-      [ST_EXTRACT] = { 0.622, 0.633 },
-      [ST_FAT] = { 1.085, 1.096 },
-      [ST_SOLIDS] = { 0.761, 0.772 } },
-};
 
 /* d(mass fraction of ethanol)/d(% vol) of a spirit lies between these; scanned in the tests. */
 static const iv SPIRIT_SLOPE = { 0.0070, 0.0220 };
@@ -53,106 +23,6 @@ struct st_enclosure {
     unsigned *depends;         /* [n_value] bits of dials */
     unsigned ask;              /* slopes along these dials run along */
 };
-
-/* ---- mixtures ---- */
-
-static double volume_at(const double m[ST_NCOMP])
-{
-    const double *one[ST_NCOMP];
-    double rho = 0.0, mass = 0.0;
-    for (int c = 0; c < ST_NCOMP; c++) {
-        one[c] = &m[c];
-        mass += m[c];
-    }
-    if (!(mass > 0.0))
-        return 0.0;
-    return st_density_masses_n(1, one, ST_T20, &rho) < 0 ? (double)NAN : 1000.0 * mass / rho;
-}
-
-/* Which row of PARTIAL holds; -1: none. */
-static int row_of(const iv m[ST_NCOMP])
-{
-    double rest = 0.0, beside = 0.0;
-    for (int c = 0; c < ST_NCOMP; c++) {
-        if (!(m[c].low >= -1e-9) || !(m[c].high < 1e12))
-            return -1;
-        rest += c != ST_WATER ? m[c].high : 0.0;
-        beside += c != ST_ACID ? fmax(m[c].low, 0.0) : 0.0;
-    }
-    if (m[ST_ACID].high > 0.42 * beside) /* 0.42/1.42 is below 30 % */
-        return -1;
-    return m[ST_WATER].low >= 0.177 * rest ? 0 : 1; /* 0.177/1.177 = 15 % */
-}
-
-static iv partial(int row, int c)
-{
-    return (iv){ PARTIAL[row][c][0], PARTIAL[row][c][1] };
-}
-
-/* V over the box, mL. */
-static iv volume_of(const iv m[ST_NCOMP])
-{
-    double low[ST_NCOMP], high[ST_NCOMP];
-    for (int c = 0; c < ST_NCOMP; c++) {
-        low[c] = fmax(m[c].low, 0.0);
-        high[c] = fmax(m[c].high, 0.0);
-    }
-    const iv v = { volume_at(low), volume_at(high) };
-    if (!(v.low <= v.high))
-        return EVERYTHING;
-    return (iv){ v.low * (1.0 - 1e-12), v.high * (1.0 + 1e-12) };
-}
-
-static iv total_of(const double c_of[ST_NCOMP], const iv m[ST_NCOMP])
-{
-    iv x = { 0.0, 0.0 };
-    for (int c = 0; c < ST_NCOMP; c++)
-        if (c_of[c] > 0.0)
-            x = add(x, scaled(m[c], c_of[c]));
-    return x;
-}
-
-/* One end of X/V: low when end < 0. */
-static double ratio_end(const double c_of[ST_NCOMP], const iv m[ST_NCOMP], iv V, iv X, int row, int end)
-{
-    double in_x[ST_NCOMP], in_v[ST_NCOMP], x = 0.0;
-    for (int c = 0; c < ST_NCOMP; c++) {
-        const iv d = sub(scaled(V, c_of[c]), mul(X, partial(row, c))); /* sign of the derivative to m_c */
-        const double low = fmax(m[c].low, 0.0), high = fmax(m[c].high, 0.0);
-        const double with = end < 0 ? low : high, against = end < 0 ? high : low;
-        in_x[c] = d.high <= 0.0 ? against : with;
-        in_v[c] = d.low >= 0.0 ? with : against;
-        x += c_of[c] * in_x[c];
-    }
-    const double v = volume_at(in_v);
-    if (!(v > 0.0))
-        return end < 0 ? 0.0 : HUGE_VAL;
-    return x / v * (end < 0 ? 1.0 - 1e-12 : 1.0 + 1e-12);
-}
-
-/* X/V over the box, X = sum c_of m. */
-static iv ratio_of(const double c_of[ST_NCOMP], const iv m[ST_NCOMP])
-{
-    const int row = row_of(m);
-    const iv V = volume_of(m);
-    if (row < 0 || !(V.low > 0.0))
-        return EVERYTHING;
-    const iv X = total_of(c_of, m);
-    return (iv){ ratio_end(c_of, m, V, X, row, -1), ratio_end(c_of, m, V, X, row, 1) };
-}
-
-static const double EVERY[ST_NCOMP] = { 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1 };
-
-static iv density_of(const iv m[ST_NCOMP])
-{
-    bool nothing = true;
-    for (int c = 0; c < ST_NCOMP; c++)
-        nothing = nothing && m[c].high <= 0.0;
-    if (nothing)
-        return (iv){ 998.0, 998.4 };
-    const iv r = ratio_of(EVERY, m);
-    return r.high < HUGE_VAL ? scaled(r, 1000.0) : EVERYTHING;
-}
 
 /* ---- one operation ---- */
 
@@ -178,7 +48,7 @@ iv st_interval_op(const iv value[], const struct st_op *op, const int *arg)
     if (op->code == ST_OP_DENSITY) {
         iv m[ST_NCOMP];
         masses(value, arg + op->a, m);
-        return density_of(m);
+        return st_mix_density(m);
     }
     if (op->code == ST_OP_INDEX || op->code == ST_OP_BRIX)
         return EVERYTHING;
@@ -205,12 +75,13 @@ static iv density_slope(const struct st_enclosure *b, const struct st_op *op, co
 {
     iv m[ST_NCOMP], sum = { 0.0, 0.0 };
     masses(b->value, arg + op->a, m);
-    const int row = row_of(m);
-    const iv V = volume_of(m);
+    const int row = st_mix_row(m);
+    const iv V = st_mix_volume(m);
     if (row < 0 || !(V.low > 0.0))
         return EVERYTHING;
     for (int c = 0; c < ST_NCOMP; c++) {
-        const iv per = sub((iv){ 1.0, 1.0 }, scaled(mul(rho, partial(row, c)), 1e-3)); /* v in mL/g, rho in kg/m3 */
+        const iv per =
+            sub((iv){ 1.0, 1.0 }, scaled(mul(rho, st_mix_partial(row, c)), 1e-3)); /* v in mL/g, rho in kg/m3 */
         sum = add(sum, mul(per, slope_of(b, arg[op->a + c], k)));
     }
     return scaled(over(sum, V), 1000.0);
@@ -305,7 +176,10 @@ static bool is_share(enum st_figure f, double c_of[ST_NCOMP], double *factor)
         return true;
     case ST_FIG_ACID: c_of[ST_ACID] = 1.0; return true;
     case ST_FIG_FAT: c_of[ST_FAT] = 1.0; return true;
-    case ST_FIG_DENSITY: memcpy(c_of, EVERY, ST_NCOMP * sizeof *c_of); return true;
+    case ST_FIG_DENSITY:
+        for (int c = 0; c < ST_NCOMP; c++)
+            c_of[c] = 1.0;
+        return true;
     default: return false;
     }
 }
@@ -334,11 +208,11 @@ static iv figure_of(const struct st_enclosure *b, enum st_figure f)
         return EVERYTHING;
     drink(b, m);
     if (is_share(f, c_of, &factor)) {
-        const iv r = ratio_of(c_of, m);
+        const iv r = st_mix_ratio(c_of, m);
         return r.high < HUGE_VAL ? scaled(r, factor) : EVERYTHING;
     }
     if (is_volume(f))
-        return scaled(volume_of(m), bottle_share(b, f));
+        return scaled(st_mix_volume(m), bottle_share(b, f));
     return b->value[b->output[f]];
 }
 
@@ -357,12 +231,12 @@ struct part {
 
 static iv volume_slope(const struct st_enclosure *b, const iv m[ST_NCOMP], int k)
 {
-    const int row = row_of(m);
+    const int row = st_mix_row(m);
     iv sum = { 0.0, 0.0 };
     if (row < 0)
         return EVERYTHING;
     for (int c = 0; c < ST_NCOMP; c++)
-        sum = add(sum, mul(partial(row, c), slope_of(b, b->output[ST_NFIG + c], k)));
+        sum = add(sum, mul(st_mix_partial(row, c), slope_of(b, b->output[ST_NFIG + c], k)));
     return sum;
 }
 
@@ -397,9 +271,9 @@ static void at_low_end(struct st_enclosure *b, double low, int k, struct part pa
         if (b->depends[b->op[i].dst] & (1u << k))
             b->value[b->op[i].dst] = st_interval_op(b->value, &b->op[i], b->arg);
     drink(b, m);
-    const iv v = volume_of(m);
+    const iv v = st_mix_volume(m);
     for (int i = 0; i < b->n_figure; i++)
-        part[i] = (struct part){ is_share(b->figure[i], c_of, &factor) ? total_of(c_of, m) : (iv){ 0.0, 0.0 }, v };
+        part[i] = (struct part){ is_share(b->figure[i], c_of, &factor) ? st_mix_total(c_of, m) : (iv){ 0.0, 0.0 }, v };
     memcpy(b->value, b->before, (size_t)b->n_value * sizeof *b->value);
 }
 
@@ -410,7 +284,7 @@ void st_enclosure_slopes(struct st_enclosure *b, const double low[], const doubl
     double c_of[ST_NCOMP], factor;
     run(b, low, high, ask);
     drink(b, m);
-    const iv v = volume_of(m), v_v = mul(v, v);
+    const iv v = st_mix_volume(m), v_v = mul(v, v);
     for (int k = 0; k < b->n_dial; k++)
         if (ask & (1u << k))
             dv[k] = volume_slope(b, m, k);

@@ -113,11 +113,6 @@ static double points_in(const struct search *s, const struct st_box *b)
     return n;
 }
 
-static double end_of(const struct search *s, const struct st_box *b, int k, bool high)
-{
-    return s->ask->grid[k].item[high ? b->last[k] : b->first[k]].factor;
-}
-
 /* No point of the box can be done: a jar runs over, or a later step asks for more than an earlier one gives. */
 static bool cannot_be_done(const struct search *s, struct st_box *b)
 {
@@ -125,8 +120,8 @@ static bool cannot_be_done(const struct search *s, struct st_box *b)
     if (!s->hold || b->done)
         return false;
     for (int k = 0; k < s->n_dial; k++) {
-        low[k] = end_of(s, b, k, false);
-        high[k] = end_of(s, b, k, true);
+        low[k] = st_search_end(s, b, k, false);
+        high[k] = st_search_end(s, b, k, true);
     }
     for (int i = 0; i < s->n_jar; i++)
         most[i] = s->aim->limit[s->jar_limit[i]].most * (1.0 + 1e-9);
@@ -143,7 +138,7 @@ static bool has_too_much(const struct search *s, const struct st_box *b)
         const struct st_aim_limit *l = &s->aim->limit[i];
         double sum = 0.0;
         for (int k = 0; k < s->n_dial && l->of == ST_LIMIT_HAVE; k++)
-            sum += l->which & (1u << k) ? l->weight[k] * end_of(s, b, k, false) : 0.0;
+            sum += l->which & (1u << k) ? l->weight[k] * st_search_end(s, b, k, false) : 0.0;
         if (l->of == ST_LIMIT_HAVE && sum > l->most * (1.0 + 1e-9))
             return true;
     }
@@ -164,7 +159,8 @@ static void split(const struct search *s, const struct st_box *b, struct st_box 
     int at = 0;
     double most = -1.0;
     for (int k = 0; k < s->n_dial; k++) {
-        const double width = fmax(s->weight[k] * (end_of(s, b, k, true) - end_of(s, b, k, false)), (double)b->loose[k]);
+        const double width =
+            fmax(s->weight[k] * (st_search_end(s, b, k, true) - st_search_end(s, b, k, false)), (double)b->loose[k]);
         if (b->last[k] > b->first[k] && width > most) {
             most = width;
             at = k;
@@ -204,7 +200,7 @@ void st_search_flush(struct search *s, struct batch *q)
 }
 
 /* Not across a flush: a box must be bounded whole. */
-static unsigned short *next_point(struct batch *q, struct st_box *b, int figure, bool high)
+unsigned short *st_search_point(struct batch *q, struct st_box *b, int figure, bool high)
 {
     q->corner[q->n].box = b;
     q->corner[q->n].figure = figure;
@@ -219,7 +215,7 @@ void st_search_enumerate(struct search *s, const struct st_box *b, struct batch 
     for (;;) {
         if (q->n == BATCH)
             st_search_flush(s, q);
-        memcpy(next_point(q, NULL, 0, false), at, sizeof at);
+        memcpy(st_search_point(q, NULL, 0, false), at, sizeof at);
         int k = 0;
         while (k < s->n_dial && at[k] == b->last[k]) {
             at[k] = b->first[k];
@@ -229,125 +225,6 @@ void st_search_enumerate(struct search *s, const struct st_box *b, struct batch 
             return;
         at[k]++;
     }
-}
-
-static unsigned moving(const struct search *s, const struct st_box *b)
-{
-    unsigned m = 0;
-    for (int k = 0; k < s->n_dial; k++)
-        m |= b->last[k] > b->first[k] ? 1u << k : 0u;
-    return m;
-}
-
-static unsigned open_dials(const struct st_box *b, unsigned moving, int f)
-{
-    return moving & ~(b->rises[f] | b->falls[f]);
-}
-
-/* Slopes of the dials whose sign some figure does not know yet. */
-static void learn(struct search *s, struct st_box *b, unsigned moving, struct st_interval_of slope[][ST_MAX_DIALS])
-{
-    double low[ST_MAX_DIALS], high[ST_MAX_DIALS];
-    unsigned ask = 0;
-    for (int k = 0; k < s->n_dial; k++) {
-        low[k] = end_of(s, b, k, false);
-        high[k] = end_of(s, b, k, true);
-    }
-    for (int f = 0; f < s->n_figure; f++)
-        ask |= open_dials(b, moving, f);
-    if (ask == 0)
-        return;
-    st_enclosure_slopes(s->bound, low, high, ask, slope);
-    for (int f = 0; f < s->n_figure; f++)
-        for (int k = 0; k < s->n_dial; k++) {
-            if (!(ask & (1u << k)))
-                continue;
-            b->rises[f] |= slope[f][k].low >= 0.0 ? 1u << k : 0u;
-            b->falls[f] |= slope[f][k].high <= 0.0 ? 1u << k : 0u;
-        }
-}
-
-/* What the dials of unknown sign may add to a figure above its value at their low ends. */
-static double reach(const struct search *s, const struct st_box *b, unsigned open, const struct st_interval_of slope[],
-                    bool high)
-{
-    double sum = 0.0;
-    for (int k = 0; k < s->n_dial; k++)
-        if (open & (1u << k))
-            sum += (high ? slope[k].high : slope[k].low) * (end_of(s, b, k, true) - end_of(s, b, k, false));
-    return sum * (1.0 + 1e-9);
-}
-
-static void note_loose(const struct search *s, struct st_box *b, int f, unsigned open,
-                       const struct st_interval_of slope[])
-{
-    for (int k = 0; k < s->n_dial; k++) {
-        if (!(open & (1u << k)))
-            continue;
-        const double by = (slope[k].high - slope[k].low) * (end_of(s, b, k, true) - end_of(s, b, k, false)) * s->per[f];
-        b->loose[k] = (float)fmin(fmax((double)b->loose[k], by), 1e30);
-    }
-}
-
-static void begin_bound(struct search *s, struct st_box *b, struct batch *q)
-{
-    struct st_interval_of slope[ST_KITCHEN_FIGURES][ST_MAX_DIALS] = { { { 0.0, 0.0 } } };
-    const unsigned m = moving(s, b);
-    memset(b->loose, 0, sizeof b->loose);
-    learn(s, b, m, slope);
-    for (int f = 0; f < s->n_figure; f++) {
-        const unsigned open = open_dials(b, m, f);
-        note_loose(s, b, f, open, slope[f]);
-        for (int high = 0; high < 2; high++) {
-            struct st_interval_of *e = &q->y[b - q->box][f];
-            *(high ? &e->high : &e->low) = reach(s, b, open, slope[f], high);
-            unsigned short *at = next_point(q, b, f, high);
-            for (int k = 0; k < ST_MAX_DIALS; k++)
-                at[k] = !(open & (1u << k)) && ((b->rises[f] >> k) & 1u) == (unsigned)high ? b->last[k] : b->first[k];
-        }
-    }
-}
-
-static int place_of(const struct search *s, enum st_figure f)
-{
-    int i = 0;
-    while (s->figure[i] != f)
-        i++;
-    return i;
-}
-
-/* How far low .. high is from x. */
-static double outside(double x, double low, double high)
-{
-    return low <= high ? fmax(fmax(low - x, x - high), 0.0) : 0.0;
-}
-
-static double least_aside(const struct search *s, const struct st_box *b, const struct st_interval_of y[])
-{
-    double sum = 0.0;
-    if (!s->ask->stays)
-        return 0.0;
-    for (int i = 0; i < s->ask->stays->n; i++) {
-        const struct st_stay *t = &s->ask->stays->of[i];
-        const struct st_interval_of in = y[place_of(s, t->of)];
-        const double by = outside(t->at, in.low, in.high) / t->step;
-        sum += by * by;
-    }
-    for (int k = 0; k < s->n_dial; k++) {
-        const double by = outside(s->written[k], end_of(s, b, k, false), end_of(s, b, k, true)) / s->written[k];
-        sum += by * by;
-    }
-    return sqrt(sum) * (1.0 - 1e-12);
-}
-
-static double bound_of(const struct search *s, const struct st_box *b, const struct st_interval_of y[])
-{
-    double worst = 0.0;
-    for (int w = 0; w < s->aim->n_wish; w++) {
-        const struct st_interval_of in = y[place_of(s, s->aim->wish[w].of)];
-        worst = fmax(worst, st_kitchen_miss_least(&s->aim->wish[w], in.low, in.high));
-    }
-    return st_kitchen_far(worst, least_aside(s, b, y));
 }
 
 /* ---- the search ---- */
@@ -398,11 +275,11 @@ static void open_boxes(struct search *s, struct batch *q)
     for (int i = 0; i < q->n_box; i++) {
         if (q->n + (size_t)2 * ST_KITCHEN_FIGURES > BATCH)
             st_search_flush(s, q);
-        begin_bound(s, &q->box[i], q);
+        st_search_begin_bound(s, &q->box[i], q);
     }
     st_search_flush(s, q);
     for (int i = 0; i < q->n_box; i++) {
-        q->box[i].bound = fmax(q->box[i].bound, bound_of(s, &q->box[i], q->y[i]));
+        q->box[i].bound = fmax(q->box[i].bound, st_search_bound(s, &q->box[i], q->y[i]));
         if (is_wanted(s, q->box[i].bound))
             push(s, &q->box[i]);
         else

@@ -52,6 +52,20 @@ void st_search_flush(struct search *s, struct batch *q);
 /* All points of a box. */
 void st_search_enumerate(struct search *s, const struct st_box *b, struct batch *q);
 
+/* One end of a box along dial k. */
+static inline double st_search_end(const struct search *s, const struct st_box *b, int k, bool high)
+{
+    return s->ask->grid[k].item[high ? b->last[k] : b->first[k]].factor;
+}
+
+/* Room for a point of a box among those to be reckoned.  Not across a flush: a box must be bounded whole. */
+unsigned short *st_search_point(struct batch *q, struct st_box *b, int figure, bool high);
+
+/* ---- kitchen_promise.c ---- */
+/* Points that bound a box, put among those to be reckoned; then, when they are, its bound. */
+void st_search_begin_bound(struct search *s, struct st_box *b, struct batch *q);
+double st_search_bound(const struct search *s, const struct st_box *b, const struct st_interval_of y[]);
+
 /* ---- kitchen_polish.c ---- */
 void st_search_try_near(struct search *s, struct batch *q);
 void st_search_polish(struct search *s, struct batch *q);

@@ -143,6 +143,20 @@ void st_kitchen_none_words(enum st_alternative which, enum st_why_none why, char
     (void)snprintf(buf, size, "%s: %s", NAME[which], text);
 }
 
+void st_kitchen_moved_words(const struct st_kitchen_choice *c, const struct st_making *m, char *buf, size_t size)
+{
+    buf[0] = '\0';
+    for (int i = 0; i < c->stays.n; i++) {
+        const struct st_stay *t = &c->stays.of[i];
+        const size_t n = strlen(buf);
+        const int digits = t->of == ST_FIG_SUGAR ? 0 : 1;
+        const char *what = t->of == ST_FIG_SUGAR ? " of sugar" : t->of == ST_FIG_ACID ? " of acid" : "";
+        if (t->of != ST_FIG_VOLUME && fabs(m->y[t->of] - t->at) > t->step)
+            (void)snprintf(buf + n, size - n, ", %.*f %s%s (%.*f before)", digits, m->y[t->of],
+                           st_figure_info(t->of)->unit, what, digits, t->at);
+    }
+}
+
 void st_kitchen_sure_words(const struct st_making *m, const struct st_making *best, char *buf, size_t size)
 {
     const int change = (int)round(20.0 * m->joint) - (int)round(20.0 * best->joint);

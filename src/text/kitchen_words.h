@@ -22,6 +22,8 @@ void st_kitchen_none_words(enum st_alternative which, enum st_why_none why, char
 /* What it costs, or brings, in certainty: "as sure", "surer by 2 of 20", "2 of 20 less". */
 void st_kitchen_sure_words(const struct st_making *m, const struct st_making *best, char *buf, size_t size);
 
+/* ", 21.8 % vol (23.3 before)": what nobody asked to change and yet moved by more than a step; volume aside. */
+void st_kitchen_moved_words(const struct st_kitchen_choice *c, const struct st_making *m, char *buf, size_t size);
 /* How well the best is proven: "Proven to within 0.04 of a tolerance" ... */
 void st_kitchen_proof_words(const struct st_kitchen_result *r, char *buf, size_t size);
 

@@ -64,6 +64,12 @@ static void all_free(struct st_aim *a, const struct st_recipe *r)
         assert_true(st_aim_free(a, 0, i));
 }
 
+static void wish_two(struct st_aim *a, double strength, double sugar)
+{
+    st_aim_wish(a, ST_FIG_STRENGTH, strength, strength, 0.5);
+    st_aim_wish(a, ST_FIG_SUGAR, sugar, sugar, 5.0);
+}
+
 static void solved(const struct st_aim *a, struct st_aim_found *f)
 {
     struct st_problem problem;
@@ -82,8 +88,7 @@ static void blends_are_exact(void **state)
         struct st_aim_found f;
         set_kitchen(&k, b->of_spirit, 500, 200, 300);
         all_free(&a, &k.recipe);
-        st_aim_wish(&a, ST_FIG_STRENGTH, b->strength, b->strength, 0.5);
-        st_aim_wish(&a, ST_FIG_SUGAR, b->sugar, b->sugar, 5.0);
+        wish_two(&a, b->strength, b->sugar);
         st_aim_wish(&a, ST_FIG_VOLUME, b->volume, b->volume, 10.0);
         if (i == 4)
             a.dial[1].low = 0.0; /* 35 g from 200 is less than a quarter */
@@ -148,8 +153,7 @@ static void corrections(void **state)
             a.dial[line - 1].low = 0.0; /* additions only */
             a.dial[line - 1].high = 100.0;
         }
-        st_aim_wish(&a, ST_FIG_STRENGTH, c->to_strength, c->to_strength, 0.5);
-        st_aim_wish(&a, ST_FIG_SUGAR, c->to_sugar, c->to_sugar, 5.0);
+        wish_two(&a, c->to_strength, c->to_sugar);
         solved(&a, &f);
         if (c->final_ml == 0.0) {
             assert_false(f.met);
@@ -226,8 +230,7 @@ static void five_targets_at_once(void **state)
 
 static void wish_three(struct st_aim *a, double strength, double sugar, double ml)
 {
-    st_aim_wish(a, ST_FIG_STRENGTH, strength, strength, 0.5);
-    st_aim_wish(a, ST_FIG_SUGAR, sugar, sugar, 5.0);
+    wish_two(a, strength, sugar);
     st_aim_wish(a, ST_FIG_VOLUME, ml, ml, 0.02 * ml);
 }
 
@@ -385,9 +388,7 @@ static void what_one_has_over_two_lines(void **state)
     assert_false(f.met);
     near(300 * f.value[0] + 200 * f.value[3], 450, 450e-6, "all there is");
     assert_true(f.n_stop >= 1 && f.stop[0].limit == 0);
-    st_aim_init(&a, &k.recipe);
-    for (int i = 0; i < 4; i++)
-        assert_true(st_aim_free(&a, 0, i));
+    all_free(&a, &k.recipe);
     wish_three(&a, 28, 220, 1000);
     assert_true(st_aim_have(&a, &k.spirit, ST_DIM_VOLUME, 561));
     solved(&a, &f);
@@ -414,9 +415,7 @@ static void a_jar(void **state)
     assert_true(st_aim_ways(&a, &f, way, 2) >= 1);
     assert_int_equal(way[0].way, ST_WAY_LOOSEN);
     near(way[0].to, 1000, 1e-9, "a jar of a litre");
-    st_aim_init(&a, &k.recipe);
-    for (int i = 0; i < 3; i++)
-        assert_true(st_aim_free(&a, 0, i));
+    all_free(&a, &k.recipe);
     wish_three(&a, 28, 220, 1000);
     assert_true(st_aim_jar(&a, 0, 1010));
     solved(&a, &f);

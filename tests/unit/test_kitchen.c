@@ -121,7 +121,7 @@ static struct st_plan *plan_of(const struct st_aim *a)
 
 /* ---- enclosures ---- */
 
-/* Partial volumes of the mixing rule lie where kitchen_bound.c says (the same limits, written down again). */
+/* Partial volumes of the mixing rule lie where kitchen_mixture.c says (the same limits, written down again). */
 static void test_partial_volumes(void **unused)
 {
     static const double LIMIT[2][ST_NCOMP][2] = { { { 0.886, 1.010 },
