@@ -199,7 +199,7 @@ static enum st_status tell(const struct figures *f, const struct ends *e, enum s
 static enum st_status fill_glass(const struct st_trial *t, double base_ml, const double count[],
                                  const struct doubt doubt[], struct doubt base_doubt, struct st_trial_glass *out)
 {
-    double ml[ST_TRIAL_ADDS];
+    double ml[ST_TRIAL_ADDS] = { 0.0 };
     struct figures f, moved;
     struct ends e;
     for (int i = 0; i < t->n_add; i++) {
