@@ -12,7 +12,7 @@ programs=${1:-}
 if [ -z "$programs" ]; then
     programs=$out
     flags=(-std=c17 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -fno-math-errno -O3 -Wall -Wextra -Isrc -Itests -Ibench)
-    for bench in bench_density bench_plan; do
+    for bench in bench_density bench_plan bench_bath; do
         "${CC:-gcc}" "${flags[@]}" "bench/$bench.c" src/model/*.c src/core/*.c -lm -o "$out/$bench"
     done
 fi
@@ -22,6 +22,8 @@ echo '== a recipe: numbers, evaluation, quantiles =='
 "$programs/bench_plan"
 echo "== its evaluation against numpy, $draws draws, one thread =="
 "$python" bench/plan_numpy.py "$programs/bench_plan" "$out" "$draws"
+echo '== a jar over time, against scipy =='
+bench/bench_bath.sh "$programs/bench_bath"
 stillroom=${STILLROOM:-build/release/stillroom}
 if [ -x "$stillroom" ]; then
     echo '== amounts for a kitchen =='

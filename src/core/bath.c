@@ -141,7 +141,7 @@ enum st_status st_bath_begin(struct st_bath *b, int n_piece, const enum st_body 
         b->was_in[j] = false;
     lay_out(b, work);
     for (int k = 0; k < BODIES; k++)
-        cut_into_shells(dimension((enum st_body)k), shells, b->shell + k * shells);
+        cut_into_shells(dimension((enum st_body)k), shells, b->shell + (size_t)k * (size_t)shells);
     return ST_OK;
 }
 

@@ -60,6 +60,29 @@ static inline const struct st_bath_shell *st_bath_shell(const struct st_bath *b,
     return &b->shell[(int)b->piece[j].body * b->shells + k];
 }
 
+static inline void st_lanes_copy(st_lanes to, const st_lanes from)
+{
+    for (int l = 0; l < ST_BATH_LANES; l++)
+        to[l] = from[l];
+}
+
+/* The factor for steps of tau (which: ST_BATH_WHOLE, ST_BATH_HALF), that of before if nothing changed. */
+const struct st_bath_factor *st_bath_factor_for(struct st_bath *b, int which, double tau);
+
+/* Sweeps over all cells, n a row; arrays do not overlap.
+ *   outwards        to = from, and what each shell passes on to the next; the washed parts are left alone
+ *   outwards_ahead  the same of from + ST_BATH_AHEAD (stage - from): the second stage of the method
+ *   inwards         the solution, when to[] of the outermost shells is it already
+ *   smallest        low[lane] becomes the smallest of itself, 0, and x[i] of that lane, i < n */
+#define ST_BATH_AHEAD 2.41421356237309504880169 /* (1 - gamma)/gamma, gamma = 1 - 1/sqrt 2 */
+void st_bath_outwards(size_t n, int shells, const double *restrict pass, const double *restrict from,
+                      double *restrict to);
+void st_bath_outwards_ahead(size_t n, int shells, const double *restrict pass, const double *restrict from,
+                            const double *restrict stage, double *restrict to);
+void st_bath_inwards(size_t n, int shells, const double *restrict pass, const double *restrict inverse,
+                     double *restrict to);
+void st_bath_smallest(size_t n, const double *restrict x, double *restrict low);
+
 /* Whether all figures that a caller can set are inside their limits. */
 bool st_bath_is_sound(const struct st_bath *b);
 

@@ -1,161 +1,9 @@
-/* One step of a bath: elimination, the liquid, and back.  See bath.h for the method, bath_inside.h for the symbols. */
+/* One step of a bath: the liquid between the sweeps.  See bath.h for the method, bath_inside.h for the symbols. */
 #include <math.h>
 
 #include "bath_inside.h"
 
 #define GAMMA 0.29289321881345247559916 /* 1 - 1/sqrt 2 */
-#define AHEAD 2.41421356237309504880169 /* (1 - GAMMA)/GAMMA */
-
-static void copy_lanes(st_lanes to, const st_lanes from)
-{
-    for (int l = 0; l < ST_BATH_LANES; l++)
-        to[l] = from[l];
-}
-
-/* ---- the factor ---- */
-
-static bool same(const st_lanes x, const st_lanes y)
-{
-    bool all = true;
-    for (int l = 0; l < ST_BATH_LANES; l++)
-        all = all && x[l] == y[l];
-    return all;
-}
-
-static bool still_good(const struct st_bath *b, const struct st_bath_factor *f, double tau)
-{
-    bool good = f->known && f->tau == tau;
-    for (int j = 0; j < b->n_piece && good; j++) {
-        const struct st_bath_piece *p = &b->piece[j];
-        good = f->in[j] == p->in && (!p->in || (same(f->rate[j], p->rate) && same(f->biot[j], p->biot)));
-    }
-    return good;
-}
-
-/* One row: x = tau D/a^2, own = p less what goes outwards, held = own/p of the shell inside. */
-struct row {
-    double x[ST_BATH_CELLS], held[ST_BATH_CELLS], inward[ST_BATH_CELLS], outward[ST_BATH_CELLS], link[ST_BATH_CELLS];
-};
-
-/* The coefficients of shell k, one a cell. */
-ST_BATH_CLONES static void spread(const struct st_bath *b, int k, struct row *r)
-{
-    for (int j = 0; j < b->n_piece; j++) {
-        const struct st_bath_shell *s = st_bath_shell(b, j, k);
-        for (int i = j * ST_BATH_LANES; i < (j + 1) * ST_BATH_LANES; i++) {
-            r->inward[i] = s->inward;
-            r->outward[i] = s->outward;
-            r->link[i] = s->link;
-        }
-    }
-}
-
-/* The outermost shell: outwards lie half of it and the skin. */
-static void open_skin(const struct st_bath *b, struct row *r)
-{
-    for (int j = 0; j < b->n_piece; j++) {
-        const struct st_bath_shell *s = st_bath_shell(b, j, b->shells - 1);
-        for (int l = 0; l < ST_BATH_LANES; l++)
-            r->outward[j * ST_BATH_LANES + l] = s->area / (s->volume * (s->depth + 1.0 / b->piece[j].biot[l]));
-    }
-}
-
-ST_BATH_CLONES static void eliminate_row(size_t n, struct row *restrict r, double *restrict pass,
-                                         double *restrict inverse)
-{
-    for (size_t i = 0; i < n; i++) {
-        const double own = 1.0 + r->x[i] * r->inward[i] * r->held[i];
-        const double one = 1.0 / (own + r->x[i] * r->outward[i]);
-        inverse[i] = one;
-        pass[i] = r->x[i] * r->link[i] * one;
-        r->held[i] = own * one;
-    }
-}
-
-static void eliminate(const struct st_bath *b, struct st_bath_factor *f)
-{
-    const size_t n = st_bath_row(b);
-    struct row r;
-    for (int j = 0; j < b->n_piece; j++)
-        for (int l = 0; l < ST_BATH_LANES; l++) {
-            r.x[j * ST_BATH_LANES + l] = b->piece[j].in ? f->tau * b->piece[j].rate[l] : 0.0;
-            r.held[j * ST_BATH_LANES + l] = 0.0;
-        }
-    for (int k = 0; k < b->shells; k++) {
-        spread(b, k, &r);
-        if (k == b->shells - 1)
-            open_skin(b, &r);
-        eliminate_row(n, &r, f->pass + (size_t)k * n, f->inverse + (size_t)k * n);
-    }
-    for (size_t i = 0; i < n; i++) {
-        f->open[i] = r.x[i] * r.outward[i];
-        f->rest[i] = r.held[i];
-    }
-}
-
-static const struct st_bath_factor *factor_for(struct st_bath *b, int which, double tau)
-{
-    struct st_bath_factor *f = &b->factor[which];
-    if (still_good(b, f, tau))
-        return f;
-    f->tau = tau;
-    eliminate(b, f);
-    f->known = true;
-    for (int j = 0; j < b->n_piece; j++) {
-        f->in[j] = b->piece[j].in;
-        copy_lanes(f->rate[j], b->piece[j].rate);
-        copy_lanes(f->biot[j], b->piece[j].biot);
-    }
-    return f;
-}
-
-/* ---- sweeps: n cells a row ---- */
-
-/* From the middle outwards: to = from, and what is passed on from the shell inside. */
-ST_BATH_CLONES static void outwards(size_t n, int shells, const double *restrict pass, const double *restrict from,
-                                    double *restrict to)
-{
-    for (size_t i = 0; i < n; i++)
-        to[i] = from[i];
-    for (size_t at = n; at < (size_t)shells * n; at += n)
-        for (size_t i = at; i < at + n; i++)
-            to[i] = from[i] + pass[i - n] * to[i - n];
-}
-
-/* The same of from + AHEAD (stage - from). */
-ST_BATH_CLONES static void outwards_ahead(size_t n, int shells, const double *restrict pass,
-                                          const double *restrict from, const double *restrict stage,
-                                          double *restrict to)
-{
-    for (size_t i = 0; i < n; i++)
-        to[i] = from[i] + AHEAD * (stage[i] - from[i]);
-    for (size_t at = n; at < (size_t)shells * n; at += n)
-        for (size_t i = at; i < at + n; i++)
-            to[i] = from[i] + AHEAD * (stage[i] - from[i]) + pass[i - n] * to[i - n];
-}
-
-/* From the surface to the middle, where the outermost shell is known. */
-ST_BATH_CLONES static void inwards(size_t n, int shells, const double *restrict pass, const double *restrict inverse,
-                                   double *restrict to)
-{
-    for (size_t at = (size_t)(shells - 1) * n; at > 0; at -= n)
-        for (size_t i = at - n; i < at; i++)
-            to[i] = to[i] * inverse[i] + pass[i] * to[i + n];
-}
-
-/* The smallest figure of each lane, or what low[] was. */
-ST_BATH_CLONES static void smallest(size_t n, const double *restrict x, double *restrict low)
-{
-    double least[4 * ST_BATH_LANES] = { 0 };
-    size_t i = 0;
-    for (; i + 4 * ST_BATH_LANES <= n; i += 4 * ST_BATH_LANES)
-        for (size_t l = 0; l < 4 * ST_BATH_LANES; l++)
-            least[l] = x[i + l] < least[l] ? x[i + l] : least[l];
-    for (; i < n; i++)
-        least[i % ST_BATH_LANES] = x[i] < least[i % ST_BATH_LANES] ? x[i] : least[i % ST_BATH_LANES];
-    for (size_t l = 0; l < 4 * ST_BATH_LANES; l++)
-        low[l % ST_BATH_LANES] = least[l] < low[l % ST_BATH_LANES] ? least[l] : low[l % ST_BATH_LANES];
-}
 
 /* ---- the liquid ---- */
 
@@ -164,7 +12,7 @@ struct offers {
     st_lanes gift[ST_BATH_PIECES], take[ST_BATH_PIECES], sees[ST_BATH_PIECES];
 };
 
-/* Piece j, which is in; to: after outwards(), and its washed part as it was. */
+/* Piece j, which is in; to: after st_bath_outwards(), and its washed part as it was. */
 ST_BATH_CLONES static void ask_piece(const struct st_bath *b, const struct st_bath_factor *f, int j, const double *to,
                                      struct offers *o)
 {
@@ -197,8 +45,8 @@ static void ask(const struct st_bath *b, const struct st_bath_factor *f, const d
 static void mix(const struct st_bath *b, const st_lanes liquid, struct offers *o, st_lanes C)
 {
     st_lanes above, below;
-    copy_lanes(above, liquid);
-    copy_lanes(below, b->volume);
+    st_lanes_copy(above, liquid);
+    st_lanes_copy(below, b->volume);
     for (int j = 0; j < b->n_piece; j++)
         for (int l = 0; l < ST_BATH_LANES; l++) {
             above[l] += o->gift[j][l];
@@ -207,7 +55,7 @@ static void mix(const struct st_bath *b, const st_lanes liquid, struct offers *o
     for (int l = 0; l < ST_BATH_LANES; l++)
         C[l] = above[l] / below[l];
     for (int j = 0; j < b->n_piece; j++)
-        copy_lanes(o->sees[j], C);
+        st_lanes_copy(o->sees[j], C);
 }
 
 /* Pieces marked in gives[] give `room` together: they see what makes them.  One that could only take then is unmarked
@@ -294,29 +142,29 @@ static void start_washed(const struct st_bath *b, double ahead, const double *fr
 /* Both stages of a step, without regard to the cap; over[]: lanes that go past it. */
 static void two_stages(struct st_bath *b, double dt, struct st_bath_move *m, bool over[])
 {
-    const struct st_bath_factor *f = factor_for(b, ST_BATH_WHOLE, GAMMA * dt);
+    const struct st_bath_factor *f = st_bath_factor_for(b, ST_BATH_WHOLE, GAMMA * dt);
     const size_t n = st_bath_row(b);
     struct offers o;
     st_lanes C, first;
 
-    outwards(n, b->shells, f->pass, b->state, b->stage);
+    st_bath_outwards(n, b->shells, f->pass, b->state, b->stage);
     start_washed(b, 0.0, b->state, b->state, b->stage);
     ask(b, f, b->stage, &o);
     mix(b, b->liquid, &o, C);
-    copy_lanes(first, b->liquid);
+    st_lanes_copy(first, b->liquid);
     settle(b, f, &o, b->stage, first, m->early);
-    inwards(n, b->shells, f->pass, f->inverse, b->stage);
+    st_bath_inwards(n, b->shells, f->pass, f->inverse, b->stage);
     for (int l = 0; l < ST_BATH_LANES; l++) {
         over[l] = C[l] > b->cap[l] || b->liquid[l] > b->cap[l] * b->volume[l];
-        m->liquid[l] = b->liquid[l] + AHEAD * (first[l] - b->liquid[l]);
+        m->liquid[l] = b->liquid[l] + ST_BATH_AHEAD * (first[l] - b->liquid[l]);
     }
 
-    outwards_ahead(n, b->shells, f->pass, b->state, b->stage, b->next);
-    start_washed(b, AHEAD, b->state, b->stage, b->next);
+    st_bath_outwards_ahead(n, b->shells, f->pass, b->state, b->stage, b->next);
+    start_washed(b, ST_BATH_AHEAD, b->state, b->stage, b->next);
     ask(b, f, b->next, &o);
     mix(b, m->liquid, &o, C);
     settle(b, f, &o, b->next, m->liquid, m->late);
-    inwards(n, b->shells, f->pass, f->inverse, b->next);
+    st_bath_inwards(n, b->shells, f->pass, f->inverse, b->next);
     for (int l = 0; l < ST_BATH_LANES; l++)
         over[l] = over[l] || C[l] > b->cap[l];
 }
@@ -328,25 +176,25 @@ static void euler(struct st_bath *b, const struct st_bath_factor *f, const doubl
     const size_t n = st_bath_row(b);
     struct offers o;
     st_lanes C;
-    outwards(n, b->shells, f->pass, from, to);
+    st_bath_outwards(n, b->shells, f->pass, from, to);
     start_washed(b, 0.0, from, from, to);
     ask(b, f, to, &o);
     mix(b, liquid, &o, C);
     for (int l = 0; l < ST_BATH_LANES; l++)
         capped[l] = C[l] > b->cap[l] && hold_at_cap(b, liquid[l], &o, l);
     settle(b, f, &o, to, liquid, gave);
-    inwards(n, b->shells, f->pass, f->inverse, to);
+    st_bath_inwards(n, b->shells, f->pass, f->inverse, to);
 }
 
 /* Lanes that ask for it: two implicit Euler steps of dt/2 in the place of what two_stages() did. */
 static void go_carefully(struct st_bath *b, double dt, struct st_bath_move *m)
 {
-    const struct st_bath_factor *f = factor_for(b, ST_BATH_HALF, 0.5 * dt);
+    const struct st_bath_factor *f = st_bath_factor_for(b, ST_BATH_HALF, 0.5 * dt);
     const size_t all = (size_t)(b->shells + 1) * st_bath_row(b);
     st_lanes liquid, early[ST_BATH_PIECES], late[ST_BATH_PIECES];
     bool half[ST_BATH_LANES];
 
-    copy_lanes(liquid, b->liquid);
+    st_lanes_copy(liquid, b->liquid);
     euler(b, f, b->state, b->stage, liquid, early, half);
     euler(b, f, b->stage, b->spare, liquid, late, m->capped);
     for (size_t i = 0; i < all; i++)
@@ -369,7 +217,7 @@ bool st_bath_try(struct st_bath *b, double dt, struct st_bath_move *m)
     bool over[ST_BATH_LANES], any = false, finite = true;
 
     two_stages(b, dt, m, over);
-    smallest((size_t)(b->shells + 1) * st_bath_row(b), b->next, low);
+    st_bath_smallest((size_t)(b->shells + 1) * st_bath_row(b), b->next, low);
     for (int l = 0; l < ST_BATH_LANES; l++) {
         m->first_order[l] = over[l] || low[l] < 0.0 || m->liquid[l] < 0.0;
         m->capped[l] = false;
@@ -388,9 +236,9 @@ void st_bath_take(struct st_bath *b, const struct st_bath_move *m)
     bool any = false;
     b->state = b->next;
     b->next = was;
-    copy_lanes(b->liquid, m->liquid);
+    st_lanes_copy(b->liquid, m->liquid);
     for (int j = 0; j < b->n_piece; j++)
-        copy_lanes(b->gave[j], m->late[j]);
+        st_lanes_copy(b->gave[j], m->late[j]);
     b->gave_known = true;
     for (int l = 0; l < ST_BATH_LANES; l++)
         any = any || m->first_order[l];
