@@ -1,5 +1,5 @@
-/* A jar of four ingredients, six markers each, for 60 days; invented.  Each marker is a lane: it is in its own ingredient
- * at first, and goes through the liquid into the others.  A draw changes all figures.
+/* A jar of four ingredients, six markers each, for 60 days; invented.  Each marker is a lane: it is in its own
+ * ingredient at first, and goes through the liquid into the others.  A draw changes all figures.
  *
  *   bench_bath                  one jar, and 1 000 draws: processor time
  *   bench_bath describe DRAW    the figures of a draw, for bath_scipy.py
@@ -19,10 +19,10 @@ enum { PIECES = 4, MARKERS = 24, GROUPS = MARKERS / ST_BATH_LANES, TIMES = 12, R
 static const double DAY = 86400.0, USUAL = 1e-4;
 static const enum st_body BODY[PIECES] = { ST_BODY_SPHERE, ST_BODY_SLAB, ST_BODY_CYLINDER, ST_BODY_SLAB };
 static const double HALF[PIECES] = { 9e-3, 0.8e-3, 3e-3, 0.15e-3 }; /* m */
-static const double D[PIECES] = { 2e-10, 2e-11, 1e-11, 1e-12 };    /* m2/s */
-static const double VOLUME[PIECES] = { 400.0, 20.0, 10.0, 15.0 };  /* mL, in 700 mL of liquid */
+static const double D[PIECES] = { 2e-10, 2e-11, 1e-11, 1e-12 };     /* m2/s */
+static const double VOLUME[PIECES] = { 400.0, 20.0, 10.0, 15.0 };   /* mL, in 700 mL of liquid */
 static const double WASHED[PIECES] = { 0.05, 0.6, 0.2, 0.4 };
-static const double BIOT[PIECES] = { 2.0, INFINITY, INFINITY, INFINITY };
+static const double BIOT[PIECES] = { 2.0, (double)INFINITY, (double)INFINITY, (double)INFINITY };
 
 static double work[200000];
 static struct st_bath bath;

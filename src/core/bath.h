@@ -56,8 +56,7 @@ struct st_bath {
     struct st_bath_factor *factor;        /* what the last steps' coefficients came to */
     struct st_bath_shell *shell;          /* the three bodies in shells */
     st_lanes gave[ST_BATH_PIECES];        /* amount given in unit time at the end of the last step */
-    bool gave_known;
-    bool was_in[ST_BATH_PIECES];
+    bool gave_known, was_in[ST_BATH_PIECES];
 };
 
 /* Doubles that the workspace needs; 0 when a number is outside 1 .. ST_BATH_PIECES or 4 .. ST_BATH_SHELLS. */
@@ -112,12 +111,14 @@ enum st_status st_bath_step(struct st_bath *b, double dt);
  * Returned:
  *   *b          time later
  * Status:
- *   ST_OK; ST_E_DOMAIN as st_bath_step, b as it was; ST_E_NOCONV after 1 000 000 steps, b at a time between
+ *   ST_OK; ST_E_DOMAIN as st_bath_step, b as it was (at a time between, where an amount would not be finite);
+ *   ST_E_NOCONV after 1 000 000 steps, b at a time between
  * Notes:
  *   1. Steps double and halve, so that coefficients serve for several.  After a begin, fill, pour, draw or press, or
  *      when a piece went in, the first step is a millionth of the fastest piece's a^2/D, or a thousandth of the
  *      fastest 1/wash_rate.  The step is kept from one call to the next: a call costs one step or two beside those
- *      that the time needs.
+ *      that the time needs.  Figures that the caller changed need no word: a step that misplaces too much is tried
+ *      again, shorter.
  *   2. The error of a step is measured by what a rule of third order through the rates at its start, first stage and
  *      end makes of what each piece gave.
  */
