@@ -26,7 +26,7 @@ struct sums {
 
 static bool sum_up(int n, const double T[], const double k[], struct sums *s)
 {
-    *s = (struct sums){ .T_low = INFINITY, .T_high = -INFINITY };
+    *s = (struct sums){ .T_low = (double)INFINITY, .T_high = -(double)INFINITY };
     for (int i = 0; i < n; i++) {
         if (!is_temperature(T[i]) || !(k[i] > 0.0) || !isfinite(k[i]))
             return false;

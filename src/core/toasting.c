@@ -90,12 +90,15 @@ static double dose_in(const struct leg *leg, double tau, double T0, double Ea, d
                                  0.23692688505618909 };
     const double longest = leg->length / 64.0;
     double step = tau > 0.0 ? fmin(tau / 32.0, longest) : longest, sum = 0.0;
-    for (double s = 0.0; s < leg->length; s += step, step = fmin(1.2 * step, longest)) {
+    double s = 0.0;
+    while (s < leg->length) {
         step = fmin(step, leg->length - s);
         double part = 0.0;
         for (int i = 0; i < 5; i++)
             part += W[i] * speed(Ea, piece_at(leg, tau, T0, s + 0.5 * step * (1.0 + X[i])), T_ref);
         sum += 0.5 * step * part;
+        s += step;
+        step = fmin(1.2 * step, longest);
     }
     return sum;
 }
@@ -147,7 +150,7 @@ static void dose_range(const struct toasting *w, double tau, enum st_steep_const
 {
     enum { STEPS = 8 };
     const struct st_steep_constant_row *Ea = st_steep_constant_get(c);
-    *low = INFINITY;
+    *low = (double)INFINITY;
     *high = 0.0;
     for (int i = 0; i <= STEPS; i++) {
         const double d = dose(w, tau, Ea->low + (Ea->high - Ea->low) * i / STEPS, T_ref);

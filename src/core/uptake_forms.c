@@ -48,7 +48,7 @@ typedef bool to_line(double t, double value, double *x, double *y);
 
 static bool straight_line(int n, const double t[], const double value[], to_line *f, double *a, double *b)
 {
-    double mx = 0.0, my = 0.0, xx = 0.0, xy = 0.0, x = 0.0, y = 0.0, low = INFINITY, high = -INFINITY;
+    double mx = 0.0, my = 0.0, xx = 0.0, xy = 0.0, x = 0.0, y = 0.0, low = (double)INFINITY, high = -(double)INFINITY;
     if (n < 2 || n > 1000)
         return false;
     for (int i = 0; i < n; i++) {

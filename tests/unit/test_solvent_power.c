@@ -43,7 +43,7 @@ static void more_spirit_holds_more(void **state)
 
 static void partition_falls(void **state)
 {
-    double K = 0.0, back = 0.0, before = INFINITY;
+    double K = 0.0, back = 0.0, before = (double)INFINITY;
     (void)state;
     for (int i = 0; i <= 20; i++) {
         assert_int_equal(st_partition_in_spirit(2.0, 1.76, 0.4, i / 20.0, &K), ST_ESTIMATED);
@@ -138,7 +138,7 @@ static void three_verdicts(void **state)
     assert_int_equal(verdict(0.0, 0.7), ST_HAZE_UNDECIDED);
     assert_int_equal(verdict(0.0, 99.0), ST_HAZE_UNDECIDED);
     assert_int_equal(verdict(1.4, 9.0), ST_HAZE_UNDECIDED);
-    assert_int_equal(verdict(1.41, INFINITY), ST_HAZE_CLOUD);
+    assert_int_equal(verdict(1.41, (double)INFINITY), ST_HAZE_CLOUD);
     assert_int_equal(st_haze_of_index(0.469334, &v), ST_OK);
     assert_int_equal(v, ST_HAZE_CLEAR);
     assert_int_equal(st_haze_of_index(1.454, &v), ST_OK);

@@ -35,13 +35,13 @@ static void settling(void **state)
         assert_true(v > last);
         last = v;
     }
-    last = INFINITY;
+    last = (double)INFINITY;
     for (int i = 0; i <= 6; i++) { /* crowded sinks slower */
         assert_true(st_settling_speed(5e-6, 80.0, 0.0025, i / 10.0, &v) >= 0);
         assert_true(v > 0.0 && v < last);
         last = v;
     }
-    last = INFINITY;
+    last = (double)INFINITY;
     for (double eta = 1e-3; eta < 1.0; eta *= 2.0) { /* thicker liquid: slower */
         assert_int_equal(st_settling_speed(5e-6, 80.0, eta, 0.0, &v), ST_OK);
         assert_true(v < last);
@@ -58,7 +58,7 @@ static void settling(void **state)
 
 static void ageing(void **state)
 {
-    double k = 0.0, last = INFINITY, half = 0.0, left = 0.0, y = 0.0;
+    double k = 0.0, last = (double)INFINITY, half = 0.0, left = 0.0, y = 0.0;
     (void)state;
     for (double pH = 1.0; pH <= 7.0; pH += 0.5) {
         assert_int_equal(st_inversion_rate(pH, 293.15, &k), ST_ESTIMATED);

@@ -125,7 +125,7 @@ static void longer_hotter_thinner(void **state)
         assert_true(y > last_y);
         last_y = y;
     }
-    last_y = INFINITY;
+    last_y = (double)INFINITY;
     for (double a = 1e-5; a < 0.1; a *= 2.0) { /* thicker */
         const struct st_oven_point oven = { 0.0, 448.15 };
         struct st_piece_heat p = KERNEL;
