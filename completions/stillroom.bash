@@ -3,11 +3,12 @@ _stillroom() {
     local word=${COMP_WORDS[COMP_CWORD]} command=${COMP_WORDS[1]:-}
     local common='--json --units --seed --draws --timing --explain --help --version'
     if [ "$COMP_CWORD" -eq 1 ]; then
-        mapfile -t COMPREPLY < <(compgen -W 'property aim trial mix gauge foresee take serve ingredient source help --version --help' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'property aim trial clear mix gauge foresee take serve ingredient source help --version --help' -- "$word")
         return
     fi
     case ${COMP_WORDS[COMP_CWORD - 1]} in
     --units|--measures) mapfile -t COMPREPLY < <(compgen -W 'us metric imperial' -- "$word"); return ;;
+    --agent) mapfile -t COMPREPLY < <(compgen -W 'bentonite gelatine isinglass casein agar carbon pectinase milk' -- "$word"); return ;;
     --hydrometer) mapfile -t COMPREPLY < <(compgen -W '20C 60F' -- "$word"); return ;;
     esac
     case $command in
@@ -26,12 +27,14 @@ _stillroom() {
     trial)
         mapfile -t COMPREPLY < <(compgen -W "--add --from --to --drops-50 --measure --glasses --glass --batch --strength --sugar --pick
             --drunk $common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
+    clear)
+        mapfile -t COMPREPLY < <(compgen -W "--agents --agent --volume --ph --temperature $common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
     gauge)
         mapfile -t COMPREPLY < <(compgen -W "--sg --brix --temperature --sg-temperature --brix-temperature --hydrometer --no-atc
             --sg-step --brix-step --flask --sg-boiled --sg-boiled-temperature --strength --sugar --acid --holds $common" -- "$word") ;;
     serve) mapfile -t COMPREPLY < <(compgen -W "--port $common" -- "$word") ;;
     ingredient) mapfile -t COMPREPLY < <(compgen -W "--list $common" -- "$word") ;;
-    help) mapfile -t COMPREPLY < <(compgen -W 'property aim trial mix gauge foresee take serve ingredient source' -- "$word") ;;
+    help) mapfile -t COMPREPLY < <(compgen -W 'property aim trial clear mix gauge foresee take serve ingredient source' -- "$word") ;;
     *) mapfile -t COMPREPLY < <(compgen -W "$common" -- "$word") ;;
     esac
 }
