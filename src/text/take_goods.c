@@ -235,7 +235,8 @@ static bool one_amount_for_two(struct st_taken *l, size_t at, size_t end)
     while (n > 0 && s.at[n - 1] == ' ')
         n--;
     const size_t part = last_part(s.at, n), next = part ? next_name(s.at, n, 0, &stop) : 0;
-    if (!part || next >= n || memchr(s.at + next, ' ', n - next) != s.at + n - part - 1 || stop > 50 || n - next > 70)
+    if (!part || next >= n || memchr(s.at + next, ' ', n - next) != s.at + n - part - 1 || stop == 0 || stop > 50 ||
+        n - next > 70)
         return false;
     (void)snprintf(name[0], sizeof name[0], "%.*s %.*s", (int)stop - (s.at[stop - 1] == ' '), s.at, (int)part,
                    s.at + n - part);
