@@ -102,7 +102,7 @@ static enum st_status draw_pours(const struct drawer *d, struct st_jar_set *out)
 /* Lower triangle of cov = L L'; a pivot that rounding made negative counts as 0. */
 static void cholesky(const double cov[ST_NTHETA * ST_NTHETA], double L[ST_NTHETA * ST_NTHETA])
 {
-    memset(L, 0, ST_NTHETA * ST_NTHETA * sizeof *L);
+    memset(L, 0, (size_t)ST_NTHETA * ST_NTHETA * sizeof *L);
     for (int r = 0; r < ST_NTHETA; r++)
         for (int c = 0; c <= r; c++) {
             double x = cov[r * ST_NTHETA + c];

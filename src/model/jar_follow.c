@@ -5,8 +5,8 @@
 
 /* What is followed: of each piece its sugar, its flavours, an aroma where none is named, and what comes late. */
 
-/* Sugar is followed where it is more than this, g/g. */
-static const double SWEET = 0.04;
+/* Sugar is followed where it is more than this, g/g, and more than this share of what all pieces bring. */
+static const double SWEET = 0.04, SWEETENS = 0.05;
 
 static void follow(struct st_jar_work *w, struct st_jar_followed f)
 {
@@ -14,12 +14,15 @@ static void follow(struct st_jar_work *w, struct st_jar_followed f)
         w->followed[w->n_followed++] = f;
 }
 
-static bool is_sweet(const struct st_jar_piece *p)
+static bool is_sweet(const struct st_jar *j, int p)
 {
-    double sum = 0.0;
+    double sum = 0.0, all = 0.0;
+    const double sugar = st_mixture_sugars(j->piece[p].goods.g);
     for (int c = 0; c < ST_NCOMP; c++)
-        sum += p->goods.g[c];
-    return st_mixture_sugars(p->goods.g) > SWEET * sum;
+        sum += j->piece[p].goods.g[c];
+    for (int i = 0; i < j->n_piece; i++)
+        all += st_mixture_sugars(j->piece[i].goods.g);
+    return sugar > SWEET * sum && sugar > SWEETENS * all;
 }
 
 static void follow_markers(struct st_jar_work *w, int p, bool has[ST_NOF])
@@ -62,7 +65,7 @@ void st_jar_follow(struct st_jar_work *w)
     w->n_followed = 0;
     for (int p = 0; p < w->j->n_piece; p++) {
         bool has[ST_NOF] = { false };
-        if (is_sweet(&w->j->piece[p]))
+        if (is_sweet(w->j, p))
             follow(w, (struct st_jar_followed){ .piece = p,
                                                 .marker = -1,
                                                 .of = ST_OF_LIQUID,

@@ -101,7 +101,7 @@ static enum st_status lay_times(struct st_jar_work *w, int s, bool told)
 
 enum st_status st_jar_grid(struct st_jar_work *w)
 {
-    bool on[ST_JAR_STAGES];
+    bool on[ST_JAR_STAGES] = { false };
     enum st_status status = ST_OK;
     w->n_grid = w->n_told = 0;
     lay_stages(w);

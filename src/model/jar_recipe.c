@@ -22,9 +22,9 @@ struct maker {
     struct st_jar_source *source;
     struct st_jar *j;
     struct st_problem *problem;
-    int first_line[STEPS + 1];                /* of a step, in joint[] */
-    struct joint joint[LINES], before[STEPS]; /* before: of the step before, which a treatment takes whole */
-    int stage_of[STEPS];                      /* -1: a step that nothing was steeped in yet */
+    int first_line[STEPS + 1];                    /* of a step, in joint[] */
+    struct joint joint[LINES], before[STEPS + 1]; /* before: of the step before, which a treatment takes whole */
+    int stage_of[STEPS];                          /* -1: a step that nothing was steeped in yet */
     bool needed[STEPS];
     int step;
 };
@@ -61,9 +61,9 @@ static bool names_a_step(const struct st_step *s)
     return false;
 }
 
-static bool goes_on_with_the_step_before(const struct st_step *s)
+static bool goes_on_with_the_step_before(const struct st_recipe *r, int step)
 {
-    return is_treatment(s->kind) && !names_a_step(s);
+    return step > 0 && is_treatment(r->step[step].kind) && !names_a_step(&r->step[step]);
 }
 
 /* As plan_build.c: measured or taken first, then open, then "to so much". */
@@ -101,7 +101,7 @@ static bool match_joints(struct maker *m)
         if (lines + step->n_line > LINES)
             return stop(m, step->at, "too many lines for a jar: ", step->id, "the recipe has more than 1000",
                         "take fewer");
-        if (goes_on_with_the_step_before(step))
+        if (goes_on_with_the_step_before(m->r, s))
             m->before[s] = next_joint(NULL, &at);
         for (int sort = 0; sort < 3; sort++)
             for (int i = 0; i < step->n_line; i++)
@@ -214,7 +214,7 @@ struct solids {
 static bool gather_solids(struct maker *m, int step, int share, struct solids *out)
 {
     const struct st_step *s = &m->r->step[step];
-    if (goes_on_with_the_step_before(s) && step > 0 &&
+    if (goes_on_with_the_step_before(m->r, step) &&
         !gather_solids(m, step - 1, st_mul(tape_of(m), share, joined_of(m, m->before[step].pieces)->share), out))
         return false;
     for (int i = 0; i < s->n_line; i++) {
@@ -344,7 +344,7 @@ static bool comes_of_a_jar(const struct maker *m, int step)
     const struct st_step *s = &m->r->step[step];
     if (st_jar_is_at(m->r, step))
         return true;
-    if (goes_on_with_the_step_before(s) && step > 0 && m->stage_of[step - 1] >= 0)
+    if (goes_on_with_the_step_before(m->r, step) && m->stage_of[step - 1] >= 0)
         return true;
     for (int i = 0; i < s->n_line; i++)
         if (!s->line[i].what && m->stage_of[s->line[i].from_step] >= 0)
@@ -358,7 +358,7 @@ static void mark_needed(struct maker *m, int step)
     if (m->needed[step])
         return;
     m->needed[step] = true;
-    if (goes_on_with_the_step_before(s) && step > 0)
+    if (goes_on_with_the_step_before(m->r, step))
         mark_needed(m, step - 1);
     for (int i = 0; i < s->n_line; i++)
         if (!s->line[i].what && s->line[i].from_step >= 0)
@@ -430,7 +430,7 @@ static bool make_stages(struct maker *m)
             continue;
         if (!begin_stage(m, s))
             return false;
-        if (goes_on_with_the_step_before(&m->r->step[s]) && s > 0 &&
+        if (goes_on_with_the_step_before(m->r, s) &&
             !take_liquor(m, s - 1, m->before[s], m->r->step[s].at, m->stage_of[s]))
             return false;
         for (int i = 0; i < m->r->step[s].n_line; i++)

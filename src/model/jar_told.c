@@ -145,14 +145,19 @@ static void name_families(const struct st_jar_work *w, int family[], int *n)
     }
 }
 
-/* Members added up: by what each can bring where that is known of all, else alike. */
-static bool add_up(const struct teller *t, const int family[], int which, double *share, double *mg)
+static bool all_known(const struct st_jar_work *w, const int family[], int which)
 {
-    const struct st_jar_work *w = t->w;
-    const size_t sets = (size_t)w->n_set, all = (size_t)w->n_told * sets;
     bool known = true;
     for (int f = 0; f < w->n_followed; f++)
         known = known && (family[f] != which || w->followed[f].known);
+    return known;
+}
+
+/* Members added up: by what each can bring where that is known of all, else alike. */
+static void add_up(const struct teller *t, const int family[], int which, bool known, double *share, double *mg)
+{
+    const struct st_jar_work *w = t->w;
+    const size_t sets = (size_t)w->n_set, all = (size_t)w->n_told * sets;
     memset(share, 0, all * sizeof *share);
     memset(mg, 0, all * sizeof *mg);
     for (size_t i = 0; i < all; i++) {
@@ -170,7 +175,6 @@ static bool add_up(const struct teller *t, const int family[], int which, double
         }
         share[i] = sum > 0.0 ? share[i] / sum : plain / n;
     }
-    return known;
 }
 
 static void mean_comes(const struct teller *t, const int family[], int which, double comes[])
@@ -202,7 +206,7 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
 {
     const struct st_jar_work *w = t->w;
     const size_t all = (size_t)w->n_told * (size_t)w->n_set;
-    int family[ST_JAR_CURVES];
+    int family[ST_JAR_CURVES] = { 0 };
     double *share = malloc((all ? all : 1) * sizeof *share), *mg = malloc((all ? all : 1) * sizeof *mg);
     double *comes = malloc((size_t)w->n_set * sizeof *comes);
     name_families(w, family, &out->n_family);
@@ -210,15 +214,17 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
     out->curve = get(&t->m, (size_t)out->n_curve, sizeof *out->curve);
     out->family = get(&t->m, (size_t)out->n_family, sizeof *out->family);
     for (int f = 0; f < w->n_followed && share && mg && comes; f++) {
-        struct st_jar_curve none, *c = out->curve ? &out->curve[f] : &none;
+        struct st_jar_curve none = { 0 }, *c = out->curve ? &out->curve[f] : &none;
         name_curve(&w->followed[f], true, c);
         c->full = t->raw->full[f];
         tell_curve(t, t->raw->share + (size_t)f * all, c->known ? t->raw->mg + (size_t)f * all : NULL,
                    t->raw->comes + (size_t)f * (size_t)w->n_set, time, c);
     }
     for (int n = 0; n < out->n_family && share && mg && comes; n++) {
-        struct st_jar_curve none, *c = out->family ? &out->family[n] : &none;
-        const bool known = add_up(t, family, n, share, mg);
+        struct st_jar_curve none = { 0 }, *c = out->family ? &out->family[n] : &none;
+        const bool known = all_known(w, family, n);
+        if (t->m.base) /* not while only measuring */
+            add_up(t, family, n, known, share, mg);
         bool late = true;
         for (int f = w->n_followed - 1; f >= 0; f--)
             if (family[f] == n) {
