@@ -2,6 +2,7 @@
 complete -c stillroom -f
 complete -c stillroom -n __fish_use_subcommand -a property -d 'one property of a mixture'
 complete -c stillroom -n __fish_use_subcommand -a aim -d 'the amounts that give the bottle wished for'
+complete -c stillroom -n __fish_use_subcommand -a steep -d 'a jar over time'
 complete -c stillroom -n __fish_use_subcommand -a trial -d 'small glasses with more and more of something'
 complete -c stillroom -n __fish_use_subcommand -a clear -d 'whether it will go cloudy, and what helps'
 complete -c stillroom -n __fish_use_subcommand -a mix -d 'what these make together'
@@ -20,7 +21,7 @@ complete -c stillroom -l timing -d 'computing time'
 complete -c stillroom -l explain -d 'the balance step by step'
 complete -c stillroom -l help -d 'the command in full'
 complete -c stillroom -l version -d 'the version of the program'
-complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim trial clear' -F
+complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim trial steep clear' -F
 for o in add from to drops-50 measure glasses glass batch strength sugar pick drunk
     complete -c stillroom -n '__fish_seen_subcommand_from trial' -l $o -x
 end
@@ -28,6 +29,11 @@ for o in agent volume ph temperature
     complete -c stillroom -n '__fish_seen_subcommand_from clear' -l $o -x
 end
 complete -c stillroom -n '__fish_seen_subcommand_from clear' -l agents -d 'all of them'
+for o in step if days of begun
+    complete -c stillroom -n '__fish_seen_subcommand_from steep' -l $o -x
+end
+complete -c stillroom -n '__fish_seen_subcommand_from steep' -l seen -r -d 'what was seen of a making'
+complete -c stillroom -n '__fish_seen_subcommand_from steep' -l csv -d 'a table'
 for o in answer change output
     complete -c stillroom -n '__fish_seen_subcommand_from take' -l $o -r
 end

@@ -11,6 +11,7 @@
 static const struct cli_command COMMAND[] = {
     { "foresee", "what a recipe file puts into the bottle, and how sure that is", cmd_foresee_usage, cmd_foresee },
     { "take", "a recipe as people write it, read back line by line", cmd_take_usage, cmd_take },
+    { "steep", "a jar over time: what comes out of each thing, and when", cmd_steep_usage, cmd_steep },
     { "aim", "turned round: the amounts that give the bottle you wish for", cmd_aim_usage, cmd_aim },
     { "trial", "small glasses with more and more of something; then the batch", cmd_trial_usage, cmd_trial },
     { "mix", "what these make together, each line as a cook writes it", cmd_mix_usage, cmd_mix },

@@ -38,5 +38,5 @@ double st_seen_usual_sd(enum st_seen s, double value)
     case ST_SEEN_MARK: return 1.0;
     case ST_NSEEN: break;
     }
-    return NAN;
+    return (double)NAN;
 }

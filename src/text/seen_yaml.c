@@ -272,7 +272,7 @@ static void read_entry(struct st_reader *r, const struct st_yaml *v, struct seen
     memset(s->has, 0, sizeof s->has);
     s->has_time = false;
     s->entry = (struct st_observation){
-        .temperature_K = NAN, .of = "", .by = "", .jar = s->jar, .batch = s->batch, .words = ""
+        .temperature_K = (double)NAN, .of = "", .by = "", .jar = s->jar, .batch = s->batch, .words = ""
     };
     st_fields_read(r, v, ENTRY, "a reading", 0, s);
     if (r->report.out->n_problem > before)

@@ -1,0 +1,59 @@
+#ifndef ST_API_STEEP_TASK_H
+#define ST_API_STEEP_TASK_H
+
+#include "api/doc.h"
+#include "model/jar.h"
+#include "model/learn.h"
+#include "text/seen_yaml.h"
+#include "text/steep_books.h"
+
+/* One jar over time, as the recipe has it and, when something was asked, otherwise. */
+
+enum { ST_STEEP_IFS = 8, ST_STEEP_SEEN = 16, ST_STEEP_GRID = 96, ST_STEEP_WORDS = 200 };
+
+struct st_steep_task {
+    /* given */
+    const struct st_recipe *recipe;
+    const struct st_steep_books *books;
+    const char *jar_name; /* id of the step; NULL or "": the one that steeps, the last of several */
+    const char *what_if[ST_STEEP_IFS];
+    int n_what_if;
+    double until_s; /* at least so far; twice the planned time is always looked at */
+    uint64_t seed;
+    int draws;
+    const struct st_seen_file *seen[ST_STEEP_SEEN]; /* what was seen of makings of this jar, one file each */
+    int n_seen;
+
+    /* found */
+    int step;
+    struct st_jar *jar;
+    struct st_jar_told told;
+    bool has_other; /* what_if was given: */
+    struct st_jar other;
+    struct st_jar_told other_told;
+    char understood[ST_STEEP_IFS][ST_STEEP_WORDS];
+    struct st_learnt learnt;    /* of seen */
+    bool has_learnt;            /* told is with it; */
+    struct st_jar_told before;  /* ... this is without */
+    int asked;                  /* which what_if a problem is about; -1 */
+    double time[ST_STEEP_GRID]; /* the times asked for, s */
+    int n_time;
+};
+
+/* Run both.  False and *problem (of the recipe: with its place; of a what_if: asked tells which).
+ * st_steep_task_done in every case. */
+bool st_steep_task_run(struct st_steep_task *t, struct st_problem *problem);
+void st_steep_task_done(struct st_steep_task *t);
+
+/* ---- steep_learn.c ---- */
+/* Learn from what was seen, and give it to the jar.  False and *problem, which is of seen[t->asked]. */
+bool st_steep_learn(struct st_steep_task *t, struct st_problem *problem);
+json_t *st_doc_learnt(const struct st_steep_task *t);
+
+/* The step that jar_name means; -1 and *problem, which lists the jars there are. */
+int st_steep_step(const struct st_recipe *r, const char *jar_name, struct st_problem *problem);
+
+/* The document (docs/steep-json.md).  begun: day number of the calendar, when has_begun. */
+json_t *st_doc_steep(const struct st_steep_task *t, const struct st_cautions *cautions, const long *begun);
+
+#endif

@@ -1,0 +1,75 @@
+#include "cli/read_recipe.h"
+
+#include <errno.h>
+#include <string.h>
+
+#include "util/file.h"
+
+enum { MOST_BYTES = 1 << 20 };
+
+int cli_cannot_read(const char *name, int error)
+{
+    if (!*name)
+        name = "\"\"";
+    switch (error) {
+    case ENOENT:
+        cli_error(name, "there is no such file", "look at the name, or see examples/ for recipes to begin with");
+        return ST_EXIT_INPUT;
+    case EISDIR: cli_error(name, "it is a folder", "name the file in it"); return ST_EXIT_INPUT;
+    case EFBIG: cli_error(name, "it is larger than 1 MiB", "a recipe is a short text file"); return ST_EXIT_INPUT;
+    case EACCES:
+    case ENOTDIR:
+    case ENAMETOOLONG:
+        cli_error(name, strerror(error), "look at the name and at who may read it");
+        return ST_EXIT_INPUT;
+    default: cli_error(name, strerror(error), "look at the disk or the pipe it comes from"); return ST_EXIT_SYSTEM;
+    }
+}
+
+static const char *its_name(struct cli *c)
+{
+    char try_[160];
+    if (!cli_no_more_options(c, NULL))
+        return NULL;
+    if (c->argc == 1)
+        return c->argv[0];
+    snprintf(try_, sizeof try_, "write for example: stillroom %s examples/damson_fresh_fruit.yaml", c->command);
+    if (c->argc == 0)
+        cli_error(c->command, "no recipe is named", try_);
+    else
+        cli_error(c->argv[1], "one recipe is taken at a time", "run it once for each");
+    return NULL;
+}
+
+int cli_recipe_open(struct cli *c, struct cli_recipe *r)
+{
+    memset(r, 0, sizeof *r);
+    const char *name = its_name(c);
+    if (!name)
+        return ST_EXIT_INPUT;
+    const int error = st_file_read(name, MOST_BYTES, &r->text);
+    r->catalogue = error ? NULL : cli_catalogue();
+    if (!r->catalogue) {
+        st_buf_done(&r->text);
+        return error ? cli_cannot_read(name, error) : ST_EXIT_SYSTEM;
+    }
+    r->open = true;
+    const char *shown = strcmp(name, "-") == 0 ? "standard input" : name;
+    const int read = st_recipe_read_as(shown, st_buf_text(&r->text), r->text.length, r->catalogue, c->units, &r->file);
+    for (int i = 0; i < r->file.n_problem; i++)
+        cli_problem(shown, &r->file.problem[i]);
+    if (read == 0)
+        return ST_EXIT_DONE;
+    cli_recipe_close(r);
+    return ST_EXIT_INPUT;
+}
+
+void cli_recipe_close(struct cli_recipe *r)
+{
+    if (!r->open)
+        return;
+    st_recipe_done(&r->file);
+    st_catalogue_free(r->catalogue);
+    st_buf_done(&r->text);
+    r->open = false;
+}

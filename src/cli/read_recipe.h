@@ -1,0 +1,24 @@
+#ifndef ST_CLI_READ_RECIPE_H
+#define ST_CLI_READ_RECIPE_H
+
+#include "cli/cli.h"
+#include "text/recipe_yaml.h"
+#include "util/buf.h"
+
+/* The recipe file that a command was given as its one argument, and all that it lends. */
+struct cli_recipe {
+    struct st_recipe_file file;
+    struct st_catalogue *catalogue; /* with the recipe's own ingredients */
+    struct st_buf text;
+    bool open;
+};
+
+/* Read it ("-": standard input).  To be called when all options are off c->argv.
+ * Returned: ST_EXIT_DONE and *r, for cli_recipe_close; else everything was told and nothing is to be closed. */
+int cli_recipe_open(struct cli *c, struct cli_recipe *r);
+void cli_recipe_close(struct cli_recipe *r);
+
+/* Tell why a file could not be read or opened (errno) and whose fault that is: ST_EXIT_INPUT or ST_EXIT_SYSTEM. */
+int cli_cannot_read(const char *name, int error);
+
+#endif

@@ -1,0 +1,298 @@
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "cli/page.h"
+#include "cli/steep.h"
+#include "text/steep_words.h"
+
+static const double DAY_S = 86400.0;
+
+/* ---- head ---- */
+
+static void print_head(const struct steep *s)
+{
+    const struct st_jar *j = s->task.jar;
+    const struct st_jar_told *t = &s->task.told;
+    const struct st_jar_stage *g = &j->stage[j->n_stage - 1];
+    const struct st_recipe *r = s->task.recipe;
+    char long_[64], strength[96], start[96];
+
+    printf("Time in the jar%s%s\n\n", r->title && *r->title ? ": " : "", r->title ? r->title : "");
+    st_moment_words(long_, sizeof long_, t->plan_s, false, steep_begun(s));
+    cli_say(2, 4, "%s, until %s%s, at %.3g °C%s.", r->step[s->task.step].id, long_,
+            g->time_said ? "" : " (nobody said how long; 30 days are taken)", g->temperature_K.value - 273.15,
+            g->temperature_said ? "" : " (nobody said how warm: 16 to 24 is reckoned with)");
+    int plan = 0;
+    while (plan < t->n_time - 1 && t->t_s[plan] < t->plan_s)
+        plan++;
+    struct st_interval first = t->strength.at[0];
+    st_figure_value(start, sizeof start, &first);
+    st_figure_words(strength, sizeof strength, &t->strength.at[plan], "% vol");
+    cli_say(2, 4, "What you pour in is %s %% vol; over the pieces it ends at %s.", start, strength);
+    char tip[600];
+    st_steep_tip(tip, sizeof tip, j, t, steep_begun(s));
+    if (*tip) {
+        putchar('\n');
+        cli_wrap(2, 2, tip);
+    }
+}
+
+/* ---- what comes out ---- */
+
+static void print_curve(const struct steep *s, const struct st_jar_curve *c)
+{
+    enum { WIDE = 36, NAME = 36 };
+    char spark[WIDE * 3 + 8], name[120], words[400];
+    const struct st_jar_told *t = &s->task.told;
+    steep_spark(spark, sizeof spark, t, &c->share, t->plan_s, WIDE);
+    st_curve_name(name, sizeof name, s->task.jar, c);
+    if (c->late)
+        st_late_words(words, sizeof words, t, c, steep_begun(s));
+    else
+        st_curve_words(words, sizeof words, t, c, steep_begun(s));
+    if (strlen(name) > NAME)
+        printf("  %s\n  %-*s %s\n", name, NAME, "", spark);
+    else
+        printf("  %-*s %s\n", NAME, name, spark);
+    cli_wrap(6, 6, words);
+    if (c->known && !c->late) {
+        char mg[160];
+        int plan = 0;
+        while (plan < t->n_time - 1 && t->t_s[plan] < t->plan_s)
+            plan++;
+        struct st_interval x = c->mg_l.at[plan];
+        const bool grams = x.value >= 1000.0;
+        x.value *= grams ? 1e-3 : 1.0;
+        x.low *= grams ? 1e-3 : 1.0;
+        x.high *= grams ? 1e-3 : 1.0;
+        st_figure_words(mg, sizeof mg, &x, grams ? "g/L" : "mg/L");
+        cli_say(6, 6, "then in the liquid: %s", mg);
+    }
+    if (c->full > 1.0)
+        cli_wrap(6, 6,
+                 "the liquid is full of it: what is left stays in the pieces, and the drink goes cloudy with water");
+}
+
+static int count(const struct st_jar_told *t, bool late)
+{
+    int n = 0;
+    for (int i = 0; i < t->n_curve; i++)
+        n += t->curve[i].late == late;
+    return n;
+}
+
+static void print_curves(const struct steep *s, bool late)
+{
+    const struct st_jar_told *t = &s->task.told;
+    char end[64], heading[160];
+    if (count(t, late) == 0)
+        return;
+    st_moment_words(end, sizeof end, t->plan_s, false, steep_begun(s));
+    snprintf(heading, sizeof heading, "%s, from the first hour to %s", late ? "What comes late" : "What comes out",
+             end);
+    cli_heading(heading);
+    for (int i = 0; i < t->n_curve; i++)
+        if (t->curve[i].late == late)
+            print_curve(s, &t->curve[i]);
+}
+
+/* ---- the liquid ---- */
+
+static void print_row(const struct st_jar_told *t, const struct st_jar_series *x, const double *when, int n,
+                      const char *name)
+{
+    char value[64];
+    printf("  %-18s", name);
+    for (int i = 0; i < n; i++) {
+        const struct st_interval a = { steep_at(t, x, when[i], 0), steep_at(t, x, when[i], -1),
+                                       steep_at(t, x, when[i], 1), ST_OK, true };
+        st_figure_value(value, sizeof value, &a);
+        printf("%11s", value);
+    }
+    printf("\n  %-18s", "  likely between");
+    for (int i = 0; i < n; i++) {
+        const double low = steep_at(t, x, when[i], -1), high = steep_at(t, x, when[i], 1);
+        const int digits = high < 10.0 ? 1 : 0;
+        const double place = digits ? 0.1 : 1.0;
+        snprintf(value, sizeof value, "%.*f-%.*f", digits, floor(low / place) * place, digits,
+                 ceil(high / place) * place);
+        printf("%11s", value);
+    }
+    putchar('\n');
+}
+
+static void print_liquid(const struct steep *s)
+{
+    static const double DAYS[] = { 0.5, 1, 3, 7, 14, 28 };
+    const struct st_jar_told *t = &s->task.told;
+    double when[5];
+    char word[64];
+    int n = 0;
+    for (size_t i = 0; i < sizeof DAYS / sizeof *DAYS; i++)
+        if (DAYS[i] * DAY_S < 0.9 * t->plan_s && n < 4)
+            when[n++] = DAYS[i] * DAY_S;
+    when[n++] = t->plan_s;
+    cli_heading("The liquid over the pieces");
+    printf("  %-18s", "");
+    for (int i = 0; i < n; i++) {
+        st_moment_words(word, sizeof word, when[i], false, NULL);
+        printf("%11s", word);
+    }
+    putchar('\n');
+    print_row(t, &t->strength, when, n, "strength, % vol");
+    if (t->sugar.at[t->n_time - 1].high > 0.5)
+        print_row(t, &t->sugar, when, n, "sugar, g/L");
+    if (t->acid.at[t->n_time - 1].high > 0.05)
+        print_row(t, &t->acid, when, n, "acid, g/L");
+}
+
+/* ---- what if ---- */
+
+static const struct st_jar_curve *same_curve(const struct st_jar_told *t, const struct st_jar_curve *c)
+{
+    for (int i = 0; i < t->n_curve; i++)
+        if (t->curve[i].piece == c->piece && t->curve[i].late == c->late && strcmp(t->curve[i].name, c->name) == 0)
+            return &t->curve[i];
+    return NULL;
+}
+
+/* 0.05 is ours: what a tongue would hardly notice, and half a day. */
+static bool differs(const struct st_jar_curve *a, const struct st_jar_curve *b)
+{
+    if (fabs(a->at_plan.value - b->at_plan.value) > 0.05)
+        return true;
+    return isfinite(a->most_s.value) != isfinite(b->most_s.value) ||
+           (isfinite(a->most_s.value) && fabs(a->most_s.value - b->most_s.value) > fmax(0.1 * a->most_s.value, 3600.0));
+}
+
+static void print_change(const struct steep *s, const struct st_jar_curve *a, const struct st_jar_curve *b)
+{
+    char name[120], words[400];
+    st_curve_name(name, sizeof name, s->task.jar, a);
+    printf("  %s\n", name);
+    if (a->late)
+        st_late_words(words, sizeof words, &s->task.told, a, steep_begun(s));
+    else
+        st_curve_words(words, sizeof words, &s->task.told, a, steep_begun(s));
+    cli_say(6, 8, "as written: %s", words);
+    if (b->late)
+        st_late_words(words, sizeof words, &s->task.other_told, b, steep_begun(s));
+    else
+        st_curve_words(words, sizeof words, &s->task.other_told, b, steep_begun(s));
+    cli_say(6, 8, "so: %s", words);
+}
+
+static void print_other(const struct steep *s)
+{
+    const struct st_jar_told *a = &s->task.told, *b = &s->task.other_told;
+    char heading[400] = "If ", was[160], is[160];
+    if (!s->task.has_other)
+        return;
+    for (int i = 0; i < s->task.n_what_if; i++) {
+        const size_t n = strlen(heading);
+        snprintf(heading + n, sizeof heading - n, "%s%s", i ? ", " : "", s->task.understood[i]);
+    }
+    cli_heading(heading);
+    int n = 0, same = 0;
+    for (int i = 0; i < a->n_curve; i++) {
+        const struct st_jar_curve *c = same_curve(b, &a->curve[i]);
+        if (c && differs(&a->curve[i], c)) {
+            print_change(s, &a->curve[i], c);
+            n++;
+        } else
+            same += c != NULL;
+    }
+    const struct st_interval x = { steep_at(a, &a->strength, a->plan_s, 0), steep_at(a, &a->strength, a->plan_s, -1),
+                                   steep_at(a, &a->strength, a->plan_s, 1), ST_OK, true },
+                             y = { steep_at(b, &b->strength, b->plan_s, 0), steep_at(b, &b->strength, b->plan_s, -1),
+                                   steep_at(b, &b->strength, b->plan_s, 1), ST_OK, true };
+    st_figure_words(was, sizeof was, &x, "% vol");
+    st_figure_words(is, sizeof is, &y, "% vol");
+    cli_say(2, 4, "strength at the end: as written %s; so %s.", was, is);
+    if (same)
+        cli_say(2, 4,
+                n ? "Of the rest (%d) nothing changes that you would notice."
+                  : "Nothing changes that you would notice in any of the %d.",
+                same);
+}
+
+/* ---- how ---- */
+
+static void print_how(const struct steep *s)
+{
+    static const char *const BODY[] = { [ST_BODY_SPHERE] = "ball of radius",
+                                        [ST_BODY_CYLINDER] = "rod of radius",
+                                        [ST_BODY_SLAB] = "sheet of half thickness" };
+    const struct st_jar *j = s->task.jar;
+    struct st_habit h;
+    cli_heading("How it was reckoned");
+    for (int i = 0; i < s->task.told.n_curve; i++) {
+        const struct st_jar_curve *c = &s->task.told.curve[i];
+        char name[120];
+        if (c->piece < 0 || st_jar_habit(j, c->piece, c->of, &h) < 0)
+            continue;
+        const struct st_jar_piece *p = &j->piece[c->piece];
+        st_curve_name(name, sizeof name, j, c);
+        cli_say(
+            2, 6,
+            "%s: %s%s, a %s %.3g mm; %.2g of it washed off at once, the rest by diffusion, %.2g m²/s (x/÷ %.2g) %s%s%s",
+            name, st_cut_name(p->cut), p->cut_said ? "" : " (nobody said)", BODY[h.body],
+            p->size_mm > 0.0 ? p->size_mm : 1e3 * h.a_m.value, h.w, h.d.value, h.d.times,
+            h.mark == 'r'   ? "read "
+            : h.mark == 'p' ? "common practice, no source"
+                            : "from memory",
+            h.mark == 'r' ? h.source : "", *h.note ? "" : "");
+    }
+    cli_say(2, 6, "What went in and came out agrees within %.0e of it. Intervals: 95 of 100 makings, from %d draws.",
+            s->task.told.closure, s->task.told.draws);
+}
+
+static void print_cautions(const struct steep *s, bool stop)
+{
+    bool any = false;
+    for (int i = 0; i < s->cautions.n; i++) {
+        const struct st_caution *c = &s->cautions.item[i];
+        if ((c->level == ST_LEVEL_STOP) != stop || c->level == ST_LEVEL_NOTE)
+            continue;
+        if (!any && !stop)
+            cli_heading("What to watch");
+        any = true;
+        page_caution(2, c);
+    }
+    if (any && stop)
+        putchar('\n');
+}
+
+static void print_of(const struct steep *s)
+{
+    const struct st_jar_told *t = &s->task.told;
+    char name[120];
+    for (int i = 0; s->of && i < t->n_curve; i++) {
+        st_curve_name(name, sizeof name, s->task.jar, &t->curve[i]);
+        if (strstr(name, s->of)) {
+            putchar('\n');
+            steep_chart(t, &t->curve[i].share, name, steep_begun(s));
+        }
+    }
+}
+
+void steep_print(const struct steep *s)
+{
+    print_cautions(s, true);
+    print_head(s);
+    print_curves(s, false);
+    print_curves(s, true);
+    print_of(s);
+    steep_print_learnt(s);
+    print_liquid(s);
+    print_other(s);
+    if (s->cli->explain)
+        print_how(s);
+    print_cautions(s, false);
+    putchar('\n');
+    cli_wrap(
+        2, 2,
+        "Shares are of what will come out in the end, not of all that is in the ingredient. How fast is known to a "
+        "factor of 2 to 5 until your own readings say more: taste, and write down the day (--seen).");
+}

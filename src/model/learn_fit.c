@@ -1,0 +1,442 @@
+#include <float.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "learn_inside.h"
+
+/* All from memory, as learn.h says. */
+static const double T_FREEDOM = 5.0;               /* of Student's t */
+static const double CUT = 0.35, PROBIT_SD = 0.5;   /* of "too weak / right / too strong" */
+static const double SCALE_SD = 2.0, LIKE_SD = 1.0; /* of free scales, ln */
+static const double B0 = 5.0, B0_SD = 2.0, B1 = 2.0, B1_SD = 1.0, LEAST_B1 = 0.1; /* of marks */
+static const double MODEL_SD = 0.1; /* of ln c: pieces are not all of one size, and no jar is quite as reckoned */
+static const double STEP = 0.03;    /* of differences, in standard deviations */
+static const double MATTERS = 1e-3; /* least information, of a prior's, worth a place */
+
+/* ---- one reading ---- */
+
+/* Student's t on a scale where it is a unit normal near 0. */
+static void robust(struct st_learn_eta *e)
+{
+    const double n = T_FREEDOM, q = e->eta * e->eta;
+    const double r = sqrt((n + 1.0) * log1p(q / n));
+    e->residual = e->eta < 0.0 ? -r : r;
+    e->dresidual = r > 1e-6 ? (n + 1.0) * fabs(e->eta) / (n + q) / r : sqrt((n + 1.0) / n);
+    e->curvature = (n + 1.0) / (n + q);
+}
+
+static double phi(double z)
+{
+    return exp(-0.5 * z * z) / sqrt(2.0 * acos(-1.0));
+}
+
+static double cdf(double z)
+{
+    return 0.5 * erfc(-z / sqrt(2.0));
+}
+
+/* eta = ln(c/c_like); answer -1, 0, +1. */
+static void probit(struct st_learn_eta *e, double answer)
+{
+    const double big = 40.0;
+    const double u = answer < 0.0 ? (-CUT - e->eta) / PROBIT_SD : answer > 0.0 ? big : (CUT - e->eta) / PROBIT_SD;
+    const double l = answer < 0.0 ? -big : answer > 0.0 ? (CUT - e->eta) / PROBIT_SD : (-CUT - e->eta) / PROBIT_SD;
+    /* on whichever side the difference of the two is not one of two ones */
+    const double p = fmax(u > 0.0 && l > 0.0 ? cdf(-l) - cdf(-u) : cdf(u) - cdf(l), 1e-12);
+    const double g = (phi(u) - phi(l)) / p, nll = -log(p);
+    e->residual = sqrt(2.0 * nll);
+    e->dresidual = e->residual > 1e-9 ? g / PROBIT_SD / e->residual : 0.0;
+    e->curvature = fmax(((fabs(u) < big ? u * phi(u) : 0.0) - (fabs(l) < big ? l * phi(l) : 0.0)) / p + g * g, 0.0) /
+                   (PROBIT_SD * PROBIT_SD);
+}
+
+void st_learn_eta(const struct st_learn_one *o, int seen, double latent, const double free_[], struct st_learn_eta *out)
+{
+    const struct st_observation *s = &o->batch->seen[seen];
+    const struct st_learn_scale *k = o->scale[seen] >= 0 ? &o->scales[o->scale[seen]] : NULL;
+    const double sd = s->sd > 0.0 ? s->sd : st_seen_usual_sd(s->what, s->value);
+    *out = (struct st_learn_eta){ .curvature = 1.0, .dresidual = 1.0, .sd = sd };
+    switch (s->what) {
+    case ST_SEEN_COLOUR:
+        out->sd = hypot(sd / s->value, MODEL_SD);
+        out->eta = (log(s->value) - latent - free_[k->at]) / out->sd;
+        out->slope = out->dfree[0] = -1.0 / out->sd;
+        robust(out);
+        break;
+    case ST_SEEN_MARK:
+        out->eta = (s->value - free_[k->at] - free_[k->at + 1] * (latent - k->ln_c_end)) / sd;
+        out->slope = -free_[k->at + 1] / sd;
+        out->dfree[0] = -1.0 / sd;
+        out->dfree[1] = -(latent - k->ln_c_end) / sd;
+        out->residual = out->eta;
+        break;
+    case ST_SEEN_TASTE:
+        out->eta = latent - free_[k->at];
+        out->slope = 1.0;
+        out->dfree[0] = -1.0;
+        probit(out, s->value);
+        break;
+    default:
+        out->eta = (s->value - latent) / sd;
+        out->slope = -1.0 / sd;
+        robust(out);
+        break;
+    }
+}
+
+/* ---- x and what it stands for ---- */
+
+static double width_of(const struct st_learn_scale *s, int place)
+{
+    return s->what == ST_SEEN_MARK ? (place ? B1_SD : B0_SD) : s->what == ST_SEEN_COLOUR ? SCALE_SD : LIKE_SD;
+}
+
+void st_learn_free(const struct st_learn_one *o, const double x_free[], double free_[])
+{
+    for (int k = 0; k < o->n_scale; k++) {
+        const struct st_learn_scale *s = &o->scales[k];
+        const double *own = x_free + s->at;
+        if (s->what == ST_SEEN_MARK) {
+            free_[s->at] = B0 + B0_SD * own[0];
+            free_[s->at + 1] = B1 + B1_SD * own[1];
+        } else
+            free_[s->at] = (s->what == ST_SEEN_COLOUR ? s->mean : s->ln_c_end) + width_of(s, 0) * own[0];
+    }
+}
+
+/* The same of x; width[] their standard deviations. */
+static void free_of(const struct st_learn_one *o, const double x[], double free_[], double width[])
+{
+    st_learn_free(o, x + o->n_active, free_);
+    for (int k = 0; k < o->n_scale; k++)
+        for (int m = 0; m < (o->scales[k].what == ST_SEEN_MARK ? 2 : 1); m++)
+            width[o->scales[k].at + m] = width_of(&o->scales[k], m);
+}
+
+double st_learn_prior(const struct st_learn_one *o, int k)
+{
+    return o->prior[o->active[k].piece][o->active[k].theta];
+}
+
+void st_learn_theta(const struct st_learn_one *o, const double x[], double theta[])
+{
+    memset(theta, 0, (size_t)o->batch->jar->n_piece * ST_NTHETA * sizeof *theta);
+    for (int k = 0; k < o->n_active; k++)
+        theta[o->active[k].piece * ST_NTHETA + (int)o->active[k].theta] = st_learn_prior(o, k) * x[k];
+}
+
+/* Latents at x, and with each active theta moved by STEP: slopes[n_seen * n_active] by x. */
+static enum st_status latents_and_slopes(struct st_learn_one *o, const double x[], double latent[], double slopes[])
+{
+    const int n = slopes ? o->n_active + 1 : 1;
+    const size_t row = (size_t)o->batch->jar->n_piece * ST_NTHETA, seen = (size_t)o->n_seen;
+    double *theta = calloc((size_t)n * row + 1, sizeof *theta), *all = calloc((size_t)n * seen + 1, sizeof *all);
+    enum st_status s = theta && all ? ST_OK : ST_E_NOCONV;
+    if (s >= 0) {
+        double moved[ST_LS_MAX];
+        for (int k = 0; k < n; k++) {
+            memcpy(moved, x, (size_t)(o->n_active + o->n_free) * sizeof *moved);
+            if (k)
+                moved[k - 1] += STEP;
+            st_learn_theta(o, moved, theta + (size_t)k * row);
+        }
+        s = st_learn_latents(o, n, theta, all);
+    }
+    for (size_t i = 0; s >= 0 && i < seen; i++) {
+        latent[i] = all[i];
+        for (int k = 0; slopes && k < o->n_active; k++)
+            slopes[i * (size_t)o->n_active + (size_t)k] = (all[(size_t)(k + 1) * seen + i] - all[i]) / STEP;
+    }
+    free(theta);
+    free(all);
+    return s;
+}
+
+double st_learn_objective(const struct st_learn_one *o, const double x[], const double latent[])
+{
+    double free_[ST_LS_MAX], f = 0.0;
+    st_learn_free(o, x + o->n_active, free_);
+    for (int k = 0; k < o->n_active + o->n_free; k++)
+        f += 0.5 * x[k] * x[k];
+    for (int k = 0; k < o->n_scale; k++)
+        if (o->scales[k].what == ST_SEEN_MARK && free_[o->scales[k].at + 1] < LEAST_B1)
+            return (double)INFINITY;
+    for (int i = 0; i < o->n_seen; i++) {
+        struct st_learn_eta e;
+        if (!o->used[i])
+            continue;
+        st_learn_eta(o, i, latent[i], free_, &e);
+        f += 0.5 * e.residual * e.residual;
+    }
+    return isfinite(f) ? f : (double)INFINITY;
+}
+
+/* ---- search ---- */
+
+struct search {
+    struct st_learn_one *o;
+    double *latent, *slopes;
+};
+
+static enum st_status residuals(const double x[], double r[], void *arg)
+{
+    struct search *s = arg;
+    struct st_learn_one *o = s->o;
+    double free_[ST_LS_MAX], width[ST_LS_MAX];
+    const int n = o->n_active + o->n_free;
+    const enum st_status status = latents_and_slopes(o, x, s->latent, NULL);
+    if (status < 0)
+        return status;
+    free_of(o, x, free_, width);
+    for (int i = 0; i < o->n_seen; i++) {
+        struct st_learn_eta e = { 0 };
+        if (o->used[i])
+            st_learn_eta(o, i, s->latent[i], free_, &e);
+        r[i] = e.residual;
+    }
+    for (int k = 0; k < n; k++)
+        r[o->n_seen + k] = x[k];
+    return ST_OK;
+}
+
+static enum st_status jacobian(const double x[], double J[], void *arg)
+{
+    struct search *s = arg;
+    struct st_learn_one *o = s->o;
+    double free_[ST_LS_MAX], width[ST_LS_MAX];
+    const int n = o->n_active + o->n_free;
+    const enum st_status status = latents_and_slopes(o, x, s->latent, s->slopes);
+    if (status < 0)
+        return status;
+    free_of(o, x, free_, width);
+    memset(J, 0, (size_t)(o->n_seen + n) * (size_t)n * sizeof *J);
+    for (int i = 0; i < o->n_seen; i++) {
+        struct st_learn_eta e;
+        double *row = J + (size_t)i * (size_t)n;
+        if (!o->used[i])
+            continue;
+        st_learn_eta(o, i, s->latent[i], free_, &e);
+        for (int k = 0; k < o->n_active; k++)
+            row[k] = e.dresidual * e.slope * s->slopes[(size_t)i * (size_t)o->n_active + (size_t)k];
+        if (o->scale[i] >= 0) {
+            const int at = o->scales[o->scale[i]].at;
+            for (int m = 0; m < (o->batch->seen[i].what == ST_SEEN_MARK ? 2 : 1); m++)
+                row[o->n_active + at + m] = e.dresidual * e.dfree[m] * width[at + m];
+        }
+    }
+    for (int k = 0; k < n; k++)
+        J[(size_t)(o->n_seen + k) * (size_t)n + (size_t)k] = 1.0;
+    return ST_OK;
+}
+
+/* ---- which thetas matter ---- */
+
+static void keep_best(struct st_learn_one *o, int piece, int theta, double gain, double gains[])
+{
+    const int most = ST_LS_MAX - o->n_free;
+    int at = o->n_active;
+    while (at > 0 && gains[at - 1] < gain)
+        at--;
+    if (at >= most)
+        return;
+    if (o->n_active < most)
+        o->n_active++;
+    for (int k = o->n_active - 1; k > at; k--) {
+        gains[k] = gains[k - 1];
+        o->active[k] = o->active[k - 1];
+    }
+    gains[at] = gain;
+    o->active[at].piece = piece;
+    o->active[at].theta = (enum st_theta)theta;
+}
+
+static enum st_status choose(struct st_learn_one *o)
+{
+    const int pieces = o->batch->jar->n_piece, n = pieces * ST_NTHETA;
+    double free_[ST_LS_MAX], width[ST_LS_MAX], x0[ST_LS_MAX] = { 0 }, gains[ST_LS_MAX];
+    double *theta = calloc((size_t)n * (size_t)n + 1, sizeof *theta);
+    double *latent = calloc((size_t)n * (size_t)o->n_seen + 1, sizeof *latent);
+    enum st_status s = theta && latent ? ST_OK : ST_E_NOCONV;
+    o->n_active = 0;
+    free_of(o, x0, free_, width);
+    if (s >= 0) {
+        for (int k = 0; k < n; k++)
+            theta[(size_t)k * (size_t)n + (size_t)k] = o->prior[k / ST_NTHETA][k % ST_NTHETA];
+        s = st_learn_latents(o, n, theta, latent);
+    }
+    for (int k = 0; s >= 0 && k < n; k++) {
+        double gain = 0.0;
+        for (int i = 0; i < o->n_seen; i++) {
+            struct st_learn_eta e;
+            if (!o->used[i])
+                continue;
+            st_learn_eta(o, i, o->latent0[i], free_, &e);
+            gain += pow(e.slope * (latent[(size_t)k * (size_t)o->n_seen + (size_t)i] - o->latent0[i]), 2.0);
+        }
+        if (gain > MATTERS)
+            keep_best(o, k / ST_NTHETA, k % ST_NTHETA, gain, gains);
+    }
+    free(theta);
+    free(latent);
+    return s;
+}
+
+/* ---- information ---- */
+
+/* D (n x n, positive definite) solved for m right sides, column by column, in place of B[n*m]. */
+static void solve_columns(int n, const double D[], int m, double B[])
+{
+    double L[ST_LS_MAX * ST_LS_MAX], b[ST_LS_MAX];
+    int pivot[ST_LS_MAX];
+    (void)st_cholesky(n, D, 0.0, L, pivot);
+    for (int c = 0; c < m; c++) {
+        for (int r = 0; r < n; r++)
+            b[r] = B[r * m + c];
+        st_cholesky_solve(n, L, pivot, b, b);
+        for (int r = 0; r < n; r++)
+            B[r * m + c] = b[r];
+    }
+}
+
+/* All second derivatives in x, the prior's with them: thetas first, then free scales. */
+static void whole(const struct st_learn_one *o, const double B[], const double D[], double H[])
+{
+    const int n = o->n_active, f = o->n_free, d = n + f;
+    for (int a = 0; a < n; a++) {
+        for (int b = 0; b < n; b++)
+            H[a * d + b] = o->P[a * n + b] * st_learn_prior(o, a) * st_learn_prior(o, b) + (a == b ? 1.0 : 0.0);
+        for (int k = 0; k < f; k++)
+            H[a * d + n + k] = H[(n + k) * d + a] = B[k * n + a] * st_learn_prior(o, a);
+    }
+    for (int a = 0; a < f; a++)
+        for (int b = 0; b < f; b++)
+            H[(n + a) * d + n + b] = D[a * f + b];
+}
+
+/* P: second derivatives by theta with the free scales integrated out. */
+static void inform(struct st_learn_one *o, const struct search *s, double H[])
+{
+    const int n = o->n_active, f = o->n_free;
+    double free_[ST_LS_MAX], width[ST_LS_MAX];
+    double B[ST_LS_MAX * ST_LS_MAX] = { 0 }, D[ST_LS_MAX * ST_LS_MAX] = { 0 }, X[ST_LS_MAX * ST_LS_MAX];
+    free_of(o, o->x, free_, width);
+    memset(o->P, 0, sizeof o->P);
+    for (int k = 0; k < f; k++)
+        D[k * f + k] = 1.0;
+    for (int i = 0; i < o->n_seen; i++) {
+        struct st_learn_eta e;
+        double v[ST_LS_MAX], u[ST_LS_MAX] = { 0 };
+        if (!o->used[i])
+            continue;
+        st_learn_eta(o, i, s->latent[i], free_, &e);
+        for (int k = 0; k < n; k++)
+            v[k] = e.slope * s->slopes[(size_t)i * (size_t)n + (size_t)k] / st_learn_prior(o, k);
+        if (o->scale[i] >= 0) {
+            const int at = o->scales[o->scale[i]].at;
+            for (int m = 0; m < (o->batch->seen[i].what == ST_SEEN_MARK ? 2 : 1); m++)
+                u[at + m] = e.dfree[m] * width[at + m];
+        }
+        for (int a = 0; a < n; a++)
+            for (int b = 0; b < n; b++)
+                o->P[a * n + b] += e.curvature * v[a] * v[b];
+        for (int a = 0; a < f; a++) {
+            for (int b = 0; b < n; b++)
+                B[a * n + b] += e.curvature * u[a] * v[b];
+            for (int b = 0; b < f; b++)
+                D[a * f + b] += e.curvature * u[a] * u[b];
+        }
+    }
+    whole(o, B, D, H);
+    memcpy(X, B, sizeof X);
+    if (f)
+        solve_columns(f, D, n, X);
+    for (int a = 0; a < n; a++)
+        for (int b = 0; b < n; b++)
+            for (int k = 0; k < f; k++)
+                o->P[a * n + b] -= B[k * n + a] * X[k * n + b];
+    for (int a = 0; a < n; a++) { /* at the lowest point the data pull as the prior holds */
+        const double sd = st_learn_prior(o, a);
+        o->h[a] = o->x[a] / sd;
+        for (int b = 0; b < n; b++)
+            o->h[a] += o->P[a * n + b] * o->x[b] * st_learn_prior(o, b);
+    }
+}
+
+/* Fast pieces and much washed off look alike at first, so there may be two lowest points: begin at the prior's middle,
+ * with everything faster, and with everything slower, and keep the lowest. */
+static enum st_status search_from(struct st_learn_one *o, const struct st_ls_problem *p, double work[])
+{
+    static const double START[] = { 0.0, 1.5, -1.5 };
+    enum st_status best = ST_E_DOMAIN;
+    double lowest = (double)INFINITY;
+    for (size_t i = 0; i < sizeof START / sizeof *START; i++) {
+        double x[ST_LS_MAX] = { 0 };
+        struct st_ls_result found;
+        bool moved = i == 0;
+        for (int k = 0; k < o->n_active; k++)
+            if (o->active[k].theta == ST_THETA_D) {
+                x[k] = START[i];
+                moved = true;
+            }
+        if (!moved)
+            break;
+        const enum st_status s = st_least_squares(p, x, work, &found);
+        if ((s >= 0 || s == ST_E_NOCONV) && found.f < lowest) {
+            lowest = found.f;
+            best = s;
+            memcpy(o->x, x, sizeof x);
+        }
+    }
+    return best;
+}
+
+enum st_status st_learn_fit(struct st_learn_one *o)
+{
+    enum st_status s = choose(o);
+    const int n = o->n_active + o->n_free, m = o->n_seen + n;
+    if (s < 0 || o->n_active == 0)
+        return s;
+    double lower[ST_LS_MAX], upper[ST_LS_MAX];
+    struct search search = { o, calloc((size_t)o->n_seen, sizeof(double)),
+                             calloc((size_t)o->n_seen * (size_t)o->n_active, sizeof(double)) };
+    double *work = calloc(st_ls_work(n, m), sizeof *work);
+    s = search.latent && search.slopes && work ? ST_OK : ST_E_NOCONV;
+    if (s >= 0) {
+        for (int k = 0; k < n; k++) {
+            lower[k] = -6.0;
+            upper[k] = 6.0;
+        }
+        for (int k = 0; k < o->n_scale; k++)
+            if (o->scales[k].what == ST_SEEN_MARK) /* more taste earns no lower mark */
+                lower[o->n_active + o->scales[k].at + 1] = (LEAST_B1 - B1) / B1_SD;
+        struct st_ls_problem p = { .n = n,
+                                   .m = m,
+                                   .lower = lower,
+                                   .upper = upper,
+                                   .residuals = residuals,
+                                   .jacobian = jacobian,
+                                   .arg = &search,
+                                   .limits = st_ls_defaults() };
+        p.limits.x = 1e-3;
+        p.limits.f = 1e-5;
+        p.limits.gradient = 1e-4;
+        p.limits.iterations = 40;
+        s = search_from(o, &p, work);
+    }
+    if (s >= 0 || s == ST_E_NOCONV) {
+        const enum st_status t =
+            search.latent && search.slopes ? latents_and_slopes(o, o->x, search.latent, search.slopes) : s;
+        if (t >= 0) {
+            memcpy(o->latent, search.latent, (size_t)o->n_seen * sizeof *o->latent);
+            double H[ST_LS_MAX * ST_LS_MAX];
+            inform(o, &search, H);
+            (void)st_learn_sample(o, H);
+        } else
+            s = t;
+    }
+    free(search.latent);
+    free(search.slopes);
+    free(work);
+    return s;
+}

@@ -1,0 +1,280 @@
+/* Learning from what a maker saw: closed cases, wild readings, what cannot be told apart, several batches, and whether
+ * the intervals hold, on jars of a finer model of another kind (pieces of three sizes). */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "model/learn.h"
+#include "model/random.h"
+#include "text/ingredients.h"
+#include "text/steep_books.h"
+#include "util/embedded.h"
+
+static const double DAY_S = 86400.0;
+static struct st_catalogue *catalogue;
+static struct st_steep_books *books;
+
+static int begin(void **state)
+{
+    struct st_problem p = { .what = "" };
+    const struct st_embedded *sheet = st_embedded_find("data/ingredients.sheet");
+    (void)state;
+    catalogue = st_catalogue_create((const char *)sheet->bytes, sheet->size, &p);
+    books = st_steep_books_create(&p);
+    if (!catalogue || !books)
+        print_error("%s: %s\n", p.what, p.why);
+    return catalogue && books ? 0 : -1;
+}
+
+static int end(void **state)
+{
+    (void)state;
+    st_steep_books_free(books);
+    st_catalogue_free(catalogue);
+    return 0;
+}
+
+static void make_jar(struct st_jar *j, const char *name, double g, double days)
+{
+    const struct st_ingredient *in = st_catalogue_find(catalogue, name, strlen(name));
+    assert_non_null(in);
+    st_jar_begin(j, &books->jar, days * DAY_S);
+    assert_non_null(st_jar_add(j, in, g, 0));
+    assert_non_null(st_jar_pour_spirit(j, 500.0, 45.0, 0));
+}
+
+static struct st_observation seen(enum st_seen what, double day, double value)
+{
+    return (struct st_observation){ .what = what,
+                                    .value = value,
+                                    .t_s = day * DAY_S,
+                                    .temperature_K = (double)NAN,
+                                    .of = "",
+                                    .by = "",
+                                    .jar = "",
+                                    .batch = "",
+                                    .words = "" };
+}
+
+/* ---- a weight is what it is ---- */
+
+static void test_drained_weight_teaches_retention_alone(void **state)
+{
+    struct st_jar j;
+    struct st_jar_told told;
+    struct st_learnt out;
+    const int piece[] = { -1 };
+    (void)state;
+    make_jar(&j, "almonds", 100.0, 20.0);
+    const struct st_jar_options o = { .draws = 0 };
+    assert_true(st_jar_run(&j, &o, &told) >= 0);
+    const double solids = told.end[0].solids_g.at[0].value;
+    st_jar_told_done(&told);
+
+    struct st_observation s = seen(ST_SEEN_DRAINED_G, 20.0, solids + 10.0); /* it kept 10 g more than foretold */
+    s.sd = 1.0;
+    const struct st_learn_batch b = { &j, &s, piece, 1 };
+    assert_true(st_learn(&b, 1, &out) >= 0);
+    assert_int_equal(out.n_used, 1);
+    const struct st_learnt_thing *t = &out.thing[0];
+    assert_true(t->mean[ST_THETA_R] > 0.02);
+    assert_int_equal(t->grade[ST_THETA_D], ST_LEARNT_NOTHING);
+    assert_true(fabs(t->mean[ST_THETA_C0]) < 0.05);
+    assert_true(fabs(out.reading[0][0].before - solids) < 0.5);
+    assert_true(fabs(out.reading[0][0].after - s.value) < 2.0);
+    /* one parameter, nearly linear: weight of the prior of this batch against the reading's, [gelman2013] section 2.5
+     */
+    const double prior = hypot(t->prior_sd[ST_THETA_R], ST_LEARN_BETWEEN),
+                 kept = 45.0; /* retention 0.45, from memory */
+    const double share = prior * prior / (prior * prior + 1.0 / (kept * kept));
+    assert_true(fabs(out.reading[0][0].after - (solids + 10.0 * share)) < 0.6);
+    st_learnt_done(&out);
+}
+
+static void test_nothing_usable_is_refused(void **state)
+{
+    struct st_jar j;
+    struct st_learnt out;
+    const int piece[] = { -1 };
+    (void)state;
+    make_jar(&j, "almonds", 100.0, 20.0);
+    const struct st_observation s = seen(ST_SEEN_PH, 3.0, 3.2);
+    const struct st_learn_batch b = { &j, &s, piece, 1 };
+    assert_int_equal(st_learn(&b, 1, &out), ST_E_REFUSED);
+    assert_int_equal(out.n_used, 0);
+    st_learnt_done(&out);
+    assert_int_equal(st_learn(&b, 0, &out), ST_E_DOMAIN);
+    assert_int_equal(st_learn(&b, ST_LEARN_BATCHES + 1, &out), ST_E_DOMAIN);
+}
+
+/* ---- the order of tastes ---- */
+
+static void test_too_weak_then_right_is_slower_than_right_at_once(void **state)
+{
+    struct st_jar j;
+    struct st_learnt slow, fast;
+    const int piece[] = { 0, 0, 0 };
+    (void)state;
+    make_jar(&j, "cloves", 5.0, 30.0);
+    const struct st_observation late[] = { seen(ST_SEEN_TASTE, 1, -1), seen(ST_SEEN_TASTE, 5, -1),
+                                           seen(ST_SEEN_TASTE, 25, 0) };
+    const struct st_observation soon[] = { seen(ST_SEEN_TASTE, 1, 0), seen(ST_SEEN_TASTE, 5, 0),
+                                           seen(ST_SEEN_TASTE, 25, 0) };
+    const struct st_learn_batch a = { &j, late, piece, 3 }, b = { &j, soon, piece, 3 };
+    assert_true(st_learn(&a, 1, &slow) >= 0);
+    assert_true(st_learn(&b, 1, &fast) >= 0);
+    assert_true(slow.thing[0].mean[ST_THETA_D] < fast.thing[0].mean[ST_THETA_D] - 0.1);
+    assert_true(slow.thing[0].cov[0] < slow.thing[0].prior_sd[0] * slow.thing[0].prior_sd[0]);
+    st_learnt_done(&slow);
+    st_learnt_done(&fast);
+}
+
+/* ---- another, finer model: three sizes of piece, 160 shells ---- */
+
+enum { DAYS = 12 };
+static const double ON_DAY[DAYS] = { 0.25, 0.5, 1, 1.5, 2, 3, 4, 6, 8, 12, 18, 25 };
+
+struct truth {
+    double share[DAYS], solids_g, strength;
+};
+
+static double deviate(uint64_t seed, uint32_t what, uint64_t k)
+{
+    double u;
+    st_uniform_n(seed, what, k, 1, &u);
+    return st_normal_from_uniform(u);
+}
+
+static double uniform(uint64_t seed, uint32_t what, uint64_t k)
+{
+    double u;
+    st_uniform_n(seed, what, k, 1, &u);
+    return u;
+}
+
+static void true_jar(const char *name, double g, double days, const double theta[ST_NTHETA], struct truth *out)
+{
+    static const double SIZE[] = { 0.8, 1.0, 1.25 };
+    const struct st_ingredient *in = st_catalogue_find(catalogue, name, strlen(name));
+    static struct st_jar j;
+    struct st_jar_told told;
+    double all[3 * ST_NTHETA], time[DAYS];
+    struct st_habit h;
+
+    st_jar_begin(&j, &books->jar, days * DAY_S);
+    for (int k = 0; k < 3; k++) {
+        struct st_jar_piece *p = st_jar_add(&j, in, g / 3.0, 0);
+        assert_non_null(p);
+        assert_true(st_jar_habit(&j, k, ST_OF_AROMA, &h) >= 0);
+        p->size_mm = 1e3 * h.a_m.value * SIZE[k];
+        memcpy(all + k * ST_NTHETA, theta, ST_NTHETA * sizeof *theta);
+    }
+    assert_non_null(st_jar_pour_spirit(&j, 500.0, 45.0, 0));
+    for (int i = 0; i < DAYS; i++)
+        time[i] = ON_DAY[i] * DAY_S;
+    const struct st_jar_options o = { .time = time, .n_time = DAYS, .shells = 160, .tolerance = 1e-6 };
+    assert_true(st_jar_run_thetas(&j, &o, 1, all, &told) >= 0);
+    for (int i = 0; i < DAYS; i++) {
+        int at = 0, n = 0;
+        while (fabs(told.t_s[at] - time[i]) > 1.0)
+            at++;
+        out->share[i] = 0.0;
+        for (int c = 0; c < told.n_curve; c++)
+            if (!told.curve[c].late && told.curve[c].of != ST_OF_LIQUID) {
+                out->share[i] += told.curve[c].share.raw[at];
+                n++;
+            }
+        out->share[i] /= n;
+    }
+    out->solids_g = told.end[0].solids_g.raw[0];
+    st_jar_told_done(&told);
+}
+
+/* What a maker would write down of it: colours, marks, the weight; one in fifteen colours is wild. */
+static int observe(const struct truth *t, uint64_t k, double days, struct st_observation s[])
+{
+    int n = 0;
+    const double b0 = 5.0 + 1.5 * deviate(7, 31, k), b1 = fmax(2.0 + 0.7 * deviate(7, 32, k), 0.3);
+    for (int i = 0; i < DAYS; i++) {
+        const uint64_t at = k * 100 + (uint64_t)i;
+        const double wild = uniform(7, 33, at) < 1.0 / 15.0 ? (uniform(7, 34, at) < 0.5 ? 0.4 : 2.5) : 1.0;
+        s[n++] = seen(ST_SEEN_COLOUR, ON_DAY[i], 3.7 * t->share[i] * wild * exp(0.15 * deviate(7, 35, at)));
+        if (i % 2) {
+            const double mark = b0 + b1 * log(t->share[i] / t->share[DAYS - 1]) + deviate(7, 36, at);
+            s[n++] = seen(ST_SEEN_MARK, ON_DAY[i], fmin(fmax(mark, 0.0), 10.0));
+        }
+    }
+    s[n++] = seen(ST_SEEN_DRAINED_G, days, t->solids_g * (1.0 + 0.02 * deviate(7, 37, k)));
+    return n;
+}
+
+static void test_intervals_hold_on_another_model(void **state)
+{
+    enum { JARS = 96 };
+    static const char *const NAME[] = { "cloves", "coriander seed", "vanilla pod" };
+    static const enum st_theta ASKED[] = { ST_THETA_D, ST_THETA_W, ST_THETA_R };
+    int inside[ST_NTHETA] = { 0 }, asked = 0, held = 0;
+    double narrower = 0.0;
+    (void)state;
+    for (uint64_t k = 0; k < JARS; k++) {
+        struct st_jar j;
+        struct truth t;
+        struct st_learnt out;
+        struct st_observation s[3 * DAYS];
+        int piece[3 * DAYS] = { 0 };
+        double theta0[ST_NTHETA], theta[ST_NTHETA];
+        struct st_theta_prior prior;
+        struct st_habit h;
+        const double days = 25.0;
+
+        make_jar(&j, NAME[k % 3], 20.0, days);
+        assert_true(st_jar_habit(&j, 0, ST_OF_ANY, &h) >= 0);
+        st_theta_prior_of(&h, &j.piece[0].retention, &prior);
+        for (int i = 0; i < ST_NTHETA; i++) { /* the ingredient's, and of this batch */
+            theta0[i] = prior.sd[i] * deviate(7, (uint32_t)i, k);
+            theta[i] = theta0[i] + ST_LEARN_BETWEEN * deviate(7, (uint32_t)(10 + i), k);
+        }
+        true_jar(NAME[k % 3], 20.0, days, theta, &t);
+        const struct st_learn_batch b = { &j, s, piece, observe(&t, k, days, s) };
+        const enum st_status status = st_learn(&b, 1, &out);
+        assert_true(status >= 0 || status == ST_E_NOCONV);
+        const struct st_learnt_thing *l = &out.thing[0];
+        for (size_t i = 0; i < sizeof ASKED / sizeof *ASKED; i++) {
+            const int a = (int)ASKED[i];
+            const bool is = fabs(theta0[a] - l->mean[a]) <= 1.959964 * sqrt(l->cov[a * ST_NTHETA + a]);
+            inside[a] += is;
+            held += is;
+            asked++;
+        }
+        if (getenv("DBG"))
+            for (int a = 0; a < ST_NTHETA; a++)
+                printf("%s%d %s true %.2f batch %.2f mean %.2f sd %.3f prior %.2f z %.2f%s", a ? " | " : "", (int)k, NAME[k % 3], theta0[a], theta[a], l->mean[a], sqrt(l->cov[a * ST_NTHETA + a]), l->prior_sd[a], (theta0[a] - l->mean[a]) / sqrt(l->cov[a * ST_NTHETA + a]), a == 4 ? "\n" : "");
+        narrower += sqrt(l->cov[0]) / l->prior_sd[0] / JARS;
+        st_learnt_done(&out);
+    }
+    print_message(
+        "95 %% intervals: D %d, w %d, retention %d of %d jars; together %.1f %%; sd of ln D %.2f of the prior's\n",
+        inside[ST_THETA_D], inside[ST_THETA_W], inside[ST_THETA_R], JARS, 100.0 * held / asked, narrower);
+    assert_true(held >= 0.91 * asked && held <= 0.98 * asked);
+    for (size_t i = 0; i < sizeof ASKED / sizeof *ASKED; i++)
+        assert_true(inside[ASKED[i]] >= 0.89 * JARS); /* each alone: 95 % less 4 standard errors of 1.4 % */
+    assert_true(narrower < 0.7);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_drained_weight_teaches_retention_alone),
+        cmocka_unit_test(test_nothing_usable_is_refused),
+        cmocka_unit_test(test_too_weak_then_right_is_slower_than_right_at_once),
+        cmocka_unit_test(test_intervals_hold_on_another_model),
+    };
+    return cmocka_run_group_tests(tests, begin, end);
+}
