@@ -75,6 +75,15 @@ static double pressed(const struct st_jar *j, const struct st_jar_set *set, int 
     return j->stage[s].press && isnan(set->drained[s]) ? 1.0 - set->press[s] : 1.0;
 }
 
+/* A weighing rules over retentions of other stages. */
+static bool is_weighed(const struct st_jar *j, const struct st_jar_set *set, int piece)
+{
+    for (int s = 0; s < j->n_stage; s++)
+        if (j->piece[piece].lies[s] > 0.0 && !isnan(set->drained[s]))
+            return true;
+    return false;
+}
+
 /* Room for liquor in a piece: its own juice, or what it will keep where that is more. */
 static void volumes(const struct st_jar *j, const struct st_jar_set *set, struct st_jar_ledger *l)
 {
@@ -84,7 +93,7 @@ static void volumes(const struct st_jar *j, const struct st_jar_set *set, struct
     for (int s = 0; s < j->n_stage; s++) {
         want_to_keep(j, set, s, want);
         for (int p = 0; p < j->n_piece; p++)
-            if (j->piece[p].lies[s] > 0.0)
+            if (j->piece[p].lies[s] > 0.0 && (!isnan(set->drained[s]) || !is_weighed(j, set, p)))
                 l->volume[p] = fmax(l->volume[p], want[p] / left_of(j, p, s));
     }
 }
