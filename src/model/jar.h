@@ -221,7 +221,7 @@ struct st_jar_end {
 
 struct st_jar_told {
     int n_time, draws, n_curve, n_family, n_end;
-    double *t_s;   /* [n_time] from the beginning; starts with 0 */
+    double *t_s;   /* [n_time] from the beginning; starts with 0; where a stage ends and the next begins, twice */
     int *stage;    /* [n_time] whose liquid it is: the way through the stages that takes longest */
     double plan_s; /* when the last stage ends as planned */
     struct st_jar_series strength, sugar, acid,
