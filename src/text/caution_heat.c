@@ -88,21 +88,33 @@ static void point_words(char *buf, size_t size, double q)
         (void)snprintf(buf, size, "the closed-cup flash point of %.0f %% vol is about %.0f °C", q, flash - 273.15);
 }
 
+static void add_warmed(struct st_cautions *out, double q, int step, int line)
+{
+    char point[120];
+    point_words(point, sizeof point, q);
+    st_caution_because(st_caution_add(out, ST_LEVEL_CAUTION, "heat", "[flash_table]", step, line,
+                                      "spirit is warmed in this step (about %.0f %% vol)", q),
+                       "its vapour can catch fire: %s; never over a flame or on a stove, never in a closed vessel; let "
+                       "syrup cool below 30 °C before it meets spirit",
+                       point);
+}
+
+bool st_caution_warmed_in(struct st_cautions *out, const char *words, double strength, int step, int line)
+{
+    if (!(strength >= 1.0) || !(st_heat_in(words, NULL, 0) & ST_HEAT_WARMED))
+        return false;
+    add_warmed(out, strength, step, line);
+    return true;
+}
+
 static void warmed(struct st_cautions *out, const struct st_step *s, int step, double q, unsigned says)
 {
     const double flash = flash_of(q);
     const double limit = flash > 298.15 && flash < 303.15 ? flash : flash > 0.0 && flash <= 298.15 ? 298.15 : 303.15;
     const bool boiled = s->boil_off_g.known || s->boil_down_to.dim == ST_DIM_VOLUME;
-    char point[120];
 
-    if (!is_hot(s, limit) && !boiled && s->kind != ST_DO_TOAST && !(says & ST_HEAT_WARMED))
-        return;
-    point_words(point, sizeof point, q);
-    st_caution_because(st_caution_add(out, ST_LEVEL_CAUTION, "heat", "[flash_table]", step, -1,
-                                      "spirit is warmed in this step (about %.0f %% vol)", q),
-                       "its vapour can catch fire: %s; never over a flame or on a stove, never in a closed vessel; let "
-                       "syrup cool below 30 °C before it meets spirit",
-                       point);
+    if (is_hot(s, limit) || boiled || s->kind == ST_DO_TOAST || says & ST_HEAT_WARMED)
+        add_warmed(out, q, step, -1);
 }
 
 /* From this temperature on a liquid counts as hot, K (50 C; a syrup step 60 C): our own limits. */

@@ -22,4 +22,8 @@ void st_caution_strong_pour(struct st_cautions *out, const struct st_step *s, in
 /* Spirit is warmed in this step, by its figures or by the maker's words, or meets something hot.  f may be NULL. */
 void st_caution_heat(struct st_cautions *out, const struct st_recipe *r, const struct st_foretold *f, int step);
 
+/* The caution of warmed spirit where only words tell of it and the strongest spirit named is of this strength, % vol;
+ * false when the words warm nothing or there is no spirit. */
+bool st_caution_warmed_in(struct st_cautions *out, const char *words, double strength, int step, int line);
+
 #endif

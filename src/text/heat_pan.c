@@ -26,7 +26,8 @@ enum {
     AGAINST = 8192, /* with, in, into, over: what follows comes to something else */
     NOT = 16384,
     RINSE = 32768,
-    STRANGE = 65536 /* not understood */
+    STRANGE = 65536, /* not understood */
+    DEGREES = 131072 /* a temperature at which vapour is driven off */
 };
 
 static const char SPIRITS[] =
@@ -38,7 +39,8 @@ static const struct {
     unsigned is;
     const char *list;
 } LISTS[] = {
-    { COOL, "|cool|cools|cooled|cooling|cold|chill|chills|chilled|room temperature|temperature of the room|" },
+    { COOL, "|cool|cools|cooled|cooling|cold|chill|chills|chilled|room temperature|temperature of the room|"
+            "cold water bath|iced water bath|ice water bath|ice bath|" },
     { ADD, "|add|adds|added|adding|pour|pours|poured|pouring|top|stir in|stir into|mix in|mix into|mix with|mixed with|"
            "combine with|combined with|blend with|blend into|blend in|join|stirred in|stirred into|" },
     { JOIN, "|mix|mixed|mixing|combine|combined|combining|blend|blended|blending|unite|" },
@@ -61,6 +63,7 @@ static const struct {
       "dissolved|dissolving|stir|stirring|stirred|whisk|skim|skimmed|skimming|strain|strained|reduce|reduced|thicken|"
       "thickened|thickens|take|remove|removed|lift|set|aside|cover|covered|uncovered|turn|keep|come|comes|reach|"
       "reaches|rolling|get|gets|become|becomes|form|forms|melt|melts|melted|wait|return|use|using|"
+      "go|goes|going|gone|"
       "minute|minutes|min|mins|hour|hours|second|seconds|moment|g|gram|grams|kg|ml|l|litre|litres|liter|liters|cup|"
       "cups|pint|pints|tablespoon|tablespoons|tbsp|teaspoon|teaspoons|tsp|spoon|c|f|\xC2\xB0"
       "c|\xC2\xB0"
@@ -196,6 +199,15 @@ static bool turns_at(const char *p)
     return false;
 }
 
+/* "cool to 40 C", "when it is below 60 C": the figure is of what cools. */
+static bool is_cooling(const struct clause *c)
+{
+    for (int i = 0; i < c->n; i++)
+        if (c->word[i].is & COOL || st_listed(c->word[i].at, "|below|under|beneath|than|"))
+            return true;
+    return false;
+}
+
 static bool next_clause(struct reader *r, struct clause *c)
 {
     const bool begins = r->at == r->text;
@@ -219,7 +231,9 @@ static bool next_clause(struct reader *r, struct clause *c)
             continue;
         }
         size_t length = 0;
-        const unsigned is = what_is(r, p, word_length(p), &length);
+        const size_t degrees = is_cooling(c) ? 0 : st_fire_degrees(p);
+        const unsigned is = degrees ? FIRE | DEGREES : what_is(r, p, word_length(p), &length);
+        length = degrees ? degrees : length;
         if (c->n < WORDS)
             c->word[c->n++] = (struct word){ p, is, plain_of(p) };
         else
@@ -413,9 +427,12 @@ struct pan {
     unsigned found;
 };
 
-/* Jars and fruit washed with hot water. */
+/* Jars and fruit washed with hot water; empty jars sterilised in an oven. */
 static bool is_rinsed(const struct clause *c)
 {
+    if (is_one_of(c, 0, "|sterilise|sterilize|") && within(c, 1, 4, "|jar|jars|bottle|bottles|") &&
+        !has(c, SPIRIT | ADD | JOIN) && !says_all(c))
+        return true;
     return has(c, RINSE) && plain_mask(c, c->n) & WATER && !has(c, SPIRIT | ADD | JOIN) && !says_all(c);
 }
 

@@ -1,17 +1,22 @@
 #include "heat_words.h"
 
 #include <ctype.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* '|' between; a phrase of several words has single blanks. */
 static const char DEED[] =
     "|simmer|simmers|simmered|simmering|boil|boils|boiled|boiling|boil up|reboil|parboil|flamed|flaming|flambe|"
-    "flambed|flambeed|flamb\xC3\xA9|flamb\xC3\xA9" "ed|flamb\xC3\xA9" "e|set alight|set light|set fire|set on fire|"
+    "flambed|flambeed|flamb\xC3\xA9|flamb\xC3\xA9"
+    "ed|flamb\xC3\xA9"
+    "e|set alight|set light|set fire|set on fire|"
     "set it alight|set it on fire|light it|ignite|ignites|ignited|heat|heats|heated|heating|reheat|microwave|"
-    "burn off|burn it off|burnt off|burned off|warmed|warming|warms|poach|poached|scald|scalded|cook|cooks|cooked|cooking|";
+    "burn off|burn it off|burnt off|burned "
+    "off|warmed|warming|warms|poach|poached|scald|scalded|cook|cooks|cooked|cooking|";
 static const char THING[] =
     "|flame|flames|hob|stove|stovetop|oven|burner|burners|gas ring|bunsen|candle|candles|tealight|tealights|"
-    "bain marie|bain-marie|double boiler|saucepan|fire|hotplate|hot plate|";
+    "bain marie|bain-marie|double boiler|saucepan|fire|hotplate|hot plate|water bath|water-bath|waterbath|radiator|"
+    "radiators|slow cooker|sous vide|sous-vide|";
 /* "warm" is a deed ("warm the spirit"), but not where a place or a day is warm. */
 static const char WARM_IS[] = "|place|places|room|spot|cupboard|kitchen|corner|windowsill|window|sill|shelf|sun|sunny|"
                               "weather|day|days|summer|month|months|spice|spices|colour|color|dark|dry|";
@@ -87,6 +92,21 @@ size_t st_fire_word(const char *p)
     if (deed || thing)
         return deed > thing ? deed : thing;
     return st_listed(p, "|warm|") && !is_warm_place(p) ? 4 : 0;
+}
+
+size_t st_fire_degrees(const char *p)
+{
+    char *end = NULL;
+    if (!isdigit((unsigned char)*p))
+        return 0;
+    const double x = strtod(p, &end);
+    end += strspn(end, " ");
+    end += strncmp(end, "\xC2\xB0", 2) == 0 || strncmp(end, "\xC2\xBA", 2) == 0 ? 2 : 0; /* or the sign of ordinals */
+    const size_t word = st_listed(end, "|degrees|degree|deg|");
+    end += word;
+    end += strspn(end, " ");
+    const bool f = st_listed(end, "|f|fahrenheit|") > 0, c = st_listed(end, "|c|celsius|centigrade|") > 0;
+    return (c && x >= 40.0) || (f && x >= 104.0) ? (size_t)(end - p) : 0;
 }
 
 size_t st_hot_word(const char *p)

@@ -11,10 +11,12 @@ bool st_in_word(unsigned char c);
 /* The word or phrase at p is in the list ("|boil|gas ring|"), as a whole; its length, 0 when it is not. */
 size_t st_listed(const char *p, const char *list);
 
-/* Something is heated or lit: simmer, boil, flame, hob, oven, set alight ... ; things of it alone: flame, hob, oven ...
- */
+/* Something is heated or lit: simmer, boil, flame, hob, oven, water bath, set alight ... ; things of it alone: flame,
+ * hob, oven, water bath, radiator ... */
 size_t st_fire_word(const char *p);
 size_t st_fire_thing(const char *p);
+/* A temperature of 40 C (104 F) and more, as written at p: "80 C", "60 °C", "45 degrees C"; the length before C. */
+size_t st_fire_degrees(const char *p);
 /* Something is hot: hot, boiling, scalding, steaming; 0 before what is hot of taste or in summer. */
 size_t st_hot_word(const char *p);
 /* No, not, never, without, away ...: they take back what follows. */

@@ -41,6 +41,13 @@ static void no_spirit_is_heated(void **state)
         "When the syrup has cooled, stir in the vodka.",
         "Dilute with cold boiled water.",
         "Add the boiled and cooled water.",
+        "Boil sugar and water to a syrup, let it go cold and add it.",
+        "Boil sugar and water to a syrup. Let it go cold and add it.",
+        "Cool the jar in a cold water bath.",
+        "Keep the jar away from the radiator.",
+        "Sterilise the jar in the oven at 120 C.",
+        "Leave it in the sun at 25 °C for a week.",
+        "Let the jar cool below 60 C.",
     };
     (void)state;
     for (size_t i = 0; i < sizeof WORDS / sizeof WORDS[0]; i++)
@@ -59,6 +66,10 @@ static void alarms(const char *const words[], size_t n, unsigned of)
 static void spirit_is_warmed(void **state)
 {
     static const char *const WORDS[] = {
+        "Put the jar in a low oven, 80 C, for 4 hours.", "Stand the jar in a water bath at 60 °C.",
+        "Leave the jar on the radiator overnight.", "Leave it in the sun at 45 °C for a week.",
+        "Keep the jar at 110 F for a day.", "Keep the jar at 50 degrees C.",
+        "Sterilise the jar in the oven with the vodka in it.",
         "Warm the spirit gently.",
         "Simmer everything.",
         "Gently warm the vodka with the sugar.",
