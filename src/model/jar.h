@@ -186,6 +186,7 @@ struct st_jar_options {
     int shells;       /* 0: ST_BATH_SHELLS_USUAL */
     double tolerance; /* of st_bath_run; 0: 1e-5, errors of about 1e-4 of what will come */
     bool keep;        /* keep the draws (raw) */
+    bool coarse;      /* half of the program's own times, beside those asked for: fast, shares to about 0.002 */
 };
 
 /* One thing over the times, or at one. */

@@ -83,7 +83,8 @@ static enum st_status lay_times(struct st_jar_work *w, int s, bool told)
     double t = 0.0;
     /* where a stage ends the next begins: both states are told, the later at the same time */
     enum st_status status = put(w, s, 0.0, 0.0, told);
-    for (int i = 0; status >= 0 && t < length;) {
+    const int stride = w->o->coarse ? 2 : 1;
+    for (int i = stride - 1; status >= 0 && t < length;) {
         double next = fmin(round_time(i), length);
         if (plan > t && plan < next)
             next = plan;
@@ -92,7 +93,7 @@ static enum st_status lay_times(struct st_jar_work *w, int s, bool told)
         if (asked > t && asked < next)
             next = asked;
         if (next >= round_time(i))
-            i++;
+            i += stride;
         status = put(w, s, next, t, told);
         t = next;
     }

@@ -10,7 +10,7 @@ static const double T_FREEDOM = 5.0;               /* of Student's t */
 static const double CUT = 0.35, PROBIT_SD = 0.5;   /* of "too weak / right / too strong" */
 static const double SCALE_SD = 2.0, LIKE_SD = 1.0; /* of free scales, ln */
 static const double B0 = 5.0, B0_SD = 2.0, B1 = 2.0, B1_SD = 1.0, LEAST_B1 = 0.1; /* of marks */
-static const double MODEL_SD = 0.1; /* of ln c: pieces are not all of one size, and no jar is quite as reckoned */
+static const double MODEL_SD = 0.15; /* of ln c: pieces are not all of one size, and no jar is quite as reckoned */
 static const double STEP = 0.03;    /* of differences, in standard deviations */
 static const double MATTERS = 1e-3; /* least information, of a prior's, worth a place */
 
@@ -363,30 +363,40 @@ static void inform(struct st_learn_one *o, const struct search *s, double H[])
     }
 }
 
+/* Whether the readings leave no speed in doubt by more than half of what was in doubt before. */
+static bool is_settled(const struct st_learn_one *o, const struct st_ls_problem *p, const struct st_ls_result *found,
+                       double work[])
+{
+    double C[ST_LS_MAX * ST_LS_MAX];
+    if (st_ls_covariance(p, found, work, C) < 0)
+        return false;
+    for (int k = 0; k < o->n_active; k++)
+        if (o->active[k].theta == ST_THETA_D && C[k * p->n + k] > 0.25)
+            return false;
+    return true;
+}
+
 /* Fast pieces and much washed off look alike at first, so there may be two lowest points: begin at the prior's middle,
- * with everything faster, and with everything slower, and keep the lowest. */
+ * and when that leaves the speed in doubt with everything faster, and with everything slower, and keep the lowest. */
 static enum st_status search_from(struct st_learn_one *o, const struct st_ls_problem *p, double work[])
 {
     static const double START[] = { 0.0, 1.5, -1.5 };
     enum st_status best = ST_E_DOMAIN;
     double lowest = (double)INFINITY;
-    for (size_t i = 0; i < sizeof START / sizeof *START; i++) {
+    bool settled = false;
+    for (size_t i = 0; !settled && i < sizeof START / sizeof *START; i++) {
         double x[ST_LS_MAX] = { 0 };
         struct st_ls_result found;
-        bool moved = i == 0;
         for (int k = 0; k < o->n_active; k++)
-            if (o->active[k].theta == ST_THETA_D) {
+            if (o->active[k].theta == ST_THETA_D)
                 x[k] = START[i];
-                moved = true;
-            }
-        if (!moved)
-            break;
         const enum st_status s = st_least_squares(p, x, work, &found);
         if ((s >= 0 || s == ST_E_NOCONV) && found.f < lowest) {
             lowest = found.f;
             best = s;
             memcpy(o->x, x, sizeof x);
         }
+        settled = s >= 0 && i == 0 && is_settled(o, p, &found, work);
     }
     return best;
 }
@@ -419,7 +429,7 @@ enum st_status st_learn_fit(struct st_learn_one *o)
                                    .arg = &search,
                                    .limits = st_ls_defaults() };
         p.limits.x = 1e-3;
-        p.limits.f = 1e-5;
+        p.limits.f = 1e-3;
         p.limits.gradient = 1e-4;
         p.limits.iterations = 40;
         s = search_from(o, &p, work);

@@ -106,6 +106,7 @@ enum st_status st_learn_latents(struct st_learn_one *o, int n, const double thet
                                             .n_time = o->n_time,
                                             .shells = 24,
                                             .tolerance = 1e-4,
+                                            .coarse = true,
                                             .until_s = o->n_time ? o->time[o->n_time - 1] : 0.0 };
     struct st_jar_told told = { 0 };
     const enum st_status s = st_jar_run_thetas(j, &options, n, theta, &told);

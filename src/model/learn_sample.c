@@ -8,9 +8,9 @@
 /* What is left of doubt is seldom a bell: where most is out before anybody looks, "fast" has no upper end.  So the
  * lowest point and its curvature only propose; samples weighed by the likelihood itself give mean and covariance. */
 
-enum { SAMPLES = 384, FREEDOM = 5 };
+enum { SAMPLES = 160, FREEDOM = 5 };
 static const double WIDER = 1.25;      /* than the bell at the lowest point */
-static const double LEAST_SIZE = 25.0; /* effective number of samples below which the bell is kept */
+static const double LEAST_SIZE = 20.0; /* effective number of samples below which the bell is kept */
 
 /* ---- Cholesky of any size ---- */
 

@@ -217,7 +217,7 @@ static int observe(const struct truth *t, uint64_t k, double days, struct st_obs
 
 static void test_intervals_hold_on_another_model(void **state)
 {
-    enum { JARS = 96 };
+    enum { JARS = 240 };
     static const char *const NAME[] = { "cloves", "coriander seed", "vanilla pod" };
     static const enum st_theta ASKED[] = { ST_THETA_D, ST_THETA_W, ST_THETA_R };
     int inside[ST_NTHETA] = { 0 }, asked = 0, held = 0;
