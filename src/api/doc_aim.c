@@ -106,8 +106,11 @@ static json_t *stops(const struct st_aim_task *t)
             for (int k = 0; k < t->aim.n_dial; k++)
                 if (t->aim.limit[s->limit].which & (1u << k))
                     m = &t->file->recipe.step[t->aim.dial[k].dial.step].line[t->aim.dial[k].dial.line].amount;
+        const enum st_limit_of of = d ? ST_LIMIT_HAVE : t->aim.limit[s->limit].of;
+        const bool is_part = of == ST_LIMIT_SUGAR || of == ST_LIMIT_TAKE;
         json_object_set_new(o, "unit",
-                            st_doc_text(!d && !m       ? "mL"
+                            st_doc_text(is_part        ? "part"
+                                        : !d && !m     ? "mL"
                                         : d && !amount ? "% vol"
                                                        : st_dimension_base(m->dim)));
         if (d) {

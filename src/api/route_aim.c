@@ -102,6 +102,7 @@ static bool read_jar(struct st_call *c, struct st_aim_task *t)
         if (ml > 0.0)
             (void)st_aim_jar(&t->aim, i, ST_AIM_BRIM * ml);
     }
+    st_aim_makeable(&t->aim);
     return true;
 }
 

@@ -166,6 +166,7 @@ static bool jars(struct aim_task *t, const char *said)
         if (ml > 0.0)
             (void)st_aim_jar(&t->core.aim, s, ST_AIM_BRIM * ml);
     }
+    st_aim_makeable(&t->core.aim);
     return true;
 }
 

@@ -6,7 +6,7 @@
 /* A recipe turned round: which amounts give the bottle that is wished for.  An aim is a recipe, the amounts that may
  * change (dials), the wishes, and the limits that nothing may break.  Pure: no I/O, no clock. */
 
-enum { ST_AIM_WISHES = 8, ST_AIM_LIMITS = 6, ST_AIM_STAYS = 4, ST_AIM_STOPS = ST_MAX_DIALS + ST_AIM_LIMITS };
+enum { ST_AIM_WISHES = 8, ST_AIM_LIMITS = 8, ST_AIM_STAYS = 4, ST_AIM_STOPS = ST_MAX_DIALS + ST_AIM_LIMITS };
 
 /* What is wanted, in this order, exact amounts (st_aim_solve) and kitchen amounts (st_kitchen_choose) alike:
  *   1. the wishes, each within its tolerance;
@@ -40,13 +40,15 @@ struct st_aim_dial {
 /* What nothing may exceed. */
 struct st_aim_limit {
     enum st_limit_of {
-        ST_LIMIT_JAR, /* all that lies in a step together, mL at 20 C: st_jars_at */
-        ST_LIMIT_HAVE /* one ingredient over several lines: sum of the amounts of the dials in which */
+        ST_LIMIT_JAR,   /* all that lies in a step together, mL at 20 C: st_jars_at */
+        ST_LIMIT_HAVE,  /* one ingredient over several lines: sum of the amounts of the dials in which */
+        ST_LIMIT_SUGAR, /* sucrose in the liquid of a step, as a part of what dissolves in it at 20 C: st_jars_at */
+        ST_LIMIT_TAKE   /* what is asked of a step as a part of what it gives, the most of them: st_jars_at */
     } of;
-    int step;                    /* ST_LIMIT_JAR */
+    int step;                    /* all but ST_LIMIT_HAVE; of ST_LIMIT_TAKE one that asks */
     unsigned which;              /* ST_LIMIT_HAVE: bit k is dial k */
     double weight[ST_MAX_DIALS]; /* ST_LIMIT_HAVE: base units (g, mL, pieces) a dial of 1 stands for */
-    double most;                 /* mL, or base units, the amounts without a dial taken off */
+    double most;                 /* mL; base units, the amounts without a dial taken off; parts */
 };
 
 struct st_aim {
@@ -82,13 +84,20 @@ bool st_aim_have(struct st_aim *a, const struct st_ingredient *what, enum st_dim
 /* What lies in a step has to fit a vessel of that many mL. */
 bool st_aim_jar(struct st_aim *a, int step, double ml);
 
+/* Only what can be made: in no steep, syrup or blend may more sucrose lie in the liquid than ST_AIM_DISSOLVED of what
+ * dissolves in it at 20 C (ST_NOTE_CRYSTALLISES; what is left is for rounding to what can be measured), and of no step
+ * may more be asked than it gives (ST_NOTE_TAKEN_TOO_MUCH, ST_NOTE_ALREADY_FULL).  What the recipe as written goes past
+ * is the maker's own affair and is let pass.  After the dials are named; as far as there is room, the fullest first. */
+#define ST_AIM_DISSOLVED 0.98
+void st_aim_makeable(struct st_aim *a);
+
 /* What stopped the search. */
 struct st_aim_stop {
     int dial;         /* or -1 */
     int limit;        /* or -1 */
     bool upper;       /* of a dial: more would help; else less would */
     enum st_bound by; /* of a dial */
-    double at;        /* the bound, as the dial's value, or mL or base units of the limit */
+    double at;        /* the bound, as the dial's value, or most of the limit */
     double gain;      /* how much the sum of squares would fall, by the multiplier, if the bound gave way by a tenth
                          (a strength: by 1 % vol); not more than all of it */
 };
@@ -185,16 +194,21 @@ void st_aim_odds(const struct st_aim *a, const struct st_foretold *f, struct st_
 /* By how much x misses a wish (below 0: too little), 0 when met. */
 double st_wish_miss(const struct st_wish *w, double x);
 
-/* Everything that lies in a step together, liquid and pieces, mL at 20 C, when it is mixed and the pores are full (as
- * it is filled it stands up to 3 % higher, from memory): the volume that ST_NOTE_OVERFULL tells of, nominal.
+/* What limits hold, ST_LIMIT_HAVE apart:
+ *   ST_LIMIT_JAR    everything that lies in the step together, liquid and pieces, mL at 20 C, when it is mixed and the
+ *                   pores are full (as it is filled it stands up to 3 % higher, from memory): the volume that
+ *                   ST_NOTE_OVERFULL tells of, nominal
+ *   ST_LIMIT_SUGAR  sucrose over sucrose, water and ethanol, divided by what st_sucrose_solubility has at 20 C; 0 where
+ *                   there is neither water nor ethanol, as ST_NOTE_CRYSTALLISES has it
+ *   ST_LIMIT_TAKE   the most that is asked of something, divided by what there is; only of what dials change
  *
- * Given:    p, which must outlive it; step[n], n <= ST_AIM_LIMITS; factor[n_dial] of the plan's dials, NULL: as written
- * Returned: ml[n]; untouched with ST_E_DOMAIN, where one is not known
+ * Given:    p, which must outlive it; limit[n], n <= ST_AIM_LIMITS; factor[n_dial] of the plan's dials, NULL: as
+ * written Returned: fill[n], that of ST_LIMIT_HAVE untouched; all untouched with ST_E_DOMAIN, where one is not known
  * One thread at a time; st_jars_create returns NULL when memory ran out. */
 struct st_jars;
-struct st_jars *st_jars_create(const struct st_plan *p, const int step[], int n);
+struct st_jars *st_jars_create(const struct st_plan *p, const struct st_aim_limit limit[], int n);
 void st_jars_free(struct st_jars *j);
-enum st_status st_jars_at(struct st_jars *j, const double factor[], double ml[]);
+enum st_status st_jars_at(struct st_jars *j, const double factor[], double fill[]);
 /* With the factors of the last st_jars_at: no step is asked for more than it gives, and nothing that is filled up is
  * over full before (ST_NOTE_TAKEN_TOO_MUCH, ST_NOTE_ALREADY_FULL).  What the recipe as written asks too much of is the
  * maker's own affair and is let pass. */

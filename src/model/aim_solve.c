@@ -42,16 +42,16 @@ static int n_aims(const struct st_aim *a)
 static enum st_status find_fills(const struct search *s, const double value[], double fill[])
 {
     const struct st_aim *a = s->a;
-    double ml[ST_AIM_LIMITS];
-    int jar = 0;
     if (a->n_limit == 0)
         return ST_OK;
-    if (st_jars_at(s->jars, value, ml) < 0)
+    if (st_jars_at(s->jars, value, fill) < 0)
         return ST_E_REFUSED;
     for (int i = 0; i < a->n_limit; i++) {
         const struct st_aim_limit *l = &a->limit[i];
-        fill[i] = l->of == ST_LIMIT_JAR ? ml[jar++] : 0.0;
-        for (int k = 0; l->of == ST_LIMIT_HAVE && k < a->n_dial; k++)
+        if (l->of != ST_LIMIT_HAVE)
+            continue;
+        fill[i] = 0.0;
+        for (int k = 0; k < a->n_dial; k++)
             if (l->which & (1u << k))
                 fill[i] += l->weight[k] * value[k];
     }
@@ -426,11 +426,7 @@ enum st_status st_aim_solve(const struct st_aim *a, struct st_aim_found *out, st
     s.plan = st_plan_create_dials(a->recipe, dial, a->n_dial, problem);
     if (!s.plan)
         return ST_E_REFUSED;
-    int step[ST_AIM_LIMITS], n_jar = 0;
-    for (int i = 0; i < a->n_limit; i++)
-        if (a->limit[i].of == ST_LIMIT_JAR)
-            step[n_jar++] = a->limit[i].step;
-    s.jars = st_jars_create(s.plan, step, n_jar);
+    s.jars = st_jars_create(s.plan, a->limit, a->n_limit);
     s.room = st_plan_room_create(s.plan);
     s.work = malloc(st_ls_work(MOST_X, MOST_R) * sizeof *s.work);
     for (int k = 0; k < a->n_dial; k++)

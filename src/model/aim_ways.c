@@ -62,6 +62,8 @@ static bool loosen_dial(const struct st_aim *a, struct st_aim_way *w, const stru
 
 static bool loosen_limit(const struct st_aim *a, struct st_aim_way *w, const struct st_aim_stop *s)
 {
+    if (a->limit[s->limit].of == ST_LIMIT_SUGAR || a->limit[s->limit].of == ST_LIMIT_TAKE)
+        return false; /* nature does not give way */
     w->aim.limit[s->limit].most = fmax(10.0 * a->limit[s->limit].most, 1.0);
     if (!solves(w))
         return false;

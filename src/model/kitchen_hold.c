@@ -1,5 +1,8 @@
+#include <math.h>
 #include <stdlib.h>
 
+#include "core/solubility.h"
+#include "core/strength.h"
 #include "interval.h"
 #include "kitchen_inside.h"
 #include "plan_inside.h"
@@ -38,6 +41,48 @@ void st_hold_free(struct st_hold *h)
     free(h);
 }
 
+/* What dissolves in ethanol and water of these masses, kg/kg; 0 where that is not known. */
+static double dissolves_in(double ethanol, double water)
+{
+    double w[ST_NCOMP] = { 0.0 }, most;
+    const double all = ethanol + water;
+    if (!(all > 0.0))
+        return 0.0;
+    w[ST_ETHANOL] = ethanol / all;
+    w[ST_WATER] = water / all;
+    return st_sucrose_solubility(w, ST_T20, &most) < 0 ? 0.0 : most;
+}
+
+static double at_least_0(double x)
+{
+    return x > 0.0 ? x : 0.0; /* rounding outward may go below */
+}
+
+/* ST_LIMIT_SUGAR: sucrose over sucrose, water and ethanol rises in sucrose and falls in the others; what dissolves
+ * falls with the share of ethanol in the solvent.  Each is taken at its own worst. */
+static iv dissolved(const struct st_hold *h, const struct st_syrup *y)
+{
+    const iv s = h->value[y->sucrose], w = h->value[y->water], e = h->value[y->ethanol];
+    const double wl = at_least_0(w.low), el = at_least_0(e.low), sl = at_least_0(s.low);
+    if (!(s.high < HUGE_VAL && w.high < HUGE_VAL && e.high < HUGE_VAL))
+        return (iv){ 0.0, HUGE_VAL };
+    const double least = sl / (sl + w.high + e.high + 1e-300), most = s.high / (s.high + wl + el + 1e-300);
+    const double thin = dissolves_in(el, w.high), strong = dissolves_in(e.high, wl);
+    return (iv){ thin > 0.0 ? least / thin * (1.0 - 1e-9) : 0.0,
+                 strong > 0.0 ? most / strong * (1.0 + 1e-9) : HUGE_VAL };
+}
+
+static iv fill_of(const struct st_hold *h, const struct st_jar_of *l)
+{
+    switch (l->of) {
+    case ST_LIMIT_JAR: return h->value[l->filled];
+    case ST_LIMIT_SUGAR: return dissolved(h, &l->syrup);
+    case ST_LIMIT_TAKE: /* all of them, below */
+    case ST_LIMIT_HAVE:
+    default: return (iv){ 0.0, 0.0 };
+    }
+}
+
 bool st_hold_never(struct st_hold *h, const double low[], const double high[], const double most[])
 {
     const struct st_jars *j = h->of;
@@ -46,7 +91,7 @@ bool st_hold_never(struct st_hold *h, const double low[], const double high[], c
     for (int i = 0; i < j->n_op; i++)
         h->value[j->op[i]->dst] = st_interval_op(h->value, j->op[i], j->of->tape.arg);
     for (int i = 0; i < j->n; i++)
-        if (h->value[j->filled[i]].low > most[i])
+        if (fill_of(h, &j->limit[i]).low > most[i])
             return true;
     for (int i = 0; i < j->n_take; i++)
         if (h->value[j->take[i].want].low > h->value[j->take[i].left].high * (1.0 + 1e-6))
@@ -58,7 +103,7 @@ bool st_hold_always(const struct st_hold *h, const double most[])
 {
     const struct st_jars *j = h->of;
     for (int i = 0; i < j->n; i++)
-        if (!(h->value[j->filled[i]].high <= most[i]))
+        if (!(fill_of(h, &j->limit[i]).high <= most[i]))
             return false;
     for (int i = 0; i < j->n_take; i++)
         if (!(h->value[j->take[i].want].high <= h->value[j->take[i].left].low))

@@ -60,7 +60,7 @@ static double threshold(const struct search *s)
 
 static bool within_limits(struct search *s, const double value[])
 {
-    double ml[ST_AIM_LIMITS];
+    double fill[ST_AIM_LIMITS];
     for (int i = 0; i < s->aim->n_limit; i++) {
         const struct st_aim_limit *l = &s->aim->limit[i];
         double sum = 0.0;
@@ -69,12 +69,12 @@ static bool within_limits(struct search *s, const double value[])
         if (l->of == ST_LIMIT_HAVE && sum > l->most * (1.0 + 1e-9))
             return false;
     }
-    if (!s->jars || st_jars_at(s->jars, value, ml) < 0)
+    if (!s->jars || st_jars_at(s->jars, value, fill) < 0)
         return true;
     if (!st_jars_can_be_done(s->jars))
         return false;
-    for (int i = 0; i < s->n_jar; i++)
-        if (ml[i] > s->aim->limit[s->jar_limit[i]].most * (1.0 + 1e-9))
+    for (int i = 0; i < s->aim->n_limit; i++)
+        if (s->aim->limit[i].of != ST_LIMIT_HAVE && fill[i] > s->aim->limit[i].most * (1.0 + 1e-9))
             return false;
     return true;
 }
@@ -123,8 +123,8 @@ static bool cannot_be_done(const struct search *s, struct st_box *b)
         low[k] = st_search_end(s, b, k, false);
         high[k] = st_search_end(s, b, k, true);
     }
-    for (int i = 0; i < s->n_jar; i++)
-        most[i] = s->aim->limit[s->jar_limit[i]].most * (1.0 + 1e-9);
+    for (int i = 0; i < s->aim->n_limit; i++)
+        most[i] = s->aim->limit[i].most * (1.0 + 1e-9);
     if (st_hold_never(s->hold, low, high, most))
         return true;
     b->done = st_hold_always(s->hold, most);
@@ -342,7 +342,6 @@ static void find_figures(struct search *s)
 static bool begin(struct search *s, struct st_problem *problem)
 {
     struct st_dial dial[ST_MAX_DIALS];
-    int step[ST_AIM_LIMITS];
     for (int k = 0; k < s->n_dial; k++) {
         dial[k] = s->aim->dial[k].dial;
         if (s->ask->grid[k].n > 0)
@@ -357,11 +356,6 @@ static bool begin(struct search *s, struct st_problem *problem)
         return false;
     }
     find_figures(s);
-    for (int i = 0; i < s->aim->n_limit; i++)
-        if (s->aim->limit[i].of == ST_LIMIT_JAR) {
-            s->jar_limit[s->n_jar] = i;
-            step[s->n_jar++] = s->aim->limit[i].step;
-        }
     s->plan = st_plan_create_dials(s->aim->recipe, dial, s->n_dial, problem);
     if (!s->plan)
         return false;
@@ -369,7 +363,7 @@ static bool begin(struct search *s, struct st_problem *problem)
         s->written[k] = st_plan_dial_written(s->plan, k);
     s->room = st_plan_room_create(s->plan);
     s->bound = st_enclosure_create(s->plan, s->figure, s->n_figure);
-    s->jars = st_jars_create(s->plan, step, s->n_jar);
+    s->jars = st_jars_create(s->plan, s->aim->limit, s->aim->n_limit);
     s->hold = s->jars ? st_hold_create(s->jars) : NULL;
     s->point = calloc((size_t)s->ask->keep + 1, sizeof *s->point);
     s->factor = malloc((size_t)BATCH * ST_MAX_DIALS * sizeof *s->factor);

@@ -19,7 +19,6 @@ struct search {
     struct st_enclosure *bound;
     struct st_jars *jars;
     struct st_hold *hold; /* NULL: nothing to hold */
-    int jar_limit[ST_AIM_LIMITS], n_jar;
     int n_polish;
     double weight[ST_MAX_DIALS]; /* how far a unit of the dial moves a figure at most, in tolerances */
     double written[ST_MAX_DIALS];

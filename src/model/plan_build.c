@@ -172,6 +172,8 @@ static void both_sides(struct st_tape *t, const struct st_stream *s, int sum[ST_
 static void warn_of_crystals(struct st_build *b, const struct st_stream *s)
 {
     double g[ST_NCOMP], w[ST_NCOMP], most;
+    b->plan->account[b->step].syrup =
+        (struct st_syrup){ s->liquid[ST_SUCROSE], s->liquid[ST_WATER], s->liquid[ST_ETHANOL] };
     st_nominal_of(b->tape, s->liquid, g);
     if (st_mixture_from_masses(g, w) < 0 || !(w[ST_SUCROSE] > 0.0))
         return;
@@ -354,9 +356,12 @@ static struct st_plan *build(struct st_build *b, bool sharp)
     return NULL;
 }
 
-struct st_plan *st_plan_build(const struct st_recipe *r, const struct st_dials *d, bool sharp, struct st_problem *problem)
+struct st_plan *st_plan_build(const struct st_recipe *r, const struct st_dials *d, bool sharp,
+                              struct st_problem *problem)
 {
-    struct st_build b = { .recipe = r, .problem = problem, .cost_known = true, .line = -1, .dials = d, .cost = ST_ZERO };
+    struct st_build b = {
+        .recipe = r, .problem = problem, .cost_known = true, .line = -1, .dials = d, .cost = ST_ZERO
+    };
     return build(&b, sharp);
 }
 

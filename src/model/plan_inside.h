@@ -22,7 +22,10 @@ struct st_step_account {
     int strength, sugar, volume, density; /* of the liquid that goes on */
     int strength_in_steep;                /* ST_ZERO where nothing is steeped */
     int filled;                           /* mL of liquid and pieces before anything is lost or strained */
-    enum st_status status;                /* of the four above */
+    struct st_syrup {
+        int sucrose, water, ethanol; /* of the liquid, where it must hold its sugar dissolved: else ST_ZERO */
+    } syrup;
+    enum st_status status; /* of the four above */
 };
 
 /* What one line brought into a step: share times from, of one side.  The balance adds these up by itself. */
@@ -41,7 +44,7 @@ struct st_program {
 
 /* What is asked of something and what there is of it: registers; want above left cannot be done. */
 struct st_take {
-    int want, left;
+    int want, left, step;
 };
 enum { ST_MAX_TAKES = 32 };
 
@@ -50,12 +53,20 @@ enum { ST_MAX_TAKES = 32 };
 struct st_jars {
     const struct st_plan *of;
     int n, n_op, n_take;
-    int filled[ST_AIM_LIMITS];
+    struct st_jar_of {
+        enum st_limit_of of;
+        int filled;            /* ST_LIMIT_JAR */
+        struct st_syrup syrup; /* ST_LIMIT_SUGAR */
+    } limit[ST_AIM_LIMITS];
     struct st_take take[ST_MAX_TAKES];
+    bool turns[ST_MAX_TAKES]; /* a dial changes it */
     const struct st_op **op;
     double *value;
     const double **reg;
 };
+
+/* What part of the sucrose that dissolves at 20 C that is (aim.h, ST_LIMIT_SUGAR): of masses, g. */
+double st_jars_dissolved(double sucrose, double water, double ethanol);
 
 struct st_plan {
     struct st_take take[ST_MAX_TAKES];

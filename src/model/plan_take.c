@@ -41,7 +41,7 @@ static bool is_all(const struct st_amount *a)
 void st_build_take(struct st_build *b, int want, int left)
 {
     if (b->plan->n_take < ST_MAX_TAKES)
-        b->plan->take[b->plan->n_take++] = (struct st_take){ want, left };
+        b->plan->take[b->plan->n_take++] = (struct st_take){ want, left, b->step };
 }
 
 /* Share of the whole that an amount means; the rest stays for later lines. */

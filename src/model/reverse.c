@@ -199,7 +199,7 @@ enum st_status st_fits_jar(const struct st_recipe *r, double ml, double *factor,
         double fill_ml = 0.0;
         if (!(r->step[i].vessel_ml > 0.0) && r->step[i].kind != ST_DO_STEEP)
             continue;
-        struct st_jars *j = st_jars_create(p, &i, 1);
+        struct st_jars *j = st_jars_create(p, &(struct st_aim_limit){ .of = ST_LIMIT_JAR, .step = i }, 1);
         s = j ? st_jars_at(j, NULL, &fill_ml) : ST_E_NOCONV;
         st_jars_free(j);
         if (s >= 0 && fill_ml > most) {

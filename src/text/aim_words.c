@@ -99,6 +99,13 @@ void st_aim_stop_words(const struct st_aim *a, const struct st_aim_stop *s, char
         if (l->of == ST_LIMIT_JAR)
             snprintf(buf, size, "the vessel of %.4g L (step %s)", s->at / ST_AIM_BRIM * 1e-3,
                      a->recipe->step[l->step].id);
+        else if (l->of == ST_LIMIT_SUGAR)
+            snprintf(buf, size,
+                     "step %s, which would hold more sugar than dissolves in it at 20 \xc2\xb0"
+                     "C",
+                     a->recipe->step[l->step].id);
+        else if (l->of == ST_LIMIT_TAKE)
+            snprintf(buf, size, "step %s, which would ask for more than there is", a->recipe->step[l->step].id);
         else {
             int k = 0;
             while (!(l->which & (1u << k)))
