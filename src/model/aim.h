@@ -88,7 +88,7 @@ bool st_aim_jar(struct st_aim *a, int step, double ml);
  * dissolves in it at 20 C (ST_NOTE_CRYSTALLISES; what is left is for rounding to what can be measured), and of no step
  * may more be asked than it gives (ST_NOTE_TAKEN_TOO_MUCH, ST_NOTE_ALREADY_FULL).  What the recipe as written goes past
  * is the maker's own affair and is let pass.  After the dials are named; as far as there is room, the fullest first. */
-#define ST_AIM_DISSOLVED 0.98
+#define ST_AIM_DISSOLVED 0.94
 void st_aim_makeable(struct st_aim *a);
 
 /* What stopped the search. */
@@ -133,8 +133,10 @@ struct st_aim_found {
  *      (y - present)/step of every figure of st_aim_stays.  They shift a wish by about pull^2 times the drift in steps;
  *      where a wish that is met shows more than 0.001 tolerance of it, pull is divided by 10 and it is solved again, at
  *      most twice.
- *   3. A range is aimed at a little inside (a tenth of it, at most a fifth of a tolerance), for what rounding takes.
- *   4. Three starts: as written; half the amounts; all amounts by the volume that is wished for.  The best answer
+ *   3. ST_LIMIT_SUGAR and ST_LIMIT_TAKE join once an answer without them goes past one: they are far from linear, and
+ *      most answers are nowhere near.  Sugar is then weighed in grams against what dissolves, which is nearly linear.
+ *   4. A range is aimed at a little inside (a tenth of it, at most a fifth of a tolerance), for what rounding takes.
+ *   5. Three starts: as written; half the amounts; all amounts by the volume that is wished for.  The best answer
  * counts.
  */
 enum st_status st_aim_solve(const struct st_aim *a, struct st_aim_found *out, struct st_problem *problem);
@@ -198,8 +200,8 @@ double st_wish_miss(const struct st_wish *w, double x);
  *   ST_LIMIT_JAR    everything that lies in the step together, liquid and pieces, mL at 20 C, when it is mixed and the
  *                   pores are full (as it is filled it stands up to 3 % higher, from memory): the volume that
  *                   ST_NOTE_OVERFULL tells of, nominal
- *   ST_LIMIT_SUGAR  sucrose over sucrose, water and ethanol, divided by what st_sucrose_solubility has at 20 C; 0 where
- *                   there is neither water nor ethanol, as ST_NOTE_CRYSTALLISES has it
+ *   ST_LIMIT_SUGAR  grams of sucrose divided by the grams that its water and ethanol dissolve at 20 C
+ *                   (st_sucrose_solubility); 0 where that is not known, as ST_NOTE_CRYSTALLISES has it
  *   ST_LIMIT_TAKE   the most that is asked of something, divided by what there is; only of what dials change
  *
  * Given:    p, which must outlive it; limit[n], n <= ST_AIM_LIMITS; factor[n_dial] of the plan's dials, NULL: as
@@ -209,6 +211,8 @@ struct st_jars;
 struct st_jars *st_jars_create(const struct st_plan *p, const struct st_aim_limit limit[], int n);
 void st_jars_free(struct st_jars *j);
 enum st_status st_jars_at(struct st_jars *j, const double factor[], double fill[]);
+/* What the last st_jars_at divided by for limit i, g; 1 for all but ST_LIMIT_SUGAR. */
+double st_jars_room(const struct st_jars *j, int i);
 /* With the factors of the last st_jars_at: no step is asked for more than it gives, and nothing that is filled up is
  * over full before (ST_NOTE_TAKEN_TOO_MUCH, ST_NOTE_ALREADY_FULL).  What the recipe as written asks too much of is the
  * maker's own affair and is let pass. */

@@ -25,7 +25,9 @@ struct search {
     struct st_jars *jars;
     struct st_stays stays;
     double written[ST_MAX_DIALS], pull;
-    double shift[ST_AIM_LIMITS]; /* by how much each limit is moved in, so that it is met */
+    double dissolves[ST_AIM_LIMITS]; /* st_jars_room as written */
+    bool minds[ST_AIM_LIMITS];       /* st_aim_solve, Note 3 */
+    double shift[ST_AIM_LIMITS];     /* by how much each limit is moved in, so that it is met */
     double low[MOST_X], high[MOST_X], scale[MOST_X];
     int evaluations, iterations;
     double *work;
@@ -58,6 +60,17 @@ static enum st_status find_fills(const struct search *s, const double value[], d
     return ST_OK;
 }
 
+/* What the solver holds a limit by: below most where what it holds is, but nearly linear.  One that it does not mind is
+ * no residual. */
+static double held(const struct search *s, int i, double fill)
+{
+    const double most = s->a->limit[i].most;
+    if (!s->minds[i])
+        return 0.0;
+    return s->a->limit[i].of == ST_LIMIT_SUGAR ? most + (fill - most) * st_jars_room(s->jars, i) / s->dissolves[i]
+                                               : fill;
+}
+
 static double limit_tolerance(const struct st_aim_limit *l)
 {
     return LIMIT_WEIGHT * fmax(fabs(l->most), 1e-3);
@@ -81,7 +94,7 @@ static enum st_status residuals(const double x[], double r[], void *arg)
     for (int i = 0; i < a->n_wish; i++)
         r[i] = y[a->wish[i].of] / a->wish[i].tolerance - aim[i];
     for (int i = 0; i < a->n_limit; i++)
-        r[a->n_wish + i] = fill[i] / limit_tolerance(&a->limit[i]) - aim[a->n_wish + i];
+        r[a->n_wish + i] = held(s, i, fill[i]) / limit_tolerance(&a->limit[i]) - aim[a->n_wish + i];
     for (int k = 0; k < a->n_dial; k++)
         r[n_aims(a) + k] = s->pull * (x[k] / s->written[k] - 1.0);
     for (int i = 0; i < s->stays.n; i++)
@@ -104,6 +117,15 @@ static double slope(double down, double at, double up, double h)
     return isnan(down) ? (up - at) / h : (up - down) / (2.0 * h);
 }
 
+static void find_held(const struct search *s, const double value[], double at[])
+{
+    double fill[ST_AIM_LIMITS];
+    if (find_fills(s, value, fill) < 0)
+        return;
+    for (int i = 0; i < s->a->n_limit; i++)
+        at[i] = held(s, i, fill[i]);
+}
+
 /* slopes[n_limit] along dial k. */
 static void limit_slopes(const struct search *s, const double x[], int k, double h, double slopes[])
 {
@@ -111,12 +133,12 @@ static void limit_slopes(const struct search *s, const double x[], int k, double
     for (int i = 0; i < s->a->n_limit; i++)
         down[i] = at[i] = up[i] = (double)NAN;
     memcpy(moved, x, (size_t)s->a->n_dial * sizeof *moved);
-    (void)find_fills(s, moved, at);
+    find_held(s, moved, at);
     moved[k] = x[k] + h;
-    (void)find_fills(s, moved, up);
+    find_held(s, moved, up);
     moved[k] = fmax(x[k] - h, 0.0);
     if (s->a->n_limit > 0 && isnan(up[0]))
-        (void)find_fills(s, moved, down);
+        find_held(s, moved, down);
     for (int i = 0; i < s->a->n_limit; i++)
         slopes[i] = slope(down[i], at[i], up[i], h);
 }
@@ -183,7 +205,8 @@ static void set_bounds(struct search *s)
             s->high[j] = (a->wish[i].high - in) / a->wish[i].tolerance;
         } else {
             s->low[j] = -(double)INFINITY;
-            s->high[j] = (a->limit[l].most - s->shift[l]) / limit_tolerance(&a->limit[l]);
+            s->high[j] =
+                s->minds[l] ? (a->limit[l].most - s->shift[l]) / limit_tolerance(&a->limit[l]) : (double)INFINITY;
         }
     }
 }
@@ -231,7 +254,7 @@ static enum st_status descend(struct search *s, double x[], struct st_ls_result 
         if (find_fills(s, x, fill) < 0)
             return ST_E_REFUSED;
         for (int i = 0; i < a->n_limit; i++) {
-            const double past = fill[i] - a->limit[i].most;
+            const double past = s->minds[i] ? held(s, i, fill[i]) - a->limit[i].most : 0.0;
             over = fmax(over, past / fmax(fabs(a->limit[i].most), 1e-3));
             s->shift[i] = fmax(s->shift[i] + past, 0.0);
         }
@@ -394,11 +417,34 @@ static enum st_status check(struct search *s, struct st_problem *problem)
     return ST_OK;
 }
 
+/* Limits that the answer goes past, though it did not mind them: from now on it does. */
+static bool minds_more(struct search *s, const struct st_aim_found *f)
+{
+    bool more = false;
+    for (int i = 0; i < s->a->n_limit; i++)
+        if (!s->minds[i] && f->fill[i] > s->a->limit[i].most * (1.0 + NEAR))
+            more = s->minds[i] = true;
+    return more;
+}
+
+static void mind_jars(struct search *s)
+{
+    double fill[ST_AIM_LIMITS] = { 0.0 };
+    (void)st_jars_at(s->jars, s->written, fill);
+    for (int i = 0; i < s->a->n_limit; i++) {
+        s->dissolves[i] = st_jars_room(s->jars, i);
+        s->minds[i] = s->a->limit[i].of == ST_LIMIT_JAR || s->a->limit[i].of == ST_LIMIT_HAVE;
+    }
+}
+
 static enum st_status search(struct search *s, struct st_aim_found *out, struct st_problem *problem)
 {
     enum st_status st = check(s, problem);
+    mind_jars(s);
     for (int i = 0; st >= 0 && i < 3; i++) {
-        st = from_all_starts(s, out);
+        do
+            st = from_all_starts(s, out);
+        while (st != ST_E_REFUSED && minds_more(s, out));
         if (st < 0 || !pull_shows(s, out))
             break;
         s->pull *= 0.1;

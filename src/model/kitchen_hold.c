@@ -1,8 +1,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "core/solubility.h"
-#include "core/strength.h"
 #include "interval.h"
 #include "kitchen_inside.h"
 #include "plan_inside.h"
@@ -41,35 +39,24 @@ void st_hold_free(struct st_hold *h)
     free(h);
 }
 
-/* What dissolves in ethanol and water of these masses, kg/kg; 0 where that is not known. */
-static double dissolves_in(double ethanol, double water)
-{
-    double w[ST_NCOMP] = { 0.0 }, most;
-    const double all = ethanol + water;
-    if (!(all > 0.0))
-        return 0.0;
-    w[ST_ETHANOL] = ethanol / all;
-    w[ST_WATER] = water / all;
-    return st_sucrose_solubility(w, ST_T20, &most) < 0 ? 0.0 : most;
-}
-
 static double at_least_0(double x)
 {
     return x > 0.0 ? x : 0.0; /* rounding outward may go below */
 }
 
-/* ST_LIMIT_SUGAR: sucrose over sucrose, water and ethanol rises in sucrose and falls in the others; what dissolves
- * falls with the share of ethanol in the solvent.  Each is taken at its own worst. */
+/* ST_LIMIT_SUGAR: what dissolves rises with water; with ethanol it rises or falls, so that the solvent and its strength
+ * are each taken at their own worst. */
 static iv dissolved(const struct st_hold *h, const struct st_syrup *y)
 {
     const iv s = h->value[y->sucrose], w = h->value[y->water], e = h->value[y->ethanol];
-    const double wl = at_least_0(w.low), el = at_least_0(e.low), sl = at_least_0(s.low);
-    if (!(s.high < HUGE_VAL && w.high < HUGE_VAL && e.high < HUGE_VAL))
+    const double wl = at_least_0(w.low), el = at_least_0(e.low);
+    if (!(s.high < HUGE_VAL && w.high < HUGE_VAL && e.high < HUGE_VAL) || !(wl > 0.0))
         return (iv){ 0.0, HUGE_VAL };
-    const double least = sl / (sl + w.high + e.high + 1e-300), most = s.high / (s.high + wl + el + 1e-300);
-    const double thin = dissolves_in(el, w.high), strong = dissolves_in(e.high, wl);
-    return (iv){ thin > 0.0 ? least / thin * (1.0 - 1e-9) : 0.0,
-                 strong > 0.0 ? most / strong * (1.0 + 1e-9) : HUGE_VAL };
+    /* in a gram of solvent, the weakest and the strongest there can be */
+    const double weak = st_jars_dissolves(w.high, el) / (w.high + el),
+                 strong = st_jars_dissolves(wl, e.high) / (wl + e.high);
+    const double most = weak * (w.high + e.high), least = strong * (wl + el);
+    return (iv){ at_least_0(s.low) / most * (1.0 - 1e-9), least > 0.0 ? s.high / least * (1.0 + 1e-9) : HUGE_VAL };
 }
 
 static iv fill_of(const struct st_hold *h, const struct st_jar_of *l)

@@ -60,13 +60,14 @@ struct st_jars {
     } limit[ST_AIM_LIMITS];
     struct st_take take[ST_MAX_TAKES];
     bool turns[ST_MAX_TAKES]; /* a dial changes it */
+    double room[ST_AIM_LIMITS];
     const struct st_op **op;
     double *value;
     const double **reg;
 };
 
-/* What part of the sucrose that dissolves at 20 C that is (aim.h, ST_LIMIT_SUGAR): of masses, g. */
-double st_jars_dissolved(double sucrose, double water, double ethanol);
+/* Grams of sucrose that so much water and ethanol dissolve at 20 C; negative where that is not known. */
+double st_jars_dissolves(double water, double ethanol);
 
 struct st_plan {
     struct st_take take[ST_MAX_TAKES];

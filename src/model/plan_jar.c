@@ -108,18 +108,22 @@ struct st_jars *st_jars_create(const struct st_plan *p, const struct st_aim_limi
     return NULL;
 }
 
-double st_jars_dissolved(double sucrose, double water, double ethanol)
+double st_jars_dissolves(double water, double ethanol)
 {
-    const double base = sucrose + water + ethanol;
+    const double solvent = water + ethanol;
     double w[ST_NCOMP] = { 0.0 }, most;
-    if (!(sucrose > 0.0))
-        return 0.0;
-    w[ST_SUCROSE] = sucrose / base;
-    w[ST_WATER] = water / base;
-    w[ST_ETHANOL] = ethanol / base;
-    if (st_sucrose_solubility(w, ST_T20, &most) < 0)
-        return 0.0;
-    return most > 0.0 ? w[ST_SUCROSE] / most : HUGE_VAL;
+    if (!(solvent > 0.0))
+        return -1.0;
+    w[ST_WATER] = water / solvent;
+    w[ST_ETHANOL] = ethanol / solvent;
+    return st_sucrose_solubility(w, ST_T20, &most) < 0 ? -1.0 : solvent * most / (1.0 - most);
+}
+
+/* As a part of what dissolves, and *room: what does. */
+static double dissolved(const double value[], const struct st_syrup *y, double *room)
+{
+    *room = st_jars_dissolves(value[y->water], value[y->ethanol]);
+    return *room > 0.0 ? value[y->sucrose] / *room : 0.0;
 }
 
 /* As far as it is asked; the step that asks. */
@@ -136,17 +140,23 @@ static double most_taken(const struct st_jars *j, int *step)
     return most;
 }
 
-static double fill_of(const struct st_jars *j, const struct st_jar_of *l)
+static double fill_of(struct st_jars *j, int i)
 {
+    const struct st_jar_of *l = &j->limit[i];
     int step;
+    j->room[i] = 1.0;
     switch (l->of) {
     case ST_LIMIT_JAR: return j->value[l->filled];
-    case ST_LIMIT_SUGAR:
-        return st_jars_dissolved(j->value[l->syrup.sucrose], j->value[l->syrup.water], j->value[l->syrup.ethanol]);
+    case ST_LIMIT_SUGAR: return dissolved(j->value, &l->syrup, &j->room[i]);
     case ST_LIMIT_TAKE: return most_taken(j, &step);
     case ST_LIMIT_HAVE:
     default: return 0.0;
     }
+}
+
+double st_jars_room(const struct st_jars *j, int i)
+{
+    return j->room[i];
 }
 
 enum st_status st_jars_at(struct st_jars *j, const double factor[], double fill[])
@@ -158,7 +168,7 @@ enum st_status st_jars_at(struct st_jars *j, const double factor[], double fill[
     for (int i = 0; factor && i < j->n_op; i++)
         (void)st_op_run(j->op[i], p->tape.arg, j->reg, &j->value[j->op[i]->dst], 1);
     for (int i = 0; i < j->n; i++) {
-        at[i] = fill_of(j, &j->limit[i]);
+        at[i] = fill_of(j, i);
         if (!isfinite(at[i]))
             return ST_E_DOMAIN;
     }
@@ -196,7 +206,8 @@ static void add_sugar(const struct st_plan *p, struct st_aim_limit most[], doubl
         const struct st_syrup y = p->account[s].syrup;
         if (!must_dissolve(p->recipe->step[s].kind) || !(is_turned(p, y.sucrose) || is_turned(p, y.water)))
             continue;
-        const double at = st_jars_dissolved(now[y.sucrose], now[y.water], now[y.ethanol]);
+        double room;
+        const double at = dissolved(now, &y, &room);
         if (at > 0.0 && at <= 1.0)
             add_falling(most, fill, n,
                         (struct st_aim_limit){

@@ -516,6 +516,127 @@ static void fresh_plan_of_the_changed_recipe_agrees(void **state)
     st_aim_recipe_free(r);
 }
 
+/* ---- only what can be made ---- */
+
+static void set_syrup(struct kitchen *k, struct st_line syrup[2], struct st_line blend[3])
+{
+    set_kitchen(k, 37.5, 500, 250, 250);
+    k->fruit = kit_fruit("raspberry", 0.86, 0.05, 0.02, 0.5);
+    syrup[0] = k->line[1];
+    syrup[1] = k->line[2];
+    k->line[1] = kit_line(&k->fruit, kit_g(500));
+    blend[0] = kit_from(0, ST_LIQUOR, kit_all());
+    blend[1] = kit_from(1, ST_LIQUOR, kit_all());
+    static struct st_step step[3];
+    step[0] = kit_step("jar", ST_DO_STEEP, k->line, 2);
+    step[1] = kit_step("syrup", ST_DO_SYRUP, syrup, 2);
+    step[2] = kit_step("drink", ST_DO_BLEND, blend, 2);
+    for (int i = 0; i < 3; i++)
+        kit_ideal(&step[i]);
+    k->recipe = kit_recipe(step, 3);
+}
+
+static double sugar_as_written(const struct st_recipe *r)
+{
+    struct st_problem problem;
+    struct st_foretold out;
+    struct st_plan *p = st_plan_create(r, &problem);
+    assert_true(st_plan_run(p, &(struct st_options){ .draws = 0 }, &out) >= 0);
+    const double sugar = out.fig[ST_FIG_SUGAR].value;
+    st_foretold_done(&out);
+    st_plan_free(p);
+    return sugar;
+}
+
+/* Stronger from weak spirit is to be had by leaving water out of the syrup alone: 67 % mass dissolve at 20 C,
+ * [browne_sucrose]. */
+static void syrups_dissolve(void **state)
+{
+    (void)state;
+    for (int q = 16; q <= 28; q += 2) {
+        struct kitchen k;
+        struct st_line syrup[2], blend[3];
+        struct st_aim a;
+        struct st_aim_found f;
+        set_syrup(&k, syrup, blend);
+        st_aim_init(&a, &k.recipe);
+        assert_int_equal(st_aim_free_usual(&a), 3);
+        st_aim_wish(&a, ST_FIG_STRENGTH, q, q, 0.5);
+        struct st_aim bare = a;
+        st_aim_makeable(&a);
+        assert_true(a.n_limit >= 2);
+        solved(&a, &f);
+        const double sugar = 250 * f.value[1], share = sugar / (sugar + 250 * f.value[2]);
+        assert_true(share <= 0.667);
+        if (q >= 18 && q <= 24) { /* they bind */
+            struct st_aim_found g;
+            solved(&bare, &g);
+            assert_true(g.value[1] / (g.value[1] + g.value[2]) > 0.7);
+            assert_true(f.met);
+        }
+        assert_true(f.y[ST_FIG_SUGAR] <= sugar_as_written(&k.recipe) + 5.0); /* nobody asked for more */
+    }
+}
+
+/* Sweeter than dissolves with no line to make room: told as what stops it, and nothing to loosen. */
+static void sugar_stops(void **state)
+{
+    (void)state;
+    struct kitchen k;
+    struct st_line syrup[2], blend[3];
+    struct st_aim a;
+    struct st_aim_found f;
+    struct st_aim_way way[2];
+    set_syrup(&k, syrup, blend);
+    st_aim_init(&a, &k.recipe);
+    assert_true(st_aim_free(&a, 1, 0));
+    st_aim_wish(&a, ST_FIG_SUGAR, 500, 500, 5);
+    st_aim_makeable(&a);
+    solved(&a, &f);
+    assert_false(f.met);
+    assert_true(f.n_stop >= 1 && f.stop[0].limit >= 0);
+    assert_int_equal(a.limit[f.stop[0].limit].of, ST_LIMIT_SUGAR);
+    assert_int_equal(a.limit[f.stop[0].limit].step, 1);
+    near(f.fill[f.stop[0].limit], ST_AIM_DISSOLVED, 1e-5, "as full as it may be");
+    const int n = st_aim_ways(&a, &f, way, 2);
+    for (int i = 0; i < n; i++)
+        assert_true(way[i].way != ST_WAY_LOOSEN);
+}
+
+/* 450 mL of what a jar gives: it is not wished so weak that it gives less. */
+static void a_step_gives_what_is_asked(void **state)
+{
+    (void)state;
+    struct kitchen k;
+    struct st_line syrup[2], blend[3];
+    struct st_aim a;
+    struct st_aim_found f;
+    set_syrup(&k, syrup, blend);
+    blend[0] = kit_from(0, ST_LIQUOR, kit_ml(450));
+    st_aim_init(&a, &k.recipe);
+    assert_int_equal(st_aim_free_usual(&a), 3);
+    st_aim_wish(&a, ST_FIG_STRENGTH, 8, 8, 0.1);
+    st_aim_wish(&a, ST_FIG_SUGAR, 150, 150, 1);
+    st_aim_makeable(&a);
+    int take = 0;
+    while (take < a.n_limit && a.limit[take].of != ST_LIMIT_TAKE)
+        take++;
+    assert_true(take < a.n_limit);
+    assert_int_equal(a.limit[take].step, 2);
+    solved(&a, &f);
+    assert_true(f.fill[take] <= 1.0 + 1e-5);
+    struct st_recipe *r = st_aim_recipe(&a, f.value);
+    struct st_problem problem;
+    struct st_plan *p = st_plan_create(r, &problem);
+    struct st_foretold out;
+    assert_true(st_plan_run(p, &(struct st_options){ .draws = 0 }, &out) >= 0);
+    for (int i = 0; i < out.n_note; i++)
+        assert_true(out.note[i].code != ST_NOTE_TAKEN_TOO_MUCH || out.note[i].is <= out.note[i].limit * 1.00001);
+    st_foretold_done(&out);
+    st_plan_free(p);
+    st_aim_recipe_free(r);
+}
+
 /* ---- reverse questions ---- */
 
 static void same_bottle_from_another_spirit(void **state)
@@ -610,6 +731,9 @@ int main(void)
         cmocka_unit_test(what_one_has),
         cmocka_unit_test(what_one_has_over_two_lines),
         cmocka_unit_test(a_jar),
+        cmocka_unit_test(syrups_dissolve),
+        cmocka_unit_test(sugar_stops),
+        cmocka_unit_test(a_step_gives_what_is_asked),
         cmocka_unit_test(gain_is_what_loosening_brings),
         cmocka_unit_test(nothing_to_aim_at),
         cmocka_unit_test(fresh_plan_of_the_changed_recipe_agrees),
