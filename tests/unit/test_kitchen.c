@@ -508,13 +508,71 @@ static void test_published_grid(void **unused)
     assert_true(fabs(best - 0.678) <= 0.0005);
 }
 
+/* ---- only what dissolves ---- */
+
+/* Fruit in spirit, a syrup, and both together; spirit, sugar and water turn. */
+static void make_syrup(struct blend *b, struct st_line syrup[2], struct st_line drink[2], struct st_step step[3])
+{
+    static const double AMOUNT[] = { 500.0, 250.0, 250.0, 500.0 };
+    make_steep(b, AMOUNT);
+    b->what[0] = kit_spirit(37.5);
+    syrup[0] = b->line[3];
+    syrup[1] = b->line[4];
+    drink[0] = kit_from(0, ST_LIQUOR, kit_all());
+    drink[1] = kit_from(1, ST_LIQUOR, kit_all());
+    step[0] = b->step[0];
+    step[1] = kit_step("syrup", ST_DO_SYRUP, syrup, 2);
+    step[2] = kit_step("mix", ST_DO_BLEND, drink, 2);
+    kit_ideal(&step[1]);
+    kit_ideal(&step[2]);
+    b->recipe = kit_recipe(step, 3);
+    st_aim_init(&b->aim, &b->recipe);
+    assert_true(st_aim_free(&b->aim, 0, 0) && st_aim_free(&b->aim, 1, 0) && st_aim_free(&b->aim, 1, 1));
+}
+
+/* Of the points that are within without it, the search keeps just those whose syrup holds 0.94 of what dissolves, which
+ * is 2.039 g of sucrose in a gram of water at 20 C ([browne_sucrose], 67.09 % mass). */
+static void test_search_dissolves(void **unused)
+{
+    (void)unused;
+    static struct st_kitchen_grid grid[3];
+    int all = 0, some = 0;
+    for (int t = 0; t < 12; t++) {
+        struct blend b;
+        struct st_line syrup[2], drink[2];
+        struct st_step step[3];
+        struct st_kitchen_result r, dry;
+        struct st_problem problem;
+        make_syrup(&b, syrup, drink, step);
+        steps(&grid[0], 1.0, 0.1, 25, 1.0);
+        steps(&grid[1], 0.3, 0.1, 20, 1.0);
+        steps(&grid[2], 0.25, 0.05, 25, 1.0);
+        (void)st_aim_wish(&b.aim, ST_FIG_STRENGTH, 18.0 + 0.6 * t, 18.0 + 0.6 * t, 0.5);
+        const struct st_kitchen_ask ask = { .aim = &b.aim, .grid = grid, .keep = 12500, .count = true };
+        assert_int_equal(st_kitchen_search(&ask, &r, &problem), ST_OK);
+        st_aim_makeable(&b.aim);
+        assert_true(b.aim.n_limit >= 2);
+        assert_int_equal(st_kitchen_search(&ask, &dry, &problem), ST_OK);
+        assert_true(dry.proven && dry.counted);
+        int n = 0;
+        for (int i = 0; i < r.n_point; i++)
+            n += grid[1].item[r.point[i].at[1]].factor <= 0.94 * 2.039 * grid[2].item[r.point[i].at[2]].factor;
+        if (n > 0)
+            assert_int_equal((int)dry.within, n);
+        all += r.n_point;
+        some += n;
+        st_kitchen_result_done(&r);
+        st_kitchen_result_done(&dry);
+    }
+    assert_true(some > 50 && some < all - 50);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_partial_volumes),
-        cmocka_unit_test(test_enclosures),
-        cmocka_unit_test(test_search_against_loops),
-        cmocka_unit_test(test_published_grid),
+        cmocka_unit_test(test_partial_volumes),      cmocka_unit_test(test_enclosures),
+        cmocka_unit_test(test_search_against_loops), cmocka_unit_test(test_published_grid),
+        cmocka_unit_test(test_search_dissolves),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
