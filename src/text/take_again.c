@@ -282,8 +282,9 @@ static bool hand_words(struct st_item *it, const struct st_sum *sum, struct amou
     const struct st_amount g = { .dim = ST_DIM_MASS };
     st_usual_read(value, &u);
     st_say_metric(&g, low * u.low, high * u.high, w->words, sizeof w->words);
-    st_item_doubt(it->out, ST_GUESS, "a %.30s of it is taken as %.3g to %.3g g", key, u.low, u.high);
     const size_t word = strlen(key);
+    const int one = (int)word - (word > 1 && key[word - 1] == 's' && key[word - 2] != 's'); /* "strips" */
+    st_item_doubt(it->out, ST_GUESS, "a %.*s of it is taken as %.3g to %.3g g", one, key, u.low, u.high);
     const char *behind = strncmp(it->name, key, word) == 0 && it->name[word] == ' ' ? it->name + word + 1 : NULL;
     if (behind && strncmp(behind, "of ", 3) == 0)
         behind += 3;

@@ -98,7 +98,7 @@ static bool change_alike(const char *was, const char *now, char text[ST_TAKE_TEX
 /* Another question of the item, after one was answered: put again by the new words, or the old one with the answer in
  * its options ("how large" and "how strong" of one bottle).  1 when it is still there. */
 static int still_asked(const struct st_taking *t, const struct st_take_item *was, const char *now,
-                       const struct st_take_ask *old, const struct st_take_ask *again, int n_again,
+                       const struct st_take_ask *old, const struct st_take_ask *again, int n_again, bool which,
                        struct st_take_ask *out)
 {
     for (int k = 0; k < n_again; k++)
@@ -107,6 +107,8 @@ static int still_asked(const struct st_taking *t, const struct st_take_item *was
             return 1;
         }
     struct st_line line;
+    if (which && old->kind == ST_ASK_STRENGTH)
+        return 0; /* it was the other's */
     *out = *old;
     for (int i = 0; i < out->n_option; i++)
         if (!change_alike(was->as, now, out->option[i].as) || !parses(t, out->option[i].as, &line))
@@ -132,7 +134,8 @@ static void say_again(struct st_taking *t, struct st_take_item *item, enum st_ta
     (void)snprintf(item->because, sizeof item->because, "as you answered");
     for (int i = 0; i < was.n_ask; i++)
         if (was.ask[i].kind != kind && n < ST_TAKE_ASKS)
-            n += still_asked(t, &was, item->as, &was.ask[i], again[0].ask, again[0].n_ask, &item->ask[n]);
+            n += still_asked(t, &was, item->as, &was.ask[i], again[0].ask, again[0].n_ask, kind == ST_ASK_WHICH,
+                             &item->ask[n]);
     item->n_ask = n;
 }
 

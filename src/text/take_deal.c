@@ -37,7 +37,7 @@ void st_take_use(struct st_taking *t, int stage, int entry, double share)
         s->use[s->n_use++] = (struct st_use){ ST_USE_ENTRY, entry, share };
 }
 
-static void add_words(struct st_taking *t, int stage, const char *sentence)
+void st_deal_words(struct st_taking *t, int stage, const char *sentence)
 {
     struct st_stage *s = &t->stage[stage];
     sentence = st_take_bare(sentence);
@@ -79,7 +79,7 @@ void st_deal_put(struct st_doing *d, int stage, const struct st_deal *deal)
         s->vessel_ml = deed->vessel_ml;
     if (deed->bottles > 0)
         s->bottles = deed->bottles;
-    add_words(d->t, stage, d->t->row[deal->row].own);
+    st_deal_words(d->t, stage, d->t->row[deal->row].own);
     d->t->row[deal->row].stage = stage;
     d->last = stage;
 }

@@ -20,12 +20,13 @@ struct st_deal {
 
 struct st_doing {
     struct st_taking *t;
-    int steep;       /* lies and waits; -1 none */
-    int last_steep;  /* the last one, strained or not */
-    int syrup;       /* made, not yet used */
-    int last;        /* stage of the deed before */
-    bool liquor;     /* something was strained or blended */
-    int strained_in; /* sentence of the last straining */
+    int steep;         /* lies and waits; -1 none */
+    int last_steep;    /* the last one, strained or not */
+    int syrup;         /* made, not yet used */
+    int last;          /* stage of the deed before */
+    bool liquor;       /* something was strained or blended */
+    int strained_in;   /* sentence of the last straining */
+    const char *early; /* what was to be done before anything was put together, "" none */
 };
 
 /* --- take_deal.c --- */
@@ -38,6 +39,8 @@ bool st_is_not_late(enum st_kind k);
 bool st_is_any(enum st_kind k);
 /* The deed's own figures and words into the stage. */
 void st_deal_put(struct st_doing *d, int stage, const struct st_deal *deal);
+/* A sentence among the words of the stage, as written. */
+void st_deal_words(struct st_taking *t, int stage, const char *sentence);
 int st_deal_begin(struct st_doing *d, enum st_do kind, const struct st_deal *deal); /* a new stage, -1 no room */
 bool st_deal_is_left(const struct st_doing *d, const struct st_mention *m);
 /* Does it name something of these kinds that is still to be used?  And use it. */

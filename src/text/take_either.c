@@ -23,6 +23,36 @@ static void offer(struct st_take_ask *ask, const char *label, const char *as)
     ask->n_option++;
 }
 
+/* "kirsch or plain 45 % brandy": each keeps its own strength, and which it was is asked. */
+static void ask_spirit(struct st_taking *t, struct st_take_item *item, const struct st_ingredient *one,
+                       const struct st_ingredient *two)
+{
+    const struct st_range *r = &item->or_strength;
+    struct st_amount a;
+    struct st_line line;
+    struct st_problem p;
+    size_t used = 0;
+
+    if (!r->known || one == two || item->n_ask >= ST_TAKE_ASKS ||
+        st_quantity_parse(item->as, strlen(item->as), t->measures, &a, &used, &p) != 0 || a.open != ST_CLOSED)
+        return;
+    while (used && item->as[used - 1] == ' ')
+        used--;
+    const char *other = st_arena_printf(t->arena, r->low < r->high ? "%.*s %s %.4g-%.4g %%" : "%.*s %s %.4g %%",
+                                        (int)used, item->as, two->name, r->low, r->high);
+    if (st_line_parse(other, t->measures, t->catalogue, &line, &p) != 0)
+        return;
+    struct st_take_ask *ask = &item->ask[item->n_ask++];
+    *ask = (struct st_take_ask){ .kind = ST_ASK_WHICH };
+    (void)snprintf(ask->ask, sizeof ask->ask, "Which spirit went in, %.40s or %.40s?", one->name, two->name);
+    offer(ask, one->name, item->as);
+    offer(ask, two->name, other);
+    item->sure = item->sure < ST_LIKELY ? ST_LIKELY : item->sure;
+    (void)snprintf(item->because, sizeof item->because,
+                   "%.26s is taken, its strength is not written; the %.4g %% is of the %.26s", one->name, r->value,
+                   two->name);
+}
+
 void st_take_ask_either(struct st_taking *t, struct st_take_item *item)
 {
     const struct st_ingredient *one = item->line.what,
@@ -32,6 +62,8 @@ void st_take_ask_either(struct st_taking *t, struct st_take_item *item)
     struct st_problem p;
     size_t used = 0;
 
+    if (one && two && one->kind == ST_KIND_SPIRIT)
+        ask_spirit(t, item, one, two);
     if (!one || !two || one == two || item->n_ask >= ST_TAKE_ASKS || item->sure >= ST_GUESS ||
         !st_kind_is_solid(one->kind) || !st_kind_is_solid(two->kind) ||
         st_quantity_parse(item->as, strlen(item->as), t->measures, &a, &used, &p) != 0 || a.open != ST_CLOSED)

@@ -148,8 +148,7 @@ static void stand_in(struct st_taking *t, struct st_take_item *i)
 {
     struct st_problem p;
     const struct st_take_ask *ask = i->n_ask ? &i->ask[0] : NULL;
-    if (*i->as || !ask || ask->n_option == 0 || ask->kind == ST_ASK_MEASURES ||
-        ask->kind == ST_ASK_WHICH)
+    if (*i->as || !ask || ask->n_option == 0 || ask->kind == ST_ASK_MEASURES || ask->kind == ST_ASK_WHICH)
         return;
     const int middle = ask->n_option / 2;
     if (st_line_parse(ask->option[middle].as, t->measures, t->catalogue, &i->line, &p) != 0)
@@ -263,6 +262,34 @@ static void ask_sugar(struct st_taking *t)
     }
 }
 
+static bool is_by_hand(const struct st_taken *r)
+{
+    return r->item->sure == ST_GUESS && strstr(r->item->because, " of it is taken as ") != NULL;
+}
+
+/* "two handfuls for each, we are six, so about a kilo": the weight that the same line comes to is the one that counts.
+ */
+static void count_weight(struct st_taking *t)
+{
+    for (int i = 0; i < t->n_row; i++)
+        for (int k = 0; k < t->n_row; k++) {
+            struct st_taken *hand = &t->row[i];
+            const struct st_taken *whole = &t->row[k];
+            const struct st_amount *a = &whole->item->line.amount;
+            if (i == k || hand->line != whole->line || hand->entry < 0 || whole->entry < 0 ||
+                hand->entry == whole->entry || hand->item->line.what != whole->item->line.what || !is_by_hand(hand) ||
+                is_by_hand(whole) || (a->dim != ST_DIM_MASS && a->dim != ST_DIM_VOLUME) ||
+                t->entry[hand->entry].item != hand->item)
+                continue;
+            t->entry[hand->entry].left = 0;
+            hand->entry = whole->entry;
+            hand->item->n_ask = 0;
+            hand->item->sure = ST_LIKELY;
+            (void)snprintf(hand->item->because, sizeof hand->item->because,
+                           "the same line comes to an amount: that is counted, the handfuls are not");
+        }
+}
+
 void st_take_entries(struct st_taking *t)
 {
     for (int pass = 0; pass < 2; pass++)
@@ -292,5 +319,6 @@ void st_take_entries(struct st_taking *t)
             } else
                 new_entry(t, i, pass == 1);
         }
+    count_weight(t);
     ask_sugar(t);
 }

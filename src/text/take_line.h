@@ -47,6 +47,7 @@ struct st_take_item {
                               usual" */
     bool optional;         /* "if you like", "a little ... would not hurt" */
     char or_slug[48];      /* "or rum": another thing that will do; "" none */
+    struct st_range or_strength; /* "kirsch or plain 45 % brandy": its own, where it is not that of both */
     struct st_take_ask ask[ST_TAKE_ASKS];
     int n_ask;
     struct st_line line;  /* ingredient: as parsed from `as`; line.text == as */

@@ -137,6 +137,17 @@ static bool is_somebody(const struct sentence *s, const struct found *f)
            is_word(s, f->end + 1, "house|cottage|lane|farm|road|street|hall|inn|hill|row");
 }
 
+/* "A jelly bag", "a coffee filter": a tool that has its name from what it is for. */
+static bool is_tool(const struct sentence *s, const struct found *f)
+{
+    return !st_ingredient_is_stopped(f->what) && f->end - f->from == 1 &&
+           ((is_word(s, f->from, "jelly") && is_word(s, f->end, "bag|bags|cloth|glass|glasses")) ||
+            (is_word(s, f->from, "jam|honey") && is_word(s, f->end, "jar|jars")) ||
+            (is_word(s, f->from, "coffee") && is_word(s, f->end, "filter|filters|paper|papers|grinder")) ||
+            (is_word(s, f->from, "sugar") && is_word(s, f->end, "thermometer")) ||
+            (is_word(s, f->from, "tea") && is_word(s, f->end, "towel|towels|strainer|cloth")));
+}
+
 /* "No yew", "discard the elder stalks", "elder stalks removed". */
 static bool is_kept_out(const struct sentence *s, const struct found *f)
 {
@@ -145,6 +156,8 @@ static bool is_kept_out(const struct sentence *s, const struct found *f)
                                  "mistake|mistaken|discard|discarding|discarded|remove|removing|strip|stripping|"
                                  "stripped|except|skip|omit|nor|mistook";
     static const char BEHIND[] = "removed|discarded|free|thrown";
+    if (is_tool(s, f))
+        return true;
     for (int i = f->from - 1; i >= 0 && i >= f->from - 6; i--) {
         for (size_t k = s->word[i].end; k < s->word[i + 1].at; k++)
             if (strchr(apart, s->text[k]))

@@ -1,3 +1,4 @@
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -76,6 +77,59 @@ static bool or_amount(struct st_item *it, size_t or_at, size_t at, size_t end)
     return true;
 }
 
+/* The strengths that are usual for the drink, or its own: what the words before "or" may have. */
+static bool is_usual_for(const struct st_ingredient *in, const struct st_range *r)
+{
+    struct st_usual u;
+    const char *value = st_words_value(ST_WORD_USUAL, in->slug);
+
+    if (in->strength.known)
+        return r->low <= in->strength.high && in->strength.low <= r->high;
+    st_usual_read(value ? value : st_words_value(ST_WORD_USUAL, "other"), &u);
+    double low = u.low, high = u.high;
+    for (int i = 0; i < u.n_option; i++) {
+        low = fmin(low, u.option[i]);
+        high = fmax(high, u.option[i]);
+    }
+    return r->low <= high && low <= r->high;
+}
+
+/* A strength that stands before the second name is that one's alone; behind both names it is that of both, where the
+ * first may have it. */
+static void own_strength(struct st_item *it, size_t or_at, size_t end, const struct st_ingredient *in)
+{
+    const struct st_range r = it->d.strength;
+    const size_t at = it->d.strength_at;
+    size_t from = 0, n = or_at;
+    while (end > or_at && it->d.work[end - 1] == ' ')
+        end--; /* the strength itself was blanked */
+
+    if (!r.known || it->d.strength_n == 0 || at < or_at || in->kind != ST_KIND_SPIRIT)
+        return;
+    const struct st_ingredient *first = NULL;
+    while (n > 0 && strchr(" ,", it->d.work[n - 1]))
+        n--;
+    for (; from < n && !first; from++)
+        if (it->d.work[from] != ' ' && st_word_begins(it->d.work, from))
+            first = known(it, it->d.work + from, n - from);
+    if (!first || first->kind != ST_KIND_SPIRIT || (at >= end && is_usual_for(first, &r)))
+        return;
+    it->out->or_strength = r;
+    it->d.strength = (struct st_range){ 0 };
+    it->d.strength_n = 0;
+}
+
+/* "or good plain brandy": what is said of it and is no name. */
+static size_t skip_praise(const struct st_item *it, size_t at, size_t end)
+{
+    struct st_scan s = { it->d.work + at, it->d.work + end };
+    st_scan_blanks(&s);
+    while (s.at < s.end && !known(it, s.at, (size_t)(s.end - s.at)) &&
+           (st_words_at(&s, ST_WORD_BIT(ST_WORD_DROP)) || st_scan_word(&s, "some|a|an|a good")))
+        st_scan_blanks(&s);
+    return (size_t)(s.at - it->d.work);
+}
+
 /* "1 or 2 cinnamon sticks": an amount, and no other thing. */
 static bool is_or_of_numbers(const struct st_item *it, size_t or_at, size_t at)
 {
@@ -93,7 +147,7 @@ void st_item_or(struct st_item *it)
             !st_scan_word(&s, "or else|or if you prefer|or even|or use|or possibly|or|some say|some use|some prefer"))
             continue;
         st_scan_blanks(&s);
-        const size_t at = (size_t)(s.at - it->d.work);
+        size_t at = (size_t)(s.at - it->d.work);
         if (is_or_of_numbers(it, i, at))
             continue;
         size_t end = phrase_end(it, at);
@@ -107,6 +161,7 @@ void st_item_or(struct st_item *it)
         }
         if (or_amount(it, i, at, end))
             return;
+        at = skip_praise(it, at, end);
         for (; end > at; end--) { /* the longest run of words that is one */
             if (end < it->d.n && it->d.work[end] != ' ' && !strchr(",;)(", it->d.work[end]))
                 continue;
@@ -116,6 +171,7 @@ void st_item_or(struct st_item *it)
         if (!in)
             continue;
         (void)snprintf(it->out->or_slug, sizeof it->out->or_slug, "%s", in->slug);
+        own_strength(it, i, end, in);
         blank(it, i, end);
         return;
     }

@@ -3,6 +3,7 @@
 #include <strings.h>
 
 #include "take_deal.h"
+#include "take_inside.h"
 #include "take_prose.h"
 
 /* The deeds of a sentence, each with what its part of the sentence names. */
@@ -189,6 +190,29 @@ static void syrup_goes_on(struct st_doing *d, int from)
     st_deal_put(d, d->last, deal);
 }
 
+/* "Do not press.", "Cool completely.": no step of its own, and still what the maker wrote to be done. */
+static void keep_words(struct st_doing *d, int from)
+{
+    const struct st_taken *r = &d->t->row[from];
+    if (r->item->role != ST_TAKE_NOTE || !r->in_method || r->changed || st_take_is_question(r->own))
+        return;
+    if (d->last >= 0)
+        st_deal_words(d->t, d->last, r->own);
+    else if (st_deed_begins(r->sentence, strlen(r->sentence)))
+        d->early =
+            *d->early ? st_arena_printf(d->t->arena, "%s %s", d->early, st_take_bare(r->own)) : st_take_bare(r->own);
+}
+
+/* The time of the deed has been taken already. */
+static void blend_besides(struct st_doing *d, const struct st_deal *deal)
+{
+    struct st_take_deed still = *deal->deed;
+    struct st_deal blend = *deal;
+    still.time = (struct st_amount){ .dim = ST_DIM_OPEN, .open = ST_OPEN_SOME };
+    blend.deed = &still;
+    st_deal_blend(d, &blend);
+}
+
 static void sentence(struct st_doing *d, int from, int to)
 {
     struct st_deal *deal = st_arena_alloc(d->t->arena, MOST_DEEDS * sizeof *deal);
@@ -203,8 +227,10 @@ static void sentence(struct st_doing *d, int from, int to)
         n = guess_deed(d, from, to, m, found, deal);
     if (n == 0)
         syrup_goes_on(d, from);
-    if (n == 0)
+    if (n == 0) {
+        keep_words(d, from);
         return;
+    }
     own_amounts(d->t, from, to, deal, n);
     for (int i = 0; i < found; i++)
         if (!is_told(d->t, from, to, m[i].entry))
@@ -215,7 +241,7 @@ static void sentence(struct st_doing *d, int from, int to)
             st_deal_blend(d, &deal[i]); /* "warm the cream with the sugar, stir into the whisky" */
         if (!accepts(&deal[i]) && st_deal_names(d, &deal[i], st_is_no_drink) &&
             !st_deal_names(d, &deal[i], st_kind_is_solid))
-            st_deal_blend(d, &deal[i]); /* "strain, with the sugar" */
+            blend_besides(d, &deal[i]); /* "strain, with the sugar" */
     }
 }
 
@@ -233,7 +259,9 @@ static void mark_prose(struct st_taking *t)
 
 void st_take_steps(struct st_taking *t)
 {
-    struct st_doing d = { .t = t, .steep = -1, .last_steep = -1, .syrup = -1, .last = -1, .strained_in = -1 };
+    struct st_doing d = {
+        .t = t, .steep = -1, .last_steep = -1, .syrup = -1, .last = -1, .strained_in = -1, .early = ""
+    };
 
     mark_prose(t);
     st_take_part_told(t);
@@ -244,6 +272,9 @@ void st_take_steps(struct st_taking *t)
             to++;
         sentence(&d, from, to);
     }
+    if (*d.early && t->n_stage > 0 && strlen(d.early) + strlen(t->stage[0].words) < 3800)
+        t->stage[0].words =
+            *t->stage[0].words ? st_arena_printf(t->arena, "%s %s", d.early, t->stage[0].words) : d.early;
     for (t->n_order = 0; t->n_order < t->n_stage; t->n_order++)
         t->order[t->n_order] = t->n_order;
 }

@@ -90,7 +90,8 @@ static bool has_one(const char *text, const char *word, size_t n)
 const char *st_take_bare(const char *text)
 {
     static const char *const MARK[] = { "\xe2\x80\xa2", "\xe2\x80\x93", "\xe2\x80\x94", "\xe2\x97\xa6",
-                                        "\xe2\x96\xa2", "\xe2\x98\x90", "\xc2\xb7" };
+                                        "\xe2\x96\xa2", "\xe2\x98\x90", "\xc2\xb7",     "[ ]",
+                                        "[]",           "[x]",          "[X]" };
     const char *p = text, *before = NULL;
     if (!text)
         return "";

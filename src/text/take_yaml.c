@@ -171,7 +171,8 @@ static const char *title(struct st_taking *t)
         return st_arena_strndup(t->arena, w, n);
     for (int e = 0; e < t->n_entry; e++)
         if (st_kind_is_solid(t->entry[e].what->kind)) {
-            char *name = st_arena_printf(t->arena, "%s, a recipe without a title", t->entry[e].what->name);
+            char *name = st_arena_printf(t->arena, "%.*s, a recipe without a title",
+                                         (int)strcspn(t->entry[e].what->name, ","), t->entry[e].what->name);
             name[0] = (char)toupper((unsigned char)name[0]);
             return name;
         }
