@@ -1,6 +1,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "doc_toast.h"
 #include "steep_task.h"
 #include "text/calendar_day.h"
 
@@ -118,6 +119,7 @@ json_t *st_doc_steep(const struct st_steep_task *t, const struct st_cautions *ca
     json_object_set_new(o, "seed", json_integer((json_int_t)t->seed));
     json_object_set_new(o, "draws", json_integer(t->draws));
     json_object_set_new(o, "cautions", cautions ? st_doc_cautions(cautions) : json_array());
+    json_object_set_new(o, "toasting", st_doc_toasting(&t->books->jar, t->recipe, t->step, t->seed));
     if (t->has_learnt)
         json_object_set_new(o, "learnt", st_doc_learnt(t));
     if (t->has_other) {

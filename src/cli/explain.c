@@ -81,6 +81,8 @@ static void explain_step(const struct page *p, const struct st_balance *b)
                row_of(k, b->spent_g) + 0.0, row_of(k, b->lost_g) + 0.0);
     if (b->volume_ml > 0.0 && isfinite(b->volume_ml))
         printf("    goes on as %.0f mL of %.1f %% vol with %.0f g/L of sugar\n", b->volume_ml, b->strength, b->sugar);
+    if (s->kind == ST_DO_TOAST)
+        page_toast(p, b->step);
     if (s->kind == ST_DO_STEEP && b->strength_in_steep > 0.0)
         printf("    strength over the pieces while it steeps: %.1f %% vol\n", b->strength_in_steep);
 }

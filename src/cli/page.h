@@ -52,6 +52,10 @@ void page_line_text(char *buf, size_t size, const struct st_line *l);
 /* --- explain.c --- */
 void page_explain(const struct page *p);
 
+/* --- steep_toast.c --- */
+/* A line for each thing in a toast step. */
+void page_toast(const struct page *p, int step);
+
 /* --- foresee_json.c --- */
 json_t *page_json(const struct page *p);
 

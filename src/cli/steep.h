@@ -41,6 +41,9 @@ bool steep_take_seen(struct cli *c, struct steep *s); /* --seen, which may be sa
 int steep_read_seen(struct steep *s);                 /* the files; ST_EXIT_DONE, or all was told */
 void steep_seen_done(struct steep *s);
 void steep_print_learnt(const struct steep *s);
+/* --- steep_toast.c --- */
+/* What the toast steps do that come into this jar; nothing without them. */
+void steep_print_toasts(const struct steep *s);
 /* --- steep_csv.c --- */
 void steep_csv(const struct steep *s);
 

@@ -286,6 +286,7 @@ void steep_print(const struct steep *s)
     print_of(s);
     steep_print_learnt(s);
     print_liquid(s);
+    steep_print_toasts(s);
     print_other(s);
     if (s->cli->explain)
         print_how(s);
