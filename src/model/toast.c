@@ -240,16 +240,21 @@ static bool reckon_left(const struct st_toast_told *t, struct st_toast_piece *p,
     return true;
 }
 
+static void draw_all(const struct st_column c[NIN], uint64_t seed, struct drawn *x)
+{
+    for (int i = 0; i < NIN; i++)
+        st_column_draw(&c[i], seed, 0, ST_TOAST_DRAWS, x->of[i]);
+}
+
 static bool reckon(const struct st_toast_told *t, struct st_toast_piece *p, uint64_t seed)
 {
     struct st_column c[NIN];
     struct drawn x;
     double middle[NIN];
     columns_of(t, p, c);
-    for (int i = 0; i < NIN; i++) {
-        st_column_draw(&c[i], seed, 0, ST_TOAST_DRAWS, x.of[i]);
+    draw_all(c, seed, &x);
+    for (int i = 0; i < NIN; i++)
         middle[i] = turned(i, c[i].value);
-    }
     return reckon_end(p, middle, &x) && reckon_path(p, middle, &x) && (!p->amygdalin || reckon_left(t, p, c));
 }
 

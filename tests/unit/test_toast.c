@@ -149,11 +149,11 @@ static void longer_and_hotter_is_more(void **state)
 static void never_hotter_than_the_oven(void **state)
 {
     static const char *const WHERE[] = { "", "    words: In the oven.\n", "    words: In a dry pan.\n" };
-    double u[4 * 60];
+    double u[60][4];
     (void)state;
-    st_uniform_n(7, 1, 0, sizeof u / sizeof u[0], u);
+    st_uniform_n(7, 1, 0, sizeof u / sizeof u[0][0], u[0]);
     for (int i = 0; i < 60; i++) {
-        const double *x = &u[4 * i], low = 30.0 + 200.0 * x[0], high = low + 1.0 + 40.0 * x[1];
+        const double *x = u[i], low = 30.0 + 200.0 * x[0], high = low + 1.0 + 40.0 * x[1];
         char how[160];
         (void)snprintf(how, sizeof how, "%s    for: %.0f-%.0f min\n    at: %.0f-%.0f C\n", WHERE[i % 3],
                        1.0 + 20.0 * x[2], 22.0 + 30.0 * x[3], floor(low), ceil(high));

@@ -303,7 +303,7 @@ static void any_toast(const double u[6], char *how, size_t size)
 static void no_toast_lowers_anything_written(void **state)
 {
     enum { TOASTS = 200 };
-    static double u[6 * TOASTS];
+    static double u[TOASTS][6];
     char text[1200], how[300], what[200] = "";
     json_t *raw[SETS];
     (void)state;
@@ -312,10 +312,10 @@ static void no_toast_lowers_anything_written(void **state)
         raw[k] = documents(text);
         assert_int_equal(kernels_told(raw[k]), 0);
     }
-    st_uniform_n(21, 1, 0, sizeof u / sizeof u[0], u);
+    st_uniform_n(21, 1, 0, sizeof u / sizeof u[0][0], u[0]);
     for (int i = 0; i < TOASTS; i++) {
         const int k = i % SETS;
-        any_toast(&u[6 * i], how, sizeof how);
+        any_toast(u[i], how, sizeof how);
         write_set(k, how, text, sizeof text);
         json_t *toasted = documents(text);
         assert_int_equal(kernels_told(toasted), SET[k].n);
