@@ -249,7 +249,7 @@ static void draw_all(const struct st_column c[NIN], uint64_t seed, struct drawn 
 static bool reckon(const struct st_toast_told *t, struct st_toast_piece *p, uint64_t seed)
 {
     struct st_column c[NIN];
-    struct drawn x;
+    struct drawn x = { .of = { { 0.0 } } };
     double middle[NIN];
     columns_of(t, p, c);
     draw_all(c, seed, &x);
