@@ -38,6 +38,7 @@ void st_api_free(struct st_api *a)
         return;
     for (int i = 0; i < ST_KEPT; i++)
         st_kept_done(a->kept[i]);
+    st_steep_books_free(a->books);
     st_catalogue_free(a->base);
     free(a);
 }
@@ -136,6 +137,7 @@ static const struct {
 } POST[] = {
     { "/api/take", st_route_take }, { "/api/foresee", st_route_foresee }, { "/api/turn", st_route_turn },
     { "/api/aim", st_route_aim },   { "/api/mix", st_route_mix },         { "/api/gauge", st_route_gauge },
+    { "/api/steep", st_route_steep },
 };
 
 unsigned st_api_post(struct st_api *a, const char *path, const char *body, size_t size, char **answer, size_t *length)
@@ -206,6 +208,7 @@ const struct st_route st_api_routes[] = {
     { "POST", "/api/aim", post },
     { "POST", "/api/mix", post },
     { "POST", "/api/gauge", post },
+    { "POST", "/api/steep", post },
     { "GET", "/api/ingredients", ingredients },
     { "GET", "/api/source/*", source },
     { NULL, NULL, NULL },

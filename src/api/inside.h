@@ -6,12 +6,14 @@
 #include "api/doc.h"
 #include "api/kept.h"
 #include "api/wished.h"
+#include "text/steep_books.h"
 
 /* For the files of api only. */
 
 struct st_api {
     struct st_catalogue
         *base; /* the sheet as it was read; lent to one recipe after another until one of them changes it */
+    struct st_steep_books *books; /* what is known of steeping; NULL until somebody asks */
     struct st_kept *kept[ST_KEPT];
     uint64_t clock;
 };
@@ -30,6 +32,7 @@ void st_route_turn(struct st_call *c);
 void st_route_aim(struct st_call *c);
 void st_route_mix(struct st_call *c);
 void st_route_gauge(struct st_call *c);
+void st_route_steep(struct st_call *c);
 void st_route_ingredients(struct st_call *c, const char *like);
 void st_route_source(struct st_call *c, const char *key);
 
