@@ -60,7 +60,7 @@ static bool read_request(struct st_call *c, struct st_steep_task *t, const char 
     static const char *const KNOWN[] = { "recipe", "units", "jar", "what_if", "until_days", "seed", "draws", NULL };
     struct st_options o;
     double days = 0.0;
-    int draws = LEAST_DRAWS;
+    int draws = MOST_DRAWS;
 
     if (!st_call_known(c, c->in, "", KNOWN) || !st_call_measures(c, "units", units) ||
         !st_call_whole(c, c->in, "", "draws", LEAST_DRAWS, MOST_DRAWS, &draws) || !st_call_options(c, draws, &o) ||
@@ -143,28 +143,69 @@ static bool is_named_before(const struct st_jar *j, int piece)
     return false;
 }
 
-static json_t *offers_of(const struct st_steep_task *t)
+/* Cuts that somebody makes of this kind, as bits.  None of a kernel: how much more it gives crushed is a matter of its
+ * caution. */
+static unsigned cuts_of(enum st_kind kind)
 {
-    static const enum st_cut CUT[] = { ST_CUT_HALVED, ST_CUT_CHOPPED, ST_CUT_CRUSHED, ST_CUT_GROUND };
+    static const unsigned HALVED = 1U << ST_CUT_HALVED, CHOPPED = 1U << ST_CUT_CHOPPED;
+    switch (kind) {
+    case ST_KIND_FRESH_FRUIT:
+    case ST_KIND_FROZEN_FRUIT:
+    case ST_KIND_TINNED_FRUIT:
+    case ST_KIND_DRIED_FRUIT:
+    case ST_KIND_GREEN_FRUIT:
+    case ST_KIND_BEAN: return HALVED | CHOPPED;
+    case ST_KIND_PEEL_FRESH:
+    case ST_KIND_PEEL_DRY:
+    case ST_KIND_HERB_FRESH:
+    case ST_KIND_HERB_DRY:
+    case ST_KIND_FLOWER_FRESH:
+    case ST_KIND_FLOWER_DRY: return CHOPPED;
+    case ST_KIND_KERNEL:
+    case ST_KIND_POWDER: return 0U;
+    default: return 1U << ST_CUT_CRUSHED | 1U << ST_CUT_GROUND;
+    }
+}
+
+/* The strongest spirit that is poured, % vol; 0 none. */
+static double poured(const struct st_steep_task *t)
+{
+    double most = 0.0;
+    for (int k = 0; k < t->jar->n_pour; k++) {
+        const struct st_jar_pour *p = &t->jar->pour[k];
+        if (p->step >= 0 && p->line >= 0 && st_jar_pour_is_spirit(p))
+            most = fmax(most, st_line_strength(&t->recipe->step[p->step].line[p->line]));
+    }
+    return most;
+}
+
+static void offer_of_jar(json_t *all, const struct st_steep_task *t)
+{
     static const double STRENGTH[] = { 40.0, 50.0, 60.0 };
-    const struct st_jar *j = t->jar;
-    json_t *all = json_array();
+    const double now = poured(t);
     char say[40];
     for (size_t k = 0; k < sizeof STRENGTH / sizeof *STRENGTH; k++) {
         snprintf(say, sizeof say, "spirit %.0f %%", STRENGTH[k]);
-        if (fabs(t->told.strength.at[0].value - STRENGTH[k]) > 2.0) /* as it is poured */
-            offer(all, j, say, say);
+        if (fabs(now - STRENGTH[k]) > 1.0)
+            offer(all, t->jar, say, say);
     }
-    offer(all, j, "in the fridge", "in the fridge");
-    if (!j->stage[j->n_stage - 1].still)
-        offer(all, j, "left still", "left still");
+    offer(all, t->jar, "in the fridge", "in the fridge");
+    if (!t->jar->stage[t->jar->n_stage - 1].still)
+        offer(all, t->jar, "left still", "left still");
+}
+
+static json_t *offers_of(const struct st_steep_task *t)
+{
+    const struct st_jar *j = t->jar;
+    json_t *all = json_array();
+    offer_of_jar(all, t);
     for (int i = 0; i < j->n_piece; i++) {
         const struct st_jar_piece *p = &j->piece[i];
         if (is_named_before(j, i))
             continue;
-        for (size_t k = 0; k < sizeof CUT / sizeof *CUT; k++)
-            if (p->cut < CUT[k])
-                offer_of_piece(all, j, p, st_cut_name(CUT[k]));
+        for (enum st_cut cut = p->cut + 1; cut < ST_NCUT; cut++)
+            if (cuts_of(p->kind) >> cut & 1U)
+                offer_of_piece(all, j, p, st_cut_name(cut));
         if (st_jar_may_be_frozen(p))
             offer_of_piece(all, j, p, p->kind == ST_KIND_FROZEN_FRUIT ? "fresh" : "frozen");
     }

@@ -22,6 +22,8 @@ const PAGES = [
         async (page) => {
             await page.getByRole("button", { name: "What will I get?" }).click();
             await page.locator(".trio").waitFor();
+            await page.getByLabel("What if ...").selectOption("damson frozen");
+            await page.locator(".jar-asked").waitFor();
             for (const s of await page.locator("summary").all()) await s.click();
         },
     ],
@@ -118,7 +120,7 @@ test("targets for fingers are 44 px or more each way on a phone", async () => {
     const { page, end } = await open();
     await eachPage(page, async (p, name) => {
         const small = await p
-            .locator("button, summary, nav a, a.text, a.button, select, .blank input, input[type=range], .check, textarea")
+            .locator("button, summary, nav a, a.text, a.button, select, .blank input, .own input, input[type=range], .check, textarea")
             .evaluateAll((all) =>
                 all
                     .map((e) => [e, e.getBoundingClientRect()])
@@ -241,7 +243,14 @@ test("keyboard alone: from an empty page to amounts, and to a tested bottle", as
         assert.equal(await page.evaluate(() => document.activeElement.tagName), "H1");
         await tabTo(page, "What will I get?");
         await page.keyboard.press("Enter");
-        await page.locator(".trio").waitFor();
+        await page.locator(".jar .chart").waitFor();
+        await tabTo(page, "Time in the jar");
+        const day = await page.locator(".jar-at caption").innerText();
+        await page.keyboard.press("ArrowLeft");
+        assert.notEqual(await page.locator(".jar-at caption").innerText(), day);
+        await tabTo(page, "What if");
+        await page.keyboard.type("in the f"); // a select goes to the option that begins so
+        await page.locator(".jar-asked").waitFor();
         await tabTo(page, "Make it ...");
         await page.keyboard.press("Enter");
         await page.locator(".amount-line").first().waitFor();

@@ -1,6 +1,7 @@
 // What will be in the bottle: three stems, one tip, the recipe with its cautions.
 
 import type { Caution, Foretold } from "./api.js";
+import { Jar, mayHoldJar } from "./jar.js";
 import { Keep } from "./keep.js";
 import { More } from "./more.js";
 import { CautionBox, isStopped, leftOutWords, quoted, Stops } from "./parts.js";
@@ -99,6 +100,7 @@ export function Bottle(p: BottleProps) {
                     {recipe && !stopped ? <Keep recipe={recipe} title={doc.title} /> : null}
                 </div>
             </div>
+            {recipe && !stopped && mayHoldJar(doc.lines) ? <Jar key={recipe} recipe={recipe} /> : null}
             <div class="foot-bar">
                 {onWords ? (
                     <button type="button" class="quiet" onClick={onWords}>

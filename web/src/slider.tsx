@@ -66,11 +66,12 @@ export interface SliderProps {
     locked: boolean;
     stoppedAt?: number | undefined;
     name: string;
+    words?: string | undefined; // what the value is told as, where it is no amount
     onMove: (value: number) => void;
     onDone: () => void;
 }
 
-export function Slider({ dial, value, locked, stoppedAt, name, onMove, onDone }: SliderProps) {
+export function Slider({ dial, value, locked, stoppedAt, name, words, onMove, onDone }: SliderProps) {
     const [holder, width] = useWidth<HTMLDivElement>(220);
     const input = useRef<HTMLInputElement>(null);
     const room = Math.max(1, width - THUMB);
@@ -112,7 +113,7 @@ export function Slider({ dial, value, locked, stoppedAt, name, onMove, onDone }:
                 step="any"
                 disabled={locked}
                 aria-label={name}
-                aria-valuetext={valueText(value, dial)}
+                aria-valuetext={words ?? valueText(value, dial)}
                 onInput={(e) => onMove(snapped(Number(e.currentTarget.value), dial))}
                 onChange={onDone}
                 onKeyDown={(e) => {
