@@ -97,7 +97,7 @@ function marksOf(p: ChartProps, perPx: number): Plot.Markish[] {
             endLabel(run, curve, "as written", above),
             endLabel(other, changed, "changed", !above),
         );
-    } else marks.push(endLabel(run, curve, curve.words.name, true));
+    } else marks.push(endLabel(run, curve, curve.words.name, pointAt(run, curve, lastDay(run)).share < 25));
     marks.push(
         Plot.text([[run.planned_days, 0]], {
             text: ["as planned"],
