@@ -34,7 +34,7 @@ const char cmd_steep_usage[] =
     "reckoned as crushed only where the recipe says so.\n";
 
 /* Enough for the ends of 95 %; each draw is a jar over weeks. */
-enum { MOST_DRAWS = 400 };
+enum { MOST_DRAWS = 1000 };
 
 /* ---- options ---- */
 

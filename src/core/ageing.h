@@ -47,7 +47,8 @@ enum st_status st_inversion_solids(double share, double *ratio);
  *   ST_E_DOMAIN       T not above 0 K, or NaN
  * Notes:
  *   1. Two sour cherry drinks: half-life 5.9 to 6.6 weeks at 30 C in a liqueur, 70 to 75 % lost in 6 months at 20 C in
- * a juice.  Ea is what joins the two (50 to 70 kJ/mol by their ranges); other fruit, light and air differ. Source:
+ *      a juice.  Ea is what joins the two (50 to 70 kJ/mol by their ranges); other fruit, light and air differ.
+ * Source:
  *   [sokol_letowska_2018], [bonerz_2007].  Checks: tests/data/infusion/anthocyanin_decay.tsv, literature.tsv
  */
 enum st_status st_fading_rate(double T, double *k);

@@ -12,8 +12,10 @@ extern const double ST_BENZALDEHYDE_PER_AMYGDALIN; /* kg/kg: 106.12/457.43, one 
 /* Hydrogen cyanide at most.
  *
  * Given:
- *   content   amygdalin in the raw kernel, kg/kg, 0..1: the upper end; ST_AMYGDALIN_UNKNOWN (0.069) if nobody
- * measured it dose      kernels in the liquid, kg/m3 (g/L), >= 0; cracked stones count as kernels Returned: *hcn kg/m3
+ *   content   amygdalin in the raw kernel, kg/kg, 0..1: the upper end; ST_AMYGDALIN_UNKNOWN (0.069) if nobody measured it
+ *   dose      kernels in the liquid, kg/m3 (g/L), >= 0; cracked stones count as kernels
+ * Returned:
+ *   *hcn      kg/m3
  * Status:
  *   ST_OK         a bound, not an expectation
  *   ST_E_DOMAIN   anything outside its limits, or NaN

@@ -20,7 +20,8 @@
  * Notes:
  *   1. Both constants from memory (another set: 0.93 and 0.40).  That sigma is linear in log P is read.
  *   2. For markers less fond of oil than log P = -0.32 the law would say that spirit dissolves less than water does.
- * That may be so (sugars), but the law is about oils: there it is not used, and the slope is 0. Source:
+ *      That may be so (sugars), but the law is about oils: there it is not used, and the slope is 0.
+ * Source:
  *   [yalkowsky_cosolvent].  Checks: tests/data/infusion/cosolvency.tsv
  */
 enum st_status st_sigma_of_log_p(double log_p, double *sigma);

@@ -141,11 +141,10 @@ bool st_jar_is_at(const struct st_recipe *r, int step);
  *   2. What a step that is no jar gave (a toast, a syrup) goes in as it then is: water that toasting drove off is gone.
  *      Of toasted things each stays itself.
  *   3. Liquor that goes on through a blend, a rest or a racking is followed with its nominal losses.  A syrup boiled
- * down with liquor of a jar in it is refused.
+ *      down with liquor of a jar in it is refused.
  *   4. The strength and sugar of the liquid, when the exchange is complete, are those that foresee tells of the liquid
- * in that step with `exchanged: 100 %`, within 0.005 % vol and 0.02 g/L over all examples
- * (tests/unit/test_jar_recipe.c): in both,
- * ethanol that evaporates is taken off pieces and liquid alike.
+ *      in that step with `exchanged: 100 %`, within 0.005 % vol and 0.02 g/L over all examples
+ *      (tests/unit/test_jar_recipe.c): in both, ethanol that evaporates is taken off pieces and liquid alike.
  *   5. Poisons among the markers are left out (struct st_compound, flavour). */
 struct st_jar *st_jar_of_recipe(const struct st_jar_books *books, const struct st_recipe *r, int step,
                                 struct st_problem *problem);
@@ -238,23 +237,23 @@ struct st_jar_told {
  * Given:    j, o
  * Returned: *out; caller calls st_jar_told_done.  Empty when the status is negative
  * Status:   ST_OK or positive: ST_ESTIMATED nearly always, as the habits are from memory.  ST_E_DOMAIN: something in j
- * or o is outside its limits, or a stage has no liquid; ST_E_NOCONV: no memory, or the bath did not come to an end
+ *           or o is outside its limits, or a stage has no liquid; ST_E_NOCONV: no memory, or the bath did not come to an end
  * Notes:
  *   1. Water, ethanol, sugars, acid and the rest of what dissolves go first, all of one piece at one pace, so that the
  *      pieces stay as heavy as they are; they set the strength.  Then each substance of each piece, at that strength.
  *   2. The piece of the bath is the liquor that lies in it: its own juice or, when that is more, what it keeps
- * (retention); dry things have drawn in the difference at once.  K is meant so: 1 when only that liquor holds the
- * substance.
+ *      (retention); dry things have drawn in the difference at once.  K is meant so: 1 when only that liquor holds the
+ *      substance.
  *   3. D: the row's at 20 C, times the ratio of diffusivities in water of this substance to that of the row, times
  *      viscosity at the row's strength over that at the strength of all mixed (both at 20 C), times Arrhenius.  What
  *      viscosity does with warmth is in the activation energy and nowhere else.
  *   4. Oils: K falls with strength, and the liquid holds no more than it dissolves at its strength of the moment (where
- * a content is known).  Several pieces with one oil share that in proportion to what they bring.  Bitter, astringent
- * and coloured things: the share that comes at all follows the hump.  K, hump and viscosity are taken at the strength
+ *      a content is known).  Several pieces with one oil share that in proportion to what they bring.  Bitter, astringent
+ *      and coloured things: the share that comes at all follows the hump.  K, hump and viscosity are taken at the strength
  *      of the stage when all is mixed: the liquid in and about the pieces is nearer to that than to the spirit poured,
  *      and so nothing that makes the mixing faster can make less come.
  *   5. Each substance is followed from each piece by itself, the other pieces taking some up: what a piece has given
- * never falls, and does not depend on what the others hold.
+ *      never falls, and does not depend on what the others hold.
  *   6. Draws: amounts (as foresee), D, K, w, content, retention (theta), size, skin, activation energy, temperature,
  *      strength effects, evaporation (0.1 to 0.5 % of the ethanol in a month, from memory). */
 enum st_status st_jar_run(const struct st_jar *j, const struct st_jar_options *o, struct st_jar_told *out);

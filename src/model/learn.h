@@ -63,13 +63,16 @@ struct st_learnt {
  * Returned: *out; st_learnt_done frees what it holds
  * Status:   ST_OK; ST_E_REFUSED no reading says anything (out->n_used is 0; *out may be looked at); ST_E_DOMAIN a jar
  *           cannot be run or a reading is outside what can be; ST_E_NOCONV the search did not come to rest (*out is of
- * the best found) Notes:
+ *           the best found)
+ * Notes:
  *   1. Maximum a posteriori, by st_least_squares in units of the prior: sum of rho((y - h)/s) + sum (theta/sd)^2.
  *      rho is that of Student's t with 5 degrees of freedom, so one wild reading counts for little (measured readings
  *      only).  Weights, volumes, hydrometer, refractometer, strength, sugar, acid: normal; colour: lognormal with a
- * free scale of its own for each batch and ingredient; marks: b0 + b1 ln c, b0 and b1 free for each taster, batch and
- * ingredient about 5 (2) and 2 (1); taste: probit on ln(c/c_like) with c_like free, cut points -0.35 and +0.35, sd 0.5.
- *   2. Covariance: inverse of the second derivatives of all that at the lowest point, with the free scales in it.
+ *      free scale of its own for each batch and ingredient; marks: b0 + b1 ln c, b0 and b1 free for each taster, batch
+ *      and ingredient about 5 (2) and 2 (1); taste: probit on ln(c/c_like) with c_like free, cut points -0.35 and
+ *      +0.35, sd 0.5.
+ *   2. Mean and covariance: of samples about the lowest point, weighed by the likelihood (learn_sample.c); where they
+ *      are too few, the lowest point and the inverse of the second derivatives there, free scales integrated out.
  *   3. Several batches: each has its own theta about the ingredient's, standard deviation 0.3; each batch's information
  *      is taken at its own lowest point (Laplace) and put together.  What a new batch will do therefore has 0.3 more.
  *   4. Constants of likelihoods and the 0.3: from memory (infusion practice), wide on purpose.

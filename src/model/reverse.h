@@ -46,7 +46,8 @@ enum st_status st_aim_same_bottle(struct st_aim *a, int step, int line, double s
  *   *pct_vol   the strength of the spirit to pour
  * Status:
  *   ST_OK or the caution of the figures; ST_E_REFUSED and *problem: no spirit of 1 .. 96 % vol does, or as
- * st_plan_create Notes:
+ *   st_plan_create
+ * Notes:
  *   1. Regula falsi (Illinois) on st_plan_run_at's strength_in_steep between 1 and 96 % vol; stops at 1e-9 % vol, 60
  *      steps at most (ST_E_NOCONV).
  */

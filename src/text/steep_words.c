@@ -85,16 +85,15 @@ void st_share_words(char *buf, size_t size, const struct st_interval *x)
         st_figure_words(buf, size, &p, "%");
 }
 
-/* "likely between 6 hours and day 3"; "likely not before day 3" where the late end lies beyond what was looked at. */
-static void between(char *buf, size_t size, const struct st_interval *s, const long *begun)
+/* "likely between 6 hours and day 3"; "... and beyond day 30" where the late end lies past what was looked at. */
+static void between(char *buf, size_t size, const struct st_jar_told *told, const struct st_interval *s,
+                    const long *begun)
 {
     char low[64], high[64];
+    const bool known = isfinite(s->high);
     st_moment_words(low, sizeof low, s->low, false, begun);
-    st_moment_words(high, sizeof high, s->high, true, begun);
-    if (!isfinite(s->high))
-        snprintf(buf, size, "likely not before %s, and it may take much longer", low);
-    else
-        snprintf(buf, size, "likely between %s and %s", low, high);
+    st_moment_words(high, sizeof high, known ? s->high : told->t_s[told->n_time - 1], known, begun);
+    snprintf(buf, size, "likely between %s and %s%s", low, known ? "" : "beyond ", high);
 }
 
 void st_curve_words(char *buf, size_t size, const struct st_jar_told *told, const struct st_jar_curve *c,
@@ -103,7 +102,7 @@ void st_curve_words(char *buf, size_t size, const struct st_jar_told *told, cons
     char when[64], range[160];
     if (isfinite(c->most_s.value) && c->most_s.value <= told->plan_s) {
         st_moment_words(when, sizeof when, c->most_s.value, true, begun);
-        between(range, sizeof range, &c->most_s, begun);
+        between(range, sizeof range, told, &c->most_s, begun);
         snprintf(buf, size, "mostly out by %s, %s", when, range);
         return;
     }

@@ -65,8 +65,9 @@ struct st_take {
 };
 
 /* Given: text of size bytes (limit 64 KiB, 600 lines: more is refused), a catalogue of its own (a recipe's definitions
- * are added to it). Returned: *out; call st_take_done whatever the result. Result: 0 read; 1 read, with questions open;
- * -1 *problem: nothing there, too long, or nothing in it of which a drink could be made.  A text that names things
+ * are added to it).
+ * Returned: *out; call st_take_done whatever the result.
+ * Result: 0 read; 1 read, with questions open; -1 *problem: nothing there, too long, or nothing in it of which a drink could be made.  A text that names things
  * without any amount gives its rows and asks (1). */
 int st_take_text(const char *text, size_t size, struct st_catalogue *c, const struct st_take_given *given,
                  struct st_take *out, struct st_problem *problem);
