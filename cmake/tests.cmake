@@ -59,7 +59,12 @@ function(st_unit_tests)
             target_link_libraries(unit_${name} PRIVATE PkgConfig::NLOPT)
         endif()
         add_test(NAME unit.${name} COMMAND unit_${name} WORKING_DIRECTORY ${top})
-        set_tests_properties(unit.${name} PROPERTIES LABELS "quick;unit" TIMEOUT 300)
+        # the long ones: hundreds of jars, of aims, of recipes
+        if(name MATCHES "^(learn|kitchen|kitchen_choose|least_squares_oracle|take_recipes|jar.*|bath)$")
+            set_tests_properties(unit.${name} PROPERTIES LABELS unit TIMEOUT 900)
+        else()
+            set_tests_properties(unit.${name} PROPERTIES LABELS "quick;unit" TIMEOUT 300)
+        endif()
     endforeach()
 endfunction()
 

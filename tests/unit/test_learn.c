@@ -217,7 +217,11 @@ static int observe(const struct truth *t, uint64_t k, double days, struct st_obs
 
 static void test_intervals_hold_on_another_model(void **state)
 {
-    enum { JARS = 240 };
+#ifdef __SANITIZE_ADDRESS__
+    enum { JARS = 12, COUNTS = 0 }; /* there only that it runs: it takes ten times as long */
+#else
+    enum { JARS = 240, COUNTS = 1 };
+#endif
     static const char *const NAME[] = { "cloves", "coriander seed", "vanilla pod" };
     static const enum st_theta ASKED[] = { ST_THETA_D, ST_THETA_W, ST_THETA_R };
     int inside[ST_NTHETA] = { 0 }, asked = 0, held = 0;
@@ -262,6 +266,8 @@ static void test_intervals_hold_on_another_model(void **state)
     print_message(
         "95 %% intervals: D %d, w %d, retention %d of %d jars; together %.1f %%; sd of ln D %.2f of the prior's\n",
         inside[ST_THETA_D], inside[ST_THETA_W], inside[ST_THETA_R], JARS, 100.0 * held / asked, narrower);
+    if (!COUNTS)
+        return;
     assert_true(held >= 0.91 * asked && held <= 0.98 * asked);
     for (size_t i = 0; i < sizeof ASKED / sizeof *ASKED; i++)
         assert_true(inside[ASKED[i]] >= 0.89 * JARS); /* each alone: 95 % less 4 standard errors of 1.4 % */
