@@ -9,6 +9,7 @@
 #include "model/foresee.h"
 #include "take_caution.h"
 #include "take_named.h"
+#include "take_per.h"
 #include "take_poured.h"
 #include "take_prose.h"
 #include "take_whole.h"
@@ -282,6 +283,8 @@ static int work(struct st_taking *t, struct memory *m, struct st_take *out, stru
         st_take_vessels(t);
         say_jars(t);
         out->whole = settle(t, m, out);
+        if (st_take_per_multiply(t))
+            out->whole = settle(t, m, out);
         say_lost(t, out);
     }
     if (!out->yaml)

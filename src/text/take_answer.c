@@ -5,6 +5,7 @@
 #include <strings.h>
 
 #include "quantity.h"
+#include "take_per.h"
 #include "take_whole.h"
 
 /* ---- what was answered ---- */
@@ -175,7 +176,7 @@ static const char *cannot_be(enum st_take_kind kind, const char *value)
     return !(x > 0.0) ? "it is not above 0 %" : x > 100.0 ? "it is above the pure spirit, 100 %" : NULL;
 }
 
-static void tell_refused(struct st_take_ask *ask, const char *value)
+void st_take_refuse(struct st_take_ask *ask, const char *value)
 {
     const char *why = cannot_be(ask->kind, value);
     if (!why && ask->kind == ST_ASK_STRENGTH)
@@ -224,6 +225,19 @@ static bool try_answer(struct st_taking *t, struct st_take_item *item, const str
     return false;
 }
 
+/* "250 g per litre" answers how much, too. */
+static bool answer(struct st_taking *t, struct st_taken *row, enum st_take_kind kind, const char *value)
+{
+    struct st_take_per per = { .what = NULL };
+    size_t at;
+    const char *plain = kind == ST_ASK_AMOUNT ? st_take_per_said(t, value, &per, &at) : value;
+    if (!try_answer(t, row->item, row->asked[kind], plain))
+        return false;
+    if (plain != value)
+        row->per = per;
+    return true;
+}
+
 /* How many rows before this one, of the same line, put the same question. */
 static int nth_of(const struct st_taking *t, const struct st_taken *row, enum st_take_kind kind)
 {
@@ -257,10 +271,10 @@ void st_take_answer_row(struct st_taking *t, struct st_taken *row)
             for (; k + 1 < item->n_ask; k++)
                 item->ask[k] = item->ask[k + 1];
             item->n_ask--;
-        } else if (!cannot_be((enum st_take_kind)kind, value) && try_answer(t, item, row->asked[kind], value))
+        } else if (!cannot_be((enum st_take_kind)kind, value) && answer(t, row, (enum st_take_kind)kind, value))
             row->answered[kind] = value;
         else
-            tell_refused(&item->ask[k], value);
+            st_take_refuse(&item->ask[k], value);
     }
     item->line.text = item->as;
 }

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "quantity.h"
+#include "take_per.h"
 #include "take_whole.h"
 #include "take_words.h"
 
@@ -227,9 +228,17 @@ void st_take_ask_amount(struct st_taking *t, struct st_entry *e, const double gr
     row->id[ST_ASK_AMOUNT] =
         st_take_id(t->arena, row->line, ST_ASK_AMOUNT, e->row > 0 && t->row[e->row - 1].put[ST_ASK_AMOUNT] ? 2 : 1);
     const char *value = st_take_answer_to(t->given, row->id[ST_ASK_AMOUNT]);
-    const char *as = value && strlen(value) < 40 ? st_arena_printf(t->arena, "%s %s", value, e->what->name) : NULL;
-    if (!as || st_line_parse(as, t->measures, t->catalogue, &line, &p) != 0)
+    struct st_take_per per;
+    size_t at;
+    const char *plain = value ? st_take_per_said(t, value, &per, &at) : NULL;
+    const char *as = value && strlen(value) < 40 ? st_arena_printf(t->arena, "%s %s", plain, e->what->name) : NULL;
+    if (!as || st_line_parse(as, t->measures, t->catalogue, &line, &p) != 0) {
+        if (value)
+            st_take_refuse(ask, value);
         return;
+    }
+    if (plain != value)
+        row->per = per;
     row->asked[ST_ASK_AMOUNT] = st_arena_alloc(t->arena, sizeof *ask);
     *row->asked[ST_ASK_AMOUNT] = *ask;
     row->answered[ST_ASK_AMOUNT] = value;

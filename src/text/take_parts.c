@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "scan.h"
+#include "take_per.h"
 #include "take_poured.h"
 #include "take_whole.h"
 
@@ -241,7 +242,7 @@ static void change_row(struct st_parting *p, struct st_taken *r)
 }
 
 static void give_row(struct st_parting *p, const char *sentence, const char *own, const struct st_take_spelt *spelt,
-                     struct st_take_item *item, bool several)
+                     struct st_take_item *item, bool several, const struct st_take_per *per)
 {
     open_section(p, item, sentence);
     if (p->story && item->role == ST_TAKE_INGREDIENT && item->line.amount.dim == ST_DIM_PIECE &&
@@ -257,6 +258,8 @@ static void give_row(struct st_parting *p, const char *sentence, const char *own
     if (item->role == ST_TAKE_INGREDIENT)
         st_take_ask_either(p->t, r->item);
     r->at = item->at;
+    if (per)
+        r->per = *per;
     if (several && item->role == ST_TAKE_INGREDIENT)
         r->words = own_words(p, own, spelt, item);
     change_row(p, r);
@@ -308,12 +311,16 @@ static void read_sentence(struct st_parting *p, const char *text, size_t n)
         return;
     }
     memset(item, 0, sizeof item);
+    struct st_take_per per;
+    size_t per_at;
+    sentence = st_take_per_said(p->t, sentence, &per, &per_at);
     const int found = items_of(p, sentence, item);
     if (p->section == ST_SECTION_HEAD && p->measured == 0 && st_take_tells(item, found) &&
         ((respelt && spelt.told) || is_told_at_length(own)))
         p->story = true;
     for (int i = 0; i < found; i++)
-        give_row(p, sentence, own, respelt ? &spelt : NULL, &item[i], found > 1);
+        give_row(p, sentence, own, respelt ? &spelt : NULL, &item[i], found > 1,
+                 per.ml.known && st_take_per_is_of(sentence, per_at, item, found, i) ? &per : NULL);
     p->t->n_group++;
 }
 

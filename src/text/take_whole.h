@@ -26,6 +26,12 @@ enum {
     ST_TAKE_MENTIONS = 96
 };
 
+/* So much of what an amount is told for: "per litre of liquid". */
+struct st_take_per {
+    struct st_range ml;               /* not known: it stands for itself */
+    const struct st_ingredient *what; /* "per litre of gin"; NULL: of what the jar gives */
+};
+
 /* One thing understood, in the order of the text. */
 struct st_taken {
     int line;
@@ -38,8 +44,9 @@ struct st_taken {
     int nth;         /* of its line, 1-based; 0 none */
     const char *was; /* the words before they were changed, NULL */
     struct st_take_item *item;
-    int entry;         /* of an ingredient: whose amount it tells, or repeats; -1 none */
-    double share;      /* of that entry */
+    int entry;    /* of an ingredient: whose amount it tells, or repeats; -1 none */
+    double share; /* of that entry */
+    struct st_take_per per;
     int stage;         /* of a deed: where it went; -1 nowhere */
     bool put[ST_NASK]; /* questions that the line puts, answered or not */
     const char *id[ST_NASK], *answered[ST_NASK];
@@ -210,6 +217,8 @@ void st_take_ask_either(struct st_taking *t, struct st_take_item *item);
 /* Bring the answers that were given for a row's questions into its item. */
 void st_take_answer_row(struct st_taking *t, struct st_taken *row);
 const char *st_take_id(struct st_arena *a, int line, enum st_take_kind kind, int nth); /* "l4.strength" */
+/* Why an answer was of no use stands in the question, which is put again. */
+void st_take_refuse(struct st_take_ask *ask, const char *value);
 const char *st_take_answer_to(const struct st_take_given *g, const char *id);
 /* The option with this label is taken, because the text tells it somewhere else; false: it is not offered. */
 bool st_take_choose(struct st_taking *t, struct st_take_item *item, enum st_take_kind kind, const char *label,
