@@ -101,11 +101,37 @@ static int entry_at(const struct st_taking *t, const struct st_recipe *r, int li
     return -1;
 }
 
+/* What was counted with a line that is left out counts by itself, where it has an amount; else it is out, too. */
+static bool told_again(struct st_taking *t, int entry, const struct st_take_item *out)
+{
+    struct st_entry *e = &t->entry[entry];
+    const int line = t->row[e->row].line;
+    bool found = false;
+    for (int i = 0; i < t->n_row; i++) {
+        struct st_taken *r = &t->row[i];
+        const struct st_amount *a = &r->item->line.amount;
+        if (r->entry != entry || r->item == out || r->item->role != ST_TAKE_INGREDIENT)
+            continue;
+        if (!found && *r->item->as && a->open == ST_CLOSED && a->dim != ST_DIM_OPEN) {
+            e->item = r->item;
+            e->row = i;
+            (void)snprintf(r->item->because, sizeof r->item->because, "line %d is left out: this is counted", line);
+            found = true;
+        } else if (!found) {
+            r->item->sure = ST_UNREAD;
+            (void)snprintf(r->item->because, sizeof r->item->because, "told in line %d, which is left out", line);
+        }
+    }
+    return found;
+}
+
 static void leave_out(struct st_taking *t, int entry, const char *why)
 {
     struct st_take_item *item = t->entry[entry].item;
     item->sure = ST_UNREAD;
     (void)snprintf(item->because, sizeof item->because, "left out of the reckoning: %.80s", why);
+    if (told_again(t, entry, item))
+        return;
     for (int i = 0; i < t->n_stage; i++) {
         struct st_stage *s = &t->stage[i];
         int n = 0;
@@ -282,9 +308,12 @@ static int work(struct st_taking *t, struct memory *m, struct st_take *out, stru
         st_take_link(t);
         st_take_vessels(t);
         say_jars(t);
+        st_take_begun(t);
         out->whole = settle(t, m, out);
         if (st_take_per_multiply(t))
             out->whole = settle(t, m, out);
+        if (out->whole)
+            st_take_yield(t, &out->recipe.recipe);
         say_lost(t, out);
     }
     if (!out->yaml)

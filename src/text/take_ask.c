@@ -169,6 +169,18 @@ static void widen(struct candidate *c, const double y[3])
     c->tried = true;
 }
 
+/* A line that was not read and has an amount of the size of the jar's: a tenth of the bottle, or 200 mL where there is
+ * none. */
+static bool is_large_unread(const struct asking *a, const struct candidate *c)
+{
+    const struct st_take_item *item = a->t->row[c->row].item;
+    const struct st_amount *m = &item->line.amount;
+    if (c->vessel || c->part || c->goods || c->kind != ST_ASK_WHICH || item->sure != ST_UNREAD ||
+        item->role != ST_TAKE_INGREDIENT || (m->dim != ST_DIM_MASS && m->dim != ST_DIM_VOLUME))
+        return false;
+    return m->value >= (a->has_base ? 0.1 * a->base[2] : 200.0);
+}
+
 static void weigh(struct asking *a, struct candidate *c)
 {
     double y[3];
@@ -191,6 +203,8 @@ static void weigh(struct asking *a, struct candidate *c)
         }
     else
         c->weight = c->kind == ST_ASK_WHICH && !c->goods ? WORTH : 5; /* a thing that is not in the reckoning at all */
+    if (is_large_unread(a, c))
+        c->weight += 500; /* most of the jar may hang on it */
     if (c->ask->refused)
         c->weight += 1000; /* whoever answers wants to know why it was of no use */
 }

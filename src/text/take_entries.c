@@ -271,6 +271,38 @@ static void ask_sugar(struct st_taking *t)
     }
 }
 
+/* "gin", "sugar to the shoulders" in the list, and in the method how much: what is measured is the one that counts. */
+static bool is_vaguer(const struct st_take_item *listed, const struct st_take_item *told)
+{
+    const struct st_amount *a = &listed->line.amount, *b = &told->line.amount;
+    const bool unwritten = strncmp(listed->because, "no amount is written", 20) == 0;
+
+    if (a->dim != ST_DIM_OPEN || told->sure == ST_UNREAD)
+        return false;
+    if (is_closed(b))
+        return unwritten || a->open == ST_OPEN_SOME || a->open == ST_OPEN_FILL;
+    return unwritten && b->dim == ST_DIM_OPEN && told->sure < ST_GUESS &&
+           (b->open == ST_OPEN_TOP_UP || b->open == ST_OPEN_FILL || b->open == ST_OPEN_COVER);
+}
+
+static bool takes_over(struct st_taking *t, int row)
+{
+    struct st_taken *r = &t->row[row];
+    for (int e = 0; e < t->n_entry; e++) {
+        struct st_entry *o = &t->entry[e];
+        if (o->free || o->what != r->item->line.what || !is_vaguer(o->item, r->item))
+            continue;
+        o->item->sure = ST_LIKELY;
+        (void)snprintf(o->item->because, sizeof o->item->because, "line %d tells how much: that is counted", r->line);
+        o->item = r->item;
+        o->row = row;
+        r->entry = e;
+        r->share = 1;
+        return true;
+    }
+    return false;
+}
+
 static bool is_by_hand(const struct st_taken *r)
 {
     return r->item->sure == ST_GUESS && strstr(r->item->because, " of it is taken as ") != NULL;
@@ -313,6 +345,8 @@ void st_take_entries(struct st_taking *t)
             }
             open_amount(t, r->item);
             double share = 0;
+            if (pass == 1 && takes_over(t, i))
+                continue;
             const int same = pass == 1 ? entry_meant(t, r, &share) : -1;
             if (same >= 0) {
                 r->entry = same;

@@ -322,6 +322,13 @@ static bool is_slip_of(const char *word, const struct st_ingredient *in)
     return false;
 }
 
+/* "quince juice": most juices of fruit are like that of apples, to what is reckoned. */
+static bool is_other_juice(const struct st_catalogue *c, const char *name)
+{
+    const size_t n = strlen(name);
+    return n > 6 && strcmp(name + n - 6, " juice") == 0 && st_catalogue_find(c, "apple juice", 11);
+}
+
 static void near_options(struct st_item *it, const char *name, const struct st_ingredient *const near[], int n)
 {
     struct st_take_ask *ask = st_item_ask(it->out, ST_ASK_WHICH, "");
@@ -329,6 +336,10 @@ static void near_options(struct st_item *it, const char *name, const struct st_i
     if (!ask)
         return;
     (void)snprintf(ask->ask, sizeof ask->ask, "What is \"%.60s\"?", name);
+    if (is_other_juice(it->c, name)) {
+        (void)snprintf(ask->ask, sizeof ask->ask, "\"%.50s\" is in no list: treat it like apple juice?", name);
+        (void)snprintf(ask->option[ask->n_option++].label, sizeof ask->option[0].label, "apple juice");
+    }
     for (int i = 0; i < n && ask->n_option < ST_TAKE_OPTIONS; i++)
         if (!is_denatured(near[i]) && !st_ingredient_is_stopped(near[i])) /* no poison is proposed */
             (void)snprintf(ask->option[ask->n_option++].label, sizeof ask->option[0].label, "%.31s", near[i]->name);

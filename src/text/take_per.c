@@ -215,7 +215,7 @@ static bool cut_short(const struct st_taking *t, struct st_taking *u)
     return u->n_order > 0;
 }
 
-static bool volume_of(const struct st_recipe *r, struct st_range *ml)
+bool st_take_volume_of(const struct st_recipe *r, struct st_range *ml)
 {
     const struct st_options some = { .seed = 1, .draws = 400 }; /* enough for a range of two figures */
     struct st_problem p;
@@ -246,7 +246,7 @@ static bool jar_gives(struct st_taking *t, struct st_range *ml)
     if (u && cut_short(t, u)) {
         st_take_write(u, &yaml);
         if (st_recipe_read("the recipe", st_buf_text(&yaml), yaml.length, t->catalogue, &file) == 0)
-            known = volume_of(&file.recipe, ml);
+            known = st_take_volume_of(&file.recipe, ml);
         st_recipe_done(&file);
     }
     st_buf_done(&yaml);

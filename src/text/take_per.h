@@ -17,4 +17,15 @@ bool st_take_per_is_of(const char *sentence, size_t at, const struct st_take_ite
  * now, and the recipe is to be read again. */
 bool st_take_per_multiply(struct st_taking *t);
 
+/* How much a recipe makes, mL, with its likely range; false: it cannot be foretold. */
+bool st_take_volume_of(const struct st_recipe *r, struct st_range *ml);
+
+/* --- take_yield.c --- */
+/* "Makes about 1.2 litres" is told beside what is reckoned. */
+void st_take_yield(struct st_taking *t, const struct st_recipe *r);
+
+/* --- take_begun.c --- */
+/* "Begun about 20 August" is told: the jar stands already. */
+void st_take_begun(struct st_taking *t);
+
 #endif

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "quantity.h"
+#include "scan.h"
 #include "take_whole.h"
 
 /* Amounts that go by the size of the jar: "two thirds full of sloes, topped up with gin". */
@@ -86,6 +87,29 @@ static bool waits_for_vessel(const struct st_taking *t, const struct st_stage *s
     return waits && !(s->vessel_ml > 0);
 }
 
+static const char VESSEL[] = "jar|jars|demijohn|crock|carboy|vessel|preserving jar|keg";
+
+/* "the jar is a 1 litre one", "jar: 2 l", "the jar holds about 1.5 litres": the vessel stands before its size, with
+ * nothing but such words between. */
+static bool speaks_of_vessel(const char *text, const char *size)
+{
+    const char *from = size;
+    while (from > text && from[-1] != '\n' && from[-1] != '.' && size - from < 48)
+        from--;
+    for (const char *p = from; p < size; p++) {
+        struct st_scan s = { p, size };
+        if ((p > from && st_take_is_word_byte(p[-1])) || !st_take_is_word_byte(*p) || !st_scan_word(&s, VESSEL))
+            continue;
+        while (st_scan_word(&s, "is|was|has|holds|held|takes|of|a|an|about|the|only|size|room for|capacity|around") ||
+               st_scan_sign(&s, "(") || st_scan_sign(&s, ":") || st_scan_sign(&s, ",") || st_scan_sign(&s, "~") ||
+               st_scan_blanks(&s))
+            ;
+        if (s.at >= size)
+            return true;
+    }
+    return false;
+}
+
 /* "the 3 litre jar", anywhere in the text; 0 when none is told. */
 static double vessel_told(const struct st_taking *t)
 {
@@ -101,7 +125,7 @@ static double vessel_told(const struct st_taking *t)
         char after[24];
         (void)snprintf(after, sizeof after, "%.20s", s + used);
         after[strcspn(after, ".,;\n")] = '\0';
-        if (st_take_has_word(after, "jar|jars|demijohn|crock|carboy|vessel|preserving jar|keg"))
+        if (st_take_has_word(after, VESSEL) || speaks_of_vessel(t->text, s))
             return a.value;
     }
     return 0;
