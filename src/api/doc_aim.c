@@ -118,10 +118,18 @@ static json_t *stops(const struct st_aim_task *t)
             json_object_set_new(o, "line", json_integer(d->dial.line + 1));
         }
         json_object_set_new(o, "gain", real(s->gain));
+        json_object_set_new(o, "closes", real(st_aim_stop_gap(&t->aim, &t->found, i)));
         json_object_set_new(o, "gain_share", real(s->gain / t->found.score));
         json_array_append_new(all, o);
     }
     return all;
+}
+
+static json_t *gave_way(const struct st_aim_task *t, const double y[ST_NFIG])
+{
+    char text[500];
+    st_aim_gave_words(&t->found.stays, y, text, sizeof text);
+    return st_doc_text(text);
 }
 
 static json_t *ways(const struct st_aim_task *t)
@@ -134,6 +142,9 @@ static json_t *ways(const struct st_aim_task *t)
         for (int k = 0; k < ST_NFIG; k++)
             json_object_set_new(f, st_figure_info((enum st_figure)k)->key, real(t->way[i].found.y[k]));
         json_object_set_new(o, "text", st_doc_text(text));
+        st_aim_near_words(&t->way[i].aim, t->way[i].found.y, currency(t), text, sizeof text);
+        json_object_set_new(o, "gives", st_doc_text(text));
+        json_object_set_new(o, "gave_way", gave_way(t, t->way[i].found.y));
         json_object_set_new(o, "recipe",
                             t->way_recipe[i].length ? st_doc_text(st_buf_text(&t->way_recipe[i])) : json_null());
         json_object_set_new(o, "figures", f);
@@ -168,7 +179,10 @@ json_t *st_doc_aim(const struct st_aim_task *t)
     char near[300];
     for (int k = 0; k < t->aim.n_dial && !t->stop; k++)
         json_array_append_new(amounts, one_amount(t, k));
-    st_aim_near_words(&t->aim, t->found.y, currency(t), near, sizeof near);
+    double y[ST_NFIG]; /* of what is drawn, so that the words agree with it */
+    for (int f = 0; f < ST_NFIG; f++)
+        y[f] = t->out.fig[f].value;
+    st_aim_near_words(&t->aim, y, currency(t), near, sizeof near);
     json_object_set_new(doc, "title", st_doc_text(t->file->recipe.title ? t->file->recipe.title : ""));
     json_object_set_new(doc, "stop", t->stop ? st_doc_text(t->stop->name) : json_null());
     json_object_set_new(doc, "met", json_boolean(t->met));
@@ -179,6 +193,7 @@ json_t *st_doc_aim(const struct st_aim_task *t)
     st_figures_out(doc, t->recipe, &t->out, &t->wished, true);
     json_object_set_new(doc, "stopped_by", stops(t));
     json_object_set_new(doc, "nearest", t->met || t->stop ? json_null() : st_doc_text(near));
+    json_object_set_new(doc, "gave_way", t->stop ? st_doc_text("") : gave_way(t, y));
     json_object_set_new(doc, "ways", ways(t));
     json_object_set_new(doc, "recipe", t->changed.length ? st_doc_text(st_buf_text(&t->changed)) : json_null());
     json_object_set_new(doc, "notes", notes(t));

@@ -87,6 +87,14 @@ bool st_gauge_choose(const struct st_gauge_given *g, const char *sign, enum st_g
     return true;
 }
 
+const char *st_gauge_assumed(const struct st_gauge_given *g)
+{
+    const bool open = ((g->sg || g->flask) && !g->sg_T) || (g->brix && !g->brix_T) || (g->boiled && !g->boiled_T);
+    return open && !g->all_T ? "no temperature was said, so it is taken as 20 \xc2\xb0"
+                               "C"
+                             : "";
+}
+
 void st_gauge_impossible(const struct st_gauge_out *out, enum st_status s, const char *sign, struct st_problem *problem)
 {
     char why[240];

@@ -7,7 +7,10 @@
 /* What was measured and what is known. */
 struct st_gauge_given {
     bool sg, brix, boiled, strength, sugar, flask;
+    bool all_T, sg_T, brix_T, boiled_T; /* temperatures that were said */
 };
+/* That 20 C is taken since no temperature was said for a reading, in words; "". */
+const char *st_gauge_assumed(const struct st_gauge_given *g);
 
 /* The mode that these readings make; false and *problem when they are too few, too many, or make none.
  * sign: what stands before the name of a reading, "--" on a command line, "" in a request. */

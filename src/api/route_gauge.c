@@ -46,14 +46,15 @@ static bool reading(struct st_call *c, const char *name, double low, double high
     return true;
 }
 
-static bool read_temperatures(struct st_call *c, struct st_gauge_in *in)
+static bool read_temperatures(struct st_call *c, struct st_gauge_in *in, struct st_gauge_given *g)
 {
     double all = 20.0, sg, brix, boiled;
-    if (!number(c, "temperature_c", -100.0, 200.0, &all))
+    if (!reading(c, "temperature_c", -100.0, 200.0, &all, &g->all_T))
         return false;
     sg = brix = boiled = all;
-    if (!number(c, "sg_temperature_c", -100.0, 200.0, &sg) || !number(c, "brix_temperature_c", -100.0, 200.0, &brix) ||
-        !number(c, "sg_boiled_temperature_c", -100.0, 200.0, &boiled))
+    if (!reading(c, "sg_temperature_c", -100.0, 200.0, &sg, &g->sg_T) ||
+        !reading(c, "brix_temperature_c", -100.0, 200.0, &brix, &g->brix_T) ||
+        !reading(c, "sg_boiled_temperature_c", -100.0, 200.0, &boiled, &g->boiled_T))
         return false;
     in->sg_T = sg + 273.15;
     in->brix_T = brix + 273.15;
@@ -93,7 +94,7 @@ static bool read_hydrometer(struct st_call *c, struct st_gauge_in *in)
     return true;
 }
 
-static bool read_all(struct st_call *c, struct st_gauge_in *in)
+static bool read_all(struct st_call *c, struct st_gauge_in *in, struct st_gauge_given *given)
 {
     struct st_gauge_given g = { 0 };
     struct st_problem problem;
@@ -104,7 +105,7 @@ static bool read_all(struct st_call *c, struct st_gauge_in *in)
         !reading(c, "strength_pct_vol", 0.0, 100.0, &in->strength, &g.strength) ||
         !reading(c, "sugar_g_l", 0.0, 1000.0, &in->sugar_g_l, &g.sugar) ||
         !number(c, "acid_g_l", 0.0, 200.0, &in->acid_g_l) || !number(c, "sg_step", 1e-5, 0.1, &in->sg_step) ||
-        !number(c, "brix_step", 1e-3, 5.0, &in->brix_step) || !read_temperatures(c, in) ||
+        !number(c, "brix_step", 1e-3, 5.0, &in->brix_step) || !read_temperatures(c, in, &g) ||
         !read_flask(c, in, &g.flask) || !read_hydrometer(c, in))
         return false;
     if (!st_gauge_choose(&g, "", &in->mode, &problem)) {
@@ -115,6 +116,7 @@ static bool read_all(struct st_call *c, struct st_gauge_in *in)
         in->strength_u = 0.15; /* a label's 0.3 % vol, [eu_1169_2011] annex XII, as 95 % */
     if (g.sugar)
         in->sugar_u = 0.005 * in->sugar_g_l;
+    *given = g;
     return true;
 }
 
@@ -178,16 +180,18 @@ void st_route_gauge(struct st_call *c)
 {
     struct st_gauge_in in = { 0 };
     struct st_gauge_out out = { 0 };
+    struct st_gauge_given given = { 0 };
     const char *holds = "";
 
-    if (!st_call_text(c, c->in, "", "holds", ST_TEXT_WORD, &holds) || !is_clear(c, holds) || !read_all(c, &in))
+    if (!st_call_text(c, c->in, "", "holds", ST_TEXT_WORD, &holds) || !is_clear(c, holds) || !read_all(c, &in, &given))
         return;
     const enum st_status s = st_gauge(&in, &out);
     if (s >= 0) {
         found(c, in.mode, &out, s);
-        return;
+    } else {
+        struct st_problem problem;
+        st_gauge_impossible(&out, s, "", &problem);
+        again(c, &problem);
     }
-    struct st_problem problem;
-    st_gauge_impossible(&out, s, "", &problem);
-    again(c, &problem);
+    json_object_set_new(c->out, "assumed", st_doc_text(st_gauge_assumed(&given)));
 }

@@ -197,7 +197,11 @@ static bool wish_bottles(struct aim_task *t, const char *text)
     double n = 0.0;
     const char *end = number_word(text, &n), *size = end ? after_joint(end) : NULL;
     struct st_amount a = { .value = bottle_of_recipe(t) };
-    if (!end || (*size && size == end) || (!*size && !(a.value > 0.0)))
+    if (end && !*size && !(a.value > 0.0))
+        return complain("bottles", text, "the recipe does not say how large its bottles are",
+                        "write the size too, such as --bottles \"2 x 500 mL\", or `size: 500 mL` under `bottle:`, the "
+                        "last step of the recipe");
+    if (!end || (*size && size == end))
         return complain("bottles", text, "it does not say how many of what size",
                         "write for example --bottles \"2 x 500 mL\"");
     if (!(n >= 1.0 && n <= 1000.0) || n != floor(n))

@@ -192,18 +192,32 @@ static void print_figures(const struct aim_task *t)
         cli_say(2, 2, "All of it together: %.0f of 20 makings.", round(20.0 * t->core.odds.all));
 }
 
+/* What nobody asked to change and that moved far. */
+static void print_gave(const struct aim_task *t, const double y[ST_NFIG])
+{
+    char gave[500];
+    st_aim_gave_words(&t->core.found.stays, y, gave, sizeof gave);
+    if (*gave)
+        cli_say(2, 4, "What gives way: %s.", gave);
+}
+
 /* ---- what stopped it ---- */
 
 static void print_stops(const struct aim_task *t)
 {
-    char text[300], near[300];
+    char text[300], near[300], gave[500];
     if (t->core.found.met)
         return;
     cli_heading("Stopped by");
     for (int i = 0; i < t->core.found.n_stop && i < 3; i++) {
         const struct st_aim_stop *s = &t->core.found.stop[i];
+        const double gap = st_aim_stop_gap(&t->core.aim, &t->core.found, i);
         st_aim_stop_words(&t->core.aim, s, text, sizeof text);
-        const double gap = 1.0 - sqrt(fmax(1.0 - s->gain / t->core.found.score, 0.0));
+        if (gap < ST_AIM_HARDLY) { /* the first is told anyway: it is what stops */
+            if (i == 0)
+                cli_say(2, 4, "%s.", text);
+            continue;
+        }
         cli_say(2, 4, "%s. %s would close about %.0f %% of the gap.", text,
                 s->dial >= 0 && t->core.aim.dial[s->dial].dial.of == ST_DIAL_STRENGTH ? "One % vol to the other side"
                 : s->upper                                                            ? "A tenth more"
@@ -214,6 +228,7 @@ static void print_stops(const struct aim_task *t)
         cli_say(2, 4, "the wishes themselves: with these lines more of one is less of another.");
     st_aim_near_words(&t->core.aim, t->core.found.y, currency(t), near, sizeof near);
     cli_say(2, 4, "The nearest bottle: %s.", near);
+    print_gave(t, t->core.found.y);
     if (t->core.n_way == 0) {
         cli_say(2, 4,
                 "No single change was found that meets every wish: free more lines with --free, or wish for less.");
@@ -223,7 +238,8 @@ static void print_stops(const struct aim_task *t)
     for (int i = 0; i < t->core.n_way; i++) {
         st_aim_way_words(&t->core.aim, &t->core.way[i], currency(t), text, sizeof text);
         st_aim_near_words(&t->core.way[i].aim, t->core.way[i].found.y, currency(t), near, sizeof near);
-        cli_say(2, 4, "%s: %s.", text, near);
+        st_aim_gave_words(&t->core.found.stays, t->core.way[i].found.y, gave, sizeof gave);
+        cli_say(2, 4, "%s: gives %s%s%s.", text, near, *gave ? "; " : "", gave);
         aim_fire(4, st_aim_way_poured(&t->core.way[i]));
     }
 }
@@ -272,8 +288,13 @@ void aim_page(const struct aim_task *t)
         print_figures(t);
     }
     print_amounts(t);
-    if (t->core.met)
+    if (t->core.met) {
+        double y[ST_NFIG];
         print_figures(t);
+        for (int f = 0; f < ST_NFIG; f++)
+            y[f] = t->core.out.fig[f].value;
+        print_gave(t, y);
+    }
     if (t->core.kitchen)
         aim_kitchen_page(t);
     if (t->core.met) /* what was written meets it, though exact amounts fell short */

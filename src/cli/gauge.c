@@ -52,11 +52,11 @@ static bool read_options(struct cli *c, struct st_gauge_in *in, struct st_gauge_
     bool bad = false;
     double T = ST_T20;
 
-    cli_option_temperature(c, "--temperature", &T, &bad);
+    g->all_T = cli_option_temperature(c, "--temperature", &T, &bad);
     in->sg_T = in->brix_T = in->sg_boiled_T = T;
-    cli_option_temperature(c, "--sg-temperature", &in->sg_T, &bad);
-    cli_option_temperature(c, "--brix-temperature", &in->brix_T, &bad);
-    cli_option_temperature(c, "--sg-boiled-temperature", &in->sg_boiled_T, &bad);
+    g->sg_T = cli_option_temperature(c, "--sg-temperature", &in->sg_T, &bad);
+    g->brix_T = cli_option_temperature(c, "--brix-temperature", &in->brix_T, &bad);
+    g->boiled_T = cli_option_temperature(c, "--sg-boiled-temperature", &in->sg_boiled_T, &bad);
     g->sg = cli_option_number(c, "--sg", 0.7, 1.7, &in->sg, &bad);
     g->brix = cli_option_number(c, "--brix", -5, 85, &in->brix, &bad);
     g->boiled = cli_option_number(c, "--sg-boiled", 0.7, 1.7, &in->sg_boiled, &bad);
@@ -180,7 +180,8 @@ static void print_text(const struct st_gauge_in *in, const struct st_gauge_out *
     }
 }
 
-static int tell(const struct cli *c, const struct st_gauge_in *in, const struct st_gauge_out *out, enum st_status s)
+static int tell(const struct cli *c, const struct st_gauge_in *in, const struct st_gauge_given *g,
+                const struct st_gauge_out *out, enum st_status s)
 {
     const struct st_interval v[2] = { { out->strength, out->strength_low, out->strength_high, s, true },
                                       { out->sugar_g_l, out->sugar_low, out->sugar_high, s, true } };
@@ -190,9 +191,14 @@ static int tell(const struct cli *c, const struct st_gauge_in *in, const struct 
     st_gauge_cautions(out, &cautions);
     if (!c->json) {
         print_text(in, out, s, v, &cautions);
+        if (*st_gauge_assumed(g))
+            cli_say(0, 0, "Note: %s; if it was warmer or colder, write for example --temperature 23.",
+                    st_gauge_assumed(g));
         return code;
     }
-    const int printed = cli_json_print(st_doc_gauge(in->mode, out, s, &cautions));
+    json_t *doc = st_doc_gauge(in->mode, out, s, &cautions);
+    json_object_set_new(doc, "assumed", st_doc_text(st_gauge_assumed(g)));
+    const int printed = cli_json_print(doc);
     return printed == ST_EXIT_DONE ? code : printed;
 }
 
@@ -241,7 +247,7 @@ int cmd_gauge(struct cli *c)
         in.sugar_u = 0.005 * in.sugar_g_l;
     const enum st_status s = st_gauge(&in, &out);
     if (s >= 0)
-        return tell(c, &in, &out, s);
+        return tell(c, &in, &g, &out, s);
     st_gauge_impossible(&out, s, "--", &problem);
     return refuse(c, problem.what, problem.why, problem.try_);
 }

@@ -102,6 +102,15 @@ struct st_aim_stop {
                          (a strength: by 1 % vol); not more than all of it */
 };
 
+/* What nobody asked to change, as it is before. */
+struct st_stays {
+    int n;
+    struct st_stay {
+        enum st_figure of;
+        double at, step;
+    } of[ST_AIM_STAYS];
+};
+
 struct st_aim_found {
     double value[ST_MAX_DIALS]; /* of each dial */
     double y[ST_NFIG];          /* nominal figures there */
@@ -111,6 +120,7 @@ struct st_aim_found {
     double fill[ST_AIM_LIMITS]; /* what each limit holds */
     struct st_aim_stop stop[ST_AIM_STOPS]; /* only when not met; the most hindering first */
     int n_stop;
+    struct st_stays stays; /* st_aim_stays of the recipe as written */
     int evaluations, iterations;
 };
 
@@ -160,13 +170,6 @@ int st_aim_ways(const struct st_aim *a, const struct st_aim_found *f, struct st_
 
 /* ---- what nobody asked to change ---- */
 
-struct st_stays {
-    int n;
-    struct st_stay {
-        enum st_figure of;
-        double at, step;
-    } of[ST_AIM_STAYS];
-};
 /* Strength, sugar, acid and volume of y[ST_NFIG] (the recipe as written) where they are known and no wish names them:
  * sugar as invert sugar is sugar, and bottles, cost, mass and alcohol in grams tell how large the batch is, as volume
  * does.  A step is the usual tolerance of a wish, 0.5 % vol, 5 g/L of sugar, the larger of 0.3 g/L and 5 % of the acid;

@@ -452,6 +452,7 @@ static enum st_status search(struct search *s, struct st_aim_found *out, struct 
     if (st == ST_E_REFUSED && problem->what[0] == '\0' && !st_plan_dial_problem(s->plan, s->written, problem))
         (void)refuse(problem, "no amounts were found that can be made", NULL, "every start was refused",
                      "free more amounts, or wish for less");
+    out->stays = s->stays;
     out->evaluations = s->evaluations;
     out->iterations = s->iterations;
     return st;

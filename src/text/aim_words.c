@@ -8,7 +8,10 @@
 
 static const char *unit_of(enum st_figure f, const char *currency)
 {
-    return f == ST_FIG_COST ? currency : f == ST_FIG_SUGAR_ACID ? "g of sugar to 1 g of acid" : st_figure_info(f)->unit;
+    return f == ST_FIG_BOTTLES      ? "bottles"
+           : f == ST_FIG_COST       ? currency
+           : f == ST_FIG_SUGAR_ACID ? "g of sugar to 1 g of acid"
+                                    : st_figure_info(f)->unit;
 }
 
 /* "24 % vol", "180 g/L of sugar". */
@@ -52,6 +55,44 @@ void st_aim_near_words(const struct st_aim *a, const double y[ST_NFIG], const ch
         const size_t n = strlen(buf);
         figure_text(a->wish[i].of, y[a->wish[i].of], currency, one, sizeof one);
         snprintf(buf + n, size - n, "%s%s", n ? ", " : "", one);
+    }
+}
+
+/* ---- what gave way ---- */
+
+/* [eu_2019_787] Annex I, category 33: a liqueur has at least 100 g of sweetening, as invert sugar, in a litre; gentian
+ * 80, cherry 70.  A litre of sucrose counts 1.05 times; told only where the drink is well past it. */
+static const double LIQUEUR_G_L = 100.0, LEAST_LIQUEUR_G_L = 70.0, INVERT = 1.052632;
+
+static void add_name(double before, double now, char *buf, size_t size)
+{
+    const size_t n = strlen(buf);
+    if (INVERT * before >= LIQUEUR_G_L && INVERT * now < LEAST_LIQUEUR_G_L)
+        snprintf(buf + n, size - n,
+                 ": too little to be called a liqueur in the European Union, which asks for 100 g/L as invert sugar "
+                 "(cherry 70, gentian 80) [eu_2019_787]");
+}
+
+void st_aim_gave_words(const struct st_stays *s, const double y[ST_NFIG], char *buf, size_t size)
+{
+    buf[0] = '\0';
+    for (int i = 0; i < s->n; i++) {
+        const struct st_stay *t = &s->of[i];
+        const double now = y[t->of], by = fabs(now - t->at);
+        const size_t n = strlen(buf);
+        char a[64], b[64];
+        if (!(by > fmax(2.0 * t->step, 0.2 * t->at)))
+            continue;
+        figure_text(t->of, t->at, "", a, sizeof a);
+        figure_text(t->of, now, "", b, sizeof b);
+        if (t->of != ST_FIG_VOLUME)
+            snprintf(a, sizeof a, "%.3g", t->at);
+        if (t->of == ST_FIG_SUGAR || t->of == ST_FIG_ACID)
+            snprintf(b, sizeof b, "%.3g g/L", now);
+        snprintf(buf + n, size - n, "%s%s %s from %s to %s", n ? "; " : "", st_figure_info(t->of)->name,
+                 now < t->at ? "falls" : "rises", a, b);
+        if (t->of == ST_FIG_SUGAR)
+            add_name(t->at, now, buf, size);
     }
 }
 
@@ -129,6 +170,15 @@ void st_aim_stop_words(const struct st_aim *a, const struct st_aim_stop *s, char
         snprintf(buf, size, "%s of %s, %s what the recipe has", amount, name, s->upper ? "four times" : "a quarter of");
         break;
     }
+}
+
+double st_aim_stop_gap(const struct st_aim *a, const struct st_aim_found *f, int i)
+{
+    const struct st_aim_stop *s = &f->stop[i];
+    const enum st_limit_of of = s->limit >= 0 ? a->limit[s->limit].of : ST_LIMIT_HAVE;
+    if (of == ST_LIMIT_SUGAR || of == ST_LIMIT_TAKE || !(f->score > 0.0))
+        return 0.0;
+    return 1.0 - sqrt(fmax(1.0 - s->gain / f->score, 0.0));
 }
 
 static void loosen_text(const struct st_aim *a, const struct st_aim_way *w, char *buf, size_t size)

@@ -1,4 +1,4 @@
-// Each amount on a line: its name, a blank, a slider, and a lock.
+// Each amount on a line: its name, a blank, a slider, and whether it is kept as it is.
 
 import { useState } from "preact/hooks";
 import { readAmount } from "./amount.js";
@@ -31,13 +31,13 @@ function unitOf(d: Dial): string {
 interface BlankProps {
     dial: Dial;
     value: number;
-    locked: boolean;
+    stay: boolean;
     name: string;
     wrong: string;
     onText: (text: string) => void;
 }
 
-function Blank({ dial, value, locked, name, wrong, onText }: BlankProps) {
+function Blank({ dial, value, stay, name, wrong, onText }: BlankProps) {
     const [writing, setWriting] = useState<string | null>(null);
     const unit = dial.unit === "piece" ? "" : dial.unit;
     const done = () => {
@@ -51,7 +51,7 @@ function Blank({ dial, value, locked, name, wrong, onText }: BlankProps) {
                 autocomplete="off"
                 aria-label={`${name}${unit ? `, ${unit}` : ""}`}
                 aria-invalid={wrong !== ""}
-                readOnly={locked}
+                readOnly={stay}
                 value={writing ?? (wrong || tellAmount(value, dial))}
                 onInput={(e) => setWriting(e.currentTarget.value)}
                 onBlur={done}
@@ -68,13 +68,13 @@ function Blank({ dial, value, locked, name, wrong, onText }: BlankProps) {
 export interface AmountsProps {
     dials: Dial[];
     values: ReadonlyMap<string, number>;
-    locked: ReadonlySet<string>;
+    stay: ReadonlySet<string>;
     written: (d: Dial) => number; // as the recipe has it
     side: (d: Dial) => string; // what stands under the name
     stops: (d: Dial) => number | undefined;
     onMove: (key: string, value: number) => void;
     onDone: () => void;
-    onLock: (key: string) => void;
+    onStay: (key: string) => void;
 }
 
 interface Typed {
@@ -96,7 +96,7 @@ export function Amounts(p: AmountsProps) {
             {p.dials.map((d) => {
                 const key = dialKey(d);
                 const value = p.values.get(key) ?? d.value;
-                const locked = p.locked.has(key);
+                const stay = p.stay.has(key);
                 const name = d.of === "strength" ? `${d.name}, strength` : d.name;
                 const far = reach.get(key) ?? value;
                 const dial = { ...d, low: Math.min(d.low, far, value), high: Math.max(d.high, far, value) };
@@ -114,7 +114,7 @@ export function Amounts(p: AmountsProps) {
                         <Blank
                             dial={d}
                             value={value}
-                            locked={locked}
+                            stay={stay}
                             name={name}
                             wrong={typed?.text ?? ""}
                             onText={(text) => {
@@ -131,21 +131,21 @@ export function Amounts(p: AmountsProps) {
                         <Slider
                             dial={dial}
                             value={value}
-                            locked={locked}
+                            stay={stay}
                             stoppedAt={p.stops(d)}
                             name={name}
                             onMove={move}
                             onDone={p.onDone}
                         />
-                        <button
-                            type="button"
-                            class="text"
-                            aria-pressed={locked}
-                            aria-label={`${locked ? "unlock" : "lock"}: ${name}`}
-                            onClick={() => p.onLock(key)}
-                        >
-                            {locked ? "unlock" : "lock"}
-                        </button>
+                        <label class="check stay">
+                            <input
+                                type="checkbox"
+                                checked={stay}
+                                aria-label={`keep ${name} as it is`}
+                                onChange={() => p.onStay(key)}
+                            />{" "}
+                            keep as it is
+                        </label>
                         {typed ? (
                             <div class="amount-wrong">
                                 <Problems

@@ -184,9 +184,10 @@ export interface Aimed {
     figures: Partial<Record<FigureName, TurnedFigure>>;
     all_wishes: number | null;
     joint: number | null;
-    stopped_by: { what: string; bound: string; value: number; unit: string; step?: number; line?: number }[];
+    stopped_by: { what: string; bound: string; value: number; unit: string; step?: number; line?: number; closes: number }[];
     nearest: string | null;
-    ways: { text: string; recipe: string | null }[];
+    gave_way: string; // what nobody asked to change and that moved far; ""
+    ways: { text: string; gives: string; gave_way: string; recipe: string | null }[];
     alternatives?: { text: string; amounts: Amount[]; joint: number; recipe?: string | null }[];
     because?: string;
     recipe: string | null; // null where a range of the recipe cannot be written anew
@@ -198,6 +199,7 @@ export interface Gauged {
     cautions: Caution[];
     words: Record<string, string>;
     verdict: "ok" | "again";
+    assumed?: string; // that no temperature was said
     because?: string;
     try?: string;
     method?: string;

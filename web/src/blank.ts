@@ -31,9 +31,26 @@ export function readNumber(text: string): number | null {
     return found ? Number(found[1]!.replace(",", ".")) : null;
 }
 
+const WORDS = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+const NUMBER_WORD = new RegExp(`\\b(${WORDS.join("|")})\\b`, "gi");
+const PARTS: Record<string, number> = { half: 2, third: 3, quarter: 4, fifth: 5, sixth: 6, eighth: 8, tenth: 10 };
+
+/** "a fifth less", "two fifths less", "20 % more": by what a figure is multiplied; null where it is no such thing. */
+export function readShare(text: string): number | null {
+    const said = text.trim().toLowerCase().replace(NUMBER_WORD, (w) => String(WORDS.indexOf(w.toLowerCase()) + 1));
+    const found = /^(?:(?:an?|(\d+))\s+)?(half|third|quarter|fifth|sixth|eighth|tenth)s?\s+(less|more)(?: sweet| strong)?$/.exec(said);
+    const per = /^(\d+(?:[.,]\d+)?)\s*%\s*(less|more)(?: sweet| strong)?$/.exec(said);
+    const share = found ? Number(found[1] ?? 1) / PARTS[found[2]!]! : per ? Number(per[1]!.replace(",", ".")) / 100 : NaN;
+    const less = (found?.[3] ?? per?.[2]) === "less";
+    if (!(share > 0) || (less && share >= 1)) return null;
+    return less ? 1 - share : 1 + share;
+}
+
 /** A wish as it was written, one number as one; null where the blank is empty; undefined where it is not understood. */
-export function readRange(text: string): Wished | null | undefined {
-    const said = text.trim();
+export function readRange(text: string, base?: number): Wished | null | undefined {
+    const share = readShare(text);
+    if (share !== null) return base === undefined ? undefined : Number((share * base).toFixed(1));
+    const said = text.trim().replace(NUMBER_WORD, (w) => String(WORDS.indexOf(w.toLowerCase()) + 1));
     if (!said || /^any/i.test(said)) return null;
     if (/\d\s*e\s*\d/i.test(said) || /(^|to|and)\s*[-–−]\s*\d/i.test(said)) return undefined;
     const n = (said.match(NUMBER) ?? []).map((s) => Number(s.replace(",", ".")));
@@ -92,6 +109,20 @@ function meant(name: BlankName, range: Wished): Wished {
     return name === "cost" ? [null, range] : range;
 }
 
+const NOT_READ = "a blank takes a number, two numbers with “to” between them, “at least”, “at most” or “a fifth less”";
+
+/** The same reason is said once, of all blanks that it is true of. */
+export function together(problems: Problem[]): Problem[] {
+    const out: Problem[] = [];
+    for (const p of problems) {
+        const same = out.find((o) => o.why === p.why && / is not understood| are not understood/.test(o.what));
+        if (!same) out.push({ ...p });
+        else
+            same.what = `${same.what.replace(/ (?:is|are) not understood.*$/, "")}, ${p.what.replace(/ is not understood.*$/, "")} are not understood as wishes`;
+    }
+    return out;
+}
+
 function wrong(rule: Rule, text: string, range: Wished | undefined): Problem | null {
     const problem = (why: string): Problem => ({
         file: rule.name,
@@ -100,7 +131,7 @@ function wrong(rule: Rule, text: string, range: Wished | undefined): Problem | n
         try: `write it like "${rule.example}", or leave it empty`,
     });
     if (range === undefined)
-        return problem("a blank takes a number, two numbers with “to” between them, “at least” or “at most”");
+        return problem(NOT_READ);
     const both: End[] = typeof range === "number" ? [range] : range;
     const ends = both.filter((x): x is number => x !== null);
     if (ends.some((x) => x < rule.low || x > rule.high))
@@ -111,12 +142,12 @@ function wrong(rule: Rule, text: string, range: Wished | undefined): Problem | n
 }
 
 /** The sentence as a wish, and what in it is not understood. */
-export function wishOf(blanks: Blanks): { wish: Wish | null; problems: Problem[] } {
+export function wishOf(blanks: Blanks, base: Partial<Record<BlankName, number | undefined>> = {}): { wish: Wish | null; problems: Problem[] } {
     const wish: Wish = {};
     const problems: Problem[] = [];
     for (const rule of RULES) {
         const text = blanks[rule.name];
-        const range = readRange(text);
+        const range = readRange(text, base[rule.name]);
         if (range === null) continue;
         const problem = wrong(rule, text, range);
         if (problem) problems.push(problem);

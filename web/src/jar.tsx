@@ -272,7 +272,7 @@ function Slide({ doc, curve }: { doc: Steeped; curve: Curve }) {
                 <Slider
                     dial={dial}
                     value={day}
-                    locked={false}
+                    stay={false}
                     name="Time in the jar"
                     words={sentence(day)}
                     onMove={setWanted}

@@ -56,7 +56,7 @@ function App() {
     const [written, setWritten] = useState<{ doc: Foretold; recipe: string } | null>(null); // before it was turned
     const work = useRef<Work | null>(null);
     const tested = useRef<Tested | null>(null);
-    const locks = useRef<ReadonlySet<string>>(new Set());
+    const staying = useRef<ReadonlySet<string>>(new Set());
     const [blanks, setBlanks] = useState<Blanks | null>(null);
     const [isExplained, setExplained] = useState(false);
     const [mixText, setMixText] = useState("");
@@ -78,7 +78,7 @@ function App() {
         setRecipe(file);
         setWritten(next ? { doc: next, recipe: file } : null);
         work.current = null;
-        locks.current = new Set();
+        staying.current = new Set();
         setBlanks(null);
     }
 
@@ -173,7 +173,7 @@ function App() {
                         recipe={written.recipe}
                         work={work.current}
                         onWork={(w) => (work.current = w)}
-                        locks={locks}
+                        staying={staying}
                         blanks={blanks}
                         onBlanks={setBlanks}
                         onForesee={(file) => void foresee(file)}

@@ -11,7 +11,7 @@ import type { TrioScales } from "./trio.js";
 import { scalesOf, Trio, trioOf, trioWish } from "./trio.js";
 import type { Work } from "./turning.js";
 import { changeWords, sideOf, useTurning } from "./turning.js";
-import { Stopped, Ways } from "./ways.js";
+import { metWords, Stopped, Ways } from "./ways.js";
 import { WishLine } from "./wish_line.js";
 
 /** True on a narrow page, where the stems are pinned above the amounts. */
@@ -51,30 +51,33 @@ export interface MakeProps {
     recipe: string;
     work: Work | null;
     onWork: (w: Work) => void;
-    locks: { current: ReadonlySet<string> };
+    staying: { current: ReadonlySet<string> };
     blanks: Blanks | null;
     onBlanks: (b: Blanks) => void;
     onForesee: (recipe: string) => void;
 }
 
-/** What stays as the maker set it, when amounts are sought anew: what is locked, and what an aim does not change. */
-function kept(dials: Dial[], values: ReadonlyMap<string, number>, locked: ReadonlySet<string>, first: Dial[]) {
+/** What stays as the maker set it, when amounts are sought anew: what shall stay, and what an aim does not change. */
+function kept(dials: Dial[], values: ReadonlyMap<string, number>, stay: ReadonlySet<string>, first: Dial[]) {
     const out = new Map<string, number>();
     for (const d of dials) {
         const key = dialKey(d);
         const value = values.get(key) ?? d.value;
         const was = first.find((f) => dialKey(f) === key)?.value;
-        if ((d.free !== true || locked.has(key)) && was !== undefined && Math.abs(value - was) > 1e-6 * Math.abs(was))
+        if ((d.free !== true || stay.has(key)) && was !== undefined && Math.abs(value - was) > 1e-6 * Math.abs(was))
             out.set(key, value);
     }
     return out;
 }
 
-export function Make({ doc, recipe, work, onWork, locks, blanks: filled, onBlanks, onForesee }: MakeProps) {
+export function Make({ doc, recipe, work, onWork, staying, blanks: filled, onBlanks, onForesee }: MakeProps) {
     const blanks = filled ?? blanksOf(doc.wish?.asked, doc.bottle_ml);
-    const { wish, problems: wrong } = wishOf(blanks);
+    const { wish, problems: wrong } = wishOf(blanks, {
+        strength: doc.strength_pct_vol?.value,
+        sugar: doc.sugar_g_l?.value,
+    });
     const t = useTurning(recipe, wish, work, onWork);
-    const [locked, setLocked] = useState<ReadonlySet<string>>(locks.current);
+    const [stay, setStay] = useState<ReadonlySet<string>>(staying.current);
     const [aimed, setAimed] = useState<Aimed | null>(null);
     const [busy, setBusy] = useState("");
     const [said, setSaid] = useState("");
@@ -98,14 +101,14 @@ export function Make({ doc, recipe, work, onWork, locks, blanks: filled, onBlank
         }
         setBusy(kitchen ? "Looking for amounts a kitchen can measure ..." : "Looking for amounts ...");
         try {
-            const keep = dials.filter((d) => locked.has(dialKey(d))).map(({ step, line, of }) => ({ step, line, of }));
+            const keep = dials.filter((d) => stay.has(dialKey(d))).map(({ step, line, of }) => ({ step, line, of }));
             // always from the recipe as it was written: what was found before is not raised again
-            const from = await t.writtenWith(kept(dials, t.values, locked, doc.dials));
+            const from = await t.writtenWith(kept(dials, t.values, stay, doc.dials));
             const answer = await post<Aimed>("/api/aim", { recipe: from, wish, keep, kitchen, seed: 1 });
             setAimed(answer);
             if (answer.recipe) t.take(answer.recipe);
             else t.takeAmounts(answer.amounts);
-            setSaid(answer.met ? "Amounts that meet your wish are set." : "The nearest amounts are set.");
+            setSaid(answer.met ? `Set. ${metWords(answer, wish)}.` : "The nearest amounts are set.");
         } catch (e) {
             failed.current = () => aim(kitchen);
             t.fail(e);
@@ -183,7 +186,7 @@ export function Make({ doc, recipe, work, onWork, locks, blanks: filled, onBlank
                     <Amounts
                         dials={dials}
                         values={t.values}
-                        locked={locked}
+                        stay={stay}
                         written={(d) => doc.dials.find((f) => dialKey(f) === dialKey(d))?.value ?? d.value}
                         side={(d) => sideOf(d, doc.lines, t.values.get(dialKey(d)))}
                         stops={stops}
@@ -192,11 +195,11 @@ export function Make({ doc, recipe, work, onWork, locks, blanks: filled, onBlank
                             t.move(key, value);
                         }}
                         onDone={t.done}
-                        onLock={(key) => {
-                            const next = new Set(locked);
+                        onStay={(key) => {
+                            const next = new Set(stay);
                             if (!next.delete(key)) next.add(key);
-                            locks.current = next;
-                            setLocked(next);
+                            staying.current = next;
+                            setStay(next);
                         }}
                     />
                     {t.turned?.notes.map((n) => (

@@ -63,7 +63,7 @@ export function ticksOf(dial: Pick<Dial, "tick" | "low" | "high">, width: number
 export interface SliderProps {
     dial: Dial;
     value: number;
-    locked: boolean;
+    stay: boolean;
     stoppedAt?: number | undefined;
     name: string;
     words?: string | undefined; // what the value is told as, where it is no amount
@@ -71,7 +71,7 @@ export interface SliderProps {
     onDone: () => void;
 }
 
-export function Slider({ dial, value, locked, stoppedAt, name, words, onMove, onDone }: SliderProps) {
+export function Slider({ dial, value, stay, stoppedAt, name, words, onMove, onDone }: SliderProps) {
     const [holder, width] = useWidth<HTMLDivElement>(220);
     const input = useRef<HTMLInputElement>(null);
     const room = Math.max(1, width - THUMB);
@@ -81,7 +81,7 @@ export function Slider({ dial, value, locked, stoppedAt, name, words, onMove, on
         if (input.current) input.current.value = String(value);
     }, [value, dial.low, dial.high]);
     return (
-        <div class={locked ? "slider locked" : "slider"} ref={holder}>
+        <div class={stay ? "slider stays" : "slider"} ref={holder}>
             <svg width={width} height={TALL} viewBox={`0 0 ${width} ${TALL}`} aria-hidden="true">
                 <path class="track" d={`M${THUMB / 2} ${LINE}H${width - THUMB / 2}`} />
                 <path class="track-done" d={`M${THUMB / 2} ${LINE}H${here}`} />
@@ -92,9 +92,9 @@ export function Slider({ dial, value, locked, stoppedAt, name, words, onMove, on
                         .join("")}
                 />
                 {stoppedAt !== undefined ? <path class="wall" d={`M${at(stoppedAt) + 2} ${LINE - 14}v28`} /> : null}
-                {locked ? (
+                {stay ? (
                     <path
-                        class="thumb-locked"
+                        class="thumb-stays"
                         d="M-9 -11h18v22h-18zM-4 -3h8M-4 3h8"
                         transform={`translate(${here} ${LINE})`}
                     />
@@ -111,7 +111,7 @@ export function Slider({ dial, value, locked, stoppedAt, name, words, onMove, on
                 min={dial.low}
                 max={dial.high}
                 step="any"
-                disabled={locked}
+                disabled={stay}
                 aria-label={name}
                 aria-valuetext={words ?? valueText(value, dial)}
                 onInput={(e) => onMove(snapped(Number(e.currentTarget.value), dial))}

@@ -33,6 +33,51 @@ const SECOND = ["sg", "brix", "sg_boiled", "strength_pct_vol", "sugar_g_l"];
 
 type Readings = Record<string, string>;
 
+/** What a figure can be, as /api/gauge takes it, and its unit. */
+const GOES: Record<string, readonly [number, number, string]> = {
+    sg: [0.7, 1.7, ""],
+    sg_boiled: [0.7, 1.7, ""],
+    brix: [-5, 85, " °Brix"],
+    strength_pct_vol: [0, 100, " % vol"],
+    sugar_g_l: [0, 1000, " g/L"],
+    flask_ml: [0.1, 1e5, " mL"],
+    flask_g: [0.1, 1e5, " g"],
+    sg_step: [0.00001, 0.1, ""],
+    brix_step: [0.001, 5, " °Brix"],
+};
+
+function labelOf(name: string): string {
+    return [...MAIN, ...MORE].find(([n]) => n === name)?.[1].toLowerCase() ?? name;
+}
+
+/** Why a figure cannot be what that instrument shows; "1043" is most often 1.043. */
+function outside(name: string, n: number): Problem | null {
+    const goes = GOES[name];
+    if (!goes || (n >= goes[0] && n <= goes[1])) return null;
+    const point = name.startsWith("sg") && name !== "sg_step" && n >= 700 && n <= 1700;
+    return {
+        file: name,
+        what: point ? `${labelOf(name)}: did you mean ${n / 1000}?` : `${labelOf(name)}: ${n} cannot be`,
+        why: `it goes from ${goes[0]} to ${goes[1]}${goes[2]}`,
+        try: point ? `write ${n / 1000}` : "look at the scale once more",
+    };
+}
+
+/** Names of a request, which the program may say back, as the page calls them. */
+export function withLabels(p: Problem): Problem {
+    const names = [...MAIN, ...MORE].map((f) => f[0]).sort((a, b) => b.length - a.length);
+    const plain = (text?: string) =>
+        text
+            ?.replace(new RegExp(`"?\\b(${names.join("|")})\\b"?`, "g"), (_, n: string) => labelOf(n))
+            .replace(/; \/api\/mix works forwards/, "");
+    return {
+        ...p,
+        what: plain(p.what) ?? "",
+        ...(p.why ? { why: plain(p.why)! } : {}),
+        ...(p.try ? { try: plain(p.try)! } : {}),
+    };
+}
+
 /** The warmth of a liquor, in °C: "20", "20 °C", "68 F"; or why it cannot be. */
 export function readWarmth(text: string): { value?: number; why?: string } {
     const found = /^\s*([-−]?\d+(?:[.,]\d+)?)\s*(?:°|º|deg(?:rees)?)?\s*([cf])?\s*$/i.exec(text);
@@ -67,7 +112,11 @@ export function bodyOf(
         const n = /[-−]\s*\d/.test(text) ? null : readNumber(text);
         if (n === null)
             problems.push({ file: name, what: `"${text}" is not a figure`, try: "digits, with a point or a comma" });
-        else body[name] = n;
+        else {
+            const problem = outside(name, n);
+            if (problem) problems.push(problem);
+            else body[name] = n;
+        }
     }
     const told = SECOND.filter((n) => n in body).length + ("flask_ml" in body && "flask_g" in body ? 1 : 0);
     if (problems.length === 0 && told < 2)
@@ -199,7 +248,7 @@ export function TestBottle({ foreseen, kept }: { foreseen: Foretold | null; kept
         } catch (x) {
             const told = problemsOf(x);
             if (!isGone(told)) setGot(null);
-            setProblems(told);
+            setProblems(told.map(withLabels));
         } finally {
             setBusy(false);
         }
@@ -258,6 +307,7 @@ export function TestBottle({ foreseen, kept }: { foreseen: Foretold | null; kept
                         {got ? (
                             <div class="results">
                                 <Verdict got={got} />
+                                {got.assumed ? <p class="side">{cap(got.assumed)}.</p> : null}
                                 <Result
                                     name="Strength"
                                     unit="% vol"

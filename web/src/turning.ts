@@ -11,6 +11,7 @@ interface Asked {
     recipe: string;
     values: ReadonlyMap<string, number>;
     wish: Wish | null;
+    moving: boolean;
 }
 
 export interface Before {
@@ -25,12 +26,15 @@ function dialsOf(values: ReadonlyMap<string, number>) {
     });
 }
 
-/** What /api/turn is asked; the same seed each time, so that pips slide. */
-export function turnBody({ recipe, values, wish }: Asked, write = false) {
+/**
+ * What /api/turn is asked; the same seed each time, so that pips slide. Under the hand a quarter of the draws will do; at
+ * rest it is as many as the bottle page has, so that both tell the same figures.
+ */
+export function turnBody({ recipe, values, wish, moving }: Asked, write = false) {
     return {
         recipe,
         dials: dialsOf(values),
-        draws: 1000,
+        draws: moving ? 1000 : 4000,
         seed: 1,
         ...(wish ? { wish } : {}),
         ...(write ? { write: true } : {}),
@@ -87,15 +91,15 @@ export function useTurning(first: string, wish: Wish | null, kept: Work | null, 
     const wishText = JSON.stringify(wish);
     // before the next frame is painted, not after it: the answer is then on the screen with that frame
     useLayoutEffect(() => {
-        latest.ask({ recipe, values, wish });
-    }, [recipe, values, wishText]);
+        latest.ask({ recipe, values, wish, moving });
+    }, [recipe, values, wishText, moving]);
 
     useEffect(() => onWork({ recipe, values, past }), [recipe, values, past]);
 
     const isAsWritten = recipe === first && values.size === 0;
     const written = async (from: string, set: ReadonlyMap<string, number>) => {
         if (set.size === 0) return from;
-        const answer = await post<Turned>("/api/turn", turnBody({ recipe: from, values: set, wish: null }, true));
+        const answer = await post<Turned>("/api/turn", turnBody({ recipe: from, values: set, wish: null, moving: false }, true));
         return answer.recipe ?? from;
     };
     const remember = () => setPast((p) => [...p.slice(-49), { recipe, values }]);
@@ -149,7 +153,7 @@ export function useTurning(first: string, wish: Wish | null, kept: Work | null, 
             setProblems(problemsOf(e));
         },
         again() {
-            latest.ask({ recipe, values, wish });
+            latest.ask({ recipe, values, wish, moving });
         },
     };
 }

@@ -16,6 +16,26 @@ export function costWords(joint: number | null | undefined, exact: number | null
     return less < 0 ? `gains ${-less} of 20 makings` : "as sure as exact amounts";
 }
 
+/** Amounts meet a wish as they are reckoned; how many makings of them do is said in the same breath. */
+export function metWords(aimed: Pick<Aimed, "joint">, wish: Wish | null): string {
+    const count = jointCount(aimed.joint, wish);
+    if (!count) return "Amounts that meet your wish";
+    return `${aimed.joint! < 0.5 ? "Nearest to your wish" : "Amounts that meet your wish"}: ${count}`;
+}
+
+/** What stops a wish, without what would hardly help if it gave way. */
+export function stopWords(stops: Aimed["stopped_by"]): string {
+    return stops
+        .filter((s, i) => i === 0 || s.closes >= 0.02)
+        .map((s) => s.what)
+        .join(" and ");
+}
+
+/** "Take vodka of 60 % vol: gives 28 % vol, 180 g/L of sugar" */
+export function wayWords({ text, gives }: { text: string; gives?: string }): string {
+    return gives ? `${text}: gives ${gives}` : text;
+}
+
 export interface WaysProps {
     aimed: Aimed;
     wish: Wish | null;
@@ -29,7 +49,7 @@ export function Stopped({ aimed, wish, onRecipe }: Omit<WaysProps, "onAmounts">)
         <section class="stopped" aria-labelledby="stopped">
             <h2 tabIndex={-1} id="stopped">
                 {aimed.stopped_by.length > 0
-                    ? `This wish is stopped by ${aimed.stopped_by.map((s) => s.what).join(" and ")}.`
+                    ? `This wish is stopped by ${stopWords(aimed.stopped_by)}.`
                     : "This wish is not met."}
             </h2>
             <p>
@@ -37,16 +57,20 @@ export function Stopped({ aimed, wish, onRecipe }: Omit<WaysProps, "onAmounts">)
                 {aimed.joint === null ? "." : `: ${jointCount(aimed.joint, wish)}.`}{" "}
                 {aimed.because ? `${cap(aimed.because)}.` : ""}
             </p>
+            {aimed.gave_way ? <p>{`What gives way: ${aimed.gave_way}.`}</p> : null}
             <div class="row">
-                {aimed.ways.map(({ text, recipe }) =>
-                    recipe ? (
-                        <button type="button" class="quiet" onClick={() => onRecipe(recipe, text)}>
-                            {text}
-                        </button>
-                    ) : (
-                        <p>{text}</p>
-                    ),
-                )}
+                {aimed.ways.map((w) => (
+                    <div>
+                        {w.recipe ? (
+                            <button type="button" class="quiet" onClick={() => onRecipe(w.recipe!, w.text)}>
+                                {wayWords(w)}
+                            </button>
+                        ) : (
+                            <p>{wayWords(w)}</p>
+                        )}
+                        {w.gave_way ? <p class="side">{cap(w.gave_way)}.</p> : null}
+                    </div>
+                ))}
             </div>
         </section>
     );
@@ -104,15 +128,16 @@ function Kitchen({ aimed, wish, onRecipe, onAmounts }: WaysProps) {
 }
 
 export function Ways(p: WaysProps) {
-    const { aimed } = p;
+    const { aimed, wish } = p;
     if (!aimed.met && !aimed.alternatives) return null;
     return (
         <div class="ways">
             {aimed.met ? (
                 <section aria-labelledby="found">
                     <h2 tabIndex={-1} id="found">
-                        Amounts that meet your wish
+                        {metWords(aimed, wish)}
                     </h2>
+                    {aimed.gave_way ? <p class="side">{`What gives way: ${aimed.gave_way}.`}</p> : null}
                     <Changes aimed={aimed} />
                 </section>
             ) : null}

@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import type { Problem } from "./api.js";
 import type { BlankName, Blanks } from "./blank.js";
+import { together } from "./blank.js";
 import { Problems } from "./parts.js";
 
 interface WordProps {
@@ -90,10 +91,10 @@ export function WishLine({ blanks, currency, problems, onSet }: WishLineProps) {
                 )}
             </p>
             <p class="side" id="wish-hint">
-                Fill in what you wish for: “22 to 24”, “at least 2”, “at most 150”. Bottles are full, and at most a tenth
+                Fill in what you wish for: “22 to 24”, “at least 2”, “at most 150”, “a fifth less” than the recipe has. Bottles are full, and at most a tenth
                 over. An empty blank is left open.
             </p>
-            <Problems problems={problems} />
+            <Problems problems={together(problems)} />
         </section>
     );
 }

@@ -2,6 +2,9 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { load } from "./load.mjs";
 
+const { readShare, together } = await load("blank.ts");
+const { metWords, stopWords, wayWords } = await load("ways.tsx");
+const { withLabels } = await load("test_bottle.tsx");
 const { readRange, readNumber, tellRange, wishOf, blanksOf, jointCount } = await load("blank.ts");
 const { rangeOf } = await load("blank.ts");
 const { readAmount } = await load("amount.ts");
@@ -244,4 +247,51 @@ test("the warmth is read in either scale, and refused in words where nothing is 
 test("a strength that is answered is written on its line", () => {
     assert.equal(withStrength("200 g sugar\n\n700 ml vodka", 2, "40"), "200 g sugar\n\n700 ml vodka 40 %");
     assert.equal(withStrength("700 ml vodka", 1, "37.5 % vol"), "700 ml vodka 37.5 %");
+});
+
+test("numbers in words and shares of what the recipe has", () => {
+    assert.equal(readRange("two"), 2);
+    assert.deepEqual(readRange("two to three"), [2, 3]);
+    assert.equal(readShare("a fifth less"), 0.8);
+    assert.equal(readShare("two fifths less"), 0.6);
+    assert.equal(readShare("20 % more"), 1.2);
+    assert.equal(readShare("three thirds less"), null);
+    assert.equal(readRange("a fifth less", 160), 128);
+    assert.equal(readRange("a fifth less sweet", 160), 128);
+    assert.equal(readRange("a fifth less"), undefined); // than what?
+    const blanks = { strength: "", sugar: "a fifth less", bottles: "two", size: "500 mL", acid: "", cost: "" };
+    assert.deepEqual(wishOf(blanks, { sugar: 160 }), {
+        wish: { sugar_g_l: 128, bottles: [2, 2.2], bottle_ml: 500 },
+        problems: [],
+    });
+});
+
+test("what is not understood is said once, of all blanks together", () => {
+    const blanks = { strength: "strong", sugar: "sweet", bottles: "lots", size: "500 mL", acid: "", cost: "" };
+    const { problems } = wishOf(blanks);
+    assert.deepEqual(problems.map((p) => p.file), ["strength", "sugar", "bottles"]);
+    const once = together(problems);
+    assert.equal(once.length, 1);
+    assert.equal(once[0].what, '"strong", "sweet", "lots" are not understood as wishes');
+    assert.equal(together(wishOf({ ...blanks, sugar: "", bottles: "" }).problems)[0].what, '"strong" is not understood as a wish');
+});
+
+test("an answer says how sure it is, what hardly helps is left out, and a way says what it gives", () => {
+    const wish = { strength_pct_vol: 24, sugar_g_l: 150, bottles: [2, 2.2], bottle_ml: 500 };
+    assert.equal(metWords({ joint: 0.1 }, wish), "Nearest to your wish: 2 of 20 meet all three wishes");
+    assert.equal(metWords({ joint: 0.8 }, wish), "Amounts that meet your wish: 16 of 20 meet all three wishes");
+    assert.equal(metWords({ joint: null }, wish), "Amounts that meet your wish");
+    const stop = (what, closes) => ({ what, closes });
+    assert.equal(stopWords([stop("the vessel", 0.3), stop("water", 0.004), stop("sugar", 0.1)]), "the vessel and sugar");
+    assert.equal(stopWords([stop("sugar in the syrup", 0)]), "sugar in the syrup");
+    assert.equal(wayWords({ text: "Take less", gives: "24 % vol" }), "Take less: gives 24 % vol");
+});
+
+test("a hydrometer read without its point, and names as the page has them", () => {
+    const { problems } = bodyOf({ sg: "1043", brix: "28" }, false, false);
+    assert.equal(problems.length, 1);
+    assert.equal(problems[0].file, "sg");
+    assert.equal(problems[0].what, "hydrometer: did you mean 1.043?");
+    assert.match(bodyOf({ sg: "1.043", brix: "128" }, false, false).problems[0].what, /refractometer: 128 cannot be/);
+    assert.equal(withLabels({ what: 'cannot read "sg_boiled"' }).what, "cannot read hydrometer after boiling");
 });
