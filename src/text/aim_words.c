@@ -73,6 +73,16 @@ static void add_name(double before, double now, char *buf, size_t size)
                  "(cherry 70, gentian 80) [eu_2019_787]");
 }
 
+/* Rounder than a wish is told: where it went matters here, not how far to the millilitre. */
+static void round_text(enum st_figure f, double x, bool with_unit, char *buf, size_t size)
+{
+    if (f == ST_FIG_VOLUME)
+        snprintf(buf, size, x >= 999.5 ? "%.2g L" : "%.0f mL", x >= 999.5 ? x * 1e-3 : x);
+    else
+        snprintf(buf, size, f == ST_FIG_SUGAR ? "%.0f%s%s" : "%.2g%s%s", x, with_unit ? " " : "",
+                 with_unit ? st_figure_info(f)->unit : "");
+}
+
 void st_aim_gave_words(const struct st_stays *s, const double y[ST_NFIG], char *buf, size_t size)
 {
     buf[0] = '\0';
@@ -83,12 +93,8 @@ void st_aim_gave_words(const struct st_stays *s, const double y[ST_NFIG], char *
         char a[64], b[64];
         if (!(by > fmax(2.0 * t->step, 0.2 * t->at)))
             continue;
-        figure_text(t->of, t->at, "", a, sizeof a);
-        figure_text(t->of, now, "", b, sizeof b);
-        if (t->of != ST_FIG_VOLUME)
-            snprintf(a, sizeof a, "%.3g", t->at);
-        if (t->of == ST_FIG_SUGAR || t->of == ST_FIG_ACID)
-            snprintf(b, sizeof b, "%.3g g/L", now);
+        round_text(t->of, t->at, false, a, sizeof a);
+        round_text(t->of, now, true, b, sizeof b);
         snprintf(buf + n, size - n, "%s%s %s from %s to %s", n ? "; " : "", st_figure_info(t->of)->name,
                  now < t->at ? "falls" : "rises", a, b);
         if (t->of == ST_FIG_SUGAR)

@@ -36,7 +36,7 @@ const PAGES = [
             await page.locator("#wish-strength").fill("25 to 27");
             await page.locator("#wish-strength").press("Enter");
             await page.locator(".soon").waitFor();
-            await page.getByRole("button", { name: /^lock: bay/ }).click();
+            await page.getByRole("checkbox", { name: /^keep bay/ }).check();
             await page.getByRole("button", { name: "In kitchen amounts" }).click();
             await page.locator(".ways").first().waitFor(); // stopped by, and kitchen amounts
         },

@@ -213,7 +213,7 @@ test("a wish out of reach says what stops it, the nearest, and ways round; kitch
     const { page, end } = await open();
     await toMake(page);
     await wish(page, { strength: "30 to 31", sugar: "170 to 172" });
-    await page.getByRole("button", { name: "lock: vodka", exact: true }).click();
+    await page.getByRole("checkbox", { name: "keep vodka as it is", exact: true }).check();
     assert.ok(await spirit(page).isDisabled());
     const asked = page.waitForRequest("**/api/aim");
     await page.getByRole("button", { name: "Find amounts" }).click();

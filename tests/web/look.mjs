@@ -44,7 +44,7 @@ for (const [kind, options] of kinds) {
     await page.locator("#wish-bottles").press("Enter");
     await page.waitForTimeout(300);
     await shot("4-make");
-    await page.getByRole("button", { name: /^lock: bay/ }).click();
+    await page.getByRole("checkbox", { name: /^keep bay/ }).check();
     await page.getByRole("button", { name: "In kitchen amounts" }).click();
     await page.waitForTimeout(400);
     await shot("4-make-all", true);

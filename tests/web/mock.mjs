@@ -166,19 +166,24 @@ function withTexts(amounts) {
 
 function aim({ recipe, wish, kitchen }) {
     const one = turn({ recipe: canned.aimed.recipe, wish });
-    const way = (c) => ({ text: c.text, recipe: c.recipe, figures: turn({ recipe: c.recipe, wish }).figures });
+    const way = (c) => {
+        const { figures } = turn({ recipe: c.recipe, wish });
+        const gives = `${figures.strength_pct_vol.value.toFixed(1)} % vol, ${figures.sugar_g_l.value.toFixed(0)} g/L of sugar`;
+        return { text: c.text, gives, gave_way: "", recipe: c.recipe, figures };
+    };
     const out = {
         met: (one.all_wishes ?? 0) > 0,
         ...one,
         amounts: withTexts(canned.aimed.amounts),
         stopped_by: [],
         nearest: null,
+        gave_way: "",
         ways: [],
         recipe: canned.aimed.recipe,
     };
     if (wish?.strength_pct_vol?.[0] > 24) {
         out.met = false;
-        out.stopped_by = [{ what: "your one bottle of spirit", bound: "high", value: 700, unit: "mL" }];
+        out.stopped_by = [{ what: "your one bottle of spirit", bound: "high", value: 700, unit: "mL", closes: 0.2 }];
         out.nearest = "23 % vol, 173 g/L";
         out.ways = canned.ways.map(way);
     }
