@@ -123,9 +123,11 @@ static int show(const struct cli *c, const struct st_ingredient *in)
     flags(doc, "cautions", "Caution", in->caution, in->n_caution);
     double p = 0.0, q = 0.0;
     if (!doc && in->kind == ST_KIND_SPIRIT && st_p_from_proof(80.0, &p) >= 0 && st_strength_from_p(p, &q) >= 0)
-        cli_say(2, 4, "Its strength is that of the label. Proof is US proof, at 60 \xc2\xb0"
+        cli_say(2, 4,
+                "Its strength is that of the label. Proof is US proof, at 60 \xc2\xb0"
                 "F: 80 proof is %.2f %% vol at 20 \xc2\xb0"
-                "C.", q);
+                "C.",
+                q);
     if (!doc)
         cli_say(2, 2, "What is not listed is not known; no caution means that none was found, and no more.");
     return doc ? cli_json_print(doc) : ST_EXIT_DONE;
@@ -158,13 +160,20 @@ static int unknown(const struct st_catalogue *all, const char *name)
     char what[160],
         try_[400] = "stillroom ingredient --list names them; in a recipe, define your own under `ingredients:`";
     const int n = st_catalogue_near(all, name, strlen(name), near, 3);
+    const struct st_ingredient *stop = st_held_stop(all, name, strlen(name));
 
     snprintf(what, sizeof what, "unknown ingredient '%.80s'", name);
+    if (!stop)
+        stop = st_catalogue_slip(all, name, strlen(name));
+    if (stop) {
+        snprintf(what, sizeof what, "STOP: '%.55s' names %.45s, which must not go into a drink", name, stop->name);
+        snprintf(try_, sizeof try_, "`stillroom ingredient %.60s` tells why", stop->slug);
+    }
     if (n > 0)
         snprintf(try_, sizeof try_,
                  "did you mean %.60s%s%.60s%s%.60s? in a recipe, `ingredients:` can say what it is like", near[0]->name,
                  n > 1 ? ", " : "", n > 1 ? near[1]->name : "", n > 2 ? " or " : "", n > 2 ? near[2]->name : "");
-    cli_error(what, "it is not in the sheet", try_);
+    cli_error(what, stop ? "no drink is made with it" : "it is not in the sheet", try_);
     return ST_EXIT_INPUT;
 }
 

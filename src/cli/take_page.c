@@ -159,6 +159,15 @@ static void print_left_out(const struct st_take *t)
             cli_say(2, 4, "Not reckoned: line %d, \"%s\".", t->row[i].line, t->row[i].words);
 }
 
+/* The first lines of the page, when something must not go into a drink: all of it at once. */
+static bool print_stops(const struct st_take *t)
+{
+    static struct st_cautions stops; /* large */
+    return st_take_stops(t, &stops) > 0 &&
+           page_stops(&stops, "This is not a drink to make, and no recipe is written. What was read, and its figures, "
+                              "are told below only so that you see what was read.");
+}
+
 /* What is not in the figures must not be forgotten over them. */
 static void print_dangers(const struct st_take *t)
 {
@@ -181,12 +190,12 @@ static void print_dangers(const struct st_take *t)
 static void print_bottle(const struct st_take *t, const struct page *p)
 {
     const struct st_foretold *f = p->out;
+    const bool stopped = st_take_stop(t) != NULL;
     char text[600];
 
-    cli_heading("What this makes");
+    cli_heading(stopped ? "What was read, in figures" : "What this makes");
     print_left_out(t);
     print_dangers(t);
-    const bool stopped = st_take_stop(t) != NULL;
     if (!stopped && f->bottle_ml > 0.0 && f->fig[ST_FIG_BOTTLES].known) {
         st_bottles_words(text, sizeof text, f->fig[ST_FIG_BOTTLES].value * f->bottle_ml, f->bottle_ml);
         cli_figure_line("bottles", text);
@@ -236,6 +245,8 @@ static void print_next(const struct st_take *t, const char *name, const char *ou
 
 static void print_page(const struct st_take *t, const struct page *p, const char *name, const char *output)
 {
+    if (print_stops(t))
+        putchar('\n');
     cli_wrap(0, 0, *t->title ? t->title : "A text without a title");
     const int open = print_questions(t);
     print_answered(t);

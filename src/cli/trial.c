@@ -5,6 +5,7 @@
 #include "cli/trial.h"
 #include "text/line.h"
 #include "text/quantity.h"
+#include "text/stops.h"
 #include "util/file.h"
 
 const char cmd_trial_usage[] =
@@ -149,6 +150,44 @@ static bool foretell(const struct cli *c, const char *name, const struct st_reci
     return done;
 }
 
+/* Every one that the recipe pours, each once; true when there was any. */
+static bool stops_of(const char *name, const struct st_recipe *r)
+{
+    const struct st_ingredient *told[16];
+    int n = 0;
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line && n < 16; i++) {
+            struct st_problem problem = { .at = r->step[s].line[i].at };
+            const struct st_ingredient *in = r->step[s].line[i].what;
+            bool before = false;
+            for (int k = 0; k < n; k++)
+                before = before || told[k] == in;
+            if (before || !st_stop_problem(in, &problem))
+                continue;
+            told[n++] = in;
+            cli_problem(name, &problem);
+        }
+    return n > 0;
+}
+
+/* What is to be added, before anything else is read or asked; true when something must not go into a drink. */
+static bool stops_added(const struct trial_options *o, const struct st_catalogue *catalogue)
+{
+    bool any = false;
+    for (int i = 0; i < o->n_add; i++) {
+        struct st_problem problem = { .what = "" };
+        const char *name = o->said[i][0];
+        const struct st_ingredient *stop = st_stop_named(catalogue, name, strlen(name));
+        if (!stop && !st_catalogue_find(catalogue, name, strlen(name)))
+            stop = st_catalogue_slip(catalogue, name, strlen(name));
+        if (!st_stop_problem(stop, &problem))
+            continue;
+        any = true;
+        cli_problem("--add", &problem);
+    }
+    return any;
+}
+
 static bool read_batch(struct cli *c, const char *name, struct st_catalogue *catalogue, struct trial *t)
 {
     static struct st_recipe_file file; /* large */
@@ -160,9 +199,10 @@ static bool read_batch(struct cli *c, const char *name, struct st_catalogue *cat
         return false;
     }
     const int read = st_recipe_read_as(name, st_buf_text(&text), text.length, catalogue, c->units, &file);
-    for (int i = 0; i < file.n_problem; i++)
+    const bool stopped = read == 0 && stops_of(name, &file.recipe);
+    for (int i = 0; i < file.n_problem && !stopped; i++)
         cli_problem(name, &file.problem[i]);
-    const bool done = read == 0 && foretell(c, name, &file.recipe, &out);
+    const bool done = read == 0 && !stopped && foretell(c, name, &file.recipe, &out);
     if (done) {
         snprintf(t->title, sizeof t->title, "%s", file.recipe.title);
         memcpy(t->trial.batch.g, out.final_g, sizeof t->trial.batch.g);
@@ -244,7 +284,7 @@ static bool in_water(const char *name, const char *amount, struct st_catalogue *
     if (line[1].what && st_kind_is_solid(line[1].what->kind)) {
         *problem = (struct st_problem){ .what = "no liquid",
                                         .why = "it would lie in the glass, and a trial adds what mixes at once",
-                                        .try_ = "add its juice, a tincture or a syrup of it" };
+                                        .try_ = "add a liquid, such as a juice or a syrup that you know" };
         return false;
     }
     const struct st_range nothing = { 0.0, 0.0, 0.0, true, 'u', "" }, all = { 1.0, 1.0, 1.0, true, 'u', "" };
@@ -362,7 +402,7 @@ int cmd_trial(struct cli *c)
     if (!catalogue)
         return ST_EXIT_SYSTEM;
     memset(&t, 0, sizeof t);
-    bool ready = batch(c, &o, catalogue, &t);
+    bool ready = !stops_added(&o, catalogue) && batch(c, &o, catalogue, &t);
     for (int i = 0; ready && i < o.n_add; i++) {
         snprintf(t.name[i], sizeof t.name[i], "%s", o.said[i][0]);
         t.weighed[i] = o.said[i][3] != NULL;

@@ -2,6 +2,7 @@
 
 #include <ctype.h>
 #include <stdint.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -11,6 +12,7 @@
 #include "name_index.h"
 #include "near.h"
 #include "sheet.h"
+#include "slip.h"
 #include "util/arena.h"
 #include "util/memory.h"
 
@@ -330,22 +332,21 @@ static int keep_best(const struct st_ingredient *near[], double like[], int n, i
     return n;
 }
 
-int st_catalogue_near(const struct st_catalogue *c, const char *name, size_t size, const struct st_ingredient *near[],
-                      int max)
+enum { MOST_NEAR = 16 };
+
+/* All that are near, what must not go into a drink too. */
+static int near_all(const struct st_catalogue *c, const char *name, size_t size,
+                    const struct st_ingredient *near[MOST_NEAR])
 {
-    enum { MOST = 16 };
-    double like[MOST];
+    const int max = MOST_NEAR;
+    double like[MOST_NEAR];
     struct st_name_words w;
     char form[ST_NAME_BYTES*2];
     int n = 0;
 
-    if (max > MOST)
-        max = MOST;
     st_name_split(name, size, &w);
-    if (max <= 0 || st_name_join(&w, 0, form) == 0)
+    if (st_name_join(&w, 0, form) == 0)
         return 0;
-    if ((near[0] = st_held_stop(c, name, size)) != NULL) /* a name that says yew never leads to rue */
-        return 1;
     const int botanical = st_name_index_find(&c->botanical, form, strlen(form));
     if (botanical >= 0)
         n = keep_best(near, like, n, max, c->entry[botanical], 1);
@@ -358,6 +359,47 @@ int st_catalogue_near(const struct st_catalogue *c, const char *name, size_t siz
             n = keep_best(near, like, n, max, c->entry[e->what], how_like);
     }
     return n;
+}
+
+int st_catalogue_near(const struct st_catalogue *c, const char *name, size_t size, const struct st_ingredient *near[],
+                      int max)
+{
+    const struct st_ingredient *all[MOST_NEAR];
+    int n = 0;
+
+    if (max <= 0 || st_held_stop(c, name, size)) /* a name that says yew never leads to rue */
+        return 0;
+    const int found = near_all(c, name, size, all);
+    for (int i = 0; i < found && n < max; i++)
+        if (!st_ingredient_is_stopped(all[i]))
+            near[n++] = all[i];
+    return n;
+}
+
+/* The likest of those that are only a slip away, if it must not go into a drink. */
+static const struct st_ingredient *stop_slip(const struct st_catalogue *c, const char *name, size_t size)
+{
+    const struct st_ingredient *all[MOST_NEAR];
+    char word[ST_NAME_BYTES];
+
+    (void)snprintf(word, sizeof word, "%.*s", (int)(size < sizeof word ? size : sizeof word - 1), name);
+    const int found = near_all(c, name, size, all);
+    for (int i = 0; i < found; i++)
+        if (st_is_slip_of(word, all[i]))
+            return st_ingredient_is_stopped(all[i]) ? all[i] : NULL;
+    return NULL;
+}
+
+const struct st_ingredient *st_catalogue_slip(const struct st_catalogue *c, const char *name, size_t size)
+{
+    struct st_name_words w;
+    const struct st_ingredient *stop = stop_slip(c, name, size);
+
+    st_name_split(name, size, &w);
+    for (int i = 0; i < w.n && w.n > 1 && !stop; i++)
+        if (strlen(w.word[i]) > 5 && !st_catalogue_find(c, w.word[i], strlen(w.word[i])))
+            stop = stop_slip(c, w.word[i], strlen(w.word[i]));
+    return stop;
 }
 
 /* ---- defining ---- */

@@ -24,9 +24,13 @@ const struct st_ingredient *st_catalogue_by_form(const struct st_catalogue *c, c
 /* What holds so much water that grinding or roasting makes another thing of it: fruit, fresh herbs, milk. */
 bool st_kind_is_moist(enum st_kind k);
 
-/* Near names for an unknown one, best first; returns how many were put into near[max].  A name that holds that of something
- * which must not go into a drink (held.h) is near to that alone. */
+/* Near names for an unknown one, best first; returns how many were put into near[max].  For proposing: what must not go into
+ * a drink is never among them, and a name that holds that of such a thing (held.h) has none. */
 int st_catalogue_near(const struct st_catalogue *c, const char *name, size_t size, const struct st_ingredient *near[], int max);
+
+/* What must not go into a drink and is named but for a slip of the pen ("foxgloove leaves"), or NULL.  For telling it, never for
+ * proposing it. */
+const struct st_ingredient *st_catalogue_slip(const struct st_catalogue *c, const char *name, size_t size);
 
 /* Add or replace: a copy of *base (may be NULL) under a new slug/name that the caller then changes.  Lent, owned by c. */
 struct st_ingredient *st_catalogue_define(struct st_catalogue *c, const char *name, const struct st_ingredient *base);

@@ -3,6 +3,7 @@
 
 #include "held.h"
 #include "line_draft.h"
+#include "plant_part.h"
 
 /* Words for a piece of something; they can only be left out where the ingredient's own piece has that name. */
 static const char PIECE_WORDS[] =
@@ -148,7 +149,7 @@ static int find_piece(struct st_draft *d, const struct st_catalogue *c, const ch
     (void)st_scan_word(&s, "of the|of");
     st_scan_blanks(&s);
     const struct st_ingredient *in = find_part(d, c, s.at, (size_t)(s.end - s.at));
-    if (!in)
+    if (!in || !st_stands_for_part(in, word, k)) /* "leaves of tomato" are no tomatoes */
         return 0;
     if (d->amount.dim == ST_DIM_PIECE && !is_piece_of(in, word, k))
         return st_draft_stop(d, d->name_at, "only the weight of other pieces of it is known", "give its weight instead",
@@ -260,16 +261,33 @@ static const char *denatured_text(const struct st_ingredient *in)
     return NULL;
 }
 
+/* Only of the part that is named: nobody is told to treat leaves like the fruit. */
 static int near_names(const struct st_catalogue *c, const char *name, const struct st_ingredient *near[2])
 {
     const struct st_ingredient *all[6];
     const int found = st_catalogue_near(c, name, strlen(name), all, 6);
+    size_t k = 0;
+    const char *part = st_part_in(name, strlen(name), &k);
     int n = 0;
 
     for (int i = 0; i < found && n < 2; i++)
-        if (!denatured_text(all[i])) /* nothing is to be treated like a poison */
+        if (!part || st_stands_for_part(all[i], part, k))
             near[n++] = all[i];
     return n;
+}
+
+/* What must not go into a drink, misspelt. */
+static int told_as_slip(struct st_draft *d, const struct st_catalogue *c)
+{
+    char clip[40];
+    const struct st_ingredient *stop = st_catalogue_slip(c, d->name, strlen(d->name));
+
+    if (!stop)
+        return 0;
+    st_scan_clip(d->name, strlen(d->name), clip, sizeof clip);
+    return st_draft_stop(d, d->name_at, "it is in no list, and only the spelling differs",
+                         "leave it out; if something else is meant, look at the spelling",
+                         "STOP: '%s' is spelt like %.50s, which must not go into a drink", clip, stop->name);
 }
 
 /* "dried damsons" where only fresh ones are known: 0 no such case, -1 told. */
@@ -291,10 +309,11 @@ static int other_state(struct st_draft *d, const struct st_catalogue *c)
     if (!in)
         return 0;
     char try_[240];
-    (void)snprintf(try_, sizeof try_,
-                   "write `%.40s` if that is meant, or define `%s %.30s` under ingredients, with its kind and the water, "
-                   "sugars and acid on its pack",
-                   in->name, state, in->name);
+    (void)snprintf(
+        try_, sizeof try_,
+        "write `%.40s` if that is meant, or define `%s %.30s` under ingredients, with its kind and the water, "
+        "sugars and acid on its pack",
+        in->name, state, in->name);
     return st_draft_stop(d, d->name_at, "it has other water, sugar and acid, and they are not in the list", try_,
                          "no %s %.60s is known", state, in->name);
 }
@@ -303,8 +322,9 @@ static int unknown(struct st_draft *d, const struct st_catalogue *c)
 {
     const struct st_ingredient *near[2] = { NULL };
     char whole[ST_LINE_NAME + 20], clip[40], try_[240];
+    size_t k = 0;
 
-    if (other_state(d, c))
+    if (told_as_slip(d, c) || other_state(d, c))
         return -1;
     (void)snprintf(whole, sizeof whole, "%s%s%s", d->name, d->part[0] ? " " : "", d->part);
     st_scan_clip(whole, strlen(whole), clip, sizeof clip);
@@ -314,6 +334,10 @@ static int unknown(struct st_draft *d, const struct st_catalogue *c)
         (void)snprintf(
             try_, sizeof try_, "did you mean %.35s%s%.35s? or treat it like one, under ingredients: {%s%.39s%s: %.35s}",
             near[0]->name, found > 1 ? " or " : "", found > 1 ? near[1]->name : "", quote, clip, quote, near[0]->slug);
+    else if (st_part_in(whole, strlen(whole), &k))
+        (void)snprintf(try_, sizeof try_,
+                       "leave it out unless you know that this part of the plant may be eaten: what is known of its "
+                       "other parts does not tell");
     else
         (void)snprintf(try_, sizeof try_,
                        "look at the spelling, or treat it like one that you know it to resemble, under ingredients: "

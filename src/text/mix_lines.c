@@ -9,6 +9,7 @@
 #include "figure_words.h"
 #include "line.h"
 #include "point.h"
+#include "stops.h"
 #include "util/memory.h"
 
 static struct st_step a_step(const char *id, enum st_do kind, struct st_line *line, int n)
@@ -68,6 +69,32 @@ static int read_lines(struct st_mix *m, const char *const text[], enum st_measur
     return bad;
 }
 
+/* A line told as such already: the name of a poison, misspelt. */
+static const struct st_problem *stop_at(const struct st_problem problem[], int n, int line)
+{
+    for (int i = 0; i < n; i++)
+        if (problem[i].at.line == line && strncmp(problem[i].what, "STOP:", 5) == 0)
+            return &problem[i];
+    return NULL;
+}
+
+/* While something must not go into a drink, only that is told: nobody is asked how strong the rest is. */
+static int stops_alone(const struct st_mix *m, const char *const text[], const struct st_catalogue *c,
+                       struct st_problem problem[], int max, int bad)
+{
+    int n = 0;
+    for (int i = 0; i < m->n && n < max; i++) {
+        struct st_problem p = { .at = { i + 1, 1 } };
+        const struct st_ingredient *in = m->all[i].what;
+        const struct st_problem *told = stop_at(problem + n, (bad < max ? bad : max) - n, i + 1);
+        if (in ? st_stop_problem(in, &p) : st_stop_in_text(c, text[i], strlen(text[i]), &p))
+            problem[n++] = p;
+        else if (told)
+            problem[n++] = *told;
+    }
+    return n ? n : bad;
+}
+
 /* What is filled up to a mark comes after the straining. */
 static void build(struct st_mix *m, enum st_measures measures)
 {
@@ -115,9 +142,10 @@ int st_mix_read(const char *const text[], int n, enum st_measures measures, cons
     out->n = n;
     out->all = x_calloc((size_t)n, sizeof *out->all);
     const int bad = read_lines(out, text, measures, c, problem, max);
-    if (bad == 0)
-        build(out, measures);
-    return bad;
+    if (bad > 0)
+        return stops_alone(out, text, c, problem, max, bad);
+    build(out, measures);
+    return 0;
 }
 
 void st_mix_done(struct st_mix *m)

@@ -17,7 +17,8 @@ struct st_mix {
 };
 
 /* Read n lines, n >= 1; call st_mix_done whatever the result.
- * Returned: *out; problem[n_problem] with the number of the line in at.line, at most max.  Result: how many problems.
+ * Returned: *out; problem[n_problem] with the number of the line in at.line, at most max.  Result: how many problems;
+ * when a line names what must not go into a drink, of that alone: no question is asked beside it.
  */
 int st_mix_read(const char *const text[], int n, enum st_measures measures, const struct st_catalogue *c,
                 struct st_mix *out, struct st_problem problem[], int max);

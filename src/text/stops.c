@@ -41,15 +41,21 @@ static size_t clause_of(const char *text, size_t size)
     return n;
 }
 
-bool st_stop_in_text(const struct st_catalogue *c, const char *text, size_t size, struct st_problem *problem)
+const struct st_ingredient *st_stop_named(const struct st_catalogue *c, const char *text, size_t size)
 {
     for (size_t at = 0; at < size;) {
         const size_t n = clause_of(text + at, size - at);
-        if (n && st_stop_problem(st_held_stop(c, text + at, n), problem))
-            return true;
+        const struct st_ingredient *in = n ? st_held_stop(c, text + at, n) : NULL;
+        if (in)
+            return in;
         at += n + 1;
     }
-    return false;
+    return NULL;
+}
+
+bool st_stop_in_text(const struct st_catalogue *c, const char *text, size_t size, struct st_problem *problem)
+{
+    return st_stop_problem(st_stop_named(c, text, size), problem);
 }
 
 /* ---- a recipe ---- */

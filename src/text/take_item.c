@@ -2,6 +2,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "held.h"
 #include "number.h"
 #include "take_inside.h"
 
@@ -244,17 +245,11 @@ static void give_back_strength(struct st_item *it)
 
 static const struct st_ingredient *poison_named(const struct st_item *it, const char *word)
 {
-    const struct st_ingredient *near[6];
     const struct st_ingredient *in = st_catalogue_find(it->c, word, strlen(word));
 
-    if (in)
-        return in;
-    const int n = st_catalogue_near(it->c, word, strlen(word), near, 6);
-    for (int i = 0; i < n; i++)
-        for (int k = 0; k < near[i]->n_caution; k++)
-            if (strcmp(near[i]->caution[k].what, "denatured") == 0)
-                return near[i];
-    return st_catalogue_find(it->c, "denatured alcohol", strlen("denatured alcohol"));
+    if (!in)
+        in = st_held_stop(it->c, word, strlen(word));
+    return in ? in : st_catalogue_find(it->c, "denatured alcohol", strlen("denatured alcohol"));
 }
 
 static const char *denatured_text(const struct st_ingredient *in)

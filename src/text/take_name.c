@@ -1,10 +1,11 @@
-#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "held.h"
 #include "name_form.h"
-#include "near.h"
+#include "plant_part.h"
+#include "slip.h"
+#include "stops.h"
 #include "take_tokens.h"
 
 /* The ingredient is the longest run of words that the sheet knows; what is left beside it is judged. */
@@ -167,7 +168,7 @@ static void offer_both(struct st_item *it, const struct st_ingredient *one, cons
 {
     struct st_take_ask *ask = st_item_ask(it->out, ST_ASK_WHICH, "Which of them is meant?");
 
-    if (!ask)
+    if (!ask || st_ingredient_is_stopped(one) || st_ingredient_is_stopped(two)) /* no poison is proposed */
         return;
     (void)snprintf(ask->option[0].label, sizeof ask->option[0].label, "%.31s", one->name);
     (void)snprintf(ask->option[1].label, sizeof ask->option[1].label, "%.31s", two->name);
@@ -208,6 +209,48 @@ static void take_first(const struct st_item *it, const struct st_tokens *t, stru
         *run = more;
 }
 
+/* Nothing but blanks and joining words ("of the") between two tokens of one part. */
+static bool stand_beside(const struct st_item *it, const struct st_tokens *t, int one, int two)
+{
+    if (one < 0 || two >= t->n || t->of[one].part != t->of[two].part)
+        return false;
+    for (int i = one + 1; i < two; i++)
+        if (strcmp(t->of[i].word, "of") != 0 && strcmp(t->of[i].word, "the") != 0)
+            return false;
+    for (size_t k = t->of[one].at + t->of[one].n; k < t->of[two].at; k++)
+        if (strchr(",;()/+", it->d.work[k]))
+            return false;
+    return true;
+}
+
+static bool is_taken_off(const struct st_tokens *t, int i)
+{
+    static const char *const OFF[] = { "removed", "off", "on", "discarded", "picked", "out", "attached" };
+    for (size_t k = 0; i < t->n && k < sizeof OFF / sizeof OFF[0]; k++)
+        if (strcmp(t->of[i].word, OFF[k]) == 0)
+            return true;
+    return false;
+}
+
+/* "elderberry leaves", "leaves of the tomato": the part stands beside the name, and the entry is of another one. */
+static bool is_foreign_part(const struct st_item *it, const struct st_tokens *t, const struct run *run, int i)
+{
+    const struct st_token *k = &t->of[i];
+
+    if (!st_token_is_piece(k) || st_stands_for_part(run->what, k->word, strlen(k->word)) || is_taken_off(t, i + 1))
+        return false;
+    return i < run->from ? stand_beside(it, t, i, run->from) : stand_beside(it, t, run->from + run->n - 1, i);
+}
+
+/* "dandelion water" is no water. */
+static bool is_made_of(const struct st_item *it, const struct st_tokens *t, const struct run *run, int i)
+{
+    const struct st_token *k = &t->of[i];
+    return i == run->from - 1 && strcmp(run->what->slug, "water") == 0 &&
+           strncmp(t->of[run->from].word, "water", 5) == 0 && !k->drop && !is_soft(k) && !st_token_is_number(k) &&
+           !may_be_unit(it, t, run, i) && stand_beside(it, t, i, run->from);
+}
+
 /* False: the rest makes it another thing. */
 static bool judge_rest(struct st_item *it, const struct st_tokens *t, const struct run *run)
 {
@@ -220,10 +263,16 @@ static bool judge_rest(struct st_item *it, const struct st_tokens *t, const stru
                 note_piece(it, k);
             continue;
         }
+        if (is_foreign_part(it, t, run, i)) {
+            it->out->line.what = run->what; /* what is known of the plant is told all the same */
+            return false;
+        }
         if (st_token_is_piece(k)) {
             note_piece(it, k);
             continue;
         }
+        if (is_made_of(it, t, run, i))
+            return false;
         if (is_other(k) && (k->part == t->of[run->from].part || k->part == t->of[run->from].part + 1) && !k->drop) {
             const int gap = i < run->from ? run->from - i : i - run->from - run->n + 1;
             if (gap <= 2 && !amount_between(it, t, run, i))
@@ -285,43 +334,6 @@ static void part_behind(struct st_item *it, const struct st_tokens *t, struct ru
 
 /* ---- not found ---- */
 
-static bool is_denatured(const struct st_ingredient *in)
-{
-    for (int i = 0; i < in->n_caution; i++)
-        if (strcmp(in->caution[i].what, "denatured") == 0)
-            return true;
-    return false;
-}
-
-/* Letters that differ, from the likeness. */
-static double edits(const char *a, const char *b)
-{
-    const size_t na = strlen(a), nb = strlen(b);
-    return (1.0 - st_near_word(a, na, b, nb)) * (double)(na > nb ? na : nb);
-}
-
-/* Is one of the names of in only a slip away from word? */
-static bool is_slip_of(const char *word, const struct st_ingredient *in)
-{
-    const char *lists[2] = { in->name, in->names ? in->names : "" };
-    const double most = 0.1 + floor((double)strlen(word) / 5.0); /* one letter in five */
-    struct st_name_words w;
-    char form[ST_NAME_BYTES * 2], own[ST_NAME_BYTES * 2];
-
-    st_name_split(word, strlen(word), &w);
-    if (st_name_join(&w, 0, own) < 5)
-        return false;
-    for (int i = 0; i < 2; i++)
-        for (const char *p = lists[i]; *p;) {
-            const size_t n = strcspn(p, "|");
-            st_name_split(p, n, &w);
-            if (st_name_join(&w, 0, form) && form[0] == own[0] && edits(own, form) <= most)
-                return true;
-            p += n + (p[n] == '|');
-        }
-    return false;
-}
-
 /* "quince juice": most juices of fruit are like that of apples, to what is reckoned. */
 static bool is_other_juice(const struct st_catalogue *c, const char *name)
 {
@@ -341,13 +353,13 @@ static void near_options(struct st_item *it, const char *name, const struct st_i
         (void)snprintf(ask->option[ask->n_option++].label, sizeof ask->option[0].label, "apple juice");
     }
     for (int i = 0; i < n && ask->n_option < ST_TAKE_OPTIONS; i++)
-        if (!is_denatured(near[i]) && !st_ingredient_is_stopped(near[i])) /* no poison is proposed */
+        if (!st_ingredient_is_stopped(near[i])) /* no poison is proposed */
             (void)snprintf(ask->option[ask->n_option++].label, sizeof ask->option[0].label, "%.31s", near[i]->name);
 }
 
 static bool find_near(struct st_item *it, const struct st_tokens *t, struct run *out)
 {
-    const struct st_ingredient *near[5];
+    const struct st_ingredient *near[5] = { NULL };
     char name[ST_LINE_NAME], before[ST_LINE_NAME] = "";
     size_t n = 0;
     int found = 0;
@@ -359,9 +371,11 @@ static bool find_near(struct st_item *it, const struct st_tokens *t, struct run 
         if (strcmp(name, before) == 0)
             break;
         memcpy(before, name, n + 1);
-        found = st_catalogue_near(it->c, name, n, near, 5);
+        const struct st_ingredient *stop = st_catalogue_slip(it->c, name, n);
+        found = stop ? 1 : st_catalogue_near(it->c, name, n, near, 5);
+        near[0] = stop ? stop : near[0];
         for (int i = 0; i < found; i++)
-            if (is_slip_of(name, near[i]) && !is_denatured(near[i])) {
+            if (stop || st_is_slip_of(name, near[i])) {
                 st_item_doubt(it->out, ST_LIKELY, "'%.40s' is read as %.40s", name, near[i]->name);
                 *out = (struct run){ .from = 0, .n = t->n, .what = near[i] };
                 (void)snprintf(out->name, sizeof out->name, "%s", near[i]->name);
@@ -389,7 +403,7 @@ static bool another_thing(struct st_item *it, const struct st_tokens *t, const s
     near[0] = run->what; /* its nearest kin */
 
     st_item_doubt(it->out, ST_UNREAD, "'%.60s' is not just %.30s", name, run->what->name);
-    near_options(it, name, near, found);
+    near_options(it, name, near, it->out->line.what ? 0 : found); /* of another part of the plant nothing is proposed */
     return false;
 }
 
@@ -426,6 +440,30 @@ static void spoon_of_vanilla(struct st_item *it, const struct st_tokens *t, stru
     st_item_doubt(it->out, ST_LIKELY, "vanilla by the spoon is taken for vanilla extract");
 }
 
+/* "yew syrup", "foxglove tea": the poison in front of it is what is meant, whatever was made of it. */
+static bool poison_before(struct st_item *it, const struct st_tokens *t, struct run *run)
+{
+    int from = run->from;
+
+    if (st_ingredient_is_stopped(run->what))
+        return false;
+    while (from > 0 && stand_beside(it, t, from - 1, from) && !strstr(t->of[from - 1].word, "'s"))
+        from--;
+    const size_t at = t->of[from].at;
+    if (from == run->from)
+        return false;
+    const struct st_token *last = &t->of[run->from + run->n - 1];
+    const struct st_ingredient *stop = st_stop_named(it->c, it->d.work + at, t->of[run->from].at - at);
+    if (!stop) /* "methilated spirits" */
+        stop = st_catalogue_slip(it->c, it->d.work + at, last->at + last->n - at);
+    if (!stop)
+        return false;
+    st_item_doubt(it->out, ST_LIKELY, "read as %.40s, which stands before %.40s", stop->name, run->name);
+    *run = (struct run){ .from = from, .n = run->from + run->n - from, .what = stop };
+    (void)snprintf(run->name, sizeof run->name, "%s", stop->name);
+    return true;
+}
+
 bool st_item_name(struct st_item *it)
 {
     struct st_tokens t, plain;
@@ -448,6 +486,11 @@ bool st_item_name(struct st_item *it)
     }
     take_first(it, &t, &run);
     part_behind(it, &t, &run);
+    if (poison_before(it, &t, &run)) {
+        it->what = run.what;
+        (void)snprintf(it->name, sizeof it->name, "%s", run.name);
+        return true;
+    }
     if (!it->part[0] && !judge_rest(it, &t, &run))
         return another_thing(it, &t, &run);
     ask_which(it, &run);
