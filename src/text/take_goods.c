@@ -409,7 +409,7 @@ void st_goods_read(struct st_taken *l, size_t at, size_t end)
     bool deed = false;
 
     if (two_parts(l, at, end) || two_parts_behind(l, at, end) || shared_amount(l, at, end) ||
-        one_amount_for_two(l, at, end))
+        one_amount_for_two(l, at, end) || st_goods_listed(l, at, end))
         return;
     for (size_t i = at; i < end;) {
         struct st_take_item item;

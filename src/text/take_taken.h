@@ -39,4 +39,7 @@ bool st_goods_opens(const struct st_taken *l, size_t at, size_t end);
 bool st_goods_has_amount(const struct st_take_item *item);
 bool st_goods_is_read(const struct st_take_item *item);
 
+/* take_listed.c: "sugar 300 g, water 200 ml": each thing before its amount.  False: no such list, nothing is given. */
+bool st_goods_listed(struct st_taken *l, size_t at, size_t end);
+
 #endif

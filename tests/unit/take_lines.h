@@ -21,6 +21,7 @@ static const struct {
     { "corpus", "tests/take/lines.tsv" },        { "fresh", "tests/take/lines_fresh.tsv" },
     { "second", "tests/take/lines_second.tsv" }, { "third", "tests/take/lines_third.tsv" },
     { "fourth", "tests/take/lines_fourth.tsv" }, { "fifth", "tests/take/lines_fifth.tsv" },
+    { "sixth", "tests/take/lines_sixth.tsv" },
 };
 enum { N_SHEETS = sizeof SHEETS / sizeof SHEETS[0] };
 
