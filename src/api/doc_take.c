@@ -191,6 +191,29 @@ static void tell_dangers(const struct st_take *t, json_t *doc)
     json_object_set_new(doc, "allergens_left_out", st_doc_text(names));
 }
 
+/* What must not go in is named and in no step: foretold does not know of it, and says the same as of one in a step. */
+static void stop_foretold(const struct st_ingredient *stop, const json_t *cautions, json_t *foretold)
+{
+    json_t *words = json_object_get(foretold, "words"), *told = json_object_get(foretold, "cautions");
+
+    json_object_set_new(foretold, "stop", st_doc_text(stop->name));
+    json_object_set_new(foretold, st_figure_info(ST_FIG_BOTTLES)->key, json_null());
+    json_object_set_new(foretold, "wish", json_null());
+    json_object_set_new(foretold, "tip", json_string(""));
+    json_object_set_new(foretold, "what_matters", json_array());
+    (void)json_object_del(json_object_get(foretold, "pips"), "bottles");
+    if (words) {
+        json_object_set_new(words, "bottles", json_null());
+        json_object_set_new(words, "tip", json_string(""));
+    }
+    for (size_t i = json_array_size(cautions); i-- > 0;) {
+        json_t *c = json_array_get(cautions, i);
+        const char *level = json_string_value(json_object_get(c, "level"));
+        if (level && strcmp(level, "stop") == 0)
+            json_array_insert_new(told, 0, json_deep_copy(c));
+    }
+}
+
 json_t *st_doc_take(const struct st_take *t, json_t *foretold, const char *because)
 {
     json_t *doc = json_object(), *rows = json_array(), *questions = json_array(), *said = json_array();
@@ -209,6 +232,8 @@ json_t *st_doc_take(const struct st_take *t, json_t *foretold, const char *becau
     json_object_set_new(doc, "said", said);
     json_object_set_new(doc, "recipe", st_doc_text(st_take_stop(t) ? "" : t->yaml));
     tell_dangers(t, doc);
+    if (foretold && st_take_stop_out(t))
+        stop_foretold(st_take_stop_out(t), json_object_get(doc, "cautions"), foretold);
     json_object_set_new(doc, "foretold", foretold ? foretold : json_null());
     json_object_set_new(doc, "because", st_doc_text(foretold ? "" : because));
     return doc;

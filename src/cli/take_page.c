@@ -159,11 +159,15 @@ static void print_dangers(const struct st_take *t)
     char names[300];
     const struct st_ingredient *stop = st_take_stop_out(t);
     if (stop)
-        cli_say(2, 4, "STOP: %s is named, and must not go into a drink. These figures are without it; this is not a "
-                "drink to make, and no recipe is written.", stop->name);
+        cli_say(2, 4,
+                "STOP: %s is named, and must not go into a drink. These figures are without it; this is not a "
+                "drink to make, and no recipe is written.",
+                stop->name);
     else if (st_take_stop(t))
-        cli_say(2, 4, "STOP: %s is in this recipe, and must not go into a drink. This is not a drink to make, and no "
-                "recipe is written.", st_take_stop(t)->name);
+        cli_say(2, 4,
+                "STOP: %s is in this recipe, and must not go into a drink. This is not a drink to make, and no "
+                "recipe is written.",
+                st_take_stop(t)->name);
     if (st_take_allergens_out(t, names, sizeof names))
         cli_say(2, 4, "Allergens that are named and not in these figures: %s.", names);
 }
@@ -176,7 +180,8 @@ static void print_bottle(const struct st_take *t, const struct page *p)
     cli_heading("What this makes");
     print_left_out(t);
     print_dangers(t);
-    if (f->bottle_ml > 0.0 && f->fig[ST_FIG_BOTTLES].known) {
+    const bool stopped = st_take_stop(t) != NULL;
+    if (!stopped && f->bottle_ml > 0.0 && f->fig[ST_FIG_BOTTLES].known) {
         st_bottles_words(text, sizeof text, f->fig[ST_FIG_BOTTLES].value * f->bottle_ml, f->bottle_ml);
         cli_figure_line("bottles", text);
     }
@@ -190,8 +195,10 @@ static void print_bottle(const struct st_take *t, const struct page *p)
         st_figure_words(text, sizeof text, &f->fig[ST_FIG_SUGAR], "g/L");
         cli_figure_line("sugar", text);
     }
-    st_tip_words(p->recipe, p->out, text, sizeof text);
-    cli_wrap(2, 2, text);
+    if (!stopped) {
+        st_tip_words(p->recipe, p->out, text, sizeof text);
+        cli_wrap(2, 2, text);
+    }
     for (int i = 0; i < p->cautions->n; i++)
         if (p->cautions->item[i].line < 0)
             page_caution(2, &p->cautions->item[i]);

@@ -34,6 +34,8 @@ static const struct st_unit UNITS[] = {
      MASS, ANY, ST_TOOL_SCALE, LINEAR, EXACT(1.0), "[si_units]", 'd'},
     {"kg", "kg", "kg", "kilo|kilos|kilogram|kilograms|kilogramme|kilogrammes",
      MASS, ANY, ST_TOOL_SCALE, LINEAR, EXACT(1000.0), "[si_units]", 'd'},
+    {"dag", "dag", "dag", "dkg|deka|dekas|decagram|decagrams|dekagram|dekagrams|dekagramm",
+     MASS, ANY, ST_TOOL_SCALE, LINEAR, EXACT(10.0), "[si_units]", 'd'},
     {"mg", "mg", "mg", "milligram|milligrams|milligramme",
      MASS, ANY, ST_TOOL_SCALE, LINEAR, EXACT(0.001), "[si_units]", 'd'},
     {"oz_av", "oz", "oz", "ounce|ounces|ounce weight|oz av|oz wt|ozs",

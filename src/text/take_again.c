@@ -174,7 +174,10 @@ static void strength_words(struct st_item *it, char *out, size_t size, bool *ask
     st_say_usual_strength(it, &u);
     (void)snprintf(out, size, u.low < u.high ? "%.4g-%.4g" : "%.4g", u.low, u.high);
     *asks = u.n_option > 1;
-    if (*asks)
+    if (*asks && it->too_strong > 0)
+        st_item_doubt(it->out, ST_GUESS, "%.6g %% is no strength, pure spirit has 100 %%: %.4g to %.4g %% is usual",
+                      it->too_strong, u.low, u.high);
+    else if (*asks)
         st_item_doubt(it->out, ST_GUESS, "no strength is written: %.4g to %.4g %% is usual", u.low, u.high);
     else
         st_item_doubt(it->out, ST_LIKELY, "%.30s is about %.4g to %.4g %% vol", it->strong->phrase, u.low, u.high);
@@ -308,6 +311,8 @@ static void amount_words(struct st_item *it, struct amount_words *w)
     if (!sum || it->same) {
         (void)snprintf(w->words, sizeof w->words, "some");
         w->amount = it->same;
+        if (!it->same && it->wrong[0])
+            st_item_doubt(it->out, ST_GUESS, "the amount that is written cannot be: %s", it->wrong);
         st_item_doubt(it->out, ST_GUESS, it->same ? "how much hangs on another thing" : "no amount is written");
         return;
     }

@@ -163,6 +163,8 @@ static bool read_sum(struct st_item *it, size_t at, bool first, struct st_sum *s
     got = st_open_read(&s, &ask, &sum->a, &p);
     if (got == ST_GOT_NONE)
         got = st_closed_read(&s, &ask, &sum->a, &it->d.ounce, &p);
+    if (got == ST_GOT_NONSENSE && st_is_digit((unsigned char)it->d.work[at]))
+        (void)snprintf(it->wrong, sizeof it->wrong, "%.70s", p.why);
     if (got < 0)
         return false;
     sum->end = (size_t)(s.at - it->d.work);

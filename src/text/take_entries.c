@@ -59,6 +59,13 @@ static double share_of(const struct st_take_item *listed, const struct st_take_i
     return share > 0.9 && share < 1.1 ? 1 : share < 1 ? share : 0;
 }
 
+/* Rum was listed and vodka is told: two spirits, unless the words speak of what was named before ("the spirit"). */
+static bool is_another_spirit(const struct st_taken *r, const struct st_ingredient *listed)
+{
+    return listed != r->item->line.what && listed->kind == ST_KIND_SPIRIT &&
+           !st_take_has_word(r->words, "spirit|spirits|alcohol|liquor|booze|the|your|our|my|that|this");
+}
+
 /* "the spirit", with an amount that was guessed: it speaks of what was listed. */
 static int entry_spoken_of(const struct st_taking *t, const struct st_taken *r)
 {
@@ -67,7 +74,9 @@ static int entry_spoken_of(const struct st_taking *t, const struct st_taken *r)
         return -1;
     for (int e = 0; e < t->n_entry; e++) {
         const struct st_entry *o = &t->entry[e];
-        if (!o->free && (o->what == r->item->line.what || (best < 0 && o->what->kind == r->item->line.what->kind)))
+        if (o->free || is_another_spirit(r, o->what))
+            continue;
+        if (o->what == r->item->line.what || (best < 0 && o->what->kind == r->item->line.what->kind))
             best = e;
     }
     return best;
@@ -187,7 +196,8 @@ static void open_amount(struct st_taking *t, struct st_take_item *i)
     i->line = line;
     i->line.text = i->as;
     i->sure = ST_GUESS;
-    (void)snprintf(i->because, sizeof i->because, "no amount is written");
+    if (strncmp(i->because, "the amount that is written", 26) != 0)
+        (void)snprintf(i->because, sizeof i->because, "no amount is written");
 }
 
 /* The words must be a line that a recipe file may hold. */

@@ -39,6 +39,8 @@ struct st_item {
     size_t n_piece;
     char name[ST_LINE_NAME]; /* words by which it was found */
     char remark[64];         /* "topped and tailed" */
+    char wrong[80];          /* why an amount that is written is none: "it is far too large"; "" none */
+    double too_strong;       /* "140 %": a strength that cannot be; 0 none */
     const struct st_ingredient *what;
     const char *bare; /* the fruit whose whole is meant: "lemons"; NULL */
     bool gross, net, hot, less, same, length, conflict, whole,

@@ -95,8 +95,9 @@ static void find_per(struct st_item *it)
 
 static void find_phrases(struct st_item *it)
 {
-    const unsigned long long classes = ST_WORD_BIT(ST_WORD_REMARK) | ST_WORD_BIT(ST_WORD_MAYBE) | ST_WORD_BIT(ST_WORD_LESS) |
-                             ST_WORD_BIT(ST_WORD_SAME) | ST_WORD_BIT(ST_WORD_STRONG);
+    const unsigned long long classes = ST_WORD_BIT(ST_WORD_REMARK) | ST_WORD_BIT(ST_WORD_MAYBE) |
+                                       ST_WORD_BIT(ST_WORD_LESS) | ST_WORD_BIT(ST_WORD_SAME) |
+                                       ST_WORD_BIT(ST_WORD_STRONG);
 
     for (size_t i = 0; i < it->d.n; i++) {
         struct st_scan s = { it->d.work + i, it->d.work + it->d.n };
@@ -195,6 +196,26 @@ static bool give_back_alcohol(struct st_item *it)
     return true;
 }
 
+/* "140 %": nothing is stronger than pure. */
+static void find_too_strong(struct st_item *it)
+{
+    for (size_t i = 0; i < it->d.n; i++) {
+        struct st_scan s = { it->d.work + i, it->d.work + it->d.n };
+        struct st_number n;
+        const char *why;
+        if (!st_is_digit((unsigned char)*s.at) || !st_word_begins(it->d.work, i))
+            continue;
+        if (st_number_read(&s, &n, &why) != 1 || n.value <= 100.0)
+            continue;
+        st_scan_blanks(&s);
+        if (!st_scan_sign(&s, "%"))
+            continue;
+        it->too_strong = n.value;
+        blank(it, i, (size_t)(s.at - it->d.work));
+        return;
+    }
+}
+
 /* Numbers in words before "proof": "hundred-proof bourbon". */
 static void find_strength(struct st_item *it)
 {
@@ -204,6 +225,8 @@ static void find_strength(struct st_item *it)
     (void)st_draft_strength(&it->d);
     if (!it->d.strength.known)
         find_bare_strength(it);
+    if (!it->d.strength.known)
+        find_too_strong(it);
     (void)st_draft_temperature(&it->d);
     it->d.problem = NULL;
     if (it->d.strength.known && it->strong)

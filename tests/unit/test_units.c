@@ -95,6 +95,12 @@ static void values_come_back(void **state)
         }
 }
 
+static void ten_grams(void **state)
+{
+    (void)state;
+    near_to(base_of("dag", 1.0), 10.0, 1e-12);
+}
+
 static void temperatures(void **state)
 {
     (void)state;
@@ -311,6 +317,7 @@ int main(void)
         cmocka_unit_test(definitions),
         cmocka_unit_test(every_row_is_whole),
         cmocka_unit_test(values_come_back),
+        cmocka_unit_test(ten_grams),
         cmocka_unit_test(temperatures),
         cmocka_unit_test(proof_is_not_just_half),
         cmocka_unit_test(nonsense_is_refused),
