@@ -217,6 +217,7 @@ static void stop_foretold(const struct st_ingredient *stop, const json_t *cautio
 json_t *st_doc_take(const struct st_take *t, json_t *foretold, const char *because)
 {
     json_t *doc = json_object(), *rows = json_array(), *questions = json_array(), *said = json_array();
+    char text[300];
 
     json_object_set_new(doc, "title", st_doc_text(t->title));
     for (int i = 0; i < t->n_row; i++)
@@ -228,6 +229,11 @@ json_t *st_doc_take(const struct st_take *t, json_t *foretold, const char *becau
     json_object_set_new(doc, "more_questions", json_integer(t->n_more));
     for (int i = 0; i < t->n_said; i++)
         json_array_append_new(said, st_doc_text(t->said[i]));
+    for (int i = 0; i < t->n_row; i++)
+        if (st_take_is_unreckoned(t, i)) {
+            snprintf(text, sizeof text, "Not reckoned: line %d, \"%.200s\".", t->row[i].line, t->row[i].words);
+            json_array_append_new(said, st_doc_text(text));
+        }
     json_object_set_new(doc, "left_out", json_integer(st_take_left_out(t)));
     json_object_set_new(doc, "said", said);
     json_object_set_new(doc, "recipe", st_doc_text(st_take_stop(t) ? "" : t->yaml));

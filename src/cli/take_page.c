@@ -102,7 +102,10 @@ static void print_reading(const struct st_take_read_as *r)
     if (item->role != ST_TAKE_INGREDIENT && item->role != ST_TAKE_STEP)
         return;
     if (item->sure == ST_UNREAD) {
-        cli_say(8, 10, "not read%s%s", *item->because ? ": " : "", item->because);
+        if (strncmp(item->because, "not reckoned: ", 14) == 0)
+            cli_say(8, 10, "%s", item->because);
+        else
+            cli_say(8, 10, "not read%s%s", *item->because ? ": " : "", item->because);
         return;
     }
     if (item->role == ST_TAKE_STEP)
@@ -151,6 +154,9 @@ static void print_left_out(const struct st_take *t)
         cli_say(2, 2, "%s not understood and %s not in these figures.", NUMBER[n], are);
     else if (n > 0)
         cli_say(2, 2, "%d things were not understood and %s not in these figures.", n, are);
+    for (int i = 0; i < t->n_row; i++)
+        if (st_take_is_unreckoned(t, i))
+            cli_say(2, 4, "Not reckoned: line %d, \"%s\".", t->row[i].line, t->row[i].words);
 }
 
 /* What is not in the figures must not be forgotten over them. */

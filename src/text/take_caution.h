@@ -9,6 +9,9 @@
 /* Is this row of an ingredient in no step of the recipe? */
 bool st_take_row_is_out(const struct st_take *t, int row);
 
+/* Does this row tell what no step can say, and is told beside the figures ("pour away half of it")? */
+bool st_take_is_unreckoned(const struct st_take *t, int row);
+
 /* Cautions and allergens of such a row, worst first; and that a sentence which came into no step warms what holds
  * spirit
  * ("put the jar in a low oven"): a deed that is not reckoned with is done all the same.  step is -1, line is the line

@@ -82,10 +82,21 @@ static int entry_spoken_of(const struct st_taking *t, const struct st_taken *r)
     return best;
 }
 
+/* "500 ml fresh vodka", "another 100 g sugar": no part of what was listed. */
+static bool is_more(const struct st_taken *r)
+{
+    const enum st_kind k = r->item->line.what->kind;
+    return is_closed(&r->item->line.amount) &&
+           (st_take_has_word(r->words, "another|extra|additional|further") ||
+            ((k == ST_KIND_SPIRIT || k == ST_KIND_WINE) && st_take_has_word(r->words, "fresh|new|more")));
+}
+
 /* The entry that an amount told in the method speaks of, -1 when it is a new thing. */
 static int entry_meant(const struct st_taking *t, const struct st_taken *r, double *share)
 {
     const struct st_take_item *item = r->item;
+    if (is_more(r))
+        return -1;
     int best = entry_spoken_of(t, r);
     if (best >= 0) {
         *share = 1;

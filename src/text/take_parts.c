@@ -4,7 +4,7 @@
 
 #include "scan.h"
 #include "take_poured.h"
-#include "take_whole.h"
+#include "take_prose.h"
 
 /* ---- rows ---- */
 
@@ -288,6 +288,33 @@ static bool is_remark(const struct st_parting *p, const char *sentence)
             st_take_section_of(sentence) != ST_SECTION_METHOD);
 }
 
+/* What no step can say is told in a row of its own, and blanked out of the sentence; what is left of it. */
+static const char *put_unreckoned(struct st_parting *p, const char *own)
+{
+    char *left = NULL;
+    size_t at, n;
+
+    for (const char *why; (why = st_take_away(left ? left : own, p->t->text, &at, &n)) != NULL;) {
+        struct st_taken *r = new_row(p, "", st_arena_strndup(p->t->arena, own + at, n));
+        if (!r)
+            break;
+        r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
+        *r->item = (struct st_take_item){ .role = ST_TAKE_INGREDIENT,
+                                          .sure = ST_UNREAD,
+                                          .line = { .text = "", .from_step = -1 } };
+        (void)snprintf(r->item->because, sizeof r->item->because, "%s", why);
+        change_row(p, r);
+        p->t->n_group++;
+        left = left ? left : st_arena_strdup(p->t->arena, own);
+        struct st_scan s = { left + at + n, left + strlen(left) };
+        while (s.at < s.end && strchr(" ,", *s.at))
+            s.at++;
+        (void)st_scan_word(&s, "and then|and|then|but"); /* what joins it to the next deed goes with it */
+        memset(left + at, ' ', (size_t)(s.at - left) - at);
+    }
+    return left ? left : own;
+}
+
 static void read_sentence(struct st_parting *p, const char *text, size_t n)
 {
     struct st_take_item item[ST_TAKE_ITEMS];
@@ -299,6 +326,10 @@ static void read_sentence(struct st_parting *p, const char *text, size_t n)
         p->t->n_group++;
         return;
     }
+    const char *shown = own;
+    sentence = own = put_unreckoned(p, own);
+    if (n > 0 && own[strspn(own, " ,;.!()")] == '\0')
+        return;
     const bool respelt = !looks_listed(own, n) && st_take_respell(p->t->arena, p->t->catalogue, own, &spelt);
     if (respelt)
         sentence = spelt.text;
@@ -313,7 +344,7 @@ static void read_sentence(struct st_parting *p, const char *text, size_t n)
         ((respelt && spelt.told) || is_told_at_length(own)))
         p->story = true;
     for (int i = 0; i < found; i++)
-        give_row(p, sentence, own, respelt ? &spelt : NULL, &item[i], found > 1);
+        give_row(p, sentence, shown, respelt ? &spelt : NULL, &item[i], found > 1);
     p->t->n_group++;
 }
 

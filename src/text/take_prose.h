@@ -13,6 +13,12 @@ size_t st_take_denied(const char *text, size_t from, size_t *at);
 /* A thing of the list that a sentence leaves out is left out, and says so. */
 void st_take_leave_out_denied(struct st_taking *t);
 
+/* --- take_away.c --- */
+/* The first clause of a sentence that no step can say: what is taken out again ("pour away 400 ml of the liquor"), goes
+ * in by a part only ("use only 700 ml of the vodka"; whole: where the rest of it may be spoken of), or is multiplied
+ * ("double everything").  Returned: where it stands, and what to tell of it ("not reckoned: ..."); NULL none. */
+const char *st_take_away(const char *sentence, const char *whole, size_t *at, size_t *n);
+
 /* --- take_behind.c --- */
 /* "raspberries (maybe 400 g)", "the sugar, about 200 g, ": at a byte where a name begins that has its amount behind it.
  * Bytes, and in *out (of the arena) what is read instead: "about 400 g raspberries"; 0 none. */
