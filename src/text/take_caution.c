@@ -37,7 +37,8 @@ static int warmed_in_row(const struct st_take *t, int row, struct st_cautions *o
     const struct st_take_read_as *r = &t->row[row];
     const bool unread_deed = r->item->role == ST_TAKE_STEP && (r->item->sure == ST_UNREAD || r->step < 0 || !t->whole);
 
-    if ((r->item->role == ST_TAKE_NOTE || unread_deed || st_take_is_unreckoned(t, row)) && !(row > 0 && t->row[row - 1].words == r->words))
+    if ((r->item->role == ST_TAKE_NOTE || unread_deed || st_take_is_unreckoned(t, row)) &&
+        !(row > 0 && t->row[row - 1].words == r->words))
         (void)st_caution_warmed_in(out, r->words, strongest(t), -1, r->line);
     return out->n;
 }
