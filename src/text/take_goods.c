@@ -328,6 +328,13 @@ static bool is_bare(const struct st_take_item *item)
            strncmp(item->because, "no unit", 7) == 0;
 }
 
+/* "Juice of 3 mandarinquats, 1 L vodka": an amount of something that nobody knows is a thing of its own. */
+static bool is_unknown(const struct st_taken *l, size_t at, size_t end, const struct st_take_item *item)
+{
+    return item->role == ST_TAKE_INGREDIENT && item->sure == ST_UNREAD && !item->line.what &&
+           st_goods_opens(l, at, end) && st_take_has_unknown(l->c, l->text.s, at, end);
+}
+
 /* Where the next comma parts: "500 vodka, 200 sugar, 300 water". */
 static size_t next_comma(const struct st_taken *l, size_t at, size_t end)
 {
@@ -355,7 +362,8 @@ static size_t read_one(struct st_taken *l, size_t at, size_t end, struct st_take
             continue;
         tries++;
         struct st_take_item left;
-        const bool ok = read_right(l, *part, at, i, &left) && st_goods_has_amount(&left);
+        const bool ok =
+            read_right(l, *part, at, i, &left) && (st_goods_has_amount(&left) || is_unknown(l, at, i, &left));
         const struct st_ingredient *after = l->context->last;
         const size_t stop = end - next < ST_ITEM_LIMIT ? end : next + ST_ITEM_LIMIT;
         const bool within = l->text.s[i] == 'i' || l->text.s[i] == 'I';

@@ -95,6 +95,10 @@ bool st_deed_begins(const char *text, size_t n);
 int st_deed_read(const char *text, size_t n, const struct st_catalogue *c, struct st_take_context *context, bool filled,
                  struct st_take_item item[], int room);
 
+/* take_unknown.c */
+/* Is there a word in these bytes that the program knows in no way, and no name of an ingredient? */
+bool st_take_has_unknown(const struct st_catalogue *c, const char *text, size_t at, size_t end);
+
 /* True where a word begins in text at i. */
 bool st_word_begins(const char *text, size_t i);
 

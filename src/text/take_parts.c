@@ -315,6 +315,32 @@ static const char *put_unreckoned(struct st_parting *p, const char *own)
     return left ? left : own;
 }
 
+/* Was this place read as a thing, or is it told as unread already? */
+static bool is_told(const struct st_take_item item[], int n, size_t at)
+{
+    for (int i = 0; i < n; i++)
+        if (item[i].role == ST_TAKE_INGREDIENT && at + 1 > item[i].at && at < item[i].at + item[i].n)
+            return true;
+    return false;
+}
+
+/* What a sentence puts in and nobody knows has a row of its own. */
+static void put_unknown(struct st_parting *p, const char *sentence, const struct st_take_item item[], int found)
+{
+    for (size_t at = 0, n = 0; st_take_unknown_in(p->t->catalogue, sentence, &at, &n); at += n) {
+        struct st_taken *r =
+            is_told(item, found, at) ? NULL : new_row(p, "", st_arena_strndup(p->t->arena, sentence + at, n));
+        if (!r)
+            continue;
+        r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
+        *r->item = (struct st_take_item){ .role = ST_TAKE_INGREDIENT,
+                                          .sure = ST_UNREAD,
+                                          .line = { .text = "", .from_step = -1 } };
+        (void)snprintf(r->item->because, sizeof r->item->because, "no ingredient is found in it");
+        change_row(p, r);
+    }
+}
+
 static void read_sentence(struct st_parting *p, const char *text, size_t n)
 {
     struct st_take_item item[ST_TAKE_ITEMS];
@@ -345,6 +371,7 @@ static void read_sentence(struct st_parting *p, const char *text, size_t n)
         p->story = true;
     for (int i = 0; i < found; i++)
         give_row(p, sentence, shown, respelt ? &spelt : NULL, &item[i], found > 1);
+    put_unknown(p, own, item, respelt ? 0 : found);
     p->t->n_group++;
 }
 

@@ -19,6 +19,11 @@ void st_take_leave_out_denied(struct st_taking *t);
  * ("double everything").  Returned: where it stands, and what to tell of it ("not reckoned: ..."); NULL none. */
 const char *st_take_away(const char *sentence, const char *whole, size_t *at, size_t *n);
 
+/* --- take_unknown.c --- */
+/* The next thing from byte *from on that a sentence puts in ("stir in the quonk") and whose name nobody knows: *from,
+ * and its bytes; false: none. */
+bool st_take_unknown_in(const struct st_catalogue *c, const char *sentence, size_t *from, size_t *n);
+
 /* --- take_behind.c --- */
 /* "raspberries (maybe 400 g)", "the sugar, about 200 g, ": at a byte where a name begins that has its amount behind it.
  * Bytes, and in *out (of the arena) what is read instead: "about 400 g raspberries"; 0 none. */
