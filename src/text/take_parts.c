@@ -291,10 +291,10 @@ static bool is_remark(const struct st_parting *p, const char *sentence)
 /* What no step can say is told in a row of its own, and blanked out of the sentence; what is left of it. */
 static const char *put_unreckoned(struct st_parting *p, const char *own)
 {
-    char *left = NULL;
+    char *left = st_arena_strdup(p->t->arena, own);
     size_t at, n;
 
-    for (const char *why; (why = st_take_away(left ? left : own, p->t->text, &at, &n)) != NULL;) {
+    for (const char *why; (why = st_take_away(left, p->t->text, &at, &n)) != NULL;) {
         struct st_taken *r = new_row(p, "", st_arena_strndup(p->t->arena, own + at, n));
         if (!r)
             break;
@@ -305,14 +305,13 @@ static const char *put_unreckoned(struct st_parting *p, const char *own)
         (void)snprintf(r->item->because, sizeof r->item->because, "%s", why);
         change_row(p, r);
         p->t->n_group++;
-        left = left ? left : st_arena_strdup(p->t->arena, own);
         struct st_scan s = { left + at + n, left + strlen(left) };
         while (s.at < s.end && strchr(" ,", *s.at))
             s.at++;
         (void)st_scan_word(&s, "and then|and|then|but"); /* what joins it to the next deed goes with it */
         memset(left + at, ' ', (size_t)(s.at - left) - at);
     }
-    return left ? left : own;
+    return left;
 }
 
 /* Was this place read as a thing, or is it told as unread already? */

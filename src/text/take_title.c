@@ -48,7 +48,7 @@ void st_take_title(struct st_taking *t)
         return;
     const struct st_taken *r = &t->row[first];
     const bool figures = strpbrk(r->sentence, "0123456789");
-    bool plain = strlen(r->sentence) <= 80 && !isdigit((unsigned char)*r->sentence);
+    bool plain = *r->sentence && strlen(r->sentence) <= 80 && !isdigit((unsigned char)*r->sentence);
     while (n < t->n_row && t->row[n].group == r->group)
         n++;
     for (int i = first; i < n; i++)

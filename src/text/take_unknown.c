@@ -16,7 +16,8 @@ static const char SPOKEN_OF[] =
     "powder|"
     "bag|cloth|lid|colour|color|taste|flavour|flavor|batch|amount|quantity|time|times|day|days|week|weeks|ice|heat|"
     "thing|"
-    "things|hand|pan|bowl|sieve|filter|paper|last|first|second|same|together|again|slowly|gently|well|drink|liqueur|"
+    "things|hand|pan|bowl|sieve|filter|paper|last|love|care|patience|first|second|same|together|again|slowly|gently|"
+    "well|drink|liqueur|"
     "cordial|sweetener|sweetness|solution|base|goods|stuff|lot|spoon|nothing|none|too|also|enough|up|cool|cold|hot|"
     "warm|"
     "room|place|cupboard|flesh|slices|halves|quarters|stalks|pods|sticks|nuts|beans|wine|beer|drops|water|on|off|out";
