@@ -4,6 +4,7 @@
 #include "doc_toast.h"
 #include "steep_task.h"
 #include "text/calendar_day.h"
+#include "text/stops.h"
 
 static const double DAY_S = 86400.0;
 
@@ -130,5 +131,20 @@ json_t *st_doc_steep(const struct st_steep_task *t, const struct st_cautions *ca
         json_object_set_new(other, "asked", asked);
         json_object_set_new(o, "what_if", other);
     }
+    return o;
+}
+
+json_t *st_doc_steep_nothing(const struct st_recipe *r, const struct st_cautions *cautions)
+{
+    const struct st_ingredient *stop = st_recipe_stop(r);
+    json_t *o = json_object();
+    json_object_set_new(o, "title", st_doc_text(r->title ? r->title : ""));
+    json_object_set_new(o, "stop", stop ? st_doc_text(stop->name) : json_null());
+    json_object_set_new(o, "jar", json_null());
+    json_object_set_new(o, "cautions", st_doc_cautions(cautions));
+    json_object_set_new(o, "tip", st_doc_text(""));
+    static const char *const EMPTY[] = { "time_days", "curves", "families", "stages", "offers" };
+    for (size_t i = 0; i < sizeof EMPTY / sizeof *EMPTY; i++)
+        json_object_set_new(o, EMPTY[i], json_array());
     return o;
 }

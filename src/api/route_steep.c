@@ -214,32 +214,12 @@ static json_t *offers_of(const struct st_steep_task *t)
 
 /* ---- the answer ---- */
 
-/* Nothing is followed: there is no jar, or something must not go into a drink. */
-static json_t *nothing_followed(const struct st_recipe *r, const struct st_cautions *cautions)
-{
-    const struct st_ingredient *stop = st_recipe_stop(r);
-    json_t *o = json_object();
-    json_object_set_new(o, "title", st_doc_text(r->title ? r->title : ""));
-    json_object_set_new(o, "stop", stop ? st_doc_text(stop->name) : json_null());
-    json_object_set_new(o, "jar", json_null());
-    json_object_set_new(o, "jars", jars_of(r));
-    json_object_set_new(o, "cautions", st_doc_cautions(cautions));
-    json_object_set_new(o, "tip", st_doc_text(""));
-    static const char *const EMPTY[] = { "time_days", "curves", "families", "stages", "offers" };
-    for (size_t i = 0; i < sizeof EMPTY / sizeof *EMPTY; i++)
-        json_object_set_new(o, EMPTY[i], json_array());
-    return o;
-}
-
-/* What stronger spirit brings with it stands beside what it does. */
-static json_t *other_cautions(const struct st_steep_task *t)
+/* What the change brings with it stands beside what it does. */
+static json_t *other_cautions(const struct st_steep_task *t, const struct st_cautions *known)
 {
     struct st_cautions *list = x_calloc(1, sizeof *list);
-    for (int k = 0; k < t->other.n_pour; k++) {
-        const struct st_jar_pour *p = &t->other.pour[k];
-        if (isfinite(p->strength_pct_vol))
-            (void)st_caution_strong(list, p->strength_pct_vol, p->step, p->line);
-    }
+    st_steep_cautions(t->recipe, &t->other, list);
+    st_steep_new_cautions(list, known);
     json_t *all = st_doc_cautions(list);
     free(list);
     return all;
@@ -252,7 +232,7 @@ static json_t *document(const struct st_steep_task *t, const struct st_cautions 
     add_told(o, t->jar, &t->told);
     if (other) {
         add_told(other, &t->other, &t->other_told);
-        json_object_set_new(other, "cautions", other_cautions(t));
+        json_object_set_new(other, "cautions", other_cautions(t, cautions));
     }
     json_object_set_new(o, "stop", json_null());
     json_object_set_new(o, "jars", jars_of(t->recipe));
@@ -268,13 +248,14 @@ static void tell_problem(struct st_call *c, const struct st_steep_task *t, const
     st_call_problem(c, field, problem);
 }
 
-static void answer(struct st_call *c, struct st_steep_task *t, const struct st_cautions *cautions)
+static void answer(struct st_call *c, struct st_steep_task *t, struct st_cautions *cautions)
 {
     struct st_problem problem = { .what = "" };
     const bool is_named = t->jar_name && *t->jar_name;
     const int step = st_steep_step(t->recipe, t->jar_name, &problem);
     if (st_recipe_stop(t->recipe) || (step < 0 && !is_named)) {
-        c->out = nothing_followed(t->recipe, cautions);
+        c->out = st_doc_steep_nothing(t->recipe, cautions);
+        json_object_set_new(c->out, "jars", jars_of(t->recipe));
         return;
     }
     if (step < 0) {
@@ -284,9 +265,10 @@ static void answer(struct st_call *c, struct st_steep_task *t, const struct st_c
     t->books = books_of(c);
     if (!t->books)
         return;
-    if (st_steep_task_run(t, &problem))
+    if (st_steep_task_run(t, &problem)) {
+        st_steep_cautions(t->recipe, t->jar, cautions);
         c->out = document(t, cautions);
-    else
+    } else
         tell_problem(c, t, &problem);
     st_steep_task_done(t);
 }

@@ -53,7 +53,17 @@ json_t *st_doc_learnt(const struct st_steep_task *t);
 /* The step that jar_name means; -1 and *problem, which lists the jars there are. */
 int st_steep_step(const struct st_recipe *r, const char *jar_name, struct st_problem *problem);
 
-/* The document (docs/steep-json.md).  begun: day number of the calendar, when has_begun. */
+/* ---- steep_cautions.c ---- */
+/* What to watch in this jar and what feeds it: of the recipe as it is, or, when jar is one made otherwise, of the recipe with
+ * its strengths and temperatures.  Worst first. */
+void st_steep_cautions(const struct st_recipe *r, const struct st_jar *jar, struct st_cautions *out);
+/* Those of `list` that `known` does not hold (of the same kind at the same line, as grave) stay in it. */
+void st_steep_new_cautions(struct st_cautions *list, const struct st_cautions *known);
+
+/* The document while something of the recipe must not go into a drink, or nothing is steeped: no curves. */
+json_t *st_doc_steep_nothing(const struct st_recipe *r, const struct st_cautions *cautions);
+
+/* The document (docs/api.md).  begun: day number of the calendar, when has_begun. */
 json_t *st_doc_steep(const struct st_steep_task *t, const struct st_cautions *cautions, const long *begun);
 
 #endif

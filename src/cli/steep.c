@@ -10,6 +10,7 @@
 #include "text/calendar_day.h"
 #include "text/quantity.h"
 #include "text/steep_words.h"
+#include "text/stops.h"
 
 const char cmd_steep_usage[] =
     "stillroom steep RECIPE\n"
@@ -117,22 +118,46 @@ static bool has_of(const struct steep *s)
     return false;
 }
 
+static json_t *document(const struct steep *s)
+{
+    json_t *o = st_doc_steep(&s->task, &s->cautions, steep_begun(s)), *other = json_object_get(o, "what_if");
+    json_object_set_new(o, "stop", json_null());
+    if (other)
+        json_object_set_new(other, "cautions", st_doc_cautions(&s->other_cautions));
+    return o;
+}
+
 static int show(struct steep *s)
 {
     if (!has_of(s))
         return ST_EXIT_INPUT;
     int code = ST_EXIT_DONE;
     if (s->cli->json)
-        code = cli_json_print(st_doc_steep(&s->task, &s->cautions, steep_begun(s)));
+        code = cli_json_print(document(s));
     else if (s->csv)
         steep_csv(s);
     else
         steep_print(s);
-    return code == ST_EXIT_DONE && st_cautions_stop(&s->cautions) ? ST_EXIT_UNMET : code;
+    return code;
+}
+
+/* Something in it must not go into a drink: that is told, and nothing of the jar. */
+static int show_stop(struct steep *s)
+{
+    st_cautions_collect(&s->file->recipe, NULL, &s->cautions);
+    if (s->cli->json) {
+        const int code = cli_json_print(st_doc_steep_nothing(&s->file->recipe, &s->cautions));
+        return code == ST_EXIT_DONE ? ST_EXIT_UNMET : code;
+    }
+    (void)page_stops(&s->cautions, "This is not a drink to make: what comes out of its jar, and when, is not told.");
+    return ST_EXIT_UNMET;
 }
 
 static int steep_file(struct steep *s)
 {
+    if (st_recipe_stop(&s->file->recipe))
+        return show_stop(s);
+
     struct st_problem problem = { .what = "" };
     struct st_steep_books *books = st_steep_books_create(&problem);
     int code = ST_EXIT_INPUT;
@@ -149,7 +174,11 @@ static int steep_file(struct steep *s)
     if (st_steep_task_run(&s->task, &problem)) {
         if (s->cli->timing)
             fprintf(stderr, "jar and %d draws %.1f ms\n", s->cli->draws, cli_now_ms() - start);
-        st_cautions_collect(&s->file->recipe, NULL, &s->cautions);
+        st_steep_cautions(&s->file->recipe, s->task.jar, &s->cautions);
+        if (s->task.has_other) {
+            st_steep_cautions(&s->file->recipe, &s->task.other, &s->other_cautions);
+            st_steep_new_cautions(&s->other_cautions, &s->cautions);
+        }
         code = show(s);
     } else if (s->task.asked >= 0 && s->task.n_seen && !s->task.has_other && problem.at.line)
         cli_problem(s->task.seen[s->task.asked]->file.recipe.file, &problem);

@@ -10,7 +10,7 @@ struct steep {
     struct cli *cli;
     struct st_steep_task task;
     const struct st_recipe_file *file;
-    struct st_cautions cautions;
+    struct st_cautions cautions, other_cautions; /* of the jar as written; what the other brings beside */
     const char *of; /* --of: a chart of this one */
     long begun;
     bool has_begun;

@@ -248,20 +248,17 @@ static void print_how(const struct steep *s)
             s->task.told.closure, s->task.told.draws);
 }
 
-static void print_cautions(const struct steep *s, bool stop)
+static void print_cautions(const struct st_cautions *list, const char *heading)
 {
     bool any = false;
-    for (int i = 0; i < s->cautions.n; i++) {
-        const struct st_caution *c = &s->cautions.item[i];
-        if ((c->level == ST_LEVEL_STOP) != stop || c->level == ST_LEVEL_NOTE)
+    for (int i = 0; i < list->n; i++) {
+        if (list->item[i].level == ST_LEVEL_NOTE)
             continue;
-        if (!any && !stop)
-            cli_heading("What to watch");
+        if (!any)
+            cli_heading(heading);
         any = true;
-        page_caution(2, c);
+        page_caution(2, &list->item[i]);
     }
-    if (any && stop)
-        putchar('\n');
 }
 
 static void print_of(const struct steep *s)
@@ -279,7 +276,6 @@ static void print_of(const struct steep *s)
 
 void steep_print(const struct steep *s)
 {
-    print_cautions(s, true);
     print_head(s);
     print_curves(s, false);
     print_curves(s, true);
@@ -290,7 +286,8 @@ void steep_print(const struct steep *s)
     print_other(s);
     if (s->cli->explain)
         print_how(s);
-    print_cautions(s, false);
+    print_cautions(&s->cautions, "What to watch");
+    print_cautions(&s->other_cautions, "What to watch when it is made so");
     putchar('\n');
     cli_wrap(
         2, 2,

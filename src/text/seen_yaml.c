@@ -88,12 +88,12 @@ static void read_strength(struct st_reader *r, const struct st_yaml *v, void *in
 
 static void read_sugar(struct st_reader *r, const struct st_yaml *v, void *into)
 {
-    figure(r, v, into, ST_SEEN_SUGAR, "g/L", 1e5);
+    figure(r, v, into, ST_SEEN_SUGAR, "g/L|g/l|g per litre|g per liter", 1e5);
 }
 
 static void read_acid(struct st_reader *r, const struct st_yaml *v, void *into)
 {
-    figure(r, v, into, ST_SEEN_ACID, "g/L", 1e5);
+    figure(r, v, into, ST_SEEN_ACID, "g/L|g/l|g per litre|g per liter", 1e5);
 }
 
 static void read_ph(struct st_reader *r, const struct st_yaml *v, void *into)

@@ -153,5 +153,5 @@ void st_steep_tip(char *buf, size_t size, const struct st_jar *j, const struct s
             snprintf(rest, sizeof rest, "; more time than that buys little");
         snprintf(buf, size, "All that is followed is %s%s. The slowest is %s.", words, rest, name);
     } else
-        snprintf(buf, size, "The slowest is %s: %s. Cut smaller, it comes sooner.", name, words);
+        snprintf(buf, size, "The slowest is %s: %s.", name, words);
 }

@@ -257,9 +257,6 @@ static void test_intervals_hold_on_another_model(void **state)
             held += is;
             asked++;
         }
-        if (getenv("DBG"))
-            for (int a = 0; a < ST_NTHETA; a++)
-                printf("%s%d %s true %.2f batch %.2f mean %.2f sd %.3f prior %.2f z %.2f%s", a ? " | " : "", (int)k, NAME[k % 3], theta0[a], theta[a], l->mean[a], sqrt(l->cov[a * ST_NTHETA + a]), l->prior_sd[a], (theta0[a] - l->mean[a]) / sqrt(l->cov[a * ST_NTHETA + a]), a == 4 ? "\n" : "");
         narrower += sqrt(l->cov[0]) / l->prior_sd[0] / JARS;
         st_learnt_done(&out);
     }

@@ -64,6 +64,17 @@ static void test_one_entry_may_hold_several_readings(void **state)
     st_seen_done(&F);
 }
 
+static void test_every_figure_is_read_with_its_unit(void **state)
+{
+    (void)state;
+    assert_int_equal(
+        reads("seen:\n  - {day: 1, sugar: 180 g/L, acid: 6.2 g/L, strength: 24 %, brix: 23 %, sg: 1.04, ph: 3.2, "
+              "strained_off: 270 mL, drained: 41 g}\n"),
+        0);
+    assert_int_equal(F.n, 8);
+    st_seen_done(&F);
+}
+
 static void test_refusals_say_where(void **state)
 {
     (void)state;
@@ -130,6 +141,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_one_entry_may_hold_several_readings),
+        cmocka_unit_test(test_every_figure_is_read_with_its_unit),
         cmocka_unit_test(test_refusals_say_where),
         cmocka_unit_test(test_too_many_readings_are_refused),
         cmocka_unit_test(test_days_of_the_calendar),
