@@ -1,5 +1,6 @@
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 #include "scan.h"
 #include "take_inside.h"
@@ -73,7 +74,7 @@ static bool is_denied(const struct clause *c, size_t i)
     static const char *const NOT[] = { "not ", "never ", "n't ", "dont ", "to ", "can be ", "could be " };
     for (size_t k = 0; k < sizeof NOT / sizeof NOT[0]; k++) {
         const size_t n = strlen(NOT[k]);
-        if (i >= n && memcmp(c->text + i - n, NOT[k], n) == 0)
+        if (i >= n && strncasecmp(c->text + i - n, NOT[k], n) == 0)
             return true;
     }
     return false;
