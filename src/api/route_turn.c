@@ -203,6 +203,8 @@ static void answer(struct st_call *c, struct st_kept *k, const struct turned *t,
         st_figures_out(c->out, &k->file.recipe, f, w, false);
         json_object_set_new(c->out, "dials", st_bottle_dials(k, value));
         json_object_set_new(c->out, "notes", st_notes_out(&k->file.recipe, f));
+        const struct st_ingredient *stop = st_recipe_stop(&k->file.recipe);
+        json_object_set_new(c->out, "stop", stop ? st_doc_text(stop->name) : json_null());
         if (write)
             write_recipe(c, k, t);
     }

@@ -141,13 +141,22 @@ static double soft_scale(enum st_figure f, double at)
     }
 }
 
+/* A range was asked for, and the recipe as written lies in it: then there is nothing to change. */
+static bool is_met_range(const struct st_aim *a, enum st_figure f, double at)
+{
+    for (int i = 0; i < a->n_wish; i++)
+        if (a->wish[i].of == f)
+            return a->wish[i].low < a->wish[i].high && st_wish_miss(&a->wish[i], at) == 0.0;
+    return false;
+}
+
 void st_aim_stays(const struct st_aim *a, const double y[], struct st_stays *out)
 {
     static const enum st_figure STAY[ST_AIM_STAYS] = { ST_FIG_STRENGTH, ST_FIG_SUGAR, ST_FIG_ACID, ST_FIG_VOLUME };
     out->n = 0;
     for (int i = 0; i < ST_AIM_STAYS && !a->wishes_only; i++) {
         const double at = y[STAY[i]];
-        if (isfinite(at) && !is_asked(a, STAY[i]))
+        if (isfinite(at) && (!is_asked(a, STAY[i]) || is_met_range(a, STAY[i], at)))
             out->of[out->n++] = (struct st_stay){ STAY[i], at, soft_scale(STAY[i], at) };
     }
 }

@@ -147,7 +147,7 @@ struct st_aim_found {
  *      most answers are nowhere near.  Sugar is then weighed in grams against what dissolves, which is nearly linear.
  *   4. A range is aimed at a little inside (a tenth of it, at most a fifth of a tolerance), for what rounding takes.
  *   5. Three starts: as written; half the amounts; all amounts by the volume that is wished for.  The best answer
- * counts.
+ *      counts.
  */
 enum st_status st_aim_solve(const struct st_aim *a, struct st_aim_found *out, struct st_problem *problem);
 
@@ -170,7 +170,8 @@ int st_aim_ways(const struct st_aim *a, const struct st_aim_found *f, struct st_
 
 /* ---- what nobody asked to change ---- */
 
-/* Strength, sugar, acid and volume of y[ST_NFIG] (the recipe as written) where they are known and no wish names them:
+/* Strength, sugar, acid and volume of y[ST_NFIG] (the recipe as written) where they are known and no wish names them, or
+ * one that asks for a range in which they lie already:
  * sugar as invert sugar is sugar, and bottles, cost, mass and alcohol in grams tell how large the batch is, as volume
  * does.  A step is the usual tolerance of a wish, 0.5 % vol, 5 g/L of sugar, the larger of 0.3 g/L and 5 % of the acid;
  * but 10 % of the volume, five of them, since how much it makes matters less than what it is.  None with wishes_only.
