@@ -12,7 +12,7 @@ programs=${1:-}
 if [ -z "$programs" ]; then
     programs=$out
     flags=(-std=c17 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -fno-math-errno -O3 -Wall -Wextra -Isrc -Itests -Ibench)
-    for bench in bench_density bench_plan bench_bath; do
+    for bench in bench_density bench_plan bench_bath bench_learn; do
         "${CC:-gcc}" "${flags[@]}" "bench/$bench.c" src/model/*.c src/core/*.c -lm -o "$out/$bench"
     done
 fi
@@ -24,6 +24,8 @@ echo "== its evaluation against numpy, $draws draws, one thread =="
 "$python" bench/plan_numpy.py "$programs/bench_plan" "$out" "$draws"
 echo '== a jar over time, against scipy =='
 bench/bench_bath.sh "$programs/bench_bath"
+
+"$programs/bench_learn"
 stillroom=${STILLROOM:-build/release/stillroom}
 if [ -x "$stillroom" ]; then
     echo '== amounts for a kitchen =='

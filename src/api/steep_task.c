@@ -97,6 +97,23 @@ static double plan_of(const struct st_jar *j)
 
 /* ---- running ---- */
 
+/* Outside of this nobody knows how fast anything comes out, and a jar with spirit must not be so hot. */
+static bool is_warm_enough(const struct st_steep_task *t, const struct st_jar *j, struct st_problem *problem)
+{
+    for (int k = 0; k < j->n_stage; k++) {
+        const double T = j->stage[k].temperature_K.value;
+        if (!j->stage[k].steeps || (T >= 253.15 && T <= 333.15))
+            continue;
+        *problem = (struct st_problem){ .at = t->recipe->step[j->stage[k].step >= 0 ? j->stage[k].step : t->step].at };
+        snprintf(problem->what, sizeof problem->what, "\"%.60s\" stands at %.3g °C", j->stage[k].id, T - 273.15);
+        snprintf(problem->why, sizeof problem->why, "how fast things come out is known between -20 and 60 °C at most");
+        snprintf(problem->try_, sizeof problem->try_,
+                 "look at `at:` of that step; spirit must not be heated on a stove");
+        return false;
+    }
+    return true;
+}
+
 static bool run_one(struct st_steep_task *t, const struct st_jar *j, double until, struct st_jar_told *told,
                     struct st_problem *problem)
 {
@@ -142,7 +159,7 @@ bool st_steep_task_run(struct st_steep_task *t, struct st_problem *problem)
     if (t->step < 0)
         return false;
     t->jar = st_jar_of_recipe(&t->books->jar, t->recipe, t->step, problem);
-    if (!t->jar)
+    if (!t->jar || !is_warm_enough(t, t->jar, problem))
         return false;
     until = fmax(t->until_s, TIMES_PLAN * plan_of(t->jar));
     set_times(t, plan_of(t->jar), until);

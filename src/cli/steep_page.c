@@ -29,7 +29,7 @@ static void print_head(const struct steep *s)
     struct st_interval first = t->strength.at[0];
     st_figure_value(start, sizeof start, &first);
     st_figure_words(strength, sizeof strength, &t->strength.at[plan], "% vol");
-    cli_say(2, 4, "What you pour in is %s %% vol; over the pieces it ends at %s.", start, strength);
+    cli_say(2, 4, "The liquid begins with %s %% vol and, over the pieces, ends with %s.", start, strength);
     char tip[600];
     st_steep_tip(tip, sizeof tip, j, t, steep_begun(s));
     if (*tip) {

@@ -204,6 +204,8 @@ struct st_jar_curve {
     bool known;                 /* mg/L is told: a content is known (of every member, in a family) */
     struct st_jar_series share; /* of what will come in the end, 0 .. 1 */
     struct st_jar_series mg_l;  /* at and raw NULL unless known; in the liquid of the jar at that time */
+    struct st_jar_series here;  /* what of it is in a mL of the jar's liquid, as a share of what the piece brought: compares
+                                 * one time with another where no content is known.  Only when draws are kept */
     struct st_interval
         most_s; /* when 90 % of what will come is out, from the beginning; INFINITY: not by the last time */
     struct st_interval comes;            /* share of all that is in it that comes in the end (of a family: the mean) */

@@ -129,7 +129,7 @@ enum st_status st_jar_bath(struct st_jar_work *w, struct st_jar_job job[], int n
 /* ---- jar_told.c ---- */
 struct st_jar_raw {
     double *strength, *sugar, *acid, *volume; /* [n_told][n_set] */
-    double *share, *mg;                       /* [n_followed][n_told][n_set] */
+    double *share, *mg, *here;                /* [n_followed][n_told][n_set] */
     double *weight;                           /* [n_followed][n_set]: mg that can come; 1 where that is not known */
     double *comes;                            /* [n_followed][n_set]: share of all in it that comes in the end */
     double *end;                              /* [5][n_stage][n_set]: g, mL, % vol, g/L, g of solids */

@@ -327,6 +327,7 @@ static void tell_curve(struct block *b, int f, int k, const struct st_jar_job *j
             const size_t at =
                 ((size_t)f * (size_t)w->n_told + (size_t)w->time[i].told) * (size_t)w->n_set + (size_t)(b->first + k);
             b->raw->share[at] = end > 0.0 ? given / end : 0.0;
+            b->raw->here[at] = volume[i] > 0.0 ? job->liquid[i] / volume[i] : 0.0;
             b->raw->mg[at] = volume[i] > 0.0 ? 1e3 * mg * job->liquid[i] / volume[i] : 0.0;
         }
     }
@@ -414,11 +415,12 @@ static bool lay_raw(const struct st_jar_work *w, struct st_jar_raw *raw)
     raw->volume = doubles(told);
     raw->share = doubles(curves * told);
     raw->mg = doubles(curves * told);
+    raw->here = doubles(curves * told);
     raw->weight = doubles(curves * n);
     raw->comes = doubles(curves * n);
     raw->end = doubles(5 * (size_t)w->j->n_stage * n);
-    return raw->strength && raw->sugar && raw->acid && raw->volume && raw->share && raw->mg && raw->weight &&
-           raw->comes && raw->end;
+    return raw->strength && raw->sugar && raw->acid && raw->volume && raw->share && raw->mg && raw->here &&
+           raw->weight && raw->comes && raw->end;
 }
 
 static void drop_raw(struct st_jar_raw *raw)
@@ -429,6 +431,7 @@ static void drop_raw(struct st_jar_raw *raw)
     free(raw->volume);
     free(raw->share);
     free(raw->mg);
+    free(raw->here);
     free(raw->weight);
     free(raw->comes);
     free(raw->end);

@@ -219,6 +219,8 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
         c->full = t->raw->full[f];
         tell_curve(t, t->raw->share + (size_t)f * all, c->known ? t->raw->mg + (size_t)f * all : NULL,
                    t->raw->comes + (size_t)f * (size_t)w->n_set, time, c);
+        if (t->keep)
+            tell_series(t, w->n_told, t->raw->here + (size_t)f * all, &c->here);
     }
     for (int n = 0; n < out->n_family && share && mg && comes; n++) {
         struct st_jar_curve none = { 0 }, *c = out->family ? &out->family[n] : &none;

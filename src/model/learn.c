@@ -6,7 +6,7 @@
 
 #include "learn_inside.h"
 
-static const double LITTLE = 0.95, MUCH = 0.6, TWINS = 0.9, FAR = 3.0, ODD = 3.0, MOSTLY = 0.9;
+static const double LITTLE = 0.95, MUCH = 0.6, TWINS = 0.9, FAR = 3.0, ODD = 3.0;
 
 /* The whole: thetas of all things, thing by thing. */
 struct pool {
@@ -51,6 +51,7 @@ static void one_done(struct st_learn_one *o)
     free(o->time);
     free(o->used);
     free(o->scale);
+    free(o->late);
     free(o->prior);
     free(o->latent0);
     free(o->latent);
@@ -112,15 +113,14 @@ static bool has_early_and_late(const struct st_learn_one *o, int thing_piece)
     int early = 0, late = 0;
     for (int i = 0; i < o->n_seen; i++)
         if (o->used[i] && o->scale[i] >= 0 && o->batch->piece[i] == thing_piece) {
-            const bool is_late = o->latent[i] >= log(MOSTLY);
-            late += is_late;
-            early += !is_late;
+            late += o->late[i];
+            early += !o->late[i];
         }
     return early + late == 0 || (early >= 2 && late >= 1);
 }
 
 /* Information of one batch about the ingredient: widened by what differs from batch to batch, P' = P (I + t2 P)^-1. */
-static void add_batch(struct pool *p, const struct st_learn_one *o, const int thing[])
+static bool add_batch(struct pool *p, const struct st_learn_one *o, const int thing[])
 {
     const int n = o->n_active;
     const double t2 = ST_LEARN_BETWEEN * ST_LEARN_BETWEEN;
@@ -131,7 +131,7 @@ static void add_batch(struct pool *p, const struct st_learn_one *o, const int th
     for (int i = 0; i < n * n; i++)
         M[i] = t2 * o->P[i] + (i / n == i % n ? 1.0 : 0.0);
     if (st_cholesky(n, M, 0.0, L, pivot) < n)
-        return;
+        return false;
     for (int c = 0; c < n; c++) {
         for (int r = 0; r < n; r++)
             column[r] = o->P[r * n + c];
@@ -147,6 +147,7 @@ static void add_batch(struct pool *p, const struct st_learn_one *o, const int th
             p->lambda[row * p->n + thing[o->active[b].piece] * ST_NTHETA + (int)o->active[b].theta] +=
                 0.5 * (wide[a * n + b] + wide[b * n + a]);
     }
+    return true;
 }
 
 /* ---- all together ---- */
@@ -161,7 +162,8 @@ static void grade(struct st_learnt_thing *t)
     for (int a = 0; a < ST_NTHETA; a++)
         for (int b = a + 1; b < ST_NTHETA; b++) {
             const double c = t->cov[a * ST_NTHETA + b];
-            if (fabs(c) < TWINS * sqrt(t->cov[a * ST_NTHETA + a] * t->cov[b * ST_NTHETA + b]))
+            if (t->grade[a] == ST_LEARNT_NOTHING || t->grade[b] == ST_LEARNT_NOTHING ||
+                fabs(c) < TWINS * sqrt(t->cov[a * ST_NTHETA + a] * t->cov[b * ST_NTHETA + b]))
                 continue;
             t->twin[t->n_twin][0] = a;
             t->twin[t->n_twin++][1] = b;
@@ -218,8 +220,8 @@ static enum st_status learn_batches(struct pool *p, const struct st_learn_batch 
                     p->out->thing[thing[k]].batches++;
                     p->out->early_wanted = p->out->early_wanted || !has_early_and_late(&o, k);
                 }
-            if (o.n_active)
-                add_batch(p, &o, thing);
+            if (o.n_active && !add_batch(p, &o, thing))
+                s = ST_E_NOCONV;
         }
         one_done(&o);
         worst = s < 0 ? s : worst;

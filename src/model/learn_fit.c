@@ -11,8 +11,8 @@ static const double CUT = 0.35, PROBIT_SD = 0.5;   /* of "too weak / right / too
 static const double SCALE_SD = 2.0, LIKE_SD = 1.0; /* of free scales, ln */
 static const double B0 = 5.0, B0_SD = 2.0, B1 = 2.0, B1_SD = 1.0, LEAST_B1 = 0.1; /* of marks */
 static const double MODEL_SD = 0.15; /* of ln c: pieces are not all of one size, and no jar is quite as reckoned */
-static const double STEP = 0.03;    /* of differences, in standard deviations */
-static const double MATTERS = 1e-3; /* least information, of a prior's, worth a place */
+static const double STEP = 0.03;     /* of differences, in standard deviations */
+static const double MATTERS = 1e-3;  /* least information, of a prior's, worth a place */
 
 /* ---- one reading ---- */
 

@@ -6,7 +6,8 @@
 #include "core/strength.h"
 #include "learn_inside.h"
 
-static const double LEAST_SHARE = 1e-6;
+static const double LEAST_HERE = 1e-10; /* what stands for nothing where a logarithm is taken */
+static const double MOSTLY = 0.9;
 
 /* ---- what a reading speaks of ---- */
 
@@ -39,7 +40,7 @@ static int index_of(const struct st_jar_told *t, double s)
     return i;
 }
 
-/* Mean of ln(share) + ln content over what counts. */
+/* ln of what is in the liquid, the mean over what counts, with what was learnt of the content. */
 static double ln_c(const struct st_jar_told *t, int set, const double theta[], const struct st_observation *o,
                    int piece)
 {
@@ -51,11 +52,26 @@ static double ln_c(const struct st_jar_told *t, int set, const double theta[], c
         const struct st_jar_curve *c = &t->curve[i];
         if (!counts(c, piece, o->what, pigments))
             continue;
-        sum += fmax(c->share.raw[(size_t)at * (size_t)t->draws + (size_t)set], LEAST_SHARE) *
+        sum += fmax(c->here.raw[(size_t)at * (size_t)t->draws + (size_t)set], LEAST_HERE) *
                exp(theta[c->piece * ST_NTHETA + ST_THETA_C0]);
         n++;
     }
     return n ? log(sum / n) : (double)NAN;
+}
+
+/* Whether most of what counts is out when it was seen, in the first set. */
+static bool is_late(const struct st_jar_told *t, const struct st_observation *o, int piece)
+{
+    const bool pigments = has_pigment(t, piece);
+    const size_t at = (size_t)index_of(t, o->t_s) * (size_t)t->draws;
+    double sum = 0.0;
+    int n = 0;
+    for (int i = 0; i < t->n_curve; i++)
+        if (counts(&t->curve[i], piece, o->what, pigments)) {
+            sum += t->curve[i].share.raw[at];
+            n++;
+        }
+    return n && sum >= MOSTLY * n;
 }
 
 /* Hydrometer or refractometer over a liquid of such strength, sugar and acid. */
@@ -112,6 +128,8 @@ enum st_status st_learn_latents(struct st_learn_one *o, int n, const double thet
     const enum st_status s = st_jar_run_thetas(j, &options, n, theta, &told);
     if (s < 0)
         return s;
+    for (int i = 0; i < o->n_seen; i++)
+        o->late[i] = is_late(&told, &o->batch->seen[i], o->batch->piece[i]);
     for (int k = 0; k < n; k++) {
         const double *own = theta + (size_t)k * (size_t)j->n_piece * ST_NTHETA;
         for (int i = 0; i < o->n_seen; i++)
@@ -188,10 +206,11 @@ bool st_learn_prepare(struct st_learn_one *o)
     o->time = calloc(n, sizeof *o->time);
     o->used = calloc(n, sizeof *o->used);
     o->scale = calloc(n, sizeof *o->scale);
+    o->late = calloc(n, sizeof *o->late);
     o->latent0 = calloc(n, sizeof *o->latent0);
     o->latent = calloc(n, sizeof *o->latent);
     double *theta = calloc((size_t)o->batch->jar->n_piece * ST_NTHETA + 1, sizeof *theta);
-    bool ok = o->time && o->used && o->scale && o->latent0 && o->latent && theta;
+    bool ok = o->time && o->used && o->scale && o->late && o->latent0 && o->latent && theta;
     if (ok) {
         set_times(o);
         for (int i = 0; i < o->n_seen; i++) {

@@ -27,8 +27,8 @@ struct st_learn_one {
     int n_seen;
     double *time; /* [n_time] rising */
     int n_time;
-    bool *used; /* [n_seen] */
-    int *scale; /* [n_seen] which, -1 none */
+    bool *used, *late; /* [n_seen]; late: most of it was out then, in the first set of the last run */
+    int *scale;        /* [n_seen] which, -1 none */
     struct st_learn_scale scales[ST_LEARN_FREE_MOST];
     int n_scale, n_free;        /* n_free: places of free scales in x */
     double (*prior)[ST_NTHETA]; /* [n_piece] standard deviation, batch to batch part included */

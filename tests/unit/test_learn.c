@@ -136,6 +136,53 @@ static void test_too_weak_then_right_is_slower_than_right_at_once(void **state)
     st_learnt_done(&fast);
 }
 
+/* ---- what is in the glass, not what was given ---- */
+
+static void test_a_liquid_that_is_thinned_looks_paler(void **state)
+{
+    static struct st_jar j;
+    struct st_learnt out;
+    const int piece[] = { 0, 0, 0, 0 };
+    (void)state;
+    make_jar(&j, "cloves", 5.0, 20.0); /* 500 mL */
+    assert_true(st_jar_split(&j, 0, 10.0 * DAY_S));
+    assert_non_null(st_jar_pour_spirit(&j, 1500.0, 45.0, 1)); /* four times the volume from day 10 on */
+    const struct st_observation s[] = { seen(ST_SEEN_COLOUR, 8, 10.0), seen(ST_SEEN_COLOUR, 9.5, 10.2),
+                                        seen(ST_SEEN_COLOUR, 10.5, 2.6), seen(ST_SEEN_COLOUR, 12, 2.7) };
+    const struct st_learn_batch b = { &j, s, piece, 4 };
+    assert_true(st_learn(&b, 1, &out) >= 0);
+    for (int i = 0; i < 4; i++) {
+        assert_true(out.reading[0][i].used && !out.reading[0][i].odd);
+        assert_true(fabs(out.reading[0][i].after / s[i].value - 1.0) < 0.25);
+    }
+    assert_true(out.early_wanted); /* none of them is early */
+    st_learnt_done(&out);
+}
+
+/* ---- several makings ---- */
+
+static void test_makings_are_put_together(void **state)
+{
+    struct st_jar j;
+    struct st_learnt one, three;
+    const int piece[] = { 0, 0, 0, 0 };
+    (void)state;
+    make_jar(&j, "cloves", 5.0, 30.0);
+    const struct st_observation s[] = { seen(ST_SEEN_COLOUR, 0.5, 1.0), seen(ST_SEEN_COLOUR, 2, 2.0),
+                                        seen(ST_SEEN_COLOUR, 8, 3.4), seen(ST_SEEN_COLOUR, 25, 4.0) };
+    const struct st_learn_batch b[] = { { &j, s, piece, 4 }, { &j, s, piece, 4 }, { &j, s, piece, 4 } };
+    assert_true(st_learn(b, 1, &one) >= 0);
+    assert_true(st_learn(b, 3, &three) >= 0);
+    assert_int_equal(three.thing[0].batches, 3);
+    assert_int_equal(three.n_used, 12);
+    const double sd1 = sqrt(one.thing[0].cov[0]), sd3 = sqrt(three.thing[0].cov[0]);
+    assert_true(sd3 < 0.8 * sd1);
+    assert_true(sd3 >
+                ST_LEARN_BETWEEN / sqrt(3.0) * 0.99); /* no surer than what differs from making to making allows */
+    st_learnt_done(&one);
+    st_learnt_done(&three);
+}
+
 /* ---- another, finer model: three sizes of piece, 160 shells ---- */
 
 enum { DAYS = 12 };
@@ -277,6 +324,8 @@ int main(void)
         cmocka_unit_test(test_drained_weight_teaches_retention_alone),
         cmocka_unit_test(test_nothing_usable_is_refused),
         cmocka_unit_test(test_too_weak_then_right_is_slower_than_right_at_once),
+        cmocka_unit_test(test_a_liquid_that_is_thinned_looks_paler),
+        cmocka_unit_test(test_makings_are_put_together),
         cmocka_unit_test(test_intervals_hold_on_another_model),
     };
     return cmocka_run_group_tests(tests, begin, end);
