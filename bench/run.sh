@@ -12,7 +12,7 @@ programs=${1:-}
 if [ -z "$programs" ]; then
     programs=$out
     flags=(-std=c17 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -fno-math-errno -O3 -Wall -Wextra -Isrc -Itests -Ibench)
-    for bench in bench_density bench_plan bench_bath bench_learn; do
+    for bench in bench_density bench_plan bench_bath; do
         "${CC:-gcc}" "${flags[@]}" "bench/$bench.c" src/model/*.c src/core/*.c -lm -o "$out/$bench"
     done
 fi
@@ -25,7 +25,10 @@ echo "== its evaluation against numpy, $draws draws, one thread =="
 echo '== a jar over time, against scipy =='
 bench/bench_bath.sh "$programs/bench_bath"
 
-"$programs/bench_learn"
+if [ -x "$programs/bench_learn" ]; then # it needs the sheets that are built in
+    echo '== learning from readings =='
+    "$programs/bench_learn"
+fi
 stillroom=${STILLROOM:-build/release/stillroom}
 if [ -x "$stillroom" ]; then
     echo '== amounts for a kitchen =='
