@@ -150,7 +150,7 @@ function App() {
                 />
             ) : null}
             {route === "get" && doc ? (
-                <WithSources list={numbered(doc.sources ?? [], taken?.cautions ?? [])}>
+                <WithSources list={numbered(doc.sources ?? [], [...doc.cautions, ...(taken?.cautions ?? [])])}>
                     <Bottle
                         doc={doc}
                         recipe={recipe}
@@ -166,7 +166,7 @@ function App() {
                 </WithSources>
             ) : null}
             {route === "make" && written ? (
-                <WithSources list={numbered(written.doc.sources ?? [], [])}>
+                <WithSources list={numbered(written.doc.sources ?? [], written.doc.cautions)}>
                     <Make
                         key={written.recipe}
                         doc={written.doc}
@@ -183,7 +183,7 @@ function App() {
                 </WithSources>
             ) : null}
             {route === "mix" ? (
-                <WithSources list={numbered(mixed?.sources ?? [], [])}>
+                <WithSources list={numbered(mixed?.sources ?? [], mixed?.cautions ?? [])}>
                     <Mix
                         text={mixText}
                         onText={setMixText}
