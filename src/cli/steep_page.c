@@ -236,13 +236,13 @@ static void print_how(const struct steep *s)
         st_curve_name(name, sizeof name, j, c);
         cli_say(
             2, 6,
-            "%s: %s%s, a %s %.3g mm; %.2g of it washed off at once, the rest by diffusion, %.2g m²/s (x/÷ %.2g) %s%s%s",
+            "%s: %s%s, a %s %.3g mm; %.2g of it washed off at once, the rest by diffusion, %.2g m²/s (x/÷ %.2g) %s%s",
             name, st_cut_name(p->cut), p->cut_said ? "" : " (nobody said)", BODY[h.body],
             p->size_mm > 0.0 ? p->size_mm : 1e3 * h.a_m.value, h.w, h.d.value, h.d.times,
             h.mark == 'r'   ? "read "
             : h.mark == 'p' ? "common practice, no source"
                             : "from memory",
-            h.mark == 'r' ? h.source : "", *h.note ? "" : "");
+            h.mark == 'r' ? h.source : "");
     }
     cli_say(2, 6, "What went in and came out agrees within %.0e of it. Intervals: 95 of 100 makings, from %d draws.",
             s->task.told.closure, s->task.told.draws);

@@ -88,7 +88,7 @@ static void tell_readings(const struct st_learn_one *o, const double x_free[], s
                           struct st_learnt *out)
 {
     const double zero[ST_LEARN_FREE_MOST + 2] = { 0 };
-    double before[ST_LEARN_FREE_MOST + 2], after[ST_LEARN_FREE_MOST + 2];
+    double before[ST_LEARN_FREE_MOST + 2] = { 0 }, after[ST_LEARN_FREE_MOST + 2] = { 0 };
     st_learn_free(o, zero, before);
     st_learn_free(o, x_free, after);
     for (int i = 0; i < o->n_seen; i++) {
@@ -207,7 +207,7 @@ static enum st_status learn_batches(struct pool *p, const struct st_learn_batch 
     enum st_status worst = ST_OK;
     for (int b = 0; b < n && worst >= 0; b++) {
         struct st_learn_one o;
-        int thing[ST_JAR_PIECES];
+        int thing[ST_JAR_PIECES] = { 0 };
         bool ok = one_begin(&o, &batch[b], p->out, thing);
         enum st_status s = ok ? st_learn_fit(&o) : o.status < 0 ? o.status : ST_E_NOCONV;
         p->out->reading[b] = calloc((size_t)batch[b].n_seen + 1, sizeof **p->out->reading);

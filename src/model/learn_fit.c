@@ -54,7 +54,8 @@ static void probit(struct st_learn_eta *e, double answer)
 void st_learn_eta(const struct st_learn_one *o, int seen, double latent, const double free_[], struct st_learn_eta *out)
 {
     const struct st_observation *s = &o->batch->seen[seen];
-    const struct st_learn_scale *k = o->scale[seen] >= 0 ? &o->scales[o->scale[seen]] : NULL;
+    static const struct st_learn_scale NONE = { 0 }; /* of what needs no scale */
+    const struct st_learn_scale *k = o->scale[seen] >= 0 ? &o->scales[o->scale[seen]] : &NONE;
     const double sd = s->sd > 0.0 ? s->sd : st_seen_usual_sd(s->what, s->value);
     *out = (struct st_learn_eta){ .curvature = 1.0, .dresidual = 1.0, .sd = sd };
     switch (s->what) {
@@ -155,7 +156,7 @@ static enum st_status latents_and_slopes(struct st_learn_one *o, const double x[
 
 double st_learn_objective(const struct st_learn_one *o, const double x[], const double latent[])
 {
-    double free_[ST_LS_MAX], f = 0.0;
+    double free_[ST_LS_MAX] = { 0 }, f = 0.0;
     st_learn_free(o, x + o->n_active, free_);
     for (int k = 0; k < o->n_active + o->n_free; k++)
         f += 0.5 * x[k] * x[k];
@@ -183,7 +184,7 @@ static enum st_status residuals(const double x[], double r[], void *arg)
 {
     struct search *s = arg;
     struct st_learn_one *o = s->o;
-    double free_[ST_LS_MAX], width[ST_LS_MAX];
+    double free_[ST_LS_MAX] = { 0 }, width[ST_LS_MAX] = { 0 };
     const int n = o->n_active + o->n_free;
     const enum st_status status = latents_and_slopes(o, x, s->latent, NULL);
     if (status < 0)
@@ -204,7 +205,7 @@ static enum st_status jacobian(const double x[], double J[], void *arg)
 {
     struct search *s = arg;
     struct st_learn_one *o = s->o;
-    double free_[ST_LS_MAX], width[ST_LS_MAX];
+    double free_[ST_LS_MAX] = { 0 }, width[ST_LS_MAX] = { 0 };
     const int n = o->n_active + o->n_free;
     const enum st_status status = latents_and_slopes(o, x, s->latent, s->slopes);
     if (status < 0)
@@ -254,7 +255,7 @@ static void keep_best(struct st_learn_one *o, int piece, int theta, double gain,
 static enum st_status choose(struct st_learn_one *o)
 {
     const int pieces = o->batch->jar->n_piece, n = pieces * ST_NTHETA;
-    double free_[ST_LS_MAX], width[ST_LS_MAX], x0[ST_LS_MAX] = { 0 }, gains[ST_LS_MAX];
+    double free_[ST_LS_MAX] = { 0 }, width[ST_LS_MAX] = { 0 }, x0[ST_LS_MAX] = { 0 }, gains[ST_LS_MAX] = { 0 };
     double *theta = calloc((size_t)n * (size_t)n + 1, sizeof *theta);
     double *latent = calloc((size_t)n * (size_t)o->n_seen + 1, sizeof *latent);
     enum st_status s = theta && latent ? ST_OK : ST_E_NOCONV;
@@ -318,7 +319,7 @@ static void whole(const struct st_learn_one *o, const double B[], const double D
 static void inform(struct st_learn_one *o, const struct search *s, double H[])
 {
     const int n = o->n_active, f = o->n_free;
-    double free_[ST_LS_MAX], width[ST_LS_MAX];
+    double free_[ST_LS_MAX] = { 0 }, width[ST_LS_MAX] = { 0 };
     double B[ST_LS_MAX * ST_LS_MAX] = { 0 }, D[ST_LS_MAX * ST_LS_MAX] = { 0 }, X[ST_LS_MAX * ST_LS_MAX];
     free_of(o, o->x, free_, width);
     memset(o->P, 0, sizeof o->P);
@@ -437,7 +438,7 @@ enum st_status st_learn_fit(struct st_learn_one *o)
     if (s >= 0 || s == ST_E_NOCONV) {
         const enum st_status t =
             search.latent && search.slopes ? latents_and_slopes(o, o->x, search.latent, search.slopes) : s;
-        if (t >= 0) {
+        if (t >= 0 && search.latent) {
             memcpy(o->latent, search.latent, (size_t)o->n_seen * sizeof *o->latent);
             double H[ST_LS_MAX * ST_LS_MAX];
             inform(o, &search, H);

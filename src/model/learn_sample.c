@@ -61,9 +61,10 @@ struct samples {
 static void propose(const struct st_learn_one *o, const double *L, struct samples *s)
 {
     double u[ST_LS_MAX + FREEDOM], z[ST_LS_MAX + FREEDOM];
+    const size_t n = (size_t)s->d + FREEDOM, row = ST_LS_MAX + FREEDOM;
     for (int k = 0; k < SAMPLES; k += 2) {
-        st_uniform_n(20, 1, (uint64_t)k * (ST_LS_MAX + FREEDOM), (size_t)(s->d + FREEDOM), u);
-        st_normal_from_uniform_n((size_t)(s->d + FREEDOM), u, z);
+        st_uniform_n(20, 1, (uint64_t)k * row, n, u);
+        st_normal_from_uniform_n(n, u, z);
         double chi = 0.0, q = 0.0;
         for (int i = 0; i < FREEDOM; i++)
             chi += z[s->d + i] * z[s->d + i] / FREEDOM;
@@ -86,11 +87,12 @@ static bool weigh(struct st_learn_one *o, struct samples *s)
     double *latent = calloc((size_t)SAMPLES * (size_t)o->n_seen + 1, sizeof *latent);
     bool ok = theta && latent;
     for (int k = 0; ok && k < SAMPLES; k++)
-        st_learn_theta(o, s->x + k * s->d, theta + (size_t)k * row);
+        st_learn_theta(o, s->x + (size_t)k * (size_t)s->d, theta + (size_t)k * row);
     ok = ok && st_learn_latents(o, SAMPLES, theta, latent) >= 0;
     double most = -(double)INFINITY, sum = 0.0, squares = 0.0;
     for (int k = 0; ok && k < SAMPLES; k++) {
-        const double nll = st_learn_objective(o, s->x + k * s->d, latent + (size_t)k * (size_t)o->n_seen);
+        const double nll =
+            st_learn_objective(o, s->x + (size_t)k * (size_t)s->d, latent + (size_t)k * (size_t)o->n_seen);
         s->weight[k] = -nll - s->logq[k];
         most = isfinite(s->weight[k]) ? fmax(most, s->weight[k]) : most;
     }

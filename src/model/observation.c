@@ -25,7 +25,7 @@ const struct st_seen_info *st_seen_info(enum st_seen s)
 double st_seen_usual_sd(enum st_seen s, double value)
 {
     switch (s) {
-    case ST_SEEN_DRAINED_G: return hypot(0.02 * value, 2.0);
+    case ST_SEEN_DRAINED_G:
     case ST_SEEN_LIQUOR_ML: return hypot(0.02 * value, 2.0);
     case ST_SEEN_SG: return 0.001;
     case ST_SEEN_BRIX: return 0.2;

@@ -45,11 +45,11 @@ struct st_take_item {
                               question is open */
     char because[120];     /* why it is not sure, in a few words; "" when sure: "no strength is written: 37.5 to 43 % is
                               usual" */
-    bool optional;         /* "if you like", "a little ... would not hurt" */
     char or_slug[48];      /* "or rum": another thing that will do; "" none */
     struct st_range or_strength; /* "kirsch or plain 45 % brandy": its own, where it is not that of both */
-    struct st_take_ask ask[ST_TAKE_ASKS];
     int n_ask;
+    bool optional; /* "if you like", "a little ... would not hurt" */
+    struct st_take_ask ask[ST_TAKE_ASKS];
     struct st_line line;  /* ingredient: as parsed from `as`; line.text == as */
     size_t at, n;         /* which bytes of the line it comes from */
     struct st_take_deed { /* step */

@@ -347,7 +347,7 @@ static void read_sentence(struct st_parting *p, const char *text, size_t n)
 {
     struct st_take_item item[ST_TAKE_ITEMS];
     struct st_take_spelt spelt;
-    const char *own = st_arena_strndup(p->t->arena, text, n), *sentence = own;
+    const char *own = st_arena_strndup(p->t->arena, text, n), *sentence;
 
     if (is_remark(p, own)) { /* somebody asks, or remarks: nothing is told */
         note_row(p, own);
