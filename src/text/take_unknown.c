@@ -47,7 +47,7 @@ static bool is_known(const struct st_catalogue *c, const char *text, size_t i, s
         return true; /* figures, short words, other scripts */
     if (n > 4 && (memcmp(text + end - 2, "ly", 2) == 0 || memcmp(text + end - 2, "ed", 2) == 0))
         return true; /* how it is done, or what was done with it */
-    for (size_t k = end; text[k] && k < end + 40; k++)
+    for (size_t k = end; k < end + 40 && text[k]; k++)
         s.end = text + k; /* phrases of several words */
     return st_words_at(&s, ~0ull >> (64 - ST_NWORD)) != NULL || st_catalogue_find(c, text + i, n) != NULL ||
            st_unit_match(text + i, n, ST_MEASURES_US, ST_DIM_OPEN, unit, 8) > 0;
