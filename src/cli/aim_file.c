@@ -1,29 +1,13 @@
-#include <errno.h>
 #include <string.h>
 #include <unistd.h>
 
 #include "cli/aim.h"
+#include "cli/read_recipe.h"
 #include "util/file.h"
 
 enum { MOST_BYTES = 1 << 20 };
 
 /* ---- reading ---- */
-
-static int cannot_read(const char *name, int error)
-{
-    const bool system = error != ENOENT && error != EISDIR && error != EFBIG && error != EACCES && error != ENOTDIR &&
-                        error != ENAMETOOLONG;
-    cli_error(*name ? name : "\"\"",
-              error == ENOENT   ? "there is no such file"
-              : error == EISDIR ? "it is a folder"
-              : error == EFBIG  ? "it is larger than 1 MiB"
-                                : strerror(error),
-              error == ENOENT   ? "look at the name, or see examples/ for recipes to begin with"
-              : error == EISDIR ? "name the recipe file in it"
-              : error == EFBIG  ? "a recipe is a short text file"
-                                : "look at the name, the disk, and who may read it");
-    return system ? ST_EXIT_SYSTEM : ST_EXIT_INPUT;
-}
 
 static bool is_free_text(const char *name)
 {
@@ -37,7 +21,7 @@ int aim_read(struct cli *c, const char *name, struct st_catalogue *catalogue, st
     const char *shown = strcmp(name, "-") == 0 ? "standard input" : name;
     const int error = st_file_read(name, MOST_BYTES, text);
     if (error)
-        return cannot_read(name, error);
+        return cli_cannot_read(name, error);
     if (is_free_text(name)) {
         cli_error(shown, "it is a recipe in free text, and amounts are changed in a recipe file",
                   "make one of it first: stillroom take FILE, and name what it wrote here");

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "cli/page.h"
+#include "cli/read_recipe.h"
 #include "core/strength.h"
 #include "text/compounds.h"
 #include "text/fining.h"
@@ -11,7 +12,6 @@
 #include "text/quantity.h"
 #include "text/stops.h"
 #include "util/embedded.h"
-#include "util/file.h"
 
 const char cmd_clear_usage[] = "stillroom clear RECIPE [--agent NAME] [--volume 1.2L] [--ph 3.2] [--temperature 20C]\n"
                                "\n"
@@ -31,10 +31,8 @@ const char cmd_clear_usage[] = "stillroom clear RECIPE [--agent NAME] [--volume 
                                "\n"
                                "Ends with 1 when something in the recipe says STOP.\n";
 
-enum { MOST_BYTES = 1 << 20 };
-
 struct clear_options {
-    const char *recipe, *agent;
+    const char *agent;
     struct st_interval batch_ml; /* not known: the recipe's */
     double ph, T_K;
     bool agents;
@@ -77,13 +75,7 @@ static bool take_options(struct cli *c, struct clear_options *o)
         cli_error("--temperature", "nothing is known of colour and sugar there", "give -20C to 40C");
         return false;
     }
-    if (c->argc == 1) {
-        o->recipe = c->argv[0];
-        return true;
-    }
-    cli_error(c->argc ? c->argv[1] : "clear", c->argc ? "clear takes one recipe" : "no recipe is named",
-              "write for example: stillroom clear examples/lemon_peel.yaml");
-    return false;
+    return true;
 }
 
 /* ---- data ---- */
@@ -197,27 +189,13 @@ static int foretell(struct cli *c, const struct clear_options *o, const struct s
 
 int cmd_clear(struct cli *c)
 {
-    static struct st_recipe_file file; /* large */
+    static struct cli_recipe recipe; /* large */
     struct clear_options o;
-    struct st_buf text = { 0 };
     if (!take_options(c, &o))
         return ST_EXIT_INPUT;
-    if (st_file_read(o.recipe, MOST_BYTES, &text)) {
-        cli_error(*o.recipe ? o.recipe : "\"\"", "it cannot be read",
-                  "look at the name, or see examples/ for recipes to begin with");
-        return ST_EXIT_INPUT;
-    }
-    struct st_catalogue *catalogue = cli_catalogue();
-    int code = ST_EXIT_SYSTEM;
-    if (catalogue) {
-        const char *shown = strcmp(o.recipe, "-") == 0 ? "standard input" : o.recipe;
-        const int read = st_recipe_read_as(shown, st_buf_text(&text), text.length, catalogue, c->units, &file);
-        for (int i = 0; i < file.n_problem; i++)
-            cli_problem(shown, &file.problem[i]);
-        code = read == 0 ? foretell(c, &o, &file.recipe) : ST_EXIT_INPUT;
-        st_recipe_done(&file);
-        st_catalogue_free(catalogue);
-    }
-    st_buf_done(&text);
+    int code = cli_recipe_open(c, &recipe);
+    if (code == ST_EXIT_DONE)
+        code = foretell(c, &o, &recipe.file.recipe);
+    cli_recipe_close(&recipe);
     return code;
 }

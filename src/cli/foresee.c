@@ -1,71 +1,29 @@
-#include <errno.h>
 #include <string.h>
 
 #include "cli/cli.h"
 #include "cli/page.h"
+#include "cli/read_recipe.h"
 #include "text/stops.h"
-#include "util/file.h"
 
-const char cmd_foresee_usage[] =
-    "stillroom foresee RECIPE\n"
-    "\n"
-    "Reads a recipe file (YAML; docs/recipe-file.md explains it, examples/ has some\n"
-    "to copy from), or standard input when RECIPE is -, and foretells the bottle:\n"
-    "how much, how strong, how sweet, what your instruments would show, what to\n"
-    "watch.\n"
-    "\n"
-    "  --explain   the balance step by step, and what matters most\n"
-    "  --units     us, metric or imperial: how volumes are printed; and whose cup is\n"
-    "              meant where the recipe has no `measures:` of its own\n"
-    "\n"
-    "Ends with 1 when the figures miss the recipe's wish, when an amount cannot be\n"
-    "had as written or does not fit its vessel, or when something in it says STOP.\n";
-
-enum { MOST_BYTES = 1 << 20 };
-
-static int cannot_read(const char *name, int error)
-{
-    if (!*name)
-        name = "\"\"";
-    switch (error) {
-    case ENOENT:
-        cli_error(name, "there is no such file", "look at the name, or see examples/ for recipes to begin with");
-        return ST_EXIT_INPUT;
-    case EISDIR:
-        cli_error(name, "it is a folder", "name the recipe file in it");
-        return ST_EXIT_INPUT;
-    case EFBIG:
-        cli_error(name, "it is larger than 1 MiB", "a recipe is a short text file");
-        return ST_EXIT_INPUT;
-    case EACCES:
-    case ENOTDIR:
-    case ENAMETOOLONG:
-        cli_error(name, strerror(error), "look at the name and at who may read it");
-        return ST_EXIT_INPUT;
-    default:
-        cli_error(name, strerror(error), "look at the disk or the pipe it comes from");
-        return ST_EXIT_SYSTEM;
-    }
-}
-
-static const char *the_recipe(struct cli *c)
-{
-    if (!cli_no_more_options(c, NULL))
-        return NULL;
-    if (c->argc == 1)
-        return c->argv[0];
-    if (c->argc == 0)
-        cli_error("foresee", "no recipe is named",
-                  "write for example: stillroom foresee examples/damson_fresh_fruit.yaml");
-    else
-        cli_error(c->argv[1], "foresee takes one recipe", "run it once for each");
-    return NULL;
-}
+const char cmd_foresee_usage[] = "stillroom foresee RECIPE\n"
+                                 "\n"
+                                 "Reads a recipe file (YAML; docs/recipe-file.md explains it, examples/ has some\n"
+                                 "to copy from), or standard input when RECIPE is -, and foretells the bottle:\n"
+                                 "how much, how strong, how sweet, what your instruments would show, what to\n"
+                                 "watch.\n"
+                                 "\n"
+                                 "  --explain   the balance step by step, and what matters most\n"
+                                 "  --units     us, metric or imperial: how volumes are printed; and whose cup is\n"
+                                 "              meant where the recipe has no `measures:` of its own\n"
+                                 "\n"
+                                 "Ends with 1 when the figures miss the recipe's wish, when an amount cannot be\n"
+                                 "had as written or does not fit its vessel, or when something in it says STOP.\n";
 
 static int show(const struct page *p)
 {
     char missed[512];
-    const int n = st_wish_words(p->recipe, p->out, missed, sizeof missed) + st_note_limits(p->out) + st_cautions_stop(p->cautions);
+    const int n = st_wish_words(p->recipe, p->out, missed, sizeof missed) + st_note_limits(p->out) +
+                  st_cautions_stop(p->cautions);
 
     if (p->cli->json) {
         const int code = cli_json_print(page_json(p));
@@ -113,26 +71,10 @@ static int foretell(struct cli *c, const struct st_recipe_file *file)
 
 int cmd_foresee(struct cli *c)
 {
-    const char *name = the_recipe(c);
-    struct st_buf text = { 0 };
-    static struct st_recipe_file file; /* large */
-    int code;
-
-    if (!name)
-        return ST_EXIT_INPUT;
-    const int error = st_file_read(name, MOST_BYTES, &text);
-    struct st_catalogue *catalogue = error ? NULL : cli_catalogue();
-    if (!catalogue) {
-        code = error ? cannot_read(name, error) : ST_EXIT_SYSTEM;
-    } else {
-        const char *shown = strcmp(name, "-") == 0 ? "standard input" : name;
-        const int read = st_recipe_read_as(shown, st_buf_text(&text), text.length, catalogue, c->units, &file);
-        for (int i = 0; i < file.n_problem; i++)
-            cli_problem(shown, &file.problem[i]);
-        code = read == 0 ? foretell(c, &file) : ST_EXIT_INPUT;
-        st_recipe_done(&file);
-        st_catalogue_free(catalogue);
-    }
-    st_buf_done(&text);
+    static struct cli_recipe recipe; /* large */
+    int code = cli_recipe_open(c, &recipe);
+    if (code == ST_EXIT_DONE)
+        code = foretell(c, &recipe.file);
+    cli_recipe_close(&recipe);
     return code;
 }

@@ -28,16 +28,17 @@ int cli_cannot_read(const char *name, int error)
 
 static const char *its_name(struct cli *c)
 {
-    char try_[160];
+    char try_[160], why[80];
     if (!cli_no_more_options(c, NULL))
         return NULL;
     if (c->argc == 1)
         return c->argv[0];
+    snprintf(why, sizeof why, "%s takes one recipe", c->command);
     snprintf(try_, sizeof try_, "write for example: stillroom %s examples/damson_fresh_fruit.yaml", c->command);
     if (c->argc == 0)
         cli_error(c->command, "no recipe is named", try_);
     else
-        cli_error(c->argv[1], "one recipe is taken at a time", "run it once for each");
+        cli_error(c->argv[1], why, "run it once for each");
     return NULL;
 }
 

@@ -1,11 +1,7 @@
 /* Learning from what a maker saw: closed cases, wild readings, what cannot be told apart, several batches, and whether
  * the intervals hold, on jars of a finer model of another kind (pieces of three sizes). */
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
+#include "steep_kit.h"
 
-#include <cmocka.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -13,38 +9,12 @@
 
 #include "model/learn.h"
 #include "model/random.h"
-#include "text/ingredients.h"
-#include "text/steep_books.h"
-#include "util/embedded.h"
 
 static const double DAY_S = 86400.0;
-static struct st_catalogue *catalogue;
-static struct st_steep_books *books;
-
-static int begin(void **state)
-{
-    struct st_problem p = { .what = "" };
-    const struct st_embedded *sheet = st_embedded_find("data/ingredients.sheet");
-    (void)state;
-    catalogue = st_catalogue_create((const char *)sheet->bytes, sheet->size, &p);
-    books = st_steep_books_create(&p);
-    if (!catalogue || !books)
-        print_error("%s: %s\n", p.what, p.why);
-    return catalogue && books ? 0 : -1;
-}
-
-static int end(void **state)
-{
-    (void)state;
-    st_steep_books_free(books);
-    st_catalogue_free(catalogue);
-    return 0;
-}
 
 static void make_jar(struct st_jar *j, const char *name, double g, double days)
 {
-    const struct st_ingredient *in = st_catalogue_find(catalogue, name, strlen(name));
-    assert_non_null(in);
+    const struct st_ingredient *in = must(name);
     st_jar_begin(j, &books->jar, days * DAY_S);
     assert_non_null(st_jar_add(j, in, g, 0));
     assert_non_null(st_jar_pour_spirit(j, 500.0, 45.0, 0));
@@ -209,10 +179,10 @@ static double uniform(uint64_t seed, uint32_t what, uint64_t k)
 static void true_jar(const char *name, double g, double days, const double theta[ST_NTHETA], struct truth *out)
 {
     static const double SIZE[] = { 0.8, 1.0, 1.25 };
-    const struct st_ingredient *in = st_catalogue_find(catalogue, name, strlen(name));
+    const struct st_ingredient *in = must(name);
     static struct st_jar j;
     struct st_jar_told told;
-    double all[3 * ST_NTHETA], time[DAYS];
+    double thetas[3 * ST_NTHETA], time[DAYS];
     struct st_habit h;
 
     st_jar_begin(&j, &books->jar, days * DAY_S);
@@ -221,13 +191,13 @@ static void true_jar(const char *name, double g, double days, const double theta
         assert_non_null(p);
         assert_true(st_jar_habit(&j, k, ST_OF_AROMA, &h) >= 0);
         p->size_mm = 1e3 * h.a_m.value * SIZE[k];
-        memcpy(all + k * ST_NTHETA, theta, ST_NTHETA * sizeof *theta);
+        memcpy(thetas + k * ST_NTHETA, theta, ST_NTHETA * sizeof *theta);
     }
     assert_non_null(st_jar_pour_spirit(&j, 500.0, 45.0, 0));
     for (int i = 0; i < DAYS; i++)
         time[i] = ON_DAY[i] * DAY_S;
     const struct st_jar_options o = { .time = time, .n_time = DAYS, .shells = 160, .tolerance = 1e-6 };
-    assert_true(st_jar_run_thetas(&j, &o, 1, all, &told) >= 0);
+    assert_true(st_jar_run_thetas(&j, &o, 1, thetas, &told) >= 0);
     for (int i = 0; i < DAYS; i++) {
         int at = 0, n = 0;
         while (fabs(told.t_s[at] - time[i]) > 1.0)
@@ -328,5 +298,5 @@ int main(void)
         cmocka_unit_test(test_makings_are_put_together),
         cmocka_unit_test(test_intervals_hold_on_another_model),
     };
-    return cmocka_run_group_tests(tests, begin, end);
+    return cmocka_run_group_tests(tests, load_steep, unload_steep);
 }

@@ -1,51 +1,21 @@
 /* No toasting lowers a bound on a poison: a recipe with kernels in it has the same cautions, and as much amygdalin at
  * most, with and without a toast step of any time and heat; and so have the documents that the program writes of it,
  * where what a toast does is told, too.  The recipes are invented. */
+#include "steep_kit.h"
+
 #include <math.h>
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
 #include <stdio.h>
 #include <string.h>
-
-#include <cmocka.h>
 
 #include "api/doc.h"
 #include "api/steep_task.h"
 #include "model/foresee.h"
 #include "model/random.h"
 #include "text/cautions.h"
-#include "text/ingredients.h"
 #include "text/recipe_yaml.h"
-#include "util/file.h"
 
 #define KERNELS "20 g bitter apricot kernels\", \"10 g cherry stones"
 #define FRUIT   "\"600 g sour cherries, as bought, with stones\", 750 mL vodka 50 %"
-
-static struct st_buf sheet;
-static struct st_catalogue *all;
-static struct st_steep_books *books;
-
-static int load(void **state)
-{
-    struct st_problem p = { 0 };
-    (void)state;
-    if (st_file_read("data/ingredients.sheet", 4u << 20, &sheet))
-        return -1;
-    all = st_catalogue_create(st_buf_text(&sheet), sheet.length, &p);
-    books = st_steep_books_create(&p);
-    return all && books ? 0 : -1;
-}
-
-static int unload(void **state)
-{
-    (void)state;
-    st_steep_books_free(books);
-    st_catalogue_free(all);
-    st_buf_done(&sheet);
-    return 0;
-}
 
 struct told {
     struct st_cautions cautions;
@@ -377,5 +347,5 @@ int main(void)
         cmocka_unit_test(less_written_would_be_seen),
         cmocka_unit_test(no_toast_lowers_anything_written),
     };
-    return cmocka_run_group_tests_name("toast_bound", tests, load, unload);
+    return cmocka_run_group_tests_name("toast_bound", tests, load_steep, unload_steep);
 }

@@ -1,48 +1,21 @@
 /* A jar made otherwise, in a maker's words. */
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
+#include "steep_kit.h"
 
-#include <cmocka.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
-#include "text/ingredients.h"
-#include "text/steep_books.h"
 #include "text/what_if.h"
-#include "util/embedded.h"
 
 static const double DAY_S = 86400.0;
-static struct st_catalogue *catalogue;
-static struct st_steep_books *books;
 static struct st_jar jar;
 static struct st_problem problem;
 static double until;
 static char words[120];
 
-static int begin(void **state)
-{
-    struct st_problem p = { .what = "" };
-    const struct st_embedded *sheet = st_embedded_find("data/ingredients.sheet");
-    (void)state;
-    catalogue = st_catalogue_create((const char *)sheet->bytes, sheet->size, &p);
-    books = st_steep_books_create(&p);
-    return catalogue && books ? 0 : -1;
-}
-
-static int end(void **state)
-{
-    (void)state;
-    st_steep_books_free(books);
-    st_catalogue_free(catalogue);
-    return 0;
-}
-
 static void add(const char *name, double g)
 {
-    const struct st_ingredient *in = st_catalogue_find(catalogue, name, strlen(name));
+    const struct st_ingredient *in = must(name);
     assert_non_null(in);
     assert_non_null(st_jar_add(&jar, in, g, 0));
 }
@@ -157,5 +130,5 @@ int main(void)
         cmocka_unit_test_setup(test_the_whole_jar, fresh),
         cmocka_unit_test_setup(test_names_that_fit_several_are_asked_about, fresh),
     };
-    return cmocka_run_group_tests(tests, begin, end);
+    return cmocka_run_group_tests(tests, load_steep, unload_steep);
 }
