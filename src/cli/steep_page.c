@@ -289,8 +289,8 @@ void steep_print(const struct steep *s)
     print_cautions(&s->cautions, "What to watch");
     print_cautions(&s->other_cautions, "What to watch when it is made so");
     putchar('\n');
-    cli_wrap(
-        2, 2,
-        "Shares are of what will come out in the end, not of all that is in the ingredient. How fast is known to a "
-        "factor of 2 to 5 until your own readings say more: taste, and write down the day (--seen).");
+    cli_wrap(2, 2,
+             "Shares are of what will come out in the end, not of all that is in the ingredient; mostly out is nine "
+             "tenths of it. How fast is known to a "
+             "factor of 2 to 5 until your own readings say more: taste, and write down the day (--seen).");
 }

@@ -79,7 +79,7 @@ void st_share_words(char *buf, size_t size, const struct st_interval *x)
     p.value *= 100.0;
     p.low = 100.0 * fmax(p.low, 0.0);
     p.high = 100.0 * fmin(p.high, 1.0);
-    if (p.value > 99.5)
+    if (p.value > 99.5 && p.low > 95.0)
         snprintf(buf, size, "nearly all");
     else
         st_figure_words(buf, size, &p, "%");
