@@ -172,7 +172,7 @@ json_t *st_doc_clear(const struct st_clear_told *t)
     json_object_set_new(doc, "sugar_g_l", real(c->sugar));
     json_object_set_new(doc, "volume_ml", st_doc_interval(&t->batch_ml));
     json_object_set_new(doc, "clear", verdicts(c));
-    json_object_set_new(doc, "clear_from_pct_vol", real(c->clear_from));
+    json_object_set_new(doc, "clear_from_pct_vol", st_doc_interval(&c->clear_from));
     json_object_set_new(doc, "oils", oils(c));
     json_object_set_new(doc, "remarks", all_of(remark, t));
     json_object_set_new(doc, "remedies", all_of(remedy, t));

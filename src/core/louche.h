@@ -36,7 +36,7 @@ enum st_status st_solubility_chilled(double S20, double dH, double T, double *S)
  * Returned:
  *   *L      oil/(S 10^(-ks sugar))
  * Status:
- *   ST_ESTIMATED   always: S is right within x/: 2 to 3, and so is L
+ *   ST_ESTIMATED   always: S is right within x/: 2 to 3 (one sigma), and so is L
  *   ST_E_DOMAIN    anything outside its limits, or NaN
  * Source:
  *   form [yalkowsky_cosolvent]; ks from memory.  Checks: tests/data/infusion/louche_index.tsv

@@ -148,10 +148,8 @@ static enum st_status judge_all(struct st_clearing *out, const struct st_interva
         if (out->milky)
             out->at[i].is = ST_CLOUDS;
     }
-    double q;
-    if (out->oil_known && out->n_part > 0 && out->at[ST_IN_BOTTLE].is != ST_STAYS_CLEAR &&
-        st_clear_strength(out->part, out->n_part, out->sugar, ROOM_K, &q) >= 0)
-        out->clear_from = q;
+    if (out->oil_known && out->n_part > 0 && out->at[ST_IN_BOTTLE].is != ST_STAYS_CLEAR)
+        (void)st_clear_strength(out->part, out->n_part, out->sugar, ROOM_K, &out->clear_from);
     return worst;
 }
 
@@ -160,7 +158,7 @@ enum st_status st_clearing_of(const struct st_recipe *r, const struct st_foretol
 {
     const struct st_interval *q = &f->fig[ST_FIG_STRENGTH], *sugar = &f->fig[ST_FIG_SUGAR],
                              *acid = &f->fig[ST_FIG_ACID];
-    *out = (struct st_clearing){ .clear_from = (double)NAN, .acid_g_l = (double)NAN, .freezes_K = (double)NAN };
+    *out = (struct st_clearing){ .acid_g_l = (double)NAN, .freezes_K = (double)NAN };
     if (!q->known || !sugar->known || !f->fig[ST_FIG_VOLUME].known || r->n_step < 1)
         return ST_E_REFUSED;
     out->strength = q->value;

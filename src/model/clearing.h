@@ -59,18 +59,22 @@ struct st_oil_part {
  *   all_known   false: something else with oil in it is there, how much is not known
  * Returned:
  *   *v          index: sum of oil over solubility (an ideal mixture of oils parts from the liquid where the sum passes
- * 1) Status: ST_ESTIMATED; ST_E_DOMAIN, ST_E_REFUSED as core says Notes:
- *   1. The interval holds what is not known of the contents, of what comes out, and of the strength: independent, so
- *      their distances add in squares.  It does not hold the error of the law of solubility, x/: 2 to 3: the two limits
- *      (0.7 and 1.4) are a policy inside that.  Say so beside it.
+ *               1)
+ * Status:
+ *   ST_ESTIMATED; ST_E_DOMAIN, ST_E_REFUSED as core says
+ * Notes:
+ *   1. The interval (95 %) holds what is not known of the contents, of what comes out, of the strength, of how sugar and
+ *      cold drive oil out, and the error of the law of solubility, x/: 2.5 one sigma (ST_SOLUBILITY_ERROR), which is
+ *      a factor of 6 and mostly decides.  Independent, so the distances of the logarithms add in squares.
  *   2. all_known false: cloudy if what is known is cloudy at its low end, else not known.
  *   3. Volumes are taken to add on dilution: less than 3 % wrong. */
 enum st_status st_clear_judge(const struct st_oil_part part[], int n, const struct st_interval *strength, double sugar,
                               double T, double diluted, bool all_known, struct st_clear_verdict *v);
 
-/* Strength from which on the oil would be clear at its high end, at 20 C, % vol; ST_E_NOCONV when no strength to 96 is
- * enough.  Given as above, sharp. */
-enum st_status st_clear_strength(const struct st_oil_part part[], int n, double sugar, double T, double *strength);
+/* Strength from which on the oil would be clear, % vol: the middle of its index, its low end and its high end come down
+ * to the limit of clear.  ST_E_NOCONV when for the high end no strength to 96 is enough.  Given as above, sharp. */
+enum st_status st_clear_strength(const struct st_oil_part part[], int n, double sugar, double T,
+                                 struct st_interval *strength);
 
 /* ---- settling ---- */
 
@@ -119,16 +123,16 @@ struct st_clearing {
     struct st_oil_part part[ST_MAX_OILS];
     int n_part; /* the known ones */
     struct st_clear_verdict at[ST_NPLACES];
-    double clear_from;                   /* % vol from which on it is clear at 20 C; NAN not reckoned or never */
-    bool milky;                          /* cream, egg or emulsified fat: it is cloudy by itself */
-    bool lemon;                          /* lemon oil near 30 % vol: droplets that stay */
-    bool crystals;                       /* trans-anethole may freeze out */
-    bool fruit;                          /* flesh of fruit: pectin and pulp */
-    struct st_range fruit_g;             /* of it, net; known: every weight is */
-    bool red;                            /* anthocyanins are among its markers */
-    bool sucrose;                        /* table sugar is in it */
-    double acid_g_l;                     /* NAN not known */
-    double freezes_K;                    /* where ice begins; NAN not known */
+    struct st_interval clear_from; /* % vol from which on it is clear at 20 C; not known: not reckoned, or never */
+    bool milky;                    /* cream, egg or emulsified fat: it is cloudy by itself */
+    bool lemon;                    /* lemon oil near 30 % vol: droplets that stay */
+    bool crystals;                 /* trans-anethole may freeze out */
+    bool fruit;                    /* flesh of fruit: pectin and pulp */
+    struct st_range fruit_g;       /* of it, net; known: every weight is */
+    bool red;                      /* anthocyanins are among its markers */
+    bool sucrose;                  /* table sugar is in it */
+    double acid_g_l;               /* NAN not known */
+    double freezes_K;              /* where ice begins; NAN not known */
     struct st_settling_jar jar[ST_JARS]; /* the first not known when the sugar was in from the start */
     struct st_colour_left colour[ST_MAX_COLOURS];
     int n_colour;

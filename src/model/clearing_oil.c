@@ -3,7 +3,6 @@
 
 #include "clearing.h"
 #include "clearing_inside.h"
-#include "core/louche.h"
 #include "core/solvent_power.h"
 #include "core/steep_constants.h"
 
@@ -167,92 +166,4 @@ void st_clearing_oils(const struct st_recipe *r, const struct st_foretold *f, co
             out->part[out->n_part++] =
                 (struct st_oil_part){ out->oil[i].g_l.value, out->oil[i].g_l.low, out->oil[i].g_l.high,
                                       out->oil[i].as->water_mg_l * 1e-3, slope_of(out->oil[i].as) };
-}
-
-/* ---- index and verdict ---- */
-
-/* Sum over the oils at one strength; wide[2]: how far the contents reach, down and up. */
-static enum st_status index_at(const struct st_oil_part part[], int n, double q, double sugar, double T, double diluted,
-                               double *index, double wide[2])
-{
-    double sum = 0.0, down = 0.0, up = 0.0;
-    for (int i = 0; i < n; i++) {
-        double S20, S, L;
-        enum st_status s = st_solubility_in_spirit(part[i].S_w, part[i].sigma, q * 0.01, &S20);
-        if (s >= 0)
-            s = st_solubility_chilled(S20, st_steep_constant(ST_OIL_HEAT), T, &S);
-        if (s >= 0)
-            s = st_louche_index(part[i].g_l * diluted, S, sugar, st_steep_constant(ST_SALTING_OUT), &L);
-        if (s < 0)
-            return s;
-        const double per = part[i].g_l > 0.0 ? L / part[i].g_l : 0.0;
-        sum += L;
-        down += per * (part[i].g_l - part[i].low) * per * (part[i].g_l - part[i].low);
-        up += per * (part[i].high - part[i].g_l) * per * (part[i].high - part[i].g_l);
-    }
-    *index = sum;
-    if (wide) {
-        wide[0] = sqrt(down);
-        wide[1] = sqrt(up);
-    }
-    return ST_OK;
-}
-
-static enum st_clearness clearness_of(const struct st_interval *index, bool all_known, bool any)
-{
-    enum st_haze haze;
-    if (!any || st_haze_of_interval(index->low, index->high, &haze) < 0)
-        return all_known ? ST_STAYS_CLEAR : ST_CLEARNESS_UNKNOWN;
-    if (haze == ST_HAZE_CLOUD)
-        return ST_CLOUDS;
-    if (!all_known)
-        return ST_CLEARNESS_UNKNOWN;
-    return haze == ST_HAZE_CLEAR ? ST_STAYS_CLEAR : ST_MAY_CLOUD;
-}
-
-enum st_status st_clear_judge(const struct st_oil_part part[], int n, const struct st_interval *strength, double sugar,
-                              double T, double diluted, bool all_known, struct st_clear_verdict *v)
-{
-    if (!(diluted > 0.0 && diluted <= 1.0) || !(sugar >= 0.0) || n < 0 || n > ST_MAX_OILS ||
-        !(0.0 <= strength->low && strength->low <= strength->value && strength->value <= strength->high))
-        return ST_E_DOMAIN;
-    double middle, weak, strong, wide[2];
-    const double q = strength->value * diluted, grams = sugar * diluted;
-    enum st_status s = index_at(part, n, q, grams, T, diluted, &middle, wide);
-    if (s >= 0)
-        s = index_at(part, n, strength->low * diluted, grams, T, diluted, &weak, NULL);
-    if (s >= 0)
-        s = index_at(part, n, fmin(strength->high, 100.0) * diluted, grams, T, diluted, &strong, NULL);
-    if (s < 0)
-        return s;
-    *v = (struct st_clear_verdict){ .T_K = T, .diluted = diluted, .strength = q, .sugar = grams };
-    const double below = hypot(wide[0], middle - strong), above = hypot(wide[1], weak - middle);
-    v->index = (struct st_interval){ middle, fmax(middle - below, 0.0), middle + above, ST_ESTIMATED, n > 0 };
-    v->is = clearness_of(&v->index, all_known, n > 0);
-    return ST_ESTIMATED;
-}
-
-enum st_status st_clear_strength(const struct st_oil_part part[], int n, double sugar, double T, double *strength)
-{
-    double low = 0.0, high = 96.0;
-    struct st_clear_verdict v;
-    const struct st_interval most = { high, high, high, ST_OK, true };
-    enum st_status s = st_clear_judge(part, n, &most, sugar, T, 1.0, true, &v);
-    if (s < 0)
-        return s;
-    if (v.is != ST_STAYS_CLEAR)
-        return ST_E_NOCONV;
-    for (int i = 0; i < 40; i++) {
-        const double q = 0.5 * (low + high);
-        const struct st_interval at = { q, q, q, ST_OK, true };
-        s = st_clear_judge(part, n, &at, sugar, T, 1.0, true, &v);
-        if (s < 0)
-            return s;
-        if (v.is == ST_STAYS_CLEAR)
-            high = q;
-        else
-            low = q;
-    }
-    *strength = high;
-    return ST_ESTIMATED;
 }

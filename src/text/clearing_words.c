@@ -41,6 +41,14 @@ const char *st_place_code(enum st_place_of_drink p)
     return CODE[p];
 }
 
+/* "2.7", "0.45", "130". */
+static void two_figures(char *buf, size_t size, double x)
+{
+    const int tens = x > 0.0 ? (int)floor(log10(x) + 1e-9) : 0;
+    const double unit = pow(10.0, tens - 1);
+    snprintf(buf, size, "%.*f", tens < 1 ? (int)fmin(1.0 - tens, 6.0) : 0, x > 0.0 ? round(x / unit) * unit : 0.0);
+}
+
 static bool any_unknown(const struct st_clearing *c, enum st_oil_known why, char *names, size_t size)
 {
     int n = 0;
@@ -57,6 +65,16 @@ static bool any_unknown(const struct st_clearing *c, enum st_oil_known why, char
     return n > 0;
 }
 
+/* A ratio reaches over powers of ten: two figures of each, so that neither end is rounded away. */
+static void ratio_words(char *buf, size_t size, const struct st_interval *x)
+{
+    char value[24], low[24], high[24];
+    two_figures(value, sizeof value, x->value);
+    two_figures(low, sizeof low, x->low);
+    two_figures(high, sizeof high, x->high);
+    snprintf(buf, size, "%s times, likely between %s and %s", value, low, high);
+}
+
 void st_clear_index_words(char *buf, size_t size, const struct st_clearing *c, enum st_place_of_drink p)
 {
     const struct st_clear_verdict *v = &c->at[p];
@@ -64,18 +82,17 @@ void st_clear_index_words(char *buf, size_t size, const struct st_clearing *c, e
         snprintf(buf, size, "cream, milk or egg makes it milky");
         return;
     }
-    char known[160];
-    if (v->is == ST_CLEARNESS_UNKNOWN) {
-        st_figure_value(known, sizeof known, &v->index);
-        snprintf(buf, size, "%s%s", v->index.known ? known : "no figure for its oil",
-                 v->index.known ? " times, by what is known alone" : "");
-        return;
-    }
     if (!v->index.known) {
-        snprintf(buf, size, "nothing with oil in it");
+        snprintf(buf, size, "%s", v->is == ST_CLEARNESS_UNKNOWN ? "no figure for its oil" : "nothing with oil in it");
         return;
     }
-    st_figure_words(buf, size, &v->index, "times");
+    if (v->is == ST_CLEARNESS_UNKNOWN) {
+        char value[24];
+        two_figures(value, sizeof value, v->index.value);
+        snprintf(buf, size, "%s times, by what is known alone", value);
+        return;
+    }
+    ratio_words(buf, size, &v->index);
 }
 
 const char *st_oil_known_code(enum st_oil_known k)
@@ -177,8 +194,9 @@ static void remark_crystals(char *buf, size_t size)
 static void remark_law(char *buf, size_t size, bool look, bool index)
 {
     snprintf(buf, size, "%s%s", look ? "To see, dilute or chill 10 mL in a glass and look. " : "",
-             index ? "Below 0.7 times is clear, above 1.4 cloudy. The law is right within a factor of 2 to 3, which "
-                     "the ranges do not hold. [yalkowsky_cosolvent]"
+             index ? "Clear is what lies below 0.7 times with its whole range, cloudy above 1.4. The law behind it is "
+                     "right within a factor of 2 to 3 at one standard deviation, so 6 at 95 %: the ranges hold that, "
+                     "and what is not known of oil, strength, sugar and cold. [yalkowsky_cosolvent]"
                    : "");
 }
 
@@ -226,14 +244,14 @@ void st_clear_remark(char *buf, size_t size, const struct st_clearing *c, int i)
 
 static void stronger(char *buf, size_t size, const struct st_clearing *c)
 {
-    const double need = c->clear_from - c->strength;
-    char more[160] = "";
-    if (isfinite(c->clear_from) && need > 0.0 && need <= 5.0)
-        snprintf(more, sizeof more, "; by this reckoning it is clear at 20 " DEGREE "C from about %.0f %% vol on",
-                 ceil(c->clear_from));
-    else if (isfinite(c->clear_from) && need > 5.0)
-        snprintf(more, sizeof more, "; that will not do here, which asks for about %.0f %% vol by this reckoning",
-                 ceil(c->clear_from));
+    const struct st_interval *from = &c->clear_from;
+    char more[200] = "";
+    if (from->known)
+        snprintf(more, sizeof more,
+                 ": by this reckoning it is clear at 20 " DEGREE
+                 "C from %.0f %% vol on, likely between %.0f and %.0f%s",
+                 ceil(from->value), ceil(from->low), ceil(from->high),
+                 from->value > c->strength + 5.0 ? "; that is no small step" : "");
     snprintf(buf, size, "Make it 2 to 5 %% vol stronger%s.", more);
 }
 

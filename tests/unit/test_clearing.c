@@ -69,16 +69,22 @@ static void test_index_by_hand(void **unused)
                 2e-3);
 }
 
+/* Sharp contents at 20 C without sugar: what is left is the error of the law, x/: 2.5 one sigma (infusion.csv says "2-3"),
+ * so 95 % of it x/: 2.5^1.96 = 6.025. */
+static const double LAW = 6.025;
+
 static void test_three_values_at_the_limits(void **unused)
 {
     static const struct {
         double times;
         enum st_clearness is;
-    } CASE[] = { { 0.699, ST_STAYS_CLEAR },
-                 { 0.701, ST_MAY_CLOUD },
+    } CASE[] = { { 0.99 * 0.7 / 6.025, ST_STAYS_CLEAR },
+                 { 1.01 * 0.7 / 6.025, ST_MAY_CLOUD },
+                 { 0.699, ST_MAY_CLOUD },
                  { 1.0, ST_MAY_CLOUD },
-                 { 1.399, ST_MAY_CLOUD },
-                 { 1.401, ST_CLOUDS } };
+                 { 1.401, ST_MAY_CLOUD },
+                 { 0.99 * 1.4 * 6.025, ST_MAY_CLOUD },
+                 { 1.01 * 1.4 * 6.025, ST_CLOUDS } };
     const double S = 13.8e-3 * pow(10.0, 4.6415 * 0.3);
     (void)unused;
     for (size_t i = 0; i < sizeof CASE / sizeof CASE[0]; i++)
@@ -86,10 +92,27 @@ static void test_three_values_at_the_limits(void **unused)
     /* an interval that passes a limit is undecided, whatever its middle */
     const struct st_interval q = about(30.0, 30.0, 30.0);
     struct st_clear_verdict v;
-    struct st_oil_part p = part(0.3 * S, 0.5 * S, 0.8 * S);
+    struct st_oil_part p = part(0.03 * S, 0.11 * S, 0.22 * S);
     assert_true(st_clear_judge(&p, 1, &q, 0.0, ST_T20, 1.0, true, &v) >= 0 && v.is == ST_MAY_CLOUD);
-    p = part(1.3 * S, 2.0 * S, 3.0 * S);
+    p = part(3.0 * S, 10.0 * S, 30.0 * S);
     assert_true(st_clear_judge(&p, 1, &q, 0.0, ST_T20, 1.0, true, &v) >= 0 && v.is == ST_MAY_CLOUD);
+}
+
+/* The range holds what is told in words beside it: the law, and beside it sugar and cold. */
+static void test_range_holds_the_law(void **unused)
+{
+    const struct st_interval plain = judge(0.3406662, 30.0, 0.0, ST_T20, 1.0, true).index,
+                             sweet = judge(0.3406662, 30.0, 200.0, ST_T20, 1.0, true).index,
+                             cold = judge(0.3406662, 30.0, 0.0, 255.15, 1.0, true).index;
+    (void)unused;
+    assert_true(fabs(plain.high / plain.value / LAW - 1.0) < 1e-3 && fabs(plain.value / plain.low / LAW - 1.0) < 1e-3);
+    /* 200 g/L of sugar: 10^(0.0003 200) down to none, 10^(0.0007 200) up; in squares beside the law */
+    assert_true(fabs(log(sweet.high / sweet.value) - hypot(log(LAW), log(10.0) * 0.14)) < 1e-3);
+    assert_true(fabs(log(sweet.value / sweet.low) - hypot(log(LAW), log(10.0) * 0.06)) < 1e-3);
+    /* -18 C: 10 kJ/mol more or less, over R (1/255.15 - 1/293.15) = 10e3/8.3145 x 5.0804e-4 = 0.6110 */
+    assert_true(fabs(log(cold.high / cold.value) - hypot(log(LAW), 0.6110)) < 1e-3);
+    assert_true(fabs(log(cold.value / cold.low) - hypot(log(LAW), 0.6110)) < 1e-3);
+    assert_true(judge(0.0, 30.0, 0.0, ST_T20, 1.0, true).index.high <= 0.0); /* no oil, no cloud */
 }
 
 /* Clear only where all is known; cloudy when what is known is enough. */
@@ -100,7 +123,7 @@ static void test_unknown_is_never_clear(void **unused)
     (void)unused;
     assert_int_equal(judge(1e-6, 60.0, 0.0, ST_T20, 1.0, false).is, ST_CLEARNESS_UNKNOWN);
     assert_int_equal(judge(0.4, 30.0, 0.0, ST_T20, 1.0, false).is, ST_CLEARNESS_UNKNOWN);
-    assert_int_equal(judge(9.0, 30.0, 0.0, ST_T20, 1.0, false).is, ST_CLOUDS);
+    assert_int_equal(judge(9.0, 30.0, 0.0, ST_T20, 1.0, false).is, ST_CLOUDS); /* 26 times */
     assert_true(st_clear_judge(NULL, 0, &q, 0.0, ST_T20, 1.0, false, &v) >= 0 && v.is == ST_CLEARNESS_UNKNOWN);
     assert_true(st_clear_judge(NULL, 0, &q, 0.0, ST_T20, 1.0, true, &v) >= 0 && v.is == ST_STAYS_CLEAR);
 }
@@ -131,12 +154,16 @@ static void test_strength_that_clears(void **unused)
 {
     const struct st_oil_part p = part(0.5, 1.0, 1.5);
     struct st_clear_verdict v;
-    double q;
+    struct st_interval q;
     (void)unused;
     assert_int_equal(st_clear_strength(&p, 1, 100.0, ST_T20, &q), ST_ESTIMATED);
-    const struct st_interval just = about(q + 0.01, q + 0.01, q + 0.01), under = about(q - 0.01, q - 0.01, q - 0.01);
+    assert_true(q.low < q.value && q.value < q.high);
+    const struct st_interval just = about(q.high + 0.01, q.high + 0.01, q.high + 0.01),
+                             under = about(q.high - 0.01, q.high - 0.01, q.high - 0.01),
+                             middle = about(q.value, q.value, q.value);
     assert_true(st_clear_judge(&p, 1, &just, 100.0, ST_T20, 1.0, true, &v) >= 0 && v.is == ST_STAYS_CLEAR);
     assert_true(st_clear_judge(&p, 1, &under, 100.0, ST_T20, 1.0, true, &v) >= 0 && v.is == ST_MAY_CLOUD);
+    assert_true(st_clear_judge(&p, 1, &middle, 100.0, ST_T20, 1.0, true, &v) >= 0 && fabs(v.index.value - 0.7) < 1e-6);
     struct st_oil_part much = part(0.5, 1.0, 1.5);
     much.sigma = 0.1;
     assert_int_equal(st_clear_strength(&much, 1, 100.0, ST_T20, &q), ST_E_NOCONV);
@@ -450,6 +477,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_index_by_hand),
         cmocka_unit_test(test_three_values_at_the_limits),
+        cmocka_unit_test(test_range_holds_the_law),
         cmocka_unit_test(test_unknown_is_never_clear),
         cmocka_unit_test(test_monotone),
         cmocka_unit_test(test_strength_that_clears),
