@@ -1,6 +1,7 @@
 #ifndef ST_MODEL_LEDGER_H
 #define ST_MODEL_LEDGER_H
 
+#include "model/assay.h"
 #include "model/foresee.h"
 #include "model/rule.h"
 
@@ -21,12 +22,6 @@
  *   3. Part of a liquor without pieces carries that part (its high end: the most taken of the least that there can be); of a
  *      jar with pieces in it, or where the part is not known, the whole. */
 double st_ledger_share(const struct st_recipe *r, const struct st_foretold *f, int step, int line);
-
-struct st_assay { /* a maker's own laboratory result for an ingredient, from the recipe or from --assay */
-    const char *ingredient, *toxicant; /* slugs */
-    double mg_kg;
-    const char *laboratory, *date; /* both needed, else it is refused by the reader */
-};
 
 enum { ST_MAX_SOURCES = 24, ST_MAX_TOXICANTS = 24, ST_MAX_TESTS = 24 };
 

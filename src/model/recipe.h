@@ -1,6 +1,7 @@
 #ifndef ST_MODEL_RECIPE_H
 #define ST_MODEL_RECIPE_H
 
+#include "model/assay.h"
 #include "model/ingredient.h"
 #include "model/problem.h"
 
@@ -56,6 +57,7 @@ struct st_recipe {
     struct st_step *step; int n_step;  /* in order; a step only takes from earlier ones; the last is the drink */
     struct { double strength_low, strength_high, sugar_low, sugar_high; bool has_strength, has_sugar; } wish; /* targets, for exit 1 */
     double serving_ml;                 /* 40 unless said */
+    struct st_assay *assay; int n_assay; /* `assays:`, in the file's order */
 };
 
 #endif
