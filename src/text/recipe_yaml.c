@@ -5,6 +5,7 @@
 
 #include "point.h"
 #include "util/memory.h"
+#include "yaml_assay.h"
 #include "yaml_define.h"
 #include "yaml_field.h"
 #include "yaml_guard.h"
@@ -119,7 +120,7 @@ static const struct st_field HEAD[] = {
     { "serving", read_serving, 0 }, { "tools", st_yaml_tools_read, 0 },
     { "wish", read_wish, 0 },       { "ingredients", NULL, 0 },
     { "steps", NULL, 0 },           { "original", read_original, 0 },
-    { NULL, NULL, 0 },
+    { "assays", NULL, 0 },          { NULL, NULL, 0 },
 };
 
 /* Needed before any amount is read. */
@@ -168,13 +169,16 @@ static void read_recipe(struct st_reader *r, const struct st_yaml *root)
     }
     if (!read_version(r, st_yaml_get(root, "schema_version")))
         return;
-    const struct st_yaml *own = st_yaml_get(root, "ingredients"), *steps = st_yaml_get(root, "steps");
+    const struct st_yaml *own = st_yaml_get(root, "ingredients"), *steps = st_yaml_get(root, "steps"),
+                         *assays = st_yaml_get(root, "assays");
     read_measures(r, st_yaml_get(root, "measures"));
     st_fields_read(r, root, HEAD, "a recipe", 0, NULL);
     need(r, root, "title", "write for example `title: Damson liqueur`");
     need(r, root, "steps", "list what is done, `steps:` and under it `  - steep: jar`");
     if (own)
         st_yaml_define_read(r, own, NULL);
+    if (assays)
+        st_yaml_assays_read(r, assays);
     r->decimal_comma = steps && writes_decimal_comma(steps);
     if (steps)
         st_yaml_steps_read(r, steps);
