@@ -6,7 +6,7 @@
 
 const char *st_cut_name(enum st_cut c)
 {
-    static const char *const NAME[ST_NCUT] = { "whole",  "pricked", "halved",  "sliced",
+    static const char *const NAME[ST_NCUT] = { "whole",  "pricked", "halved",  "quartered", "sliced",
                                                "strips", "chopped", "crushed", "ground" };
     return (unsigned)c < ST_NCUT ? NAME[c] : "";
 }

@@ -12,7 +12,8 @@ enum st_cut {
     ST_CUT_WHOLE, /* as bought */
     ST_CUT_PRICKED,
     ST_CUT_HALVED,
-    ST_CUT_SLICED, /* quarters and wedges too */
+    ST_CUT_QUARTERED, /* wedges too */
+    ST_CUT_SLICED,
     ST_CUT_STRIPS, /* and shreds, coarse gratings */
     ST_CUT_CHOPPED,
     ST_CUT_CRUSHED, /* bruised, cracked, flaked, fine gratings */

@@ -159,15 +159,23 @@ static bool is_round_fruit(enum st_kind k)
     return k == ST_KIND_FRESH_FRUIT || k == ST_KIND_FROZEN_FRUIT || k == ST_KIND_GREEN_FRUIT;
 }
 
-/* Whole fruit is as large as one of it weighs; halves are taken as spheres of 3/4 of its radius, which is what rows of
- * halves have beside rows of whole fruit. */
-static void size_by_weight(const struct st_jar_piece *p, struct st_habit *h)
+/* Whole fruit is as large as one of it weighs, and rows of its cuts are meant beside the whole of their kind.
+ *
+ * Halves and quarters of a ball of radius R: a sphere of the same volume over surface.  Half, (2/3) pi R^3 over 3 pi R^2,
+ * a = 3 V/S = 2/3 R; quarter, (1/3) pi R^3 over 2 pi R^2, a = R/2.  The exact time to 90 % of a bare half and quarter is
+ * that of a sphere of 0.68 and 0.52 R (docs/checks.md), inside the doubt of any size.  Slices and smaller are as large as
+ * the knife makes them, whatever the fruit, but a small fruit gives no larger ones. */
+static void size_by_weight(const struct st_jar_piece *p, const struct st_habit *whole, struct st_habit *h)
 {
-    if (!p->what || !p->what->piece.known || !is_round_fruit(p->kind) || p->cut > ST_CUT_HALVED ||
-        h->body != ST_BODY_SPHERE)
+    if (!p->what || !p->what->piece.known || !is_round_fruit(p->kind) || whole->body != ST_BODY_SPHERE)
         return;
     const struct st_range g = p->what->piece;
-    h->a_m.value = radius_of(g.value) * (p->cut == ST_CUT_HALVED ? 0.75 : 1.0);
+    const double scale = radius_of(g.value) / whole->a_m.value;
+    if (p->cut > ST_CUT_QUARTERED) {
+        h->a_m.value *= fmin(scale, 1.0);
+        return;
+    }
+    h->a_m.value *= scale;
     h->a_m.times = g.low > 0.0 && g.high > g.low ? fmax(pow(g.high / g.low, 1.0 / (6.0 * ST_Z975)), 1.02) : 1.02;
 }
 
@@ -176,10 +184,15 @@ enum st_status st_jar_habit(const struct st_jar *j, int piece, enum st_of of, st
     if (piece < 0 || piece >= j->n_piece)
         return ST_E_DOMAIN;
     const struct st_jar_piece *p = &j->piece[piece];
-    const enum st_status s = st_habit_find(j->habits, p->what ? p->what->slug : NULL, p->kind, p->cut, of, out);
+    /* what was turned into another kind has that kind's habits, not those of its own name */
+    const char *slug = p->what && p->kind == p->what->kind ? p->what->slug : NULL;
+    struct st_habit whole;
+    enum st_status s = st_habit_find(j->habits, slug, p->kind, p->cut, of, out);
+    if (s >= 0)
+        s = st_status_worse(s, st_habit_find(j->habits, slug, p->kind, ST_CUT_WHOLE, of, &whole));
     if (s < 0)
         return s;
-    size_by_weight(p, out);
+    size_by_weight(p, &whole, out);
     if (p->size_mm > 0.0)
         out->a_m = (struct st_spread){ p->size_mm * 1e-3, 1.0 };
     return s;

@@ -15,8 +15,8 @@ static const struct {
     { "|whole|uncut|intact|unpricked|unbroken|uncracked|", ST_CUT_WHOLE },
     { "|prick|pricked|pricking|pierce|pierced|piercing|scored|", ST_CUT_PRICKED },
     { "|halve|halved|halves|halving|split|splitting|", ST_CUT_HALVED },
-    { "|slice|sliced|slices|slicing|quartered|quarters|quartering|wedge|wedges|slivered|slivers|rounds|",
-      ST_CUT_SLICED },
+    { "|quartered|quarters|quartering|wedge|wedges|", ST_CUT_QUARTERED },
+    { "|slice|sliced|slices|slicing|slivered|slivers|rounds|", ST_CUT_SLICED },
     { "|strip|strips|shred|shredded|shreds|julienne|julienned|ribbons|matchsticks|", ST_CUT_STRIPS },
     { "|chop|chopped|chopping|dice|diced|dicing|cube|cubed|cubes|broken|break|snap|snapped|torn|tear|",
       ST_CUT_CHOPPED },
@@ -113,6 +113,8 @@ static bool cut_at(const struct said *s, int i, enum st_cut *cut)
     if (is(s, i, here, "|cut|cutting|")) {
         if (within(s, i + 1, i + 3, here, "|half|two|"))
             *cut = ST_CUT_HALVED;
+        else if (within(s, i + 1, i + 3, here, "|four|quarters|wedges|"))
+            *cut = ST_CUT_QUARTERED;
         else if (within(s, i + 1, i + 3, here, "|up|small|pieces|chunks|fine|finely|"))
             *cut = ST_CUT_CHOPPED;
         else

@@ -45,7 +45,7 @@ static void lines(void **state)
     one("orange peel", "3 strips of orange peel", "", ST_CUT_STRIPS, true);
     one("orange peel", "peel of one orange, finely grated", "", ST_CUT_CRUSHED, true);
     one("fresh ginger", "30 g fresh ginger, sliced", "", ST_CUT_SLICED, true);
-    one("green walnuts", "30 green walnuts, quartered", "", ST_CUT_SLICED, true);
+    one("green walnuts", "30 green walnuts, quartered", "", ST_CUT_QUARTERED, true);
     one("cloves", "4 whole cloves", "", ST_CUT_WHOLE, true);
     one("coriander seed", "5 g coriander seed, coarsely ground", "", ST_CUT_GROUND, true);
     one("vanilla pod", "1 vanilla pod, split", "", ST_CUT_HALVED, true);
