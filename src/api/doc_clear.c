@@ -1,6 +1,7 @@
 #include "doc_clear.h"
 
 #include <math.h>
+#include <stdio.h>
 
 #include "text/stops.h"
 
@@ -89,13 +90,28 @@ static void standing(char *buf, size_t size, const struct st_clear_told *t, int 
 
 static void wash(char *buf, size_t size, const struct st_clear_told *t, int i)
 {
-    if (t->agent && t->agent->role == ST_AGENT_WASH)
+    if (t->agent && t->agent->role == ST_AGENT_WASH && st_agent_is_tried(t->agent, t->clearing))
         st_wash_words(buf, size, t->clearing, t->agent, i);
     else
         *buf = '\0';
 }
 
-static json_t *agent(const struct st_agent *a, double strength)
+static void way(char *buf, size_t size, const struct st_clear_told *t, int i)
+{
+    st_ways_words(buf, size, t->clearing, t->agents, i);
+}
+
+/* "oil", "pulp" ... */
+static json_t *clouds(unsigned haze)
+{
+    json_t *all = json_array();
+    const char *name;
+    for (int i = 0; (name = st_cloud_name(haze, i)) != NULL; i++)
+        json_array_append_new(all, json_string(name));
+    return all;
+}
+
+static json_t *agent(const struct st_agent *a, const struct st_clearing *c)
 {
     static const char *const ROLE[ST_NAGENT_ROLE] = { [ST_AGENT_FINE] = "fining",
                                                       [ST_AGENT_NEAT] = "fining",
@@ -103,25 +119,48 @@ static json_t *agent(const struct st_agent *a, double strength)
                                                       [ST_AGENT_WASH] = "wash",
                                                       [ST_AGENT_FILTER] = "filter" };
     const char *unit = a->role == ST_AGENT_FILTER ? "um" : a->by_volume ? "mL/L" : "mg/L";
-    char label[ST_CLEARING_TEXT], trust[ST_CLEARING_TEXT];
+    char label[ST_CLEARING_TEXT], trust[ST_CLEARING_TEXT], no_use[ST_CLEARING_TEXT];
+    st_agent_no_use_words(no_use, sizeof no_use, c, a);
     st_agent_label_words(label, sizeof label, a);
-    st_dose_trust_words(trust, sizeof trust, a, strength);
-    return json_pack("{s:s, s:o, s:s, s:o, s:o, s:o, s:s, s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "key", a->key, "name",
-                     st_doc_text(a->name), "role", ROLE[a->role], "low", real(a->low), "high", real(a->high), "most",
-                     real(a->most), "unit", unit, "against", st_doc_text(a->against), "prepare",
+    st_dose_trust_words(trust, sizeof trust, a, c->strength);
+    return json_pack("{s:s, s:o, s:s, s:o, s:o, s:o, s:s, s:o, s:b, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "key",
+                     a->key, "name", st_doc_text(a->name), "role", ROLE[a->role], "low", real(a->low), "high",
+                     real(a->high), "most", real(a->most), "unit", unit, "acts_on", clouds(a->acts), "helps",
+                     st_agent_acts(a, c), "because", st_doc_text(no_use), "against", st_doc_text(a->against), "prepare",
                      st_doc_text(a->prepare), "allergen", *a->allergen ? st_doc_text(a->allergen) : json_null(),
                      "label", st_doc_text(label), "dose_holds", st_doc_text(trust), "source", st_doc_text(a->source),
                      "note", st_doc_text(a->note));
 }
 
-static json_t *glasses(const struct st_clear_told *t)
+void st_clear_trial(const struct st_clear_told *t, struct st_clear_trial *trial)
 {
-    struct st_bench_glass glass[ST_BENCH_GLASSES];
-    if (st_bench_plan(t->agent, ST_BENCH_SAMPLE_ML, ST_BENCH_STOCK_PCT, &t->batch_ml, glass) < 0)
-        return json_null();
+    const struct st_agent *a = t->agent;
+    const struct st_interval *batch = &t->batch_ml;
+    *trial = (struct st_clear_trial){ .because = "" };
+    if ((a->role == ST_AGENT_FINE || a->role == ST_AGENT_NEAT) && !st_agent_is_tried(a, t->clearing))
+        snprintf(trial->because, sizeof trial->because, "So no glasses are laid out for it.");
+    else if (a->role == ST_AGENT_FINE || a->role == ST_AGENT_NEAT) {
+        trial->is_laid_out = st_bench_plan(a, st_bench_sample(batch), ST_BENCH_STOCK_PCT, batch, &trial->bench) >= 0;
+        if (!trial->is_laid_out)
+            snprintf(trial->because, sizeof trial->because,
+                     "There is too little of it for a trial: five glasses of 20 mL would be more than half of it.");
+    }
+    if (trial->is_laid_out)
+        batch = &trial->bench.left_ml;
+    if (a->role == ST_AGENT_FRUIT || !st_agent_is_tried(a, t->clearing))
+        return;
+    /* of a filter the loss is in each; of a fining by its middle dose */
+    const double g = a->role == ST_AGENT_FILTER ? 1.0 : a->by_volume ? 0.0 : 0.5e-6 * (a->low + a->high) * batch->value;
+    st_agent_loss(a, batch, g, &trial->loss_ml);
+    if (a->role != ST_AGENT_WASH) /* whose milk comes to it */
+        trial->after_ml = st_volume_after(a, batch, g);
+}
+
+static json_t *glasses(const struct st_clear_told *t, const struct st_bench *b)
+{
     json_t *all = json_array();
     for (int i = 0; i < ST_BENCH_GLASSES; i++) {
-        const struct st_bench_glass *g = &glass[i];
+        const struct st_bench_glass *g = &b->glass[i];
         json_array_append_new(all, json_pack("{s:o, s:o, s:o, s:o, s:o, s:o}", "times", real(g->times), "dose",
                                              real(g->dose), "stock_ml", real(g->stock_ml),
                                              t->agent->by_volume ? "batch_ml" : "batch_g", st_doc_interval(&g->batch_g),
@@ -133,15 +172,21 @@ static json_t *glasses(const struct st_clear_told *t)
 
 static json_t *trial(const struct st_clear_told *t)
 {
-    struct st_interval loss;
+    struct st_clear_trial trial;
+    char words[ST_CLEARING_TEXT] = "";
     if (!t->agent)
         return json_null();
-    const double most = t->agent->by_volume ? 0.0 : 0.5 * (t->agent->low + t->agent->high) * 1e-6 * t->batch_ml.value;
-    st_agent_loss(t->agent, &t->batch_ml, t->agent->role == ST_AGENT_FILTER ? 1.0 : most, &loss);
-    return json_pack("{s:o, s:i, s:o, s:o, s:o, s:o}", "agent", agent(t->agent, t->clearing->strength), "sample_ml",
-                     ST_BENCH_SAMPLE_ML, "stock_pct",
-                     t->agent->role == ST_AGENT_FINE ? json_integer(ST_BENCH_STOCK_PCT) : json_null(), "glasses",
-                     glasses(t), "loss_ml", st_doc_interval(&loss), "how", all_of(wash, t));
+    st_clear_trial(t, &trial);
+    const bool laid = trial.is_laid_out;
+    if (laid)
+        st_bench_words(words, sizeof words, &trial.bench);
+    return json_pack(
+        "{s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "agent", agent(t->agent, t->clearing), "because",
+        st_doc_text(trial.because), "sample_ml", laid ? real(trial.bench.sample_ml) : json_null(), "stock_pct",
+        t->agent->role == ST_AGENT_FINE ? json_integer(ST_BENCH_STOCK_PCT) : json_null(), "glasses",
+        laid ? glasses(t, &trial.bench) : json_null(), "taken_ml", laid ? real(trial.bench.taken_ml) : json_null(),
+        "left_ml", laid ? st_doc_interval(&trial.bench.left_ml) : json_null(), "words", st_doc_text(words), "loss_ml",
+        st_doc_interval(&trial.loss_ml), "after_ml", st_doc_interval(&trial.after_ml), "how", all_of(wash, t));
 }
 
 static json_t *colours(const struct st_clear_told *t)
@@ -158,16 +203,20 @@ json_t *st_doc_clear(const struct st_clear_told *t)
 {
     const struct st_clearing *c = t->clearing;
     const struct st_ingredient *stop = st_recipe_stop(t->recipe);
-    json_t *doc = json_object(), *agents = json_array();
+    char settle[ST_CLEARING_TEXT];
+    json_t *doc = json_object(), *agents = json_array(), *others = json_array();
     json_object_set_new(doc, "title", st_doc_text(t->recipe->title ? t->recipe->title : ""));
     json_object_set_new(doc, "stop", stop ? st_doc_text(stop->name) : json_null());
     json_object_set_new(doc, "cautions", st_doc_cautions(t->cautions));
     if (stop || st_cautions_stop(t->cautions)) {
         json_decref(agents);
+        json_decref(others);
         return doc; /* how it would be cleared is not told */
     }
-    for (int i = 0; i < t->agents->n; i++)
-        json_array_append_new(agents, agent(&t->agents->row[i], c->strength));
+    for (int i = 0; i < t->agents->n; i++) {
+        const struct st_agent *a = &t->agents->row[i];
+        json_array_append_new(st_agent_acts(a, c) ? agents : others, agent(a, c));
+    }
     json_object_set_new(doc, "strength_pct_vol", real(c->strength));
     json_object_set_new(doc, "sugar_g_l", real(c->sugar));
     json_object_set_new(doc, "volume_ml", st_doc_interval(&t->batch_ml));
@@ -176,11 +225,16 @@ json_t *st_doc_clear(const struct st_clear_told *t)
     json_object_set_new(doc, "oils", oils(c));
     json_object_set_new(doc, "remarks", all_of(remark, t));
     json_object_set_new(doc, "remedies", all_of(remedy, t));
+    st_settle_first_words(settle, sizeof settle, c);
     json_object_set_new(doc, "settling",
-                        json_pack("{s:o, s:o}", "before_sugar", jar(t->recipe, &c->jar[ST_BEFORE_SUGAR]), "after_sugar",
-                                  jar(t->recipe, &c->jar[ST_AFTER_SUGAR])));
+                        json_pack("{s:o, s:o, s:o}", "before_sugar", jar(t->recipe, &c->jar[ST_BEFORE_SUGAR]),
+                                  "after_sugar", jar(t->recipe, &c->jar[ST_AFTER_SUGAR]), "words",
+                                  st_doc_text(settle)));
     json_object_set_new(doc, "pectin", all_of(pectin, t));
+    json_object_set_new(doc, "clouded_by", clouds(c->haze));
+    json_object_set_new(doc, "ways", all_of(way, t));
     json_object_set_new(doc, "agents", agents);
+    json_object_set_new(doc, "not_for_this", others);
     json_object_set_new(doc, "trial", trial(t));
     json_object_set_new(doc, "colour", colours(t));
     json_object_set_new(doc, "standing", all_of(standing, t));

@@ -4,7 +4,7 @@
 #include "api/doc.h"
 #include "text/clearing_words.h"
 
-enum { ST_BENCH_SAMPLE_ML = 100, ST_BENCH_STOCK_PCT = 1 };
+enum { ST_BENCH_STOCK_PCT = 1 };
 
 /* All that is told of how a drink may be cleared. */
 struct st_clear_told {
@@ -17,6 +17,16 @@ struct st_clear_told {
     double ph;                    /* NAN not told */
     double T_K;                   /* where it is kept */
 };
+
+/* The agent asked for, as it would be tried in this batch. */
+struct st_clear_trial {
+    bool is_laid_out;  /* glasses are; otherwise */
+    char because[200]; /* ... why not; "" where glasses are not its way */
+    struct st_bench bench;
+    struct st_interval loss_ml,
+        after_ml; /* with the lees, of what the glasses leave; what is left then.  Or not known */
+};
+void st_clear_trial(const struct st_clear_told *t, struct st_clear_trial *trial);
 
 json_t *st_doc_clear(const struct st_clear_told *t);
 

@@ -46,9 +46,8 @@ static void print_verdicts(const struct st_clearing *c)
     cli_heading("Will it go cloudy?");
     if (c->milky) {
         cli_wrap(2, 2,
-                 "It is milky: cream, milk or egg makes it so, and nothing here clears that. It does not keep: see "
-                 "stillroom "
-                 "foresee.");
+                 "It is milky: cream, milk or egg makes it so, and nothing here clears that: no filter, and no fining. "
+                 "It does not keep: see stillroom foresee.");
         return;
     }
     if (c->n_part == 0 && all_unknown(c))
@@ -159,53 +158,82 @@ static bool is_filter(const struct st_agent *a)
     return a->role == ST_AGENT_FILTER;
 }
 
-static void print_agents(const struct st_clear_told *t, bool filters)
+static void print_row(const struct st_agent *a)
 {
-    enum { NAME = 27, DOSE = 41, AGAINST = 66 };
+    enum { NAME = 27, DOSE = 40, AGAINST = 66 };
     char dose[80];
-    cli_heading(filters ? "Straining, coarse first" : "Finings, when settling and paper are not enough");
+    printf("  ");
+    column(a->name, NAME - 2);
+    snprintf(dose, sizeof dose, "%g-%g %s", a->low, a->high,
+             is_filter(a)   ? "\xc2\xb5m"
+             : a->by_volume ? "mL/L"
+                            : "mg/L");
+    column(dose, DOSE - NAME);
+    if (*a->allergen) {
+        column(a->against, AGAINST - DOSE - 1);
+        printf(" allergen %s\n", a->allergen);
+    } else
+        puts(a->against);
+}
+
+/* Those that act on what may cloud this drink. */
+static bool print_agents(const struct st_clear_told *t, bool filters)
+{
+    int n = 0;
     for (int i = 0; i < t->agents->n; i++) {
         const struct st_agent *a = &t->agents->row[i];
-        if (is_filter(a) != filters)
+        if (is_filter(a) != filters || !st_agent_acts(a, t->clearing))
             continue;
-        printf("  ");
-        column(a->name, NAME - 2);
-        if (filters)
-            snprintf(dose, sizeof dose, "%g-%g \xc2\xb5m", a->low, a->high);
-        else
-            snprintf(dose, sizeof dose, "%g-%g %s", a->low, a->high, a->by_volume ? "mL/L" : "mg/L");
-        column(dose, DOSE - NAME - 1);
-        putchar(' ');
-        if (*a->allergen) {
-            column(a->against, AGAINST - DOSE - 1);
-            printf(" allergen %s\n", a->allergen);
-        } else
-            puts(a->against);
+        if (n++ == 0)
+            cli_heading(filters ? "Straining, coarse first" : "Finings, when settling and paper are not enough");
+        print_row(a);
     }
-    if (filters)
+    if (n && filters)
         cli_wrap(2, 2, "Each paper keeps 10 to 20 mL. Finest sizes that pass: from memory.");
-    else
+    else if (n)
         cli_say(2, 2,
                 "Doses are for 10 to 14 %% vol%s. [fining_table] Glasses first, then the amount for this batch: "
                 "--agent NAME.",
                 t->clearing->strength > ST_DOSE_KNOWN_TO ? "; at this strength they are an order of magnitude only"
                                                          : "");
+    return n > 0;
+}
+
+static void print_ways(const struct st_clear_told *t)
+{
+    char text[ST_CLEARING_TEXT];
+    cli_heading("Straining and fining");
+    for (int i = 0;; i++) {
+        st_ways_words(text, sizeof text, t->clearing, t->agents, i);
+        if (!*text)
+            return;
+        cli_wrap(2, 4, text);
+    }
+}
+
+static void print_list(const struct st_clear_told *t)
+{
+    char text[ST_CLEARING_TEXT];
+    const bool strained = print_agents(t, true), fined = print_agents(t, false);
+    if (!strained || !fined)
+        print_ways(t);
+    st_not_for_this_words(text, sizeof text, t->clearing, t->agents);
+    if (*text) {
+        puts("");
+        cli_wrap(2, 4, text);
+    }
 }
 
 /* In short, where the tables were not asked for. */
-static void print_ways(const struct st_clear_told *t)
+static void print_ways_in_short(const struct st_clear_told *t)
 {
     const struct st_clearing *c = t->clearing;
-    cli_heading("Straining and fining");
-    cli_wrap(2, 2,
-             "Cloth, then paper coffee filters (10 to 20 mL stay in each), then finings if the glass is still hazy: "
-             "gelatine, "
-             "bentonite, egg white, isinglass, casein, agar, carbon, silica sol, or a milk wash.");
-    cli_say(2, 2,
-            "Their doses are published for 10 to 14 %% vol%s: glasses first. --agents lists what each is for and adds "
-            "to the label; "
-            "--agent gelatine gives the glasses, and the grams for this batch.",
-            c->strength > ST_DOSE_KNOWN_TO ? ", and are an order of magnitude only at this strength" : "");
+    print_ways(t);
+    if (c->haze & (ST_CLOUD_TANNIN | ST_CLOUD_PROTEIN))
+        cli_say(2, 4,
+                "Doses of finings are published for 10 to 14 %% vol%s: glasses first. --agents lists what each is for "
+                "and adds to the label; --agent gelatine gives the glasses, and the grams for this batch.",
+                c->strength > ST_DOSE_KNOWN_TO ? ", and are an order of magnitude only at this strength" : "");
 }
 
 static void print_standing(const struct st_clear_told *t)
@@ -222,36 +250,40 @@ static void print_standing(const struct st_clear_told *t)
 
 /* ---- one agent ---- */
 
-static void print_glasses(const struct st_clear_told *t)
+static void print_glass(const struct st_agent *a, const struct st_bench_glass *g, int number)
+{
+    char amount[120];
+    if (!(g->dose > 0.0))
+        snprintf(amount, sizeof amount, "none");
+    else if (a->by_volume)
+        snprintf(amount, sizeof amount, "%.2g mL (%.2g to %.2g)", g->batch_g.value, g->batch_g.low, g->batch_g.high);
+    else
+        snprintf(amount, sizeof amount, "%.2g g (%.2g to %.2g), = %.3g mL stock", g->batch_g.value, g->batch_g.low,
+                 g->batch_g.high, g->batch_stock_ml.value);
+    printf("  %d       %-5g   %-8.3g %-9.2f %s\n", number, g->times, g->dose, g->stock_ml, amount);
+}
+
+static void print_glasses(const struct st_clear_told *t, const struct st_bench *b)
 {
     const struct st_agent *a = t->agent;
-    struct st_bench_glass glass[ST_BENCH_GLASSES];
-    char heading[120], grams[120];
-    if (st_bench_plan(a, ST_BENCH_SAMPLE_ML, ST_BENCH_STOCK_PCT, &t->batch_ml, glass) < 0)
-        return;
-    snprintf(heading, sizeof heading, "Five glasses of %d mL, 24 to 48 hours", (int)ST_BENCH_SAMPLE_ML);
+    char heading[120], text[ST_CLEARING_TEXT];
+    snprintf(heading, sizeof heading, "Five glasses of %.0f mL, 24 to 48 hours", b->sample_ml);
     cli_heading(heading);
-    printf("  glass   times   %s     %-9s for the batch\n", a->by_volume ? "mL/L" : "mg/L",
+    printf("  glass   times   %s     %-9s for the rest of the batch\n", a->by_volume ? "mL/L" : "mg/L",
            a->by_volume ? "mL of it" : "mL stock");
-    for (int i = 0; i < ST_BENCH_GLASSES; i++) {
-        const struct st_bench_glass *g = &glass[i];
-        if (a->by_volume || !(g->dose > 0.0))
-            snprintf(grams, sizeof grams, g->dose > 0.0 ? "%.3g mL (%.3g to %.3g)" : "none", g->batch_g.value,
-                     g->batch_g.low, g->batch_g.high);
-        else
-            snprintf(grams, sizeof grams, "%.2g g (%.2g to %.2g), as %.3g mL of stock", g->batch_g.value,
-                     g->batch_g.low, g->batch_g.high, g->batch_stock_ml.value);
-        printf("  %d       %-5g   %-8.3g %-9.2f %s\n", i + 1, g->times, g->dose, g->stock_ml, grams);
-    }
+    for (int i = 0; i < ST_BENCH_GLASSES; i++)
+        print_glass(a, &b->glass[i], i + 1);
+    st_bench_words(text, sizeof text, b);
+    cli_wrap(2, 2, text);
     cli_say(2, 2,
             "Stir each, cover it, wait. Take the lowest that is clear beside glass 1, taste the two side by side, then "
             "give the batch its amount%s.",
             a->by_volume ? "" : ": the stock mixes in better than the dry stuff");
-    if (glass[ST_BENCH_GLASSES - 1].thinner > 0.02)
+    if (b->glass[ST_BENCH_GLASSES - 1].thinner > 0.02)
         cli_say(2, 2,
                 "So much stock thins the last glass by %.1f %%: make the stock of this agent stronger if that is too "
                 "much, and take less of it.",
-                glass[ST_BENCH_GLASSES - 1].thinner * 100.0);
+                b->glass[ST_BENCH_GLASSES - 1].thinner * 100.0);
 }
 
 static void print_agent_figures(const struct st_clear_told *t)
@@ -272,39 +304,56 @@ static void print_agent_figures(const struct st_clear_told *t)
         cli_figure_line("note", a->note);
 }
 
-static void print_loss(const struct st_clear_told *t)
+/* Of what is left after the glasses. */
+static void print_loss(const struct st_clear_told *t, const struct st_clear_trial *trial)
 {
-    const struct st_agent *a = t->agent;
-    struct st_interval loss;
     char text[ST_CLEARING_TEXT], words[160];
-    if (is_filter(a) || a->role == ST_AGENT_FRUIT || a->role == ST_AGENT_WASH)
+    if (!trial->loss_ml.known || is_filter(t->agent) || t->agent->role == ST_AGENT_WASH)
         return;
-    const double g = a->by_volume ? 0.0 : 0.5 * (a->low + a->high) * 1e-6 * t->batch_ml.value;
-    st_agent_loss(a, &t->batch_ml, g, &loss);
-    st_figure_words(words, sizeof words, &loss, "mL");
+    st_figure_words(words, sizeof words, &trial->loss_ml, "mL");
     snprintf(text, sizeof text, "%s with the lees; rack, then filter (10 to 20 mL in each paper); from memory", words);
     cli_figure_line("loss", text);
+    if (!trial->is_laid_out)
+        return;
+    st_figure_words(words, sizeof words, &trial->after_ml, "mL");
+    snprintf(text, sizeof text, "%s, after the glasses and the lees", words);
+    cli_figure_line("left", text);
+}
+
+static void print_wash(const struct st_clear_told *t)
+{
+    char text[ST_CLEARING_TEXT];
+    for (int i = 0;; i++) {
+        st_wash_words(text, sizeof text, t->clearing, t->agent, i);
+        if (!*text)
+            return;
+        if (i == 0)
+            cli_heading("How");
+        cli_wrap(2, 2, text);
+    }
 }
 
 static void print_agent(const struct st_clear_told *t)
 {
     const struct st_agent *a = t->agent;
+    struct st_clear_trial trial;
     char text[ST_CLEARING_TEXT];
+    st_clear_trial(t, &trial);
     cli_heading(a->name);
+    st_agent_no_use_words(text, sizeof text, t->clearing, a);
+    if (*text)
+        cli_wrap(2, 2, text);
     print_agent_figures(t);
-    print_loss(t);
+    print_loss(t, &trial);
     st_agent_label_words(text, sizeof text, a);
     if (!is_filter(a))
         cli_figure_line("on the label", text);
-    print_glasses(t);
-    for (int i = 0; a->role == ST_AGENT_WASH; i++) {
-        st_wash_words(text, sizeof text, t->clearing, a, i);
-        if (!*text)
-            break;
-        if (i == 0)
-            cli_heading("How");
-        cli_wrap(2, 2, text);
-    }
+    if (trial.is_laid_out)
+        print_glasses(t, &trial.bench);
+    else if (*trial.because)
+        cli_wrap(2, 2, trial.because);
+    if (a->role == ST_AGENT_WASH && st_agent_is_tried(a, t->clearing))
+        print_wash(t);
     if (a->role == ST_AGENT_FRUIT)
         print_pectin(t->clearing);
 }
@@ -319,8 +368,7 @@ void clear_page(const struct cli *c, const struct st_clear_told *t, bool agents)
         return;
     }
     if (agents) {
-        print_agents(t, true);
-        print_agents(t, false);
+        print_list(t);
         return;
     }
     print_verdicts(t->clearing);
@@ -331,7 +379,7 @@ void clear_page(const struct cli *c, const struct st_clear_told *t, bool agents)
     print_settling(t->clearing);
     print_pectin(t->clearing);
     if (!t->clearing->milky)
-        print_ways(t);
+        print_ways_in_short(t);
     print_standing(t);
     cli_wrap(0, 0, "");
     cli_wrap(

@@ -73,6 +73,13 @@ bool st_clearing_is_flesh(const struct st_ingredient *in)
     return is_fruit(in->kind) && !(in->botanical && strncmp(in->botanical, "Citrus", 6) == 0);
 }
 
+/* Any part of a plant but peel brings tannin or protein (from memory). */
+static bool has_tannin(enum st_kind k)
+{
+    return (k <= ST_KIND_POWDER && k != ST_KIND_PEEL_FRESH && k != ST_KIND_PEEL_DRY) || k == ST_KIND_WINE ||
+           k == ST_KIND_JUICE || k == ST_KIND_BREW;
+}
+
 static void look_at(const struct st_line *l, bool finings, struct st_clearing *out)
 {
     const struct st_ingredient *in = l->what;
@@ -85,6 +92,10 @@ static void look_at(const struct st_line *l, bool finings, struct st_clearing *o
     }
     out->milky = out->milky || (!finings && (in->kind == ST_KIND_DAIRY || in->kind == ST_KIND_EGG));
     out->fruit = out->fruit || is_fruit(in->kind);
+    if (is_fruit(in->kind))
+        out->haze |= ST_CLOUD_PULP | ST_CLOUD_PECTIN;
+    if (has_tannin(in->kind) && !finings)
+        out->haze |= ST_CLOUD_TANNIN | ST_CLOUD_PROTEIN;
     for (int i = 0; i < in->n_marker; i++)
         out->red = out->red || strncmp(in->marker[i].marker, "cyanidin", 8) == 0;
 }
@@ -104,6 +115,20 @@ static void look_at_oils(struct st_clearing *out)
         out->crystals = out->crystals || (o->as && strcmp(o->as->name, "trans_anethole") == 0);
         out->lemon = out->lemon || is_lemon(o->what);
     }
+}
+
+/* Its oil, where it may cloud (with water alone does not count: nobody has to pour it) or is not known; of flesh alone
+ * that is not supposed. */
+static void look_at_haze(struct st_clearing *out)
+{
+    for (int i = 0; i < ST_NPLACES; i++)
+        if (i != ST_WITH_WATER && (out->at[i].is == ST_CLOUDS || out->at[i].is == ST_MAY_CLOUD))
+            out->haze |= ST_CLOUD_OIL;
+    for (int i = 0; i < out->n_oil; i++)
+        if (out->oil[i].known != ST_OIL_KNOWN && !st_clearing_is_flesh(out->oil[i].what))
+            out->haze |= ST_CLOUD_OIL;
+    if (out->milky)
+        out->haze = ST_CLOUD_CREAM;
 }
 
 /* ---- colour ---- */
@@ -158,7 +183,7 @@ enum st_status st_clearing_of(const struct st_recipe *r, const struct st_foretol
 {
     const struct st_interval *q = &f->fig[ST_FIG_STRENGTH], *sugar = &f->fig[ST_FIG_SUGAR],
                              *acid = &f->fig[ST_FIG_ACID];
-    *out = (struct st_clearing){ .acid_g_l = (double)NAN, .freezes_K = (double)NAN };
+    *out = (struct st_clearing){ .plain_eta = (double)NAN, .acid_g_l = (double)NAN, .freezes_K = (double)NAN };
     if (!q->known || !sugar->known || !f->fig[ST_FIG_VOLUME].known || r->n_step < 1)
         return ST_E_REFUSED;
     out->strength = q->value;
@@ -178,6 +203,7 @@ enum st_status st_clearing_of(const struct st_recipe *r, const struct st_foretol
     look_at_oils(out);
     colours(r, f, out);
     const enum st_status judged = judge_all(out, q);
+    look_at_haze(out);
     (void)st_clearing_jars(r, f, out); /* of a cream nothing is known; the rest is */
     out->crystals = out->crystals && out->at[ST_IN_FRIDGE].is != ST_STAYS_CLEAR;
     out->lemon = out->lemon && q->value >= 25.0 && q->value <= 35.0 && out->at[ST_IN_BOTTLE].is != ST_STAYS_CLEAR;

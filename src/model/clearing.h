@@ -8,6 +8,18 @@
 /* Whether a drink stays clear, how long what lies in it takes to settle, what its colour and sugar do while it waits.
  * Pure: figures of a foretold recipe in, figures out.  What is not known is never called clear. */
 
+/* ---- what a haze is made of ---- */
+
+/* Bits of a set.  Which of them a drink may have is told by what is in it: policy, from memory. */
+enum st_cloud {
+    ST_CLOUD_CREAM = 1,   /* milk, cream, egg: an emulsion, cloudy by itself */
+    ST_CLOUD_OIL = 2,     /* droplets of oil: the verdicts below are of it alone */
+    ST_CLOUD_PULP = 4,    /* flesh of fruit */
+    ST_CLOUD_PECTIN = 8,  /* of fruit */
+    ST_CLOUD_TANNIN = 16, /* of fruit and every other part of a plant but peel */
+    ST_CLOUD_PROTEIN = 32 /* likewise */
+};
+
 /* ---- oil ---- */
 
 enum st_oil_known {
@@ -96,6 +108,14 @@ struct st_settling_jar {
     struct st_interval day[ST_GRAINS]; /* to cross 10 cm; known false: it does not */
 };
 
+/* When the sugar comes to what lies in the largest jar. */
+enum st_sugar_when {
+    ST_SUGAR_NONE, /* no sugar is poured, or it makes no difference */
+    ST_SUGAR_LATER,
+    ST_SUGAR_PART_LATER, /* some at once, some later */
+    ST_SUGAR_AT_ONCE     /* all of it in the jar */
+};
+
 /* Time to cross height in a liquid.
  * Given: w, mass fractions; height, m.  Returned: *jar, but for step.  Status: of density and viscosity.
  * Notes: a soaked grain of flesh is a sixth dry matter of 1500 kg/m3 (from memory), so it sinks the slower the heavier
@@ -124,6 +144,7 @@ struct st_clearing {
     int n_part; /* the known ones */
     struct st_clear_verdict at[ST_NPLACES];
     struct st_interval clear_from; /* % vol from which on it is clear at 20 C; not known: not reckoned, or never */
+    unsigned haze;                 /* of st_cloud: what may cloud it; of a cream nothing else */
     bool milky;                    /* cream, egg or emulsified fat: it is cloudy by itself */
     bool lemon;                    /* lemon oil near 30 % vol: droplets that stay */
     bool crystals;                 /* trans-anethole may freeze out */
@@ -134,6 +155,8 @@ struct st_clearing {
     double acid_g_l;               /* NAN not known */
     double freezes_K;              /* where ice begins; NAN not known */
     struct st_settling_jar jar[ST_JARS]; /* the first not known when the sugar was in from the start */
+    enum st_sugar_when sugar_when;
+    double plain_eta; /* the viscosity of the drink had it no sugars, Pa s at 20 C; NAN not known */
     struct st_colour_left colour[ST_MAX_COLOURS];
     int n_colour;
     double strength, sugar; /* of the drink, % vol and g/L */

@@ -44,26 +44,52 @@ static struct st_interval scaled(const struct st_interval *x, double by)
     return (struct st_interval){ x->value * by, x->low * by, x->high * by, x->status, x->known };
 }
 
-enum st_status st_bench_plan(const struct st_agent *a, double sample_ml, double stock, const struct st_interval *volume,
-                             struct st_bench_glass glass[ST_BENCH_GLASSES])
+bool st_agent_acts(const struct st_agent *a, const struct st_clearing *c)
 {
+    return (a->acts & c->haze) != 0;
+}
+
+bool st_agent_is_tried(const struct st_agent *a, const struct st_clearing *c)
+{
+    const bool fining = a->role == ST_AGENT_FINE || a->role == ST_AGENT_NEAT;
+    return !c->milky && !(fining && a->acts && c->haze == ST_CLOUD_OIL);
+}
+
+double st_bench_sample(const struct st_interval *volume)
+{
+    static const double ML[] = { 100.0, 50.0, 20.0 };
+    for (size_t i = 0; i < sizeof ML / sizeof *ML; i++)
+        if (volume->known && ML[i] * ST_BENCH_GLASSES <= 0.5 * volume->low)
+            return ML[i];
+    return 0.0;
+}
+
+enum st_status st_bench_plan(const struct st_agent *a, double sample_ml, double stock, const struct st_interval *volume,
+                             struct st_bench *b)
+{
+    const double taken = sample_ml * ST_BENCH_GLASSES;
     if (a->role != ST_AGENT_FINE && a->role != ST_AGENT_NEAT)
         return ST_E_REFUSED;
     if (!(sample_ml >= 1.0 && sample_ml <= 1e4) || !(stock >= 0.01 && stock <= 50.0) || !volume->known ||
-        !(volume->low > 0.0 && volume->low <= volume->value && volume->value <= volume->high && isfinite(volume->high)))
+        !(volume->low > taken && volume->low <= volume->value && volume->value <= volume->high &&
+          isfinite(volume->high)))
         return ST_E_DOMAIN;
 
     const double middle = 0.5 * (a->low + a->high);
+    b->sample_ml = sample_ml;
+    b->taken_ml = taken;
+    b->left_ml =
+        (struct st_interval){ volume->value - taken, volume->low - taken, volume->high - taken, volume->status, true };
     for (int i = 0; i < ST_BENCH_GLASSES; i++) {
-        struct st_bench_glass *g = &glass[i];
+        struct st_bench_glass *g = &b->glass[i];
         g->times = TIMES[i];
         g->dose = TIMES[i] * middle;
         /* mL of what is poured for 1 mL of drink: mg/L over mg in a litre of stock, or mL/L */
         const double pour = a->by_volume ? g->dose * 1e-3 : g->dose / (1e4 * stock);
         g->stock_ml = pour * sample_ml;
         g->thinner = pour / (1.0 + pour);
-        g->batch_g = scaled(volume, g->dose * (a->by_volume ? 1e-3 : 1e-6));
-        g->batch_stock_ml = scaled(volume, pour);
+        g->batch_g = scaled(&b->left_ml, g->dose * (a->by_volume ? 1e-3 : 1e-6));
+        g->batch_stock_ml = scaled(&b->left_ml, pour);
     }
     return ST_OK;
 }
@@ -77,4 +103,16 @@ void st_agent_loss(const struct st_agent *a, const struct st_interval *volume, d
                                      .status = ST_ESTIMATED,
                                      .known = volume->known };
     loss_ml->value = volume->value * 0.5 * (a->loss_low + a->loss_high) + 0.5 * (kept_low + kept_high);
+}
+
+struct st_interval st_volume_after(const struct st_agent *a, const struct st_interval *volume, double g)
+{
+    struct st_interval loss;
+    st_agent_loss(a, volume, g, &loss);
+    const double kept_low = isnan(a->ml_low) ? 0.0 : a->ml_low * g,
+                 kept_high = isnan(a->ml_high) ? 0.0 : a->ml_high * g;
+    return (struct st_interval){ fmax(volume->value - loss.value, 0.0),
+                                 fmax(volume->low * (1.0 - a->loss_high) - kept_high, 0.0),
+                                 fmax(volume->high * (1.0 - a->loss_low) - kept_low, 0.0), ST_ESTIMATED,
+                                 volume->known };
 }

@@ -66,14 +66,55 @@ static bool liquid_of(const double g[ST_NCOMP], double w[ST_NCOMP])
     return st_mixture_from_masses(m, w) >= 0;
 }
 
-/* The largest liquor that has not had its sugar yet. */
-static int before_sugar(const struct st_recipe *r, const struct st_foretold *f, const double reach[], double sugar)
+/* ---- when the sugar comes ---- */
+
+/* Step t holds what came out of step s. */
+static bool comes_from(const struct st_recipe *r, int t, int s)
+{
+    bool holds[ST_CLEARING_STEPS] = { false };
+    holds[s] = true;
+    for (int k = s + 1; k <= t; k++)
+        for (int i = 0; i < r->step[k].n_line; i++)
+            holds[k] = holds[k] || (!r->step[k].line[i].what && r->step[k].line[i].from_step >= 0 &&
+                                    holds[r->step[k].line[i].from_step]);
+    return holds[t];
+}
+
+/* Sugar, syrup or what was boiled to one is poured in this step. */
+static bool gets_sugar(const struct st_recipe *r, const struct st_step *step)
+{
+    for (int i = 0; i < step->n_line; i++) {
+        const struct st_line *l = &step->line[i];
+        const enum st_kind k = l->what ? l->what->kind : ST_KIND_OTHER;
+        if (k == ST_KIND_SUGAR || k == ST_KIND_SYRUP ||
+            (!l->what && l->from_step >= 0 && r->step[l->from_step].kind == ST_DO_SYRUP))
+            return true;
+    }
+    return false;
+}
+
+/* The steep that gives most of the drink: what has to settle comes from there; -1 none. */
+static int largest_steep(const struct st_recipe *r, const struct st_foretold *f, const double reach[])
+{
+    int best = -1;
+    for (int s = 0; s < r->n_step; s++)
+        if (r->step[s].kind == ST_DO_STEEP && f->balance[s].status >= 0 &&
+            (best < 0 || f->balance[s].volume_ml * reach[s] > f->balance[best].volume_ml * reach[best]))
+            best = s;
+    return best;
+}
+
+/* The largest liquor that has not had its sugar yet and holds what was steeped in `jar` (-1: any). */
+static int before_sugar(const struct st_recipe *r, const struct st_foretold *f, const double reach[], double sugar,
+                        int jar)
 {
     int best = -1;
     double most = 0.0;
     for (int s = 0; s < r->n_step - 1; s++) {
         const struct st_balance *b = &f->balance[s];
         if (r->step[s].kind == ST_DO_SYRUP || b->status < 0 || !(b->strength > 1.0) || !(b->sugar < sugar - AS_SWEET))
+            continue;
+        if (jar >= 0 && (s < jar || !comes_from(r, s, jar)))
             continue;
         if (b->volume_ml * reach[s] >= most * 0.999) { /* the last of the same size: it has been strained */
             most = fmax(most, b->volume_ml * reach[s]);
@@ -83,6 +124,25 @@ static int before_sugar(const struct st_recipe *r, const struct st_foretold *f, 
     return best;
 }
 
+static enum st_sugar_when sugar_when(const struct st_recipe *r, int jar, int before)
+{
+    bool early = jar >= 0 && gets_sugar(r, &r->step[jar]), later = false;
+    for (int s = 0; s < jar; s++)
+        early = early || (gets_sugar(r, &r->step[s]) && r->step[s].kind != ST_DO_SYRUP && comes_from(r, jar, s));
+    for (int s = before >= 0 ? before + 1 : r->n_step; s < r->n_step; s++)
+        later = later || (gets_sugar(r, &r->step[s]) && comes_from(r, s, before));
+    return early && later ? ST_SUGAR_PART_LATER : later ? ST_SUGAR_LATER : early ? ST_SUGAR_AT_ONCE : ST_SUGAR_NONE;
+}
+
+static double plain_eta(const double w[ST_NCOMP])
+{
+    double m[ST_NCOMP], plain[ST_NCOMP], eta;
+    for (int i = 0; i < ST_NCOMP; i++)
+        m[i] = w[i];
+    m[ST_SUCROSE] = m[ST_GLUCOSE] = m[ST_FRUCTOSE] = 0.0;
+    return st_mixture_from_masses(m, plain) >= 0 && st_viscosity(plain, ST_T20, &eta) >= 0 ? eta : (double)NAN;
+}
+
 enum st_status st_clearing_jars(const struct st_recipe *r, const struct st_foretold *f, struct st_clearing *out)
 {
     double w[ST_NCOMP], reach[ST_CLEARING_STEPS];
@@ -90,8 +150,10 @@ enum st_status st_clearing_jars(const struct st_recipe *r, const struct st_foret
     enum st_status s = liquid_of(f->final_g, w) ? st_settle_in(w, JAR_M, &out->jar[ST_AFTER_SUGAR]) : ST_E_DOMAIN;
     if (s < 0 || r->n_step > ST_CLEARING_STEPS)
         return s;
+    out->plain_eta = plain_eta(w);
     st_clearing_reach(r, f, reach);
-    const int before = before_sugar(r, f, reach, out->jar[ST_AFTER_SUGAR].sugar);
+    const int jar = largest_steep(r, f, reach), before = before_sugar(r, f, reach, out->jar[ST_AFTER_SUGAR].sugar, jar);
+    out->sugar_when = sugar_when(r, jar, before);
     if (before >= 0 && liquid_of(f->balance[before].mass_g, w)) {
         out->jar[ST_BEFORE_SUGAR].step = before;
         (void)st_settle_in(w, JAR_M, &out->jar[ST_BEFORE_SUGAR]);

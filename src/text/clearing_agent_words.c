@@ -15,6 +15,16 @@ void st_dose_words(char *buf, size_t size, const struct st_agent *a)
         snprintf(buf, size, "%g to %g %s", a->low, a->high, a->by_volume ? "mL/L" : "mg/L");
 }
 
+void st_bench_words(char *buf, size_t size, const struct st_bench *b)
+{
+    char left[160];
+    st_figure_words(left, sizeof left, &b->left_ml, "mL");
+    snprintf(buf, size,
+             "The five glasses take %.0f mL out of the batch and do not go back into it: the amounts are for what is "
+             "left, %s.",
+             b->taken_ml, left);
+}
+
 void st_dose_trust_words(char *buf, size_t size, const struct st_agent *a, double strength)
 {
     *buf = '\0';

@@ -8,8 +8,8 @@
 /* What a bottle does while it stands, as far as it can be told. */
 
 static const double MONTH_S = 30.4375 * 86400.0;
-/* x/: of the two half-lives: ST_INVERSION_KH and ST_FADING_HALF_LIFE. */
-static const double INVERSION_BY = 3.0, FADING_BY = 2.0;
+/* x/: of the two half-lives, one standard deviation (ST_INVERSION_KH, ST_FADING_HALF_LIFE); what is told is 95 %. */
+static const double INVERSION_BY = 3.0, FADING_BY = 2.0, NORMAL_975 = 1.959963984540054;
 
 static void a_while(char *buf, size_t size, double s)
 {
@@ -26,8 +26,8 @@ static void half_words(char *buf, size_t size, double half, double by)
 {
     char middle[40], low[40], high[40];
     a_while(middle, sizeof middle, half);
-    a_while(low, sizeof low, half / by);
-    a_while(high, sizeof high, half * by);
+    a_while(low, sizeof low, half * pow(by, -NORMAL_975));
+    a_while(high, sizeof high, half * pow(by, NORMAL_975));
     snprintf(buf, size, "%s, likely between %s and %s", middle, low, high);
 }
 
@@ -74,10 +74,13 @@ static bool colour(char *buf, size_t size, const struct st_recipe *r, const stru
     const struct st_colour_left *l = &c->colour[i];
     if (l->share.value > 0.995)
         return false;
-    snprintf(buf, size,
-             "Colour: in the same glass what was drawn in \"%s\" shows %.0f %% of the depth it had there (likely %.0f "
-             "to %.0f). Not across a change of acid, nor in a cloud. [beer_lambert]",
-             r->step[l->step].id, l->share.value * 100.0, floor(l->share.low * 100.0), ceil(l->share.high * 100.0));
+    snprintf(
+        buf, size,
+        "Colour of \"%s\": thinned to %.0f %% of the depth it has in that jar (likely %.0f to %.0f), since %.0f mL "
+        "in 100 mL of the drink come from there. %sNot across a change of acid, nor in a cloud. [beer_lambert]",
+        r->step[l->step].id, l->share.value * 100.0, floor(l->share.low * 100.0), ceil(l->share.high * 100.0),
+        l->share.value * 100.0,
+        c->n_colour > 1 && i == 0 ? "Each jar has a figure of its own; in the glass their colours add. " : "");
     return true;
 }
 

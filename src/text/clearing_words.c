@@ -305,14 +305,25 @@ void st_settling_words(char *buf, size_t size, const struct st_interval *day)
 
 void st_settle_first_words(char *buf, size_t size, const struct st_clearing *c)
 {
+    static const char STILL[] =
+        "chill it, give it the time of the last column, and pour off the clear before any paper";
     const struct st_settling_jar *before = &c->jar[ST_BEFORE_SUGAR], *after = &c->jar[ST_AFTER_SUGAR];
     *buf = '\0';
-    if (!before->known || !after->known || !(after->eta > before->eta * 1.05))
+    if (!after->known)
         return;
-    snprintf(buf, size,
-             "Let it settle before the sugar goes in: this drink is %.1f times as thick afterwards (%.1f against %.1f "
-             "mPa s at 20 " DEGREE "C).",
-             after->eta / before->eta, after->eta * 1e3, before->eta * 1e3);
+    if (c->sugar_when == ST_SUGAR_AT_ONCE && after->eta > c->plain_eta * 1.05)
+        snprintf(buf, size,
+                 "The sugar goes in with what is steeped, so it cannot settle before: with it the drink is %.1f times "
+                 "as thick (%.1f mPa s at 20 " DEGREE "C, by this reckoning %.1f without). What can still be done: %s. "
+                 "Next time keep the sugar back until it has settled.",
+                 after->eta / c->plain_eta, after->eta * 1e3, c->plain_eta * 1e3, STILL);
+    else if (before->known && after->eta > before->eta * 1.05 &&
+             (c->sugar_when == ST_SUGAR_LATER || c->sugar_when == ST_SUGAR_PART_LATER))
+        snprintf(buf, size,
+                 "Let it settle before the %ssugar goes in: this drink is %.1f times as thick afterwards (%.1f against "
+                 "%.1f mPa s at 20 " DEGREE "C). If it is in already: %s.",
+                 c->sugar_when == ST_SUGAR_PART_LATER ? "rest of the " : "", after->eta / before->eta, after->eta * 1e3,
+                 before->eta * 1e3, STILL);
 }
 
 /* ---- pectin ---- */

@@ -29,9 +29,19 @@ void st_clear_remark(char *buf, size_t size, const struct st_clearing *c, int i)
 /* What helps, in order; "" behind the last, and at once when nothing is to be helped. */
 void st_clear_remedy(char *buf, size_t size, const struct st_clearing *c, int i);
 
+/* The i-th of what a set of st_cloud holds: "oil", "pulp" ...; NULL behind the last. */
+const char *st_cloud_name(unsigned haze, int i);
+/* How each of what may cloud this drink is met, i from 0; "" behind the last. */
+void st_ways_words(char *buf, size_t size, const struct st_clearing *c, const struct st_agents *all, int i);
+/* Why this agent is not for this drink; "" when it acts on what may cloud it. */
+void st_agent_no_use_words(char *buf, size_t size, const struct st_clearing *c, const struct st_agent *a);
+/* Which are left out of a list for this drink, and why; "" none. */
+void st_not_for_this_words(char *buf, size_t size, const struct st_clearing *c, const struct st_agents *all);
+
 /* "9 hours", "2 to 5 days", "about 3 weeks", "it stays". */
 void st_settling_words(char *buf, size_t size, const struct st_interval *day);
-/* Why to wait before the sugar goes in, with the figures of this drink; "" when there is nothing to choose. */
+/* Whether to wait before the sugar goes in, with the figures of this drink, and what can be done once it is in; "" when
+ * there is nothing to choose. */
 void st_settle_first_words(char *buf, size_t size, const struct st_clearing *c);
 
 /* The test for pectin, and the enzyme on the fruit; i from 0; "" behind the last. */
@@ -39,6 +49,8 @@ void st_pectin_words(char *buf, size_t size, const struct st_clearing *c, int i)
 
 /* "15 to 150 mg/L". */
 void st_dose_words(char *buf, size_t size, const struct st_agent *a);
+/* What the five glasses take, and what the amounts beside them are for. */
+void st_bench_words(char *buf, size_t size, const struct st_bench *b);
 /* What the dose is good for in a drink of this strength. */
 void st_dose_trust_words(char *buf, size_t size, const struct st_agent *a, double strength);
 /* What it adds to the label, and who does not drink it: "allergen: egg (EU and US lists); not vegan"; "nothing we know

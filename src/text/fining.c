@@ -17,6 +17,7 @@ enum {
     HIGH,
     MOST,
     UNIT,
+    ACTS,
     AGAINST,
     PREPARE,
     ALLERGEN,
@@ -30,10 +31,10 @@ enum {
     NOTE,
     NFIELD
 };
-static const char *const COLUMN[NFIELD] = { "key",       "name",  "names",  "role",         "low",
-                                            "high",      "most",  "unit",   "against",      "prepare",
-                                            "allergen",  "scope", "diet",   "loss_low_pct", "loss_high_pct",
-                                            "loss_ml_g", "mark",  "source", "note" };
+static const char *const COLUMN[NFIELD] = { "key",           "name",      "names", "role",   "low",
+                                            "high",          "most",      "unit",  "acts",   "against",
+                                            "prepare",       "allergen",  "scope", "diet",   "loss_low_pct",
+                                            "loss_high_pct", "loss_ml_g", "mark",  "source", "note" };
 enum { MOST_ROWS = 64 };
 
 struct whole {
@@ -81,6 +82,31 @@ static bool unit_fits(const char *unit, struct st_agent *a)
     return a->role == ST_AGENT_FILTER ? strcmp(unit, "um") == 0 : a->by_volume || strcmp(unit, "mg/L") == 0;
 }
 
+/* "tannin|protein"; "" for no haze. */
+static bool acts_of(const char *list, unsigned *acts)
+{
+    static const struct {
+        const char *word;
+        enum st_cloud is;
+    } WORD[] = { { "oil", ST_CLOUD_OIL },
+                 { "pulp", ST_CLOUD_PULP },
+                 { "pectin", ST_CLOUD_PECTIN },
+                 { "tannin", ST_CLOUD_TANNIN },
+                 { "protein", ST_CLOUD_PROTEIN } };
+    *acts = 0;
+    while (*list) {
+        const size_t n = strcspn(list, "|");
+        size_t i = 0;
+        while (i < sizeof WORD / sizeof *WORD && (strlen(WORD[i].word) != n || strncmp(WORD[i].word, list, n) != 0))
+            i++;
+        if (i == sizeof WORD / sizeof *WORD)
+            return false;
+        *acts |= WORD[i].is;
+        list += n + (list[n] == '|');
+    }
+    return true;
+}
+
 static int figures(const struct st_table *t, const char *const f[NFIELD], struct st_agent *a,
                    struct st_problem *problem)
 {
@@ -107,6 +133,9 @@ static int words(const struct st_table *t, const char *const f[NFIELD], const st
     if (!unit_fits(f[UNIT], a))
         return st_table_problem(t, problem, "mg/L or mL/L; um for a filter",
                                 "the unit '%.20s' does not go with its role", f[UNIT]);
+    if (!acts_of(f[ACTS], &a->acts))
+        return st_table_problem(t, problem, "oil, pulp, pectin, tannin or protein, '|' between; none for odour",
+                                "'%.40s' is no haze to act on", f[ACTS]);
     if (!st_sheet_is_mark(f[MARK]) || !*f[SOURCE])
         return st_table_problem(t, problem, "write both", "it has no mark (r, m, c, p) or no source");
     if (!*f[ALLERGEN] != !*f[SCOPE])

@@ -359,51 +359,100 @@ static void test_bench_plan(void **unused)
 {
     const struct st_agent *a = st_agent_find(agents, "gelatin");
     const struct st_interval batch = about(1900.0, 2000.0, 2100.0);
-    struct st_bench_glass g[ST_BENCH_GLASSES];
+    struct st_bench b;
     (void)unused;
     assert_non_null(a);
-    assert_int_equal(st_bench_plan(a, 100.0, 1.0, &batch, g), ST_OK);
+    assert_int_equal(st_bench_plan(a, 100.0, 1.0, &batch, &b), ST_OK);
     static const double TIMES[] = { 0.0, 0.25, 0.5, 1.0, 2.0 };
+    /* five glasses of 100 mL are gone */
+    assert_true(fabs(b.taken_ml - 500.0) < 1e-9 && fabs(b.left_ml.value - 1500.0) < 1e-9);
+    assert_true(fabs(b.left_ml.low - 1400.0) < 1e-9 && fabs(b.left_ml.high - 1600.0) < 1e-9);
     for (int i = 0; i < ST_BENCH_GLASSES; i++) {
-        assert_true(fabs(g[i].times - TIMES[i]) < 1e-12);
-        assert_true(fabs(g[i].dose - TIMES[i] * 82.5) < 1e-9); /* halfway between 15 and 150 mg/L */
+        const struct st_bench_glass *g = &b.glass[i];
+        assert_true(fabs(g->times - TIMES[i]) < 1e-12);
+        assert_true(fabs(g->dose - TIMES[i] * 82.5) < 1e-9); /* halfway between 15 and 150 mg/L */
         /* what is in the glass is what the dose says: 10 mg in 1 mL of stock, 0.1 L of drink */
-        assert_true(fabs(g[i].stock_ml * 10.0 - g[i].dose * 0.1) < 1e-9);
-        /* scaled up: as much in each mL of the batch as in the glass */
-        assert_true(fabs(g[i].batch_stock_ml.value / 2000.0 - g[i].stock_ml / 100.0) < 1e-12);
-        assert_true(fabs(g[i].batch_g.value * 100.0 - g[i].batch_stock_ml.value) < 1e-9);
-        assert_true(fabs(g[i].batch_g.low * 2000.0 - g[i].batch_g.value * 1900.0) < 1e-9);
-        assert_true(fabs(g[i].batch_g.high * 2000.0 - g[i].batch_g.value * 2100.0) < 1e-9);
-        assert_true(g[i].thinner >= 0.0 && g[i].thinner < 0.1);
+        assert_true(fabs(g->stock_ml * 10.0 - g->dose * 0.1) < 1e-9);
+        /* scaled up: as much in each mL of what is left as in the glass */
+        assert_true(fabs(g->batch_stock_ml.value / 1500.0 - g->stock_ml / 100.0) < 1e-12);
+        assert_true(fabs(g->batch_g.value * 100.0 - g->batch_stock_ml.value) < 1e-9);
+        assert_true(fabs(g->batch_g.low * 1500.0 - g->batch_g.value * 1400.0) < 1e-9);
+        assert_true(fabs(g->batch_g.high * 1500.0 - g->batch_g.value * 1600.0) < 1e-9);
+        assert_true(g->thinner >= 0.0 && g->thinner < 0.1);
     }
+}
+
+/* The glasses never take more than half of what there surely is. */
+static void test_bench_sample(void **unused)
+{
+    static const struct {
+        double low, sample;
+    } CASE[] = {
+        { 1000.0, 100.0 }, { 999.0, 50.0 }, { 500.0, 50.0 }, { 499.0, 20.0 }, { 200.0, 20.0 }, { 199.0, 0.0 }
+    };
+    const struct st_interval none = { .known = false };
+    (void)unused;
+    for (size_t i = 0; i < sizeof CASE / sizeof CASE[0]; i++) {
+        const struct st_interval batch = about(CASE[i].low, CASE[i].low + 50.0, CASE[i].low + 100.0);
+        assert_true(fabs(st_bench_sample(&batch) - CASE[i].sample) < 1e-12);
+    }
+    assert_true(st_bench_sample(&none) <= 0.0);
 }
 
 static void test_bench_refuses(void **unused)
 {
     const struct st_interval batch = about(1900.0, 2000.0, 2100.0), none = { .known = false },
-                             nothing = about(0.0, 0.0, 0.0);
-    struct st_bench_glass g[ST_BENCH_GLASSES] = { { .dose = 7.0 } };
+                             nothing = about(0.0, 0.0, 0.0), five = about(500.0, 500.0, 500.0);
+    struct st_bench b = { .taken_ml = 7.0 };
     const struct st_agent *a = st_agent_find(agents, "bentonite");
     (void)unused;
-    assert_int_equal(st_bench_plan(st_agent_find(agents, "pectinase"), 100.0, 1.0, &batch, g), ST_E_REFUSED);
-    assert_int_equal(st_bench_plan(st_agent_find(agents, "coffee filter"), 100.0, 1.0, &batch, g), ST_E_REFUSED);
-    assert_int_equal(st_bench_plan(a, 100.0, 0.0, &batch, g), ST_E_DOMAIN);
-    assert_int_equal(st_bench_plan(a, (double)NAN, 1.0, &batch, g), ST_E_DOMAIN);
-    assert_int_equal(st_bench_plan(a, 100.0, 1.0, &none, g), ST_E_DOMAIN);
-    assert_int_equal(st_bench_plan(a, 100.0, 1.0, &nothing, g), ST_E_DOMAIN);
-    assert_true(fabs(g[0].dose - 7.0) < 1e-12); /* untouched */
+    assert_int_equal(st_bench_plan(st_agent_find(agents, "pectinase"), 100.0, 1.0, &batch, &b), ST_E_REFUSED);
+    assert_int_equal(st_bench_plan(st_agent_find(agents, "coffee filter"), 100.0, 1.0, &batch, &b), ST_E_REFUSED);
+    assert_int_equal(st_bench_plan(a, 100.0, 0.0, &batch, &b), ST_E_DOMAIN);
+    assert_int_equal(st_bench_plan(a, (double)NAN, 1.0, &batch, &b), ST_E_DOMAIN);
+    assert_int_equal(st_bench_plan(a, 100.0, 1.0, &none, &b), ST_E_DOMAIN);
+    assert_int_equal(st_bench_plan(a, 100.0, 1.0, &nothing, &b), ST_E_DOMAIN);
+    assert_int_equal(st_bench_plan(a, 100.0, 1.0, &five, &b), ST_E_DOMAIN); /* nothing would be left */
+    assert_true(fabs(b.taken_ml - 7.0) < 1e-12);                            /* untouched */
 }
 
 static void test_milk_is_poured_as_it_is(void **unused)
 {
     const struct st_agent *a = st_agent_find(agents, "skim milk");
-    const struct st_interval batch = about(1000.0, 1000.0, 1000.0);
-    struct st_bench_glass g[ST_BENCH_GLASSES];
+    const struct st_interval batch = about(1500.0, 1500.0, 1500.0);
+    struct st_bench b;
     (void)unused;
     assert_true(a && a->role == ST_AGENT_NEAT && a->by_volume);
-    assert_int_equal(st_bench_plan(a, 100.0, 1.0, &batch, g), ST_OK);
-    assert_true(fabs(g[3].dose - 3.0) < 1e-12 && fabs(g[3].stock_ml - 0.3) < 1e-12);
-    assert_true(fabs(g[3].batch_g.value - 3.0) < 1e-12 && fabs(g[3].batch_stock_ml.value - 3.0) < 1e-12);
+    assert_int_equal(st_bench_plan(a, 100.0, 1.0, &batch, &b), ST_OK);
+    assert_true(fabs(b.glass[3].dose - 3.0) < 1e-12 && fabs(b.glass[3].stock_ml - 0.3) < 1e-12);
+    assert_true(fabs(b.glass[3].batch_g.value - 3.0) < 1e-12 && fabs(b.glass[3].batch_stock_ml.value - 3.0) < 1e-12);
+}
+
+/* ---- what acts on what ---- */
+
+/* Protein finings do nothing to droplets of oil, nor anything to a cream. */
+static void test_only_what_acts_is_offered(void **unused)
+{
+    static const char *const FINING[] = { "gelatine",   "bentonite", "egg white", "isinglass", "casein",   "milk",
+                                          "silica sol", "agar",      "carbon",    "milk wash", "pectinase" };
+    static struct st_clearing oil = { .haze = ST_CLOUD_OIL }, cream = { .haze = ST_CLOUD_CREAM, .milky = true },
+                              fruit = { .haze = ST_CLOUD_PULP | ST_CLOUD_PECTIN | ST_CLOUD_TANNIN | ST_CLOUD_PROTEIN };
+    char text[ST_CLEARING_TEXT];
+    (void)unused;
+    for (size_t i = 0; i < sizeof FINING / sizeof FINING[0]; i++) {
+        const struct st_agent *a = st_agent_find(agents, FINING[i]);
+        assert_non_null(a);
+        assert_false(st_agent_acts(a, &oil) || st_agent_acts(a, &cream) || st_agent_is_tried(a, &cream));
+        assert_int_equal(st_agent_acts(a, &fruit), strcmp(FINING[i], "carbon") != 0); /* odour and colour */
+        st_agent_no_use_words(text, sizeof text, &oil, a);
+        assert_true(*text);
+        st_agent_no_use_words(text, sizeof text, &cream, a);
+        assert_non_null(strstr(text, "milky"));
+    }
+    assert_true(st_agent_acts(st_agent_find(agents, "coffee filter"), &oil)); /* what falls out in the cold */
+    assert_false(st_agent_acts(st_agent_find(agents, "cloth"), &oil));
+    assert_false(st_agent_is_tried(st_agent_find(agents, "gelatine"), &oil));
+    assert_true(st_agent_is_tried(st_agent_find(agents, "milk wash"), &oil)); /* for the taste */
 }
 
 static void test_loss(void **unused)
@@ -415,6 +464,10 @@ static void test_loss(void **unused)
     assert_true(fabs(loss.low - 18.0) < 1e-9 && fabs(loss.value - 60.0) < 1e-9 && fabs(loss.high - 110.0) < 1e-9);
     st_agent_loss(st_agent_find(agents, "charcoal"), &batch, 1.0, &loss); /* and 2 to 4 mL for each g */
     assert_true(fabs(loss.low - 20.0) < 1e-9 && fabs(loss.high - 114.0) < 1e-9);
+    /* what is left: the small batch loses most, the large one least */
+    const struct st_interval left = st_volume_after(st_agent_find(agents, "charcoal"), &batch, 1.0);
+    assert_true(fabs(left.low - (810.0 - 4.0)) < 1e-9 && fabs(left.value - (1000.0 - 60.0 - 3.0)) < 1e-9);
+    assert_true(fabs(left.high - (1078.0 - 2.0)) < 1e-9);
 }
 
 /* What is made of egg, fish or milk says so. */
@@ -444,7 +497,7 @@ static void test_allergens(void **unused)
 }
 
 static const char HEADING[] =
-    "key\tname\tnames\trole\tlow\thigh\tmost\tunit\tagainst\tprepare\tallergen\tscope\tdiet\tloss_low_pct\t"
+    "key\tname\tnames\trole\tlow\thigh\tmost\tunit\tacts\tagainst\tprepare\tallergen\tscope\tdiet\tloss_low_pct\t"
     "loss_high_pct\tloss_ml_g\tmark\tsource\tnote\n";
 
 static void refused(const char *row, const char *why)
@@ -461,12 +514,13 @@ static void test_reader_refuses(void **unused)
 {
     struct st_problem p = { .what = "" };
     (void)unused;
-    refused("a\tA\t\tnone\t1\t2\t\tmg/L\tx\ty\t\t\t\t0\t0\t\tr\t[k]\t\n", "there is no role");
-    refused("a\tA\t\tfine\t3\t2\t\tmg/L\tx\ty\t\t\t\t0\t0\t\tr\t[k]\t\n", "high");
-    refused("a\tA\t\tfine\t1\t2\t\tum\tx\ty\t\t\t\t0\t0\t\tr\t[k]\t\n", "unit");
-    refused("a\tA\t\tfine\t1\t2\t\tmg/L\tx\ty\tegg\t\t\t0\t0\t\tr\t[k]\t\n", "scope");
-    refused("a\tA\t\tfine\t1\t2\t\tmg/L\tx\ty\t\t\t\t0\t0\t\tz\t[k]\t\n", "mark");
-    refused("a\tA\t\tfine\t1\t2\t\tmg/L\tx\ty\t\t\t\t0\t0\t4\tr\t[k]\t\n", "loss_ml_g");
+    refused("a\tA\t\tnone\t1\t2\t\tmg/L\t\tx\ty\t\t\t\t0\t0\t\tr\t[k]\t\n", "there is no role");
+    refused("a\tA\t\tfine\t3\t2\t\tmg/L\t\tx\ty\t\t\t\t0\t0\t\tr\t[k]\t\n", "high");
+    refused("a\tA\t\tfine\t1\t2\t\tmg/L\toil|fog\tx\ty\t\t\t\t0\t0\t\tr\t[k]\t\n", "");
+    refused("a\tA\t\tfine\t1\t2\t\tum\t\tx\ty\t\t\t\t0\t0\t\tr\t[k]\t\n", "unit");
+    refused("a\tA\t\tfine\t1\t2\t\tmg/L\t\tx\ty\tegg\t\t\t0\t0\t\tr\t[k]\t\n", "scope");
+    refused("a\tA\t\tfine\t1\t2\t\tmg/L\t\tx\ty\t\t\t\t0\t0\t\tz\t[k]\t\n", "mark");
+    refused("a\tA\t\tfine\t1\t2\t\tmg/L\t\tx\ty\t\t\t\t0\t0\t4\tr\t[k]\t\n", "loss_ml_g");
     refused("a\tA\n", "");
     assert_null(st_fining_create("", 0, &p));
     assert_true(*p.why);
@@ -489,6 +543,8 @@ int main(void)
         cmocka_unit_test(test_settling_words),
         cmocka_unit_test(test_bench_plan),
         cmocka_unit_test(test_bench_refuses),
+        cmocka_unit_test(test_bench_sample),
+        cmocka_unit_test(test_only_what_acts_is_offered),
         cmocka_unit_test(test_milk_is_poured_as_it_is),
         cmocka_unit_test(test_loss),
         cmocka_unit_test(test_allergens),
