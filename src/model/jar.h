@@ -42,7 +42,7 @@ struct st_theta_known {
 
 struct st_jar_marker {
     const struct st_compound *what;
-    struct st_range mg_g; /* known only where a content is: elsewhere shares are told, never mg/L */
+    struct st_range mg_g; /* as the sheet has it; mg/L are told only where a content is known (oil_content.h) */
 };
 
 struct st_jar_piece {
@@ -202,15 +202,19 @@ struct st_jar_curve {
     enum st_of of;
     bool late;                  /* comes late and grows when it is left too long */
     bool known;                 /* mg/L is told: a content is known (of every member, in a family) */
-    struct st_jar_series share; /* of what will come in the end, 0 .. 1 */
+    struct st_jar_series share; /* of what would come in the end if the liquid could hold it, 0 .. 1: an oil that does
+                                 * not dissolve stays far from 1 */
     struct st_jar_series mg_l;  /* at and raw NULL unless known; in the liquid of the jar at that time */
-    struct st_jar_series here;  /* what of it is in a mL of the jar's liquid, as a share of what the piece brought: compares
+    struct st_jar_series
+        here; /* what of it is in a mL of the jar's liquid, as a share of what the piece brought: compares
                                  * one time with another where no content is known.  Only when draws are kept */
     struct st_interval
         most_s; /* when 90 % of what will come is out, from the beginning; INFINITY: not by the last time */
-    struct st_interval comes;            /* share of all that is in it that comes in the end (of a family: the mean) */
+    struct st_interval comes; /* share of all that is in it that would come in the end if the liquid could hold it (of a
+                               * family: the mean) */
     struct st_interval at_plan, at_last; /* share at the plan's end, and at the last time */
-    double full; /* > 0: the liquid holds all it can of it at the end (ratio offered/held, the middle); 0 */
+    double full; /* > 0: the liquid is full of it while there is more in the piece (ratio of what would come to what it
+                  * holds, the middle, where it last lies); 0 */
 };
 
 /* The end of one stage. */
@@ -249,11 +253,12 @@ struct st_jar_told {
  *   3. D: the row's at 20 C, times the ratio of diffusivities in water of this substance to that of the row, times
  *      viscosity at the row's strength over that at the strength of all mixed (both at 20 C), times Arrhenius.  What
  *      viscosity does with warmth is in the activation energy and nowhere else.
- *   4. Oils: K falls with strength, and the liquid holds no more than it dissolves at its strength of the moment (where
- *      a content is known).  Several pieces with one oil share that in proportion to what they bring.  Bitter, astringent
- *      and coloured things: the share that comes at all follows the hump.  K, hump and viscosity are taken at the strength
- *      of the stage when all is mixed: the liquid in and about the pieces is nearer to that than to the spirit poured,
- *      and so nothing that makes the mixing faster can make less come.
+ *   4. Oils: K falls with strength, and the liquid holds no more than it dissolves, of the oil there is (its content, or
+ *      that of the whole oil, or a wide guess by kind: oil_content.h).  Several pieces with one oil share that in
+ *      proportion to what they bring.  Bitter, astringent and coloured things: the share that comes at all follows the
+ *      hump.  K, what dissolves, hump and viscosity are taken at the strength of the stage when all is mixed: the liquid
+ *      in and about the pieces is nearer to that than to the spirit poured, and so nothing that makes the mixing faster
+ *      can make less come.
  *   5. Each substance is followed from each piece by itself, the other pieces taking some up: what a piece has given
  *      never falls, and does not depend on what the others hold.
  *   6. Draws: amounts (as foresee), D, K, w, content, retention (theta), size, skin, activation energy, temperature,

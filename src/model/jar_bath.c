@@ -261,6 +261,7 @@ static void find_end(struct pass *p, int s)
             continue;
         const double own = partition_of(p, w, l, job->mixed[s]) * p->b.piece[w].volume[l];
         const double c = total[l] / room[l], cap = job->cap ? job->cap[p->w->first[s + 1] - 1] : (double)INFINITY;
+        job->equal_free = own * c;
         job->equal = c <= cap ? own * c : total[l] - cap * (room[l] - own);
     }
 }

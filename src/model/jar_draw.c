@@ -28,10 +28,14 @@ static double z_of(const struct drawer *d, const char *a, const char *b, int i)
 }
 
 /* A range as foresee draws it: split normal. */
+static double split(struct st_range r, double z)
+{
+    return r.value + z / ST_Z975 * (z > 0.0 ? r.high - r.value : r.value - r.low);
+}
+
 static double range_of(const struct drawer *d, struct st_range r, const char *a, const char *b, int i)
 {
-    const double z = z_of(d, a, b, i);
-    return r.value + z / ST_Z975 * (z > 0.0 ? r.high - r.value : r.value - r.low);
+    return split(r, z_of(d, a, b, i));
 }
 
 static double constant_of(const struct drawer *d, enum st_steep_constant c)
@@ -133,20 +137,44 @@ static void draw_theta(const struct drawer *d, int p, const char *name, double t
     }
 }
 
-/* What is known of a lot's content is in its range; then theta's own spread is not added to it. */
-static void draw_contents(const struct drawer *d, int p, const char *name, const double theta[ST_NTHETA],
-                          double content[ST_MAX_FLAGS])
+/* A range of oil, which may be wide: split normal in its logarithm. */
+static double wide_split(struct st_range r, double z)
 {
-    const struct st_jar_piece *piece = &d->w->j->piece[p];
-    for (int m = 0; m < piece->n_marker; m++) {
-        const struct st_range r = piece->marker[m].mg_g;
-        const bool given = piece->theta.known || d->w->theta;
-        const bool sharp = !(r.low < r.high);
-        content[m] = (double)NAN;
-        if (!r.known)
-            continue;
-        const double drawn = given ? r.value : range_of(d, r, "content", name, m);
-        content[m] = fmax(drawn, 0.0) * (given || sharp ? exp(theta[ST_THETA_C0]) : 1.0);
+    return r.value * exp(z / ST_Z975 * (z > 0.0 ? log(r.high / r.value) : log(r.value / r.low)));
+}
+
+/* How much of the prior's spread of a theta is left: 1 before anything was learnt of it. */
+static double left_of(const struct drawer *d, int p, enum st_theta t)
+{
+    const struct st_theta_known *k = &d->w->j->piece[p].theta;
+    const double prior = d->w->prior[p].sd[t];
+    return k->known && prior > 0.0 ? fmin(sqrt(fmax(k->cov[t * ST_NTHETA + t], 0.0)) / prior, 1.0) : 1.0;
+}
+
+/* A content of one lot: what is known of it is in its range, and theta's own spread is not added to that; what was
+ * learnt moves the middle and narrows the range as it narrowed theta. */
+static double lot_of(const struct drawer *d, int p, struct st_range r, bool wide, double z,
+                     const double theta[ST_NTHETA])
+{
+    const struct st_theta_known *k = &d->w->j->piece[p].theta;
+    const bool sharp = !(r.low < r.high);
+    if (d->w->theta || sharp)
+        return fmax(r.value, 0.0) * exp(theta[ST_THETA_C0]);
+    z *= left_of(d, p, ST_THETA_C0);
+    return (wide ? wide_split(r, z) : fmax(split(r, z), 0.0)) * (k->known ? exp(k->mean[ST_THETA_C0]) : 1.0);
+}
+
+static void draw_contents(const struct drawer *d, int p, const char *name, struct st_jar_set *out)
+{
+    const double *theta = out->theta[p], z = z_of(d, "oil", name, 0); /* of one piece it is the same oil */
+    for (int m = 0; m < d->w->j->piece[p].n_marker; m++) {
+        const struct st_oil_content *c = &d->w->oil[p][m];
+        const bool of_oil = c->from == ST_OIL_FROM_SHARE;
+        const double own = of_oil ? z : z_of(d, "content", name, m);
+        out->content[p][m] = c->mg_g.known ? lot_of(d, p, c->mg_g, of_oil, own, theta) : (double)NAN;
+        out->oil[p][m] = c->from != ST_OIL_FROM_NOWHERE && c->mg_g.known ? out->content[p][m] : 0.0;
+        if (c->oil_mg_g.known)
+            out->oil[p][m] = fmax(out->oil[p][m], lot_of(d, p, c->oil_mg_g, true, z, theta));
     }
 }
 
@@ -158,11 +186,12 @@ static void draw_pieces(const struct drawer *d, struct st_jar_set *out)
         const char *name = piece->what && piece->what->slug ? piece->what->slug : piece->name;
         goods_of(d, &piece->goods, piece->factor, name, p, out->piece[p]);
         draw_theta(d, p, name, out->theta[p]);
-        draw_contents(d, p, name, out->theta[p], out->content[p]);
+        draw_contents(d, p, name, out);
         out->retention[p] = piece->retention.value * exp(out->theta[p][ST_THETA_R]);
-        /* what was learnt of D was learnt with size and skin at their middle: their doubt is in it */
-        out->z_size[p] = piece->theta.known ? 0.0 : z_of(d, "size", name, 0);
-        out->z_skin[p] = piece->theta.known ? 0.0 : z_of(d, "skin", name, 0);
+        /* what was learnt of D was learnt with size and skin at their middle: it is of the pace, and narrows all three */
+        const double pace = left_of(d, p, ST_THETA_D);
+        out->z_size[p] = pace * z_of(d, "size", name, 0);
+        out->z_skin[p] = pace * z_of(d, "skin", name, 0);
         out->z_wash[p] = z_of(d, "wash", name, 0);
         out->z_ea[p] = z_of(d, "activation", name, 0);
     }

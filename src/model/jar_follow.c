@@ -41,7 +41,7 @@ static void follow_markers(struct st_jar_work *w, int p, bool has[ST_NOF])
                                             .name = c->name,
                                             .family = c->family,
                                             .late = w->habit[p][of].late[0] != '\0',
-                                            .known = piece->marker[m].mg_g.known });
+                                            .known = w->oil[p][m].mg_g.known });
     }
 }
 

@@ -2,6 +2,7 @@
 #define ST_MODEL_JAR_INSIDE_H
 
 #include "model/jar.h"
+#include "model/oil_content.h"
 
 /* For the files jar*.c of model only.
  *
@@ -21,6 +22,7 @@ struct st_jar_set {
     double z_size[ST_JAR_PIECES], z_skin[ST_JAR_PIECES], z_wash[ST_JAR_PIECES],
         z_ea[ST_JAR_PIECES];                     /* standard normal */
     double content[ST_JAR_PIECES][ST_MAX_FLAGS]; /* mg/g, theta in it; NAN unknown */
+    double oil[ST_JAR_PIECES][ST_MAX_FLAGS];     /* mg/g of oil behind that marker, theta in it; 0 nothing limits it */
     double warmth[ST_JAR_STAGES];                /* K: at its temperature, or added to its path */
     double press[ST_JAR_STAGES], drained[ST_JAR_STAGES];
     double still[ST_JAR_STAGES]; /* Biot of a liquid nobody stirs */
@@ -59,7 +61,8 @@ struct st_jar_work {
     const struct st_jar_options *o;
     int n_set;           /* the middle and the draws, or the given theta */
     const double *theta; /* given, or NULL */
-    double *drawn;       /* of the source: [n_column][n_set]; NULL */
+    struct st_oil_content oil[ST_JAR_PIECES][ST_MAX_FLAGS];
+    double *drawn; /* of the source: [n_column][n_set]; NULL */
     struct st_habit habit[ST_JAR_PIECES][ST_NOF];
     struct st_theta_prior prior[ST_JAR_PIECES];
     struct st_jar_time time[ST_JAR_GRID];
@@ -119,7 +122,8 @@ struct st_jar_job {
     double *liquid;                /* [n_grid] returned: amount outside the pieces */
     double *inside;                /* [n_grid] returned: amount in the watched piece, or NULL */
     double out[ST_JAR_STAGES];     /* returned: amount strained off */
-    double equal;                  /* returned: amount in the watched piece if its last stage lasted for ever */
+    double equal;                  /* returned: amount in the watched piece if its last stage lasted for ever ... */
+    double equal_free;             /* returned: ... and the liquid could hold any amount */
     double closure;                /* returned */
     double left_of[ST_JAR_STAGES]; /* room: what is left of out */
 };

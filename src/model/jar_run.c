@@ -251,31 +251,37 @@ static double can_come(const struct block *b, int k, const struct st_jar_followe
     return best_share(b, k, f) * set->content[f->piece][f->marker] * mass_of(set->piece[f->piece]);
 }
 
-/* mg of this substance in all pieces that are known to hold it. */
+/* mg of oil behind this substance in all pieces that hold it. */
 static double brought(const struct block *b, int k, const struct st_jar_followed *f)
 {
     double sum = 0.0;
-    for (int i = 0; i < b->w->n_followed; i++)
-        if (b->w->followed[i].what == f->what && b->w->followed[i].known)
-            sum += can_come(b, k, &b->w->followed[i]);
+    for (int i = 0; i < b->w->n_followed; i++) {
+        const struct st_jar_followed *of = &b->w->followed[i];
+        if (of->what == f->what && of->marker >= 0)
+            sum += b->set[k].oil[of->piece][of->marker] * mass_of(b->set[k].piece[of->piece]);
+    }
     return sum;
 }
 
-/* Most that a gram of the liquid holds, in shares of what is brought. */
+static bool is_limited(const struct st_jar_followed *f)
+{
+    return f->what && f->what->action == ST_ACTION_OIL && isfinite(f->what->water_mg_l);
+}
+
+/* Most that a gram of the liquid holds, in shares of what is brought: at the strength when all is mixed, as K. */
 static void find_cap(const struct block *b, int k, const struct st_jar_followed *f, double cap[])
 {
     const struct st_jar_work *w = b->w;
     const struct st_jar_set *set = &b->set[k];
-    const double *strength = series_of(b->strength, w, k), mg = brought(b, k, f);
+    const double mg = brought(b, k, f);
     const double heat = st_steep_constant(ST_OIL_HEAT);
     for (int i = 0; i < w->n_grid; i++) {
         const struct st_jar_stage *g = &w->j->stage[w->time[i].stage];
         const double T = g->n_heat > 0 ? ST_T20 : set->warmth[w->time[i].stage];
         double S, cold;
         cap[i] = (double)INFINITY;
-        if (!(mg > 0.0) || isinf(f->what->water_mg_l) ||
-            st_solubility_in_spirit(1e-3 * f->what->water_mg_l, f->what->sigma, fmin(fmax(strength[i], 0.0), 1.0), &S) <
-                0)
+        const double f_stage = fmin(fmax(b->mixed[k][w->time[i].stage], 0.0), 1.0);
+        if (!(mg > 0.0) || st_solubility_in_spirit(1e-3 * f->what->water_mg_l, f->what->sigma, f_stage, &S) < 0)
             continue;
         if (st_solubility_chilled(S, heat, T, &cold) >= 0)
             S = cold;
@@ -302,20 +308,23 @@ static void load_curve(struct block *b, int f, int k, struct st_jar_job *job)
                                 .liquid = series_of(b->store, w, 2 * row),
                                 .inside = series_of(b->store, w, 2 * row + 1) };
     job->loaded[what->piece] = 1.0;
-    if (what->known && what->what && what->what->action == ST_ACTION_OIL && isfinite(what->what->water_mg_l)) {
+    if (is_limited(what)) {
         find_cap(b, k, what, series_of(b->cap, w, row));
         job->cap = series_of(b->cap, w, row);
     }
 }
 
-/* While it lies; afterwards what it had given stays given. */
+static const double LEAST_FULL = 1e-6;
+
+/* While it lies; afterwards what it had given stays given.  Shares are of what would come into a liquid that can hold
+ * any amount: of what does not dissolve little comes, however long it lies. */
 static void tell_curve(struct block *b, int f, int k, const struct st_jar_job *job)
 {
     const struct st_jar_work *w = b->w;
     const struct st_jar_followed *what = &w->followed[f];
     const double mg = can_come(b, k, what);
     const double *volume = series_of(b->volume, w, k);
-    double given = 0.0, end = 1.0 - job->equal;
+    double given = 0.0, end = 1.0 - job->equal_free;
     for (int pass = 0; pass < 2; pass++) {
         given = 0.0;
         for (int i = 0; i < w->n_grid; i++) {
@@ -333,10 +342,8 @@ static void tell_curve(struct block *b, int f, int k, const struct st_jar_job *j
     }
     b->raw->weight[(size_t)f * (size_t)w->n_set + (size_t)(b->first + k)] = what->known ? mg : 1.0;
     b->raw->comes[(size_t)f * (size_t)w->n_set + (size_t)(b->first + k)] = end * best_share(b, k, what);
-    if (b->first + k == 0 && job->cap) {
-        const double held = job->cap[w->n_grid - 1] * b->ledger[k].liquid[w->j->n_stage - 1];
-        b->raw->full[f] = held < 1.0 ? 1.0 / held : 0.0;
-    }
+    if (b->first + k == 0 && job->equal_free < job->equal - LEAST_FULL) /* the liquid is full before it is at rest */
+        b->raw->full[f] = (1.0 - job->equal_free) / fmax(1.0 - job->equal, LEAST_FULL);
 }
 
 static enum st_status run_curves(struct block *b)
@@ -448,6 +455,9 @@ static enum st_status find_habits(struct st_jar_work *w)
             w->status = st_status_worse(w->status, s);
         }
         st_theta_prior_of(&w->habit[p][ST_OF_ANY], &w->j->piece[p].retention, &w->prior[p]);
+        const struct st_jar_piece *piece = &w->j->piece[p];
+        for (int m = 0; m < piece->n_marker; m++)
+            st_oil_content_of(piece->what, piece->kind, piece->marker[m].what, piece->marker[m].mg_g, &w->oil[p][m]);
     }
     return ST_OK;
 }

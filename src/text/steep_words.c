@@ -108,7 +108,11 @@ void st_curve_words(char *buf, size_t size, const struct st_jar_told *told, cons
     }
     st_moment_words(when, sizeof when, told->plan_s, false, begun);
     st_share_words(range, sizeof range, &c->at_plan);
-    snprintf(buf, size, "not mostly out by %s: of what will come %s", when, range);
+    if (c->full > 0.0) /* more time would not help */
+        snprintf(buf, size, "%s of it, %s: %s at this strength", c->at_plan.value < 0.5 ? "little" : "not all", range,
+                 c->at_plan.value < 0.5 ? "it does not dissolve" : "no more dissolves");
+    else
+        snprintf(buf, size, "not mostly out by %s: of what will come %s", when, range);
 }
 
 void st_late_words(char *buf, size_t size, const struct st_jar_told *told, const struct st_jar_curve *c,
