@@ -3,7 +3,7 @@ _stillroom() {
     local word=${COMP_WORDS[COMP_CWORD]} command=${COMP_WORDS[1]:-}
     local common='--json --units --seed --draws --timing --explain --help --version'
     if [ "$COMP_CWORD" -eq 1 ]; then
-        mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial clear mix gauge foresee take serve ingredient source help --version --help' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial clear rescue mix gauge foresee take serve ingredient source help --version --help' -- "$word")
         return
     fi
     case ${COMP_WORDS[COMP_CWORD - 1]} in
@@ -29,6 +29,8 @@ _stillroom() {
             --drunk $common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
     clear)
         mapfile -t COMPREPLY < <(compgen -W "--agents --agent --volume --ph --temperature $common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
+    rescue)
+        mapfile -t COMPREPLY < <(compgen -W "--recipe $common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
     steep)
         mapfile -t COMPREPLY < <(compgen -W "--step --if --days --of --begun --seen --csv $common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
     gauge)
@@ -36,7 +38,7 @@ _stillroom() {
             --sg-step --brix-step --flask --sg-boiled --sg-boiled-temperature --strength --sugar --acid --holds $common" -- "$word") ;;
     serve) mapfile -t COMPREPLY < <(compgen -W "--port $common" -- "$word") ;;
     ingredient) mapfile -t COMPREPLY < <(compgen -W "--list $common" -- "$word") ;;
-    help) mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial clear mix gauge foresee take serve ingredient source' -- "$word") ;;
+    help) mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial clear rescue mix gauge foresee take serve ingredient source' -- "$word") ;;
     *) mapfile -t COMPREPLY < <(compgen -W "$common" -- "$word") ;;
     esac
 }

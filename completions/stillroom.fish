@@ -5,6 +5,7 @@ complete -c stillroom -n __fish_use_subcommand -a aim -d 'the amounts that give 
 complete -c stillroom -n __fish_use_subcommand -a steep -d 'a jar over time'
 complete -c stillroom -n __fish_use_subcommand -a trial -d 'small glasses with more and more of something'
 complete -c stillroom -n __fish_use_subcommand -a clear -d 'whether it will go cloudy, and what helps'
+complete -c stillroom -n __fish_use_subcommand -a rescue -d 'something went wrong: keep, fix or bin'
 complete -c stillroom -n __fish_use_subcommand -a mix -d 'what these make together'
 complete -c stillroom -n __fish_use_subcommand -a gauge -d 'strength and sugar from readings'
 complete -c stillroom -n __fish_use_subcommand -a foresee -d 'the whole bottle of a recipe file'
@@ -21,13 +22,14 @@ complete -c stillroom -l timing -d 'computing time'
 complete -c stillroom -l explain -d 'the balance step by step'
 complete -c stillroom -l help -d 'the command in full'
 complete -c stillroom -l version -d 'the version of the program'
-complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim trial steep clear' -F
+complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim trial steep clear rescue' -F
 for o in add from to drops-50 measure glasses glass batch strength sugar pick drunk
     complete -c stillroom -n '__fish_seen_subcommand_from trial' -l $o -x
 end
 for o in agent volume ph temperature
     complete -c stillroom -n '__fish_seen_subcommand_from clear' -l $o -x
 end
+complete -c stillroom -n '__fish_seen_subcommand_from rescue' -l recipe -r -d 'the recipe it was made by'
 complete -c stillroom -n '__fish_seen_subcommand_from clear' -l agents -d 'all of them'
 for o in step if days of begun
     complete -c stillroom -n '__fish_seen_subcommand_from steep' -l $o -x

@@ -41,10 +41,11 @@ int cmd_ingredient(struct cli *c); /* what the sheet knows of an ingredient, eve
 int cmd_aim(struct cli *c);        /* a recipe turned round: amounts that meet wishes */
 int cmd_trial(struct cli *c);      /* small glasses with more and more of something, and the best for the batch */
 int cmd_clear(struct cli *c);      /* will it go cloudy, and what helps */
+int cmd_rescue(struct cli *c);     /* something went wrong: keep, fix or bin */
 int cmd_source(struct cli *c);     /* the entry of docs/sources.md for a key */
 int cmd_steep(struct cli *c);      /* a jar over time */
 int cmd_serve(struct cli *c);      /* the pages for a browser on this machine */
-extern const char cmd_clear_usage[];
+extern const char cmd_clear_usage[], cmd_rescue_usage[];
 extern const char cmd_serve_usage[], cmd_steep_usage[];
 extern const char cmd_trial_usage[];
 extern const char cmd_aim_usage[], cmd_property_usage[], cmd_mix_usage[], cmd_gauge_usage[], cmd_foresee_usage[], cmd_ingredient_usage[],

@@ -16,6 +16,7 @@ static const struct cli_command COMMAND[] = {
     { "trial", "small glasses with more and more of something; then the batch", cmd_trial_usage, cmd_trial },
     { "mix", "what these make together, each line as a cook writes it", cmd_mix_usage, cmd_mix },
     { "clear", "whether it will go cloudy, and what helps", cmd_clear_usage, cmd_clear },
+    { "rescue", "something went wrong with it: keep, fix or bin", cmd_rescue_usage, cmd_rescue },
     { "gauge", "strength and sugar of a sweetened liquid from readings", cmd_gauge_usage, cmd_gauge },
     { "serve", "the pages for a browser on this machine", cmd_serve_usage, cmd_serve },
     { "property", "one property of a mixture given by mass fractions", cmd_property_usage, cmd_property },
