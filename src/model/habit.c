@@ -6,8 +6,8 @@
 
 const char *st_cut_name(enum st_cut c)
 {
-    static const char *const NAME[ST_NCUT] = { "whole",  "pricked", "halved",  "quartered", "sliced",
-                                               "strips", "chopped", "crushed", "ground" };
+    static const char *const NAME[ST_NCUT] = { "whole", "pricked", "halved",      "quartered", "sliced", "strips",
+                                               "zest",  "chopped", "grated zest", "crushed",   "ground" };
     return (unsigned)c < ST_NCUT ? NAME[c] : "";
 }
 
@@ -139,7 +139,7 @@ static bool has_ea(const struct st_habit_row *r)
 
 static bool has_late(const struct st_habit_row *r)
 {
-    return r->late[0] != '\0';
+    return r->late[0] != '\0' || r->none;
 }
 
 /* The next larger cut of which the sheet has a size.  Strips are of peel and of what is grated: beside the order. */
@@ -182,6 +182,7 @@ enum st_status st_habit_find(const struct st_habits *h, const char *slug, enum s
                               .ea_kj = ea->ea_kj,
                               .ea_sd = ea->ea_sd,
                               .late = late ? late->late : "",
+                              .none = late && late->none,
                               .mark = worse(d->mark, size->mark),
                               .source = d->source,
                               .note = size->note,
@@ -191,15 +192,14 @@ enum st_status st_habit_find(const struct st_habits *h, const char *slug, enum s
     return out->mark == 'r' ? ST_OK : ST_ESTIMATED;
 }
 
-int st_habit_late(const struct st_habits *h, const char *slug, enum st_kind kind, const struct st_habit_row *row[],
-                  int max)
+int st_habit_late(const struct st_habits *h, const char *slug, enum st_kind kind, enum st_cut cut,
+                  const struct st_habit_row *row[], int max)
 {
-    const struct asked a = { h, slug, kind, ST_OF_ANY };
     int n = 0;
     for (int of = ST_OF_ANY + 1; of < ST_NOF && n < max; of++) {
-        const struct st_habit_row *r = row_of(&a, true, ST_CUT_WHOLE, (enum st_of)of, has_late);
-        r = r ? r : row_of(&a, false, ST_CUT_WHOLE, (enum st_of)of, has_late);
-        if (r)
+        const struct asked a = { h, slug, kind, (enum st_of)of };
+        const struct st_habit_row *r = by_tissue(&a, known_cut(&a, cut), has_late);
+        if (r && !r->none)
             row[n++] = r;
     }
     return n;

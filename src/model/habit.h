@@ -7,7 +7,7 @@
 /* How a kind of ingredient gives: the rows of data/habits.tsv (text/habits.h reads them), and what they come to for one
  * ingredient, cut and sort of substance. */
 
-/* From large to small; strips are of peel. */
+/* From large to small; strips and zest are beside the order. */
 enum st_cut {
     ST_CUT_WHOLE, /* as bought */
     ST_CUT_PRICKED,
@@ -15,8 +15,10 @@ enum st_cut {
     ST_CUT_QUARTERED, /* wedges too */
     ST_CUT_SLICED,
     ST_CUT_STRIPS, /* and shreds, coarse gratings */
+    ST_CUT_ZEST,   /* of peel: the coloured skin alone, without the white, in strips or large */
     ST_CUT_CHOPPED,
-    ST_CUT_CRUSHED, /* bruised, cracked, flaked, fine gratings */
+    ST_CUT_GRATED_ZEST, /* of peel: the same, grated */
+    ST_CUT_CRUSHED,     /* bruised, cracked, flaked, fine gratings */
     ST_CUT_GROUND,
     ST_NCUT
 };
@@ -61,7 +63,8 @@ struct st_habit_row {
     struct st_spread biot; /* INFINITY: no skin */
     double ea_kj, ea_sd;   /* activation energy, kJ/mol */
     const char *late;      /* words, when this comes late and grows: "bitterness of the white pith"; "" */
-    char mark;             /* r read, m from memory, p common practice without a source */
+    bool none; /* a piece cut so has nothing of this: late is `none` in the sheet (zest, bitterness of the pith) */
+    char mark; /* r read, m from memory, p common practice without a source */
     const char *source, *note;
 };
 
@@ -77,6 +80,7 @@ struct st_habit {
     double w, w_sd; /* middle share, standard deviation of its logit */
     double at_pct_vol, d_ref, ea_kj, ea_sd;
     const char *late;   /* "" */
+    bool none;          /* nothing of this is in a piece cut so */
     char mark;          /* the worst of those used: p, m, r */
     const char *source; /* of D, where most of the doubt is */
     const char *note;   /* of the row of this cut; "" */
@@ -99,9 +103,9 @@ struct st_habit {
 enum st_status st_habit_find(const struct st_habits *h, const char *slug, enum st_kind kind, enum st_cut cut,
                              enum st_of of, struct st_habit *out);
 
-/* The rows of a kind that name something that comes late: how many were put into row[max]. */
-int st_habit_late(const struct st_habits *h, const char *slug, enum st_kind kind, const struct st_habit_row *row[],
-                  int max);
+/* The rows of a kind that name something that comes late from pieces cut so: how many were put into row[max]. */
+int st_habit_late(const struct st_habits *h, const char *slug, enum st_kind kind, enum st_cut cut,
+                  const struct st_habit_row *row[], int max);
 
 /* ---- what can be learnt of an ingredient ----
  *

@@ -31,7 +31,7 @@ static void follow_markers(struct st_jar_work *w, int p, bool has[ST_NOF])
     for (int m = 0; m < piece->n_marker; m++) {
         const struct st_compound *c = piece->marker[m].what;
         const enum st_of of = st_of_family(c->family);
-        if (!c->flavour)
+        if (!c->flavour || w->habit[p][of].none)
             continue;
         has[of] = true;
         follow(w, (struct st_jar_followed){ .piece = p,
@@ -49,7 +49,8 @@ static void follow_late(struct st_jar_work *w, int p, const bool has[ST_NOF])
 {
     const struct st_jar_piece *piece = &w->j->piece[p];
     const struct st_habit_row *row[ST_NOF];
-    const int n = st_habit_late(w->j->habits, piece->what ? piece->what->slug : NULL, piece->kind, row, ST_NOF);
+    const int n =
+        st_habit_late(w->j->habits, piece->what ? piece->what->slug : NULL, piece->kind, piece->cut, row, ST_NOF);
     for (int i = 0; i < n; i++)
         if (!has[row[i]->of])
             follow(w, (struct st_jar_followed){ .piece = p,

@@ -20,6 +20,7 @@ static const struct {
     { "|strip|strips|shred|shredded|shreds|julienne|julienned|ribbons|matchsticks|", ST_CUT_STRIPS },
     { "|chop|chopped|chopping|dice|diced|dicing|cube|cubed|cubes|broken|break|snap|snapped|torn|tear|",
       ST_CUT_CHOPPED },
+    { "|zest|zests|zested|zesting|", ST_CUT_ZEST },
     { "|crush|crushed|crushing|bruise|bruised|bruising|crack|cracked|cracking|flaked|flakes|mash|mashed|muddle|muddled|"
       "smash|smashed|pounded|bash|bashed|minced|mince|grate|grated|grating|",
       ST_CUT_CRUSHED },
@@ -119,8 +120,8 @@ static bool cut_at(const struct said *s, int i, enum st_cut *cut)
             *cut = ST_CUT_CHOPPED;
         else
             return false;
-    } else if (!st_cut_of_word(s->word[i], strlen(s->word[i]), cut))
-        return false;
+    } else if (!st_cut_of_word(s->word[i], strlen(s->word[i]), cut) || *cut == ST_CUT_ZEST)
+        return false; /* whether it is zest is asked of peel alone, below */
     if (is(s, i, here, "|grate|grated|grating|") && within(s, i - 1, i + 1, here, "|coarse|coarsely|"))
         *cut = ST_CUT_STRIPS;
     if (is_denied(s, i))
@@ -244,6 +245,90 @@ static bool by_line(const char *text, const struct st_line *l, enum st_cut *cut)
     return false;
 }
 
+/* ---- peel: with or without the white ---- */
+
+enum white { WHITE_NOT_SAID, WHITE_OFF, WHITE_ON };
+
+static bool is_peel(const struct st_line *l)
+{
+    return l->what && (l->what->kind == ST_KIND_PEEL_FRESH || l->what->kind == ST_KIND_PEEL_DRY);
+}
+
+/* "no pith", "without any of the white", "scrape off the pith"; "the pith removed". */
+static bool is_taken_off(const struct said *s, int i)
+{
+    static const char BEFORE[] =
+        "|no|not|none|without|avoid|avoiding|off|away|remove|removing|scrape|scraping|trim|trimming|"
+        "leave|leaving|discard|discarding|never|don't|dont|free|";
+    static const char BEHIND[] = "|off|removed|scraped|trimmed|away|free|discarded|behind|";
+    return within(s, i - 4, i - 1, s->sentence[i], BEFORE) || within(s, i + 1, i + 3, s->sentence[i], BEHIND);
+}
+
+/* What word i says of the white: "zest" has none, "thinly pared" peel has none (common practice, no source). */
+static enum white white_at(const struct said *s, int i)
+{
+    const int here = s->sentence[i];
+    if (is(s, i, here, "|zest|zests|zested|zesting|"))
+        return is_denied(s, i) ? WHITE_NOT_SAID : WHITE_OFF;
+    if (is(s, i, here, "|pare|pared|paring|") && within(s, i - 2, i + 2, here, "|thin|thinly|"))
+        return WHITE_OFF;
+    if (is(s, i, here, "|pith|white|") && is_taken_off(s, i))
+        return WHITE_OFF;
+    if (is(s, i, here, "|pith|") && within(s, i - 3, i - 1, here, "|with|including|and|its|"))
+        return WHITE_ON;
+    return WHITE_NOT_SAID;
+}
+
+/* Whether word i names this line by a word that no other peel has: "lemon". */
+static bool names_this_peel(const struct said *s, int i, const struct st_line *l)
+{
+    struct st_name_words thing, own = { .n = 0 };
+    name_of(l, &thing);
+    for (int k = 0; k < thing.n; k++)
+        if (strcmp(thing.word[k], "peel") != 0)
+            memcpy(own.word[own.n++], thing.word[k], sizeof own.word[0]);
+    return names(s, i, &own);
+}
+
+/* The peel that what is said at word i is of: the one named nearest behind it in its sentence, else nearest before; NULL
+ * when none is: then all. */
+static const struct st_line *peel_at(const struct said *s, int i, const struct st_step *step)
+{
+    for (int way = 1; way >= -1; way -= 2)
+        for (int k = i + way; k >= 0 && k < s->n && s->sentence[k] == s->sentence[i]; k += way)
+            for (int l = 0; l < step->n_line; l++)
+                if (is_peel(&step->line[l]) && names_this_peel(s, k, &step->line[l]))
+                    return &step->line[l];
+    return NULL;
+}
+
+/* In words of a line (of: NULL), or of a step with several lines. */
+static enum white white_in(const char *text, const struct st_step *of, const struct st_line *l)
+{
+    struct said s = { .n = 0 };
+    hear(text, &s);
+    for (int i = 0; i < s.n; i++) {
+        const enum white w = white_at(&s, i);
+        const struct st_line *whose = w != WHITE_NOT_SAID && of ? peel_at(&s, i, of) : NULL;
+        if (w != WHITE_NOT_SAID && (!whose || whose == l))
+            return w;
+    }
+    return WHITE_NOT_SAID;
+}
+
+static enum white white_of(const struct st_step *step, const struct st_line *l)
+{
+    enum white w = white_in(l->text, NULL, l);
+    w = w == WHITE_NOT_SAID ? white_in(l->said, NULL, l) : w;
+    return w == WHITE_NOT_SAID ? white_in(step->words, step, l) : w;
+}
+
+/* Grated, minced or ground zest is grated zest, any other is zest. */
+static enum st_cut without_white(enum st_cut cut)
+{
+    return cut == ST_CUT_CRUSHED || cut == ST_CUT_GROUND ? ST_CUT_GRATED_ZEST : ST_CUT_ZEST;
+}
+
 enum st_cut st_cut_of_line(const struct st_recipe *r, int step, int line, bool *said)
 {
     enum st_cut cut = ST_CUT_WHOLE;
@@ -255,5 +340,8 @@ enum st_cut st_cut_of_line(const struct st_recipe *r, int step, int line, bool *
             if (!r->step[later].line[i].what && r->step[later].line[i].from_step == step &&
                 r->step[later].line[i].part == ST_LIQUOR)
                 *said = by_step(&r->step[later], s, l, &cut);
-    return *said ? cut : ST_CUT_WHOLE;
+    cut = *said ? cut : ST_CUT_WHOLE;
+    const enum white w = is_peel(l) ? white_of(s, l) : WHITE_NOT_SAID;
+    *said = *said || w != WHITE_NOT_SAID;
+    return w == WHITE_OFF ? without_white(cut) : cut;
 }

@@ -14,7 +14,9 @@
  * that names no solid thing of the step is of the fruit, or of everything where there is no fruit.
  *   2. "Do not crack the damsons", "without crushing", "uncut" say whole.
  *   3. The name of the ingredient may tell it too (ground almonds, cinnamon stick: as bought, which is what its row is
- * of). */
+ * of).
+ *   4. Of peel: "zest", "zested", "thinly pared", "without the pith", "the white removed" say zest, which has no white;
+ *      "peel" alone and "with the pith" have it.  In a step's words this goes to the peel that is named nearest. */
 enum st_cut st_cut_of_line(const struct st_recipe *r, int step, int line, bool *said);
 
 /* The cut that a word names: "crushed", "halve", "quarters"; false when it names none. */

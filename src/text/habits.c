@@ -124,7 +124,8 @@ static int words(const struct reader *r, struct st_habit_row *row)
     row->cut = (enum st_cut)cut;
     row->of = (enum st_of)of;
     row->body = (enum st_body)body;
-    row->late = r->f[LATE];
+    row->none = strcmp(r->f[LATE], "none") == 0;
+    row->late = row->none ? "" : r->f[LATE];
     row->mark = r->f[MARK][0];
     row->source = r->f[SOURCE];
     row->note = r->f[NOTE];

@@ -5,7 +5,7 @@
 #include "model/problem.h"
 
 /* A jar made otherwise, in a maker's words:
- *   "cloves crushed"            cut: whole, pricked, halved, quartered, sliced, strips, chopped, crushed, ground
+ *   "cloves crushed"            cut: whole, pricked, halved, quartered, sliced, strips, zest, chopped, crushed, ground
  *   "damsons frozen", "fresh"   fruit that is bought either way
  *   "half the cloves", "2 times the vanilla"
  *   "cloves out on day 3", "vanilla in on day 7"

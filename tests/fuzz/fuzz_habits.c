@@ -25,7 +25,7 @@ static void use(const struct st_habits *h)
             if (st_habit_find(h, "nutmeg", (enum st_kind)k, ST_CUT_CRUSHED, (enum st_of)of, &one) >= 0 &&
                 !(one.d.value > 0.0 && one.a_m.value > 0.0 && one.w > 0.0 && one.w < 1.0 && one.biot.value > 0.0))
                 abort();
-            (void)st_habit_late(h, "nutmeg", (enum st_kind)k, row, ST_NOF);
+            (void)st_habit_late(h, "nutmeg", (enum st_kind)k, ST_CUT_ZEST, row, ST_NOF);
         }
 }
 

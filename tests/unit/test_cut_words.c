@@ -48,6 +48,7 @@ static void lines(void **state)
     one("green walnuts", "30 green walnuts, quartered", "", ST_CUT_QUARTERED, true);
     one("cloves", "4 whole cloves", "", ST_CUT_WHOLE, true);
     one("coriander seed", "5 g coriander seed, coarsely ground", "", ST_CUT_GROUND, true);
+    one("green walnuts", "30 green walnuts, cut into four", "", ST_CUT_QUARTERED, true);
     one("vanilla pod", "1 vanilla pod, split", "", ST_CUT_HALVED, true);
     one("cinnamon stick", "1 cinnamon stick, broken", "", ST_CUT_CHOPPED, true);
     one("dried apricots", "200 g dried apricots, cut in half", "", ST_CUT_HALVED, true);
@@ -107,12 +108,43 @@ static void steps_that_take_it_on_and_what_was_said(void **state)
     cut_is(0, ST_CUT_GROUND, true);
 }
 
+/* Zest is peel without the white; peel has it. */
+static void peel_and_its_white(void **state)
+{
+    static const char *const GOODS[2][2] = { { "lemon peel", "peel of 4 lemons" },
+                                             { "orange peel", "peel of 1 orange" } };
+    (void)state;
+    one("lemon peel", "zest of 4 lemons", "", ST_CUT_ZEST, true);
+    one("lemon peel", "4 lemons, zested", "", ST_CUT_ZEST, true);
+    one("lemon peel", "zest of 4 lemons, finely grated", "", ST_CUT_GRATED_ZEST, true);
+    one("lemon peel", "3 strips of lemon zest", "", ST_CUT_ZEST, true);
+    one("lemon peel", "3 strips of lemon peel, no pith", "", ST_CUT_ZEST, true);
+    one("lemon peel", "90 g lemon peel, thinly pared", "", ST_CUT_ZEST, true);
+    one("lemon peel", "90 g lemon peel, white removed", "", ST_CUT_ZEST, true);
+    one("dried lemon peel", "5 g dried lemon zest", "", ST_CUT_ZEST, true);
+    one("lemon peel", "90 g lemon peel", "", ST_CUT_WHOLE, false);
+    one("lemon peel", "90 g lemon peel, with the pith", "", ST_CUT_WHOLE, true);
+    one("lemon peel", "3 strips of lemon peel, pith and all", "", ST_CUT_STRIPS, true);
+    one("lemon peel", "peel of 4 lemons, chopped", "", ST_CUT_CHOPPED, true);
+    one("lemon peel", "90 g lemon peel", "Take none of the white.", ST_CUT_ZEST, true);
+    one("lemon peel", "90 g lemon peel", "Pour the white rum over it.", ST_CUT_WHOLE, false);
+    one("damsons", "620 g damsons", "Add the zest.", ST_CUT_WHOLE, false); /* of peel alone */
+    steep("Pare the zest of the lemon; leave the orange in strips, with its pith.", GOODS, 2);
+    cut_is(0, ST_CUT_ZEST, true);
+    cut_is(1, ST_CUT_STRIPS, true);
+    steep("Scrape off the pith.", GOODS, 2); /* names none: all */
+    cut_is(0, ST_CUT_ZEST, true);
+    cut_is(1, ST_CUT_ZEST, true);
+}
+
 static void single_words(void **state)
 {
     enum st_cut c;
     (void)state;
     assert_true(st_cut_of_word("Crushed", 7, &c) && c == ST_CUT_CRUSHED);
     assert_true(st_cut_of_word("slices of", 6, &c) && c == ST_CUT_SLICED);
+    assert_true(st_cut_of_word("zested", 6, &c) && c == ST_CUT_ZEST);
+    assert_true(st_cut_of_word("wedges", 6, &c) && c == ST_CUT_QUARTERED);
     assert_false(st_cut_of_word("half", 4, &c));
     assert_false(st_cut_of_word("pound", 5, &c));
     assert_false(st_cut_of_word("", 0, &c));
@@ -126,6 +158,7 @@ int main(void)
         cmocka_unit_test(steps),
         cmocka_unit_test(deeds_go_to_what_their_sentence_names),
         cmocka_unit_test(steps_that_take_it_on_and_what_was_said),
+        cmocka_unit_test(peel_and_its_white),
         cmocka_unit_test(single_words),
     };
     return cmocka_run_group_tests(tests, kit_load, kit_unload);

@@ -76,14 +76,14 @@ static void what_comes_late(void **state)
 {
     const struct st_habit_row *row[ST_NOF];
     (void)state;
-    assert_int_equal(st_habit_late(kit_habits, NULL, ST_KIND_PEEL_FRESH, row, ST_NOF), 1);
+    assert_int_equal(st_habit_late(kit_habits, NULL, ST_KIND_PEEL_FRESH, ST_CUT_WHOLE, row, ST_NOF), 1);
     assert_int_equal(row[0]->of, ST_OF_BITTER);
     assert_non_null(strstr(row[0]->late, "white pith"));
-    assert_int_equal(st_habit_late(kit_habits, NULL, ST_KIND_WOOD, row, ST_NOF), 1);
-    assert_int_equal(st_habit_late(kit_habits, "walnut_green", ST_KIND_GREEN_FRUIT, row, ST_NOF), 0);
+    assert_int_equal(st_habit_late(kit_habits, NULL, ST_KIND_WOOD, ST_CUT_WHOLE, row, ST_NOF), 1);
+    assert_int_equal(st_habit_late(kit_habits, "walnut_green", ST_KIND_GREEN_FRUIT, ST_CUT_WHOLE, row, ST_NOF), 0);
     /* what comes late is slower than the rest of its piece */
     for (int k = 0; k < ST_NKIND; k++) {
-        const int n = st_habit_late(kit_habits, NULL, (enum st_kind)k, row, ST_NOF);
+        const int n = st_habit_late(kit_habits, NULL, (enum st_kind)k, ST_CUT_WHOLE, row, ST_NOF);
         for (int i = 0; i < n; i++) {
             const struct st_habit late = habit(NULL, (enum st_kind)k, ST_CUT_WHOLE, row[i]->of),
                                   any = habit(NULL, (enum st_kind)k, ST_CUT_WHOLE, ST_OF_AROMA);

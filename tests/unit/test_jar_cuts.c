@@ -112,6 +112,42 @@ static void a_raspberry_that_is_frozen(void **state)
     assert_true(frozen.w > 2.0 * fresh.w && frozen.d.value > fresh.d.value);
 }
 
+/* ---- peel ---- */
+
+static bool has_curve_of(const struct st_jar_told *t, enum st_of of)
+{
+    for (int c = 0; c < t->n_curve; c++)
+        if (t->curve[c].of == of)
+            return true;
+    return false;
+}
+
+/* The bitterness of the pith only where pith is in; zest gives its oil sooner (common practice, no source). */
+static void zest_has_no_white(void **state)
+{
+    static const char *const OF[] = { "lemon peel", "bitter orange peel, fresh", "grapefruit peel",
+                                      "dried bitter orange peel" };
+    static const enum st_cut WITH[] = { ST_CUT_WHOLE, ST_CUT_SLICED, ST_CUT_STRIPS, ST_CUT_CHOPPED, ST_CUT_CRUSHED },
+                             NONE[] = { ST_CUT_ZEST, ST_CUT_GRATED_ZEST };
+    (void)state;
+    for (size_t i = 0; i < sizeof OF / sizeof OF[0]; i++) {
+        double whole = 0.0;
+        for (size_t k = 0; k < 7; k++) {
+            struct st_jar j;
+            struct st_jar_told t;
+            st_jar_begin(&j, &kit_books, 20 * DAY);
+            kit_add(&j, OF[i], 30, 0)->cut = k < 5 ? WITH[k] : NONE[k - 5];
+            st_jar_pour_spirit(&j, 500, 60, 0);
+            kit_run(&j, &(struct st_jar_options){ .seed = 1 }, &t);
+            if (has_curve_of(&t, ST_OF_BITTER) != (k < 5))
+                fail_msg("%s, %s: bitterness is %stold", OF[i], st_cut_name(j.piece[0].cut), k < 5 ? "not " : "");
+            whole = k == 0 ? t.curve[0].most_s.value : whole;
+            assert_true(k < 5 || t.curve[0].most_s.value < 0.5 * whole);
+            st_jar_told_done(&t);
+        }
+    }
+}
+
 /* ---- finer is never slower ---- */
 
 enum { CURVES = 32 };
@@ -175,9 +211,8 @@ static void finer_is_never_slower_to_nine_tenths(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_half_and_a_quarter_as_spheres),
-        cmocka_unit_test(cuts_of_fruit_that_is_weighed),
-        cmocka_unit_test(a_raspberry_that_is_frozen),
+        cmocka_unit_test(a_half_and_a_quarter_as_spheres),      cmocka_unit_test(cuts_of_fruit_that_is_weighed),
+        cmocka_unit_test(a_raspberry_that_is_frozen),           cmocka_unit_test(zest_has_no_white),
         cmocka_unit_test(finer_is_never_slower_to_nine_tenths),
     };
     return cmocka_run_group_tests(tests, kit_load, kit_unload);
