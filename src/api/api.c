@@ -135,9 +135,9 @@ static const struct {
     const char *path;
     void (*run)(struct st_call *c);
 } POST[] = {
-    { "/api/take", st_route_take }, { "/api/foresee", st_route_foresee }, { "/api/turn", st_route_turn },
-    { "/api/aim", st_route_aim },   { "/api/mix", st_route_mix },         { "/api/gauge", st_route_gauge },
-    { "/api/steep", st_route_steep },
+    { "/api/take", st_route_take },   { "/api/foresee", st_route_foresee }, { "/api/turn", st_route_turn },
+    { "/api/aim", st_route_aim },     { "/api/mix", st_route_mix },         { "/api/gauge", st_route_gauge },
+    { "/api/steep", st_route_steep }, { "/api/clear", st_route_clear },
 };
 
 unsigned st_api_post(struct st_api *a, const char *path, const char *body, size_t size, char **answer, size_t *length)
@@ -209,6 +209,7 @@ const struct st_route st_api_routes[] = {
     { "POST", "/api/mix", post },
     { "POST", "/api/gauge", post },
     { "POST", "/api/steep", post },
+    { "POST", "/api/clear", post },
     { "GET", "/api/ingredients", ingredients },
     { "GET", "/api/source/*", source },
     { NULL, NULL, NULL },

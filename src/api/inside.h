@@ -33,6 +33,7 @@ void st_route_aim(struct st_call *c);
 void st_route_mix(struct st_call *c);
 void st_route_gauge(struct st_call *c);
 void st_route_steep(struct st_call *c);
+void st_route_clear(struct st_call *c);
 void st_route_ingredients(struct st_call *c, const char *like);
 void st_route_source(struct st_call *c, const char *key);
 

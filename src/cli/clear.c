@@ -3,15 +3,12 @@
 #include <math.h>
 #include <string.h>
 
+#include "api/clear_task.h"
 #include "cli/page.h"
 #include "cli/read_recipe.h"
 #include "core/strength.h"
-#include "text/compounds.h"
-#include "text/fining.h"
-#include "text/near.h"
 #include "text/quantity.h"
 #include "text/stops.h"
-#include "util/embedded.h"
 
 const char cmd_clear_usage[] = "stillroom clear RECIPE [--agent NAME] [--volume 1.2L] [--ph 3.2] [--temperature 20C]\n"
                                "\n"
@@ -32,30 +29,88 @@ const char cmd_clear_usage[] = "stillroom clear RECIPE [--agent NAME] [--volume 
                                "Ends with 1 when something in the recipe says STOP.\n";
 
 struct clear_options {
-    const char *agent;
-    struct st_interval batch_ml; /* not known: the recipe's */
-    double ph, T_K;
+    struct st_clear_asked asked;
     bool agents;
 };
 
 /* ---- off the command line ---- */
 
-static bool volume(const char *said, struct st_interval *ml)
+static void refuse(const char *name, const char *said, const char *why, const char *try_)
+{
+    char what[120];
+    snprintf(what, sizeof what, "--%s \"%.60s\"", name, said);
+    cli_error(what, why, try_);
+}
+
+static bool take_volume(const char *said, double *ml)
 {
     struct st_amount a;
     struct st_problem problem = { .what = "" };
-    char what[120];
     size_t used = 0;
+    if (!said)
+        return true;
     if (st_quantity_parse(said, strlen(said), ST_MEASURES_METRIC, &a, &used, &problem) == 0 && used == strlen(said) &&
-        a.dim == ST_DIM_VOLUME && a.value >= 10.0) {
-        const struct st_tolerance t = st_tolerance_default(ST_TOOL_JUG, a.value);
-        const double half = a.value * (t.scale + t.fill) + t.step;
-        *ml = (struct st_interval){ a.value, fmin(a.low, fmax(a.value - half, 1.0)), fmax(a.high, a.value + half),
-                                    ST_OK, true };
+        a.dim == ST_DIM_VOLUME && a.value >= ST_CLEAR_LEAST_ML && a.value <= ST_CLEAR_MOST_ML) {
+        *ml = a.value;
         return true;
     }
-    snprintf(what, sizeof what, "--volume \"%.60s\"", said);
-    cli_error(what, "it is no volume of 10 mL or more", "write for example --volume 1.2L");
+    refuse("volume", said, "it is no volume of 10 mL to 1000 L", "write for example --volume 1.2L");
+    return false;
+}
+
+static bool take_ph(const char *said, double *ph)
+{
+    double x = (double)NAN;
+    if (!said)
+        return true;
+    if (cli_number(said, &x) && x >= ST_CLEAR_PH_LOW && x <= ST_CLEAR_PH_HIGH) {
+        *ph = x;
+        return true;
+    }
+    refuse("ph", said,
+           "how acid parts table sugar is reckoned from pH 1 to 7, and liqueurs lie between 2 and 6 "
+           "(from memory)",
+           "look at the strip again and write for example --ph 3.2");
+    return false;
+}
+
+/* "20C", "68 F", "20"; false when it is no temperature. */
+static bool celsius_of(const char *said, double *celsius)
+{
+    struct st_amount a;
+    struct st_problem problem = { .what = "" };
+    size_t used = 0;
+    if (cli_number(said, celsius))
+        return true;
+    if (st_quantity_parse(said, strlen(said), ST_MEASURES_METRIC, &a, &used, &problem) != 0 || used != strlen(said) ||
+        a.dim != ST_DIM_TEMPERATURE)
+        return false;
+    *celsius = a.value - 273.15;
+    return true;
+}
+
+static bool take_temperature(const char *said, double *T_K)
+{
+    double celsius = ST_T20 - 273.15;
+    char what[120];
+    if (!said)
+        return true;
+    if (!celsius_of(said, &celsius)) {
+        refuse("temperature", said, "it is no temperature", "write for example --temperature 18C, or 64F");
+        return false;
+    }
+    if (celsius >= ST_CLEAR_COLDEST_C - 1e-6 && celsius <= ST_CLEAR_WARMEST_C + 1e-6) {
+        *T_K = fmin(fmax(celsius, ST_CLEAR_COLDEST_C), ST_CLEAR_WARMEST_C) + 273.15;
+        return true;
+    }
+    snprintf(what, sizeof what,
+             "--temperature of %.4g \xc2\xb0"
+             "C",
+             celsius);
+    cli_error(what,
+              "where a bottle is kept lies between -20 and 40 \xc2\xb0"
+              "C, and how colour fades and sugar parts is reckoned for that alone",
+              "write for example --temperature 18C, or 64F");
     return false;
 }
 
@@ -63,99 +118,35 @@ static bool take_options(struct cli *c, struct clear_options *o)
 {
     static const char *const KNOWN[] = { "--agent", "--agents", "--volume", "--ph", "--temperature", NULL };
     bool bad = false;
-    *o = (struct clear_options){ .ph = (double)NAN, .T_K = ST_T20 };
+    *o = (struct clear_options){ .asked = { .volume_ml = (double)NAN, .ph = (double)NAN, .T_K = ST_T20 } };
     o->agents = cli_flag(c, "agents");
-    o->agent = cli_option(c, "agent", &bad);
-    const char *ml = cli_option(c, "volume", &bad);
-    (void)cli_option_number(c, "ph", 1.0, 7.0, &o->ph, &bad);
-    (void)cli_option_temperature(c, "temperature", &o->T_K, &bad);
-    if (bad || !cli_no_more_options(c, KNOWN) || (ml && !volume(ml, &o->batch_ml)))
-        return false;
-    if (o->T_K < 253.0 || o->T_K > 313.2) {
-        cli_error("--temperature", "nothing is known of colour and sugar there", "give -20C to 40C");
-        return false;
-    }
-    return true;
-}
-
-/* ---- data ---- */
-
-static const struct st_embedded *embedded(const char *name)
-{
-    const struct st_embedded *e = st_embedded_find(name);
-    if (!e)
-        cli_error(name, "it was not built into this program", "build it again from its sources");
-    return e;
-}
-
-static struct st_agents *read_agents(void)
-{
-    static const char NAME[] = "data/fining.tsv";
-    struct st_problem p = { .what = "" };
-    const struct st_embedded *e = embedded(NAME);
-    struct st_agents *all = e ? st_fining_create((const char *)e->bytes, e->size, &p) : NULL;
-    if (e && !all)
-        cli_problem(NAME, &p);
-    return all;
-}
-
-static struct st_compounds *read_compounds(void)
-{
-    static const char NAME[] = "data/markers.tsv";
-    struct st_problem p = { .what = "" };
-    const struct st_embedded *e = embedded(NAME);
-    struct st_compounds *all = e ? st_compounds_create((const char *)e->bytes, e->size, &p) : NULL;
-    if (e && !all)
-        cli_problem(NAME, &p);
-    return all;
-}
-
-static bool find_agent(const struct st_agents *all, const char *name, const struct st_agent **found)
-{
-    const char *names[64];
-    char what[120], try_[160];
-    *found = name ? st_agent_find(all, name) : NULL;
-    if (!name || *found)
-        return true;
-    for (int i = 0; i < all->n && i < 64; i++)
-        names[i] = all->row[i].name;
-    const char *near = st_near_key(name, names, (size_t)all->n);
-    snprintf(what, sizeof what, "--agent \"%.60s\"", name);
-    if (near)
-        snprintf(try_, sizeof try_, "did you mean \"%s\"", near);
-    else
-        snprintf(try_, sizeof try_, "\"stillroom clear RECIPE\" lists them");
-    cli_error(what, "nothing of this name clears a drink, as far as we know", try_);
-    return false;
+    o->asked.agent = cli_option(c, "agent", &bad);
+    const char *ml = cli_option(c, "volume", &bad), *ph = cli_option(c, "ph", &bad),
+               *t = cli_option(c, "temperature", &bad);
+    return !bad && cli_no_more_options(c, KNOWN) && take_volume(ml, &o->asked.volume_ml) && take_ph(ph, &o->asked.ph) &&
+           take_temperature(t, &o->asked.T_K);
 }
 
 /* ---- the answer ---- */
 
-static int tell(struct cli *c, const struct clear_options *o, const struct st_recipe *r, struct st_foretold *f,
-                const struct st_compounds *compounds, const struct st_agents *agents)
+static int tell(struct cli *c, const struct clear_options *o, const struct st_recipe *r, const struct st_foretold *f,
+                const struct st_compounds *compounds)
 {
-    static struct st_clearing clearing; /* large */
-    static struct st_cautions cautions;
-    struct st_clear_told t = {
-        .recipe = r, .cautions = &cautions, .clearing = &clearing, .agents = agents, .ph = o->ph, .T_K = o->T_K
-    };
-    if (!find_agent(agents, o->agent, &t.agent))
-        return ST_EXIT_INPUT;
-    if (st_clearing_of(r, f, compounds, &clearing) < 0) {
-        cli_error(r->file, "it gives no strength, sugar or volume to reckon with",
-                  "see what stillroom foresee says of it");
-        return ST_EXIT_INPUT;
+    static struct st_clear_task t; /* large */
+    struct st_problem problem = { .what = "" };
+    int code = ST_EXIT_INPUT;
+    t = (struct st_clear_task){ .recipe = r };
+    if (!st_clear_task_run(&t, f, compounds, &o->asked, &problem))
+        cli_problem(t.about == ST_CLEAR_ABOUT_AGENT ? "--agent" : r->file, &problem);
+    else {
+        code = st_cautions_stop(&t.cautions) ? ST_EXIT_UNMET : ST_EXIT_DONE;
+        if (!c->json)
+            clear_page(c, &t.told, o->agents);
+        else if (cli_json_print(st_doc_clear(&t.told)) != ST_EXIT_DONE)
+            code = ST_EXIT_SYSTEM;
     }
-    if (o->batch_ml.known)
-        clearing.volume_ml = o->batch_ml;
-    t.batch_ml = clearing.volume_ml;
-    st_cautions_collect(r, f, &cautions);
-    const bool stop = st_cautions_stop(&cautions);
-    if (!c->json)
-        clear_page(c, &t, o->agents);
-    else if (cli_json_print(st_doc_clear(&t)) != ST_EXIT_DONE)
-        return ST_EXIT_SYSTEM;
-    return stop ? ST_EXIT_UNMET : ST_EXIT_DONE;
+    st_clear_task_done(&t);
+    return code;
 }
 
 static int foretell(struct cli *c, const struct clear_options *o, const struct st_recipe *r)
@@ -176,11 +167,14 @@ static int foretell(struct cli *c, const struct clear_options *o, const struct s
     if (st_plan_run(plan, &options, &out) < 0)
         cli_error(r->file, "it gives no figures", "look for an amount that is far too large or too small");
     else {
-        struct st_compounds *compounds = read_compounds();
-        struct st_agents *agents = compounds ? read_agents() : NULL;
-        code = agents ? tell(c, o, r, &out, compounds, agents) : ST_EXIT_SYSTEM;
-        st_fining_free(agents);
-        st_compounds_free(compounds);
+        struct st_steep_books *books = st_steep_books_create(&problem);
+        if (books)
+            code = tell(c, o, r, &out, books->jar.compounds);
+        else {
+            cli_problem("data/markers.tsv", &problem);
+            code = ST_EXIT_SYSTEM;
+        }
+        st_steep_books_free(books);
         st_foretold_done(&out);
     }
     st_plan_free(plan);

@@ -15,7 +15,7 @@ static void a_while(char *buf, size_t size, double s)
 {
     const double month = s / MONTH_S;
     if (month < 2.5)
-        snprintf(buf, size, "%.0f days", s / 86400.0);
+        snprintf(buf, size, s < 1.5 * 86400.0 ? "%.0f day" : "%.0f days", fmax(s / 86400.0, 1.0));
     else if (month < 24.0)
         snprintf(buf, size, "%.2g months", month);
     else
