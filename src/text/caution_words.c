@@ -9,6 +9,9 @@ static const struct {
     const char *code, *words;
     bool measured;
 } WORDS[] = {
+    { "agaric", "agaric acid", true },
+    { "aloin", "aloin", true },
+    { "anisatin", "anisatin", true },
     { "asarone", "asarone", true },
     { "banned", "barred", false },
     { "berberine", "berberine", true },
@@ -44,6 +47,8 @@ static const struct {
     { "novel_food", "not approved everywhere", false },
     { "opiates", "opiates", true },
     { "oxalate", "oxalic acid", true },
+    { "parasorbic", "parasorbic acid", true },
+    { "persin", "persin", true },
     { "pesticide", "may have been sprayed", false },
     { "pets", "deadly for pets", false },
     { "phenylketonuria", "not with phenylketonuria", false },
@@ -55,6 +60,7 @@ static const struct {
     { "safrole", "safrole", true },
     { "salicylates", "salicylates", true },
     { "salmonella", "salmonella", false },
+    { "santonin", "santonin", true },
     { "teucrin", "teucrin", true },
     { "thujone", "thujone", true },
     { "unlicensed", "bought and licensed spirit only", false },
