@@ -76,7 +76,7 @@ struct st_drink_row {
     double g, ml;                     /* of ethanol; NAN none defined */
     bool by_volume;                   /* defined in mL: the grams follow */
     const char *differ, *guidance;    /* what other sources say; guidance as published, "" none */
-    const char *source, *note;
+    const char *source, *guidance_source, *note;
     char mark, guidance_mark;
 };
 struct st_drink_rows {

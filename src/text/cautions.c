@@ -9,6 +9,7 @@
 #include "core/keeping.h"
 #include "dissolve.h"
 #include "held.h"
+#include "model/allergens_in.h"
 
 const char *st_level_name(enum st_level l)
 {
@@ -112,55 +113,20 @@ static void allergens_of(struct st_cautions *out, const struct st_ingredient *in
     }
 }
 
-enum { RANK_NONE, RANK_VOLUNTARY, RANK_POSSIBLE, RANK_LISTED };
-
-static int rank_of(const char *scope)
-{
-    return strncmp(scope, "possible", 8) == 0 ? RANK_POSSIBLE
-           : strcmp(scope, "voluntary") == 0  ? RANK_VOLUNTARY
-                                              : RANK_LISTED;
-}
-
-struct named_allergen {
-    const char *code;
-    int rank; /* the surest of its mentions */
-};
-
-/* Every allergen of the recipe once; how many of the max there are. */
-static int gather_allergens(const struct st_recipe *r, struct named_allergen *list, int max)
-{
-    int n = 0;
-    for (int s = 0; s < r->n_step; s++)
-        for (int i = 0; i < r->step[s].n_line; i++) {
-            const struct st_ingredient *in = r->step[s].line[i].what;
-            for (int k = 0; in && k < in->n_allergen; k++) {
-                const struct st_flag *f = &in->allergen[k];
-                int at = 0;
-                while (at < n && strcmp(list[at].code, f->what) != 0)
-                    at++;
-                if (at == n && n < max)
-                    list[n++] = (struct named_allergen){ f->what, RANK_NONE };
-                if (at < n && rank_of(f->degree) > list[at].rank)
-                    list[at].rank = rank_of(f->degree);
-            }
-        }
-    return n;
-}
-
 /* One line for the whole bottle: who asks "what is in it" should not have to read every line. */
 static void allergen_summary(struct st_cautions *out, const struct st_recipe *r)
 {
     static const char *const BEFORE[] = { "", "on no list: ", "may be there: ", "" };
-    struct named_allergen list[64];
-    const int n = gather_allergens(r, list, 64);
+    struct st_allergen_code list[64];
+    const int n = st_allergen_codes(r, list, 64);
     char names[170] = "", words[40];
     bool all = n < 64;
 
-    for (int rank = RANK_LISTED; rank > RANK_NONE; rank--) {
+    for (int p = ST_PRESENT; p > ST_NOT_LISTED; p--) {
         bool first = true;
         for (int i = 0; i < n; i++) {
             const size_t used = strlen(names);
-            if (list[i].rank != rank)
+            if ((int)list[i].presence != p)
                 continue;
             plain_code(list[i].code, words, sizeof words);
             if (used + strlen(words) + 40 > sizeof names) {
@@ -171,7 +137,7 @@ static void allergen_summary(struct st_cautions *out, const struct st_recipe *r)
                      !used   ? ""
                      : first ? "; "
                              : ", ",
-                     first ? BEFORE[rank] : "", words);
+                     first ? BEFORE[p] : "", words);
             first = false;
         }
     }

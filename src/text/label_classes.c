@@ -86,7 +86,7 @@ static void say_rest(struct st_label_fact *f, const struct st_class_verdict *v)
         st_label_because(f, "%snot judged here: %s", f && f->because[0] ? "; " : "", r->ask);
     if (r->note[0])
         st_label_because(f, "%s%s", f && f->because[0] ? "; " : "", r->note);
-    if (r->mark == 'm')
+    if (r->mark == 'm' && v->n_gap > 0)
         st_label_because(f, "%sunverified figures, from memory", f && f->because[0] ? "; " : "");
 }
 
@@ -106,6 +106,8 @@ static struct st_label_fact *head(const struct st_class_verdict *v, struct st_la
     char lacks[300];
     const struct st_class_row *r = v->row;
     const char *place = st_place_words(r->places);
+    if (v->n_gap == 0 && r->n_need == 0 && r->ask[0]) /* nothing was collected for this place */
+        return st_label_add(out, "class", "%s: %s", place, r->says);
     if (v->truth == ST_YES)
         return st_label_add(out, "class", "it may be called %s in %s", r->name, place);
     if (v->truth == ST_UNDECIDED)

@@ -246,7 +246,7 @@ static void what_would_change_it(void **state)
     has(t,
         "liqueur in the EU: undecided; with 3 g/L more sugar, as invert (2.9 g/L of table sugar) it is, whatever end");
     t = tell(line, 2, 25.0, 100.0, 3.0, ST_PLACE_UK);
-    has(t, "any name in the United Kingdom: undecided");
+    has(t, "the United Kingdom: which names the law of this place keeps is not known here");
 }
 
 static void what_is_not_known_is_undecided(void **state)
