@@ -1,3 +1,4 @@
+#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -22,7 +23,11 @@ bool steep_take_seen(struct cli *c, struct steep *s)
             value = word + 7;
         else if (strcmp(word, "--seen") == 0 && i + 1 < c->argc)
             value = c->argv[++i];
-        else {
+        else if (strcmp(word, "--seen") == 0) {
+            cli_error("--seen", "no file of readings is named",
+                      "write for example --seen my-jar.yaml; docs/seen-file.md shows one");
+            return false;
+        } else {
             c->argv[n++] = c->argv[i];
             continue;
         }
@@ -36,6 +41,18 @@ bool steep_take_seen(struct cli *c, struct steep *s)
     return true;
 }
 
+static int cannot_read(const char *name, int error)
+{
+    if (error == ENOENT)
+        cli_error(*name ? name : "\"\"", "there is no such file of readings (--seen)",
+                  "look at the name; docs/seen-file.md tells how to write one, examples/seen/ has one");
+    else if (error == EFBIG)
+        cli_error(name, "it is larger than 1 MiB", "a file of readings is a short text file: docs/seen-file.md");
+    else
+        return cli_cannot_read(name, error);
+    return ST_EXIT_INPUT;
+}
+
 int steep_read_seen(struct steep *s)
 {
     for (int k = 0; k < s->n_seen; k++) {
@@ -44,7 +61,7 @@ int steep_read_seen(struct steep *s)
         const int error = st_file_read(name, MOST_BYTES, &text);
         if (error) {
             st_buf_done(&text);
-            return cli_cannot_read(name, error);
+            return cannot_read(name, error);
         }
         struct st_seen_file *f = x_calloc(1, sizeof *f);
         const int read =
@@ -88,22 +105,27 @@ static void print_thing(const struct st_learnt_thing *l)
         cli_wrap(6, 8, words);
 }
 
-static void print_odd(const struct steep *s)
+static void print_reading(const struct steep *s, int k, int i)
+{
+    const struct st_seen_file *f = s->task.seen[k];
+    const struct st_observation *o = &f->seen[i];
+    const struct st_learnt_reading *r = &s->task.learnt.reading[k][i];
+    char words[600];
+    if (r->odd)
+        st_seen_odd_words(words, sizeof words, o, r);
+    else if (!r->used)
+        snprintf(words, sizeof words, "nothing is learnt from this one (%s)", st_seen_info(o->what)->name);
+    else
+        st_seen_scale_words(words, sizeof words, f->seen, f->n, i);
+    if (*words)
+        cli_say(2, 4, "%s:%d:%d: %s.", f->file.recipe.file, o->at.line, o->at.column, words);
+}
+
+static void print_readings(const struct steep *s)
 {
     for (int k = 0; k < s->task.n_seen; k++)
-        for (int i = 0; i < s->task.seen[k]->n; i++) {
-            const struct st_observation *o = &s->task.seen[k]->seen[i];
-            const struct st_learnt_reading *r = &s->task.learnt.reading[k][i];
-            if (r->odd)
-                cli_say(2, 4,
-                        "%s:%d: %s %.4g on day %.3g does not go with the others (they say about %.3g): look again; it "
-                        "was counted for little.",
-                        s->task.seen[k]->file.recipe.file, o->at.line, st_seen_info(o->what)->name, o->value,
-                        o->t_s / 86400.0, r->after);
-            else if (!r->used)
-                cli_say(2, 4, "%s:%d: nothing is learnt from this one (%s).", s->task.seen[k]->file.recipe.file,
-                        o->at.line, st_seen_info(o->what)->name);
-        }
+        for (int i = 0; i < s->task.seen[k]->n; i++)
+            print_reading(s, k, i);
 }
 
 /* Something of how fast it gives. */
@@ -145,7 +167,7 @@ void steep_print_learnt(const struct steep *s)
     for (int i = 0; i < s->task.learnt.n_thing; i++)
         print_thing(&s->task.learnt.thing[i]);
     print_most(s);
-    print_odd(s);
+    print_readings(s);
     st_learnt_advice(words, sizeof words, &s->task.learnt);
     if (*words)
         cli_wrap(2, 2, words);

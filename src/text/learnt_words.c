@@ -57,6 +57,94 @@ void st_learnt_twin_words(char *buf, size_t size, const struct st_learnt_thing *
                  subject((enum st_theta)l->twin[0][1]));
 }
 
+/* ---- single readings ---- */
+
+static const double NORMAL_975 = 1.959963984540054;
+
+static void value_words(char *buf, size_t size, enum st_seen what, double x)
+{
+    if (what == ST_SEEN_SG)
+        snprintf(buf, size, "%.3f", x);
+    else
+        snprintf(buf, size, "%.3g", x);
+}
+
+/* "300 g", "1.045 (20/20 C)", "7 of 10". */
+static void read_words(char *buf, size_t size, enum st_seen what, double x)
+{
+    char value[32];
+    const char *unit = st_seen_info(what)->unit;
+    value_words(value, sizeof value, what, x);
+    if (what == ST_SEEN_MARK)
+        snprintf(buf, size, "%s of 10", value);
+    else if (what == ST_SEEN_SG)
+        snprintf(buf, size, "%s (%s)", value, unit);
+    else
+        snprintf(buf, size, "%s%s%s", value, *unit ? " " : "",
+                 *unit                    ? unit
+                 : what == ST_SEEN_COLOUR ? " (own scale)"
+                                          : "");
+}
+
+/* The ends of 95 % of one such reading, whose error the maker gave or is the usual one. */
+static void ends_words(char *buf, size_t size, const struct st_observation *o, double x)
+{
+    const struct st_seen_info *info = st_seen_info(o->what);
+    const double half = NORMAL_975 * (o->sd > 0.0 ? o->sd : st_seen_usual_sd(o->what, x));
+    char low[32], high[32];
+    value_words(low, sizeof low, o->what, fmax(x - half, info->low));
+    value_words(high, sizeof high, o->what, fmin(x + half, info->high));
+    snprintf(buf, size, "%s to %s", low, high);
+}
+
+void st_seen_odd_words(char *buf, size_t size, const struct st_observation *o, const struct st_learnt_reading *r)
+{
+    char seen[60], after[60], seen_ends[80], after_ends[80];
+    const char *name = o->what == ST_SEEN_MARK ? "a mark" : st_seen_info(o->what)->name;
+    read_words(seen, sizeof seen, o->what, o->value);
+    ends_words(seen_ends, sizeof seen_ends, o, o->value);
+    read_words(after, sizeof after, o->what, r->after);
+    ends_words(after_ends, sizeof after_ends, o, r->after);
+    snprintf(buf, size,
+             "%s of %s on day %.3g (with its error %s) does not go with the others: by them it should be about %s "
+             "(with the error of a reading %s). Look again; it was counted for little",
+             name, seen, o->t_s / 86400.0, seen_ends, after, after_ends);
+}
+
+/* Two readings that share a free scale (learn.h, Note 1). */
+static bool share_a_scale(const struct st_observation *a, const struct st_observation *b)
+{
+    return a->what == b->what && strcmp(a->of, b->of) == 0 && (a->what == ST_SEEN_COLOUR || strcmp(a->by, b->by) == 0);
+}
+
+void st_seen_scale_words(char *buf, size_t size, const struct st_observation seen[], int n, int i)
+{
+    const struct st_observation *o = &seen[i], *named = NULL;
+    const char *name = o->what == ST_SEEN_MARK ? "mark" : o->what == ST_SEEN_COLOUR ? "depth of colour" : "taste";
+    int same = 0;
+    *buf = '\0';
+    if (o->what != ST_SEEN_COLOUR && o->what != ST_SEEN_MARK && o->what != ST_SEEN_TASTE)
+        return;
+    for (int k = 0; k < n; k++) {
+        if (k < i && share_a_scale(&seen[k], o))
+            return; /* told */
+        same += share_a_scale(&seen[k], o);
+        if (seen[k].what == o->what && *seen[k].of)
+            named = &seen[k];
+    }
+    if (!*o->of && named)
+        snprintf(buf, size,
+                 "this %s names nothing in `of`: it is taken as of the whole jar, on a scale of its own, and not "
+                 "compared with those of %s. If it was of %s too, add `of: %s`",
+                 name, named->of, named->of, named->of);
+    else if (same == 1 && o->what != ST_SEEN_TASTE)
+        snprintf(buf, size,
+                 "this is the only %s on its scale%s%s%s%s: only what differs between two says something. Read it on "
+                 "another day too",
+                 name, *o->of ? ", of " : "", o->of, o->what == ST_SEEN_MARK && *o->by ? ", by " : "",
+                 o->what == ST_SEEN_MARK ? o->by : "");
+}
+
 void st_learnt_advice(char *buf, size_t size, const struct st_learnt *l)
 {
     buf[0] = '\0';

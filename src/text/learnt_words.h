@@ -17,6 +17,13 @@ void st_learnt_theta_words(char *buf, size_t size, const struct st_learnt_thing 
 /* "how fast it gives and how much of it is washed off at once cannot be told apart by these readings"; "" otherwise. */
 void st_learnt_twin_words(char *buf, size_t size, const struct st_learnt_thing *l);
 
+/* "weight of the drained solids of 300 g (read likely between 288 and 312 g) on day 9 does not go with the others ...". */
+void st_seen_odd_words(char *buf, size_t size, const struct st_observation *o, const struct st_learnt_reading *r);
+
+/* What the scale of reading i of seen[n] makes of it, told once for each scale: of the whole jar while others of its kind
+ * name an ingredient; the only one on its scale; "" otherwise. */
+void st_seen_scale_words(char *buf, size_t size, const struct st_observation seen[], int n, int i);
+
 /* What to do next: a reading that is odd, points that are wanting; "". */
 void st_learnt_advice(char *buf, size_t size, const struct st_learnt *l);
 

@@ -12,6 +12,9 @@
 
 static const double DAY_S = 86400.0, HOUR_S = 3600.0, NORMAL_975 = 1.959963984540054;
 
+/* Of a liquid that somebody reads an instrument in. */
+static const double COLDEST_K = 253.0, HOTTEST_K = 373.2;
+
 /* What the readers fill: the file, and the entry being read. */
 struct seen_reader {
     struct st_seen_file *out;
@@ -32,11 +35,13 @@ static void keep(struct st_reader *r, const struct st_yaml *v, struct seen_reade
 {
     const struct st_seen_info *i = st_seen_info(what);
     if (!(value >= i->low && value <= i->high)) {
-        st_report(
-            &r->report, v->at,
-            st_arena_printf(r->report.arena, "%s lies between %.6g and %.6g %s", i->name, i->low, i->high, i->unit),
-            "look at the figure and its decimal point", "`%s` cannot be `%s`",
-            st_report_clip(&r->report, v->text, v->size), st_value_name(v));
+        st_report(&r->report, v->at,
+                  what == ST_SEEN_MARK ? "a mark goes from 0, nothing of it, to 10, as strong as can be"
+                                       : st_arena_printf(r->report.arena, "%s lies between %.6g and %.6g%s%s", i->name,
+                                                         i->low, i->high, *i->unit ? " " : "", i->unit),
+                  what == ST_SEEN_MARK ? "put it on that scale: 14 of 20 is `mark: 7`"
+                                       : "look at the figure, its decimal point and its unit",
+                  "`%s` cannot be `%s`", st_value_name(v), st_report_clip(&r->report, v->text, v->size));
         return;
     }
     s->has[what] = true;
@@ -45,11 +50,35 @@ static void keep(struct st_reader *r, const struct st_yaml *v, struct seen_reade
     s->at[what] = v->at;
 }
 
+/* A minus in front of a figure, told as that: the reader of figures knows none. */
+static bool is_below_zero(const struct st_yaml *v)
+{
+    size_t n = 0;
+    if (v->kind != ST_YAML_TEXT || v->size == 0)
+        return false;
+    if (v->text[0] == '-')
+        n = 1;
+    else if (v->size >= 3 && memcmp(v->text, "\xe2\x88\x92", 3) == 0)
+        n = 3;
+    while (n > 0 && n < v->size && v->text[n] == ' ')
+        n++;
+    return n > 0 && n < v->size && v->text[n] >= '0' && v->text[n] <= '9';
+}
+
+static void refuse_below_zero(struct st_reader *r, const struct st_yaml *v, const char *why, const char *try_)
+{
+    st_report(&r->report, v->at, why, try_, "`%s` cannot be `%s`", st_value_name(v),
+              st_report_clip(&r->report, v->text, v->size));
+}
+
 static void figure(struct st_reader *r, const struct st_yaml *v, struct seen_reader *s, enum st_seen what,
                    const char *units, double most)
 {
     struct st_range x;
-    if (st_value_figure(r, v, units, 1.0, most, false, &x))
+    if (is_below_zero(v))
+        refuse_below_zero(r, v, st_arena_printf(r->report.arena, "%s is never below 0", st_seen_info(what)->name),
+                          "look at the sign: a blank or a dash may have come into the figure");
+    else if (st_value_figure(r, v, units, 1.0, most, false, &x))
         keep(r, v, s, what, x.value, 0.5 * (x.high - x.low));
 }
 
@@ -104,6 +133,10 @@ static void read_ph(struct st_reader *r, const struct st_yaml *v, void *into)
 static void read_colour(struct st_reader *r, const struct st_yaml *v, void *into)
 {
     struct st_range x;
+    if (is_below_zero(v)) {
+        refuse_below_zero(r, v, "a depth of colour grows from 0 with the colour", "look at the sign");
+        return;
+    }
     if (!st_value_figure(r, v, "", 1.0, 1e9, false, &x))
         return;
     if (x.value > 0.0)
@@ -153,7 +186,11 @@ static void set_time(struct st_reader *r, const struct st_yaml *v, struct seen_r
 static void time_of(struct st_reader *r, const struct st_yaml *v, struct seen_reader *s, double unit_s, double most)
 {
     struct st_range x;
-    if (st_value_figure(r, v, "", 1.0, most, false, &x))
+    if (is_below_zero(v))
+        refuse_below_zero(r, v, "the jar was begun on day 0, and nothing of it was seen before",
+                          "count from the day it was begun, `day: 2`, or write `on: 2026-10-04` here and `begun:` at "
+                          "the top");
+    else if (st_value_figure(r, v, "", 1.0, most, false, &x))
         set_time(r, v, s, x.value * unit_s);
 }
 
@@ -198,8 +235,20 @@ static void read_on(struct st_reader *r, const struct st_yaml *v, void *into)
 static void read_at(struct st_reader *r, const struct st_yaml *v, void *into)
 {
     struct st_amount a;
-    if (st_value_amount(r, v, ST_DIM_TEMPERATURE, false, &a))
+    if (!st_value_amount(r, v, ST_DIM_TEMPERATURE, false, &a))
+        return;
+    if (a.value >= COLDEST_K && a.value <= HOTTEST_K)
         ((struct seen_reader *)into)->entry.temperature_K = a.value;
+    else
+        st_report(&r->report, v->at,
+                  "what is read stands between -20 and 100 \xc2\xb0"
+                  "C",
+                  "write for example `at: 18 \xc2\xb0"
+                  "C`, or 64 \xc2\xb0"
+                  "F",
+                  "`at` cannot be %.4g \xc2\xb0"
+                  "C",
+                  a.value - 273.15);
 }
 
 static void read_of(struct st_reader *r, const struct st_yaml *v, void *into)
@@ -347,7 +396,8 @@ int st_seen_read(const char *name, const char *text, size_t size, struct st_seen
     memset(out, 0, sizeof *out);
     struct st_recipe_file *file = &out->file;
     struct st_arena *arena = x_calloc(1, sizeof *arena);
-    struct st_reader r = { .report = { arena, file, false }, .recipe = &file->recipe };
+    struct st_reader r = { .report = { arena, file, false, "docs/seen-file.md", "`seen:` and a list under it" },
+                           .recipe = &file->recipe };
     struct seen_reader s = { .out = out, .jar = "", .batch = "" };
 
     st_arena_init(arena);

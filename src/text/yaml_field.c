@@ -30,8 +30,9 @@ static void refuse_key(struct st_reader *r, const struct st_yaml *key, const str
     near = st_near_key(key->text, known, n);
     const char *clip = st_report_clip(&r->report, key->text, key->size);
     const char *why = st_arena_printf(r->report.arena, "%s has no such key", where);
-    const char *try_ = near ? st_arena_printf(r->report.arena, "did you mean `%s`?", near)
-                            : "take it out; docs/recipe-file.md lists the keys";
+    const char *try_ =
+        near ? st_arena_printf(r->report.arena, "did you mean `%s`?", near)
+             : st_arena_printf(r->report.arena, "take it out; %s lists the keys", st_report_guide(&r->report));
     st_report(&r->report, key->at, why, try_, "the key `%s` is not known", clip);
 }
 
@@ -173,8 +174,8 @@ bool st_value_figure(struct st_reader *r, const struct st_yaml *v, const char *u
 {
     struct st_span s;
     const size_t n = strcspn(units, "|");
-    const char *example = st_arena_printf(r->report.arena, "write a figure or a range, such as 9 %.*s or 8-10 %.*s",
-                                          (int)n, units, (int)n, units);
+    const char *example = st_arena_printf(r->report.arena, "write a figure or a range, such as 9%s%.*s or 8-10%s%.*s",
+                                          n ? " " : "", (int)n, units, n ? " " : "", (int)n, units);
 
     if (!is_text(r, v, example))
         return false;
@@ -187,8 +188,10 @@ bool st_value_figure(struct st_reader *r, const struct st_yaml *v, const char *u
         return false;
     }
     if (s.high * factor > most * (1 + 1e-12)) {
-        refuse_value(r, v, st_arena_printf(r->report.arena, "%.6g %.*s is the most", most / factor, (int)n, units),
-                     example);
+        refuse_value(
+            r, v,
+            st_arena_printf(r->report.arena, "%.6g%s%.*s is the most", most / factor, n ? " " : "", (int)n, units),
+            example);
         return false;
     }
     double half = rounded && s.single ? 0.5 : 0;

@@ -52,6 +52,11 @@ const char *st_report_clip(struct st_report *r, const char *text, size_t size)
     return copy;
 }
 
+const char *st_report_guide(const struct st_report *r)
+{
+    return r->guide ? r->guide : "docs/recipe-file.md";
+}
+
 void st_report_add(struct st_report *r, const struct st_problem *p)
 {
     struct st_recipe_file *f = r->out;
@@ -63,7 +68,7 @@ void st_report_add(struct st_report *r, const struct st_problem *p)
         if (!*own->why)
             put(own->why, sizeof own->why, "a line is an amount and a name, such as 500 g damsons");
         if (!*own->try_)
-            put(own->try_, sizeof own->try_, "docs/recipe-file.md shows how it is written");
+            snprintf(own->try_, sizeof own->try_, "%s shows how it is written", st_report_guide(r));
     }
     r->full = f->n_problem == ST_MAX_PROBLEMS;
 }

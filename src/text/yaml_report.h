@@ -12,7 +12,11 @@ struct st_report {
     struct st_arena *arena;     /* lives as long as the recipe */
     struct st_recipe_file *out; /* problems and notes go here */
     bool full;                  /* ST_MAX_PROBLEMS are in: readers may stop */
+    const char *guide, *begin;  /* the page of this sort of file, and what it begins with; NULL: of recipe files */
 };
+
+/* "docs/recipe-file.md". */
+const char *st_report_guide(const struct st_report *r);
 
 /* Add a problem; what is a format, why and try_ are complete clauses.  Texts too long for a problem are cut between
  * characters. */

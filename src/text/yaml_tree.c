@@ -302,7 +302,9 @@ struct st_yaml *st_yaml_tree(struct st_report *r, const char *text, size_t size)
         tell_mistakes(&t);
     else if (!t.stop && !t.root)
         st_report(r, (struct st_place){ 1, 1 }, "it holds nothing but blanks and remarks",
-                  "begin with a title and steps; docs/recipe-file.md shows a complete file", "the file is empty");
+                  st_arena_printf(r->arena, "begin with %s; %s shows a complete file",
+                                  r->begin ? r->begin : "a title and steps", st_report_guide(r)),
+                  "the file is empty");
     const bool usable = t.root && !t.open;
     fy_parser_destroy(t.parser);
     fy_diag_destroy(t.diag);

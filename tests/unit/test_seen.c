@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "text/calendar_day.h"
+#include "text/learnt_words.h"
 #include "text/seen_yaml.h"
 
 static struct st_seen_file F;
@@ -95,6 +96,96 @@ static void test_refusals_say_where(void **state)
     refused("seen:\n  - 3\n", 2, "");
 }
 
+/* What, where, why, and what to try, for slips that people make. */
+static void test_slips_are_told_in_full(void **state)
+{
+    static const struct {
+        const char *entry, *what, *why, *try_;
+    } CASE[] = {
+        { "{day: -2, colour: 3}", "`day` cannot be `-2`", "begun on day 0", "`day: 2`" },
+        { "{hour: \u2212 3, colour: 3}", "`hour` cannot be", "begun on day 0", "begun:" },
+        { "{day: 1, mark: 14}", "`mark` cannot be `14`", "from 0, nothing of it, to 10", "14 of 20 is `mark: 7`" },
+        { "{day: 1, mark: -1}", "`mark` cannot be `-1`", "never below 0", "sign" },
+        { "{day: 1, colour: -1}", "`colour` cannot be `-1`", "grows from 0", "sign" },
+        { "{day: 1, sg: 3}", "`sg` cannot be `3`", "between 0.75 and 1.5 20/20", "decimal point" },
+        { "{day: 1, ph: 15}", "`ph` cannot be `15`", "pH lies between 0 and 14", "decimal point" },
+        { "{day: 1, sg: 1.02, at: 300 \u00b0c}",
+          "`at` cannot be 300 \u00b0"
+          "C",
+          "between -20 and 100", "at: 18" },
+        { "{day: x, colour: 3}", "cannot read `x`", "neither a figure", "such as 9 or 8-10" },
+        { "{day: 1, tast: right}", "`tast`", "no such key", "`taste`" },
+        { "{day: 1, opinion: right}", "`opinion`", "no such key", "docs/seen-file.md" },
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof CASE / sizeof CASE[0]; i++) {
+        char text[200];
+        snprintf(text, sizeof text, "seen:\n  - %s\n", CASE[i].entry);
+        assert_int_equal(reads(text), -1);
+        const struct st_problem *p = &F.file.problem[0];
+        if (!strstr(p->what, CASE[i].what) || !strstr(p->why, CASE[i].why) || !strstr(p->try_, CASE[i].try_) ||
+            p->at.line != 2 || p->at.column < 5)
+            fail_msg("%d:%d: %s: %s; %s", p->at.line, p->at.column, p->what, p->why, p->try_);
+        assert_null(strstr(p->why, " ;"));
+        st_seen_done(&F);
+    }
+    assert_int_equal(reads(""), -1);
+    assert_non_null(strstr(F.file.problem[0].try_, "docs/seen-file.md"));
+    assert_null(strstr(F.file.problem[0].try_, "recipe-file"));
+    st_seen_done(&F);
+}
+
+static void scale_words(const char *text, int i, const char *has)
+{
+    char words[600];
+    assert_int_equal(reads(text), 0);
+    st_seen_scale_words(words, sizeof words, F.seen, F.n, i);
+    if (*has ? !strstr(words, has) : *words)
+        fail_msg("%d: %s", i, words);
+    st_seen_done(&F);
+}
+
+/* Colours and marks of nothing named have a scale of their own, and one alone on its scale says nothing. */
+static void test_scales_are_told(void **state)
+{
+    static const char MIXED[] = "seen:\n  - {day: 1, colour: 3, of: cloves}\n  - {day: 3, colour: 4}\n"
+                                "  - {day: 5, colour: 5}\n  - {day: 7, colour: 6, of: cloves}\n";
+    static const char MARKS[] =
+        "seen:\n  - {day: 1, mark: 3, of: cloves, by: Ada}\n"
+        "  - {day: 3, mark: 4, of: cloves, by: Ben}\n  - {day: 5, mark: 5, of: cloves, by: Ada}\n"
+        "  - {day: 5, sg: 1.02}\n";
+    (void)state;
+    scale_words(MIXED, 0, "");
+    scale_words(MIXED, 1, "add `of: cloves`");
+    scale_words(MIXED, 2, ""); /* once for each scale */
+    scale_words(MIXED, 3, "");
+    scale_words(MARKS, 0, "");
+    scale_words(MARKS, 1, "only mark on its scale, of cloves, by Ben");
+    scale_words(MARKS, 3, "");
+    scale_words("seen:\n  - {day: 1, colour: 3}\n  - {day: 2, colour: 4}\n", 0, ""); /* all of the whole jar */
+    scale_words("seen:\n  - {day: 1, colour: 3, of: cloves}\n", 0, "only depth of colour");
+}
+
+/* An odd reading has its unit and an interval, as has what it should be. */
+static void test_odd_readings_are_told_with_unit_and_interval(void **state)
+{
+    const struct st_observation drained = { .what = ST_SEEN_DRAINED_G, .value = 300.0, .sd = 5.0, .t_s = 9 * 86400.0 },
+                                sg = { .what = ST_SEEN_SG, .value = 0.98, .t_s = 86400.0 },
+                                mark = { .what = ST_SEEN_MARK, .value = 10.0, .t_s = 86400.0 };
+    const struct st_learnt_reading weighs = { .after = 37.9 }, floats = { .after = 0.935 }, tastes = { .after = 5.0 };
+    char words[600];
+    (void)state;
+    st_seen_odd_words(words, sizeof words, &drained, &weighs);
+    assert_non_null(strstr(words, "300 g on day 9 (with its error 290 to 310)"));
+    assert_non_null(strstr(words, "about 37.9 g (with the error of a reading 28.1 to 47.7)"));
+    st_seen_odd_words(words, sizeof words, &sg, &floats); /* usual error 0.001, so 0.002 at 95 % */
+    assert_non_null(strstr(words, "0.980 (20/20 \u00b0"
+                                  "C) on day 1 (with its error 0.978 to 0.982)"));
+    st_seen_odd_words(words, sizeof words, &mark, &tastes);
+    assert_non_null(strstr(words, "a mark of 10 of 10 on day 1 (with its error 8.04 to 10)"));
+    assert_non_null(strstr(words, "about 5 of 10 (with the error of a reading 3.04 to 6.96)"));
+}
+
 static void test_too_many_readings_are_refused(void **state)
 {
     (void)state;
@@ -143,6 +234,9 @@ int main(void)
         cmocka_unit_test(test_one_entry_may_hold_several_readings),
         cmocka_unit_test(test_every_figure_is_read_with_its_unit),
         cmocka_unit_test(test_refusals_say_where),
+        cmocka_unit_test(test_slips_are_told_in_full),
+        cmocka_unit_test(test_scales_are_told),
+        cmocka_unit_test(test_odd_readings_are_told_with_unit_and_interval),
         cmocka_unit_test(test_too_many_readings_are_refused),
         cmocka_unit_test(test_days_of_the_calendar),
         cmocka_unit_test(test_every_kind_has_its_words),
