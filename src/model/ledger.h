@@ -20,51 +20,91 @@
  *   1. A steep gives everything to its liquor AND may keep everything in its spent solids: a second pour on them starts again.
  *   2. What comes together by several ways adds up, and never to more than 1.
  *   3. Part of a liquor without pieces carries that part (its high end: the most taken of the least that there can be); of a
- *      jar with pieces in it, or where the part is not known, the whole. */
+ *      jar with pieces in it, or where the part is not known, the whole, since the pieces may hold all of it and all of them
+ *      may be taken.
+ *   4. "The least that there can be" is of ranges that hold 19 cases of 20, all at their worse end at once
+ *      (ledger_gives.c). */
 double st_ledger_share(const struct st_recipe *r, const struct st_foretold *f, int step, int line);
 
-enum { ST_MAX_SOURCES = 24, ST_MAX_TOXICANTS = 24, ST_MAX_TESTS = 24 };
+enum { ST_MAX_SOURCES = 24, ST_MAX_TOXICANTS = 32, ST_MAX_TESTS = 24, ST_MAX_SOLD = 4, ST_MAX_PLANTS = 24 };
 
 /* One line of the recipe that may bring a toxicant. */
 struct st_carrier {
     int step, line;
     const struct st_content *content; /* the row taken; NULL: flagged, but no row at all */
     const struct st_assay *assay;     /* takes the ceiling's place, or NULL */
-    double source_g, source_high_g;   /* as weighed in (net), and the high end */
-    double share;                     /* st_ledger_share */
+    double source_g,
+        source_high_g;  /* as it goes in, with stones or peel where it was weighed or counted with them, since
+                                     * these may hold it too; and the high end.  NAN: its weight is not known */
+    double share;       /* st_ledger_share */
     double mg, high_mg; /* in the drink at most: with the amount as written, with its high end; NAN unknown */
 };
 
 enum st_verdict {
-    ST_WITHIN,       /* the high end does not pass the limit */
-    ST_PASSES,       /* even the amounts as written pass it */
-    ST_MAY_PASS,     /* only the high end passes it */
-    ST_NOT_ASSESSED, /* no ceiling published, or the drink's mass is not known: never within */
+    ST_WITHIN,   /* the high end does not pass the limit */
+    ST_PASSES,   /* even the amounts as written pass it */
+    ST_MAY_PASS, /* only the high end passes it */
+    ST_NOT_ASSESSED, /* no ceiling published, or the drink's mass is not known, or no rule to hold it against: never within */
     ST_NVERDICT
 };
 
+/* A rule that speaks of this drink, held against it.  Of a rule with `at_least` (a declaration, or a condition) the verdict
+ * says whether that much is there: ST_PASSES is then no fault, only something to write or to heed. */
 struct st_test {
     const struct st_rule *rule;
-    double is, high, limit; /* in the rule's unit (per serving and body weight where it says so) */
+    double is, high,
+        limit; /* in the rule's unit (per serving and body weight where it says so); NAN for ST_RULE_PRESENT */
+    enum st_verdict verdict;
+    bool maybe; /* not known whether the rule speaks of this drink (its strength, whether it is bitter): taken as if */
+    bool part; /* only of the carriers that the rule speaks of: those that are no Artemisia, in a drink that has some */
+};
+
+/* A rule for the ingredient as sold, beside what such an ingredient may hold.  ST_PASSES: even the least that was found, or
+ * the maker's assay, is above it; ST_MAY_PASS: the ceiling is.  Says nothing of the drink and is in no verdict of it. */
+struct st_sold {
+    const struct st_rule *rule;
+    int carrier; /* index */
+    double is;   /* mg/kg: assay, else ceiling; NAN */
     enum st_verdict verdict;
 };
 
 /* What the drink holds at most of one toxicant, all its carriers together. */
 struct st_ledger_entry {
     const struct st_toxicant *toxicant;
-    struct st_carrier carrier[ST_MAX_SOURCES];
-    int n_carrier;
-    double mg_l, high_mg_l, mg_kg, high_mg_kg, serving_mg, high_serving_mg; /* NAN: not known */
-    struct st_test test[ST_MAX_TESTS];                                      /* worst first */
+    struct st_carrier carrier[ST_MAX_SOURCES]; /* what brings most first, what nobody knows last */
+    int n_carrier, n_more;                     /* n_more: found no room here; they are in every sum all the same */
+    int n_unknown;      /* carriers without a figure: the sums below are then of the others only */
+    double mg, high_mg; /* in the whole drink, at most */
+    double mg_l, high_mg_l, mg_kg, high_mg_kg, serving_mg,
+        high_serving_mg;               /* NAN: the drink's volume or mass unknown */
+    struct st_test test[ST_MAX_TESTS]; /* worst first; declarations last */
     int n_test;
-    enum st_verdict verdict; /* of the worst test; ST_NOT_ASSESSED when any carrier is unknown and nothing passes */
-    double most_g_l;         /* grams a litre of the main carrier at which the strictest test binds; NAN none */
+    struct st_sold sold[ST_MAX_SOLD];
+    int n_sold;
+    enum st_verdict verdict;   /* of the worst test of a rule in force; ST_NOT_ASSESSED when any carrier is unknown and
+                                * nothing passes, or when no rule in force holds for it */
+    enum st_verdict benchmark; /* the same of rules that are not in force (repealed, proposed): told, never as law */
+    double
+        most_g_l; /* grams of carrier[0] in a litre of the drink at which the strictest test of a rule in force binds, with
+                      * the others as they are (their high end): 0 when these alone reach it; NAN: none, or not known */
+    const struct st_rule *binds; /* that rule, or NULL */
+    bool cut;                    /* tests, carriers or rules as sold did not all fit: the worst were kept */
+};
+
+/* A rule about a plant as such, where no entry tells of it: it names no toxicant, or none that the books give this plant. */
+struct st_plant_rule {
+    const struct st_rule *rule;
+    int step, line;
 };
 
 struct st_ledger {
     struct st_ledger_entry entry[ST_MAX_TOXICANTS]; /* worst first */
     int n_entry;
-    bool cut; /* there was more than fits: told, never silently */
+    struct st_plant_rule plant[ST_MAX_PLANTS]; /* in the recipe's order */
+    int n_plant;
+    enum st_verdict verdict; /* the worst of all entries, those that found no room too, and of plants that are barred;
+                              * ST_WITHIN of an empty ledger: nothing in it is known to hold a toxicant */
+    bool cut;                /* there was more than fits: told, never silently, and never ST_WITHIN */
 };
 
 struct st_drinker {
@@ -72,9 +112,24 @@ struct st_drinker {
     double body_weight_kg; /* 60 */
 };
 
-/* Given:    the books (rule.h), the place (a bit set of places: the strictest of them), assays[n]
- * Returned: *out
- * Status:   ST_OK; ST_E_DOMAIN a serving or body weight that is not > 0 */
+/* True when a is worse than b: passes, may pass, not assessed, within. */
+bool st_verdict_is_worse(enum st_verdict a, enum st_verdict b);
+
+/* The ledger of a recipe.
+ *
+ * Given:    r; f foretold of r, or NULL (nothing per litre or kilogram is then known); the books (rule.h); the places, a bit
+ *           set: rules of all of them are held against the drink; assay[n]: one with a value that is no number >= 0 is not used
+ * Returned: *out, about 150 KB: not for a small stack
+ * Status:   ST_OK; ST_E_DOMAIN a serving or body weight that is not > 0
+ * Notes:
+ *   1. Lines whose share is 0 are not in this drink, and not in the ledger.
+ *   2. An ingredient carries a toxicant when the books have a row for it or when a caution of it points there; then without a
+ *      row it is unknown.
+ *   3. Scopes that hang on strength hold wherever the foretold interval reaches; unknown strength: both sides, so the
+ *      stricter rules.  Nobody knows whether a drink is bitter: both rules are held against it, `maybe`.
+ *   4. Of rules per % vol and per alcohol the high end takes the low end of the strength.
+ *   5. A rule with plants is held against the drink only where one of these carries that toxicant.
+ *   6. Rules for ingredients as sold, for base spirits, for what is added as a pure substance, for other foods test no drink. */
 enum st_status st_ledger_make(const struct st_recipe *r, const struct st_foretold *f, const struct st_rule_books *books,
                               unsigned places, const struct st_drinker *who, const struct st_assay *assay, int n_assay,
                               struct st_ledger *out);

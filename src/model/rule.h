@@ -20,7 +20,7 @@ enum { /* places, a bit each, so that "the strictest of" is a set */
 
 struct st_toxicant {
     const char *slug, *name; /* "hydrogen_cyanide", "hydrogen cyanide (from kernels)" */
-    const char *flags;       /* codes of ingredient cautions that point to it: "cyanogenic" */
+    const char *flags;       /* codes of ingredient cautions that point to it, ',' or blanks between: "cyanogenic" */
     const char *harm;        /* one plain sentence, what it does */
     const char *source;
     char mark;
@@ -47,7 +47,8 @@ enum st_rule_unit {
     ST_RULE_MG_PERSON_DAY,
     ST_RULE_G_HL_ALCOHOL,
     ST_RULE_G_L_ETHANOL,
-    ST_RULE_PRESENT, /* no figure: barred, or conditional, where the toxicant or the plant is there at all */
+    ST_RULE_PRESENT, /* no figure: barred where the toxicant or the plant is there at all; with at_least: a condition or a
+                      * declaration, no bar */
     ST_RULE_NUNIT
 };
 
@@ -75,7 +76,7 @@ struct st_rule {
     const char *document, *article;
     int year;
     const char *toxicant; /* slug */
-    const char *plant;    /* for barred or conditional plants: ingredient slugs, ',' between; "" */
+    const char *plant; /* the rule is of these alone: ingredient slugs, ',' or blanks between; "" whatever brings it */
     enum st_rule_scope scope;
     enum st_rule_unit unit;
     double limit;       /* NAN for ST_RULE_PRESENT */
@@ -97,8 +98,18 @@ struct st_rule_books {
 
 const struct st_toxicant *st_toxicant_find(const struct st_rule_books *b, const char *slug);
 
-/* The row of an ingredient and one of its cautions: its own rows first, then the fallback of flag and degree; of several
- * that fit, the highest ceiling (a row without one is worse than any: unknown).  NULL: none. */
+/* By a maker's words: slug or name, in any case, with blanks for '_', and with or without what stands in brackets. */
+const struct st_toxicant *st_toxicant_named(const struct st_rule_books *b, const char *words);
+
+/* True when word stands in list, ',' or blanks between. */
+bool st_rule_lists(const char *list, const char *word);
+
+/* True when a caution of the ingredient points to the toxicant. */
+bool st_toxicant_flagged(const struct st_toxicant *t, const struct st_ingredient *in);
+
+/* The row of an ingredient and one of its cautions (flag; NULL or "": any of them): its own rows first, then those of what
+ * it is like, then the fallback of flag and degree; of several that fit, the highest ceiling (a row without one is worse than
+ * any: unknown).  NULL: none. */
 const struct st_content *st_content_find(const struct st_rule_books *b, const struct st_ingredient *in,
                                          const char *flag, const char *toxicant);
 
