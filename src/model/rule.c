@@ -1,6 +1,5 @@
 #include "rule.h"
 
-#include <ctype.h>
 #include <math.h>
 #include <stddef.h>
 #include <string.h>
@@ -40,7 +39,7 @@ static bool same(const char *a, const char *b)
 
 static char folded(char c)
 {
-    return c == '_' ? ' ' : (char)tolower((unsigned char)c);
+    return c == '_' ? ' ' : c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
 }
 
 /* As far as a name goes without its brackets: "hydrogen cyanide (from kernels)". */
@@ -96,6 +95,11 @@ static bool is_of(const struct st_content *c, const struct st_ingredient *in, in
     case 1: return same(c->ingredient, in->like);
     default: return !is_there(c->ingredient) && has_caution(in, c);
     }
+}
+
+bool st_content_is_of(const struct st_content *c, const struct st_ingredient *in)
+{
+    return is_of(c, in, 0) || is_of(c, in, 1) || is_of(c, in, 2);
 }
 
 /* Nobody knows a worse one. */

@@ -107,6 +107,9 @@ bool st_rule_lists(const char *list, const char *word);
 /* True when a caution of the ingredient points to the toxicant. */
 bool st_toxicant_flagged(const struct st_toxicant *t, const struct st_ingredient *in);
 
+/* True when the row is of the ingredient: its own, of what it is like, or the fallback of one of its cautions. */
+bool st_content_is_of(const struct st_content *c, const struct st_ingredient *in);
+
 /* The row of an ingredient and one of its cautions (flag; NULL or "": any of them): its own rows first, then those of what
  * it is like, then the fallback of flag and degree; of several that fit, the highest ceiling (a row without one is worse than
  * any: unknown).  NULL: none. */

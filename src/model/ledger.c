@@ -1,0 +1,309 @@
+#include "ledger.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "ledger_inside.h"
+
+/* The ledger: which lines bring what, summed by toxicant. */
+
+enum { ST_BITS = 64 }; /* toxicants past the last bit share it */
+
+/* A line that is in the drink. */
+struct brings {
+    double share;
+    uint64_t what; /* a bit each toxicant that it may carry */
+};
+
+struct work {
+    const struct st_recipe *r;
+    const struct st_foretold *f;
+    const struct st_rule_books *books;
+    const struct st_assay *assay;
+    int n_assay;
+    struct st_flows flows;
+    struct brings line[ST_LEDGER_LINES];
+};
+
+/* ---- lines ---- */
+
+static uint64_t bit_of(int toxicant)
+{
+    return UINT64_C(1) << (toxicant < ST_BITS ? toxicant : ST_BITS - 1);
+}
+
+static uint64_t may_carry(const struct st_rule_books *b, const struct st_ingredient *in)
+{
+    uint64_t what = 0;
+    for (int t = 0; t < b->n_toxicant; t++)
+        if (st_toxicant_flagged(&b->toxicant[t], in))
+            what |= bit_of(t);
+    for (int i = 0; i < b->n_content; i++) {
+        const struct st_toxicant *t =
+            st_content_is_of(&b->content[i], in) ? st_toxicant_find(b, b->content[i].toxicant) : NULL;
+        if (t)
+            what |= bit_of((int)(t - b->toxicant));
+    }
+    return what;
+}
+
+static struct brings brings_of(const struct work *w, int step, int line)
+{
+    const struct st_ingredient *in = w->r->step[step].line[line].what;
+    if (!in)
+        return (struct brings){ 0.0, 0 };
+    return (struct brings){ st_flows_share(w->r, &w->flows, step, line), may_carry(w->books, in) };
+}
+
+/* Of the at-th line of the recipe; lines past the room are looked at each time. */
+static struct brings line_at(const struct work *w, int at, int step, int line)
+{
+    return at < ST_LEDGER_LINES ? w->line[at] : brings_of(w, step, line);
+}
+
+static void look_at_lines(struct work *w, struct st_drink_facts *drink)
+{
+    int at = 0;
+    st_flows_find(w->r, w->f, &w->flows);
+    for (int s = 0; s < w->r->n_step; s++)
+        for (int i = 0; i < w->r->step[s].n_line; i++, at++) {
+            const struct st_ingredient *in = w->r->step[s].line[i].what;
+            const struct brings b = brings_of(w, s, i);
+            if (at < ST_LEDGER_LINES)
+                w->line[at] = b;
+            if (!in || !(b.share > 0.0))
+                continue;
+            drink->artemisia = drink->artemisia || st_is_artemisia(in);
+            drink->mint = drink->mint || st_is_mint(in);
+        }
+}
+
+/* ---- the drink ---- */
+
+static struct st_interval figure(const struct st_foretold *f, enum st_figure which)
+{
+    struct st_interval x = { .known = false };
+    if (!f || !f->fig[which].known || !isfinite(f->fig[which].value))
+        return x;
+    x = f->fig[which];
+    x.low = fmin(x.low, x.value);
+    x.high = fmax(x.high, x.value);
+    return x;
+}
+
+static double per(double of, double amount)
+{
+    return amount > 0.0 ? of / amount : (double)NAN;
+}
+
+static struct st_drink_facts facts_of(const struct st_foretold *f, const struct st_drinker *who)
+{
+    const struct st_interval ml = figure(f, ST_FIG_VOLUME), g = figure(f, ST_FIG_MASS), rho = figure(f, ST_FIG_DENSITY);
+    struct st_drink_facts d = { .strength = figure(f, ST_FIG_STRENGTH),
+                                .serving_l = who->serving_ml * 1e-3,
+                                .body_kg = who->body_weight_kg };
+    d.per_l = ml.known ? per(1000.0, ml.value) : (double)NAN;
+    d.high_per_l = ml.known ? per(1000.0, ml.low) : (double)NAN;
+    d.per_kg = g.known ? per(1000.0, g.value) : (double)NAN;
+    d.high_per_kg = g.known ? per(1000.0, g.low) : (double)NAN;
+    d.kg_l = rho.known && rho.low > 0.0 ? rho.low * 1e-3 : (double)NAN;
+    return d;
+}
+
+/* ---- carriers ---- */
+
+/* The highest of the maker's own results for it. */
+static const struct st_assay *assay_of(const struct work *w, const struct st_ingredient *in,
+                                       const struct st_toxicant *t)
+{
+    const struct st_assay *best = NULL;
+    for (int i = 0; i < w->n_assay; i++) {
+        const struct st_assay *a = &w->assay[i];
+        if (!a->ingredient || !in->slug || strcmp(a->ingredient, in->slug) != 0 || !isfinite(a->mg_kg) ||
+            !(a->mg_kg >= 0.0) || st_toxicant_named(w->books, a->toxicant) != t)
+            continue;
+        if (!best || a->mg_kg > best->mg_kg)
+            best = a;
+    }
+    return best;
+}
+
+static struct st_carrier carrier_of(const struct work *w, const struct st_toxicant *t, int step, int line, double share)
+{
+    const struct st_ingredient *in = w->r->step[step].line[line].what;
+    const struct st_range g = st_ledger_carried(w->r, w->f, step, line);
+    struct st_carrier c = { .step = step, .line = line, .share = share };
+    c.content = st_content_find(w->books, in, NULL, t->slug);
+    c.assay = assay_of(w, in, t);
+    c.source_g = g.known ? g.value : (double)NAN;
+    c.source_high_g = g.known ? fmax(g.high, g.value) : (double)NAN;
+    c.mg = c.source_g * share * st_carrier_mg_kg(&c) * 1e-3;
+    c.high_mg = c.source_high_g * share * st_carrier_mg_kg(&c) * 1e-3;
+    return c;
+}
+
+static void add_to(struct st_ledger_sum *sum, const struct st_carrier *c)
+{
+    sum->n++;
+    if (isnan(c->high_mg)) {
+        sum->n_unknown++;
+        return;
+    }
+    sum->mg += c->mg;
+    sum->high_mg += c->high_mg;
+}
+
+/* What brings most first, what nobody knows last; the least gives way, and stays in the sums. */
+static void put_carrier(struct st_ledger_entry *e, const struct st_carrier *c)
+{
+    int at = e->n_carrier;
+    while (at > 0 && !isnan(c->high_mg) && !(e->carrier[at - 1].high_mg >= c->high_mg))
+        at--;
+    if (e->n_carrier == ST_MAX_SOURCES) {
+        e->n_more++;
+        e->cut = true;
+    } else
+        e->n_carrier++;
+    if (at == ST_MAX_SOURCES)
+        return;
+    memmove(&e->carrier[at + 1], &e->carrier[at], (size_t)(e->n_carrier - 1 - at) * sizeof e->carrier[0]);
+    e->carrier[at] = *c;
+}
+
+/* ---- entries ---- */
+
+static void gather(const struct work *w, int t, struct st_ledger_entry *e, struct st_ledger_sum *others)
+{
+    const struct st_toxicant *toxicant = &w->books->toxicant[t];
+    struct st_ledger_sum all = { 0.0, 0.0, 0, 0 };
+    int at = 0;
+    for (int s = 0; s < w->r->n_step; s++)
+        for (int i = 0; i < w->r->step[s].n_line; i++, at++) {
+            const struct brings b = line_at(w, at, s, i);
+            if (!(b.share > 0.0) || !(b.what & bit_of(t)))
+                continue;
+            const struct st_carrier c = carrier_of(w, toxicant, s, i, b.share);
+            const struct st_ingredient *in = w->r->step[s].line[i].what;
+            if (!c.content && !c.assay && !st_toxicant_flagged(toxicant, in)) /* of the last bit, another's */
+                continue;
+            add_to(&all, &c);
+            if (!st_is_artemisia(in))
+                add_to(others, &c);
+            put_carrier(e, &c);
+        }
+    e->toxicant = toxicant;
+    e->mg = all.mg;
+    e->high_mg = all.high_mg;
+    e->n_unknown = all.n_unknown;
+}
+
+static void tell_amounts(const struct st_drink_facts *d, struct st_ledger_entry *e)
+{
+    e->mg_l = e->mg * d->per_l;
+    e->high_mg_l = e->high_mg * d->high_per_l;
+    e->mg_kg = e->mg * d->per_kg;
+    e->high_mg_kg = e->high_mg * d->high_per_kg;
+    e->serving_mg = e->mg_l * d->serving_l;
+    e->high_serving_mg = e->high_mg_l * d->serving_l;
+}
+
+static bool is_worse(const struct st_ledger_entry *a, const struct st_ledger_entry *b)
+{
+    if (a->verdict != b->verdict)
+        return st_verdict_is_worse(a->verdict, b->verdict);
+    if (a->benchmark != b->benchmark)
+        return st_verdict_is_worse(a->benchmark, b->benchmark);
+    return st_entry_ratio(a) > st_entry_ratio(b);
+}
+
+static void put_entry(struct st_ledger *l, const struct st_ledger_entry *e)
+{
+    int at = l->n_entry;
+    while (at > 0 && is_worse(e, &l->entry[at - 1]))
+        at--;
+    if (st_verdict_is_worse(e->verdict, l->verdict))
+        l->verdict = e->verdict;
+    if (l->n_entry == ST_MAX_TOXICANTS)
+        l->cut = true;
+    else
+        l->n_entry++;
+    if (at == ST_MAX_TOXICANTS)
+        return;
+    memmove(&l->entry[at + 1], &l->entry[at], (size_t)(l->n_entry - 1 - at) * sizeof l->entry[0]);
+    l->entry[at] = *e;
+}
+
+/* ---- plants ---- */
+
+/* True when an entry tells of it. */
+static bool is_told(const struct work *w, const struct st_rule *rule, uint64_t carries)
+{
+    const struct st_toxicant *t = st_toxicant_find(w->books, rule->toxicant);
+    return t && (carries & bit_of((int)(t - w->books->toxicant)));
+}
+
+static void put_plant(struct st_ledger *l, const struct st_rule *rule, int step, int line)
+{
+    if (!rule->at_least && rule->in_force)
+        l->verdict = ST_PASSES;
+    if (l->n_plant == ST_MAX_PLANTS) {
+        l->cut = true;
+        return;
+    }
+    l->plant[l->n_plant++] = (struct st_plant_rule){ rule, step, line };
+}
+
+static void look_at_plant(const struct work *w, unsigned places, const struct st_drink_facts *drink, int at, int step,
+                          int line, struct st_ledger *out)
+{
+    const struct st_ingredient *in = w->r->step[step].line[line].what;
+    const struct brings b = line_at(w, at, step, line);
+    bool maybe;
+    for (int i = 0; in && b.share > 0.0 && i < w->books->n_rule; i++) {
+        const struct st_rule *rule = &w->books->rule[i];
+        if (rule->unit == ST_RULE_PRESENT && (rule->places & places) && st_rule_names(rule, in) &&
+            !is_told(w, rule, b.what) && st_rule_speaks(rule, drink, &maybe))
+            put_plant(out, rule, step, line);
+    }
+}
+
+static void look_at_plants(const struct work *w, unsigned places, const struct st_drink_facts *drink,
+                           struct st_ledger *out)
+{
+    int at = 0;
+    for (int s = 0; s < w->r->n_step; s++)
+        for (int i = 0; i < w->r->step[s].n_line; i++, at++)
+            look_at_plant(w, places, drink, at, s, i, out);
+}
+
+/* ---- the whole ---- */
+
+enum st_status st_ledger_make(const struct st_recipe *r, const struct st_foretold *f, const struct st_rule_books *books,
+                              unsigned places, const struct st_drinker *who, const struct st_assay *assay, int n_assay,
+                              struct st_ledger *out)
+{
+    if (!(who->serving_ml > 0.0 && isfinite(who->serving_ml)) ||
+        !(who->body_weight_kg > 0.0 && isfinite(who->body_weight_kg)))
+        return ST_E_DOMAIN;
+    struct work w = { .r = r, .f = f, .books = books, .assay = assay, .n_assay = n_assay };
+    struct st_drink_facts drink = facts_of(f, who);
+    look_at_lines(&w, &drink);
+    out->n_entry = out->n_plant = 0;
+    out->verdict = ST_WITHIN;
+    out->cut = false;
+    for (int t = 0; t < books->n_toxicant; t++) {
+        struct st_ledger_entry e = { .n_carrier = 0 };
+        struct st_ledger_sum others = { 0.0, 0.0, 0, 0 };
+        gather(&w, t, &e, &others);
+        if (e.n_carrier == 0)
+            continue;
+        tell_amounts(&drink, &e);
+        st_ledger_judge(r, books, places, &drink, &others, &e);
+        out->cut = out->cut || e.cut;
+        put_entry(out, &e);
+    }
+    look_at_plants(&w, places, &drink, out);
+    if (out->cut && out->verdict == ST_WITHIN)
+        out->verdict = ST_NOT_ASSESSED;
+    return ST_OK;
+}
