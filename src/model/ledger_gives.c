@@ -7,9 +7,6 @@
  * once.  Liquor is what came in, less what solids keep and what is lost; each of these moves it by no more than it moves
  * itself, so the distances add up. */
 
-/* mL that a gram can be, dissolved: ethanol in water is the lightest (partial molar volume near 58 mL/mol), sugar the
- * densest (0.6 mL/g); what is exchanged of one for another moves the volume by no more than the difference. */
-static const double MOST_ML_G = 1.28, SWAP_ML_G = 0.68;
 /* The densest that is filled up with: honey, syrup; g/mL. */
 static const double MOST_G_ML = 1.45;
 /* The middles and ends of plan_steep.c: how far pieces give themselves up, what pressing wins back. */
@@ -50,14 +47,10 @@ static bool composition(const struct st_line *l, double *swap)
 {
     struct st_ingredient in = *l->what;
     struct st_range part[ST_NCOMP];
-    const char *why;
     if (l->strength.known)
         in.strength = l->strength;
-    *swap = 0.0;
-    if (st_ingredient_parts(&in, part, &why) < 0)
+    if (!st_ledger_composition(&in, part, swap))
         return false;
-    for (int c = 0; c < ST_NCOMP; c++)
-        *swap += fmax(up_to(part[c]), down_to(part[c]));
     if (st_kind_is_solid(in.kind)) {
         const struct st_range x = st_ingredient_extract_share(&in);
         *swap += part[ST_SOLIDS].value * fmax(up_to(x), down_to(x));
@@ -242,8 +235,8 @@ static void give(const struct st_recipe *r, int step, const struct st_balance *b
                               .keeps_low = in->keeps_low,
                               .keeps_high = in->keeps_high,
                               .swap_g = in->swap };
-    out->less_ml = MOST_ML_G * out->less_g + SWAP_ML_G * out->swap_g;
-    out->more_ml = MOST_ML_G * out->more_g + SWAP_ML_G * out->swap_g;
+    out->less_ml = ST_MOST_ML_G * out->less_g + ST_SWAP_ML_G * out->swap_g;
+    out->more_ml = ST_MOST_ML_G * out->more_g + ST_SWAP_ML_G * out->swap_g;
 }
 
 /* ---- the recipe ---- */

@@ -1,5 +1,6 @@
 #include <math.h>
 
+#include "core/density_mixture.h"
 #include "ledger_inside.h"
 
 /* How much of an ingredient a line is, at least and at most. */
@@ -70,6 +71,32 @@ static bool is_open(const struct st_amount *a)
 
 /* ---- to grams ---- */
 
+bool st_ledger_composition(const struct st_ingredient *in, struct st_range part[ST_NCOMP], double *swap)
+{
+    const char *why;
+    if (st_ingredient_parts(in, part, &why) < 0)
+        return false;
+    *swap = 0.0;
+    for (int c = 0; c < ST_NCOMP; c++)
+        *swap += fmax(fmax(part[c].high - part[c].value, part[c].value - part[c].low), 0.0);
+    return true;
+}
+
+/* A liquid whose density nobody gives: that of what is in it, as foresee has it. */
+static struct st_range of_composition(const struct st_ingredient *in)
+{
+    struct st_range part[ST_NCOMP];
+    double w[ST_NCOMP], swap, rho;
+    if (!st_ledger_composition(in, part, &swap))
+        return NOT_KNOWN;
+    for (int c = 0; c < ST_NCOMP; c++)
+        w[c] = part[c].value;
+    if (st_density_mixture(w, 293.15, &rho) < 0)
+        return NOT_KNOWN;
+    const double g = rho * 1e-3, off = fmin(ST_SWAP_ML_G * swap * g, 1.0);
+    return (struct st_range){ g, g * (1.0 - off), g * (1.0 + off), true, 'c', "" };
+}
+
 static struct st_range per_unit(const struct st_line *l)
 {
     const struct st_amount *a = &l->amount;
@@ -80,7 +107,8 @@ static struct st_range per_unit(const struct st_line *l)
         struct st_ingredient in = *l->what;
         if (l->strength.known)
             in.strength = l->strength;
-        return st_ingredient_g_per_ml(&in, a->value / (a->fills > 0.0 ? a->fills : 1.0));
+        const struct st_range r = st_ingredient_g_per_ml(&in, a->value / (a->fills > 0.0 ? a->fills : 1.0));
+        return r.known || st_kind_is_solid(in.kind) ? r : of_composition(&in);
     }
     default: return NOT_KNOWN;
     }

@@ -19,6 +19,14 @@ struct st_range st_ledger_carried(const struct st_recipe *r, const struct st_for
 /* An amount as measured, in its base unit: what was written, and how far off the tool may be. */
 struct st_range st_ledger_measured(const struct st_recipe *r, const struct st_amount *a);
 
+/* What 1 g of it is made of, and how much of that may be something else; false: not known. */
+bool st_ledger_composition(const struct st_ingredient *in, struct st_range part[ST_NCOMP], double *swap);
+
+/* mL that a gram of one thing instead of another may change a volume by: sugar 0.6 mL/g, ethanol in water up to 1.28 (partial
+ * molar volume near 58 mL/mol). */
+#define ST_SWAP_ML_G 0.68
+#define ST_MOST_ML_G 1.28
+
 /* ---- ledger_gives.c: what a step gives, at least and at most ---- */
 
 /* Nominal grams and mL of a step's liquor (with the pieces that lie in it) and of its spent solids, as foretold, and how far
