@@ -18,6 +18,20 @@ struct asking {
 
 /* ---- words ---- */
 
+/* A cut never leaves part of a letter behind. */
+static void whole_letters(char *word)
+{
+    size_t n = strlen(word), k = n;
+    while (k > 0 && ((unsigned char)word[k - 1] & 0xc0u) == 0x80u)
+        k--;
+    if (k == 0)
+        return;
+    const unsigned char lead = (unsigned char)word[k - 1];
+    const size_t wants = lead >= 0xf0u ? 4 : lead >= 0xe0u ? 3 : lead >= 0xc0u ? 2 : 1;
+    if (n - (k - 1) < wants)
+        word[k - 1] = '\0';
+}
+
 /* The next word asked, cut from *p; false at the end. */
 static bool next_word(const char **p, char *word, size_t size)
 {
@@ -39,6 +53,7 @@ static bool next_word(const char **p, char *word, size_t size)
             continue;
         memcpy(word, from, n);
         word[n] = '\0';
+        whole_letters(word);
         for (char *c = word; *c; c++)
             if (*c >= 'A' && *c <= 'Z')
                 *c = (char)(*c - 'A' + 'a');
@@ -337,6 +352,7 @@ static void cut_known(const struct asking *k, char **p, char *word, size_t size)
     size_t n = strlen(*p);
     for (;;) {
         (void)snprintf(word, size, "%.*s", (int)n, *p);
+        whole_letters(word);
         const char *space = strrchr(word, ' ');
         if (!space || row_of(k->rows, word))
             break;

@@ -19,6 +19,13 @@ static void one_energy(struct st_label_fact *f, const char *what, const struct s
                      st_label_interval(&c, 0, b));
 }
 
+/* What the figure leaves out, if it were all carbohydrate: 17 kJ/g. */
+static double extract_kj(const struct st_foretold *f)
+{
+    const struct st_interval *ml = &f->fig[ST_FIG_VOLUME];
+    return ml->known && ml->value > 0.0 ? 17.0 * f->final_g[ST_EXTRACT] / ml->value * 100.0 : 0.0;
+}
+
 void st_label_energy(const struct st_foretold *f, double serving_ml, double bottle_ml, struct st_label_facts *out)
 {
     char a[64], b[64];
@@ -33,10 +40,14 @@ void st_label_energy(const struct st_foretold *f, double serving_ml, double bott
         one_energy(e, "a bottle", kj, kcal, bottle_ml);
     st_label_because(
         e,
-        "by the factors of the annex: alcohol 29 kJ and 7 kcal a gram, sugar and protein 17 and 4, polyols 10 and 2.4, "
-        "fat "
-        "37 and 9, acids 13 and 3; other dissolved matter and fibre are not counted.  Drinks above 1.2 %% vol need no "
-        "nutrition table in the EU (Art. 16(4))");
+        "by the factors of the annex, kJ and kcal a gram: alcohol 29 and 7, sugar and protein 17 and 4, fat 37 and 9, "
+        "acids 13 and 3, polyols 10 and 2.4");
+    const double more = extract_kj(f);
+    if (more >= 0.5)
+        st_label_because(e,
+                         "; other dissolved matter is not counted: %.0f kJ more in 100 mL if it were all carbohydrate",
+                         ceil(more));
+    st_label_because(e, ".  Drinks above 1.2 %% vol need no nutrition table in the EU (Art. 16(4))");
     st_label_rule(e, "Regulation (EU) No 1169/2011", "Annex XIV", 2011, "[eu_1169_2011]", 'r');
 }
 

@@ -334,6 +334,34 @@ static void heaviest_first(void **state)
     assert_false(part[4].g.known);
 }
 
+static const struct st_drink_row *country(const char *key)
+{
+    for (int i = 0; i < drinks->n; i++)
+        if (strcmp(drinks->row[i].key, key) == 0)
+            return &drinks->row[i];
+    fail_msg("no country %s", key);
+    return NULL;
+}
+
+/* Grams and mL as tabulated [drinks_tables] [uk_cmo_2016] [ccsa_2023] [niaaa_drink]. */
+static void drinks_are_as_published(void **state)
+{
+    static const struct {
+        const char *key;
+        double g, ml;
+    } ROW[] = { { "at", 20, 25.3 },  { "au", 10, 12.7 }, { "ca", 13.45, 17.05 }, { "hr", 10, 12.7 }, { "dk", 12, 15.2 },
+                { "hu", 17, 21.5 },  { "is", 9.5, 12 },  { "ie", 10, 12.7 },     { "it", 12, 15.2 }, { "jp", 20, 25.3 },
+                { "nl", 9.9, 12.5 }, { "nz", 10, 12.7 }, { "pl", 10, 12.7 },     { "pt", 14, 17.7 }, { "es", 10, 12.7 },
+                { "uk", 7.9, 10 },   { "us", 14, 17.7 }, { "who", 10, 12.7 } };
+    (void)state;
+    assert_int_equal(drinks->n, (int)(sizeof ROW / sizeof ROW[0]) + 1); /* and the Nordic countries, without one */
+    for (size_t i = 0; i < sizeof ROW / sizeof ROW[0]; i++) {
+        const struct st_drink_row *d = country(ROW[i].key);
+        if (d->g != ROW[i].g || d->ml != ROW[i].ml)
+            fail_msg("%s differs from what was published", d->key);
+    }
+}
+
 /* g and mL of each row agree: 0.78924 g/mL, within what the tables round to. */
 static void drinks_agree_with_themselves(void **state)
 {
@@ -343,15 +371,6 @@ static void drinks_agree_with_themselves(void **state)
         if (d->g > 0.0 && fabs(d->ml * ST_ETHANOL_G_ML - d->g) > 0.05)
             fail_msg("%s: %g mL are not %g g", d->key, d->ml, d->g);
     }
-}
-
-static const struct st_drink_row *country(const char *key)
-{
-    for (int i = 0; i < drinks->n; i++)
-        if (strcmp(drinks->row[i].key, key) == 0)
-            return &drinks->row[i];
-    fail_msg("no country %s", key);
-    return NULL;
 }
 
 static void standard_drinks(void **state)
@@ -400,6 +419,12 @@ static void energy_is_told(void **state)
     st_label_energy(&f, 40, 0, &told);
     assert_non_null(strstr(told.item[0].what, "900 (880 to 920) kJ, 216 (211 to 221) kcal in 100 mL"));
     assert_non_null(strstr(told.item[0].because, "a serving of 40 mL: 360 (352 to 368) kJ"));
+    assert_null(strstr(told.item[0].because, "not counted"));
+    f.fig[ST_FIG_VOLUME] = about(1000, 0);
+    f.final_g[ST_EXTRACT] = 10; /* 1 g in 100 mL, 17 kJ/g */
+    told = (struct st_label_facts){ .n = 0 };
+    st_label_energy(&f, 40, 500, &told);
+    assert_non_null(strstr(told.item[0].because, "not counted: 17 kJ more in 100 mL"));
 }
 
 /* Regulation (EU) No 1169/2011, Annex III: named from 10 mg/L, warned from 300 mg/L above 1.2 % vol. */
@@ -490,6 +515,102 @@ static void bought_ready_made_is_unknown(void **state)
     assert_int_equal(answer[1].is, ST_GUEST_UNKNOWN);
 }
 
+/* Any bytes are answered, and no answer is cut inside a letter. */
+static void any_words_are_answered(void **state)
+{
+    static const char *const PIECE[] = {
+        "nuts", " and ", ",", "?", "  ", "\xc3\xa9", "\xf0\x9f\x8d\x92", "milk", "aaaaaaaaaaaaaaaaaaaaaaaaaaaa",
+        ".",    "\n"
+    };
+    struct st_line line[] = { grams("damson", 500) };
+    const struct st_recipe r = jar_of(line, 1);
+    unsigned x = 12345;
+    (void)state;
+    for (int i = 0; i < 2000; i++) {
+        char text[600] = "";
+        bool cut;
+        for (int k = 0; k < 18; k++) {
+            x = x * 1664525u + 1013904223u;
+            const size_t used = strlen(text);
+            (void)snprintf(text + used, sizeof text - used, "%s", PIECE[(x >> 16) % (sizeof PIECE / sizeof PIECE[0])]);
+        }
+        const int n = st_guest_check(guest, text, &r, NULL, lists, agents, answer, ST_MAX_GUEST, &cut);
+        assert_in_range(n, 0, ST_MAX_GUEST);
+        for (int k = 0; k < n; k++) {
+            const size_t size = strlen(answer[k].asked);
+            if (!answer[k].what[0] || !answer[k].because[0] || !size ||
+                (unsigned char)answer[k].asked[size - 1] >= 0xc0u)
+                fail_msg("'%s': '%s'", text, answer[k].asked);
+        }
+    }
+}
+
+/* Another ingredient, in the same jar or in one poured in later, never takes an allergen out. */
+static void more_never_takes_away(void **state)
+{
+    const int count = (int)st_catalogue_count(all);
+    static enum st_presence before[256];
+    (void)state;
+    assert_true(lists->n <= 256);
+    for (int c = 0; c < 3 * count; c++) {
+        struct st_line line[2] = { kit_line(st_catalogue_at(all, (size_t)(c % count)), kit_g(10)),
+                                   kit_line(st_catalogue_at(all, (size_t)((c * 7 + c / count) % count)), kit_g(10)) };
+        struct st_line from[2] = { kit_from(0, ST_LIQUOR, kit_amount(ST_DIM_PIECE, 0.5)), line[1] };
+        struct st_step step[2] = { kit_step("jar", ST_DO_STEEP, line, 1), kit_step("mix", ST_DO_BLEND, from, 2) };
+        struct st_recipe r = kit_recipe(step, 1);
+        find(&r, ST_PLACE_ALL);
+        for (int i = 0; i < lists->n; i++)
+            before[i] = entry(lists->row[i].key);
+        for (int later = 0; later < 2; later++) {
+            step[0].n_line = later ? 1 : 2;
+            r.n_step = later ? 2 : 1;
+            find(&r, ST_PLACE_ALL);
+            for (int i = 0; i < lists->n; i++)
+                if (entry(lists->row[i].key) < before[i])
+                    fail_msg("%s with %s: %s is surer without", line[0].what->slug, line[1].what->slug,
+                             lists->row[i].key);
+        }
+    }
+}
+
+static char changed[1 << 16];
+
+static const char *change(const struct st_buf *sheet_of, const char *from, const char *to)
+{
+    const char *text = st_buf_text(sheet_of), *at = strstr(text, from);
+    if (!at)
+        fail_msg("'%s' is not in the sheet", from);
+    (void)snprintf(changed, sizeof changed, "%.*s%s%s", (int)(at - text), text, to, at + strlen(from));
+    return changed;
+}
+
+static void is_refused(const void *sheet_read, const struct st_problem *p, const char *why)
+{
+    if (sheet_read || !strstr(p->why, why) || p->at.line < 1)
+        fail_msg("%s, line %d: '%s' is not '%s'", sheet_read ? "read" : "refused", p->at.line, p->why, why);
+}
+
+#define REFUSED(create, sheet_of, from, to, why)                                                                       \
+    do {                                                                                                               \
+        struct st_problem p = { .what = "" };                                                                          \
+        const char *text = change(sheet_of, from, to);                                                                 \
+        is_refused(create(text, strlen(text), &p), &p, why);                                                           \
+    } while (0)
+
+static void what_is_wrong_is_refused_with_its_line(void **state)
+{
+    (void)state;
+    REFUSED(st_allergen_list_create, &file[0], "\teu\tcereals", "\tmoon\tcereals", "no place 'moon'");
+    REFUSED(st_allergen_list_create, &file[0], "eu-fish", "eu-egg", "stands twice");
+    REFUSED(st_allergen_list_create, &file[0], "\tr\t[eu_1169_2011]", "\tr\t", "no source");
+    REFUSED(st_allergen_list_create, &file[0], "\tyes\t", "\tperhaps\t", "another word");
+    REFUSED(st_drink_sheet_create, &file[1], "\t20\t25.3\t", "\t20\t\t", "does not fit");
+    REFUSED(st_drink_sheet_create, &file[1], "\t20\t25.3\t", "\tmany\t25.3\t", "g ");
+    REFUSED(st_drink_sheet_create, &file[1], "\tr\t[drinks_tables]\t\n", "\tq\t[drinks_tables]\t\n", "no mark");
+    REFUSED(st_guest_sheet_create, &file[2], "\tallergen\t", "\tallergy\t", "no kind 'allergy'");
+    REFUSED(st_guest_sheet_create, &file[2], "\tvegan\t\t", "\tvegan\tmilk\t", "codes do not fit");
+}
+
 /* Nothing that is told of any ingredient promises anything. */
 static void no_promises(void **state)
 {
@@ -539,6 +660,7 @@ int main(void)
         cmocka_unit_test(sulphite_maxima),
         cmocka_unit_test(animal_matter),
         cmocka_unit_test(heaviest_first),
+        cmocka_unit_test(drinks_are_as_published),
         cmocka_unit_test(drinks_agree_with_themselves),
         cmocka_unit_test(standard_drinks),
         cmocka_unit_test(energy_of_polyols),
@@ -548,6 +670,9 @@ int main(void)
         cmocka_unit_test(an_unknown_word_is_asked_back),
         cmocka_unit_test(kernels_are_no_almonds),
         cmocka_unit_test(bought_ready_made_is_unknown),
+        cmocka_unit_test(any_words_are_answered),
+        cmocka_unit_test(more_never_takes_away),
+        cmocka_unit_test(what_is_wrong_is_refused_with_its_line),
         cmocka_unit_test(no_promises),
     };
     return cmocka_run_group_tests(tests, begin, end);
