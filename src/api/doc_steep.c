@@ -4,6 +4,7 @@
 #include "doc_toast.h"
 #include "steep_task.h"
 #include "text/calendar_day.h"
+#include "text/steep_words.h"
 #include "text/stops.h"
 
 static const double DAY_S = 86400.0;
@@ -62,6 +63,8 @@ static json_t *curve(const struct st_jar *j, const struct st_jar_told *t, const 
     json_object_set_new(o, "share", series(&c->share, t->n_time, 1.0));
     json_object_set_new(o, "mg_l", c->known ? series(&c->mg_l, t->n_time, 1.0) : json_null());
     json_object_set_new(o, "mostly_out_days", days(&c->most_s));
+    json_object_set_new(o, "half_out_days", days(&c->half_s));
+    json_object_set_new(o, "came_before", st_doc_interval(&c->before));
     json_object_set_new(o, "share_at_plan", st_doc_interval(&c->at_plan));
     json_object_set_new(o, "share_at_last", st_doc_interval(&c->at_last));
     json_object_set_new(o, "offered_over_held", c->full > 0.0 ? real(c->full) : json_null());
@@ -85,6 +88,24 @@ static json_t *ends(const struct st_jar *j, const struct st_jar_told *t)
     return all;
 }
 
+/* The name of the curve that one waits for. */
+static json_t *headline(const struct st_jar *j, const struct st_jar_told *t)
+{
+    char name[160];
+    const struct st_jar_curve *c = st_steep_headline(t);
+    if (!c)
+        return json_null();
+    st_curve_name(name, sizeof name, j, c);
+    return st_doc_text(name);
+}
+
+static json_t *warmth(const struct st_jar *j)
+{
+    char words[200];
+    st_stage_warmth_words(words, sizeof words, j);
+    return st_doc_text(words);
+}
+
 static json_t *told(const struct st_jar *j, const struct st_jar_told *t)
 {
     json_t *o = json_object(), *time = json_array(), *curves = json_array(), *families = json_array();
@@ -95,11 +116,16 @@ static json_t *told(const struct st_jar *j, const struct st_jar_told *t)
     for (int i = 0; i < t->n_family; i++)
         json_array_append_new(families, curve(j, t, &t->family[i], true));
     json_object_set_new(o, "planned_days", real(t->plan_s / DAY_S));
+    json_object_set_new(o, "look_days", real(t->look_s / DAY_S));
+    json_object_set_new(o, "filled_days", real(t->filled_s / DAY_S));
+    json_object_set_new(o, "headline", headline(j, t));
+    json_object_set_new(o, "warmth", warmth(j));
     json_object_set_new(o, "time_days", time);
     json_object_set_new(o, "strength_pct_vol", series(&t->strength, t->n_time, 1.0));
     json_object_set_new(o, "sugar_g_l", series(&t->sugar, t->n_time, 1.0));
     json_object_set_new(o, "acid_g_l", series(&t->acid, t->n_time, 1.0));
     json_object_set_new(o, "volume_ml", series(&t->volume_ml, t->n_time, 1.0));
+    json_object_set_new(o, "undissolved_sugar_g", series(&t->undissolved_g, t->n_time, 1.0));
     json_object_set_new(o, "curves", curves);
     json_object_set_new(o, "families", families);
     json_object_set_new(o, "stages", ends(j, t));
@@ -115,8 +141,11 @@ json_t *st_doc_steep(const struct st_steep_task *t, const struct st_cautions *ca
     json_object_set_new(o, "jar", st_doc_text(t->recipe->step[t->step].id));
     if (begun) {
         st_day_write(*begun, date);
+        json_object_set_new(o, "filled", json_string(date));
+        st_day_write(*begun - (long)floor(t->told.filled_s / DAY_S + 1e-6), date);
         json_object_set_new(o, "begun", json_string(date));
     }
+    json_object_set_new(o, "mostly_out", st_doc_text(ST_MOSTLY_OUT_WORDS));
     json_object_set_new(o, "seed", json_integer((json_int_t)t->seed));
     json_object_set_new(o, "draws", json_integer(t->draws));
     json_object_set_new(o, "cautions", cautions ? st_doc_cautions(cautions) : json_array());
@@ -126,7 +155,7 @@ json_t *st_doc_steep(const struct st_steep_task *t, const struct st_cautions *ca
     if (t->has_other) {
         json_t *asked = json_array();
         for (int i = 0; i < t->n_what_if; i++)
-            json_array_append_new(asked, st_doc_text(t->understood[i]));
+            json_array_append_new(asked, st_doc_text(t->understood[i].words));
         json_t *other = told(&t->other, &t->other_told);
         json_object_set_new(other, "asked", asked);
         json_object_set_new(o, "what_if", other);

@@ -8,12 +8,11 @@
 #include "text/caution_heat.h"
 #include "text/steep_words.h"
 #include "text/stops.h"
-#include "text/what_if.h"
 #include "util/memory.h"
 
 /* A jar over time, as it is written and otherwise, with the words that a page shows. */
 
-/* Each draw is a jar over weeks; enough for the ends of 95 %. */
+/* Each draw is a jar over weeks; enough for the ends of 95 %.  More is refused, and the document says how many. */
 enum { LEAST_DRAWS = 100, MOST_DRAWS = 200 };
 enum { MOST_OFFERS = 60 };
 static const double DAY_S = 86400.0;
@@ -79,7 +78,7 @@ static bool read_request(struct st_call *c, struct st_steep_task *t, const char 
 static void add_words(json_t *curves, const struct st_jar *j, const struct st_jar_told *t,
                       const struct st_jar_curve of[])
 {
-    char name[160], text[400];
+    char name[160], text[400], before[200];
     json_t *o;
     size_t i;
     json_array_foreach(curves, i, o)
@@ -89,18 +88,23 @@ static void add_words(json_t *curves, const struct st_jar *j, const struct st_ja
             st_late_words(text, sizeof text, t, &of[i], NULL);
         else
             st_curve_words(text, sizeof text, t, &of[i], NULL);
-        json_object_set_new(o, "words", json_pack("{s:o, s:o}", "name", st_doc_text(name), "text", st_doc_text(text)));
+        st_before_words(before, sizeof before, &of[i]);
+        json_object_set_new(o, "words",
+                            json_pack("{s:o, s:o, s:o}", "name", st_doc_text(name), "text", st_doc_text(text), "before",
+                                      st_doc_text(before)));
     }
 }
 
 /* Of one run: name and sentence of each curve, and the tip. */
 static void add_told(json_t *doc, const struct st_jar *j, const struct st_jar_told *t)
 {
-    char tip[600];
+    char tip[900], sugar[500];
     add_words(json_object_get(doc, "curves"), j, t, t->curve);
     add_words(json_object_get(doc, "families"), j, t, t->family);
     st_steep_tip(tip, sizeof tip, j, t, NULL);
     json_object_set_new(doc, "tip", st_doc_text(tip));
+    st_undissolved_words(sugar, sizeof sugar, t, NULL);
+    json_object_set_new(doc, "sugar_words", st_doc_text(sugar));
 }
 
 static json_t *jars_of(const struct st_recipe *r)
@@ -119,10 +123,9 @@ static void offer(json_t *all, const struct st_jar *j, const char *say, const ch
 {
     struct st_jar *copy = x_calloc(1, sizeof *copy);
     struct st_problem problem;
-    char understood[ST_STEEP_WORDS];
-    double until_s = 0.0;
+    struct st_what_said understood;
     *copy = *j;
-    if (json_array_size(all) < MOST_OFFERS && st_what_if(say, copy, &until_s, understood, sizeof understood, &problem))
+    if (json_array_size(all) < MOST_OFFERS && st_what_if(say, copy, &understood, &problem))
         json_array_append_new(all, json_pack("{s:o, s:o}", "say", st_doc_text(say), "words", st_doc_text(words)));
     free(copy);
 }

@@ -5,7 +5,7 @@
 
 #include "steep_task.h"
 #include "text/learnt_words.h"
-#include "text/what_if.h"
+#include "text/piece_named.h"
 #include "util/memory.h"
 
 /* ---- the readings of one file, as they belong to the jar ---- */

@@ -4,8 +4,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "text/what_if.h"
-
 static const double HOUR_S = 3600.0;
 /* Enough for shares to 0.001, which nobody knows so well. */
 enum { SHELLS = 30 };
@@ -69,7 +67,7 @@ static void add_time(struct st_steep_task *t, double s, double until)
 /* Close together at first, when most happens, and a few behind the planned end: each costs a step of every draw. */
 static void set_times(struct st_steep_task *t, double plan, double until)
 {
-    static const double EARLY_H[] = { 1, 6, 24, 72, 168 };
+    static const double EARLY_H[] = { 1.0 / 60, 2.0 / 60, 4.0 / 60, 8.0 / 60, 1, 6, 24, 72, 168 };
     enum { GRADED = 20, BEHIND = 5 };
     t->n_time = 0;
     for (int i = 1; i <= GRADED; i++) {
@@ -80,19 +78,25 @@ static void set_times(struct st_steep_task *t, double plan, double until)
         add_time(t, i == BEHIND ? until : plan + (until - plan) * i / BEHIND, until);
     for (size_t i = 0; i < sizeof EARLY_H / sizeof *EARLY_H; i++)
         add_time(t, EARLY_H[i] * HOUR_S, until);
+    add_time(t, until, until);
 }
 
-static double plan_of(const struct st_jar *j)
+/* When the last jar is filled, since the first was, and how long it then stands. */
+static double filled_of(const struct st_jar *j, double *plan)
 {
-    double most = 0.0, end[ST_JAR_STAGES] = { 0 };
-    for (int k = 0; k < j->n_stage; k++) {
-        double start = 0.0;
+    double end[ST_JAR_STAGES] = { 0 }, start[ST_JAR_STAGES] = { 0 };
+    const int last = j->n_stage - 1, first = st_jar_filled_at(j, last);
+    for (int k = 0; k <= last; k++) {
         for (int i = 0; i < j->stage[k].n_take; i++)
-            start = fmax(start, end[j->stage[k].take[i].from]);
-        end[k] = start + j->stage[k].time_s;
-        most = end[k];
+            start[k] = fmax(start[k], end[j->stage[k].take[i].from]);
+        for (int p = 0; p < j->n_piece; p++)
+            for (int e = 0; e < k; e++)
+                if (j->piece[p].lies[k] > 0.0 && j->piece[p].lies[e] > 0.0)
+                    start[k] = fmax(start[k], end[e]);
+        end[k] = start[k] + j->stage[k].time_s;
     }
-    return most;
+    *plan = end[last] - start[first];
+    return start[first];
 }
 
 /* ---- running ---- */
@@ -102,7 +106,7 @@ static bool is_warm_enough(const struct st_steep_task *t, const struct st_jar *j
 {
     for (int k = 0; k < j->n_stage; k++) {
         const double T = j->stage[k].temperature_K.value;
-        if (!j->stage[k].steeps || (T >= 253.15 && T <= 333.15))
+        if (!j->stage[k].steeps || (T >= 253.15 - 1e-6 && T <= 333.15 + 1e-6))
             continue;
         *problem = (struct st_problem){ .at = t->recipe->step[j->stage[k].step >= 0 ? j->stage[k].step : t->step].at };
         snprintf(problem->what, sizeof problem->what, "\"%.60s\" stands at %.3g °C", j->stage[k].id, T - 273.15);
@@ -114,19 +118,43 @@ static bool is_warm_enough(const struct st_steep_task *t, const struct st_jar *j
     return true;
 }
 
+/* What lay only in an earlier jar is told with that one (--step). */
+static void keep_what_lies(struct st_jar_told *told)
+{
+    int n = 0;
+    for (int i = 0; i < told->n_curve; i++)
+        if (told->curve[i].lies)
+            told->curve[n++] = told->curve[i];
+    told->n_curve = n;
+    n = 0;
+    for (int i = 0; i < told->n_family; i++)
+        if (told->family[i].lies)
+            told->family[n++] = told->family[i];
+    told->n_family = n;
+}
+
+/* Told as far as until, since the jar was filled. */
 static bool run_one(struct st_steep_task *t, const struct st_jar *j, double until, struct st_jar_told *told,
                     struct st_problem *problem)
 {
+    double plan, time[ST_STEEP_GRID];
+    const double filled = filled_of(j, &plan);
+    for (int i = 0; i < t->n_time; i++)
+        time[i] = filled + t->time[i];
     const struct st_jar_options o = { .seed = t->seed,
                                       .draws = t->draws,
-                                      .until_s = until,
-                                      .time = t->time,
+                                      .until_s = filled + until,
+                                      .time = time,
                                       .n_time = t->n_time,
                                       .shells = SHELLS,
-                                      .tolerance = TOLERANCE };
+                                      .tolerance = TOLERANCE,
+                                      .own_clock = true,
+                                      .look_s = t->until_s };
     const enum st_status s = st_jar_run(j, &o, told);
-    if (s >= 0)
+    if (s >= 0) {
+        keep_what_lies(told);
         return true;
+    }
     *problem = (struct st_problem){ .at = t->recipe->step[t->step].at };
     snprintf(problem->what, sizeof problem->what, "what happens in \"%.60s\" cannot be reckoned",
              t->recipe->step[t->step].id);
@@ -138,12 +166,20 @@ static bool run_one(struct st_steep_task *t, const struct st_jar *j, double unti
     return false;
 }
 
-static bool change(struct st_steep_task *t, double *until, struct st_problem *problem)
+static bool is_new(const struct st_steep_task *t, int i, struct st_problem *problem)
+{
+    for (int k = 0; k < i; k++)
+        if (st_what_contradicts(&t->understood[k], t->what_if[k], &t->understood[i], t->what_if[i], problem))
+            return false;
+    return true;
+}
+
+static bool change(struct st_steep_task *t, struct st_problem *problem)
 {
     t->other = *t->jar;
     for (int i = 0; i < t->n_what_if; i++) {
         t->asked = i;
-        if (!st_what_if(t->what_if[i], &t->other, until, t->understood[i], sizeof t->understood[i], problem))
+        if (!st_what_if(t->what_if[i], &t->other, &t->understood[i], problem) || !is_new(t, i, problem))
             return false;
     }
     t->asked = -1;
@@ -151,9 +187,20 @@ static bool change(struct st_steep_task *t, double *until, struct st_problem *pr
     return true;
 }
 
+/* As far as was asked for, or twice as long as the longer of the two stands, to tell what comes late when left. */
+static double look_until(const struct st_steep_task *t, double plan)
+{
+    double other = 0.0;
+    if (t->until_s > 0.0)
+        return t->until_s;
+    if (t->n_what_if > 0)
+        (void)filled_of(&t->other, &other);
+    return TIMES_PLAN * fmax(plan, other);
+}
+
 bool st_steep_task_run(struct st_steep_task *t, struct st_problem *problem)
 {
-    double until = 0.0;
+    double plan;
     t->asked = -1;
     t->step = st_steep_step(t->recipe, t->jar_name, problem);
     if (t->step < 0)
@@ -161,14 +208,14 @@ bool st_steep_task_run(struct st_steep_task *t, struct st_problem *problem)
     t->jar = st_jar_of_recipe(&t->books->jar, t->recipe, t->step, problem);
     if (!t->jar || !is_warm_enough(t, t->jar, problem))
         return false;
-    until = fmax(t->until_s, TIMES_PLAN * plan_of(t->jar));
-    set_times(t, plan_of(t->jar), until);
-    if (t->n_seen && !(run_one(t, t->jar, until, &t->before, problem) && st_steep_learn(t, problem)))
+    (void)filled_of(t->jar, &plan);
+    t->other = *t->jar;
+    set_times(t, plan, look_until(t, plan));
+    if (t->n_seen && !(run_one(t, t->jar, look_until(t, plan), &t->before, problem) && st_steep_learn(t, problem)))
         return false;
-    if (!change(t, &until, problem))
+    if (!change(t, problem))
         return false;
-    const double plan = plan_of(t->jar);
-    until = fmax(fmax(until, t->until_s), TIMES_PLAN * plan);
+    const double until = look_until(t, plan);
     set_times(t, plan, until);
     if (!run_one(t, t->jar, until, &t->told, problem))
         return false;

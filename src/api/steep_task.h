@@ -6,10 +6,12 @@
 #include "model/learn.h"
 #include "text/seen_yaml.h"
 #include "text/steep_books.h"
+#include "text/what_if.h"
 
-/* One jar over time, as the recipe has it and, when something was asked, otherwise. */
+/* One jar over time, as the recipe has it and, when something was asked, otherwise: all that was asked together is one
+ * making.  Times and shares are the jar's own, since it was filled (struct st_jar_options, own_clock). */
 
-enum { ST_STEEP_IFS = 8, ST_STEEP_SEEN = 16, ST_STEEP_GRID = 96, ST_STEEP_WORDS = 200 };
+enum { ST_STEEP_IFS = 8, ST_STEEP_SEEN = 16, ST_STEEP_GRID = 120 };
 
 struct st_steep_task {
     /* given */
@@ -18,7 +20,8 @@ struct st_steep_task {
     const char *jar_name; /* id of the step; NULL or "": the one that steeps, the last of several */
     const char *what_if[ST_STEEP_IFS];
     int n_what_if;
-    double until_s; /* at least so far; twice the planned time is always looked at */
+    double
+        until_s; /* > 0: told as far as this, since the jar was filled, and no further; else twice the planned time */
     uint64_t seed;
     int draws;
     const struct st_seen_file *seen[ST_STEEP_SEEN]; /* what was seen of makings of this jar, one file each */
@@ -31,12 +34,12 @@ struct st_steep_task {
     bool has_other; /* what_if was given: */
     struct st_jar other;
     struct st_jar_told other_told;
-    char understood[ST_STEEP_IFS][ST_STEEP_WORDS];
+    struct st_what_said understood[ST_STEEP_IFS];
     struct st_learnt learnt;    /* of seen */
     bool has_learnt;            /* told is with it; */
     struct st_jar_told before;  /* ... this is without */
     int asked;                  /* which what_if a problem is about; -1 */
-    double time[ST_STEEP_GRID]; /* the times asked for, s */
+    double time[ST_STEEP_GRID]; /* the times asked for, s since the jar was filled */
     int n_time;
 };
 
@@ -63,7 +66,7 @@ void st_steep_new_cautions(struct st_cautions *list, const struct st_cautions *k
 /* The document while something of the recipe must not go into a drink, or nothing is steeped: no curves. */
 json_t *st_doc_steep_nothing(const struct st_recipe *r, const struct st_cautions *cautions);
 
-/* The document (docs/api.md).  begun: day number of the calendar, when has_begun. */
+/* The document (docs/api.md).  begun: day of the calendar on which the jar that is told was filled, or NULL. */
 json_t *st_doc_steep(const struct st_steep_task *t, const struct st_cautions *cautions, const long *begun);
 
 #endif

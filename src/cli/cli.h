@@ -21,6 +21,7 @@ struct cli {
     enum st_measures units;    /* --units us|metric|imperial; NONE when not said */
     uint64_t seed;             /* --seed, 1 */
     int draws;                 /* --draws, 4000 */
+    bool draws_said;
     bool timing;               /* --timing: computing time on stderr */
     bool explain;              /* --explain */
     int argc;                  /* what is left for the command, argv[0] is the first word after the command */

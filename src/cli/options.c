@@ -284,6 +284,7 @@ static void take_draws(struct cli *c, bool *bad)
         *bad = true;
     }
     c->draws = (int)n;
+    c->draws_said = true;
 }
 
 bool cli_take_common(struct cli *c, bool *help, bool *version)

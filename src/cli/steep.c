@@ -16,21 +16,27 @@ const char cmd_steep_usage[] =
     "stillroom steep RECIPE\n"
     "\n"
     "What comes out of each thing in a jar, and when: a curve for each flavour with\n"
-    "the day by which most of it is out, what comes late and grows, and how strong\n"
-    "and sweet the liquid is meanwhile. Shares are of what will come in the end;\n"
-    "mostly out is nine tenths of it.\n"
+    "the day by which most of it is out, what comes late and grows, when to strain,\n"
+    "and how strong and sweet the liquid is meanwhile. Each jar or pour has its own\n"
+    "days, from when it is filled; shares are of what will come in it in the end.\n"
+    "Mostly out: nine tenths of that have come, in the middle making; \"likely\n"
+    "between\" holds 95 of 100. What one waits for is the slowest flavour; sugar and\n"
+    "colour only where no flavour is followed.\n"
     "\n"
     "  --step NAME       which jar, when the recipe has several (else the last)\n"
-    "  --if WORDS        the same jar made otherwise, beside it; may be said again:\n"
+    "  --if WORDS        the same jar made otherwise, beside it; said again, all of\n"
+    "                    them together are one making (for another, run it again):\n"
     "                    \"cloves crushed\", \"cloves out on day 3\", \"vanilla in on\n"
     "                    day 7\", \"half the cloves\", \"damsons frozen\", \"spirit 60 %\",\n"
-    "                    \"30 °C\", \"in the fridge\", \"90 days\", \"left still\"\n"
-    "  --days N          look as far as day N\n"
+    "                    \"30 °C\", \"30 C for 3 days, then 12 C\", \"in the fridge\",\n"
+    "                    \"in the freezer\", \"90 days\", \"strain on day 10\", \"left still\"\n"
+    "  --days N          tell as far as day N of the jar, and no further\n"
     "  --of NAME         a large chart of this ingredient or flavour, with its band\n"
-    "  --begun DATE      when the jar was begun (2026-10-01, or today): tells dates\n"
+    "  --begun DATE      when the first jar was begun (2026-10-01, or today): dates\n"
     "  --seen FILE       learn from what you saw of a making (docs/seen-file.md); may be\n"
     "                    said again, one file for each making\n"
     "  --csv             a table for other programs instead of the page\n"
+    "  --draws N         how many makings are tried on paper (1000, which is the most)\n"
     "\n"
     "How fast things come out is known to a factor of 2 to 5. A crushed spice is\n"
     "reckoned as crushed only where the recipe says so.\n";
@@ -175,6 +181,7 @@ static int steep_file(struct steep *s)
     if (st_steep_task_run(&s->task, &problem)) {
         if (s->cli->timing)
             fprintf(stderr, "jar and %d draws %.1f ms\n", s->cli->draws, cli_now_ms() - start);
+        s->begun += (long)floor(s->task.told.filled_s / 86400.0 + 1e-6); /* dates are of this jar */
         st_steep_cautions(&s->file->recipe, s->task.jar, &s->cautions);
         if (s->task.has_other) {
             st_steep_cautions(&s->file->recipe, &s->task.other, &s->other_cautions);
@@ -198,6 +205,11 @@ int cmd_steep(struct cli *c)
     static struct cli_recipe recipe;
 
     s.cli = c;
+    if (c->draws > MOST_DRAWS && c->draws_said) {
+        cli_error("--draws", "each draw is a jar over weeks: a steep has 1000 at most",
+                  "write --draws 1000, or leave it out, which is the same");
+        return ST_EXIT_INPUT;
+    }
     if (c->draws > MOST_DRAWS)
         c->draws = MOST_DRAWS;
     if (!take_options(c, &s))

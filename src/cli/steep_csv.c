@@ -38,6 +38,7 @@ static void rows(const struct st_jar_told *t, const char *made, const char *ingr
         number(s->at[i].value);
         number(s->at[i].low);
         number(s->at[i].high);
+        number((t->filled_s + t->t_s[i]) / 86400.0);
         fputs("\r\n", stdout);
     }
 }
@@ -48,6 +49,7 @@ static void all(const struct st_jar *j, const struct st_jar_told *t, const char 
     rows(t, made, "", "sugar", "g/L", &t->sugar);
     rows(t, made, "", "acid", "g/L", &t->acid);
     rows(t, made, "", "volume", "mL", &t->volume_ml);
+    rows(t, made, "", "undissolved sugar", "g", &t->undissolved_g);
     for (int i = 0; i < t->n_curve; i++) {
         const struct st_jar_curve *c = &t->curve[i];
         const char *of = c->piece >= 0 ? j->piece[c->piece].name : "";
@@ -59,7 +61,7 @@ static void all(const struct st_jar *j, const struct st_jar_told *t, const char 
 
 void steep_csv(const struct steep *s)
 {
-    fputs("made,ingredient,what,unit,time_days,value,low,high\r\n", stdout);
+    fputs("made,ingredient,what,unit,time_days,value,low,high,days_in_all\r\n", stdout);
     all(s->task.jar, &s->task.told, "as written");
     if (s->task.has_other)
         all(&s->task.other, &s->task.other_told, "what if");

@@ -10,27 +10,50 @@ static const double DAY_S = 86400.0;
 
 /* ---- head ---- */
 
+/* Where the jar is told from, when others come before it. */
+static void print_filled(const struct st_jar_told *t, const long *begun)
+{
+    if (!(t->filled_s > 0.0))
+        return;
+    if (begun)
+        cli_say(2, 4, "This jar is filled %.0f days after the first that leads to it was begun.",
+                floor(t->filled_s / DAY_S + 1e-6));
+    else
+        cli_say(
+            2, 4,
+            "Days count from the filling of this jar; the jars before it take %.0f days, and \"in all\" counts from "
+            "the first. What they gave is told with --step.",
+            floor(t->filled_s / DAY_S + 1e-6));
+}
+
 static void print_head(const struct steep *s)
 {
     const struct st_jar *j = s->task.jar;
     const struct st_jar_told *t = &s->task.told;
     const struct st_jar_stage *g = &j->stage[j->n_stage - 1];
     const struct st_recipe *r = s->task.recipe;
-    char long_[64], strength[96], start[96];
+    char long_[64], all[40], strength[96], start[96], warmth[200], end[64];
 
     printf("Time in the jar%s%s\n\n", r->title && *r->title ? ": " : "", r->title ? r->title : "");
     st_moment_words(long_, sizeof long_, t->plan_s, false, steep_begun(s));
-    cli_say(2, 4, "%s, until %s%s, at %.3g °C%s.", r->step[s->task.step].id, long_,
-            g->time_said ? "" : " (nobody said how long; 30 days are taken)", g->temperature_K.value - 273.15,
+    st_in_all_words(all, sizeof all, t, t->plan_s, false, steep_begun(s));
+    st_stage_warmth_words(warmth, sizeof warmth, j);
+    cli_say(2, 4, "%s, until %s%s%s, at %s%s.", r->step[s->task.step].id, long_, all,
+            g->time_said ? "" : " (nobody said how long; 30 days are taken)", warmth,
             g->temperature_said ? "" : " (nobody said how warm: 16 to 24 is reckoned with)");
+    print_filled(t, steep_begun(s));
+    if (s->task.until_s > 0.0) {
+        st_moment_words(end, sizeof end, t->look_s, false, steep_begun(s));
+        cli_say(2, 4, "Told as far as %s, as asked (--days).", end);
+    }
     int plan = 0;
-    while (plan < t->n_time - 1 && t->t_s[plan] < t->plan_s)
+    while (plan < t->n_time - 1 && t->t_s[plan] < t->look_s)
         plan++;
     struct st_interval first = t->strength.at[0];
     st_figure_value(start, sizeof start, &first);
     st_figure_words(strength, sizeof strength, &t->strength.at[plan], "% vol");
     cli_say(2, 4, "The liquid begins with %s %% vol and, over the pieces, ends with %s.", start, strength);
-    char tip[600];
+    char tip[900];
     st_steep_tip(tip, sizeof tip, j, t, steep_begun(s));
     if (*tip) {
         putchar('\n');
@@ -45,7 +68,7 @@ static void print_curve(const struct steep *s, const struct st_jar_curve *c)
     enum { WIDE = 36, NAME = 36 };
     char spark[WIDE * 3 + 8], name[120], words[400];
     const struct st_jar_told *t = &s->task.told;
-    steep_spark(spark, sizeof spark, t, &c->share, t->plan_s, WIDE);
+    steep_spark(spark, sizeof spark, t, &c->share, t->look_s, WIDE);
     st_curve_name(name, sizeof name, s->task.jar, c);
     if (c->late)
         st_late_words(words, sizeof words, t, c, steep_begun(s));
@@ -56,10 +79,13 @@ static void print_curve(const struct steep *s, const struct st_jar_curve *c)
     else
         printf("  %-*s %s\n", NAME, name, spark);
     cli_wrap(6, 6, words);
+    st_before_words(words, sizeof words, c);
+    if (*words)
+        cli_wrap(6, 6, words);
     if (c->known && !c->late) {
         char mg[160];
         int plan = 0;
-        while (plan < t->n_time - 1 && t->t_s[plan] < t->plan_s)
+        while (plan < t->n_time - 1 && t->t_s[plan] < t->look_s)
             plan++;
         struct st_interval x = c->mg_l.at[plan];
         const bool grams = x.value >= 1000.0;
@@ -88,9 +114,8 @@ static void print_curves(const struct steep *s, bool late)
     char end[64], heading[160];
     if (count(t, late) == 0)
         return;
-    st_moment_words(end, sizeof end, t->plan_s, false, steep_begun(s));
-    snprintf(heading, sizeof heading, "%s, from the first hour to %s", late ? "What comes late" : "What comes out",
-             end);
+    st_moment_words(end, sizeof end, t->look_s, false, steep_begun(s));
+    snprintf(heading, sizeof heading, "%s, from the beginning to %s", late ? "What comes late" : "What comes out", end);
     cli_heading(heading);
     for (int i = 0; i < t->n_curve; i++)
         if (t->curve[i].late == late)
@@ -122,29 +147,76 @@ static void print_row(const struct st_jar_told *t, const struct st_jar_series *x
     putchar('\n');
 }
 
-static void print_liquid(const struct steep *s)
+enum { COLUMNS = 5 };
+
+static void add_moment(double when[], int *n, double s)
 {
-    static const double DAYS[] = { 0.5, 1, 3, 7, 14, 28 };
-    const struct st_jar_told *t = &s->task.told;
-    double when[5];
+    int at = *n;
+    while (at > 0 && when[at - 1] > s)
+        at--;
+    if (at > 0 && when[at - 1] >= 0.999 * s)
+        return;
+    memmove(&when[at + 1], &when[at], (size_t)(*n - at) * sizeof *when);
+    when[at] = s;
+    (*n)++;
+}
+
+/* Five moments up to the last: that, the planned end, and round ones before. */
+static int moments(const struct st_jar_told *t, double when[COLUMNS])
+{
+    static const double ROUND[] = { 5.0 / 1440, 20.0 / 1440, 1.0 / 24, 0.25, 0.5, 1, 3, 7, 14, 28, 56, 112, 224 };
+    enum { N = sizeof ROUND / sizeof *ROUND };
+    int n = 0, fit = 0, from = 0;
+    add_moment(when, &n, t->look_s);
+    if (t->plan_s < 0.95 * t->look_s)
+        add_moment(when, &n, t->plan_s);
+    for (int i = 0; i < N; i++) {
+        from += ROUND[i] * DAY_S < 0.01 * t->look_s;
+        fit += ROUND[i] * DAY_S < 0.8 * t->look_s;
+    }
+    const int room = COLUMNS - n, many = fit - from;
+    for (int k = 0; k < room && k < many; k++) /* spread over those that fit */
+        add_moment(when, &n, DAY_S * ROUND[from + (many <= room ? k : k * (many - 1) / (room - 1))]);
+    return n;
+}
+
+static void print_moments(const struct steep *s, const double when[], int n)
+{
     char word[64];
-    int n = 0;
-    for (size_t i = 0; i < sizeof DAYS / sizeof *DAYS; i++)
-        if (DAYS[i] * DAY_S < 0.9 * t->plan_s && n < 4)
-            when[n++] = DAYS[i] * DAY_S;
-    when[n++] = t->plan_s;
-    cli_heading("The liquid over the pieces");
     printf("  %-18s", "");
     for (int i = 0; i < n; i++) {
         st_moment_words(word, sizeof word, when[i], false, NULL);
         printf("%11s", word);
     }
     putchar('\n');
+    if (!(s->task.told.filled_s > 0.0))
+        return;
+    printf("  %-18s", "in all");
+    for (int i = 0; i < n; i++) {
+        snprintf(word, sizeof word, "day %.0f", floor((s->task.told.filled_s + when[i]) / DAY_S + 1e-6));
+        printf("%11s", word);
+    }
+    putchar('\n');
+}
+
+static void print_liquid(const struct steep *s)
+{
+    const struct st_jar_told *t = &s->task.told;
+    double when[COLUMNS + 1];
+    char words[500], heading[120];
+    const int n = moments(t, when);
+    snprintf(heading, sizeof heading, "The liquid over the pieces%s%.60s%s", t->filled_s > 0.0 ? " in \"" : "",
+             t->filled_s > 0.0 ? s->task.recipe->step[s->task.step].id : "", t->filled_s > 0.0 ? "\"" : "");
+    cli_heading(heading);
+    print_moments(s, when, n);
     print_row(t, &t->strength, when, n, "strength, % vol");
     if (t->sugar.at[t->n_time - 1].high > 0.5)
         print_row(t, &t->sugar, when, n, "sugar, g/L");
     if (t->acid.at[t->n_time - 1].high > 0.05)
         print_row(t, &t->acid, when, n, "acid, g/L");
+    st_undissolved_words(words, sizeof words, t, steep_begun(s));
+    if (*words)
+        cli_wrap(2, 4, words);
 }
 
 /* ---- what if ---- */
@@ -160,7 +232,7 @@ static const struct st_jar_curve *same_curve(const struct st_jar_told *t, const 
 /* 0.05 is ours: what a tongue would hardly notice, and half a day. */
 static bool differs(const struct st_jar_curve *a, const struct st_jar_curve *b)
 {
-    if (fabs(a->at_plan.value - b->at_plan.value) > 0.05)
+    if (fabs(a->at_look.value - b->at_look.value) > 0.05)
         return true;
     return isfinite(a->most_s.value) != isfinite(b->most_s.value) ||
            (isfinite(a->most_s.value) && fabs(a->most_s.value - b->most_s.value) > fmax(0.1 * a->most_s.value, 3600.0));
@@ -186,14 +258,19 @@ static void print_change(const struct steep *s, const struct st_jar_curve *a, co
 static void print_other(const struct steep *s)
 {
     const struct st_jar_told *a = &s->task.told, *b = &s->task.other_told;
-    char heading[400] = "If ", was[160], is[160];
+    char heading[400] = "If ", was[160], is[160], tip[900];
     if (!s->task.has_other)
         return;
     for (int i = 0; i < s->task.n_what_if; i++) {
         const size_t n = strlen(heading);
-        snprintf(heading + n, sizeof heading - n, "%s%s", i ? ", " : "", s->task.understood[i]);
+        snprintf(heading + n, sizeof heading - n, "%s%s", i ? ", " : "", s->task.understood[i].words);
     }
     cli_heading(heading);
+    if (s->task.n_what_if > 1)
+        cli_say(2, 4, "All of these together are one making, beside the jar as written.");
+    st_steep_tip(tip, sizeof tip, &s->task.other, b, steep_begun(s));
+    if (*tip)
+        cli_wrap(2, 4, tip);
     int n = 0, same = 0;
     for (int i = 0; i < a->n_curve; i++) {
         const struct st_jar_curve *c = same_curve(b, &a->curve[i]);
@@ -290,7 +367,9 @@ void steep_print(const struct steep *s)
     print_cautions(&s->other_cautions, "What to watch when it is made so");
     putchar('\n');
     cli_wrap(2, 2,
-             "Shares are of what will come out in the end, not of all that is in the ingredient; mostly out is nine "
-             "tenths of it. How fast is known to a "
-             "factor of 2 to 5 until your own readings say more: taste, and write down the day (--seen).");
+             "Shares are of what will come out in the end, not of all that is in the ingredient. " ST_MOSTLY_OUT_WORDS);
+    cli_say(2, 2,
+            "%d makings were tried on paper. How fast is known to a factor of 2 to 5 until your own readings say more: "
+            "taste, and write down the day (--seen).",
+            s->task.told.draws);
 }

@@ -133,6 +133,40 @@ bool st_jar_split(struct st_jar *j, int stage, double t_s)
     return true;
 }
 
+static void add_heat(struct st_jar_stage *g, double t_s, double T_K)
+{
+    g->heat[g->n_heat++] = (struct st_jar_heat){ t_s, T_K };
+}
+
+void st_jar_warm(struct st_jar_stage *g, const struct st_warm_part part[], int n, double from_s)
+{
+    double t_s = -from_s, low, high;
+    if (n < 1)
+        return;
+    low = high = part[0].T_K;
+    g->n_heat = 0;
+    for (int i = 0; i + 1 < n; i++) { /* at once from one to the next */
+        t_s += part[i].time_s;
+        add_heat(g, t_s, part[i].T_K);
+        add_heat(g, t_s, part[i + 1].T_K);
+        low = fmin(low, part[i + 1].T_K);
+        high = fmax(high, part[i + 1].T_K);
+    }
+    if (n == 1) {
+        low -= 1.0;
+        high += 1.0;
+    }
+    g->temperature_K = (struct st_range){ n == 1 ? part[0].T_K : high, low, high, true, 'u', "as told" };
+    g->temperature_said = true;
+}
+
+int st_jar_filled_at(const struct st_jar *j, int stage)
+{
+    while (stage > 0 && j->stage[stage - 1].step == j->stage[stage].step)
+        stage--;
+    return stage;
+}
+
 bool st_jar_pour_is_spirit(const struct st_jar_pour *p)
 {
     for (int c = 0; c < ST_NCOMP; c++)

@@ -80,7 +80,8 @@ struct st_jar_take {
 };
 
 struct st_jar_heat {
-    double t_s, T_K; /* since the stage began; linear between, level before the first and after the last */
+    double t_s, T_K; /* since the stage began; linear between, level before the first and after the last; two at one
+                      * time: at once from the one to the other */
 };
 
 struct st_jar_stage {
@@ -165,11 +166,19 @@ struct st_jar_pour *st_jar_pour_spirit(struct st_jar *j, double ml, double pct_v
  * there is no room or 0 < t_s < time_s is not so. */
 bool st_jar_split(struct st_jar *j, int stage, double t_s);
 
+/* The stage stands as warm as part[0 .. n-1] say, one after another; the stage begins from_s after the first of them
+ * did.  n 0: temperature_K stays what it is.  ST_WARM_PARTS at most. */
+void st_jar_warm(struct st_jar_stage *g, const struct st_warm_part part[], int n, double from_s);
+
 /* Ethanol and water only, so that strength_pct_vol means something. */
 bool st_jar_pour_is_spirit(const struct st_jar_pour *p);
 
 /* Fruit that can be had fresh or frozen: kind may be turned. */
 bool st_jar_may_be_frozen(const struct st_jar_piece *p);
+
+/* The stage in which a stage's jar was filled: the first of those that are parts of one step.  A jar made by hand is one
+ * jar throughout. */
+int st_jar_filled_at(const struct st_jar *j, int stage);
 
 /* The habit of a piece for a sort of substance, as the run uses it. */
 enum st_status st_jar_habit(const struct st_jar *j, int piece, enum st_of of, struct st_habit *out);
@@ -186,6 +195,9 @@ struct st_jar_options {
     double tolerance; /* of st_bath_run; 0: 1e-5, errors of about 1e-4 of what will come */
     bool keep;        /* keep the draws (raw) */
     bool coarse;      /* half of the program's own times, beside those asked for: fast, shares to about 0.002 */
+    bool own_clock;   /* tell of the last jar alone, since it was filled (Note 7); time and until_s stay from the
+                       * beginning */
+    double look_s;    /* with own_clock: how far is told, since it was filled; nothing behind it is.  0: to until_s */
 };
 
 /* One thing over the times, or at one. */
@@ -212,7 +224,13 @@ struct st_jar_curve {
         most_s; /* when 90 % of what will come is out, from the beginning; INFINITY: not by the last time */
     struct st_interval comes; /* share of all that is in it that would come in the end if the liquid could hold it (of a
                                * family: the mean) */
-    struct st_interval at_plan, at_last; /* share at the plan's end, and at the last time */
+    struct st_interval at_plan, at_last; /* share at the plan's end or, when that lies behind it, at the last time;
+                                          * and at the last time */
+    struct st_interval at_look;          /* share at look_s */
+    struct st_interval half_s;           /* when half of what will come is out, as most_s */
+    struct st_interval
+        before;  /* with own_clock: share of all that ever comes that was out before this jar was filled */
+    bool lies;   /* it lies in the last jar; false: an earlier one had it, and its liquor alone came here */
     double full; /* > 0: the liquid is full of it while there is more in the piece (ratio of what would come to what it
                   * holds, the middle, where it last lies); 0 */
 };
@@ -227,11 +245,17 @@ struct st_jar_end {
 
 struct st_jar_told {
     int n_time, draws, n_curve, n_family, n_end;
-    double *t_s;   /* [n_time] from the beginning; starts with 0; where a stage ends and the next begins, twice */
-    int *stage;    /* [n_time] whose liquid it is: the way through the stages that takes longest */
-    double plan_s; /* when the last stage ends as planned */
+    double *t_s;     /* [n_time] from the beginning; starts with 0; where a stage ends and the next begins, twice */
+    int *stage;      /* [n_time] whose liquid it is: the way through the stages that takes longest */
+    double plan_s;   /* when the last stage ends as planned */
+    double look_s;   /* how far it is worth a picture: the plan's end, or as far as was asked for */
+    double filled_s; /* when the last jar was filled, from the beginning; with own_clock t_s, plan_s, look_s, most_s and
+                      * half_s count from then */
     struct st_jar_series strength, sugar, acid,
         volume_ml; /* % vol, g/L, g/L (as citric acid), mL: of the liquid outside the pieces */
+    struct st_jar_series
+        undissolved_g; /* of its sucrose, what the liquid cannot hold dissolved as strong and warm as it
+                                         * is; the figures above take it as dissolved */
     struct st_jar_curve *curve, *family;
     struct st_jar_end *end; /* of each stage that steeps */
     double closure;         /* the worst |in - out|/in of any substance, draw and stage; 1e-9 at most */
@@ -262,7 +286,11 @@ struct st_jar_told {
  *   5. Each substance is followed from each piece by itself, the other pieces taking some up: what a piece has given
  *      never falls, and does not depend on what the others hold.
  *   6. Draws: amounts (as foresee), D, K, w, content, retention (theta), size, skin, activation energy, temperature,
- *      strength effects, evaporation (0.1 to 0.5 % of the ethanol in a month, from memory). */
+ *      strength effects, evaporation (0.1 to 0.5 % of the ethanol in a month, from memory).
+ *   7. own_clock: fruit steeped a second time has a clock and shares of its own.  The jar is the last stage with those
+ *      that st_jar_split parted from it (st_jar_filled_at); share is then of what comes in this jar, 0 when it is
+ *      filled and 1 in the end, `before` what earlier jars had of all that comes.  Where a jar before it left nothing
+ *      (less than 1e-9 of it), share is 1 from the beginning. */
 enum st_status st_jar_run(const struct st_jar *j, const struct st_jar_options *o, struct st_jar_told *out);
 
 /* The same for given theta[n][n_piece][ST_NTHETA], all else at its middle: raw is kept, of n draws, and the intervals

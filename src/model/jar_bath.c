@@ -49,13 +49,12 @@ static double theta_of(const struct pass *p, int piece, int l, enum st_theta t)
     return usual > 0.0 ? x * own / usual : x;
 }
 
-/* Temperature of a stage t_s after it began. */
-static double temperature_at(const struct st_jar_stage *g, double warmth, double t_s)
+double st_jar_temperature(const struct st_jar_stage *g, double warmth, double t_s, bool after)
 {
     if (g->n_heat == 0)
         return warmth;
     int i = 0;
-    while (i < g->n_heat && g->heat[i].t_s <= t_s)
+    while (i < g->n_heat && (after ? g->heat[i].t_s <= t_s : g->heat[i].t_s < t_s))
         i++;
     if (i == 0 || i == g->n_heat)
         return g->heat[i == 0 ? 0 : i - 1].T_K + warmth;
@@ -86,7 +85,8 @@ static double rate_of(const struct pass *p, int piece, int l, int i)
     double D = h->d.value * exp(theta_of(p, piece, l, ST_THETA_D));
     if (!job->bulk)
         D *= st_compound_d_water(job->what) / (job->what ? h->d_ref : st_compound_d_water(NULL));
-    D *= warmth_factor(Ea, temperature_at(g, warmth, t->t_s - t->dt_s), temperature_at(g, warmth, t->t_s));
+    D *= warmth_factor(Ea, st_jar_temperature(g, warmth, p->w->time[i - 1].t_s, true),
+                       st_jar_temperature(g, warmth, t->t_s, false));
     D *= p->w->thick[(int)lround(1000.0 * fmin(fmax(job->mixed[t->stage], 0.0), 1.0))] /
          p->w->thick[(int)lround(10.0 * h->at_pct_vol)];
     return D / (a * a);

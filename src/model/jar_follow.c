@@ -8,8 +8,17 @@
 /* Sugar is followed where it is more than this, g/g, and more than this share of what all pieces bring. */
 static const double SWEET = 0.04, SWEETENS = 0.05;
 
+static bool lies_in_the_last_jar(const struct st_jar *j, int p)
+{
+    bool lies = false;
+    for (int s = st_jar_filled_at(j, j->n_stage - 1); s < j->n_stage; s++)
+        lies = lies || j->piece[p].lies[s] > 0.0;
+    return lies;
+}
+
 static void follow(struct st_jar_work *w, struct st_jar_followed f)
 {
+    f.lies = lies_in_the_last_jar(w->j, f.piece);
     if (w->n_followed < ST_JAR_CURVES)
         w->followed[w->n_followed++] = f;
 }

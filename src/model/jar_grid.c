@@ -37,10 +37,12 @@ static void lay_stages(struct st_jar_work *w)
     w->length[last] = fmax(w->length[last], w->o->until_s - w->start[last]);
 }
 
-/* The way back from the last stage: each time the one that ends where it begins. */
+/* The way back from the last stage: each time the one that ends where it begins; with a clock of its own only the last
+ * jar. */
 static void mark_way(const struct st_jar_work *w, bool on[])
 {
     const struct st_jar *j = w->j;
+    const int filled = st_jar_filled_at(j, j->n_stage - 1);
     for (int s = 0; s < j->n_stage; s++)
         on[s] = s == j->n_stage - 1;
     for (int s = j->n_stage - 1; s > 0; s--)
@@ -50,6 +52,8 @@ static void mark_way(const struct st_jar_work *w, bool on[])
                     on[e] = true;
                     break;
                 }
+    for (int s = 0; s < filled && w->o->own_clock; s++)
+        on[s] = false;
 }
 
 static double next_asked(const struct st_jar_options *o, double after)

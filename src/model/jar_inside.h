@@ -48,6 +48,7 @@ struct st_jar_followed {
     enum st_of of;
     const char *name, *family;
     bool late, known, juice; /* juice: its sugar, which goes with the liquid */
+    bool lies;               /* in the last jar */
 };
 
 struct st_jar_time {
@@ -106,6 +107,9 @@ void st_jar_follow(struct st_jar_work *w);
 enum st_status st_jar_grid(struct st_jar_work *w);
 
 /* ---- jar_bath.c ---- */
+/* Temperature of a stage t_s after it began, K; where it jumps, what it was before (after: what it is then). */
+double st_jar_temperature(const struct st_jar_stage *g, double warmth, double t_s, bool after);
+
 /* One substance of one set: what is loaded, and how it moves. */
 struct st_jar_job {
     const struct st_jar_set *set;
@@ -132,11 +136,12 @@ enum st_status st_jar_bath(struct st_jar_work *w, struct st_jar_job job[], int n
 
 /* ---- jar_told.c ---- */
 struct st_jar_raw {
-    double *strength, *sugar, *acid, *volume; /* [n_told][n_set] */
-    double *share, *mg, *here;                /* [n_followed][n_told][n_set] */
-    double *weight;                           /* [n_followed][n_set]: mg that can come; 1 where that is not known */
-    double *comes;                            /* [n_followed][n_set]: share of all in it that comes in the end */
-    double *end;                              /* [5][n_stage][n_set]: g, mL, % vol, g/L, g of solids */
+    double *strength, *sugar, *acid, *volume, *undissolved; /* [n_told][n_set] */
+    double *share, *mg, *here;                              /* [n_followed][n_told][n_set] */
+    double *weight; /* [n_followed][n_set]: mg that can come; 1 where that is not known */
+    double *comes;  /* [n_followed][n_set]: share of all in it that comes in the end */
+    double *before; /* [n_followed][n_set]: of that, out before the last jar was filled */
+    double *end;    /* [5][n_stage][n_set]: g, mL, % vol, g/L, g of solids */
     double full[ST_JAR_CURVES];
 };
 enum st_status st_jar_tell(struct st_jar_work *w, struct st_jar_raw *raw, struct st_jar_told *out);

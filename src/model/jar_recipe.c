@@ -392,6 +392,7 @@ static void time_and_warmth(const struct st_step *s, bool steeps, struct st_jar_
     g->temperature_said = s->temperature_K.known;
     if (s->temperature_K.known)
         g->temperature_K = s->temperature_K;
+    st_jar_warm(g, s->warm, s->n_warm, 0.0);
 }
 
 static bool begin_stage(struct maker *m, int step)

@@ -4,6 +4,7 @@
 
 #include "core/density_mixture.h"
 #include "core/louche.h"
+#include "core/solubility.h"
 #include "core/solvent_power.h"
 #include "core/steep_constants.h"
 #include "core/strength.h"
@@ -144,6 +145,23 @@ static bool is_there(const struct st_jar_job *job, const struct st_jar_work *w)
     return sum > 0.0;
 }
 
+/* g of the sucrose that lies at the bottom, in a liquid so warm; compared as the plan does (plan_build.c), without what
+ * is neither sugar, water nor ethanol.  0 where nobody knows. */
+static double undissolved(const double g[ST_NCOMP], double T)
+{
+    double w[ST_NCOMP], most;
+    if (!(g[ST_SUCROSE] > 0.0) || st_mixture_from_masses(g, w) < 0 || st_sucrose_solubility(w, T, &most) < 0 ||
+        !(most < 1.0))
+        return 0.0;
+    return fmax(g[ST_SUCROSE] - most / (1.0 - most) * (g[ST_WATER] + g[ST_ETHANOL]), 0.0);
+}
+
+static double temperature_of(const struct block *b, int k, int i)
+{
+    const struct st_jar_time *t = &b->w->time[i];
+    return st_jar_temperature(&b->w->j->stage[t->stage], b->set[k].warmth[t->stage], t->t_s, false);
+}
+
 /* Strength, volume and what is told, of set k. */
 static enum st_status tell_liquid(struct block *b, int k)
 {
@@ -157,9 +175,9 @@ static enum st_status tell_liquid(struct block *b, int k)
     if (status < 0)
         return status;
     for (int i = 0; i < w->n_grid; i++) {
-        double mass = 0.0, sugar = 0.0;
+        double g[ST_NCOMP], mass = 0.0, sugar = 0.0;
         for (int c = 0; c < ST_NCOMP; c++)
-            mass += m[c][i];
+            mass += g[c] = m[c][i];
         for (int c = ST_SUCROSE; c <= ST_LACTOSE; c++)
             sugar += m[c][i];
         v[i] = 1e3 * mass / v[i];
@@ -169,6 +187,7 @@ static enum st_status tell_liquid(struct block *b, int k)
         const size_t at = (size_t)w->time[i].told * (size_t)w->n_set + (size_t)(b->first + k);
         b->raw->strength[at] = 100.0 * f[i];
         b->raw->volume[at] = v[i];
+        b->raw->undissolved[at] = undissolved(g, temperature_of(b, k, i));
         b->raw->sugar[at] = v[i] > 0.0 ? 1e3 * sugar / v[i] : 0.0;
         b->raw->acid[at] = v[i] > 0.0 ? 1e3 * m[ST_ACID][i] / v[i] : 0.0;
     }
@@ -276,8 +295,7 @@ static void find_cap(const struct block *b, int k, const struct st_jar_followed 
     const double mg = brought(b, k, f);
     const double heat = st_steep_constant(ST_OIL_HEAT);
     for (int i = 0; i < w->n_grid; i++) {
-        const struct st_jar_stage *g = &w->j->stage[w->time[i].stage];
-        const double T = g->n_heat > 0 ? ST_T20 : set->warmth[w->time[i].stage];
+        const double T = temperature_of(b, k, i);
         double S, cold;
         cap[i] = (double)INFINITY;
         const double f_stage = fmin(fmax(b->mixed[k][w->time[i].stage], 0.0), 1.0);
@@ -420,14 +438,16 @@ static bool lay_raw(const struct st_jar_work *w, struct st_jar_raw *raw)
     raw->sugar = doubles(told);
     raw->acid = doubles(told);
     raw->volume = doubles(told);
+    raw->undissolved = doubles(told);
     raw->share = doubles(curves * told);
     raw->mg = doubles(curves * told);
     raw->here = doubles(curves * told);
     raw->weight = doubles(curves * n);
     raw->comes = doubles(curves * n);
+    raw->before = doubles(curves * n);
     raw->end = doubles(5 * (size_t)w->j->n_stage * n);
-    return raw->strength && raw->sugar && raw->acid && raw->volume && raw->share && raw->mg && raw->here &&
-           raw->weight && raw->comes && raw->end;
+    return raw->strength && raw->sugar && raw->acid && raw->volume && raw->undissolved && raw->share && raw->mg &&
+           raw->here && raw->weight && raw->comes && raw->before && raw->end;
 }
 
 static void drop_raw(struct st_jar_raw *raw)
@@ -436,11 +456,13 @@ static void drop_raw(struct st_jar_raw *raw)
     free(raw->sugar);
     free(raw->acid);
     free(raw->volume);
+    free(raw->undissolved);
     free(raw->share);
     free(raw->mg);
     free(raw->here);
     free(raw->weight);
     free(raw->comes);
+    free(raw->before);
     free(raw->end);
 }
 

@@ -73,48 +73,95 @@ static void tell_series(struct teller *t, int n, const double x[], struct st_jar
     }
 }
 
-static double from_beginning(const struct st_jar_work *w, int grid)
+static double filled_at(const struct st_jar_work *w)
 {
-    return w->start[w->time[grid].stage] + w->time[grid].t_s;
+    return w->start[st_jar_filled_at(w->j, w->j->n_stage - 1)];
+}
+
+/* Where the axis of times begins, from the beginning. */
+static double zero_of(const struct st_jar_work *w)
+{
+    return w->o->own_clock ? filled_at(w) : 0.0;
+}
+
+static double moment_of(const struct st_jar_work *w, int grid)
+{
+    return w->start[w->time[grid].stage] - zero_of(w) + w->time[grid].t_s;
 }
 
 static double plan_of(const struct st_jar_work *w)
 {
     const int last = w->j->n_stage - 1;
-    return w->start[last] + w->j->stage[last].time_s;
+    return w->start[last] - zero_of(w) + w->j->stage[last].time_s;
 }
 
-/* When the share first comes to 0.9, between two times on a line. */
-static double most_of(const struct teller *t, const double share[], const double time[], size_t k)
+static double look_of(const struct st_jar_work *w)
 {
-    const size_t sets = (size_t)t->w->n_set;
-    for (size_t i = 0; i < (size_t)t->w->n_told; i++) {
-        const double y = share[i * sets + k];
-        if (y < 0.9)
-            continue;
-        if (i == 0)
-            return time[0];
-        const double before = share[(i - 1) * sets + k];
-        return time[i - 1] + (time[i] - time[i - 1]) * (y > before ? (0.9 - before) / (y - before) : 1.0);
-    }
-    return NEVER;
+    return w->o->own_clock && w->o->look_s > 0.0 ? w->o->look_s : plan_of(w);
 }
 
-/* The last told time that is not after the plan's end. */
-static size_t told_at_plan(const struct teller *t, const double time[])
+/* The last told time that is not after t_s. */
+static size_t told_until(const struct teller *t, const double time[], double t_s)
 {
     size_t at = 0;
     for (size_t i = 0; i < (size_t)t->w->n_told; i++)
-        if (time[i] <= plan_of(t->w) * (1.0 + 1e-12))
+        if (time[i] <= t_s * (1.0 + 1e-9))
             at = i;
     return at;
 }
 
+/* Times that are told: all, or as far as was asked for. */
+static size_t n_shown(const struct teller *t, const double time[])
+{
+    const struct st_jar_options *o = t->w->o;
+    return o->own_clock && o->look_s > 0.0 ? told_until(t, time, o->look_s) + 1 : (size_t)t->w->n_told;
+}
+
+/* When the share first comes to y0, between two times on a line. */
+static double when_of(const struct teller *t, const double share[], const double time[], size_t k, double y0)
+{
+    const size_t sets = (size_t)t->w->n_set, shown = n_shown(t, time);
+    for (size_t i = 0; i < shown; i++) {
+        const double y = share[i * sets + k];
+        if (y < y0)
+            continue;
+        if (i == 0)
+            return time[0];
+        const double before = share[(i - 1) * sets + k];
+        return time[i - 1] + (time[i] - time[i - 1]) * (y > before ? (y0 - before) / (y - before) : 1.0);
+    }
+    return NEVER;
+}
+
+/* Shares of the last jar alone: of what had not come before it was filled. */
+static void tell_own_shares(const struct st_jar_work *w, struct st_jar_raw *raw)
+{
+    const size_t sets = (size_t)w->n_set, told = (size_t)w->n_told;
+    for (size_t f = 0; f < (size_t)w->n_followed; f++)
+        for (size_t k = 0; k < sets; k++) {
+            double *share = raw->share + f * told * sets + k;
+            const double before = share[0] > 1e-12 ? share[0] : 0.0, left = 1.0 - before; /* not what rounding left */
+            raw->before[f * sets + k] = before;
+            raw->weight[f * sets + k] *= left;
+            for (size_t i = 0; i < told; i++)
+                share[i * sets] = left > 1e-9 ? fmax(share[i * sets] - before, 0.0) / left : 1.0;
+        }
+}
+
+static struct st_interval interval_of_when(struct teller *t, const double share[], const double time[], double y0)
+{
+    const size_t sets = (size_t)t->w->n_set;
+    double *x = t->room + sets;
+    for (size_t k = 0; k < sets; k++)
+        x[k] = when_of(t, share, time, k, y0);
+    return interval_of(t, x);
+}
+
 /* share[n_told][n_set] and mg of a curve, which may be a family. */
 static void tell_curve(struct teller *t, const double share[], const double mg[], const double comes[],
-                       const double time[], struct st_jar_curve *out)
+                       const double before[], const double time[], struct st_jar_curve *out)
 {
-    const size_t sets = (size_t)t->w->n_set, told = (size_t)t->w->n_told;
+    const size_t told = (size_t)t->w->n_told, shown = n_shown(t, time), plan = told_until(t, time, plan_of(t->w));
     struct st_jar_series a = { NULL, NULL }, b = { NULL, NULL };
     tell_series(t, (int)told, share, &a);
     if (mg)
@@ -124,12 +171,12 @@ static void tell_curve(struct teller *t, const double share[], const double mg[]
     out->share = a;
     out->mg_l = b;
     out->comes = interval_of(t, comes);
-    out->at_plan = a.at[told_at_plan(t, time)];
-    out->at_last = a.at[told - 1];
-    double *x = t->room + sets;
-    for (size_t k = 0; k < sets; k++)
-        x[k] = most_of(t, share, time, k);
-    out->most_s = interval_of(t, x);
+    out->before = interval_of(t, before);
+    out->at_plan = a.at[plan < shown ? plan : shown - 1];
+    out->at_last = a.at[shown - 1];
+    out->at_look = a.at[told_until(t, time, look_of(t->w))];
+    out->most_s = interval_of_when(t, share, time, 0.9);
+    out->half_s = interval_of_when(t, share, time, 0.5);
 }
 
 static void name_families(const struct st_jar_work *w, int family[], int *n)
@@ -142,6 +189,19 @@ static void name_families(const struct st_jar_work *w, int family[], int *n)
                 family[f] = family[e];
         if (family[f] < 0)
             family[f] = (*n)++;
+    }
+}
+
+/* Members that lie in the jar, or all where none does. */
+static void drop_what_is_out(const struct st_jar_work *w, int family[], int n)
+{
+    for (int g = 0; g < n; g++) {
+        bool any = false;
+        for (int f = 0; f < w->n_followed; f++)
+            any = any || (family[f] == g && w->followed[f].lies);
+        for (int f = 0; f < w->n_followed && any; f++)
+            if (family[f] == g && !w->followed[f].lies)
+                family[f] = -1;
     }
 }
 
@@ -177,17 +237,17 @@ static void add_up(const struct teller *t, const int family[], int which, bool k
     }
 }
 
-static void mean_comes(const struct teller *t, const int family[], int which, double comes[])
+static void mean_of(const struct teller *t, const int family[], int which, const double x[], double mean[])
 {
     const struct st_jar_work *w = t->w;
     for (int k = 0; k < w->n_set; k++) {
         double sum = 0.0, n = 0.0;
         for (int f = 0; f < w->n_followed; f++)
             if (family[f] == which) {
-                sum += t->raw->comes[(size_t)f * (size_t)w->n_set + (size_t)k];
+                sum += x[(size_t)f * (size_t)w->n_set + (size_t)k];
                 n += 1.0;
             }
-        comes[k] = sum / n;
+        mean[k] = sum / n;
     }
 }
 
@@ -200,6 +260,7 @@ static void name_curve(const struct st_jar_followed *f, bool alone, struct st_ja
     out->of = f->of;
     out->late = f->late;
     out->known = f->known;
+    out->lies = f->lies;
 }
 
 static bool tell_curves(struct teller *t, const double time[], struct st_jar_told *out)
@@ -208,42 +269,49 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
     const size_t all = (size_t)w->n_told * (size_t)w->n_set;
     int family[ST_JAR_CURVES] = { 0 };
     double *share = malloc((all ? all : 1) * sizeof *share), *mg = malloc((all ? all : 1) * sizeof *mg);
-    double *comes = malloc((size_t)w->n_set * sizeof *comes);
+    double *comes = malloc((size_t)w->n_set * sizeof *comes), *before = malloc((size_t)w->n_set * sizeof *before);
+    const bool room = share && mg && comes && before;
     name_families(w, family, &out->n_family);
+    if (w->o->own_clock)
+        drop_what_is_out(w, family, out->n_family);
     out->n_curve = w->n_followed;
     out->curve = get(&t->m, (size_t)out->n_curve, sizeof *out->curve);
     out->family = get(&t->m, (size_t)out->n_family, sizeof *out->family);
-    for (int f = 0; f < w->n_followed && share && mg && comes; f++) {
+    for (int f = 0; f < w->n_followed && room; f++) {
         struct st_jar_curve none = { 0 }, *c = out->curve ? &out->curve[f] : &none;
         name_curve(&w->followed[f], true, c);
         c->full = t->raw->full[f];
         tell_curve(t, t->raw->share + (size_t)f * all, c->known ? t->raw->mg + (size_t)f * all : NULL,
-                   t->raw->comes + (size_t)f * (size_t)w->n_set, time, c);
+                   t->raw->comes + (size_t)f * (size_t)w->n_set, t->raw->before + (size_t)f * (size_t)w->n_set, time,
+                   c);
         if (t->keep)
             tell_series(t, w->n_told, t->raw->here + (size_t)f * all, &c->here);
     }
-    for (int n = 0; n < out->n_family && share && mg && comes; n++) {
+    for (int n = 0; n < out->n_family && room; n++) {
         struct st_jar_curve none = { 0 }, *c = out->family ? &out->family[n] : &none;
         const bool known = all_known(w, family, n);
         if (t->m.base) /* not while only measuring */
             add_up(t, family, n, known, share, mg);
-        bool late = true;
+        bool late = true, lies = false;
         for (int f = w->n_followed - 1; f >= 0; f--)
             if (family[f] == n) {
                 name_curve(&w->followed[f], false, c);
                 late = late && w->followed[f].late;
+                lies = lies || w->followed[f].lies;
             }
+        c->lies = lies;
         c->late = late;
         c->known = known;
         c->full = 0.0;
-        mean_comes(t, family, n, comes);
-        tell_curve(t, share, known ? mg : NULL, comes, time, c);
+        mean_of(t, family, n, t->raw->comes, comes);
+        mean_of(t, family, n, t->raw->before, before);
+        tell_curve(t, share, known ? mg : NULL, comes, before, time, c);
     }
-    const bool done = share && mg && comes;
     free(share);
     free(mg);
     free(comes);
-    return done;
+    free(before);
+    return room;
 }
 
 static void tell_ends(struct teller *t, struct st_jar_told *out)
@@ -280,7 +348,7 @@ static void tell_times(struct teller *t, double time[], struct st_jar_told *out)
         const int at = w->time[i].told;
         if (at < 0)
             continue;
-        time[at] = from_beginning(w, i);
+        time[at] = moment_of(w, i);
         if (out->t_s) {
             out->t_s[at] = time[at];
             out->stage[at] = w->time[i].stage;
@@ -295,19 +363,25 @@ static bool tell_all(struct teller *t, struct st_jar_told *out)
     out->n_time = n;
     out->draws = draws_of(t);
     out->plan_s = plan_of(t->w);
+    out->look_s = look_of(t->w);
+    out->filled_s = filled_at(t->w);
     out->closure = t->w->closure;
     tell_times(t, time, out);
     tell_series(t, n, t->raw->strength, &out->strength);
     tell_series(t, n, t->raw->sugar, &out->sugar);
     tell_series(t, n, t->raw->acid, &out->acid);
     tell_series(t, n, t->raw->volume, &out->volume_ml);
+    tell_series(t, n, t->raw->undissolved, &out->undissolved_g);
     tell_ends(t, out);
+    out->n_time = (int)n_shown(t, time);
     return tell_curves(t, time, out);
 }
 
 enum st_status st_jar_tell(struct st_jar_work *w, struct st_jar_raw *raw, struct st_jar_told *out)
 {
     struct teller t = { .w = w, .raw = raw, .keep = w->theta || w->o->keep, .status = w->status };
+    if (w->o->own_clock)
+        tell_own_shares(w, raw);
     t.room = malloc(2 * (size_t)w->n_set * sizeof *t.room);
     bool done = t.room && tell_all(&t, out);
     if (done) {

@@ -30,13 +30,20 @@ struct st_line {
     double price;                     /* for the amount on the line, in the recipe's currency; NAN unknown */
 };
 
+/* One warmth of several, one after another. */
+enum { ST_WARM_PARTS = 8 };
+struct st_warm_part {
+    double T_K, time_s;               /* how long; of the last 0: to the end */
+};
+
 struct st_step {
     struct st_place at;
     const char *id, *words;           /* words: the maker's own instruction, may be "" */
     enum st_do kind;
     struct st_line *line; int n_line;
     struct st_amount time;            /* dim ST_DIM_OPEN when not given */
-    struct st_range temperature_K;
+    struct st_range temperature_K;             /* of several: from the coldest to the warmest, which is the value */
+    struct st_warm_part warm[ST_WARM_PARTS]; int n_warm; /* steep: "30 C for 3 days, then 12 C"; 0: temperature_K throughout */
     bool press; struct st_range press_share;   /* share of the kept liquor won back by pressing */
     struct st_range drained_solids_g;          /* maker's own weighing of the strained solids, replaces retention */
     struct st_range exchanged;                 /* share of fruit water, sugar, acid already exchanged; default end state */

@@ -7,8 +7,9 @@
 
 #include "calendar_day.h"
 #include "figure_words.h"
+#include "warm_path.h"
 
-static const double HOUR_S = 3600.0, DAY_S = 86400.0;
+static const double MINUTE_S = 60.0, HOUR_S = 3600.0, DAY_S = 86400.0;
 
 static const char *month_name(int month)
 {
@@ -25,12 +26,25 @@ static void date_words(char *buf, size_t size, long day)
     snprintf(buf, size, "%s %d %s", st_weekday_name(st_weekday(day)), date, month_name(month));
 }
 
+/* From ten minutes on by fives: nobody knows it better. */
+static void minute_words(char *buf, size_t size, double s, bool up)
+{
+    const double step = s < 10.0 * MINUTE_S ? 1.0 : 5.0, steps = s / (step * MINUTE_S);
+    const double minutes = step * (up ? ceil(steps - 1e-6) : floor(steps + 1e-6));
+    if (minutes < 1.0)
+        snprintf(buf, size, "the first minute");
+    else if (minutes >= 60.0)
+        snprintf(buf, size, "1 hour");
+    else
+        snprintf(buf, size, "%.0f minute%s", minutes, minutes == 1.0 ? "" : "s");
+}
+
 void st_moment_words(char *buf, size_t size, double s, bool up, const long *begun)
 {
     const double hours = up ? ceil(s / HOUR_S - 1e-6) : floor(s / HOUR_S + 1e-6);
     if (s < 0.999 * HOUR_S)
-        snprintf(buf, size, "the first hour");
-    else if (hours < 36.0)
+        minute_words(buf, size, s, up);
+    else if (hours < 48.0)
         snprintf(buf, size, "%.0f hour%s", hours, hours == 1.0 ? "" : "s");
     else {
         const double day = up ? ceil(s / DAY_S - 1e-6) : floor(s / DAY_S + 1e-6);
@@ -39,6 +53,30 @@ void st_moment_words(char *buf, size_t size, double s, bool up, const long *begu
         else
             snprintf(buf, size, "day %.0f", day);
     }
+}
+
+void st_in_all_words(char *buf, size_t size, const struct st_jar_told *told, double s, bool up, const long *begun)
+{
+    const double day = (told->filled_s + s) / DAY_S;
+    buf[0] = '\0';
+    if (told->filled_s > 0.0 && !begun && isfinite(s))
+        snprintf(buf, size, " (day %.0f in all)", up ? ceil(day - 1e-6) : floor(day + 1e-6));
+}
+
+/* The path of the last jar, put together again of the parts it was split into. */
+void st_stage_warmth_words(char *buf, size_t size, const struct st_jar *j)
+{
+    const int first = st_jar_filled_at(j, j->n_stage - 1);
+    const struct st_jar_stage *g = &j->stage[first];
+    struct st_warm_part part[ST_WARM_PARTS];
+    int n = 0;
+    double before = 0.0;
+    for (int i = 0; i + 1 < g->n_heat && n + 1 < ST_WARM_PARTS; i += 2) { /* two points a turn: before and after */
+        part[n++] = (struct st_warm_part){ g->heat[i].T_K, g->heat[i].t_s - before };
+        before = g->heat[i].t_s;
+    }
+    part[n++] = (struct st_warm_part){ g->n_heat ? g->heat[g->n_heat - 1].T_K : g->temperature_K.value, 0.0 };
+    st_warm_path_words(buf, size, part, n);
 }
 
 static bool is_digit(char c)
@@ -96,66 +134,210 @@ static void between(char *buf, size_t size, const struct st_jar_told *told, cons
     snprintf(buf, size, "likely between %s and %s%s", low, known ? "" : "beyond ", high);
 }
 
+/* The end of what is told, or the plan's end where that comes first. */
+static double plan_or_last(const struct st_jar_told *told)
+{
+    return fmin(told->plan_s, told->t_s[told->n_time - 1]);
+}
+
 void st_curve_words(char *buf, size_t size, const struct st_jar_told *told, const struct st_jar_curve *c,
                     const long *begun)
 {
-    char when[64], range[160];
-    if (isfinite(c->most_s.value) && c->most_s.value <= told->plan_s) {
+    char when[64], all[40], range[160];
+    if (isfinite(c->most_s.value) && c->most_s.value <= told->look_s) {
         st_moment_words(when, sizeof when, c->most_s.value, true, begun);
+        st_in_all_words(all, sizeof all, told, c->most_s.value, true, begun);
         between(range, sizeof range, told, &c->most_s, begun);
-        snprintf(buf, size, "mostly out by %s, %s", when, range);
+        snprintf(buf, size, "mostly out by %s%s, %s", when, all, range);
         return;
     }
-    st_moment_words(when, sizeof when, told->plan_s, false, begun);
-    st_share_words(range, sizeof range, &c->at_plan);
+    st_moment_words(when, sizeof when, told->look_s, false, begun);
+    st_in_all_words(all, sizeof all, told, told->look_s, false, begun);
+    st_share_words(range, sizeof range, &c->at_look);
     if (c->full > 0.0) /* more time would not help */
-        snprintf(buf, size, "%s of it, %s: %s at this strength", c->at_plan.value < 0.5 ? "little" : "not all", range,
-                 c->at_plan.value < 0.5 ? "it does not dissolve" : "no more dissolves");
+        snprintf(buf, size, "%s of it, %s: %s at this strength", c->at_look.value < 0.5 ? "little" : "not all", range,
+                 c->at_look.value < 0.5 ? "it does not dissolve" : "no more dissolves");
     else
-        snprintf(buf, size, "not mostly out by %s: of what will come %s", when, range);
+        snprintf(buf, size, "not mostly out by %s%s: of what will come %s", when, all, range);
+}
+
+void st_before_words(char *buf, size_t size, const struct st_jar_curve *c)
+{
+    char share[120];
+    buf[0] = '\0';
+    if (!(c->before.value > 0.005))
+        return;
+    st_share_words(share, sizeof share, &c->before);
+    snprintf(buf, size, "of all that comes in the end the jars before this one had %s", share);
 }
 
 void st_late_words(char *buf, size_t size, const struct st_jar_told *told, const struct st_jar_curve *c,
                    const long *begun)
 {
-    char plan[64], last[64], now[120], then[120];
-    const double last_s = told->t_s[told->n_time - 1];
-    st_moment_words(plan, sizeof plan, told->plan_s, false, begun);
+    char plan[64], all[40], last[64], now[120], then[120];
+    const double last_s = told->t_s[told->n_time - 1], plan_s = plan_or_last(told);
+    st_moment_words(plan, sizeof plan, plan_s, false, begun);
+    st_in_all_words(all, sizeof all, told, plan_s, false, begun);
     st_moment_words(last, sizeof last, last_s, false, begun);
     st_share_words(now, sizeof now, &c->at_plan);
     st_share_words(then, sizeof then, &c->at_last);
-    if (last_s > told->plan_s * 1.01 && c->at_last.value > c->at_plan.value + 0.03)
-        snprintf(buf, size, "%s by %s; left until %s: %s", now, plan, last, then);
+    if (last_s <= plan_s * 1.01)
+        snprintf(buf, size, "%s by %s%s", now, plan, all);
+    else if (c->at_last.value > c->at_plan.value + 0.03)
+        snprintf(buf, size, "%s by %s%s; left until %s: %s", now, plan, all, last, then);
     else
-        snprintf(buf, size, "%s by %s; it hardly grows after that", now, plan);
+        snprintf(buf, size, "%s by %s%s; it hardly grows after that", now, plan, all);
 }
 
-/* The curve, not late, that is slowest; NULL when there is none. */
-static const struct st_jar_curve *slowest(const struct st_jar_told *told)
+/* ---- when to strain ---- */
+
+static bool is_slower(const struct st_jar_curve *a, const struct st_jar_curve *b)
+{
+    return a->most_s.value > b->most_s.value ||
+           (!isfinite(a->most_s.value) && !isfinite(b->most_s.value) && a->at_look.value < b->at_look.value);
+}
+
+/* Flavour rules over colour, and that over what the liquid is full of, for which waiting does nothing; sugar is last,
+ * being not what one waits for. */
+enum rank { RANK_NONE, RANK_SUGAR, RANK_FULL, RANK_COLOUR, RANK_FLAVOUR };
+
+static enum rank rank_of(const struct st_jar_curve *c)
+{
+    if (c->late || !c->lies)
+        return RANK_NONE;
+    if (c->of == ST_OF_LIQUID)
+        return RANK_SUGAR;
+    return c->full > 0.0 ? RANK_FULL : c->of == ST_OF_PIGMENT ? RANK_COLOUR : RANK_FLAVOUR;
+}
+
+const struct st_jar_curve *st_steep_headline(const struct st_jar_told *told)
 {
     const struct st_jar_curve *found = NULL;
     for (int i = 0; i < told->n_curve; i++) {
         const struct st_jar_curve *c = &told->curve[i];
-        if (!c->late && (!found || c->most_s.value > found->most_s.value ||
-                         (!isfinite(c->most_s.value) && c->at_plan.value < found->at_plan.value)))
+        if (rank_of(c) == RANK_NONE)
+            continue;
+        if (!found || rank_of(c) > rank_of(found) || (rank_of(c) == rank_of(found) && is_slower(c, found)))
             found = c;
     }
     return found;
 }
 
+/* What comes late and is half out first; NULL when nothing does. */
+static const struct st_jar_curve *first_late(const struct st_jar_told *told)
+{
+    const struct st_jar_curve *found = NULL;
+    for (int i = 0; i < told->n_curve; i++) {
+        const struct st_jar_curve *c = &told->curve[i];
+        if (c->late && c->lies && (!found || c->half_s.value < found->half_s.value))
+            found = c;
+    }
+    return found;
+}
+
+static void add(char *buf, size_t size, const char *text)
+{
+    const size_t n = strlen(buf);
+    snprintf(buf + n, size - n, "%s", text);
+}
+
+/* Half of what comes late, and when. */
+static void add_half(char *buf, size_t size, const struct st_jar *j, const struct st_jar_told *told,
+                     const struct st_jar_curve *c, const long *begun)
+{
+    char name[120], half[64], range[160], text[400];
+    st_curve_name(name, sizeof name, j, c);
+    if (isfinite(c->half_s.value)) {
+        st_moment_words(half, sizeof half, c->half_s.value, false, begun);
+        between(range, sizeof range, told, &c->half_s, begun);
+        snprintf(text, sizeof text, " Of what comes late, %s is half out by %s, %s.", name, half, range);
+    } else {
+        st_moment_words(half, sizeof half, told->t_s[told->n_time - 1], false, begun);
+        snprintf(text, sizeof text, " Of what comes late, %s is not half out by %s.", name, half);
+    }
+    add(buf, size, text);
+}
+
+/* When to strain: behind what one waits for, before what comes late. */
+static void add_strain(char *buf, size_t size, const struct st_jar_told *told, const struct st_jar_curve *late,
+                       const struct st_jar_curve *wanted, const long *begun)
+{
+    char from[64], to[64], plan[64], text[300];
+    const bool overlap = late->half_s.low < wanted->most_s.high;
+    st_moment_words(from, sizeof from, wanted->most_s.value, true, begun);
+    st_moment_words(to, sizeof to, late->half_s.value, false, begun);
+    if (late->half_s.value > wanted->most_s.value && strcmp(from, to) != 0)
+        snprintf(text, sizeof text, " So strain between %s and %s%s.", from, to,
+                 overlap ? "; both are this uncertain, so let tasting decide" : "");
+    else
+        snprintf(text, sizeof text, " They come together: taste from then on, and strain when you like it.");
+    add(buf, size, text);
+    if (told->plan_s <= late->half_s.value || told->plan_s > told->t_s[told->n_time - 1])
+        return;
+    const double share = 100.0 * late->at_plan.value;
+    char much[24];
+    st_moment_words(plan, sizeof plan, told->plan_s, false, begun);
+    if (share > 99.0)
+        snprintf(much, sizeof much, "nearly all");
+    else
+        snprintf(much, sizeof much, "%.0f %%", share);
+    snprintf(text, sizeof text, " By %s, as planned, %s of that has come.", plan, much);
+    add(buf, size, text);
+}
+
 void st_steep_tip(char *buf, size_t size, const struct st_jar *j, const struct st_jar_told *told, const long *begun)
 {
-    const struct st_jar_curve *c = slowest(told);
-    char name[120], words[300], rest[80] = "";
+    const struct st_jar_curve *c = st_steep_headline(told);
+    char name[120], words[300];
     buf[0] = '\0';
     if (!c)
         return;
+    const struct st_jar_curve *late = first_late(told);
+    const bool is_out = isfinite(c->most_s.value) && c->most_s.value <= told->look_s;
+    static const char *const ALL[] = { "", "The sugar", "What dissolves", "The colour",
+                                       "All the flavour that is followed" };
     st_curve_name(name, sizeof name, j, c);
     st_curve_words(words, sizeof words, told, c, begun);
-    if (isfinite(c->most_s.value) && c->most_s.value <= told->plan_s) {
-        if (c->most_s.value < 0.75 * told->plan_s)
-            snprintf(rest, sizeof rest, "; more time than that buys little");
-        snprintf(buf, size, "All that is followed is %s%s. The slowest is %s.", words, rest, name);
-    } else
+    if (is_out)
+        snprintf(buf, size, "%s is %s%s. The slowest is %s.", ALL[rank_of(c)], words,
+                 c->most_s.value < 0.75 * told->plan_s && !late ? "; more time than that buys little" : "", name);
+    else
         snprintf(buf, size, "The slowest is %s: %s.", name, words);
+    if (late)
+        add_half(buf, size, j, told, late, begun);
+    if (late && is_out && isfinite(late->half_s.value))
+        add_strain(buf, size, told, late, c, begun);
+}
+
+/* ---- sugar at the bottom ---- */
+
+/* A spoon's tip of it is nothing to speak of. */
+static const double SPOKEN_OF_G = 2.0;
+
+void st_undissolved_words(char *buf, size_t size, const struct st_jar_told *told, const long *begun)
+{
+    const struct st_jar_series *s = &told->undissolved_g;
+    char much[120], until[64], end[160];
+    int most = 0, last = -1;
+    for (int i = 0; i < told->n_time; i++) {
+        most = s->at[i].value > s->at[most].value ? i : most;
+        last = s->at[i].value > SPOKEN_OF_G ? i : last;
+    }
+    buf[0] = '\0';
+    if (last < 0)
+        return;
+    st_figure_words(much, sizeof much, &s->at[most], "g");
+    if (last + 1 < told->n_time) {
+        st_moment_words(until, sizeof until, told->t_s[last + 1], true, begun);
+        snprintf(end, sizeof end, "by %s all of it can be dissolved", until);
+    } else {
+        st_moment_words(until, sizeof until, told->t_s[last], false, begun);
+        snprintf(end, sizeof end, "some of it is left by %s", until);
+    }
+    snprintf(buf, size,
+             "Not all of the sugar dissolves at this strength and warmth: the most that lies at the bottom is %s; %s. "
+             "Until then "
+             "there is less in the liquid than these figures say, as they take it as dissolved; turn the jar. "
+             "[schrefeld1894]",
+             much, end);
 }

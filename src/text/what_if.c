@@ -1,14 +1,17 @@
 #include "what_if.h"
 
 #include <math.h>
+#include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "cut_words.h"
 #include "name_form.h"
+#include "piece_named.h"
 #include "quantity.h"
+#include "warm_path.h"
 
-static const double DAY_S = 86400.0, FRIDGE_K = 277.15;
+static const double DAY_S = 86400.0;
 
 enum { TEXT_BYTES = 200 };
 
@@ -22,85 +25,13 @@ static bool refuse(struct st_problem *p, const char *before, const char *said, c
     return false;
 }
 
-/* ---- names ---- */
-
-static bool has_word(const char *names, const char *word)
-{
-    struct st_name_words w;
-    for (const char *at = names; at && *at;) {
-        const size_t n = strcspn(at, "|");
-        st_name_split(at, n, &w);
-        for (int i = 0; i < w.n; i++)
-            if (strcmp(w.word[i], word) == 0)
-                return true;
-        at += n + (at[n] == '|');
-    }
-    return false;
-}
-
-static bool answers_to(const struct st_jar_piece *p, const struct st_name_words *w)
-{
-    for (int i = 0; i < w->n; i++)
-        if (!has_word(p->name, w->word[i]) && !(p->what && has_word(p->what->names, w->word[i])))
-            return false;
-    return w->n > 0;
-}
-
-static void list_pieces(const struct st_jar *jar, char *buf, size_t size)
-{
-    buf[0] = '\0';
-    for (int i = 0; i < jar->n_piece; i++) {
-        const size_t n = strlen(buf);
-        snprintf(buf + n, size - n, "%s%s", i ? ", " : "", jar->piece[i].name);
-    }
-}
-
-/* One that is named in full rules over others that have the word too: "orange peel" over "bitter orange peel". */
-static bool is_full_name(const struct st_jar_piece *p, const struct st_name_words *w)
-{
-    char a[ST_NAME_BYTES * 2], b[ST_NAME_BYTES * 2];
-    struct st_name_words own;
-    st_name_split(p->name, strlen(p->name), &own);
-    st_name_join(&own, 0, a);
-    st_name_join(w, 0, b);
-    return strcmp(a, b) == 0;
-}
-
-int st_jar_piece_named(const struct st_jar *jar, const char *name, size_t size, struct st_problem *problem)
-{
-    struct st_name_words w;
-    char said[80], there[200], try_[240];
-    int found = -1, n = 0, full = -1;
-
-    st_name_split(name, size, &w);
-    for (int i = 0; i < jar->n_piece; i++)
-        if (answers_to(&jar->piece[i], &w)) {
-            found = i;
-            n++;
-            if (is_full_name(&jar->piece[i], &w))
-                full = i;
-        }
-    if (n == 1 || full >= 0)
-        return full >= 0 ? full : found;
-    snprintf(said, sizeof said, "%.*s", (int)(size < 60 ? size : 60), name);
-    list_pieces(jar, there, sizeof there);
-    snprintf(try_, sizeof try_, "name one of %s", there);
-    if (n > 1) {
-        refuse(problem, "several things are meant by", said, "several things in the jar answer to that", try_);
-        problem->is_question = 1;
-    } else
-        refuse(problem, "this jar has no", said, "nothing that lies in it answers to that", try_);
-    return -1;
-}
-
 /* ---- one sentence in words ---- */
 
 struct said {
-    char text[TEXT_BYTES]; /* lower case, single blanks */
+    char own[TEXT_BYTES];  /* single blanks, no full stop: for messages */
+    char text[TEXT_BYTES]; /* the same in lower case */
     struct st_jar *jar;
-    double *until_s;
-    char *words;
-    size_t size;
+    struct st_what_said *out;
     struct st_problem *problem;
 };
 
@@ -108,14 +39,33 @@ static void squeeze(const char *from, char to[TEXT_BYTES])
 {
     size_t n = 0;
     for (; *from && n + 1 < TEXT_BYTES; from++) {
-        const char c = *from >= 'A' && *from <= 'Z' ? (char)(*from - 'A' + 'a') : *from;
-        if (c == ' ' && (n == 0 || to[n - 1] == ' '))
+        if (*from == ' ' && (n == 0 || to[n - 1] == ' '))
             continue;
-        to[n++] = c;
+        to[n++] = *from;
     }
     while (n > 0 && (to[n - 1] == ' ' || to[n - 1] == '.'))
         n--;
     to[n] = '\0';
+}
+
+static void lower(char *s)
+{
+    for (; *s; s++)
+        if (*s >= 'A' && *s <= 'Z')
+            *s = (char)(*s - 'A' + 'a');
+}
+
+/* What was done, for the caller. */
+__attribute__((format(printf, 4, 5))) static int done(struct said *s, enum st_what_kind kind, int thing,
+                                                      const char *format, ...)
+{
+    va_list args;
+    s->out->kind = kind;
+    s->out->thing = thing;
+    va_start(args, format);
+    (void)vsnprintf(s->out->words, sizeof s->out->words, format, args);
+    va_end(args);
+    return 1;
 }
 
 /* The text without an ending; NULL when it has another. */
@@ -158,30 +108,43 @@ static int by_cut(struct said *s)
     s->jar->piece[i].size_mm = 0.0;
     struct st_habit h;
     if (st_jar_habit(s->jar, i, ST_OF_ANY, &h) >= 0 && !h.cut_known) {
-        refuse(s->problem, "cannot reckon with", s->text, "nothing is known of that cut of it",
+        refuse(s->problem, "cannot reckon with", s->own, "nothing is known of that cut of it",
                "try chopped, crushed or ground");
         return -1;
     }
-    snprintf(s->words, s->size, "%s %s", s->jar->piece[i].name, st_cut_name(cut));
-    return 1;
+    return done(s, ST_WHAT_CUT, i, "%s %s", s->jar->piece[i].name, st_cut_name(cut));
+}
+
+/* All the fruit that can be had either way; how many there are. */
+static int buy_all(struct st_jar *jar, enum st_kind kind)
+{
+    int n = 0;
+    for (int i = 0; i < jar->n_piece; i++)
+        if (st_jar_may_be_frozen(&jar->piece[i])) {
+            jar->piece[i].kind = kind;
+            n++;
+        }
+    return n;
 }
 
 static int by_frozen(struct said *s)
 {
     size_t left = 0;
-    const bool frozen = without_end(s->text, " frozen", &left);
-    if (!frozen && !without_end(s->text, " fresh", &left))
+    const bool all_frozen = strcmp(s->text, "frozen") == 0, all = all_frozen || strcmp(s->text, "fresh") == 0;
+    const bool frozen = all_frozen || without_end(s->text, " frozen", &left);
+    const enum st_kind kind = frozen ? ST_KIND_FROZEN_FRUIT : ST_KIND_FRESH_FRUIT;
+    if (!all && !frozen && !without_end(s->text, " fresh", &left))
         return 0;
-    const int i = st_jar_piece_named(s->jar, s->text, left, s->problem);
-    if (i < 0)
+    const int i = all ? -1 : st_jar_piece_named(s->jar, s->text, left, s->problem);
+    if (!all && i < 0)
         return -1;
-    if (!st_jar_may_be_frozen(&s->jar->piece[i])) {
-        refuse(s->problem, "cannot reckon with", s->text, "only fruit is reckoned fresh or frozen", "leave it out");
+    if (all ? buy_all(s->jar, kind) == 0 : !st_jar_may_be_frozen(&s->jar->piece[i])) {
+        refuse(s->problem, "cannot reckon with", s->own, "only fruit is reckoned fresh or frozen", "leave it out");
         return -1;
     }
-    s->jar->piece[i].kind = frozen ? ST_KIND_FROZEN_FRUIT : ST_KIND_FRESH_FRUIT;
-    snprintf(s->words, s->size, "%s %s", s->jar->piece[i].name, frozen ? "frozen" : "fresh");
-    return 1;
+    if (!all)
+        s->jar->piece[i].kind = kind;
+    return done(s, ST_WHAT_BOUGHT, i, "%s %s", all ? "fruit" : s->jar->piece[i].name, frozen ? "frozen" : "fresh");
 }
 
 static int by_factor(struct said *s)
@@ -213,20 +176,54 @@ static int by_factor(struct said *s)
     if (i < 0)
         return -1;
     s->jar->piece[i].factor *= factor;
-    snprintf(s->words, s->size, "%s", s->text);
-    return 1;
+    return done(s, ST_WHAT_AMOUNT, i, "%s", s->own);
 }
 
-/* The stage that lies at t_s on the way, and its beginning; -1 behind the end. */
-static int stage_at(const struct st_jar *jar, double t_s, double *start_s)
+/* ---- days of a jar ---- */
+
+/* The parts of one jar, first <= s <= last. */
+struct parts {
+    int first, last;
+};
+
+static struct parts jar_of_stage(const struct st_jar *jar, int stage)
+{
+    const int first = st_jar_filled_at(jar, stage);
+    while (stage + 1 < jar->n_stage && st_jar_filled_at(jar, stage + 1) == first)
+        stage++;
+    return (struct parts){ first, stage };
+}
+
+static struct parts last_jar(const struct st_jar *jar)
+{
+    return jar_of_stage(jar, jar->n_stage - 1);
+}
+
+/* The last jar, or the latest that a piece lies in. */
+static struct parts jar_of_piece(const struct st_jar *jar, int piece)
+{
+    int s = jar->n_stage - 1;
+    while (s > 0 && !(jar->piece[piece].lies[s] > 0.0))
+        s--;
+    return jar->piece[piece].lies[s] > 0.0 ? jar_of_stage(jar, s) : last_jar(jar);
+}
+
+/* The part that lies at t_s of its jar, and when it began; -1 behind the end. */
+static int part_at(const struct st_jar *jar, struct parts of, double t_s, double *start_s)
 {
     *start_s = 0.0;
-    for (int k = 0; k < jar->n_stage; k++) {
+    for (int k = of.first; k <= of.last; k++) {
         if (t_s < *start_s + jar->stage[k].time_s)
             return k;
         *start_s += jar->stage[k].time_s;
     }
     return -1;
+}
+
+static void take_out(struct st_jar_piece *p, int first, int last)
+{
+    for (int k = first; k <= last; k++)
+        p->lies[k] = 0.0;
 }
 
 static int by_day(struct said *s)
@@ -241,104 +238,170 @@ static int by_day(struct said *s)
         return 0;
     const char *number = at + (out ? sizeof OUT : sizeof IN) - 1;
     if (!whole_amount(number, ST_DIM_PIECE, &a) || !(a.value > 0.0)) {
-        refuse(s->problem, "cannot read", s->text, "the day must be a number above 0",
+        refuse(s->problem, "cannot read", s->own, "the day must be a number above 0",
                "write for example cloves out on day 3");
         return -1;
     }
     const int i = st_jar_piece_named(s->jar, s->text, (size_t)(at - s->text), s->problem);
     if (i < 0)
         return -1;
+    struct parts of = jar_of_piece(s->jar, i);
     double start_s;
-    const int k = stage_at(s->jar, a.value * DAY_S, &start_s);
+    const int k = part_at(s->jar, of, a.value * DAY_S, &start_s);
     const double t_s = a.value * DAY_S - start_s;
-    if (k < 0 || (t_s > 0.0 && !st_jar_split(s->jar, k, t_s))) {
-        refuse(s->problem, "cannot reckon with", s->text,
+    const bool parts = k >= 0 && t_s > 0.0;
+    if (k < 0 || (parts && !st_jar_split(s->jar, k, t_s))) {
+        refuse(s->problem, "cannot reckon with", s->own,
                k < 0 ? "the jar is strained before that day" : "the jar has too many stages",
                "name an earlier day, or give the jar more time first, for example 90 days");
         return -1;
     }
-    const int first_after = t_s > 0.0 ? k + 1 : k;
-    for (int n = 0; n < s->jar->n_stage; n++)
-        if (out ? n >= first_after : n < first_after)
-            s->jar->piece[i].lies[n] = 0.0;
-    snprintf(s->words, s->size, "%s", s->text);
-    return 1;
+    of.last += parts;
+    const int first_after = parts ? k + 1 : k;
+    take_out(&s->jar->piece[i], out ? first_after : of.first, out ? of.last : first_after - 1);
+    return done(s, out ? ST_WHAT_OUT : ST_WHAT_IN, i, "%s", s->own);
+}
+
+/* ---- the liquid ---- */
+
+static bool pour_answers(const struct st_jar_pour *p, const struct st_name_words *w)
+{
+    for (int i = 0; i < w->n; i++)
+        if (!st_name_list_has(p->name, w->word[i]) && !(p->what && st_name_list_has(p->what->names, w->word[i])))
+            return false;
+    return w->n > 0;
+}
+
+/* Where a strength stands at the end of the text, after a name; 0 when none does. */
+static size_t strength_at(const char *text, struct st_amount *a)
+{
+    char number[TEXT_BYTES + 2];
+    for (const char *at = strchr(text, ' '); at; at = strchr(at + 1, ' ')) {
+        const bool plain = strncmp(text, "spirit ", 7) == 0 && !strpbrk(at, "%p");
+        snprintf(number, sizeof number, "%s%s", at + 1, plain ? " %" : "");
+        if (whole_amount(number, ST_DIM_STRENGTH, a))
+            return (size_t)(at - text);
+    }
+    return 0;
+}
+
+static bool means_any_spirit(const char *name, size_t size)
+{
+    static const char *const WORD[] = { "spirit", "spirits", "the spirit", "alcohol", "vodka", "neutral spirit" };
+    for (size_t i = 0; i < sizeof WORD / sizeof *WORD; i++)
+        if (strlen(WORD[i]) == size && strncmp(WORD[i], name, size) == 0)
+            return true;
+    return false;
+}
+
+/* Those of that name or, where none has it and the name is one for all, all; how many, and the last of them. */
+static int set_strength(struct st_jar *jar, const char *name, size_t size, double pct_vol, int *last)
+{
+    struct st_name_words w;
+    int n = 0;
+    st_name_split(name, size, &w);
+    for (int all = 0; all < 2 && n == 0; all++)
+        for (int k = 0; k < jar->n_pour && (!all || means_any_spirit(name, size)); k++) {
+            struct st_jar_pour *p = &jar->pour[k];
+            if (!st_jar_pour_is_spirit(p) || !(all || pour_answers(p, &w)))
+                continue;
+            p->strength_pct_vol = pct_vol;
+            *last = k;
+            n++;
+        }
+    return n;
+}
+
+static int spirits_of(const struct st_jar *jar)
+{
+    int n = 0;
+    for (int k = 0; k < jar->n_pour; k++)
+        n += st_jar_pour_is_spirit(&jar->pour[k]);
+    return n;
 }
 
 static int by_spirit(struct said *s)
 {
-    const char *number = after(s->text, "spirit ");
-    struct st_amount a;
-    char text[TEXT_BYTES + 2];
-    if (!number)
+    struct st_amount a = { .value = 0.0 };
+    const size_t name = strength_at(s->text, &a);
+    int last = -1;
+    if (name == 0 && strncmp(s->text, "spirit ", 7) != 0)
         return 0;
-    snprintf(text, sizeof text, "%s%s", number, strpbrk(number, "%p") ? "" : " %");
-    if (!whole_amount(text, ST_DIM_STRENGTH, &a) || !(a.value > 0.0 && a.value <= 100.0)) {
-        refuse(s->problem, "cannot read", s->text, "a strength is a number up to 100 %",
+    if (name == 0 || !(a.value > 0.0 && a.value <= 100.0)) {
+        refuse(s->problem, "cannot read", s->own, "a strength is a number up to 100 %",
                "write for example spirit 60 %");
         return -1;
     }
-    int n = 0;
-    for (int k = 0; k < s->jar->n_pour; k++)
-        if (st_jar_pour_is_spirit(&s->jar->pour[k])) {
-            s->jar->pour[k].strength_pct_vol = a.value;
-            n++;
-        }
+    const int n = set_strength(s->jar, s->text, name, a.value, &last);
     if (n == 0) {
-        refuse(s->problem, "cannot reckon with", s->text, "no plain spirit is poured into this jar",
-               "change the recipe instead");
+        refuse(s->problem, "cannot reckon with", s->own,
+               spirits_of(s->jar) ? "no plain spirit of that name is poured into this jar"
+                                  : "no plain spirit is poured into this jar",
+               spirits_of(s->jar) ? "write for example spirit 60 %" : "change the recipe instead");
         return -1;
     }
-    snprintf(s->words, s->size, "spirit of %.4g %% vol", a.value);
-    return 1;
+    const bool all = n == spirits_of(s->jar);
+    const char *of = s->jar->pour[last].name;
+    return done(s, ST_WHAT_SPIRIT, all ? -1 : last, "%s of %.4g %% vol", all || !of ? "spirit" : of, a.value);
 }
 
+/* Only the last jar's: days of a path are its days. */
 static int by_warmth(struct said *s)
 {
-    struct st_amount a;
-    double T_K = FRIDGE_K;
-    if (strcmp(s->text, "in the fridge") != 0) {
-        if (!whole_amount(s->text, ST_DIM_TEMPERATURE, &a))
-            return 0;
-        T_K = a.value;
-    }
-    if (!(T_K >= 253.15 && T_K <= 333.15)) {
-        refuse(
-            s->problem, "cannot reckon with", s->text,
-            "how fast things come out is known between -20 and 60 °C at most, and spirit must not be heated on a stove",
-            "write for example 30 °C");
+    struct st_warm_part part[ST_WARM_PARTS];
+    if (!st_is_warmth(s->own, strlen(s->own)))
+        return 0;
+    const int n = st_warm_path_read(s->own, strlen(s->own), part, s->problem);
+    if (n < 0) {
+        s->problem->at = (struct st_place){ 0, 0 };
         return -1;
     }
-    for (int k = 0; k < s->jar->n_stage; k++) {
-        struct st_jar_stage *g = &s->jar->stage[k];
-        g->temperature_K = (struct st_range){ T_K, T_K - 1.0, T_K + 1.0, true, 'u', "as asked" };
-        g->temperature_said = true;
-        g->n_heat = 0;
+    const struct parts of = last_jar(s->jar);
+    double before = 0.0, turns = 0.0;
+    for (int k = of.first; k <= of.last; k++) {
+        s->jar->stage[k].n_heat = 0;
+        st_jar_warm(&s->jar->stage[k], part, n, before);
+        before += s->jar->stage[k].time_s;
     }
-    snprintf(s->words, s->size, "at %.3g °C", T_K - 273.15);
-    return 1;
+    for (int i = 0; i + 1 < n; i++)
+        turns += part[i].time_s;
+    if (n > 1 && turns >= before) {
+        refuse(s->problem, "cannot reckon with", s->own, "the jar is strained before the last warmth begins",
+               "give the jar more time first, for example 90 days");
+        return -1;
+    }
+    char words[ST_WHAT_WORDS];
+    st_warm_path_words(words, sizeof words, part, n);
+    return done(s, ST_WHAT_WARMTH, -1, "at %s", words);
 }
 
 static int by_time(struct said *s)
 {
     struct st_amount a;
-    if (!whole_amount(s->text, ST_DIM_TIME, &a))
-        return 0;
+    const char *day = after(s->text, "strain on day ");
+    if (!day)
+        day = after(s->text, "strained on day ");
+    if (day ? !whole_amount(day, ST_DIM_PIECE, &a) : !whole_amount(s->text, ST_DIM_TIME, &a)) {
+        if (day)
+            refuse(s->problem, "cannot read", s->own, "the day must be a number", "write for example strain on day 10");
+        return day ? -1 : 0;
+    }
+    const double asked_s = a.value * (day ? DAY_S : 1.0);
+    const struct parts of = last_jar(s->jar);
     double before = 0.0;
-    for (int k = 0; k + 1 < s->jar->n_stage; k++)
+    for (int k = of.first; k < of.last; k++)
         before += s->jar->stage[k].time_s;
-    struct st_jar_stage *last = &s->jar->stage[s->jar->n_stage - 1];
-    if (!(a.value > before) || a.value > 3660.0 * DAY_S) {
-        refuse(s->problem, "cannot reckon with", s->text,
-               a.value > before ? "ten years are the most" : "what happens before the last stage takes longer",
+    struct st_jar_stage *last = &s->jar->stage[of.last];
+    if (!(asked_s > before) || asked_s > 3660.0 * DAY_S) {
+        refuse(s->problem, "cannot reckon with", s->own,
+               asked_s > before ? "ten years are the most" : "what happens before the last stage takes longer",
                "write for example 90 days");
         return -1;
     }
-    last->time_s = last->time_low = last->time_high = a.value - before;
+    last->time_s = last->time_low = last->time_high = asked_s - before;
     last->time_said = true;
-    *s->until_s = a.value;
-    snprintf(s->words, s->size, "%s", s->text);
-    return 1;
+    s->out->until_s = asked_s;
+    return done(s, ST_WHAT_TIME, -1, "%s%s", day ? "strained on day " : s->own, day ? day : "");
 }
 
 static int by_rest(struct said *s)
@@ -348,19 +411,20 @@ static int by_rest(struct said *s)
         return 0;
     for (int k = 0; k < s->jar->n_stage; k++)
         s->jar->stage[k].still = still;
-    snprintf(s->words, s->size, "%s", still ? "never turned" : "turned now and then");
-    return 1;
+    return done(s, ST_WHAT_REST, -1, "%s", still ? "never turned" : "turned now and then");
 }
 
-bool st_what_if(const char *text, struct st_jar *jar, double *until_s, char *words, size_t size,
-                struct st_problem *problem)
+bool st_what_if(const char *text, struct st_jar *jar, struct st_what_said *said, struct st_problem *problem)
 {
     static int (*const KIND[])(struct said *) = { by_rest, by_spirit, by_warmth, by_time,
                                                   by_day,  by_factor, by_frozen, by_cut };
     struct st_jar changed = *jar;
-    struct said s = { .jar = &changed, .until_s = until_s, .words = words, .size = size, .problem = problem };
+    struct said s = { .jar = &changed, .out = said, .problem = problem };
 
+    said->until_s = 0.0;
+    squeeze(text, s.own);
     squeeze(text, s.text);
+    lower(s.text);
     for (size_t k = 0; k < sizeof KIND / sizeof *KIND; k++) {
         const int did = KIND[k](&s);
         if (did > 0)
@@ -368,10 +432,23 @@ bool st_what_if(const char *text, struct st_jar *jar, double *until_s, char *wor
         if (did != 0)
             return did > 0;
     }
-    char said[80];
-    snprintf(said, sizeof said, "%.70s", s.text);
+    char clipped[80];
+    snprintf(clipped, sizeof clipped, "%.70s", s.own);
     return refuse(
-        problem, "cannot understand", said, "it is none of the changes that are reckoned",
+        problem, "cannot understand", clipped, "it is none of the changes that are reckoned",
         "write for example cloves crushed, cloves out on day 3, half the cloves, damsons frozen, spirit 60 %, "
-        "30 °C, in the fridge, 90 days, left still");
+        "30 °C, in the fridge, 30 °C for 3 days, then 12 °C, 90 days, strain on day 10, left still");
+}
+
+/* One of a sort that is of the whole jar goes against one of a single thing too. */
+bool st_what_contradicts(const struct st_what_said *a, const char *text_a, const struct st_what_said *b,
+                         const char *text_b, struct st_problem *problem)
+{
+    if (a->kind != b->kind || !(a->thing == b->thing || a->thing < 0 || b->thing < 0))
+        return false;
+    *problem = (struct st_problem){ .is_question = 0 };
+    snprintf(problem->what, sizeof problem->what, "\"%.70s\" and \"%.70s\" cannot both be", text_a, text_b);
+    snprintf(problem->why, sizeof problem->why, "all that is asked for together is one making of the jar");
+    snprintf(problem->try_, sizeof problem->try_, "leave one of them out, and ask for the other by itself");
+    return true;
 }

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "near.h"
+#include "warm_path.h"
 #include "yaml_line.h"
 #include "yaml_take.h"
 
@@ -201,8 +202,39 @@ static void read_for(struct st_reader *r, const struct st_yaml *v, void *into)
                   "cannot use `%s` for `for`", st_report_clip(&r->report, v->text, v->size));
 }
 
+/* "30 °C for 3 days, then 12 °C", "in the fridge" */
+static void read_path(struct st_reader *r, const struct st_yaml *v, struct st_step *s)
+{
+    struct st_warm_part part[ST_WARM_PARTS];
+    struct st_problem p = { .what = "" };
+    const int n = st_warm_path_read(v->text, v->size, part, &p);
+    if (n < 0) {
+        p.at = st_yaml_place(v, p.at.column > 0 ? (size_t)p.at.column - 1 : 0);
+        st_report_add(&r->report, &p);
+        return;
+    }
+    if (n > 1 && s->kind != ST_DO_STEEP) {
+        st_report(&r->report, v->at, "only a steep is followed from one warmth to the next", "write one temperature",
+                  "cannot use `%s` for `at` of a %s", st_report_clip(&r->report, v->text, v->size),
+                  st_do_name(s->kind));
+        return;
+    }
+    double low = part[0].T_K, high = low;
+    for (int i = 1; i < n; i++) {
+        low = fmin(low, part[i].T_K);
+        high = fmax(high, part[i].T_K);
+    }
+    s->temperature_K = (struct st_range){ high, low, high, true, 'u', "as told" };
+    s->n_warm = n > 1 ? n : 0;
+    memcpy(s->warm, part, (size_t)n * sizeof *part);
+}
+
 static void read_at(struct st_reader *r, const struct st_yaml *v, void *into)
 {
+    if (v->kind == ST_YAML_TEXT && st_is_warm_path(v->text, v->size)) {
+        read_path(r, v, step_of(into));
+        return;
+    }
     (void)st_value_range(r, v, ST_DIM_TEMPERATURE, &step_of(into)->temperature_K);
 }
 
@@ -372,6 +404,18 @@ static void check_boil(struct st_reader *r, const struct st_step *s)
                   "both `boil_off` and `boil_down_to` in `%s`", s->id);
 }
 
+/* What would never come to pass is a slip of the pen. */
+static void check_path(struct st_reader *r, const struct st_step *s, const struct st_yaml *at)
+{
+    double before = 0.0;
+    for (int i = 0; i + 1 < s->n_warm; i++)
+        before += s->warm[i].time_s;
+    if (at && s->n_warm > 1 && s->time.dim == ST_DIM_TIME && before >= fmax(s->time.value, s->time.high))
+        st_report(&r->report, at->at, "the step is over before its last warmth begins",
+                  "give the step more time with `for`, or leave the last warmth out",
+                  "`at` of `%s` goes on longer than its `for`", s->id);
+}
+
 static void read_step(struct st_reader *r, const struct st_yaml *v, int index)
 {
     struct st_step *s = &r->recipe->step[index];
@@ -387,6 +431,7 @@ static void read_step(struct st_reader *r, const struct st_yaml *v, int index)
     if (v->kind == ST_YAML_MAP)
         st_fields_read(r, v, STEP, "a step", 1u << s->kind, &in);
     check_boil(r, s);
+    check_path(r, s, st_yaml_get(v, "at"));
     if (is_treatment(s->kind) && !takes(s) && !from)
         go_on_from_before(r, s, index);
     if (s->n_line == 0 && r->report.out->n_problem == before)

@@ -201,6 +201,68 @@ static void spent_fruit_steeped_again(void **state)
     st_buf_done(&text);
 }
 
+/* With its own clock the second pour is told since it was filled: the same numbers, of what was left. */
+static void a_second_pour_has_its_own_clock(void **state)
+{
+    struct st_buf text = { 0 };
+    struct st_jar_told all, own_;
+    (void)state;
+    assert_int_equal(st_file_read("examples/quince_two_pours.yaml", 1u << 20, &text), 0);
+    read_text(st_buf_text(&text), text.length);
+    struct st_jar *j = jar_at(step_named("second"));
+    kit_run(j, &(struct st_jar_options){ .seed = 1 }, &all);
+    kit_run(j, &(struct st_jar_options){ .seed = 1, .own_clock = true }, &own_);
+    assert_about(own_.filled_s, 28 * DAY, 1e-6);
+    assert_about(own_.plan_s, 14 * DAY, 1e-6);
+    assert_about(all.plan_s, 42 * DAY, 1e-6);
+    assert_about(own_.t_s[0], 0.0, 1e-9);
+    assert_about(own_.strength.at[0].value, 40.0, 0.1); /* as it is poured */
+    const struct st_jar_curve *a = kit_curve(&all, 0, "sugar"), *b = kit_curve(&own_, 0, "sugar");
+    assert_true(b->lies && b->before.value > 0.5 && b->before.value < 0.95);
+    for (int i = 1; i < own_.n_time; i++) {
+        const double share = kit_share(&all, a, 28 * DAY + own_.t_s[i]);
+        assert_about(b->share.at[i].value, (share - b->before.value) / (1.0 - b->before.value), 1e-9);
+    }
+    assert_true(b->most_s.value < 14 * DAY && a->most_s.value > 28 * DAY);
+    st_jar_told_done(&all);
+    st_jar_told_done(&own_);
+
+    /* as far as was asked for, and no further: what comes later is not known */
+    kit_run(j,
+            &(struct st_jar_options){
+                .seed = 1, .own_clock = true, .look_s = 3600.0, .time = (double[]){ 28 * DAY + 3600.0 }, .n_time = 1 },
+            &own_);
+    assert_about(own_.t_s[own_.n_time - 1], 3600.0, 1e-6);
+    b = kit_curve(&own_, 0, "sugar");
+    assert_true(isinf(b->most_s.value) && isfinite(b->half_s.value));
+    assert_about(b->at_last.value, b->share.at[own_.n_time - 1].value, 0.0);
+    st_jar_told_done(&own_);
+    st_jar_free(j);
+    forget();
+    st_buf_done(&text);
+}
+
+/* A thing of an earlier jar of which only the liquor came here. */
+static void what_lies_elsewhere_is_marked(void **state)
+{
+    static const char TWO[] = "title: t\nmeasures: metric\nsteps:\n"
+                              "  - steep: spices\n    add: [200 mL vodka 60 %, 5 g cloves]\n    for: 3 days\n"
+                              "  - steep: fruit\n    add: [all of spices, 400 mL vodka 40 %, 300 g damsons]\n"
+                              "    for: 20 days\n";
+    struct st_jar_told t;
+    (void)state;
+    read_text(TWO, sizeof TWO - 1);
+    struct st_jar *j = jar_at(step_named("fruit"));
+    kit_run(j, &(struct st_jar_options){ .seed = 1, .own_clock = true }, &t);
+    assert_about(t.filled_s, 3 * DAY, 1e-6);
+    assert_false(kit_curve(&t, piece_named(j, "clove"), "eugenol")->lies);
+    const struct st_jar_curve *sugar = kit_curve(&t, piece_named(j, "damson"), "sugar");
+    assert_true(sugar->lies && sugar->before.value == 0.0);
+    st_jar_told_done(&t);
+    st_jar_free(j);
+    forget();
+}
+
 /* The same seed draws the amounts that foresee draws: the interval of the strength is alike. */
 static void amounts_are_drawn_as_foreseen(void **state)
 {
@@ -251,6 +313,8 @@ int main(void)
         cmocka_unit_test(every_example_agrees_with_foresee),
         cmocka_unit_test(sugar_first_spirit_later_and_a_clove_in_late),
         cmocka_unit_test(spent_fruit_steeped_again),
+        cmocka_unit_test(a_second_pour_has_its_own_clock),
+        cmocka_unit_test(what_lies_elsewhere_is_marked),
         cmocka_unit_test(amounts_are_drawn_as_foreseen),
         cmocka_unit_test(what_is_no_jar_is_refused),
     };
