@@ -86,13 +86,9 @@ void st_clear_index_words(char *buf, size_t size, const struct st_clearing *c, e
         snprintf(buf, size, "%s", v->is == ST_CLEARNESS_UNKNOWN ? "no figure for its oil" : "nothing with oil in it");
         return;
     }
-    if (v->is == ST_CLEARNESS_UNKNOWN) {
-        char value[24];
-        two_figures(value, sizeof value, v->index.value);
-        snprintf(buf, size, "%s times, by what is known alone", value);
-        return;
-    }
-    ratio_words(buf, size, &v->index);
+    char ratio[120];
+    ratio_words(ratio, sizeof ratio, &v->index);
+    snprintf(buf, size, "%s%s", ratio, v->is == ST_CLEARNESS_UNKNOWN ? ", by what is known alone" : "");
 }
 
 const char *st_oil_known_code(enum st_oil_known k)

@@ -201,7 +201,7 @@ int st_kitchen_read(const char *file, const char *text, size_t size, struct st_k
     struct st_kitchen k = *kitchen;
     memset(out, 0, sizeof *out);
     struct st_arena *arena = x_calloc(1, sizeof *arena);
-    struct st_reader r = { .report = { arena, out, false }, .recipe = &out->recipe };
+    struct st_reader r = { .report = { .arena = arena, .out = out }, .recipe = &out->recipe };
 
     st_arena_init(arena);
     out->memory = arena;

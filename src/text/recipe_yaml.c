@@ -204,7 +204,7 @@ int st_recipe_read_as(const char *file, const char *text, size_t size, struct st
 {
     memset(out, 0, sizeof *out);
     struct st_arena *arena = x_calloc(1, sizeof *arena);
-    struct st_reader r = { .report = { arena, out, false }, .recipe = &out->recipe, .catalogue = c };
+    struct st_reader r = { .report = { .arena = arena, .out = out }, .recipe = &out->recipe, .catalogue = c };
 
     st_arena_init(arena);
     out->memory = arena;

@@ -396,8 +396,10 @@ int st_seen_read(const char *name, const char *text, size_t size, struct st_seen
     memset(out, 0, sizeof *out);
     struct st_recipe_file *file = &out->file;
     struct st_arena *arena = x_calloc(1, sizeof *arena);
-    struct st_reader r = { .report = { arena, file, false, "docs/seen-file.md", "`seen:` and a list under it" },
-                           .recipe = &file->recipe };
+    struct st_reader r = {
+        .report = { .arena = arena, .out = file, .guide = "docs/seen-file.md", .begin = "`seen:` and a list under it" },
+        .recipe = &file->recipe
+    };
     struct seen_reader s = { .out = out, .jar = "", .batch = "" };
 
     st_arena_init(arena);
