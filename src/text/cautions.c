@@ -30,7 +30,8 @@ static bool is_toxicant(const char *code)
 {
     return is_one_of(code, "cyanogenic|thujone|coumarin|asarone|safrole|estragole|methyleugenol|pulegone|quinine|"
                            "glycyrrhizin|furanocoumarin|raw_toxic|leaves_toxic|quassin|teucrin|myristicin|hypericin|"
-                           "convulsant");
+                           "convulsant|berberine|salicylates|opiates|liver|laxative|anisatin|parasorbic|persin|aloin|"
+                           "agaric|santonin");
 }
 
 /* Sheets say "memory" for short. */

@@ -52,6 +52,27 @@ static void sound(const char *name)
     }
 }
 
+/* Poisons by dose are no mere notes from `moderate` on, and say that their worst case is open. */
+static void poisons_are_cautions(void **state)
+{
+    static const char *const CASE[][2] = {
+        { "rowan berries", "parasorbic" }, { "avocado stone", "persin" },  { "larch agaric", "agaric" },
+        { "bitter aloes", "aloin" },       { "wormseed", "santonin" },     { "birch bark", "salicylates" },
+        { "poppy seeds", "opiates" },      { "rhubarb root", "laxative" }, { "sweet apricot kernels", "cyanogenic" }
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof CASE / sizeof CASE[0]; i++) {
+        struct st_line line = kit_line(must(CASE[i][0]), kit_g(5));
+        collect(&line, 1);
+        sound(CASE[i][0]);
+        if (!has(CASE[i][1], ST_LEVEL_CAUTION))
+            fail_msg("%s: %s is no caution", CASE[i][0], CASE[i][1]);
+        for (int k = 0; k < found.n; k++)
+            if (strcmp(found.item[k].code, CASE[i][1]) == 0)
+                assert_non_null(strstr(found.item[k].because, "worst case not yet assessed"));
+    }
+}
+
 static void worst_first(void **state)
 {
     struct st_line line[] = { kit_line(must("whole milk"), kit_ml(100)), kit_line(must("wormwood"), kit_g(2)),
@@ -301,6 +322,7 @@ static void strong_spirit_poured(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(poisons_are_cautions),
         cmocka_unit_test(worst_first),
         cmocka_unit_test(nothing_to_tell),
         cmocka_unit_test(full_list_keeps_the_worst),

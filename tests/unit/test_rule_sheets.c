@@ -495,6 +495,7 @@ static void barred_plants_by_place(void **state)
                  { "tonka_bean", ST_PLACE_US | ST_PLACE_CA },
                  { "sassafras", ST_PLACE_US | ST_PLACE_CA },
                  { "borage", ST_PLACE_AU | ST_PLACE_NZ },
+                 { "yohimbe", ST_PLACE_EU },
                  { "quassia", 0 },
                  { "wormwood", 0 } };
     (void)state;
