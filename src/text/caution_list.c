@@ -22,7 +22,28 @@ static struct st_caution *room_for(struct st_cautions *out, enum st_level level)
     for (int i = 1; i < out->n; i++)
         if (out->item[i].level <= least->level)
             least = &out->item[i];
+    out->left_out++;
     return level > least->level ? least : NULL;
+}
+
+void st_caution_overflow(struct st_cautions *out)
+{
+    if (out->left_out == 0)
+        return;
+    struct st_caution *least = &out->item[0];
+    for (int i = 1; i < out->n; i++)
+        if (out->item[i].level <= least->level)
+            least = &out->item[i];
+    *least = (struct st_caution){ .level = least->level,
+                                  .code = "left_out",
+                                  .source = "common practice, no source",
+                                  .step = -1,
+                                  .line = -1 };
+    (void)snprintf(least->what, sizeof least->what, "%d cautions more than there is room for", out->left_out + 1);
+    st_caution_because(least,
+                       "%d are told, and none that was left out is worse than any of them: look at the recipe in parts, "
+                       "a few ingredients at a time",
+                       ST_MAX_CAUTIONS - 1);
 }
 
 struct st_caution *st_caution_add(struct st_cautions *out, enum st_level level, const char *code, const char *source,

@@ -11,4 +11,8 @@ __attribute__((format(printf, 7, 8))) struct st_caution *st_caution_add(struct s
 /* Its reason; c may be NULL. */
 __attribute__((format(printf, 2, 3))) void st_caution_because(struct st_caution *c, const char *text, ...);
 
+/* Where there was not room for all, the last of the least gives its place to a caution that says so; once, at the end.
+ * Its level is that of the worst that was left out. */
+void st_caution_overflow(struct st_cautions *out);
+
 #endif

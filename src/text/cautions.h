@@ -20,6 +20,7 @@ enum { ST_MAX_CAUTIONS = 64 };
 struct st_cautions {
     struct st_caution item[ST_MAX_CAUTIONS];
     int n;
+    int left_out; /* cautions for which there was no room: told as one of them ("left_out"), the worst are kept */
 };
 
 /* Collect, worst first, then in the recipe's order; the same caution of the same ingredient once.
