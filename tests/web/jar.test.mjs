@@ -94,6 +94,46 @@ test("another thing is followed: chart, words and voice tell of it", async () =>
     await end();
 });
 
+const POURS = readFileSync(fileURLToPath(new URL("../../examples/quince_two_pours.yaml", import.meta.url)), "utf8");
+
+test("a second pour has days of its own, told in all too, and what the first had of each thing", async () => {
+    for (const viewport of [PHONE, LAPTOP]) {
+        const { page, end } = await open({ viewport });
+        await page.locator("#words").fill(POURS);
+        await page.getByRole("button", { name: "Read it" }).click();
+        await page.locator(".jar .chart").waitFor();
+        assert.equal(await page.getByLabel("Which jar").inputValue(), "second");
+        assert.match(await shown(page), /^Day 14 of second \(day 42 in all\)/);
+        assert.match(await page.locator(".jar .left").innerText(), /Days count from the filling of second; the jars before it take 28 days\./);
+        assert.match(await page.locator(".jar-said").first().innerText(), /the jars before this one had/);
+        await slider(page).focus();
+        await page.keyboard.press("Home");
+        assert.match(await shown(page), /strength\s+40\.0/i); // as it is poured
+        await accessible(page);
+        await noOverflow(page);
+        await page.getByLabel("Which jar").selectOption("first");
+        await until(async () => /^Day 28\b/.test(await shown(page)));
+        assert.doesNotMatch(await shown(page), /in all/);
+        await end();
+    }
+});
+
+test("look less far, and chart, slider and table end there", async () => {
+    const { page, end } = await open({ viewport: LAPTOP });
+    await toJar(page);
+    const sent = page.waitForRequest("**/api/steep");
+    await page.getByLabel("Look as far as").selectOption("7");
+    assert.equal((await sent).postDataJSON().until_days, 7);
+    await until(async () => /^Day 7\b/.test(await shown(page)));
+    await slider(page).focus();
+    await page.keyboard.press("End");
+    assert.match(await shown(page), /^Day 7\b/);
+    assert.equal(await page.locator(".jar .chart .jar-plan-words text, .jar .chart text.jar-plan-words").count(), 0);
+    await page.getByText("This curve as a table").click();
+    assert.doesNotMatch(await page.locator(".jar details[open] table").first().innerText(), /Day (8|14|42)/);
+    await end();
+});
+
 test("another jar: its own things, times and changes", async () => {
     const { page, end } = await open({ viewport: LAPTOP });
     await toTwoJars(page);

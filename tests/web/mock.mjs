@@ -243,11 +243,12 @@ function gauge(body) {
     ];
 }
 
-// A recipe of two jars is known by its steps; what was not recorded is answered as the jar is written.
-function steep({ recipe, jar = "", what_if = [] }) {
-    const all = recipe.includes("steep: spice jar") ? steeped.two : steeped.sample;
+// A recipe of several jars is known by its steps; what was not recorded is answered as the jar is written.
+function steep({ recipe, jar = "", what_if = [], until_days = 0 }) {
+    const of = recipe.includes("steep: spice jar") ? "two" : recipe.includes("steep: second") ? "pours" : "sample";
+    const all = steeped[of];
     const named = all.filter((r) => !jar || r.doc.errors || r.doc.jar === jar);
-    const one = named.find((r) => String(r.what_if) === String(what_if)) ?? named[0] ?? all[0];
+    const one = named.find((r) => String(r.what_if) === String(what_if) && r.until_days === until_days) ?? named[0] ?? all[0];
     return [one.status, one.doc];
 }
 

@@ -9,6 +9,7 @@ if (!program) throw new Error("which program? record_steep.mjs PROGRAM");
 const text = (name) => readFileSync(fileURLToPath(new URL(name, import.meta.url)), "utf8");
 const sample = text("sample.yaml");
 const two = text("../../examples/apricot_spice_two_jars.yaml");
+const pours = text("../../examples/quince_two_pours.yaml");
 
 // Which jar and what is changed; the first of a recipe answers for all others of it.
 const ASKED = {
@@ -18,6 +19,7 @@ const ASKED = {
         { recipe: sample, what_if: ["spirit 60 %"] },
         { recipe: sample, what_if: ["spirit 60 %", "in the fridge"] },
         { recipe: sample, what_if: ["kiwi crushed"] },
+        { recipe: sample, until_days: 7 },
     ],
     two: [
         { recipe: two },
@@ -25,8 +27,10 @@ const ASKED = {
         { recipe: two, jar: "peel jar" },
         { recipe: two, jar: "spice jar", what_if: ["clove bud crushed"] },
     ],
+    pours: [{ recipe: pours }, { recipe: pours, jar: "first" }],
 };
-const UNREAD = new Set(["how", "closure", "families", "stages", "mg_l", "volume_ml", "share_at_plan", "share_at_last"]);
+const UNREAD = new Set(["how", "closure", "families", "stages", "mg_l", "volume_ml", "share_at_plan", "share_at_last", "undissolved_sugar_g",
+    "half_out_days", "came_before"]);
 
 const server = spawn(program, ["serve", "--port", "0", "--json"], { stdio: ["ignore", "pipe", "inherit"] });
 const port = await new Promise((done) => server.stdout.once("data", (line) => done(JSON.parse(String(line)).port)));
@@ -40,7 +44,7 @@ async function record(body) {
     const doc = JSON.parse(await response.text(), (key, x) =>
         UNREAD.has(key) ? undefined : typeof x === "number" ? Number(x.toPrecision(5)) : x,
     );
-    return { jar: body.jar ?? "", what_if: body.what_if ?? [], status: response.status, doc };
+    return { jar: body.jar ?? "", what_if: body.what_if ?? [], until_days: body.until_days ?? 0, status: response.status, doc };
 }
 
 const out = {};

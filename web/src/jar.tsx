@@ -8,7 +8,19 @@ import { Latest } from "./latest.js";
 import { cap, CautionBox, Problems, problemsOf, Waiting } from "./parts.js";
 import { Slider, snapped } from "./slider.js";
 import type { Curve, Row, Run, Steeped } from "./steep.js";
-import { at, changesOf, daySentence, daysOf, dayWords, lastDay, rowsAt, sameCurve, slowest, toldShare } from "./steep.js";
+import {
+    at,
+    awaited,
+    changesOf,
+    dayInAll,
+    daySentence,
+    daysOf,
+    dayWords,
+    lastDay,
+    rowsAt,
+    sameCurve,
+    toldShare,
+} from "./steep.js";
 
 const FEW = 8; // sentences before the rest is folded
 
@@ -17,9 +29,21 @@ export function mayHoldJar(lines: readonly Line[]): boolean {
     return lines.some((l) => l.step_kind === "steep" || l.step_kind === "syrup");
 }
 
+/** How far it is told, in days. */
+const FAR: [string, string][] = [
+    ["", "twice as long as planned"],
+    ["0.25", "6 hours"],
+    ["1", "a day"],
+    ["7", "a week"],
+    ["30", "30 days"],
+    ["90", "90 days"],
+    ["365", "a year"],
+];
+
 interface Asked {
     jar: string;
     what_if: string[];
+    far: string;
 }
 
 /** The newest answer to what was asked last, and what was wrong with it. */
@@ -38,7 +62,13 @@ function useSteeped(recipe: string, asked: Asked) {
             setBusy(false);
         };
         const mine = new Latest<Asked, Steeped>(
-            ({ jar, what_if }) => post("/api/steep", { recipe, what_if, ...(jar ? { jar } : {}) }),
+            ({ jar, what_if, far }) =>
+                post("/api/steep", {
+                    recipe,
+                    what_if,
+                    ...(jar ? { jar } : {}),
+                    ...(far ? { until_days: Number(far) } : {}),
+                }),
             (answer) =>
                 done(() => {
                     setDoc(answer);
@@ -49,7 +79,7 @@ function useSteeped(recipe: string, asked: Asked) {
         line.current = mine;
         return () => mine.stop();
     }, [recipe]);
-    useEffect(ask, [recipe, asked.jar, asked.what_if.join(";")]);
+    useEffect(ask, [recipe, asked.jar, asked.far, asked.what_if.join(";")]);
     return { doc, problems, busy, again: ask };
 }
 
@@ -94,8 +124,8 @@ function AtDay({ day, rows, others }: { day: string; rows: Row[]; others: Row[] 
 /** As many days as are worth a line. */
 function daysToTell(run: Run): number[] {
     const end = lastDay(run);
-    const days = [0.25, 1, 2, 4, 7, 14, 21, 28, 42, 56, 84, 120, 180, 365].filter((d) => d < end);
-    return [...new Set([...days, run.planned_days, end])].sort((a, b) => a - b);
+    const days = [1 / 144, 1 / 24, 0.25, 1, 2, 4, 7, 14, 21, 28, 42, 56, 84, 120, 180, 365].filter((d) => d < end && d > end / 300);
+    return [...new Set([...days, Math.min(run.planned_days, end), end])].sort((a, b) => a - b);
 }
 
 function ChartTable({ run, curve }: { run: Run; curve: Curve }) {
@@ -134,6 +164,7 @@ function Sentence({ curve, other }: { curve: Curve; other: Curve | undefined }) 
     return (
         <li>
             <b>{cap(curve.words.name)}</b>
+            {curve.words.before ? <span class="jar-text side">{cap(curve.words.before)}.</span> : null}
             {isSame ? (
                 <span class="jar-text">{cap(curve.words.text)}.</span>
             ) : (
@@ -201,14 +232,14 @@ function Changes({ doc, chosen, problems, onChosen, onOwn }: ChangeProps) {
                 ))}
             </select>
             <label class="field-name" for={`${id}-own`}>
-                Or in your own words; several with a semicolon between them
+                Or in your own words; several with a semicolon between them are one making
             </label>
             <div class="own">
                 <input
                     id={`${id}-own`}
                     value={draft}
                     autocomplete="off"
-                    placeholder="half the cloves; 90 days"
+                    placeholder="30 C for 3 days, then 12 C; half the cloves"
                     maxLength={300}
                     aria-invalid={problems.length > 0}
                     aria-describedby={`${id}-wrong`}
@@ -224,7 +255,7 @@ function Changes({ doc, chosen, problems, onChosen, onOwn }: ChangeProps) {
 }
 
 function step(tick: number): string {
-    return tick === 1 ? "a day" : "an hour";
+    return tick === 1 ? "a day" : tick < 1 / 25 ? "5 minutes" : "an hour";
 }
 
 interface PickProps {
@@ -291,7 +322,7 @@ function Slide({ doc, curve }: { doc: Steeped; curve: Curve }) {
                 {said}
             </p>
             <AtDay
-                day={`${dayWords(day)}${behind}`}
+                day={`${dayInAll(doc, day)}${behind}`}
                 rows={rowsAt(doc, curve, day)}
                 others={other ? rowsAt(other, sameCurve(other, curve), day) : null}
             />
@@ -308,8 +339,8 @@ function Notes({ doc }: { doc: Steeped }) {
     return (
         <>
             <p class="side">
-                Shares are of what will come out in the end, not of all that is in the ingredient. How fast is known to a
-                factor of 2 to 5.
+                Shares are of what will come out in the end, not of all that is in the ingredient. {doc.mostly_out}{" "}
+                {doc.draws} makings were tried on paper. How fast is known to a factor of 2 to 5.
             </p>
             {doc.cautions.length > 0 ? (
                 <p class="side">Cautions are of the recipe as it is written. No time and no change here takes one
@@ -327,11 +358,12 @@ export function Jar({ recipe }: { recipe: string }) {
     const [follow, setFollow] = useState("");
     const [chosen, setChosen] = useState("");
     const [own, setOwn] = useState("");
-    const { doc, problems, busy, again } = useSteeped(recipe, { jar, what_if: changesOf(chosen, own) });
+    const [far, setFar] = useState("");
+    const { doc, problems, busy, again } = useSteeped(recipe, { jar, what_if: changesOf(chosen, own), far });
     const id = useId();
     if ((!doc && problems.length === 0) || (doc && !doc.jar)) return null;
     const isOfChange = (p: Problem) => (p.file ?? "").startsWith("what_if");
-    const curve = doc ? (doc.curves.find((c) => c.words.name === follow) ?? slowest(doc)) : undefined;
+    const curve = doc ? (doc.curves.find((c) => c.words.name === follow) ?? awaited(doc)) : undefined;
     const other = doc?.what_if;
     // what is changed is what is followed
     const change = (say: string) => {
@@ -370,15 +402,23 @@ export function Jar({ recipe }: { recipe: string }) {
                                     onPick={setFollow}
                                 />
                             ) : null}
+                            <Pick name="Look as far as" value={far} options={FAR} onPick={setFar} />
                         </div>
+                        {doc.filled_days > 0 ? (
+                            <p class="side">
+                                Days count from the filling of {doc.jar}; the jars before it take{" "}
+                                {Math.floor(doc.filled_days + 1e-6)} days.
+                            </p>
+                        ) : null}
                         {curve ? (
-                            <Slide key={doc.jar} doc={doc} curve={curve} />
+                            <Slide key={`${doc.jar} ${far}`} doc={doc} curve={curve} />
                         ) : (
                             <p>Nothing in this jar is followed: how it gives is not known.</p>
                         )}
                     </div>
                     <div class="right">
                         {doc.tip ? <p class="jar-tip">{doc.tip}</p> : null}
+                        {doc.sugar_words ? <p>{doc.sugar_words}</p> : null}
                         <Changes
                             key={doc.jar}
                             doc={doc}
@@ -390,7 +430,8 @@ export function Jar({ recipe }: { recipe: string }) {
                         <Waiting on={busy}>Following the jar through its days ...</Waiting>
                         {other ? (
                             <p class="jar-asked" role="status">
-                                Changed: {other.asked.join("; ")}. {other.tip === doc.tip ? "" : other.tip}
+                                {other.asked.length > 1 ? "Changed, all in one making: " : "Changed: "}
+                                {other.asked.join("; ")}. {other.tip === doc.tip ? "" : other.tip}
                             </p>
                         ) : null}
                         {other?.cautions.map((c) => <CautionBox caution={c} />)}

@@ -82,8 +82,9 @@ function marksOf(p: ChartProps, perPx: number): Plot.Markish[] {
             of.flatMap((c) => pointsOf(run, c)),
             { x: "day", y: "share", z: "of", className },
         );
+    const plan = run.planned_days <= p.until ? [run.planned_days] : []; // told less far than that
     const marks: Plot.Markish[] = [
-        Plot.ruleX([run.planned_days], { y1: 0, y2: 100, className: "jar-plan" }),
+        Plot.ruleX(plan, { y1: 0, y2: 100, className: "jar-plan" }),
         lines(rest.filter((c) => !c.late), "jar-other"),
         lines(rest.filter((c) => c.late), "jar-late"),
         ...band(run, curve, HATCH * perPx, 0, "first"),
@@ -99,13 +100,10 @@ function marksOf(p: ChartProps, perPx: number): Plot.Markish[] {
         );
     } else marks.push(endLabel(run, curve, curve.words.name, pointAt(run, curve, lastDay(run)).share < 25));
     marks.push(
-        Plot.text([[run.planned_days, 0]], {
-            text: ["as planned"],
-            textAnchor: "start",
-            dx: 5,
-            dy: -9,
-            className: "jar-plan-words",
-        }),
+        Plot.text(
+            plan.map((d) => [d, 0]),
+            { text: ["as planned"], textAnchor: "start", dx: 5, dy: -9, className: "jar-plan-words" },
+        ),
         Plot.ruleX([day], { y1: 0, y2: 100, className: "jar-now" }),
         Plot.dot([pointAt(run, curve, day)], { x: "day", y: "share", r: 6, symbol: "diamond", className: "jar-at-first" }),
     );
@@ -134,7 +132,7 @@ function draw(p: ChartProps, width: number): Element {
         marginRight: EDGE.right,
         marginTop: TOP,
         marginBottom: FOOT,
-        x: { domain: [0, p.until], label: "days in the jar", ticks: Math.max(3, Math.min(8, Math.floor(width / 80))) },
+        x: { domain: [0, p.until], label: p.run.filled_days > 0 ? "days since this jar was filled" : "days in the jar", ticks: Math.max(3, Math.min(8, Math.floor(width / 80))) },
         y: { domain: [0, 100], label: "% of what will come", ticks: 5 },
         marks: [
             Plot.frame({ anchor: "left", className: "plot-axis" }),

@@ -10,18 +10,21 @@ export interface Curve {
     late: boolean;
     share: Figure[];
     mostly_out_days: { value: number | null; low: number | null; high: number | null };
-    words: { name: string; text: string };
+    words: { name: string; text: string; before: string };
 }
 
 /** One making of the jar. */
 export interface Run {
     planned_days: number;
+    filled_days: number; // after the first jar that leads here; all other days count from then
+    headline: string | null; // name of the curve that one waits for
     time_days: number[];
     strength_pct_vol: Figure[];
     sugar_g_l: Figure[];
     acid_g_l: Figure[];
     curves: Curve[];
     tip: string;
+    sugar_words: string;
 }
 
 export interface Steeped extends Run {
@@ -29,13 +32,17 @@ export interface Steeped extends Run {
     jar: string | null; // null: nothing is steeped, or something says stop
     jars: string[];
     stop: string | null;
+    mostly_out: string;
+    draws: number;
     cautions: Caution[];
     offers: { say: string; words: string }[];
     what_if?: Run & { asked: string[]; cautions: Caution[] };
 }
 
 const HOURS = 24;
-const FEW_DAYS = 5; // up to here the slider goes by hours
+const FEW_DAYS = 5; // up to here the slider goes by hours,
+const FEW_HOURS = 0.3; // and up to here, in days, by five minutes
+const MINUTES = 24 * 60;
 
 /** A series at any day: straight between its times, level behind them. */
 export function at(times: readonly number[], series: readonly Figure[], day: number): Figure {
@@ -52,21 +59,31 @@ export function lastDay(run: Run): number {
     return run.time_days[run.time_days.length - 1] ?? 0;
 }
 
-/** The days a slider goes over: by days, of a short jar by hours. */
+/** The days a slider goes over: by days, of a short jar by hours or minutes. */
 export function daysOf(doc: Steeped): { low: number; high: number; tick: number } {
     const end = Math.max(lastDay(doc), doc.what_if ? lastDay(doc.what_if) : 0);
-    const tick = end > FEW_DAYS ? 1 : 1 / HOURS;
+    const tick = end > FEW_DAYS ? 1 : end > FEW_HOURS ? 1 / HOURS : 5 / MINUTES;
     return { low: 0, high: Number((Math.floor(end / tick + 1e-6) * tick).toFixed(6)), tick };
 }
 
-/** "the beginning", "6 hours", "day 12", "day 2 and 6 hours". */
+/** "the beginning", "20 minutes", "6 hours", "day 12", "day 2 and 6 hours". */
 export function dayWords(day: number): string {
+    const minutes = Math.round(day * MINUTES);
+    if (minutes > 0 && minutes < 60) return `${minutes} minute${minutes === 1 ? "" : "s"}`;
+    if (minutes >= 60 && minutes < 6 * 60 && minutes % 60 !== 0)
+        return `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
     const hours = Math.round(day * HOURS);
     const [whole, rest] = [Math.floor(hours / HOURS), hours % HOURS];
     const some = `${rest} hour${rest === 1 ? "" : "s"}`;
     if (hours === 0) return "the beginning";
     if (whole === 0) return some;
     return rest === 0 ? `day ${whole}` : `day ${whole} and ${some}`;
+}
+
+/** "day 3 of second (day 31 in all)" where other jars come before this one. */
+export function dayInAll(doc: Steeped, day: number): string {
+    if (!(doc.filled_days > 0)) return dayWords(day);
+    return `${dayWords(day)} of ${doc.jar} (day ${Math.floor(doc.filled_days + day + 1e-6)} in all)`;
 }
 
 /** A share as the program words it, in per cent; what would round to all of it is "nearly all". */
@@ -129,13 +146,9 @@ export function sameCurve(run: Run | undefined, curve: Curve | undefined): Curve
     return run?.curves.find((c) => c.words.name === curve?.words.name && c.late === curve.late);
 }
 
-/** What is followed first: what takes longest, of all that is not late. */
-export function slowest(run: Run): Curve | undefined {
-    const most = (c: Curve) => c.mostly_out_days.value ?? Infinity;
-    return (
-        run.curves.filter((c) => !c.late).reduce<Curve | undefined>((a, c) => (a && most(a) >= most(c) ? a : c), undefined) ??
-        run.curves[0]
-    );
+/** What is followed first: what one waits for, as the program has it. */
+export function awaited(run: Run): Curve | undefined {
+    return run.curves.find((c) => c.words.name === run.headline) ?? run.curves[0];
 }
 
 /** Several changes in one field, parted by semicolons. */

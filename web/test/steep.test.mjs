@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { load } from "./load.mjs";
 
-const { at, changesOf, daySentence, daysOf, dayWords, rowsAt, sameCurve, slowest, toldShare } = await load("steep.ts");
+const { at, awaited, changesOf, dayInAll, daySentence, daysOf, dayWords, rowsAt, sameCurve, toldShare } = await load("steep.ts");
 const { liesAbove } = await load("jar_chart.tsx");
 const { mayHoldJar } = await load("jar.tsx");
 
@@ -17,6 +17,8 @@ const curve = (name, shares, days, late = false) => ({
 });
 const RUN = {
     planned_days: 10,
+    filled_days: 0,
+    headline: "cloves, eugenol",
     time_days: [0, 10, 20],
     strength_pct_vol: [f(40, 39, 41), f(38, 37, 40), f(37, 36, 39)],
     sugar_g_l: [f(0), f(60, 50, 75), f(64, 55, 80)],
@@ -40,11 +42,20 @@ test("the slider goes by days, of a short jar by hours, as far as either making"
     assert.deepEqual(daysOf(RUN), { low: 0, high: 20, tick: 1 });
     assert.equal(daysOf({ ...RUN, what_if: { ...RUN, time_days: [0, 10, 90.4] } }).high, 90);
     assert.deepEqual(daysOf({ ...RUN, time_days: [0, 1, 2] }), { low: 0, high: 2, tick: 1 / 24 });
+    assert.deepEqual(daysOf({ ...RUN, time_days: [0, 0.1, 0.25] }), { low: 0, high: 0.25, tick: 5 / 1440 });
+});
+
+test("a later jar has days of its own, and in all", () => {
+    assert.equal(dayInAll({ ...RUN, jar: "second", filled_days: 28 }, 3), "day 3 of second (day 31 in all)");
+    assert.equal(dayInAll({ ...RUN, jar: "first" }, 3), "day 3");
 });
 
 test("a day in words", () => {
     assert.equal(dayWords(0), "the beginning");
     assert.equal(dayWords(1 / 24), "1 hour");
+    assert.equal(dayWords(1 / 1440), "1 minute");
+    assert.equal(dayWords(20 / 1440), "20 minutes");
+    assert.equal(dayWords(75 / 1440), "1 h 15 min");
     assert.equal(dayWords(0.25), "6 hours");
     assert.equal(dayWords(1), "day 1");
     assert.equal(dayWords(12), "day 12");
@@ -71,12 +82,10 @@ test("a day tells what is followed, strength and sugar; what is not there is not
     );
 });
 
-test("what is followed first is the slowest that is not late; one that is not out in time is slower still", () => {
-    assert.equal(slowest(RUN).name, "cloves, eugenol");
-    const never = curve("root, bitter", RUN.curves[0].share, null);
-    assert.equal(slowest({ ...RUN, curves: [...RUN.curves, never] }).name, "root, bitter");
-    assert.equal(slowest({ ...RUN, curves: [RUN.curves[2]] }).name, "peel, pith");
-    assert.equal(slowest({ ...RUN, curves: [] }), undefined);
+test("what is followed first is what one waits for, as the program says; else the first there is", () => {
+    assert.equal(awaited({ ...RUN, headline: "peel, limonene" }).name, "peel, limonene");
+    assert.equal(awaited({ ...RUN, headline: null }).name, "cloves, eugenol");
+    assert.equal(awaited({ ...RUN, curves: [] }), undefined);
 });
 
 test("the same thing is found in the other making, by its words", () => {
