@@ -215,11 +215,14 @@ struct st_jar_curve {
     bool late;                  /* comes late and grows when it is left too long */
     bool known;                 /* mg/L is told: a content is known (of every member, in a family) */
     struct st_jar_series share; /* of what would come in the end if the liquid could hold it, 0 .. 1: an oil that does
-                                 * not dissolve stays far from 1 */
+                                 * not dissolve stays far from 1.  Of a colour: what is left of it, faded taken off */
+    struct st_jar_series given; /* the same, faded or not: never falls.  Lent from share where nothing fades */
     struct st_jar_series mg_l;  /* at and raw NULL unless known; in the liquid of the jar at that time */
     struct st_jar_series
-        here; /* what of it is in a mL of the jar's liquid, as a share of what the piece brought: compares
+        here;   /* what of it is in a mL of the jar's liquid, as a share of what the piece brought: compares
                                  * one time with another where no content is known.  Only when draws are kept */
+    bool fades; /* red of fruit: share, mg_l and here fall again */
+    struct st_interval fade_s; /* fades: in how long half of it goes, at the warmth of this jar */
     struct st_interval
         most_s; /* when 90 % of what will come is out, from the beginning; INFINITY: not by the last time */
     struct st_interval comes; /* share of all that is in it that would come in the end if the liquid could hold it (of a
@@ -290,7 +293,11 @@ struct st_jar_told {
  *   7. own_clock: fruit steeped a second time has a clock and shares of its own.  The jar is the last stage with those
  *      that st_jar_split parted from it (st_jar_filled_at); share is then of what comes in this jar, 0 when it is
  *      filled and 1 in the end, `before` what earlier jars had of all that comes.  Where a jar before it left nothing
- *      (less than 1e-9 of it), share is 1 from the beginning. */
+ *      (less than 1e-9 of it), share is 1 from the beginning.
+ *   8. Red of fruit (anthocyanins) fades from when its piece goes in, in pieces and liquid alike: half in 3 months at 20 C,
+ *      x/: 2, Ea 58.6 kJ/mol (st_fading_rate; in the dark).  So what is left is what came out times one share, and the
+ *      rest is booked as faded; closure holds for both together.  With own_clock, share is of what was not faded when the
+ *      jar was filled. */
 enum st_status st_jar_run(const struct st_jar *j, const struct st_jar_options *o, struct st_jar_told *out);
 
 /* The same for given theta[n][n_piece][ST_NTHETA], all else at its middle: raw is kept, of n draws, and the intervals

@@ -62,9 +62,10 @@ double st_jar_temperature(const struct st_jar_stage *g, double warmth, double t_
     return a->T_K + (b->T_K - a->T_K) * (t_s - a->t_s) / (b->t_s - a->t_s) + warmth;
 }
 
-/* Mean of Arrhenius's factor over a step: exact where warmth changes evenly and little, and right to second order. */
-static double warmth_factor(double Ea, double T0, double T1)
+/* Exact where warmth changes evenly and little, and right to second order. */
+double st_jar_warmth_factor(const struct st_jar_stage *g, double warmth, double Ea, double t0, double t1)
 {
+    const double T0 = st_jar_temperature(g, warmth, t0, true), T1 = st_jar_temperature(g, warmth, t1, false);
     double a = 1.0, b = 1.0, m = 1.0;
     (void)st_arrhenius_factor(Ea, T0, ST_T20, &a);
     (void)st_arrhenius_factor(Ea, T1, ST_T20, &b);
@@ -85,8 +86,7 @@ static double rate_of(const struct pass *p, int piece, int l, int i)
     double D = h->d.value * exp(theta_of(p, piece, l, ST_THETA_D));
     if (!job->bulk)
         D *= st_compound_d_water(job->what) / (job->what ? h->d_ref : st_compound_d_water(NULL));
-    D *= warmth_factor(Ea, st_jar_temperature(g, warmth, p->w->time[i - 1].t_s, true),
-                       st_jar_temperature(g, warmth, t->t_s, false));
+    D *= st_jar_warmth_factor(g, warmth, Ea, p->w->time[i - 1].t_s, t->t_s);
     D *= p->w->thick[(int)lround(1000.0 * fmin(fmax(job->mixed[t->stage], 0.0), 1.0))] /
          p->w->thick[(int)lround(10.0 * h->at_pct_vol)];
     return D / (a * a);

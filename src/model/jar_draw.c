@@ -229,6 +229,9 @@ enum st_status st_jar_draw(const struct st_jar_work *w, int set, struct st_jar_s
     out->hump_centre = fmin(fmax(constant_of(&d, ST_HUMP_CENTRE), 0.35), 0.65);
     out->solubility_error =
         exp(log(st_steep_constant_get(ST_SOLUBILITY_ERROR)->high) * z_of(&d, "steep", "solubility", 1));
+    out->fades_half_s =
+        st_steep_constant(ST_FADING_HALF_LIFE) * exp(log(2.0) * z_of(&d, "steep", "fading", 0)); /* x/: 2 */
+    out->fades_ea = fmax(constant_of(&d, ST_EA_FADING), 0.0);
     out->evaporates = fmax(range_of(&d, EVAPORATES, "evaporates", "", 0), 0.0) / MONTH_S;
     return draw_pours(&d, out);
 }

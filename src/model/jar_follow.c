@@ -50,6 +50,7 @@ static void follow_markers(struct st_jar_work *w, int p, bool has[ST_NOF])
                                             .name = c->name,
                                             .family = c->family,
                                             .late = w->habit[p][of].late[0] != '\0',
+                                            .fades = of == ST_OF_PIGMENT, /* anthocyanins: the red of fruit */
                                             .known = w->oil[p][m].mg_g.known });
     }
 }

@@ -8,7 +8,7 @@
  *
  * A run has sets: set 0 is the middle, the others are draws (or, asked for, given theta).  jar_draw.c makes the numbers
  * of a set, jar_ledger.c the grams of liquor in every place, jar_bath.c runs a substance through all stages, jar_run.c
- * does so for the liquid and then for each curve, jar_told.c makes intervals. */
+ * does so for the liquid and then for each curve, jar_fade.c takes off what faded, jar_told.c makes intervals. */
 
 enum { ST_JAR_CURVES = ST_JAR_PIECES * 13, ST_JAR_GRID = 1200 };
 
@@ -27,7 +27,8 @@ struct st_jar_set {
     double press[ST_JAR_STAGES], drained[ST_JAR_STAGES];
     double still[ST_JAR_STAGES]; /* Biot of a liquid nobody stirs */
     double partition_share, hump_centre, solubility_error;
-    double evaporates; /* share of the ethanol lost in a second */
+    double evaporates;             /* share of the ethanol lost in a second */
+    double fades_half_s, fades_ea; /* red of fruit: half at 20 C; J/mol */
 };
 
 /* Grams of liquor of one set: what the bath's volumes are. */
@@ -47,8 +48,8 @@ struct st_jar_followed {
     const struct st_compound *what;
     enum st_of of;
     const char *name, *family;
-    bool late, known, juice; /* juice: its sugar, which goes with the liquid */
-    bool lies;               /* in the last jar */
+    bool late, known, fades, juice; /* juice: its sugar, which goes with the liquid */
+    bool lies;                      /* in the last jar */
 };
 
 struct st_jar_time {
@@ -134,10 +135,20 @@ struct st_jar_job {
 /* Up to ST_BATH_LANES jobs whose pieces have the same bodies. */
 enum st_status st_jar_bath(struct st_jar_work *w, struct st_jar_job job[], int n);
 
+/* Mean of Arrhenius's factor, 1 at 20 C, from t0 to t1 after a stage began; warmth: of the set. */
+double st_jar_warmth_factor(const struct st_jar_stage *g, double warmth, double Ea, double t0, double t1);
+
+/* ---- jar_fade.c ---- */
+/* left[n_grid]: share of the colour of a piece that has not faded, 1 before it goes in.  Returned: in how long half of it
+ * fades, s, over the whole time that it is there. */
+double st_jar_fade(const struct st_jar_work *w, const struct st_jar_set *set, int piece, double left[]);
+
 /* ---- jar_told.c ---- */
 struct st_jar_raw {
     double *strength, *sugar, *acid, *volume, *undissolved; /* [n_told][n_set] */
     double *share, *mg, *here;                              /* [n_followed][n_told][n_set] */
+    double *left;   /* as share: of a colour, what has not faded of it; NULL when nothing fades */
+    double *fade;   /* [n_followed][n_set]: half of it fades in, s; NULL likewise */
     double *weight; /* [n_followed][n_set]: mg that can come; 1 where that is not known */
     double *comes;  /* [n_followed][n_set]: share of all in it that comes in the end */
     double *before; /* [n_followed][n_set]: of that, out before the last jar was filled */

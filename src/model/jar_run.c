@@ -342,7 +342,10 @@ static void tell_curve(struct block *b, int f, int k, const struct st_jar_job *j
     const struct st_jar_followed *what = &w->followed[f];
     const double mg = can_come(b, k, what);
     const double *volume = series_of(b->volume, w, k);
-    double given = 0.0, end = 1.0 - job->equal_free;
+    const size_t row = (size_t)f * (size_t)w->n_set + (size_t)(b->first + k);
+    double given = 0.0, end = 1.0 - job->equal_free, left[ST_JAR_GRID];
+    if (what->fades)
+        b->raw->fade[row] = st_jar_fade(w, &b->set[k], what->piece, left);
     for (int pass = 0; pass < 2; pass++) {
         given = 0.0;
         for (int i = 0; i < w->n_grid; i++) {
@@ -353,13 +356,17 @@ static void tell_curve(struct block *b, int f, int k, const struct st_jar_job *j
                 continue;
             const size_t at =
                 ((size_t)f * (size_t)w->n_told + (size_t)w->time[i].told) * (size_t)w->n_set + (size_t)(b->first + k);
+            const double stays = what->fades ? left[i] : 1.0;
+            const double here = volume[i] > 0.0 ? stays * job->liquid[i] / volume[i] : 0.0;
             b->raw->share[at] = end > 0.0 ? given / end : 0.0;
-            b->raw->here[at] = volume[i] > 0.0 ? job->liquid[i] / volume[i] : 0.0;
-            b->raw->mg[at] = volume[i] > 0.0 ? 1e3 * mg * job->liquid[i] / volume[i] : 0.0;
+            b->raw->here[at] = here;
+            b->raw->mg[at] = 1e3 * mg * here;
+            if (b->raw->left)
+                b->raw->left[at] = stays;
         }
     }
-    b->raw->weight[(size_t)f * (size_t)w->n_set + (size_t)(b->first + k)] = what->known ? mg : 1.0;
-    b->raw->comes[(size_t)f * (size_t)w->n_set + (size_t)(b->first + k)] = end * best_share(b, k, what);
+    b->raw->weight[row] = what->known ? mg : 1.0;
+    b->raw->comes[row] = end * best_share(b, k, what);
     if (b->first + k == 0 && job->equal_free < job->equal - LEAST_FULL) /* the liquid is full before it is at rest */
         b->raw->full[f] = (1.0 - job->equal_free) / fmax(1.0 - job->equal, LEAST_FULL);
 }
@@ -430,6 +437,14 @@ static enum st_status run_sets(struct st_jar_work *w, struct st_jar_raw *raw)
     return s;
 }
 
+static bool any_fades(const struct st_jar_work *w)
+{
+    bool any = false;
+    for (int f = 0; f < w->n_followed; f++)
+        any = any || w->followed[f].fades;
+    return any;
+}
+
 static bool lay_raw(const struct st_jar_work *w, struct st_jar_raw *raw)
 {
     const size_t n = (size_t)w->n_set, told = (size_t)w->n_told * n, curves = (size_t)w->n_followed;
@@ -446,6 +461,12 @@ static bool lay_raw(const struct st_jar_work *w, struct st_jar_raw *raw)
     raw->comes = doubles(curves * n);
     raw->before = doubles(curves * n);
     raw->end = doubles(5 * (size_t)w->j->n_stage * n);
+    if (any_fades(w)) {
+        raw->left = doubles(curves * told);
+        raw->fade = doubles(curves * n);
+        if (!raw->left || !raw->fade)
+            return false;
+    }
     return raw->strength && raw->sugar && raw->acid && raw->volume && raw->undissolved && raw->share && raw->mg &&
            raw->here && raw->weight && raw->comes && raw->before && raw->end;
 }
@@ -458,6 +479,8 @@ static void drop_raw(struct st_jar_raw *raw)
     free(raw->volume);
     free(raw->undissolved);
     free(raw->share);
+    free(raw->left);
+    free(raw->fade);
     free(raw->mg);
     free(raw->here);
     free(raw->weight);

@@ -141,10 +141,14 @@ static void tell_own_shares(const struct st_jar_work *w, struct st_jar_raw *raw)
         for (size_t k = 0; k < sets; k++) {
             double *share = raw->share + f * told * sets + k;
             const double before = share[0] > 1e-12 ? share[0] : 0.0, left = 1.0 - before; /* not what rounding left */
+            double *faded = raw->left ? raw->left + f * told * sets + k : NULL;
+            const double then = faded ? faded[0] : 1.0; /* share is then of what was not faded */
             raw->before[f * sets + k] = before;
             raw->weight[f * sets + k] *= left;
             for (size_t i = 0; i < told; i++)
                 share[i * sets] = left > 1e-9 ? fmax(share[i * sets] - before, 0.0) / left : 1.0;
+            for (size_t i = 0; i < told && faded && then > 0.0; i++)
+                faded[i * sets] /= then;
         }
 }
 
@@ -157,26 +161,38 @@ static struct st_interval interval_of_when(struct teller *t, const double share[
     return interval_of(t, x);
 }
 
-/* share[n_told][n_set] and mg of a curve, which may be a family. */
-static void tell_curve(struct teller *t, const double share[], const double mg[], const double comes[],
-                       const double before[], const double time[], struct st_jar_curve *out)
+/* A curve, which may be a family: share, left and mg [n_told][n_set], the others [n_set]. */
+struct numbers {
+    const double *share, *left;          /* what has come; what is left of that: the same where nothing fades */
+    const double *mg;                    /* NULL: not known */
+    const double *comes, *before, *fade; /* fade: NULL where nothing does */
+};
+
+static void tell_curve(struct teller *t, const struct numbers *x, const double time[], struct st_jar_curve *out)
 {
     const size_t told = (size_t)t->w->n_told, shown = n_shown(t, time), plan = told_until(t, time, plan_of(t->w));
-    struct st_jar_series a = { NULL, NULL }, b = { NULL, NULL };
-    tell_series(t, (int)told, share, &a);
-    if (mg)
-        tell_series(t, (int)told, mg, &b);
+    struct st_jar_series a = { NULL, NULL }, b = { NULL, NULL }, given;
+    tell_series(t, (int)told, x->left, &a);
+    given = a;
+    if (x->fade)
+        tell_series(t, (int)told, x->share, &given);
+    if (x->mg)
+        tell_series(t, (int)told, x->mg, &b);
     if (!t->m.base)
         return;
     out->share = a;
+    out->given = given;
     out->mg_l = b;
-    out->comes = interval_of(t, comes);
-    out->before = interval_of(t, before);
+    out->comes = interval_of(t, x->comes);
+    out->before = interval_of(t, x->before);
+    out->fades = x->fade != NULL;
+    if (x->fade)
+        out->fade_s = interval_of(t, x->fade);
     out->at_plan = a.at[plan < shown ? plan : shown - 1];
     out->at_last = a.at[shown - 1];
     out->at_look = a.at[told_until(t, time, look_of(t->w))];
-    out->most_s = interval_of_when(t, share, time, 0.9);
-    out->half_s = interval_of_when(t, share, time, 0.5);
+    out->most_s = interval_of_when(t, x->share, time, 0.9);
+    out->half_s = interval_of_when(t, x->share, time, 0.5);
 }
 
 static void name_families(const struct st_jar_work *w, int family[], int *n)
@@ -213,27 +229,47 @@ static bool all_known(const struct st_jar_work *w, const int family[], int which
     return known;
 }
 
+/* In how long half of it fades; NULL when it does not. */
+static const double *fade_of(const struct teller *t, int f)
+{
+    return t->w->followed[f].fades ? t->raw->fade + (size_t)f * (size_t)t->w->n_set : NULL;
+}
+
+/* What is left of what has come out of curve f. */
+static void take_faded(const struct teller *t, int f, double left[])
+{
+    const size_t all = (size_t)t->w->n_told * (size_t)t->w->n_set, at = (size_t)f * all;
+    for (size_t i = 0; i < all; i++)
+        left[i] = t->raw->share[at + i] * (fade_of(t, f) ? t->raw->left[at + i] : 1.0);
+}
+
 /* Members added up: by what each can bring where that is known of all, else alike. */
-static void add_up(const struct teller *t, const int family[], int which, bool known, double *share, double *mg)
+static void add_up(const struct teller *t, const int family[], int which, bool known, double *share, double *left,
+                   double *mg)
 {
     const struct st_jar_work *w = t->w;
     const size_t sets = (size_t)w->n_set, all = (size_t)w->n_told * sets;
     memset(share, 0, all * sizeof *share);
+    memset(left, 0, all * sizeof *left);
     memset(mg, 0, all * sizeof *mg);
     for (size_t i = 0; i < all; i++) {
-        double sum = 0.0, plain = 0.0, n = 0.0;
+        double sum = 0.0, plain = 0.0, plain_left = 0.0, n = 0.0;
         for (int f = 0; f < w->n_followed; f++) {
             if (family[f] != which)
                 continue;
             const size_t at = (size_t)f * all + i;
             const double weight = known ? t->raw->weight[(size_t)f * sets + i % sets] : 1.0;
-            share[i] += weight * t->raw->share[at];
-            plain += t->raw->share[at];
+            const double here = t->raw->share[at], stays = here * (fade_of(t, f) ? t->raw->left[at] : 1.0);
+            share[i] += weight * here;
+            left[i] += weight * stays;
+            plain += here;
+            plain_left += stays;
             sum += weight;
             n += 1.0;
             mg[i] += t->raw->mg[at];
         }
         share[i] = sum > 0.0 ? share[i] / sum : plain / n;
+        left[i] = sum > 0.0 ? left[i] / sum : plain_left / n;
     }
 }
 
@@ -270,7 +306,8 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
     int family[ST_JAR_CURVES] = { 0 };
     double *share = malloc((all ? all : 1) * sizeof *share), *mg = malloc((all ? all : 1) * sizeof *mg);
     double *comes = malloc((size_t)w->n_set * sizeof *comes), *before = malloc((size_t)w->n_set * sizeof *before);
-    const bool room = share && mg && comes && before;
+    double *left = malloc((all ? all : 1) * sizeof *left);
+    const bool room = share && mg && comes && before && left;
     name_families(w, family, &out->n_family);
     if (w->o->own_clock)
         drop_what_is_out(w, family, out->n_family);
@@ -281,9 +318,16 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
         struct st_jar_curve none = { 0 }, *c = out->curve ? &out->curve[f] : &none;
         name_curve(&w->followed[f], true, c);
         c->full = t->raw->full[f];
-        tell_curve(t, t->raw->share + (size_t)f * all, c->known ? t->raw->mg + (size_t)f * all : NULL,
-                   t->raw->comes + (size_t)f * (size_t)w->n_set, t->raw->before + (size_t)f * (size_t)w->n_set, time,
-                   c);
+        if (fade_of(t, f))
+            take_faded(t, f, left);
+        const size_t sets = (size_t)f * (size_t)w->n_set;
+        const struct numbers x = { .share = t->raw->share + (size_t)f * all,
+                                   .left = fade_of(t, f) ? left : t->raw->share + (size_t)f * all,
+                                   .mg = c->known ? t->raw->mg + (size_t)f * all : NULL,
+                                   .comes = t->raw->comes + sets,
+                                   .before = t->raw->before + sets,
+                                   .fade = fade_of(t, f) };
+        tell_curve(t, &x, time, c);
         if (t->keep)
             tell_series(t, w->n_told, t->raw->here + (size_t)f * all, &c->here);
     }
@@ -291,11 +335,13 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
         struct st_jar_curve none = { 0 }, *c = out->family ? &out->family[n] : &none;
         const bool known = all_known(w, family, n);
         if (t->m.base) /* not while only measuring */
-            add_up(t, family, n, known, share, mg);
+            add_up(t, family, n, known, share, left, mg);
         bool late = true, lies = false;
+        const double *fade = NULL;
         for (int f = w->n_followed - 1; f >= 0; f--)
             if (family[f] == n) {
                 name_curve(&w->followed[f], false, c);
+                fade = fade_of(t, f) ? fade_of(t, f) : fade;
                 late = late && w->followed[f].late;
                 lies = lies || w->followed[f].lies;
             }
@@ -305,12 +351,14 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
         c->full = 0.0;
         mean_of(t, family, n, t->raw->comes, comes);
         mean_of(t, family, n, t->raw->before, before);
-        tell_curve(t, share, known ? mg : NULL, comes, before, time, c);
+        const struct numbers x = { share, fade ? left : share, known ? mg : NULL, comes, before, fade };
+        tell_curve(t, &x, time, c);
     }
     free(share);
     free(mg);
     free(comes);
     free(before);
+    free(left);
     return room;
 }
 

@@ -140,8 +140,19 @@ static double plan_or_last(const struct st_jar_told *told)
     return fmin(told->plan_s, told->t_s[told->n_time - 1]);
 }
 
-void st_curve_words(char *buf, size_t size, const struct st_jar_told *told, const struct st_jar_curve *c,
-                    const long *begun)
+/* "; and fading: half in about 3 months"; "" where nothing fades.  A month is 30.4375 days. */
+static void fading(char *buf, size_t size, const struct st_jar_curve *c)
+{
+    const double days = c->fade_s.value / 86400.0;
+    buf[0] = '\0';
+    if (c->fades && days < 75.0)
+        snprintf(buf, size, "; and fading: half in about %.0f days", days);
+    else if (c->fades)
+        snprintf(buf, size, "; and fading: half in about %.0f months", days / 30.4375);
+}
+
+static void out_words(char *buf, size_t size, const struct st_jar_told *told, const struct st_jar_curve *c,
+                      const long *begun)
 {
     char when[64], all[40], range[160];
     if (isfinite(c->most_s.value) && c->most_s.value <= told->look_s) {
@@ -159,6 +170,16 @@ void st_curve_words(char *buf, size_t size, const struct st_jar_told *told, cons
                  c->at_look.value < 0.5 ? "it does not dissolve" : "no more dissolves");
     else
         snprintf(buf, size, "not mostly out by %s%s: of what will come %s", when, all, range);
+}
+
+void st_curve_words(char *buf, size_t size, const struct st_jar_told *told, const struct st_jar_curve *c,
+                    const long *begun)
+{
+    char rest[64];
+    out_words(buf, size, told, c, begun);
+    fading(rest, sizeof rest, c);
+    const size_t n = strlen(buf);
+    snprintf(buf + n, size - n, "%s", rest);
 }
 
 void st_before_words(char *buf, size_t size, const struct st_jar_curve *c)
@@ -297,7 +318,7 @@ void st_steep_tip(char *buf, size_t size, const struct st_jar *j, const struct s
     static const char *const ALL[] = { "", "The sugar", "What dissolves", "The colour",
                                        "All the flavour that is followed" };
     st_curve_name(name, sizeof name, j, c);
-    st_curve_words(words, sizeof words, told, c, begun);
+    out_words(words, sizeof words, told, c, begun);
     if (is_out)
         snprintf(buf, size, "%s is %s%s. The slowest is %s.", ALL[rank_of(c)], words,
                  c->most_s.value < 0.75 * told->plan_s && !late ? "; more time than that buys little" : "", name);

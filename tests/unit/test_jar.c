@@ -138,7 +138,7 @@ static void random_jar(struct st_jar *j)
     st_jar_pour_spirit(j, dice(400, 900), dice(38, 70), 0);
 }
 
-/* At every time and of everything, `more` has given no less than `less`. */
+/* At every time and of everything, `more` has given no less than `less` (what of a colour fades apart: warmth fades it). */
 static void never_less(const struct st_jar *less, const struct st_jar *more, double within, const char *what)
 {
     struct st_jar_told a, b;
@@ -147,8 +147,8 @@ static void never_less(const struct st_jar *less, const struct st_jar *more, dou
     kit_run(more, &o, &b);
     for (int c = 0; c < a.n_curve; c++)
         for (int i = 0; i < a.n_time; i++) {
-            const double x = a.curve[c].share.at[i].value * a.curve[c].comes.value;
-            const double y = b.curve[c].share.at[i].value * b.curve[c].comes.value;
+            const double x = a.curve[c].given.at[i].value * a.curve[c].comes.value;
+            const double y = b.curve[c].given.at[i].value * b.curve[c].comes.value;
             if (!(y >= x - within))
                 fail_msg("%s: %s of %s at %.2f d gives %.6f instead of %.6f", what, a.curve[c].name,
                          less->piece[a.curve[c].piece].name, a.t_s[i] / DAY, y, x);
