@@ -88,7 +88,7 @@ static double ceiling(const char *slug, const char *flag, const char *toxicant)
     const struct st_content *c = own_row(slug, flag, toxicant);
     if (!c)
         fail_msg("%s has no row for %s", slug, toxicant);
-    return c->ceiling_mg_kg;
+    return c ? c->ceiling_mg_kg : (double)NAN;
 }
 
 static double hcn(const char *slug)
