@@ -161,17 +161,16 @@ void st_label_classes(const struct st_class_verdict v[], int n, const struct st_
 /* ---- strength on the label ---- */
 
 static const struct tolerance {
-    unsigned place;
     double points;
-    bool pieces; /* only with fruit or parts of plants in the bottle */
-    const char *document, *article;
+    const char *document, *article, *source;
+    unsigned place;
     int year;
-    const char *source;
+    bool pieces; /* only with fruit or parts of plants in the bottle */
     char mark;
 } TOLERANCE[] = {
-    { ST_PLACE_EU, 0.3, false, "Regulation (EU) No 1169/2011", "Annex XII(4)", 2011, "[eu_1169_2011]", 'r' },
-    { ST_PLACE_EU, 1.5, true, "Regulation (EU) No 1169/2011", "Annex XII(3)", 2011, "[eu_1169_2011]", 'r' },
-    { ST_PLACE_US, 0.3, false, "27 CFR 5.65", "", 2020, "[cfr27_5]", 'r' },
+    { 0.3, "Regulation (EU) No 1169/2011", "Annex XII(4)", "[eu_1169_2011]", ST_PLACE_EU, 2011, false, 'r' },
+    { 1.5, "Regulation (EU) No 1169/2011", "Annex XII(3)", "[eu_1169_2011]", ST_PLACE_EU, 2011, true, 'r' },
+    { 0.3, "27 CFR 5.65", "", "[cfr27_5]", ST_PLACE_US, 2020, false, 'r' },
 };
 
 static void one_tolerance(const struct tolerance *t, const struct st_interval *q, struct st_label_facts *out)
