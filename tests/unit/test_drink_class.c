@@ -14,6 +14,8 @@
 #include "text/class_sheet.h"
 #include "text/label_words.h"
 
+#define NONE ((double)NAN)
+
 static struct st_buf rows;
 static struct st_classes *classes;
 static struct st_label_facts told;
@@ -79,13 +81,13 @@ static const struct {
     double strength, invert, most, mass, yolk;
     char mark;
 } PUBLISHED[] = {
-    { "eu-spirit", 15, NAN, NAN, NAN, NAN, 'r' },        { "eu-liqueur", 15, 100, NAN, NAN, NAN, 'r' },
-    { "eu-liqueur-cherry", 15, 70, NAN, NAN, NAN, 'r' }, { "eu-liqueur-gentian", 15, 80, NAN, NAN, NAN, 'r' },
-    { "eu-creme", 15, 250, NAN, NAN, NAN, 's' },         { "eu-creme-cassis", 15, 400, NAN, NAN, NAN, 's' },
-    { "eu-egg-liqueur", 14, 150, NAN, NAN, 140, 's' },   { "eu-liqueur-egg", 15, 150, NAN, NAN, 70, 's' },
-    { "eu-sloe-gin", 25, NAN, NAN, NAN, NAN, 'm' },      { "eu-sloe", 25, 80, 250, NAN, NAN, 'm' },
-    { "eu-sambuca", 38, 350, NAN, NAN, NAN, 'm' },       { "eu-maraschino", 24, 250, NAN, NAN, NAN, 'm' },
-    { "eu-nocino", 30, 100, NAN, NAN, NAN, 'm' },        { "us-cordial", NAN, NAN, NAN, 2.5, NAN, 's' },
+    { "eu-spirit", 15, NONE, NONE, NONE, NONE, 'r' },       { "eu-liqueur", 15, 100, NONE, NONE, NONE, 'r' },
+    { "eu-liqueur-cherry", 15, 70, NONE, NONE, NONE, 'r' }, { "eu-liqueur-gentian", 15, 80, NONE, NONE, NONE, 'r' },
+    { "eu-creme", 15, 250, NONE, NONE, NONE, 's' },         { "eu-creme-cassis", 15, 400, NONE, NONE, NONE, 's' },
+    { "eu-egg-liqueur", 14, 150, NONE, NONE, 140, 's' },    { "eu-liqueur-egg", 15, 150, NONE, NONE, 70, 's' },
+    { "eu-sloe-gin", 25, NONE, NONE, NONE, NONE, 'm' },     { "eu-sloe", 25, 80, 250, NONE, NONE, 'm' },
+    { "eu-sambuca", 38, 350, NONE, NONE, NONE, 'm' },       { "eu-maraschino", 24, 250, NONE, NONE, NONE, 'm' },
+    { "eu-nocino", 30, 100, NONE, NONE, NONE, 'm' },        { "us-cordial", NONE, NONE, NONE, 2.5, NONE, 's' },
 };
 
 static bool same(double a, double b)

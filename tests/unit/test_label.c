@@ -17,6 +17,8 @@
 #include "text/guest.h"
 #include "text/label_words.h"
 
+#define NONE ((double)NAN)
+
 static struct st_buf file[4];
 static struct st_allergen_lists *lists;
 static struct st_drink_rows *drinks;
@@ -437,13 +439,13 @@ static void liquorice(void **state)
                 { 10.0, "name it", "warn who" },
                 { 299.9, "name it", "warn who" },
                 { 300.0, "warn who has high blood pressure", "under what" },
-                { NAN, "is not known here", "at most" } };
+                { NONE, "is not known here", "at most" } };
     struct st_line line[] = { grams("liquorice root", 10) };
     const struct st_recipe r = jar_of(line, 1);
     const struct st_interval q = about(25, 1);
     (void)state;
     for (size_t i = 0; i < sizeof ROW / sizeof ROW[0]; i++) {
-        const double mg_l[ST_NNAMED] = { (double)NAN, (double)NAN, ROW[i].mg_l };
+        const double mg_l[ST_NNAMED] = { NONE, NONE, ROW[i].mg_l };
         told = (struct st_label_facts){ .n = 0 };
         st_label_named(&r, mg_l, &q, &told);
         assert_int_equal(told.n, 1);
@@ -615,7 +617,7 @@ static void what_is_wrong_is_refused_with_its_line(void **state)
 static void no_promises(void **state)
 {
     static const char *const BAD[] = { "safe", "harmless", " free of", "-free" };
-    static const double unknown[ST_NNAMED] = { NAN, NAN, NAN };
+    static const double unknown[ST_NNAMED] = { NONE, NONE, NONE };
     const struct st_interval q = about(25, 1), ml = about(1000, 50);
     (void)state;
     for (size_t c = 0; c < st_catalogue_count(all); c++) {
