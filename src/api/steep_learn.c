@@ -40,6 +40,48 @@ static bool refuse(struct st_problem *problem, const char *what, const char *why
     return false;
 }
 
+/* The same records, whatever the file is called: one who writes the same twice means one making. */
+static bool is_same(const struct st_seen_file *a, const struct st_seen_file *b)
+{
+    bool same = a->n == b->n;
+    for (int i = 0; i < a->n && same; i++) {
+        const struct st_observation *x = &a->seen[i], *y = &b->seen[i];
+        same = x->what == y->what && x->value == y->value && x->sd == y->sd && x->t_s == y->t_s &&
+               strcmp(x->of, y->of) == 0 && strcmp(x->by, y->by) == 0;
+    }
+    return same;
+}
+
+static const char *batch_of(const struct st_seen_file *f)
+{
+    return f->n ? f->seen[0].batch : "";
+}
+
+/* No making counts twice.  *problem is of the later one, t->asked. */
+static bool is_new(const struct st_steep_task *t, struct st_problem *problem)
+{
+    const struct st_seen_file *f = t->seen[t->asked];
+    const char *batch = batch_of(f);
+    for (int k = 0; k < t->asked; k++) {
+        const struct st_seen_file *g = t->seen[k];
+        const bool named = *batch && *batch_of(g), alike = strcmp(batch, batch_of(g)) == 0;
+        if (is_same(f, g) && (alike || !named)) {
+            (void)refuse(problem, "these readings are given twice",
+                         "another file has the same ones, and a making that is counted twice seems surer than it is",
+                         "leave one of the two out; of two makings that were alike name each with `batch:`");
+        } else if (named && alike) {
+            (void)refuse(problem, "", "another file has that `batch:`, and each file is one making",
+                         "put all readings of one making into one file, or correct `batch:`");
+            snprintf(problem->what, sizeof problem->what, "the batch \"%.60s\" is given twice", batch);
+        } else
+            continue;
+        if (f->n)
+            problem->at = f->seen[0].at;
+        return false;
+    }
+    return true;
+}
+
 static bool learn(struct st_steep_task *t, const struct st_learn_batch batch[], struct st_problem *problem)
 {
     const enum st_status s = st_learn(batch, t->n_seen, &t->learnt);
@@ -68,7 +110,7 @@ bool st_steep_learn(struct st_steep_task *t, struct st_problem *problem)
         ok = is_of_jar(t, f) ||
              refuse(problem, "these readings are of another jar", "their `jar:` is not the one that is shown",
                     "say which with --step, or correct `jar:`");
-        ok = ok && pieces_of(t, f, piece[k], problem);
+        ok = ok && is_new(t, problem) && pieces_of(t, f, piece[k], problem);
         batch[k] = (struct st_learn_batch){ t->jar, f->seen, piece[k], f->n };
     }
     ok = ok && learn(t, batch, problem);

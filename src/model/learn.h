@@ -29,9 +29,11 @@ enum st_learnt_grade {
 
 struct st_learnt_thing {
     const char *slug, *name; /* lent by the jars */
-    double prior_sd[ST_NTHETA], mean[ST_NTHETA], cov[ST_NTHETA * ST_NTHETA];
+    /* of the ingredient; between: standard deviation from making to making, which comes to it for a new one */
+    double prior_sd[ST_NTHETA], mean[ST_NTHETA], cov[ST_NTHETA * ST_NTHETA], between[ST_NTHETA];
     enum st_learnt_grade grade[ST_NTHETA];
-    /* Two that these readings cannot tell apart: correlation beyond 0.9, both with a grade; n_twin of them. */
+    /* Two that these readings cannot tell apart: correlation beyond 0.9 as if all makings had been one, both with a
+     * grade; n_twin of them. */
     int twin[ST_NTHETA][2], n_twin;
     bool far[ST_NTHETA]; /* more than 3 prior standard deviations away: geometry or ratio is wrong, ask */
     int batches;         /* in which it was seen */
@@ -53,6 +55,7 @@ struct st_learnt {
     struct st_learnt_reading *reading[ST_LEARN_BATCHES]; /* [n_seen] of each batch; freed by st_learnt_done */
     int n_batch;
     int n_used;
+    double effective;  /* the least effective number of samples of a batch; 0: the bell at a lowest point was taken */
     bool early_wanted; /* no thing has two early points (before most of it is out) and a late one: D and content cannot
                         * be told apart */
 };
@@ -69,13 +72,17 @@ struct st_learnt {
  *      rho is that of Student's t with 5 degrees of freedom, so one wild reading counts for little (measured readings
  *      only).  Weights, volumes, hydrometer, refractometer, strength, sugar, acid: normal; colour: lognormal with a
  *      free scale of its own for each batch and ingredient; marks: b0 + b1 ln c, b0 and b1 free for each taster, batch
- *      and ingredient about 5 (2) and 2 (1); taste: probit on ln(c/c_like) with c_like free, cut points -0.35 and
+ *      and ingredient about 5 (2.8) and 2 (1); taste: probit on ln(c/c_like) with c_like free, cut points -0.35 and
  *      +0.35, sd 0.5.
- *   2. Mean and covariance: of samples about the lowest point, weighed by the likelihood (learn_sample.c); where they
- *      are too few, the lowest point and the inverse of the second derivatives there, free scales integrated out.
- *   3. Several batches: each has its own theta about the ingredient's, standard deviation 0.3; each batch's information
- *      is taken at its own lowest point (Laplace) and put together.  What a new batch will do therefore has 0.3 more.
- *   4. Constants of likelihoods and the 0.3: from memory (infusion practice), wide on purpose.
+ *   2. Mean and covariance: of samples, weighed by the likelihood, free scales integrated out (learn_sample.c; the same
+ *      readings always get the same ones); where they tell too little, the lowest point and the inverse of the second
+ *      derivatives there.
+ *   3. The sheet's spread is that of one lot: it is parted into that of the ingredient and that from batch to batch
+ *      (st_learn_between).  Several batches: each has its own theta about the ingredient's; each batch's information is
+ *      taken by itself and put together.  What a new batch will do has the part from batch to batch again, so that
+ *      nothing learnt leaves the sheet's spread as it was.
+ *   4. No reading widens what was known: a posterior wider than the prior in some direction counts as the prior there.
+ *   5. Constants of likelihoods and the 0.3: from memory (infusion practice), wide on purpose.
  * Source:
  *   [gelman2013] for the form; checks: tests/unit/test_learn.c (closed one-parameter case, and coverage on jars of
  *   another, finer model with noise and outliers). */
@@ -86,7 +93,9 @@ void st_learnt_done(struct st_learnt *l);
  * the batch-to-batch part.  How many pieces. */
 int st_learnt_apply(const struct st_learnt *l, struct st_jar *jar);
 
-/* ln of 1 standard deviation from batch to batch. */
-#define ST_LEARN_BETWEEN 0.3
+/* ln of 1 standard deviation from batch to batch, of a theta whose spread over all lots is sd: 0.3, but no more than
+ * 0.6 of sd, as in the content (0.5).  The ingredient's own is what is left: st_learn_own. */
+double st_learn_between(double sd);
+double st_learn_own(double sd);
 
 #endif

@@ -9,9 +9,11 @@
 static const double T_FREEDOM = 5.0;               /* of Student's t */
 static const double CUT = 0.35, PROBIT_SD = 0.5;   /* of "too weak / right / too strong" */
 static const double SCALE_SD = 2.0, LIKE_SD = 1.0; /* of free scales, ln */
-static const double B0 = 5.0, B0_SD = 2.0, B1 = 2.0, B1_SD = 1.0, LEAST_B1 = 0.1; /* of marks */
+/* 5 +- 2 at a concentration that is known as badly as that of "right", e^1, with 2 points to each e */
+static const double B0 = 5.0, B0_SD = 2.83, B1 = 2.0, B1_SD = 1.0, LEAST_B1 = 0.1; /* of marks */
 static const double MODEL_SD = 0.15; /* of ln c: pieces are not all of one size, and no jar is quite as reckoned */
 static const double STEP = 0.03;     /* of differences, in standard deviations */
+static const double APART = 0.7;     /* two lowest points, in standard deviations of the prior */
 static const double MATTERS = 1e-3;  /* least information, of a prior's, worth a place */
 
 /* ---- one reading ---- */
@@ -88,9 +90,14 @@ void st_learn_eta(const struct st_learn_one *o, int seen, double latent, const d
 
 /* ---- x and what it stands for ---- */
 
-static double width_of(const struct st_learn_scale *s, int place)
+double st_learn_width(const struct st_learn_scale *s, int place)
 {
     return s->what == ST_SEEN_MARK ? (place ? B1_SD : B0_SD) : s->what == ST_SEEN_COLOUR ? SCALE_SD : LIKE_SD;
+}
+
+double st_learn_least_slope(void)
+{
+    return (LEAST_B1 - B1) / B1_SD;
 }
 
 void st_learn_free(const struct st_learn_one *o, const double x_free[], double free_[])
@@ -102,7 +109,7 @@ void st_learn_free(const struct st_learn_one *o, const double x_free[], double f
             free_[s->at] = B0 + B0_SD * own[0];
             free_[s->at + 1] = B1 + B1_SD * own[1];
         } else
-            free_[s->at] = (s->what == ST_SEEN_COLOUR ? s->mean : s->ln_c_end) + width_of(s, 0) * own[0];
+            free_[s->at] = (s->what == ST_SEEN_COLOUR ? s->mean : s->ln_c_end) + st_learn_width(s, 0) * own[0];
     }
 }
 
@@ -112,7 +119,7 @@ static void free_of(const struct st_learn_one *o, const double x[], double free_
     st_learn_free(o, x + o->n_active, free_);
     for (int k = 0; k < o->n_scale; k++)
         for (int m = 0; m < (o->scales[k].what == ST_SEEN_MARK ? 2 : 1); m++)
-            width[o->scales[k].at + m] = width_of(&o->scales[k], m);
+            width[o->scales[k].at + m] = st_learn_width(&o->scales[k], m);
 }
 
 double st_learn_prior(const struct st_learn_one *o, int k)
@@ -152,25 +159,6 @@ static enum st_status latents_and_slopes(struct st_learn_one *o, const double x[
     free(theta);
     free(all);
     return s;
-}
-
-double st_learn_objective(const struct st_learn_one *o, const double x[], const double latent[])
-{
-    double free_[ST_LS_MAX] = { 0 }, f = 0.0;
-    st_learn_free(o, x + o->n_active, free_);
-    for (int k = 0; k < o->n_active + o->n_free; k++)
-        f += 0.5 * x[k] * x[k];
-    for (int k = 0; k < o->n_scale; k++)
-        if (o->scales[k].what == ST_SEEN_MARK && free_[o->scales[k].at + 1] < LEAST_B1)
-            return (double)INFINITY;
-    for (int i = 0; i < o->n_seen; i++) {
-        struct st_learn_eta e;
-        if (!o->used[i])
-            continue;
-        st_learn_eta(o, i, latent[i], free_, &e);
-        f += 0.5 * e.residual * e.residual;
-    }
-    return isfinite(f) ? f : (double)INFINITY;
 }
 
 /* ---- search ---- */
@@ -300,23 +288,8 @@ static void solve_columns(int n, const double D[], int m, double B[])
     }
 }
 
-/* All second derivatives in x, the prior's with them: thetas first, then free scales. */
-static void whole(const struct st_learn_one *o, const double B[], const double D[], double H[])
-{
-    const int n = o->n_active, f = o->n_free, d = n + f;
-    for (int a = 0; a < n; a++) {
-        for (int b = 0; b < n; b++)
-            H[a * d + b] = o->P[a * n + b] * st_learn_prior(o, a) * st_learn_prior(o, b) + (a == b ? 1.0 : 0.0);
-        for (int k = 0; k < f; k++)
-            H[a * d + n + k] = H[(n + k) * d + a] = B[k * n + a] * st_learn_prior(o, a);
-    }
-    for (int a = 0; a < f; a++)
-        for (int b = 0; b < f; b++)
-            H[(n + a) * d + n + b] = D[a * f + b];
-}
-
 /* P: second derivatives by theta with the free scales integrated out. */
-static void inform(struct st_learn_one *o, const struct search *s, double H[])
+static void inform(struct st_learn_one *o, const struct search *s)
 {
     const int n = o->n_active, f = o->n_free;
     double free_[ST_LS_MAX] = { 0 }, width[ST_LS_MAX] = { 0 };
@@ -348,7 +321,6 @@ static void inform(struct st_learn_one *o, const struct search *s, double H[])
                 D[a * f + b] += e.curvature * u[a] * u[b];
         }
     }
-    whole(o, B, D, H);
     memcpy(X, B, sizeof X);
     if (f)
         solve_columns(f, D, n, X);
@@ -378,10 +350,33 @@ static bool is_settled(const struct st_learn_one *o, const struct st_ls_problem 
 }
 
 /* Fast pieces and much washed off look alike at first, so there may be two lowest points: begin at the prior's middle,
- * and when that leaves the speed in doubt with everything faster, and with everything slower, and keep the lowest. */
+ * and when that leaves the speed in doubt with everything faster, and with everything slower; keep the lowest, and
+ * remember the others. */
+static double distance(int n, const double a[], const double b[])
+{
+    double q = 0.0;
+    for (int i = 0; i < n; i++)
+        q += (a[i] - b[i]) * (a[i] - b[i]);
+    return sqrt(q);
+}
+
+/* Of the points found, those that are not the lowest one once more. */
+static void keep_others(struct st_learn_one *o)
+{
+    int kept = 0;
+    for (int i = 0; i < o->n_other; i++) {
+        bool same = distance(o->n_active, o->other[i], o->x) < APART;
+        for (int k = 0; k < kept && !same; k++)
+            same = distance(o->n_active, o->other[i], o->other[k]) < APART;
+        if (!same)
+            memmove(o->other[kept++], o->other[i], sizeof o->other[i]);
+    }
+    o->n_other = kept;
+}
+
 static enum st_status search_from(struct st_learn_one *o, const struct st_ls_problem *p, double work[])
 {
-    static const double START[] = { 0.0, 1.5, -1.5 };
+    static const double START[ST_LEARN_STARTS] = { 0.0, 1.5, -1.5 };
     enum st_status best = ST_E_DOMAIN;
     double lowest = (double)INFINITY;
     bool settled = false;
@@ -392,6 +387,8 @@ static enum st_status search_from(struct st_learn_one *o, const struct st_ls_pro
             if (o->active[k].theta == ST_THETA_D)
                 x[k] = START[i];
         const enum st_status s = st_least_squares(p, x, work, &found);
+        if (s >= 0)
+            memcpy(o->other[o->n_other++], x, sizeof x);
         if ((s >= 0 || s == ST_E_NOCONV) && found.f < lowest) {
             lowest = found.f;
             best = s;
@@ -399,6 +396,7 @@ static enum st_status search_from(struct st_learn_one *o, const struct st_ls_pro
         }
         settled = s >= 0 && i == 0 && is_settled(o, p, &found, work);
     }
+    keep_others(o);
     return best;
 }
 
@@ -420,7 +418,7 @@ enum st_status st_learn_fit(struct st_learn_one *o)
         }
         for (int k = 0; k < o->n_scale; k++)
             if (o->scales[k].what == ST_SEEN_MARK) /* more taste earns no lower mark */
-                lower[o->n_active + o->scales[k].at + 1] = (LEAST_B1 - B1) / B1_SD;
+                lower[o->n_active + o->scales[k].at + 1] = st_learn_least_slope();
         struct st_ls_problem p = { .n = n,
                                    .m = m,
                                    .lower = lower,
@@ -440,9 +438,8 @@ enum st_status st_learn_fit(struct st_learn_one *o)
             search.latent && search.slopes ? latents_and_slopes(o, o->x, search.latent, search.slopes) : s;
         if (t >= 0 && search.latent) {
             memcpy(o->latent, search.latent, (size_t)o->n_seen * sizeof *o->latent);
-            double H[ST_LS_MAX * ST_LS_MAX];
-            inform(o, &search, H);
-            (void)st_learn_sample(o, H);
+            inform(o, &search);
+            (void)st_learn_sample(o);
         } else
             s = t;
     }

@@ -10,7 +10,7 @@
  *   eta      how the reading lies to it: (seen - foretold)/sd, or ln(c/c_like)
  *   x        what is searched for: thetas that matter, in units of their prior, then free scales, in units of theirs */
 
-enum { ST_LEARN_FREE_MOST = 14, ST_LEARN_TIMES = ST_SEEN_MOST };
+enum { ST_LEARN_STARTS = 3, ST_LEARN_FREE_MOST = 14, ST_LEARN_TIMES = ST_SEEN_MOST };
 
 /* Free scales of readings that have the same taster, ingredient and kind: one, or of marks two (b0, b1). */
 struct st_learn_scale {
@@ -37,8 +37,11 @@ struct st_learn_one {
         enum st_theta theta;
     } active[ST_LS_MAX];
     int n_active;
-    enum st_status status;                         /* of the last run that failed */
-    double x[ST_LS_MAX];                           /* the lowest point */
+    enum st_status status; /* of the last run that failed */
+    double x[ST_LS_MAX];   /* the lowest point */
+    double other[ST_LEARN_STARTS][ST_LS_MAX];
+    int n_other;                                   /* other low points */
+    double effective;                              /* effective number of samples; 0: none were taken */
     double *latent0, *latent;                      /* [n_seen] before, and at x */
     double P[ST_LS_MAX * ST_LS_MAX], h[ST_LS_MAX]; /* information on the active thetas, natural form */
 };
@@ -59,19 +62,29 @@ void st_learn_eta(const struct st_learn_one *o, int seen, double latent, const d
                   struct st_learn_eta *out);
 /* Free scales in their own units: x_free[n_free] in standard deviations of theirs. */
 void st_learn_free(const struct st_learn_one *o, const double x_free[], double free_[]);
-/* Prior standard deviation of active theta k; the thetas [n_piece][ST_NTHETA] of an x; half the sum of squares there
- * (latent as of st_learn_latents), INFINITY where x is out of bounds. */
+double st_learn_width(const struct st_learn_scale *s, int place); /* that standard deviation; of marks place 0 or 1 */
+double st_learn_least_slope(void);                                /* of marks, in place 1 */
+/* Prior standard deviation of active theta k; the thetas [n_piece][ST_NTHETA] of an x. */
 double st_learn_prior(const struct st_learn_one *o, int k);
 void st_learn_theta(const struct st_learn_one *o, const double x[], double theta[]);
-double st_learn_objective(const struct st_learn_one *o, const double x[], const double latent[]);
+
+/* ---- learn_marginal.c ---- */
+/* Negative log likelihood of latents, the free scales integrated out, up to a constant; INFINITY where it is not to be
+ * had. */
+double st_learn_marginal(const struct st_learn_one *o, const double latent[]);
 
 /* ---- learn_sample.c ---- */
-/* P and h by samples about the lowest point; H[(n_active + n_free)^2]: all second derivatives there, in x.  False, and
- * P and h as they were, when the samples are too few to tell. */
-bool st_learn_sample(struct st_learn_one *o, const double H[]);
-/* Cholesky in place (lower; the rest is left), and the solution with such a factor, any size. */
+/* P and h by samples, from P and h by the curvature at the lowest point.  False, and P and h as they were, when the
+ * samples are too few to tell. */
+bool st_learn_sample(struct st_learn_one *o);
+
+/* ---- learn_matrix.c ---- */
+/* Cholesky in place (lower; the rest is left), half and whole of the solution with such a factor, any size. */
 bool st_learn_factor(int n, double *A);
+void st_learn_forward(int n, const double *L, double *b);
 void st_learn_solve(int n, const double *L, double *b);
+/* No principal value of the symmetric S[n*n], n <= ST_LS_MAX, above `most`. */
+void st_learn_bound(int n, double S[], double most);
 
 /* ---- learn_fit.c ---- */
 /* The lowest point, and the information there. */

@@ -61,7 +61,7 @@ static void test_drained_weight_teaches_retention_alone(void **state)
     assert_true(fabs(out.reading[0][0].after - s.value) < 2.0);
     /* one parameter, nearly linear: weight of the prior of this batch against the reading's, [gelman2013] section 2.5
      */
-    const double prior = hypot(t->prior_sd[ST_THETA_R], ST_LEARN_BETWEEN),
+    const double prior = hypot(t->prior_sd[ST_THETA_R], t->between[ST_THETA_R]),
                  kept = 45.0; /* retention 0.45, from memory */
     const double share = prior * prior / (prior * prior + 1.0 / (kept * kept));
     assert_true(fabs(out.reading[0][0].after - (solids + 10.0 * share)) < 0.6);
@@ -147,10 +147,206 @@ static void test_makings_are_put_together(void **state)
     assert_int_equal(three.n_used, 12);
     const double sd1 = sqrt(one.thing[0].cov[0]), sd3 = sqrt(three.thing[0].cov[0]);
     assert_true(sd3 < 0.8 * sd1);
-    assert_true(sd3 >
-                ST_LEARN_BETWEEN / sqrt(3.0) * 0.99); /* no surer than what differs from making to making allows */
+    assert_true(sd3 > three.thing[0].between[0] / sqrt(3.0) *
+                          0.99); /* no surer than what differs from making to making allows */
     st_learnt_done(&one);
     st_learnt_done(&three);
+}
+
+/* ---- nothing widens, and nothing is told by chance ---- */
+
+/* What the middle foretells of one reading of cloves and vanilla in one jar. */
+static double foretold(const struct st_jar_told *t, enum st_seen what)
+{
+    switch (what) {
+    case ST_SEEN_DRAINED_G: return t->end[0].solids_g.at[0].value;
+    case ST_SEEN_LIQUOR_ML: return t->end[0].liquor_ml.at[0].value;
+    case ST_SEEN_STRENGTH: return t->strength.at[t->n_time - 1].value;
+    case ST_SEEN_MARK: return 5.0;
+    case ST_SEEN_TASTE: return 0.0;
+    default: return 3.0; /* a colour, on a scale of the maker's own */
+    }
+}
+
+static void compare(const char *what, const char *of, const struct st_interval *a, const struct st_interval *b,
+                    double x)
+{
+    if (!(a->high - a->low <= 1.02 * (b->high - b->low) + x))
+        fail_msg("after a %s the band of %s is %.5g..%.5g, and was %.5g..%.5g", what, of, a->low, a->high, b->low,
+                 b->high);
+}
+
+/* The same numbers are drawn before and after, so that their noise is in both: a fiftieth is left for what is not. */
+static void no_wider(const char *what, const struct st_jar_told *before, const struct st_jar_told *after)
+{
+    const int n = before->n_time;
+    assert_int_equal(after->n_time, n);
+    for (int c = 0; c < before->n_curve; c++)
+        for (int i = 1; i < n; i++) {
+            const struct st_jar_curve *b = &before->curve[c], *a = &after->curve[c];
+            compare(what, b->name, &a->share.at[i], &b->share.at[i], 0.005);
+            if (b->known)
+                compare(what, "mg/L", &a->mg_l.at[i], &b->mg_l.at[i], 0.01 * b->mg_l.at[n - 1].value);
+        }
+    compare(what, "strength", &after->strength.at[n - 1], &before->strength.at[n - 1], 0.005);
+    compare(what, "the liquor", &after->end[0].liquor_ml.at[0], &before->end[0].liquor_ml.at[0], 0.1);
+    compare(what, "the solids", &after->end[0].solids_g.at[0], &before->end[0].solids_g.at[0], 0.1);
+}
+
+static void two_spices(struct st_jar *j)
+{
+    make_jar(j, "vanilla pod", 20.0, 10.0);
+    assert_non_null(st_jar_add(j, must("cloves"), 10.0, 0));
+}
+
+static void test_no_single_reading_widens_a_band(void **state)
+{
+    static const struct {
+        enum st_seen what;
+        int piece;
+        double day;
+    } ONE[] = { { ST_SEEN_DRAINED_G, -1, 10 }, { ST_SEEN_LIQUOR_ML, -1, 10 }, { ST_SEEN_STRENGTH, -1, 10 },
+                { ST_SEEN_COLOUR, 0, 2 },      { ST_SEEN_COLOUR, 1, 5 },      { ST_SEEN_MARK, 0, 2 },
+                { ST_SEEN_MARK, 1, 9 },        { ST_SEEN_TASTE, 0, 3 } };
+    static struct st_jar j, k;
+    struct st_jar_told before, after;
+    const struct st_jar_options o = { .seed = 3, .draws = 400, .shells = 16, .tolerance = 1e-4 };
+    (void)state;
+    two_spices(&j);
+    assert_true(st_jar_run(&j, &o, &before) >= 0);
+    for (size_t i = 0; i < sizeof ONE / sizeof *ONE; i++) {
+        struct st_learnt out;
+        const struct st_observation s = seen(ONE[i].what, ONE[i].day, foretold(&before, ONE[i].what));
+        const struct st_learn_batch b = { &j, &s, &ONE[i].piece, 1 };
+        const char *name = st_seen_info(ONE[i].what)->name;
+        assert_true(st_learn(&b, 1, &out) >= 0);
+        k = j;
+        (void)st_learnt_apply(&out, &k);
+        assert_true(st_jar_run(&k, &o, &after) >= 0);
+        no_wider(name, &before, &after);
+        if (ONE[i].what == ST_SEEN_DRAINED_G) { /* told: narrower, by more than chance */
+            const struct st_interval *x = &after.end[0].solids_g.at[0], *y = &before.end[0].solids_g.at[0];
+            assert_true(x->high - x->low < 0.9 * (y->high - y->low));
+        }
+        st_jar_told_done(&after);
+        st_learnt_done(&out);
+    }
+    st_jar_told_done(&before);
+}
+
+/* Even when the reading is not what was foretold, nothing is in more doubt than before. */
+static void test_no_theta_is_in_more_doubt(void **state)
+{
+    static struct st_jar j;
+    (void)state;
+    two_spices(&j);
+    for (int i = 0; i < 12; i++) {
+        static const double VALUE[] = { 0.0, 2.0, 5.0, 9.0 };
+        struct st_learnt out;
+        const int piece = i % 2;
+        const struct st_observation s = seen(ST_SEEN_MARK, 0.5 + 3 * (i / 4), VALUE[i % 4]);
+        const struct st_learn_batch b = { &j, &s, &piece, 1 };
+        assert_true(st_learn(&b, 1, &out) >= 0);
+        for (int t = 0; t < out.n_thing; t++)
+            for (int k = 0; k < ST_NTHETA; k++) {
+                const struct st_learnt_thing *l = &out.thing[t];
+                assert_true(sqrt(l->cov[k * ST_NTHETA + k]) <= l->prior_sd[k] * (1.0 + 1e-9));
+            }
+        st_learnt_done(&out);
+    }
+}
+
+/* A colour is on a scale of its own: one of them says nothing of how much is in it, and must not seem to by chance. */
+static void test_one_colour_says_nothing_of_the_content(void **state)
+{
+    static const char *const NAME[] = { "cloves", "coriander seed", "vanilla pod", "cinnamon stick", "orange peel" };
+    const int piece[] = { 0 };
+    double least = 1e9;
+    (void)state;
+    for (int i = 0; i < 30; i++) {
+        static struct st_jar j;
+        struct st_learnt out;
+        make_jar(&j, NAME[i % 5], 20.0, 20.0);
+        const struct st_observation s = seen(ST_SEEN_COLOUR, 0.3 + 0.6 * i, 1.0 + i);
+        const struct st_learn_batch b = { &j, &s, piece, 1 };
+        assert_true(st_learn(&b, 1, &out) >= 0);
+        const struct st_learnt_thing *l = &out.thing[0];
+        if (l->grade[ST_THETA_C0] != ST_LEARNT_NOTHING)
+            fail_msg("%s on day %.1f: sd of the content is %.3f of what it was", NAME[i % 5], s.t_s / DAY_S,
+                     sqrt(l->cov[ST_THETA_C0 * (ST_NTHETA + 1)]) / l->prior_sd[ST_THETA_C0]);
+        least = fmin(least, out.effective);
+        st_learnt_done(&out);
+    }
+    print_message("one colour: effective number of samples %.0f at least\n", least);
+    assert_true(least >= 60.0);
+}
+
+/* ---- one thing in two lines, and figures that cannot be told apart ---- */
+
+static void test_one_thing_in_two_lines_is_one_thing(void **state)
+{
+    static struct st_jar j;
+    struct st_jar_told told;
+    struct st_learnt two, one;
+    const int piece[] = { -1 };
+    double sum = 0.0;
+    (void)state;
+    make_jar(&j, "almonds", 60.0, 20.0);
+    assert_non_null(st_jar_add(&j, must("almonds"), 40.0, 0));
+    j.piece[1].cut = ST_CUT_CHOPPED;
+    assert_true(st_jar_run(&j, &(struct st_jar_options){ .draws = 0 }, &told) >= 0);
+    struct st_observation s = seen(ST_SEEN_DRAINED_G, 20.0, told.end[0].solids_g.at[0].value + 10.0);
+    s.sd = 1.0;
+    st_jar_told_done(&told);
+    const struct st_learn_batch b = { &j, &s, piece, 1 };
+    assert_true(st_learn(&b, 1, &two) >= 0);
+    assert_int_equal(two.n_thing, 1);
+    assert_int_equal(two.thing[0].batches, 1); /* one making, though in two lines */
+    assert_true(two.thing[0].mean[ST_THETA_R] > 0.02);
+    assert_int_equal(st_learnt_apply(&two, &j), 2); /* both lines have it */
+    for (int k = 0; k < ST_NTHETA * ST_NTHETA; k++)
+        sum += fabs(j.piece[0].theta.cov[k] - j.piece[1].theta.cov[k]);
+    assert_true(sum == 0.0);
+
+    /* as in one line of 100 g, but that two lines may keep a little differently */
+    static struct st_jar whole;
+    make_jar(&whole, "almonds", 100.0, 20.0);
+    const struct st_learn_batch w = { &whole, &s, piece, 1 };
+    assert_true(st_learn(&w, 1, &one) >= 0);
+    assert_true(fabs(two.thing[0].mean[ST_THETA_R] - one.thing[0].mean[ST_THETA_R]) < 0.06);
+    const double sd2 = sqrt(two.thing[0].cov[ST_THETA_R * (ST_NTHETA + 1)]);
+    const double sd1 = sqrt(one.thing[0].cov[ST_THETA_R * (ST_NTHETA + 1)]);
+    assert_true(sd2 > 0.9 * sd1 && sd2 < 1.25 * sd1);
+    st_learnt_done(&one);
+    st_learnt_done(&two);
+}
+
+static void test_what_cannot_be_told_apart_is_named(void **state)
+{
+    static struct st_jar j;
+    struct st_learnt early, both;
+    struct st_observation s[2];
+    const int piece[] = { -1, -1 };
+    (void)state;
+    make_jar(&j, "damsons", 300.0, 30.0);
+    /* one exact strength of the first day: its juice came out fast, or much of it was washed off at once */
+    s[0] = seen(ST_SEEN_STRENGTH, 0.5, 38.0);
+    s[0].sd = 0.1;
+    s[1] = seen(ST_SEEN_DRAINED_G, 30.0, 250.0);
+    const struct st_learn_batch a = { &j, s, piece, 2 };
+    assert_true(st_learn(&a, 1, &early) >= 0);
+    const struct st_learnt_thing *l = &early.thing[0];
+    assert_int_equal(l->n_twin, 1);
+    assert_int_equal(l->twin[0][0], ST_THETA_D);
+    assert_int_equal(l->twin[0][1], ST_THETA_W);
+    assert_true(l->cov[ST_THETA_D * ST_NTHETA + ST_THETA_W] < 0.0); /* the faster, the less was washed off */
+    st_learnt_done(&early);
+    /* a weight tells what is kept, and nothing else: no twins */
+    const struct st_observation w = seen(ST_SEEN_DRAINED_G, 30.0, 250.0);
+    const struct st_learn_batch b = { &j, &w, piece, 1 };
+    assert_true(st_learn(&b, 1, &both) >= 0);
+    assert_int_equal(both.thing[0].n_twin, 0);
+    st_learnt_done(&both);
 }
 
 /* ---- another, finer model: three sizes of piece, 160 shells ---- */
@@ -259,8 +455,8 @@ static void test_intervals_hold_on_another_model(void **state)
         assert_true(st_jar_habit(&j, 0, ST_OF_ANY, &h) >= 0);
         st_theta_prior_of(&h, &j.piece[0].retention, &prior);
         for (int i = 0; i < ST_NTHETA; i++) { /* the ingredient's, and of this batch */
-            theta0[i] = prior.sd[i] * deviate(7, (uint32_t)i, k);
-            theta[i] = theta0[i] + ST_LEARN_BETWEEN * deviate(7, (uint32_t)(10 + i), k);
+            theta0[i] = st_learn_own(prior.sd[i]) * deviate(7, (uint32_t)i, k);
+            theta[i] = theta0[i] + st_learn_between(prior.sd[i]) * deviate(7, (uint32_t)(10 + i), k);
         }
         true_jar(NAME[k % 3], 20.0, days, theta, &t);
         const struct st_learn_batch b = { &j, s, piece, observe(&t, k, days, s) };
@@ -296,6 +492,11 @@ int main(void)
         cmocka_unit_test(test_too_weak_then_right_is_slower_than_right_at_once),
         cmocka_unit_test(test_a_liquid_that_is_thinned_looks_paler),
         cmocka_unit_test(test_makings_are_put_together),
+        cmocka_unit_test(test_no_single_reading_widens_a_band),
+        cmocka_unit_test(test_no_theta_is_in_more_doubt),
+        cmocka_unit_test(test_one_colour_says_nothing_of_the_content),
+        cmocka_unit_test(test_one_thing_in_two_lines_is_one_thing),
+        cmocka_unit_test(test_what_cannot_be_told_apart_is_named),
         cmocka_unit_test(test_intervals_hold_on_another_model),
     };
     return cmocka_run_group_tests(tests, load_steep, unload_steep);
