@@ -21,7 +21,7 @@
  *   2. What comes together by several ways adds up, and never to more than 1.
  *   3. Part of a liquor without pieces carries that part (its high end: the most taken of the least that there can be); of a
  *      jar with pieces in it, or where the part is not known, the whole, since the pieces may hold all of it and all of them
- *      may be taken.
+ *      may be taken.  Of one thing toasted alone, a part by weight is that part, were it the driest of it.
  *   4. "The least that there can be" is of ranges that hold 19 cases of 20, all at their worse end at once
  *      (ledger_gives.c). */
 double st_ledger_share(const struct st_recipe *r, const struct st_foretold *f, int step, int line);
@@ -119,7 +119,7 @@ bool st_verdict_is_worse(enum st_verdict a, enum st_verdict b);
  *
  * Given:    r; f foretold of r, or NULL (nothing per litre or kilogram is then known); the books (rule.h); the places, a bit
  *           set: rules of all of them are held against the drink; assay[n]: one with a value that is no number >= 0 is not used
- * Returned: *out, about 150 KB: not for a small stack
+ * Returned: *out, about 90 KB: not for a small stack
  * Status:   ST_OK; ST_E_DOMAIN a serving or body weight that is not > 0
  * Notes:
  *   1. Lines whose share is 0 are not in this drink, and not in the ledger.

@@ -206,6 +206,14 @@ static double lost_less(const struct st_recipe *r, const struct st_step *s, cons
     return less;
 }
 
+/* Of several things nobody knows which are in a part. */
+static double dry_of(const struct st_step *s, const struct st_balance *b, const struct income *in)
+{
+    const bool alone =
+        s->kind == ST_DO_TOAST && s->n_line == 1 && s->line[0].what && st_kind_is_solid(s->line[0].what->kind);
+    return alone && in->known ? sum_of(b->in_g) - b->in_g[ST_WATER] - in->swap : 0.0;
+}
+
 static bool strains(enum st_do kind)
 {
     return kind == ST_DO_STEEP || kind == ST_DO_SYRUP || kind == ST_DO_FILTER;
@@ -222,8 +230,9 @@ static void give(const struct st_recipe *r, int step, const struct st_balance *b
         stays = in->soluble * (s->exchanged.known ? down_to(s->exchanged) : EXCHANGED_LOW);
         comes = in->soluble * (s->exchanged.known ? up_to(s->exchanged) : EXCHANGED_HIGH);
     }
-    *out = (struct st_gives){ .known = in->known && b->status >= 0 && b->volume_ml > 0.0,
+    *out = (struct st_gives){ .known = in->known && b->status >= 0,
                               .pieces = in->pieces && !strains(s->kind) && s->kind != ST_DO_FINE,
+                              .dry_g = dry_of(s, b, in),
                               .g = sum_of(b->mass_g),
                               .less_g = down + kept_more + stays + lost_more(r, s, b),
                               .more_g = up + kept_less + comes + lost_less(r, s, b),
@@ -271,10 +280,15 @@ static bool has_parts(const struct st_recipe *r, int *n_line)
     return part;
 }
 
-/* The part by weight is the part of what is dissolved; pieces may all go with any part. */
+/* The part by weight is the part of what is dissolved; pieces may all go with any part.  Of pieces of one thing a part is that
+ * part, but for the water each has lost: the most when they have lost all. */
 static double carries(const struct st_gives *from, enum st_part_of part, struct st_taken t)
 {
-    return part == ST_SPENT || from->pieces ? 1.0 : fmin(t.high, 1.0);
+    if (part == ST_SPENT)
+        return 1.0;
+    if (from->pieces)
+        return from->dry_g > 0.0 ? fmin(t.high * from->g / from->dry_g, 1.0) : 1.0;
+    return fmin(t.high, 1.0);
 }
 
 static void take_line(const struct st_recipe *r, const struct st_line *l, int at, struct left left[],

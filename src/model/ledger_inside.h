@@ -5,7 +5,7 @@
 
 /* What only ledger.c and ledger_*.c share. */
 
-enum { ST_LEDGER_STEPS = 64, ST_LEDGER_LINES = 512 }; /* beyond, every take counts as all */
+enum { ST_LEDGER_STEPS = 64, ST_LEDGER_LINES = 256 }; /* beyond, every take counts as all */
 
 /* ---- ledger_grams.c ---- */
 
@@ -33,7 +33,8 @@ bool st_ledger_composition(const struct st_ingredient *in, struct st_range part[
  * these may be off. */
 struct st_gives {
     bool known;
-    bool pieces; /* in the liquor */
+    bool pieces;  /* in the liquor */
+    double dry_g; /* of one thing toasted alone: what would be left of it without any water; 0 of all else */
     double g, less_g, more_g;
     double ml, less_ml, more_ml;
     double spent_g, spent_less_g, spent_more_g;

@@ -4,7 +4,7 @@
 
 /* How much of what a line carries can be in the drink: no step takes any of it away; a part taken is the most it can be. */
 
-enum { ST_LEDGER_LONG = 1024 }; /* longer recipes are not followed: all of everything counts */
+enum { ST_LEDGER_LONG = 256 }; /* longer recipes are not followed: all of everything counts */
 
 /* What may be in the liquor and in the spent solids of each step: the same in both, since a steep may give it all, and may
  * keep it all. */

@@ -34,7 +34,7 @@ static bool is_there(const char *text)
 
 static bool same(const char *a, const char *b)
 {
-    return is_there(a) && is_there(b) && strcmp(a, b) == 0;
+    return a && b && *a && *a == *b && strcmp(a, b) == 0;
 }
 
 static char folded(char c)

@@ -234,6 +234,35 @@ static void part_with_pieces(void **state)
     assert_near(share_of(&x), 0.3, 1e-12);
 }
 
+/* Half of toasted kernels is half of them, had these lost all their water (5 %), and other things all of it. */
+static void part_of_toasted(void **state)
+{
+    (void)state;
+    struct kitchen k;
+    struct recipe x;
+    stock(&k);
+    start(&x);
+    kit_sharp_tools(&x.r);
+    add_step(&x, ST_DO_TOAST);
+    add(&x, 0, kit_line(&k.kernel, kit_g(100)));
+    add_step(&x, ST_DO_STEEP);
+    add(&x, 1, kit_from(0, ST_LIQUOR, share(0.5)));
+    add(&x, 1, kit_line(&k.spirit, kit_ml(700)));
+    struct st_foretold f;
+    assert_true(foretell(&x, &f));
+    double g = 0;
+    for (int c = 0; c < ST_NCOMP; c++)
+        g += f.balance[0].mass_g[c];
+    assert_true(g < 100);
+    assert_near(st_ledger_share(&x.r, &f, 0, 0), 0.5 * g / 95, 1e-9);
+    st_foretold_done(&f);
+    x.line[1][0].amount = kit_g(40);
+    assert_near(share_of(&x), 0.4, 0.05);
+    assert_true(share_of(&x) > 40 / 95.0);
+    add(&x, 0, kit_line(&k.zest, kit_g(100)));
+    assert_near(share_of(&x), 1, 0);
+}
+
 static void beside(void **state)
 {
     (void)state;
@@ -366,7 +395,9 @@ static void random_recipe(struct recipe *x, const struct kitchen *k, bool weighe
         add(x, 0, kit_line(&k->kernel, scaled_g(5, 60)));
     }
     const int s = add_step(x, strained || dice(3) ? ST_DO_STEEP : ST_DO_BLEND);
-    add(x, s, toasted ? kit_from(0, ST_LIQUOR, kit_all()) : kit_line(&k->kernel, scaled_g(5, 60)));
+    const struct st_amount of_toasted = dice(2) ? share(between(0.2, 0.9)) : scaled_g(5, 30);
+    add(x, s,
+        toasted ? kit_from(0, ST_LIQUOR, dice(2) ? kit_all() : of_toasted) : kit_line(&k->kernel, scaled_g(5, 60)));
     add(x, s, kit_line(&k->spirit, jug_ml(400, 900)));
     if (dice(2))
         add(x, s, kit_line(&k->plum, scaled_g(50, 500)));
@@ -479,6 +510,19 @@ static void toast_first(struct recipe *x)
     x->line[1][0] = kit_from(0, ST_LIQUOR, kit_all());
 }
 
+/* Pieces are put into something that is no steep. */
+static bool is_unstrained(const struct recipe *x, int first)
+{
+    for (int s = first + 1; s < x->r.n_step; s++)
+        for (int n = 0; n < x->step[s].n_line && x->step[s].kind != ST_DO_STEEP; n++) {
+            const struct st_line *l = &x->line[s][n];
+            const bool toasted = !l->what && l->from_step == 0 && x->step[0].kind == ST_DO_TOAST;
+            if (toasted || (l->what ? st_kind_is_solid(l->what->kind) : l->part == ST_SPENT))
+                return true;
+        }
+    return false;
+}
+
 /* Toasting, boiling, straining, splitting, pouring together, waiting: what a gram of kernels may bring into the drink never
  * falls, nor what a kilogram of the drink may hold.
  *
@@ -506,14 +550,7 @@ static void no_deed_lowers_it(void **state)
         for (int s = 0; s < y->r.n_step; s++)
             y->step[s].line = y->line[s];
         const int deed = dice(9), first = y->step[0].kind == ST_DO_TOAST, at = first + dice(y->r.n_step - first);
-        bool pieces = false;
-        for (int s = 0; s < y->r.n_step; s++)
-            for (int n = 0; n < y->step[s].n_line; n++)
-                pieces = pieces ||
-                         (s > first && y->step[s].kind != ST_DO_STEEP && y->line[s][n].what &&
-                          st_kind_is_solid(y->line[s][n].what->kind)) ||
-                         (s > first && y->step[s].kind != ST_DO_STEEP && !y->line[s][n].what &&
-                          y->line[s][n].part == ST_SPENT);
+        const bool pieces = is_unstrained(y, first);
         double was = -1, is = -1, mg[2] = { 0, 0 };
         if (!pieces) {
             was = per_kg(x, &mg[0]);
@@ -616,17 +653,12 @@ static void finer_splits(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(nothing_lowers_it),
-        cmocka_unit_test(parts),
-        cmocka_unit_test(rest_elsewhere),
-        cmocka_unit_test(weighed_parts),
-        cmocka_unit_test(second_pour),
-        cmocka_unit_test(part_with_pieces),
-        cmocka_unit_test(beside),
-        cmocka_unit_test(long_recipe),
-        cmocka_unit_test(above_what_is_followed),
-        cmocka_unit_test(no_deed_lowers_it),
-        cmocka_unit_test(no_addition_lowers_it),
+        cmocka_unit_test(nothing_lowers_it), cmocka_unit_test(parts),
+        cmocka_unit_test(rest_elsewhere),    cmocka_unit_test(weighed_parts),
+        cmocka_unit_test(second_pour),       cmocka_unit_test(part_with_pieces),
+        cmocka_unit_test(part_of_toasted),   cmocka_unit_test(beside),
+        cmocka_unit_test(long_recipe),       cmocka_unit_test(above_what_is_followed),
+        cmocka_unit_test(no_deed_lowers_it), cmocka_unit_test(no_addition_lowers_it),
         cmocka_unit_test(finer_splits),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
