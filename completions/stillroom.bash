@@ -1,18 +1,19 @@
 # Completion of stillroom for bash.
 _stillroom() {
     local word=${COMP_WORDS[COMP_CWORD]} command=${COMP_WORDS[1]:-}
-    local common='--json --units --seed --draws --timing --explain --help --version'
+    local common='--json --units --seed --draws --timing --explain --place --serving --body-weight --help --version'
     if [ "$COMP_CWORD" -eq 1 ]; then
-        mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial clear rescue mix gauge foresee take serve ingredient source help --version --help' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial cautions clear rescue mix gauge foresee take serve ingredient source help --version --help' -- "$word")
         return
     fi
     case ${COMP_WORDS[COMP_CWORD - 1]} in
     --units|--measures) mapfile -t COMPREPLY < <(compgen -W 'us metric imperial' -- "$word"); return ;;
     --agent) mapfile -t COMPREPLY < <(compgen -W 'bentonite gelatine isinglass casein agar carbon pectinase milk' -- "$word"); return ;;
+    --place) mapfile -t COMPREPLY < <(compgen -W 'strictest eu uk us au nz ca' -- "$word"); return ;;
     --hydrometer) mapfile -t COMPREPLY < <(compgen -W '20C 60F' -- "$word"); return ;;
     esac
     case $command in
-    foresee)
+    foresee|cautions)
         mapfile -t COMPREPLY < <(compgen -W "$common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
     take)
         mapfile -t COMPREPLY < <(compgen -W "--answer --change --measures --output --force --yaml $common" -- "$word"; compgen -f -- "$word") ;;
@@ -38,7 +39,7 @@ _stillroom() {
             --sg-step --brix-step --flask --sg-boiled --sg-boiled-temperature --strength --sugar --acid --holds $common" -- "$word") ;;
     serve) mapfile -t COMPREPLY < <(compgen -W "--port $common" -- "$word") ;;
     ingredient) mapfile -t COMPREPLY < <(compgen -W "--list $common" -- "$word") ;;
-    help) mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial clear rescue mix gauge foresee take serve ingredient source' -- "$word") ;;
+    help) mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial cautions clear rescue mix gauge foresee take serve ingredient source' -- "$word") ;;
     *) mapfile -t COMPREPLY < <(compgen -W "$common" -- "$word") ;;
     esac
 }

@@ -4,6 +4,7 @@ complete -c stillroom -n __fish_use_subcommand -a property -d 'one property of a
 complete -c stillroom -n __fish_use_subcommand -a aim -d 'the amounts that give the bottle wished for'
 complete -c stillroom -n __fish_use_subcommand -a steep -d 'a jar over time'
 complete -c stillroom -n __fish_use_subcommand -a trial -d 'small glasses with more and more of something'
+complete -c stillroom -n __fish_use_subcommand -a cautions -d 'what to watch, worst first'
 complete -c stillroom -n __fish_use_subcommand -a clear -d 'whether it will go cloudy, and what helps'
 complete -c stillroom -n __fish_use_subcommand -a rescue -d 'something went wrong: keep, fix or bin'
 complete -c stillroom -n __fish_use_subcommand -a mix -d 'what these make together'
@@ -20,9 +21,12 @@ complete -c stillroom -l seed -x -d 'start of the random numbers'
 complete -c stillroom -l draws -x -d 'makings tried on paper'
 complete -c stillroom -l timing -d 'computing time'
 complete -c stillroom -l explain -d 'the balance step by step'
+complete -c stillroom -l place -x -a 'strictest eu uk us au nz ca' -d 'whose rules'
+complete -c stillroom -l serving -x -d 'how much is poured'
+complete -c stillroom -l body-weight -x -d 'for whom, kg'
 complete -c stillroom -l help -d 'the command in full'
 complete -c stillroom -l version -d 'the version of the program'
-complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim trial steep clear rescue' -F
+complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim trial steep cautions clear rescue' -F
 for o in add from to drops-50 measure glasses glass batch strength sugar pick drunk
     complete -c stillroom -n '__fish_seen_subcommand_from trial' -l $o -x
 end

@@ -134,7 +134,7 @@ static bool refuse(struct st_problem *problem, const char *why)
 
 static void judge(struct st_aim_task *t)
 {
-    st_cautions_collect(t->recipe, &t->out, &t->cautions);
+    st_cautions_collect(t->recipe, &t->out, &t->watch, &t->cautions);
     st_aim_odds(&t->aim, &t->out, &t->odds);
     t->met = t->times > 0.0 || t->aim.n_wish > 0;
     for (int i = 0; i < t->aim.n_wish; i++) {

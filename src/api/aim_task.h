@@ -17,6 +17,7 @@ struct st_aim_task {
     size_t size;
     const struct st_recipe_file *file;
     enum st_measures units; /* whose cup is meant where the recipe is silent */
+    struct st_watch watch;  /* what the cautions are held against; no books: none is reckoned */
     uint64_t seed;
     int draws;
     struct st_wished wished;

@@ -198,7 +198,8 @@ json_t *st_bottle_dials(const struct st_kept *k, const double value[])
 /* ---- the whole ---- */
 
 json_t *st_bottle_document(const struct st_recipe_file *file, const struct st_recipe *recipe,
-                           const struct st_foretold *f, const struct st_options *o, enum st_measures units)
+                           const struct st_foretold *f, const struct st_options *o, const struct st_watch *w,
+                           enum st_measures units)
 {
     struct st_cautions *cautions = x_calloc(1, sizeof *cautions);
     const struct st_bottle p = { .file = file,
@@ -208,7 +209,7 @@ json_t *st_bottle_document(const struct st_recipe_file *file, const struct st_re
                                  .seed = o->seed,
                                  .draws = o->draws,
                                  .units = units };
-    st_cautions_collect(recipe, f, cautions);
+    st_cautions_collect(recipe, f, w, cautions);
     json_t *doc = st_doc_foresee(&p);
     json_object_set_new(doc, "pips", pips_of(f, st_recipe_stop(recipe) != NULL));
     json_object_set_new(doc, "words", words_of(&p));
@@ -244,9 +245,10 @@ json_t *st_bottle_foretell(struct st_call *c, const struct st_kept *k, const str
 {
     struct st_foretold *f = x_calloc(1, sizeof *f);
     json_t *doc = NULL;
+    struct st_watch w;
 
-    if (st_bottle_run(c, &k->file.recipe, o, "recipe", f))
-        doc = st_bottle_document(&k->file, &k->file.recipe, f, o, k->units);
+    if (st_call_watch(c, &k->file.recipe, &w) && st_bottle_run(c, &k->file.recipe, o, "recipe", f))
+        doc = st_bottle_document(&k->file, &k->file.recipe, f, o, &w, k->units);
     st_foretold_done(f);
     free(f);
     return doc;

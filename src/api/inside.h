@@ -6,7 +6,9 @@
 #include "api/doc.h"
 #include "api/kept.h"
 #include "api/wished.h"
+#include "text/rules_built.h"
 #include "text/steep_books.h"
+#include "text/watch.h"
 
 /* For the files of api only. */
 
@@ -14,6 +16,8 @@ struct st_api {
     struct st_catalogue
         *base; /* the sheet as it was read; lent to one recipe after another until one of them changes it */
     struct st_steep_books *books; /* what is known of steeping; NULL until somebody asks */
+    struct st_places *places;
+    struct st_rule_books *rules;  /* limits; the same */
     struct st_kept *kept[ST_KEPT];
     uint64_t clock;
 };
@@ -24,6 +28,12 @@ struct st_catalogue *st_api_catalogue(struct st_call *c);
 /* After the recipe was read from them: NULL when they are as they were, else the caller owns them. */
 struct st_catalogue *st_api_catalogue_own(struct st_api *a);
 unsigned st_api_finish(struct st_call *c, char **answer, size_t *length);
+
+/* ---- watch_in.c ---- */
+/* Members of the body: "place", "serving_ml", "body_weight_kg" (ST_WATCH_MEMBERS for st_call_known); what is not said is usual
+ * (text/watch.h).  False after a problem. */
+#define ST_WATCH_MEMBERS "place", "serving_ml", "body_weight_kg"
+bool st_call_watch(struct st_call *c, const struct st_recipe *r, struct st_watch *w);
 
 /* ---- route_*.c: from c->in to c->out, or problems ---- */
 void st_route_take(struct st_call *c);
@@ -43,7 +53,8 @@ bool st_bottle_run(struct st_call *c, const struct st_recipe *recipe, const stru
                    struct st_foretold *f);
 /* The document, with pips and words; file may be NULL. */
 json_t *st_bottle_document(const struct st_recipe_file *file, const struct st_recipe *recipe,
-                           const struct st_foretold *f, const struct st_options *o, enum st_measures units);
+                           const struct st_foretold *f, const struct st_options *o, const struct st_watch *w,
+                           enum st_measures units);
 /* Both; NULL after a problem was written. */
 json_t *st_bottle_foretell(struct st_call *c, const struct st_kept *k, const struct st_options *o);
 /* ---- bottle_sources.c ---- */

@@ -183,7 +183,7 @@ static void answer(struct st_call *c, const struct st_kept *k, struct st_aim_tas
 void st_route_aim(struct st_call *c)
 {
     static const char *const KNOWN[] = { "recipe", "units", "wish",  "free",    "keep", "at_most",
-                                         "jar_ml", "seed",  "draws", "kitchen", NULL };
+                                         "jar_ml", "seed",  "draws", "kitchen", ST_WATCH_MEMBERS, NULL };
     enum st_measures units = ST_MEASURES_NONE;
     struct st_options o;
     const char *text;
@@ -197,7 +197,11 @@ void st_route_aim(struct st_call *c)
     struct st_kept *k = st_kept_recipe(c, text, units);
     if (!k)
         return;
+    struct st_watch watch;
+    if (!st_call_watch(c, &k->file.recipe, &watch))
+        return;
     struct st_aim_task *t = x_calloc(1, sizeof *t); /* large */
+    t->watch = watch;
     t->text = k->text;
     t->size = k->size;
     t->file = &k->file;

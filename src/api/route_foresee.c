@@ -3,7 +3,7 @@
 /* A recipe file foretold. */
 void st_route_foresee(struct st_call *c)
 {
-    static const char *const KNOWN[] = { "recipe", "units", "seed", "draws", NULL };
+    static const char *const KNOWN[] = { "recipe", "units", "seed", "draws", ST_WATCH_MEMBERS, NULL };
     enum st_measures units = ST_MEASURES_NONE;
     struct st_options o;
     const char *text;

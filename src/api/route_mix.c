@@ -67,13 +67,14 @@ static json_t *foretell(struct st_call *c, const struct st_mix *m, const struct 
     struct st_foretold *f = x_calloc(1, sizeof *f);
     struct st_problem problem = { .what = "" };
     json_t *doc = NULL;
+    struct st_watch w;
 
-    if (st_bottle_run(c, &m->recipe, o, "lines", f)) {
+    if (st_call_watch(c, &m->recipe, &w) && st_bottle_run(c, &m->recipe, o, "lines", f)) {
         if (st_mix_is_dry(f, &problem))
             st_call_problem(c, "lines", &problem);
         else {
             st_mix_forget_crystals(m, f);
-            doc = st_bottle_document(NULL, &m->recipe, f, o, m->recipe.measures);
+            doc = st_bottle_document(NULL, &m->recipe, f, o, &w, m->recipe.measures);
             add_remarks(doc, m, f);
         }
     }
@@ -84,7 +85,7 @@ static json_t *foretell(struct st_call *c, const struct st_mix *m, const struct 
 
 void st_route_mix(struct st_call *c)
 {
-    static const char *const KNOWN[] = { "lines", "measures", "seed", "draws", NULL };
+    static const char *const KNOWN[] = { "lines", "measures", "seed", "draws", ST_WATCH_MEMBERS, NULL };
     enum st_measures measures = ST_MEASURES_NONE;
     struct st_options o;
     const char *line[MOST_LINES];

@@ -288,7 +288,7 @@ void st_route_steep(struct st_call *c)
         k = st_kept_recipe(c, text, units);
     if (k) {
         t->recipe = &k->file.recipe;
-        st_cautions_collect(t->recipe, NULL, cautions);
+        st_cautions_collect(t->recipe, NULL, NULL, cautions);
         answer(c, t, cautions);
     }
     free(cautions);

@@ -156,7 +156,7 @@ static void tell_unused(const struct given *g, const struct st_take *t, json_t *
 static json_t *foretell(struct st_call *c, const struct st_take *t, const struct st_options *o, char *because,
                         size_t size)
 {
-    struct st_call inner = { .api = c->api };
+    struct st_call inner = { .api = c->api, .in = c->in }; /* whom it is for is said there */
     json_t *doc = NULL;
 
     snprintf(because, size, "no recipe could be made of this text yet");
@@ -206,7 +206,7 @@ static void answer(struct st_call *c, const char *text, const struct given *g, c
 
 void st_route_take(struct st_call *c)
 {
-    static const char *const KNOWN[] = { "text", "measures", "answers", "changes", "seed", "draws", NULL };
+    static const char *const KNOWN[] = { "text", "measures", "answers", "changes", "seed", "draws", ST_WATCH_MEMBERS, NULL };
     struct given *g = x_calloc(1, sizeof *g);
     struct st_options o;
     const char *text;

@@ -73,7 +73,7 @@ void st_steep_cautions(const struct st_recipe *r, const struct st_jar *jar, stru
     change(copy, jar);
     struct st_plan *plan = st_plan_create(copy, &problem);
     const bool told = plan && st_plan_run(plan, &o, f) >= 0;
-    st_cautions_collect(copy, told ? f : NULL, out);
+    st_cautions_collect(copy, told ? f : NULL, NULL, out);
     if (told)
         st_foretold_done(f);
     st_plan_free(plan);

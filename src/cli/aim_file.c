@@ -56,6 +56,7 @@ void aim_give(struct aim_task *t)
     a->units = t->cli->units;
     a->seed = t->cli->seed;
     a->draws = t->cli->draws;
+    a->watch = cli_watch(t->cli, &a->file->recipe);
 }
 
 int aim_write(struct aim_task *t)

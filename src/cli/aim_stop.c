@@ -32,7 +32,7 @@ int aim_stopped(struct aim_task *t, const struct aim_options *o)
         return tell_document(t, o);
     if (o->output)
         return refuse_file(t);
-    st_cautions_collect(&t->core.file->recipe, NULL, &cautions);
+    st_cautions_collect(&t->core.file->recipe, NULL, NULL, &cautions);
     (void)page_stops(&cautions,
                      "This is not a drink to make: no amounts are proposed. Leave it out of the recipe, and ask "
                      "again.");

@@ -10,6 +10,7 @@
 #include "model/foresee.h"
 #include "text/figure_words.h"
 #include "text/ingredients.h"
+#include "text/watch.h"
 
 /* Exit codes of every command. */
 enum { ST_EXIT_DONE = 0, ST_EXIT_UNMET = 1, ST_EXIT_INPUT = 2, ST_EXIT_SYSTEM = 3 };
@@ -24,6 +25,8 @@ struct cli {
     bool draws_said;
     bool timing;               /* --timing: computing time on stderr */
     bool explain;              /* --explain */
+    const struct st_law_place *place; /* --place; NULL when not said */
+    double serving_ml, body_weight_kg; /* --serving, --body-weight; 0 when not said */
     int argc;                  /* what is left for the command, argv[0] is the first word after the command */
     char **argv;
 };
@@ -43,11 +46,12 @@ int cmd_aim(struct cli *c);        /* a recipe turned round: amounts that meet w
 int cmd_trial(struct cli *c);      /* small glasses with more and more of something, and the best for the batch */
 int cmd_clear(struct cli *c);      /* will it go cloudy, and what helps */
 int cmd_rescue(struct cli *c);     /* something went wrong: keep, fix or bin */
+int cmd_cautions(struct cli *c);   /* what to watch, worst first */
 int cmd_source(struct cli *c);     /* the entry of docs/sources.md for a key */
 int cmd_steep(struct cli *c);      /* a jar over time */
 int cmd_serve(struct cli *c);      /* the pages for a browser on this machine */
 extern const char cmd_clear_usage[], cmd_rescue_usage[];
-extern const char cmd_serve_usage[], cmd_steep_usage[];
+extern const char cmd_serve_usage[], cmd_steep_usage[], cmd_cautions_usage[];
 extern const char cmd_trial_usage[];
 extern const char cmd_aim_usage[], cmd_property_usage[], cmd_mix_usage[], cmd_gauge_usage[], cmd_foresee_usage[], cmd_ingredient_usage[],
     cmd_source_usage[], cmd_take_usage[];
@@ -62,6 +66,11 @@ bool cli_option_number(struct cli *c, const char *name, double lo, double hi, do
 bool cli_option_temperature(struct cli *c, const char *name, double *T_K, bool *bad);
 /* After a command took what it knows: complains about what starts with "-" and is left (with the near option of known[], NULL-ended). */
 bool cli_no_more_options(struct cli *c, const char *const known[]);
+
+/* --- watch.c --- */
+bool cli_take_watch(struct cli *c); /* the options --place, --serving, --body-weight; false after a message */
+/* What this recipe is held against; without books, after a message, when the program was built without its data. */
+struct st_watch cli_watch(const struct cli *c, const struct st_recipe *r);
 
 /* --- problem.c --- (stderr; with --json they are also one document on stdout, printed last) */
 void cli_error(const char *what, const char *why, const char *try_); /* "stillroom: WHAT: WHY; TRY" */

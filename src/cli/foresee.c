@@ -61,7 +61,8 @@ static int foretell(struct cli *c, const struct st_recipe_file *file)
         st_plan_free(plan);
         return ST_EXIT_INPUT;
     }
-    st_cautions_collect(&file->recipe, &out, &cautions);
+    const struct st_watch watch = cli_watch(c, &file->recipe);
+    st_cautions_collect(&file->recipe, &out, &watch, &cautions);
     const struct page p = { c, file, &file->recipe, &out, &cautions };
     const int code = show(&p);
     st_foretold_done(&out);

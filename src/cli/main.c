@@ -15,6 +15,7 @@ static const struct cli_command COMMAND[] = {
     { "aim", "turned round: the amounts that give the bottle you wish for", cmd_aim_usage, cmd_aim },
     { "trial", "small glasses with more and more of something; then the batch", cmd_trial_usage, cmd_trial },
     { "mix", "what these make together, each line as a cook writes it", cmd_mix_usage, cmd_mix },
+    { "cautions", "what to watch: worst cases, limits, allergens, what spoils", cmd_cautions_usage, cmd_cautions },
     { "clear", "whether it will go cloudy, and what helps", cmd_clear_usage, cmd_clear },
     { "rescue", "something went wrong with it: keep, fix or bin", cmd_rescue_usage, cmd_rescue },
     { "gauge", "strength and sugar of a sweetened liquid from readings", cmd_gauge_usage, cmd_gauge },
@@ -32,6 +33,9 @@ static const char COMMON[] =
     "  --units MEASURES  us, metric or imperial: how volumes are printed, and whose\n"
     "                    cup and pint are meant where nothing else says it\n"
     "  --explain         how it was worked out, step by step\n"
+    "  --place PLACE     whose rules: eu, uk, us, au, nz, ca; else the strictest\n"
+    "  --serving VOLUME  how much is poured (what the recipe says, else 40 mL)\n"
+    "  --body-weight KG  for whom (60)\n"
     "  --draws N         how many makings are tried on paper (4000)\n"
     "  --seed N          start of the random numbers (1)\n"
     "  --timing          how long the computing took, on stderr\n"

@@ -127,7 +127,8 @@ static int tell(struct cli *c, const struct st_mix *m, struct st_foretold *out)
         return ST_EXIT_INPUT;
     }
     st_mix_forget_crystals(m, out);
-    st_cautions_collect(&m->recipe, out, &cautions);
+    const struct st_watch watch = cli_watch(c, &m->recipe);
+    st_cautions_collect(&m->recipe, out, &watch, &cautions);
     st_mix_remark(m, out, &r);
     const struct page p = { c, &no_file, &m->recipe, out, &cautions };
     if (c->json)

@@ -133,7 +133,7 @@ static void as_sentence(char *buf, size_t size, const char *text)
 void page_caution(int indent, const struct st_caution *c)
 {
     static const char *const WORD[] = {
-        [ST_LEVEL_NOTE] = "Note", [ST_LEVEL_CAUTION] = "Caution", [ST_LEVEL_STOP] = "STOP"
+        [ST_LEVEL_NOTE] = "Note", [ST_LEVEL_CAUTION] = "Caution", [ST_LEVEL_OVER] = "Over the limit", [ST_LEVEL_STOP] = "STOP"
     };
     char heading[sizeof c->what], what[sizeof c->what + 2], because[sizeof c->because + 2];
     as_sentence(what, sizeof what, st_caution_heading(c, heading, sizeof heading));

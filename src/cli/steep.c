@@ -152,7 +152,7 @@ static int show(struct steep *s)
 /* Something in it must not go into a drink: that is told, and nothing of the jar. */
 static int show_stop(struct steep *s)
 {
-    st_cautions_collect(&s->file->recipe, NULL, &s->cautions);
+    st_cautions_collect(&s->file->recipe, NULL, NULL, &s->cautions);
     if (s->cli->json) {
         const int code = cli_json_print(st_doc_steep_nothing(&s->file->recipe, &s->cautions));
         return code == ST_EXIT_DONE ? ST_EXIT_UNMET : code;

@@ -285,7 +285,8 @@ int take_show(struct cli *c, const struct st_take *t, const char *name, const ch
     }
     if (c->timing)
         fprintf(stderr, "plan and %d draws %.1f ms\n", c->draws, cli_now_ms() - start);
-    st_cautions_collect(&t->recipe.recipe, &out, &cautions);
+    const struct st_watch watch = cli_watch(c, &t->recipe.recipe);
+    st_cautions_collect(&t->recipe.recipe, &out, &watch, &cautions);
     const struct page p = { c, &t->recipe, &t->recipe.recipe, &out, &cautions };
     const int code = print(c, t, &p, name, output);
     st_foretold_done(&out);

@@ -286,7 +286,7 @@ const char *st_caution_source(const struct st_caution *c, char *buf, size_t size
     return buf;
 }
 
-/* Poisons are not flavours: a middle estimate of one beside "worst case not yet assessed" would be read as an
+/* Poisons are not flavours: a middle estimate of one beside "worst case not assessed" would be read as an
  * assessment. */
 bool st_marker_is_flavour(const char *name)
 {

@@ -198,7 +198,7 @@ static int fruit_line(const struct st_recipe *r, int step, const struct st_ingre
 static bool goes_on(const struct st_recipe *r, int step)
 {
     for (int s = step + 1; s < r->n_step; s++)
-        for (int i = 0; r->step[s].kind == ST_DO_STEEP && i < r->step[s].n_line; i++) {
+        for (int i = 0; i < r->step[s].n_line; i++) {
             const struct st_line *l = &r->step[s].line[i];
             if (l->from_step == step && l->part == ST_SPENT && l->amount.dim == ST_DIM_OPEN)
                 return true;
@@ -243,11 +243,11 @@ static bool is_cyanogenic(const struct st_ingredient *in)
     return false;
 }
 
-/* Once a recipe, at the first such thing that steeps. */
+/* Once a recipe, at the first such thing, toasted first or not. */
 static void light(struct st_cautions *out, const struct st_recipe *r)
 {
     for (int s = 0; s < r->n_step; s++)
-        for (int i = 0; r->step[s].kind == ST_DO_STEEP && i < r->step[s].n_line; i++) {
+        for (int i = 0; i < r->step[s].n_line; i++) {
             const struct st_ingredient *in = r->step[s].line[i].what;
             if (!is_cyanogenic(in) || (in->kind != ST_KIND_KERNEL && !st_ingredient_has_stones(in)))
                 continue;

@@ -10,11 +10,13 @@
 #include "core/keeping.h"
 #include "dissolve.h"
 #include "held.h"
+#include "ledger_words.h"
 #include "model/allergens_in.h"
+#include "util/memory.h"
 
 const char *st_level_name(enum st_level l)
 {
-    return l == ST_LEVEL_STOP ? "stop" : l == ST_LEVEL_CAUTION ? "caution" : "note";
+    return l == ST_LEVEL_STOP ? "stop" : l == ST_LEVEL_OVER ? "over" : l == ST_LEVEL_CAUTION ? "caution" : "note";
 }
 
 static bool is_one_of(const char *code, const char *list)
@@ -75,7 +77,7 @@ static bool stone_is_out(const struct st_flag *f, const char *words)
 }
 
 /* The sheet's own cautions of one ingredient, at its line. */
-static void flags_of(struct st_cautions *out, const struct st_line *l, int step, int line)
+static void flags_of(struct st_cautions *out, const struct st_line *l, const struct st_ledger *ledger, int step, int line)
 {
     const struct st_ingredient *in = l->what;
     char words[40];
@@ -88,9 +90,9 @@ static void flags_of(struct st_cautions *out, const struct st_line *l, int step,
             st_caution_add(out, flag_level(f), f->what, source, step, line, "%s: %s%s%s", in->name,
                 plain_code(f->what, words, sizeof words), f->degree[0] && f->degree[0] != '-' ? ", " : "",
                 f->degree[0] != '-' ? f->degree : "");
-        const bool said = f->text && strstr(f->text, "not yet assessed");
+        const bool reckoned = st_ledger_tells(ledger, step, line, f->what);
         st_caution_because(c, "%s%s", f->text ? f->text : "",
-                is_toxicant(f->what) && !said ? "; worst case not yet assessed" : "");
+                is_toxicant(f->what) && !reckoned ? "; worst case not assessed" : "");
     }
 }
 
@@ -345,16 +347,16 @@ static void crystals(struct st_cautions *out, const struct st_foretold *f)
     }
 }
 
-void st_cautions_collect(const struct st_recipe *r, const struct st_foretold *f, struct st_cautions *out)
+static void collect(const struct st_recipe *r, const struct st_foretold *f, const struct st_ledger *ledger,
+                    struct st_cautions *out)
 {
-    out->n = out->left_out = 0;
     if (f)
         crystals(out, f);
     whole_bottle(out, r, f); /* first: in a full list the latest note gives way */
     for (int s = 0; s < r->n_step; s++) {
         for (int i = 0; i < r->step[s].n_line; i++)
             if (r->step[s].line[i].what) {
-                flags_of(out, &r->step[s].line[i], s, i);
+                flags_of(out, &r->step[s].line[i], ledger, s, i);
                 allergens_of(out, r->step[s].line[i].what, s, i);
             }
         if (f && f->balance && r->step[s].kind == ST_DO_STEEP)
@@ -364,6 +366,17 @@ void st_cautions_collect(const struct st_recipe *r, const struct st_foretold *f,
         st_caution_heat(out, r, f && f->balance ? f : NULL, s);
     }
     st_caution_process(out, r, f);
+}
+
+void st_cautions_collect(const struct st_recipe *r, const struct st_foretold *f, const struct st_watch *w,
+                         struct st_cautions *out)
+{
+    out->n = out->left_out = 0;
+    struct st_ledger *ledger = w && w->books ? x_calloc(1, sizeof *ledger) : NULL;
+    if (ledger && st_ledger_make(r, f, w->books, w->place->places, &w->who, r->assay, r->n_assay, ledger) >= 0)
+        st_cautions_of_ledger(r, ledger, w, out);
+    collect(r, f, ledger, out);
+    free(ledger);
     st_caution_overflow(out);
     qsort(out->item, (size_t)out->n, sizeof out->item[0], by_level);
 }

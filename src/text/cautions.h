@@ -1,12 +1,17 @@
 #ifndef ST_TEXT_CAUTIONS_H
 #define ST_TEXT_CAUTIONS_H
 
-#include "model/foresee.h"
+#include "watch.h"
 
 /* First cautions: what a maker must read beside the figures.  Never says that something is without danger; a flagged plant is
  * named with its source and "worst case not yet assessed". */
-enum st_level { ST_LEVEL_NOTE, ST_LEVEL_CAUTION, ST_LEVEL_STOP };
-const char *st_level_name(enum st_level l); /* "note", "caution", "stop" */
+enum st_level {
+    ST_LEVEL_NOTE,
+    ST_LEVEL_CAUTION,
+    ST_LEVEL_OVER, /* a limit in force or a reference value is passed, or may be */
+    ST_LEVEL_STOP
+};
+const char *st_level_name(enum st_level l); /* "note", "caution", "over", "stop" */
 
 struct st_caution {
     enum st_level level;
@@ -24,7 +29,9 @@ struct st_cautions {
 };
 
 /* Collect, worst first, then in the recipe's order; the same caution of the same ingredient once.
- * f may be NULL (nothing foretold: only what the recipe itself shows). */
-void st_cautions_collect(const struct st_recipe *r, const struct st_foretold *f, struct st_cautions *out);
+ * f may be NULL (nothing foretold: only what the recipe itself shows); w, what it is held against, too (watch.h: then no worst
+ * case is reckoned, and what needs one says that it was not). */
+void st_cautions_collect(const struct st_recipe *r, const struct st_foretold *f, const struct st_watch *w,
+                         struct st_cautions *out);
 
 #endif

@@ -56,7 +56,7 @@ int st_take_row_cautions(const struct st_take *t, int row, struct st_cautions *o
         return warmed_in_row(t, row, out);
     line.amount.dim = step.time.dim = step.boil_down_to.dim = ST_DIM_OPEN;
     step.loss_share = NONE;
-    st_cautions_collect(&r, NULL, &all);
+    st_cautions_collect(&r, NULL, NULL, &all);
     for (int i = 0; i < all.n; i++) {
         if (all.item[i].line < 0)
             continue; /* of a whole bottle, which this is none */
@@ -108,7 +108,7 @@ int st_take_stops(const struct st_take *t, struct st_cautions *out)
         if (t->row[i].item->role != ST_TAKE_INGREDIENT || !in || !st_ingredient_is_stopped(in) || stopped_before(t, i))
             continue;
         line.what = in;
-        st_cautions_collect(&r, NULL, &one);
+        st_cautions_collect(&r, NULL, NULL, &one);
         for (int k = 0; k < one.n && out->n < ST_MAX_CAUTIONS; k++)
             if (one.item[k].level == ST_LEVEL_STOP)
                 out->item[out->n++] = one.item[k];

@@ -52,7 +52,7 @@ static void foretell(struct st_step *step, int n)
         fail_msg("%s: %s", p.what, p.why);
     const struct st_options o = { .seed = 1, .draws = 100 };
     assert_true(st_plan_run(plan, &o, &f) >= 0);
-    st_cautions_collect(&r, &f, &found);
+    st_cautions_collect(&r, &f, NULL, &found);
     st_foretold_done(&f);
     st_plan_free(plan);
 }
@@ -141,10 +141,10 @@ static void herbs_in_oil(void **state)
     struct st_step step = kit_step("oil", ST_DO_STEEP, line, 2);
     const struct st_recipe r = kit_recipe(&step, 1);
     (void)state;
-    st_cautions_collect(&r, NULL, &found);
+    st_cautions_collect(&r, NULL, NULL, &found);
     assert_non_null(told("oil_infusion"));
     step.n_line = 1;
-    st_cautions_collect(&r, NULL, &found);
+    st_cautions_collect(&r, NULL, NULL, &found);
     assert_null(told("oil_infusion"));
 }
 
@@ -320,7 +320,7 @@ static void collect(struct st_line *line, int n)
     struct st_step step = kit_step("jar", ST_DO_STEEP, line, n);
     step.words = "Warm it gently, keep it in an earthenware crock, then distil.";
     const struct st_recipe r = kit_recipe(&step, 1);
-    st_cautions_collect(&r, NULL, &found);
+    st_cautions_collect(&r, NULL, NULL, &found);
 }
 
 static void check_found(void)
@@ -358,7 +358,7 @@ static void every_caution_has_a_source(void **state)
         struct st_plan *plan = st_plan_create(&r, &p);
         const struct st_options o = { .seed = 1, .draws = 40 };
         if (plan && st_plan_run(plan, &o, &f) >= 0) {
-            st_cautions_collect(&r, &f, &found);
+            st_cautions_collect(&r, &f, NULL, &found);
             check_found();
             foretold++;
             st_foretold_done(&f);

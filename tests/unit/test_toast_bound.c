@@ -34,7 +34,7 @@ static void foretell(const char *text, struct told *out)
     if (!plan)
         fail_msg("no plan: %s; %s", problem.what, problem.why);
     assert_true(st_plan_run(plan, &options, &f) >= 0);
-    st_cautions_collect(&file.recipe, &f, &out->cautions);
+    st_cautions_collect(&file.recipe, &f, NULL, &out->cautions);
     out->amygdalin = out->amygdalin_high = (double)NAN;
     for (int m = 0; m < f.n_marker; m++)
         if (strcmp(f.marker[m], "amygdalin") == 0) {
@@ -134,7 +134,7 @@ static json_t *documents(const char *text)
     if (!plan)
         fail_msg("no plan: %s; %s", problem.what, problem.why);
     assert_true(st_plan_run(plan, &options, &f) >= 0);
-    st_cautions_collect(&file.recipe, &f, &cautions);
+    st_cautions_collect(&file.recipe, &f, NULL, &cautions);
     const struct st_bottle bottle = {
         .file = &file, .recipe = &file.recipe, .out = &f, .cautions = &cautions, .seed = 1, .draws = 200
     };
@@ -143,7 +143,7 @@ static json_t *documents(const char *text)
     task = (struct st_steep_task){ .recipe = &file.recipe, .books = books, .seed = 1, .draws = 4 };
     if (!st_steep_task_run(&task, &problem))
         fail_msg("no jar: %s; %s", problem.what, problem.why);
-    st_cautions_collect(&file.recipe, NULL, &cautions);
+    st_cautions_collect(&file.recipe, NULL, NULL, &cautions);
     json_object_set_new(both, "steep", st_doc_steep(&task, &cautions, NULL));
     st_steep_task_done(&task);
     st_foretold_done(&f);

@@ -1,0 +1,45 @@
+#include "inside.h"
+
+#include <stdio.h>
+
+/* The books of rules, read when they are first asked for. */
+static const struct st_rule_books *rules_of(struct st_call *c)
+{
+    struct st_problem problem = { .what = "" };
+    if (!c->api->rules)
+        c->api->rules = st_rules_built(&problem);
+    if (!c->api->rules)
+        (void)st_call_refuse(c, 500, NULL, problem.what, problem.why, problem.try_);
+    return c->api->rules;
+}
+
+static const struct st_places *places_of(struct st_call *c)
+{
+    struct st_problem problem = { .what = "" };
+    if (!c->api->places)
+        c->api->places = st_places_built(&problem);
+    if (!c->api->places)
+        (void)st_call_refuse(c, 500, NULL, problem.what, problem.why, problem.try_);
+    return c->api->places;
+}
+
+bool st_call_watch(struct st_call *c, const struct st_recipe *r, struct st_watch *w)
+{
+    const struct st_rule_books *books = rules_of(c);
+    const struct st_places *places = books ? places_of(c) : NULL;
+    const char *name = NULL;
+    if (!places)
+        return false;
+    *w = st_watch_usual(books, places, r);
+    if (!st_call_text(c, c->in, "", "place", ST_TEXT_WORD, &name) ||
+        !st_call_number(c, c->in, "", "serving_ml", 0.1, 1000.0, &w->who.serving_ml) ||
+        !st_call_number(c, c->in, "", "body_weight_kg", 1.0, 400.0, &w->who.body_weight_kg))
+        return false;
+    if (!name)
+        return true;
+    char list[200], try_[240];
+    w->place = st_place_named(places, name);
+    snprintf(try_, sizeof try_, "write %s", st_places_list(places, list, sizeof list));
+    return w->place || st_call_refuse(c, 422, "place", "the rules of this place are not known here",
+                                      "places are those whose rules are built into the program", try_);
+}
