@@ -162,9 +162,10 @@ void st_jar_warm(struct st_jar_stage *g, const struct st_warm_part part[], int n
 
 int st_jar_filled_at(const struct st_jar *j, int stage)
 {
-    while (stage > 0 && j->stage[stage - 1].step == j->stage[stage].step)
-        stage--;
-    return stage;
+    int first = stage;
+    for (int s = stage - 1; s >= 0 && j->stage[s].step == j->stage[stage].step; s--)
+        first = s;
+    return first;
 }
 
 bool st_jar_pour_is_spirit(const struct st_jar_pour *p)

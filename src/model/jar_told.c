@@ -305,7 +305,8 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
     const size_t all = (size_t)w->n_told * (size_t)w->n_set;
     int family[ST_JAR_CURVES] = { 0 };
     double *share = malloc((all ? all : 1) * sizeof *share), *mg = malloc((all ? all : 1) * sizeof *mg);
-    double *comes = malloc((size_t)w->n_set * sizeof *comes), *before = malloc((size_t)w->n_set * sizeof *before);
+    const size_t sets = (size_t)(w->n_set > 0 ? w->n_set : 1);
+    double *comes = calloc(sets, sizeof *comes), *before = calloc(sets, sizeof *before);
     double *left = malloc((all ? all : 1) * sizeof *left);
     const bool room = share && mg && comes && before && left;
     name_families(w, family, &out->n_family);
@@ -406,7 +407,7 @@ static void tell_times(struct teller *t, double time[], struct st_jar_told *out)
 
 static bool tell_all(struct teller *t, struct st_jar_told *out)
 {
-    double time[ST_JAR_GRID];
+    double time[ST_JAR_GRID] = { 0.0 };
     const int n = t->w->n_told;
     out->n_time = n;
     out->draws = draws_of(t);

@@ -164,7 +164,7 @@ static size_t part_of(struct span s, size_t *next)
 int st_warm_path_read(const char *text, size_t size, struct st_warm_part part[ST_WARM_PARTS],
                       struct st_problem *problem)
 {
-    struct st_warm_part all[ST_WARM_PARTS];
+    struct st_warm_part all[ST_WARM_PARTS] = { { 0.0, 0.0 } };
     struct span left = { text, size };
     int n = 0;
     do {

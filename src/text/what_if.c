@@ -1,7 +1,6 @@
 #include "what_if.h"
 
 #include <math.h>
-#include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -55,16 +54,12 @@ static void lower(char *s)
             *s = (char)(*s - 'A' + 'a');
 }
 
-/* What was done, for the caller. */
-__attribute__((format(printf, 4, 5))) static int done(struct said *s, enum st_what_kind kind, int thing,
-                                                      const char *format, ...)
+/* What was done, for the caller: in one or two words. */
+static int done(struct said *s, enum st_what_kind kind, int thing, const char *words, const char *more)
 {
-    va_list args;
     s->out->kind = kind;
     s->out->thing = thing;
-    va_start(args, format);
-    (void)vsnprintf(s->out->words, sizeof s->out->words, format, args);
-    va_end(args);
+    snprintf(s->out->words, sizeof s->out->words, "%s%s%s", words, *more ? " " : "", more);
     return 1;
 }
 
@@ -112,7 +107,7 @@ static int by_cut(struct said *s)
                "try chopped, crushed or ground");
         return -1;
     }
-    return done(s, ST_WHAT_CUT, i, "%s %s", s->jar->piece[i].name, st_cut_name(cut));
+    return done(s, ST_WHAT_CUT, i, s->jar->piece[i].name, st_cut_name(cut));
 }
 
 /* All the fruit that can be had either way; how many there are. */
@@ -144,7 +139,7 @@ static int by_frozen(struct said *s)
     }
     if (!all)
         s->jar->piece[i].kind = kind;
-    return done(s, ST_WHAT_BOUGHT, i, "%s %s", all ? "fruit" : s->jar->piece[i].name, frozen ? "frozen" : "fresh");
+    return done(s, ST_WHAT_BOUGHT, i, all ? "fruit" : s->jar->piece[i].name, frozen ? "frozen" : "fresh");
 }
 
 static int by_factor(struct said *s)
@@ -176,7 +171,7 @@ static int by_factor(struct said *s)
     if (i < 0)
         return -1;
     s->jar->piece[i].factor *= factor;
-    return done(s, ST_WHAT_AMOUNT, i, "%s", s->own);
+    return done(s, ST_WHAT_AMOUNT, i, s->own, "");
 }
 
 /* ---- days of a jar ---- */
@@ -259,7 +254,7 @@ static int by_day(struct said *s)
     of.last += parts;
     const int first_after = parts ? k + 1 : k;
     take_out(&s->jar->piece[i], out ? first_after : of.first, out ? of.last : first_after - 1);
-    return done(s, out ? ST_WHAT_OUT : ST_WHAT_IN, i, "%s", s->own);
+    return done(s, out ? ST_WHAT_OUT : ST_WHAT_IN, i, s->own, "");
 }
 
 /* ---- the liquid ---- */
@@ -342,7 +337,9 @@ static int by_spirit(struct said *s)
     }
     const bool all = n == spirits_of(s->jar);
     const char *of = s->jar->pour[last].name;
-    return done(s, ST_WHAT_SPIRIT, all ? -1 : last, "%s of %.4g %% vol", all || !of ? "spirit" : of, a.value);
+    char strength[40];
+    snprintf(strength, sizeof strength, "of %.4g %% vol", a.value);
+    return done(s, ST_WHAT_SPIRIT, all ? -1 : last, all || !of ? "spirit" : of, strength);
 }
 
 /* Only the last jar's: days of a path are its days. */
@@ -372,7 +369,7 @@ static int by_warmth(struct said *s)
     }
     char words[ST_WHAT_WORDS];
     st_warm_path_words(words, sizeof words, part, n);
-    return done(s, ST_WHAT_WARMTH, -1, "at %s", words);
+    return done(s, ST_WHAT_WARMTH, -1, "at", words);
 }
 
 static int by_time(struct said *s)
@@ -401,7 +398,7 @@ static int by_time(struct said *s)
     last->time_s = last->time_low = last->time_high = asked_s - before;
     last->time_said = true;
     s->out->until_s = asked_s;
-    return done(s, ST_WHAT_TIME, -1, "%s%s", day ? "strained on day " : s->own, day ? day : "");
+    return done(s, ST_WHAT_TIME, -1, day ? "strained on day" : s->own, day ? day : "");
 }
 
 static int by_rest(struct said *s)
@@ -411,7 +408,7 @@ static int by_rest(struct said *s)
         return 0;
     for (int k = 0; k < s->jar->n_stage; k++)
         s->jar->stage[k].still = still;
-    return done(s, ST_WHAT_REST, -1, "%s", still ? "never turned" : "turned now and then");
+    return done(s, ST_WHAT_REST, -1, still ? "never turned" : "turned now and then", "");
 }
 
 bool st_what_if(const char *text, struct st_jar *jar, struct st_what_said *said, struct st_problem *problem)
