@@ -367,7 +367,7 @@ static int by_warmth(struct said *s)
                "give the jar more time first, for example 90 days");
         return -1;
     }
-    char words[ST_WHAT_WORDS];
+    char words[TEXT_BYTES];
     st_warm_path_words(words, sizeof words, part, n);
     return done(s, ST_WHAT_WARMTH, -1, "at", words);
 }

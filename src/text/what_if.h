@@ -28,7 +28,7 @@ enum st_what_kind {
     ST_WHAT_CUT
 };
 
-enum { ST_WHAT_WORDS = 200 };
+enum { ST_WHAT_WORDS = 420 };
 
 struct st_what_said {
     enum st_what_kind kind;
