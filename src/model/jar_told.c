@@ -305,8 +305,8 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
     const size_t all = (size_t)w->n_told * (size_t)w->n_set;
     int family[ST_JAR_CURVES] = { 0 };
     double *share = malloc((all ? all : 1) * sizeof *share), *mg = malloc((all ? all : 1) * sizeof *mg);
-    const size_t sets = (size_t)(w->n_set > 0 ? w->n_set : 1);
-    double *comes = calloc(sets, sizeof *comes), *before = calloc(sets, sizeof *before);
+    const size_t n_set = (size_t)(w->n_set > 0 ? w->n_set : 1);
+    double *comes = calloc(n_set, sizeof *comes), *before = calloc(n_set, sizeof *before);
     double *left = malloc((all ? all : 1) * sizeof *left);
     const bool room = share && mg && comes && before && left;
     name_families(w, family, &out->n_family);
