@@ -40,7 +40,7 @@ void st_api_free(struct st_api *a)
         st_kept_done(a->kept[i]);
     st_steep_books_free(a->books);
     st_rule_books_free(a->rules);
-    st_places_free(a->places);
+    st_homes_free(a->places);
     st_catalogue_free(a->base);
     free(a);
 }

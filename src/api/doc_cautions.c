@@ -97,7 +97,7 @@ void st_doc_ledger(json_t *doc, const struct st_recipe *r, const struct st_ledge
     for (int i = 0; i < l->n_entry; i++)
         json_array_append_new(all, entry(r, &l->entry[i], w));
     json_object_set_new(doc, "held_against",
-                        json_pack("{s:o, s:o, s:i, s:o, s:o, s:o, s:o, s:o}", "place", st_doc_text(w->place->slug),
+                        json_pack("{s:o, s:o, s:i, s:o, s:o, s:o, s:o, s:o}", "place", st_doc_text(w->place->code),
                                   "name", st_doc_text(w->place->name), "year_of_data", w->place->year, "known",
                                   st_doc_text(w->place->known), "unknown", st_doc_text(w->place->unknown), "first",
                                   st_doc_text(w->place->first), "serving_ml", real(w->who.serving_ml), "body_weight_kg",

@@ -16,7 +16,7 @@ struct st_api {
     struct st_catalogue
         *base; /* the sheet as it was read; lent to one recipe after another until one of them changes it */
     struct st_steep_books *books; /* what is known of steeping; NULL until somebody asks */
-    struct st_places *places;
+    struct st_homes *places;
     struct st_rule_books *rules;  /* limits; the same */
     struct st_kept *kept[ST_KEPT];
     uint64_t clock;

@@ -13,11 +13,11 @@ static const struct st_rule_books *rules_of(struct st_call *c)
     return c->api->rules;
 }
 
-static const struct st_places *places_of(struct st_call *c)
+static const struct st_homes *places_of(struct st_call *c)
 {
     struct st_problem problem = { .what = "" };
     if (!c->api->places)
-        c->api->places = st_places_built(&problem);
+        c->api->places = st_homes_built(&problem);
     if (!c->api->places)
         (void)st_call_refuse(c, 500, NULL, problem.what, problem.why, problem.try_);
     return c->api->places;
@@ -26,7 +26,7 @@ static const struct st_places *places_of(struct st_call *c)
 bool st_call_watch(struct st_call *c, const struct st_recipe *r, struct st_watch *w)
 {
     const struct st_rule_books *books = rules_of(c);
-    const struct st_places *places = books ? places_of(c) : NULL;
+    const struct st_homes *places = books ? places_of(c) : NULL;
     const char *name = NULL;
     if (!places)
         return false;
@@ -38,8 +38,8 @@ bool st_call_watch(struct st_call *c, const struct st_recipe *r, struct st_watch
     if (!name)
         return true;
     char list[200], try_[240];
-    w->place = st_place_named(places, name);
-    snprintf(try_, sizeof try_, "write %s", st_places_list(places, list, sizeof list));
+    w->place = st_home_find(places, name);
+    snprintf(try_, sizeof try_, "write %s", st_homes_list(places, list, sizeof list));
     return w->place || st_call_refuse(c, 422, "place", "the rules of this place are not known here",
                                       "places are those whose rules are built into the program", try_);
 }

@@ -76,9 +76,9 @@ static void print_entry(const struct cautions_page *p, const struct st_ledger_en
 
 static void print_held(const struct cautions_page *p)
 {
-    const struct st_law_place *at = p->watch.place;
+    const struct st_home *at = p->watch.place;
     cli_say(0, 0, "Held against the rules of %s%s, for %g mL poured to a person of %g kg.", at->name,
-            strcmp(at->slug, "strictest") == 0 ? " known here, the strictest first" : " and what health bodies say",
+            strcmp(at->code, "strictest") == 0 ? " known here, the strictest first" : " and what health bodies say",
             p->watch.who.serving_ml, p->watch.who.body_weight_kg);
 }
 

@@ -25,7 +25,7 @@ struct cli {
     bool draws_said;
     bool timing;               /* --timing: computing time on stderr */
     bool explain;              /* --explain */
-    const struct st_law_place *place; /* --place; NULL when not said */
+    const struct st_home *place; /* --place; NULL when not said */
     double serving_ml, body_weight_kg; /* --serving, --body-weight; 0 when not said */
     int argc;                  /* what is left for the command, argv[0] is the first word after the command */
     char **argv;

@@ -10,12 +10,12 @@
 /* ---- --place, --serving, --body-weight, which every command takes ---- */
 
 /* Read once, kept to the end. */
-static const struct st_places *places(void)
+static const struct st_homes *places(void)
 {
-    static struct st_places *all;
+    static struct st_homes *all;
     struct st_problem problem = { .what = "" };
     if (!all)
-        all = st_places_built(&problem);
+        all = st_homes_built(&problem);
     if (!all)
         cli_error(problem.what, problem.why, problem.try_);
     return all;
@@ -26,12 +26,12 @@ static void take_place(struct cli *c, bool *bad)
     const char *text = cli_option(c, "place", bad);
     if (!text || !places())
         return;
-    c->place = st_place_named(places(), text);
+    c->place = st_home_find(places(), text);
     if (c->place)
         return;
     char what[80], list[200], try_[240];
     snprintf(what, sizeof what, "--place \"%.40s\"", text);
-    snprintf(try_, sizeof try_, "write %s", st_places_list(places(), list, sizeof list));
+    snprintf(try_, sizeof try_, "write %s", st_homes_list(places(), list, sizeof list));
     cli_error(what, "the rules of this place are not known here", try_);
     *bad = true;
 }
@@ -71,7 +71,7 @@ static void take_serving(struct cli *c, bool *bad)
     size_t used;
     if (!text)
         return;
-    const enum st_measures m = c->units != ST_MEASURES_NONE ? c->units : ST_MEASURES_METRIC;
+    const enum st_measures m = c->units != ST_MEASURES_NONE ? c->units : ST_MEASURES_US; /* an ounce, to 4 % */
     const bool bare = cli_number(text, &ml);
     if (!bare && st_quantity_parse(text, strlen(text), m, &a, &used, &problem) == 0 && a.dim == ST_DIM_VOLUME &&
         used == strlen(text))

@@ -1,22 +1,63 @@
 #include "rules_built.h"
 
+#include <stdbool.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "util/embedded.h"
+
+static const struct st_embedded *sheet(const char *name, struct st_problem *problem)
+{
+    const struct st_embedded *e = st_embedded_find(name);
+    if (!e) {
+        *problem = (struct st_problem){ .why = "it was not built into this program",
+                                        .try_ = "build it again from its sources" };
+        snprintf(problem->what, sizeof problem->what, "%s is missing", name);
+    }
+    return e;
+}
 
 struct st_rule_books *st_rules_built(struct st_problem *problem)
 {
     struct st_rule_text text[ST_NRULE_SHEET];
     for (int i = 0; i < ST_NRULE_SHEET; i++) {
-        const char *name = st_rule_sheet_name((enum st_rule_sheet)i);
-        const struct st_embedded *e = st_embedded_find(name);
-        if (!e) {
-            *problem = (struct st_problem){ .why = "it was not built into this program",
-                                            .try_ = "build it again from its sources" };
-            snprintf(problem->what, sizeof problem->what, "%s is missing", name);
+        const struct st_embedded *e = sheet(st_rule_sheet_name((enum st_rule_sheet)i), problem);
+        if (!e)
             return NULL;
-        }
         text[i] = (struct st_rule_text){ (const char *)e->bytes, e->size };
     }
     return st_rule_books_create(text, NULL, problem);
+}
+
+struct st_homes *st_homes_built(struct st_problem *problem)
+{
+    const struct st_embedded *e = sheet("data/places.tsv", problem);
+    return e ? st_homes_create((const char *)e->bytes, e->size, problem) : NULL;
+}
+
+/* Health bodies and repealed rules are no place to live in. */
+static bool is_home(const struct st_home *h)
+{
+    return strcmp(h->code, "health") != 0 && strcmp(h->code, "old") != 0;
+}
+
+const char *st_homes_list(const struct st_homes *all, char *buf, size_t size)
+{
+    size_t used = 0;
+    int last = -1;
+    if (size)
+        buf[0] = '\0';
+    for (int i = 0; i < all->n; i++)
+        last = is_home(&all->home[i]) ? i : last;
+    for (int i = 0; i < all->n && used < size; i++) {
+        if (!is_home(&all->home[i]))
+            continue;
+        const int w = snprintf(buf + used, size - used, "%s%s",
+                               !used       ? ""
+                               : i == last ? " or "
+                                           : ", ",
+                               all->home[i].code);
+        used += w > 0 ? (size_t)w : 0;
+    }
+    return buf;
 }

@@ -1,10 +1,17 @@
 #ifndef ST_TEXT_RULES_BUILT_H
 #define ST_TEXT_RULES_BUILT_H
 
+#include "place_sheet.h"
 #include "rule_sheets.h"
 
 /* The books of rules from the sheets that are built into the program.  NULL and *problem when one is not there or cannot be
  * read.  Freed with st_rule_books_free. */
 struct st_rule_books *st_rules_built(struct st_problem *problem);
+
+/* The same of places; freed with st_homes_free. */
+struct st_homes *st_homes_built(struct st_problem *problem);
+
+/* "eu, uk or us": their codes, for messages. */
+const char *st_homes_list(const struct st_homes *all, char *buf, size_t size);
 
 #endif

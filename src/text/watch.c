@@ -2,12 +2,12 @@
 
 #include <stdio.h>
 
-struct st_watch st_watch_usual(const struct st_rule_books *books, const struct st_places *places,
+struct st_watch st_watch_usual(const struct st_rule_books *books, const struct st_homes *places,
                                const struct st_recipe *r)
 {
     const double ml = r && r->serving_ml > 0.0 ? r->serving_ml : 40.0;
     return (struct st_watch){ places ? books : NULL,
-                              places ? &places->row[0] : NULL,
+                              places ? &places->home[0] : NULL,
                               { .serving_ml = ml, .body_weight_kg = 60.0 } };
 }
 

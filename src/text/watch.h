@@ -2,17 +2,17 @@
 #define ST_TEXT_WATCH_H
 
 #include "model/ledger.h"
-#include "places.h"
+#include "place_sheet.h"
 
 /* What a recipe is held against: where the maker lives, how much is poured and for whom. */
 struct st_watch {
     const struct st_rule_books *books; /* NULL: nothing is reckoned, and cautions say so */
-    const struct st_law_place *place;  /* lent by the places; needed with books */
+    const struct st_home *place;       /* lent by the homes; needed with books */
     struct st_drinker who;
 };
 
 /* The first of the places (the strictest of all), 60 kg, a serving of the recipe's own size (40 mL unless it says otherwise). */
-struct st_watch st_watch_usual(const struct st_rule_books *books, const struct st_places *places,
+struct st_watch st_watch_usual(const struct st_rule_books *books, const struct st_homes *places,
                                const struct st_recipe *r);
 
 /* "EU and UK", "US", "health bodies". */
