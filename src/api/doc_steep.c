@@ -61,6 +61,9 @@ static json_t *curve(const struct st_jar *j, const struct st_jar_told *t, const 
     json_object_set_new(o, "family", st_doc_text(c->family));
     json_object_set_new(o, "late", json_boolean(c->late));
     json_object_set_new(o, "share", series(&c->share, t->n_time, 1.0));
+    json_object_set_new(o, "given", c->fades ? series(&c->given, t->n_time, 1.0) : json_null());
+    json_object_set_new(o, "faded", c->fades ? series(&c->faded, t->n_time, 1.0) : json_null());
+    json_object_set_new(o, "half_faded_days", c->fades ? days(&c->fade_s) : json_null());
     json_object_set_new(o, "mg_l", c->known ? series(&c->mg_l, t->n_time, 1.0) : json_null());
     json_object_set_new(o, "mostly_out_days", days(&c->most_s));
     json_object_set_new(o, "half_out_days", days(&c->half_s));

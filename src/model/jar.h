@@ -217,6 +217,8 @@ struct st_jar_curve {
     struct st_jar_series share; /* of what would come in the end if the liquid could hold it, 0 .. 1: an oil that does
                                  * not dissolve stays far from 1.  Of a colour: what is left of it, faded taken off */
     struct st_jar_series given; /* the same, faded or not: never falls.  Lent from share where nothing fades */
+    struct st_jar_series faded; /* of given, what has faded, entered in the books step by step: given = share + faded in
+                                 * every draw, to 1e-9.  Only where it fades */
     struct st_jar_series mg_l;  /* at and raw NULL unless known; in the liquid of the jar at that time */
     struct st_jar_series
         here;   /* what of it is in a mL of the jar's liquid, as a share of what the piece brought: compares
@@ -261,7 +263,8 @@ struct st_jar_told {
                                          * is; the figures above take it as dissolved */
     struct st_jar_curve *curve, *family;
     struct st_jar_end *end; /* of each stage that steeps */
-    double closure;         /* the worst |in - out|/in of any substance, draw and stage; 1e-9 at most */
+    double closure;         /* the worst |in - out|/in of any substance, draw and stage, and of colours |given - left -
+                             * faded|; 1e-9 at most */
     void *room;             /* all of it */
 };
 
@@ -295,9 +298,10 @@ struct st_jar_told {
  *      filled and 1 in the end, `before` what earlier jars had of all that comes.  Where a jar before it left nothing
  *      (less than 1e-9 of it), share is 1 from the beginning.
  *   8. Red of fruit (anthocyanins) fades from when its piece goes in, in pieces and liquid alike: half in 3 months at 20 C,
- *      x/: 2, Ea 58.6 kJ/mol (st_fading_rate; in the dark).  So what is left is what came out times one share, and the
- *      rest is booked as faded; closure holds for both together.  With own_clock, share is of what was not faded when the
- *      jar was filled. */
+ *      x/: 2, Ea 58.6 kJ/mol (st_fading_rate; in the dark).  So what is left is what came out times one share.  The rest
+ *      has an entry for every step of time: of what was out, what faded in the step, and of what came out in it, what had
+ *      faded by then, in the piece too; closure holds for what is left and these together.  With own_clock, share is of
+ *      what was not faded when the jar was filled, and the entries begin then. */
 enum st_status st_jar_run(const struct st_jar *j, const struct st_jar_options *o, struct st_jar_told *out);
 
 /* The same for given theta[n][n_piece][ST_NTHETA], all else at its middle: raw is kept, of n draws, and the intervals

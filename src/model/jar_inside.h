@@ -148,6 +148,7 @@ struct st_jar_raw {
     double *strength, *sugar, *acid, *volume, *undissolved; /* [n_told][n_set] */
     double *share, *mg, *here;                              /* [n_followed][n_told][n_set] */
     double *left;   /* as share: of a colour, what has not faded of it; NULL when nothing fades */
+    double *faded;  /* as share: of a colour, of what has come, what faded; NULL likewise; st_jar_tell fills it */
     double *fade;   /* [n_followed][n_set]: half of it fades in, s; NULL likewise */
     double *weight; /* [n_followed][n_set]: mg that can come; 1 where that is not known */
     double *comes;  /* [n_followed][n_set]: share of all in it that comes in the end */

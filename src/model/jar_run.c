@@ -463,8 +463,9 @@ static bool lay_raw(const struct st_jar_work *w, struct st_jar_raw *raw)
     raw->end = doubles(5 * (size_t)w->j->n_stage * n);
     if (any_fades(w)) {
         raw->left = doubles(curves * told);
+        raw->faded = doubles(curves * told);
         raw->fade = doubles(curves * n);
-        if (!raw->left || !raw->fade)
+        if (!raw->left || !raw->faded || !raw->fade)
             return false;
     }
     return raw->strength && raw->sugar && raw->acid && raw->volume && raw->undissolved && raw->share && raw->mg &&
@@ -480,6 +481,7 @@ static void drop_raw(struct st_jar_raw *raw)
     free(raw->undissolved);
     free(raw->share);
     free(raw->left);
+    free(raw->faded);
     free(raw->fade);
     free(raw->mg);
     free(raw->here);

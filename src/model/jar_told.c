@@ -152,6 +152,24 @@ static void tell_own_shares(const struct st_jar_work *w, struct st_jar_raw *raw)
         }
 }
 
+/* What faded of each colour, entry by entry; where that does not balance is closure's business. */
+static void book_faded(struct st_jar_work *w, struct st_jar_raw *raw)
+{
+    const size_t sets = (size_t)w->n_set, all = (size_t)w->n_told * sets;
+    for (int f = 0; f < w->n_followed; f++) {
+        if (!w->followed[f].fades)
+            continue;
+        const double *out = raw->share + (size_t)f * all, *stays = raw->left + (size_t)f * all;
+        double *faded = raw->faded + (size_t)f * all;
+        for (size_t i = 0; i < all; i++) {
+            const double was_out = i < sets ? 0.0 : out[i - sets], stayed = i < sets ? 1.0 : stays[i - sets];
+            const double in_the_step = was_out * (stayed - stays[i]), by_then = (out[i] - was_out) * (1.0 - stays[i]);
+            faded[i] = (i < sets ? 0.0 : faded[i - sets]) + in_the_step + by_then;
+            w->closure = fmax(w->closure, fabs(out[i] - out[i] * stays[i] - faded[i]));
+        }
+    }
+}
+
 static struct st_interval interval_of_when(struct teller *t, const double share[], const double time[], double y0)
 {
     const size_t sets = (size_t)t->w->n_set;
@@ -161,9 +179,10 @@ static struct st_interval interval_of_when(struct teller *t, const double share[
     return interval_of(t, x);
 }
 
-/* A curve, which may be a family: share, left and mg [n_told][n_set], the others [n_set]. */
+/* A curve, which may be a family: share, left, faded and mg [n_told][n_set], the others [n_set]. */
 struct numbers {
     const double *share, *left;          /* what has come; what is left of that: the same where nothing fades */
+    const double *faded;                 /* read where it fades */
     const double *mg;                    /* NULL: not known */
     const double *comes, *before, *fade; /* fade: NULL where nothing does */
 };
@@ -171,17 +190,20 @@ struct numbers {
 static void tell_curve(struct teller *t, const struct numbers *x, const double time[], struct st_jar_curve *out)
 {
     const size_t told = (size_t)t->w->n_told, shown = n_shown(t, time), plan = told_until(t, time, plan_of(t->w));
-    struct st_jar_series a = { NULL, NULL }, b = { NULL, NULL }, given;
+    struct st_jar_series a = { NULL, NULL }, b = { NULL, NULL }, faded = { NULL, NULL }, given;
     tell_series(t, (int)told, x->left, &a);
     given = a;
-    if (x->fade)
+    if (x->fade) {
         tell_series(t, (int)told, x->share, &given);
+        tell_series(t, (int)told, x->faded, &faded);
+    }
     if (x->mg)
         tell_series(t, (int)told, x->mg, &b);
     if (!t->m.base)
         return;
     out->share = a;
     out->given = given;
+    out->faded = faded;
     out->mg_l = b;
     out->comes = interval_of(t, x->comes);
     out->before = interval_of(t, x->before);
@@ -245,31 +267,36 @@ static void take_faded(const struct teller *t, int f, double left[])
 
 /* Members added up: by what each can bring where that is known of all, else alike. */
 static void add_up(const struct teller *t, const int family[], int which, bool known, double *share, double *left,
-                   double *mg)
+                   double *faded, double *mg)
 {
     const struct st_jar_work *w = t->w;
     const size_t sets = (size_t)w->n_set, all = (size_t)w->n_told * sets;
     memset(share, 0, all * sizeof *share);
     memset(left, 0, all * sizeof *left);
+    memset(faded, 0, all * sizeof *faded);
     memset(mg, 0, all * sizeof *mg);
     for (size_t i = 0; i < all; i++) {
-        double sum = 0.0, plain = 0.0, plain_left = 0.0, n = 0.0;
+        double sum = 0.0, plain = 0.0, plain_left = 0.0, plain_faded = 0.0, n = 0.0;
         for (int f = 0; f < w->n_followed; f++) {
             if (family[f] != which)
                 continue;
             const size_t at = (size_t)f * all + i;
             const double weight = known ? t->raw->weight[(size_t)f * sets + i % sets] : 1.0;
             const double here = t->raw->share[at], stays = here * (fade_of(t, f) ? t->raw->left[at] : 1.0);
+            const double gone = fade_of(t, f) ? t->raw->faded[at] : 0.0;
             share[i] += weight * here;
             left[i] += weight * stays;
+            faded[i] += weight * gone;
             plain += here;
             plain_left += stays;
+            plain_faded += gone;
             sum += weight;
             n += 1.0;
             mg[i] += t->raw->mg[at];
         }
         share[i] = sum > 0.0 ? share[i] / sum : plain / n;
         left[i] = sum > 0.0 ? left[i] / sum : plain_left / n;
+        faded[i] = sum > 0.0 ? faded[i] / sum : plain_faded / n;
     }
 }
 
@@ -307,8 +334,8 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
     double *share = malloc((all ? all : 1) * sizeof *share), *mg = malloc((all ? all : 1) * sizeof *mg);
     const size_t n_set = (size_t)(w->n_set > 0 ? w->n_set : 1);
     double *comes = calloc(n_set, sizeof *comes), *before = calloc(n_set, sizeof *before);
-    double *left = malloc((all ? all : 1) * sizeof *left);
-    const bool room = share && mg && comes && before && left;
+    double *left = malloc((all ? all : 1) * sizeof *left), *faded = malloc((all ? all : 1) * sizeof *faded);
+    const bool room = share && mg && comes && before && left && faded;
     name_families(w, family, &out->n_family);
     if (w->o->own_clock)
         drop_what_is_out(w, family, out->n_family);
@@ -324,6 +351,7 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
         const size_t sets = (size_t)f * (size_t)w->n_set;
         const struct numbers x = { .share = t->raw->share + (size_t)f * all,
                                    .left = fade_of(t, f) ? left : t->raw->share + (size_t)f * all,
+                                   .faded = fade_of(t, f) ? t->raw->faded + (size_t)f * all : NULL,
                                    .mg = c->known ? t->raw->mg + (size_t)f * all : NULL,
                                    .comes = t->raw->comes + sets,
                                    .before = t->raw->before + sets,
@@ -336,7 +364,7 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
         struct st_jar_curve none = { 0 }, *c = out->family ? &out->family[n] : &none;
         const bool known = all_known(w, family, n);
         if (t->m.base) /* not while only measuring */
-            add_up(t, family, n, known, share, left, mg);
+            add_up(t, family, n, known, share, left, faded, mg);
         bool late = true, lies = false;
         const double *fade = NULL;
         for (int f = w->n_followed - 1; f >= 0; f--)
@@ -352,7 +380,7 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
         c->full = 0.0;
         mean_of(t, family, n, t->raw->comes, comes);
         mean_of(t, family, n, t->raw->before, before);
-        const struct numbers x = { share, fade ? left : share, known ? mg : NULL, comes, before, fade };
+        const struct numbers x = { share, fade ? left : share, faded, known ? mg : NULL, comes, before, fade };
         tell_curve(t, &x, time, c);
     }
     free(share);
@@ -360,6 +388,7 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
     free(comes);
     free(before);
     free(left);
+    free(faded);
     return room;
 }
 
@@ -431,6 +460,7 @@ enum st_status st_jar_tell(struct st_jar_work *w, struct st_jar_raw *raw, struct
     struct teller t = { .w = w, .raw = raw, .keep = w->theta || w->o->keep, .status = w->status };
     if (w->o->own_clock)
         tell_own_shares(w, raw);
+    book_faded(w, raw);
     t.room = malloc(2 * (size_t)w->n_set * sizeof *t.room);
     bool done = t.room && tell_all(&t, out);
     if (done) {

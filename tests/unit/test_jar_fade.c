@@ -148,6 +148,101 @@ static void a_path_of_warmth(void **state)
     st_jar_told_done(&t);
 }
 
+/* Entries of what faded, added up: with what is left they are what was given, of every draw, time, curve and family. */
+static void books_balance(const struct st_jar_told *t, double since_s, double half_s)
+{
+    int n = 0;
+    for (int c = 0; c < t->n_curve + t->n_family; c++) {
+        const struct st_jar_curve *k = c < t->n_curve ? &t->curve[c] : &t->family[c - t->n_curve];
+        assert_true((k->faded.at != NULL) == k->fades);
+        for (int i = 0; k->fades && i < t->n_time; i++) {
+            const double given = k->given.at[i].value;
+            assert_about(k->share.at[i].value + k->faded.at[i].value, given, 1e-9);
+            assert_about(k->faded.at[i].value, given * (1.0 - exp2(-fmax(t->t_s[i] - since_s, 0.0) / half_s)), 1e-9);
+            assert_true(i == 0 || k->faded.at[i].value >= k->faded.at[i - 1].value - 1e-12);
+            for (int d = 0; k->faded.raw && d < t->draws; d++, n++)
+                assert_about(k->share.raw[i * t->draws + d] + k->faded.raw[i * t->draws + d],
+                             k->given.raw[i * t->draws + d], 1e-9);
+        }
+    }
+    assert_true(n > 0);
+    assert_true(t->closure <= 1e-9);
+}
+
+static void what_faded_is_in_the_books(void **state)
+{
+    const double half = 3 * 30.4375 * DAY;
+    const struct st_jar_options o = { .seed = 1, .draws = 60, .shells = 16, .tolerance = 1e-4, .keep = true };
+    struct st_jar j;
+    struct st_jar_told t;
+    (void)state;
+    cherries(&j, 180, 20);
+    kit_run(&j, &o, &t);
+    books_balance(&t, 0.0, half);
+    st_jar_told_done(&t);
+    /* put in late, with raspberries, of which the red has faded for longer: a family of both */
+    cherries(&j, 180, 20);
+    kit_add(&j, "raspberries", 200, 0);
+    assert_true(st_jar_split(&j, 0, 60 * DAY));
+    j.piece[0].lies[0] = 0.0;
+    kit_run(&j, &o, &t);
+    const struct st_jar_curve *early = kit_curve(&t, 1, RED), *late = kit_curve(&t, 0, RED);
+    int both = 0;
+    for (int f = 0; f < t.n_family; f++)
+        for (int i = 0; t.family[f].fades && i < t.n_time; i++, both++) {
+            const struct st_jar_curve *all = &t.family[f];
+            assert_about(all->share.at[i].value + all->faded.at[i].value, all->given.at[i].value, 1e-9);
+            assert_about(all->faded.at[i].value, 0.5 * (early->faded.at[i].value + late->faded.at[i].value), 1e-9);
+        }
+    assert_true(both > 0 && t.closure <= 1e-9);
+    st_jar_told_done(&t);
+}
+
+/* Cherries steeped, strained, and steeped again in fresh spirit: the second jar's clock, shares and entries begin when it
+ * is filled, and its milligrams are what they are by any clock. */
+static void a_second_pour_fades_by_its_own_clock(void **state)
+{
+    const double half = 3 * 30.4375 * DAY;
+    const struct st_jar_options all = { .seed = 1, .draws = 40, .shells = 16, .tolerance = 1e-4, .keep = true };
+    struct st_jar_options own_o = all;
+    struct st_jar j;
+    struct st_jar_told own, whole;
+    (void)state;
+    own_o.own_clock = true;
+    cherries(&j, 40, 20);
+    assert_true(st_jar_split(&j, 0, 10 * DAY));
+    j.stage[0].step = 0;
+    j.stage[1].step = 1;
+    j.stage[0].strain = true;
+    j.stage[1].n_take = 0;
+    st_jar_pour_spirit(&j, 400, 50, 1);
+    for (int m = 0; m < j.piece[0].n_marker; m++)
+        if (strncmp(j.piece[0].marker[m].what->name, "cyanidin", 8) == 0)
+            j.piece[0].marker[m].mg_g = (struct st_range){ 1, 0.8, 1.2, true, 'm', "for this test" };
+    kit_run(&j, &own_o, &own);
+    kit_run(&j, &all, &whole);
+    assert_about(own.filled_s, 10 * DAY, 1e-6);
+    assert_about(own.t_s[0], 0.0, 1e-6);
+    books_balance(&own, 0.0, half);
+    books_balance(&whole, 0.0, half);
+    by_law(&own, 0.0, half, 1e-9);
+    const struct st_jar_curve *o = kit_curve(&own, 0, RED), *w = kit_curve(&whole, 0, RED);
+    int at = 0;
+    while (whole.stage[at] != 1)
+        at++;
+    const double before = w->given.at[at].value;
+    assert_true(before > 0.05 && before < 0.9);
+    assert_about(o->before.value, before, 1e-9);
+    for (int i = 0; i < own.n_time; i++) {
+        assert_about(own.t_s[i] + 10 * DAY, whole.t_s[at + i], 1e-3);
+        assert_about(o->given.at[i].value, (w->given.at[at + i].value - before) / (1.0 - before), 1e-9);
+        assert_about(o->mg_l.at[i].value, w->mg_l.at[at + i].value, 1e-9 * (1.0 + w->mg_l.at[at + i].value));
+    }
+    assert_true(o->most_s.value > 0.0 && o->faded.at[own.n_time - 1].value > 0.1);
+    st_jar_told_done(&own);
+    st_jar_told_done(&whole);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -156,6 +251,8 @@ int main(void)
         cmocka_unit_test(what_goes_in_late_fades_late),
         cmocka_unit_test(colour_that_is_seen_fades),
         cmocka_unit_test(a_path_of_warmth),
+        cmocka_unit_test(what_faded_is_in_the_books),
+        cmocka_unit_test(a_second_pour_fades_by_its_own_clock),
     };
     return cmocka_run_group_tests(tests, kit_load, kit_unload);
 }
