@@ -22,9 +22,11 @@ static json_t *mark_word(char mark)
 
 static const char *verdict_word(enum st_verdict v)
 {
-    static const char *const WORD[ST_NVERDICT] = {
-        [ST_WITHIN] = "within", [ST_PASSES] = "over", [ST_MAY_PASS] = "may be over", [ST_NOT_ASSESSED] = "not assessed"
-    };
+    static const char *const WORD[ST_NVERDICT] = { [ST_WITHIN] = "within",
+                                                   [ST_PASSES] = "over",
+                                                   [ST_MAY_PASS] = "may be over",
+                                                   [ST_NOT_ASSESSED] = "not assessed",
+                                                   [ST_IF_OPENED] = "over if stones are opened" };
     return (unsigned)v < ST_NVERDICT ? WORD[v] : "";
 }
 
@@ -63,6 +65,7 @@ static json_t *carriers(const struct st_recipe *r, const struct st_ledger_entry 
             json_pack("{s:o, s:i, s:o, s:o, s:o, s:o}", "step", st_doc_text(r->step[c->step].id), "line", c->line,
                       "ingredient", st_doc_text(in ? in->name : ""), "weight_g", at_most(c->source_g, c->source_high_g),
                       "share_at_most", real(c->share), "in_drink_mg", at_most(c->mg, c->high_mg));
+        json_object_set_new(o, "stones_shut", json_boolean(c->shut));
         if (c->content) {
             json_object_set_new(o, "ceiling_mg_kg", real(c->assay ? c->assay->mg_kg : c->content->ceiling_mg_kg));
             json_object_set_new(o, "through", st_doc_text(c->content->through));

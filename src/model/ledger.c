@@ -128,6 +128,11 @@ static const struct st_assay *assay_of(const struct work *w, const struct st_ing
     return best;
 }
 
+static enum st_stones stones_of(const struct work *w, int step, int line)
+{
+    return w->books->stones ? w->books->stones(w->r, step, line) : ST_STONES_OPENED;
+}
+
 static struct st_carrier carrier_of(const struct work *w, const struct st_toxicant *t, int step, int line, double share)
 {
     const struct st_ingredient *in = w->r->step[step].line[line].what;
@@ -135,6 +140,7 @@ static struct st_carrier carrier_of(const struct work *w, const struct st_toxica
     struct st_carrier c = { .step = step, .line = line, .share = share };
     c.content = st_content_find(w->books, in, NULL, t->slug);
     c.assay = assay_of(w, in, t);
+    c.shut = c.content && c.content->stones && !c.assay && stones_of(w, step, line) == ST_STONES_SHUT;
     c.source_g = g.known ? g.value : (double)NAN;
     c.source_high_g = g.known ? fmax(g.high, g.value) : (double)NAN;
     c.mg = c.source_g * share * st_carrier_mg_kg(&c) * 1e-3;
@@ -151,6 +157,8 @@ static void add_to(struct st_ledger_sum *sum, const struct st_carrier *c)
     }
     sum->mg += c->mg;
     sum->high_mg += c->high_mg;
+    sum->shut_mg += c->shut ? c->mg : 0.0;
+    sum->shut_high_mg += c->shut ? c->high_mg : 0.0;
 }
 
 /* What brings most first, what nobody knows last; the least gives way, and stays in the sums. */
@@ -175,7 +183,7 @@ static void put_carrier(struct st_ledger_entry *e, const struct st_carrier *c)
 static void gather(const struct work *w, int t, struct st_ledger_entry *e, struct st_ledger_sum *others)
 {
     const struct st_toxicant *toxicant = &w->books->toxicant[t];
-    struct st_ledger_sum all = { 0.0, 0.0, 0, 0 };
+    struct st_ledger_sum all = { .n = 0 };
     int at = 0;
     for (int s = 0; s < w->r->n_step; s++)
         for (int i = 0; i < w->r->step[s].n_line; i++, at++) {
@@ -186,6 +194,9 @@ static void gather(const struct work *w, int t, struct st_ledger_entry *e, struc
             const struct st_ingredient *in = w->r->step[s].line[i].what;
             if (!c.content && !c.assay && !st_toxicant_flagged(toxicant, in)) /* of the last bit, another's */
                 continue;
+            if (c.content && c.content->stones && stones_of(w, s, i) == ST_STONES_OUT)
+                continue;
+            e->n_shut += c.shut;
             add_to(&all, &c);
             if (!st_is_artemisia(in))
                 add_to(others, &c);
@@ -194,6 +205,8 @@ static void gather(const struct work *w, int t, struct st_ledger_entry *e, struc
     e->toxicant = toxicant;
     e->mg = all.mg;
     e->high_mg = all.high_mg;
+    e->shut_mg = all.shut_mg;
+    e->shut_high_mg = all.shut_high_mg;
     e->n_unknown = all.n_unknown;
 }
 
@@ -293,7 +306,7 @@ enum st_status st_ledger_make(const struct st_recipe *r, const struct st_foretol
     out->cut = false;
     for (int t = 0; t < books->n_toxicant; t++) {
         struct st_ledger_entry e = { .n_carrier = 0 };
-        struct st_ledger_sum others = { 0.0, 0.0, 0, 0 };
+        struct st_ledger_sum others = { .n = 0 };
         gather(&w, t, &e, &others);
         if (e.n_carrier == 0)
             continue;

@@ -37,6 +37,7 @@ struct st_carrier {
         source_high_g;  /* as it goes in, with stones or peel where it was weighed or counted with them, since
                                      * these may hold it too; and the high end.  NAN: its weight is not known */
     double share;       /* st_ledger_share */
+    bool shut; /* stones or pips that nothing opens: mg is what they would give opened */
     double mg, high_mg; /* in the drink at most: with the amount as written, with its high end; NAN unknown */
 };
 
@@ -44,6 +45,7 @@ enum st_verdict {
     ST_WITHIN,   /* the high end does not pass the limit */
     ST_PASSES,   /* even the amounts as written pass it */
     ST_MAY_PASS, /* only the high end passes it */
+    ST_IF_OPENED, /* only what stones or pips that stay shut hold takes it past: nobody knows what these give */
     ST_NOT_ASSESSED, /* no ceiling published, or the drink's mass is not known, or no rule to hold it against: never within */
     ST_NVERDICT
 };
@@ -73,8 +75,10 @@ struct st_ledger_entry {
     const struct st_toxicant *toxicant;
     struct st_carrier carrier[ST_MAX_SOURCES]; /* what brings most first, what nobody knows last */
     int n_carrier, n_more;                     /* n_more: found no room here; they are in every sum all the same */
+    int n_shut;         /* carriers with stones that stay shut: in the sums below as if they were opened */
     int n_unknown;      /* carriers without a figure: the sums below are then of the others only */
     double mg, high_mg; /* in the whole drink, at most */
+    double shut_mg, shut_high_mg; /* of these, in stones that stay shut */
     double mg_l, high_mg_l, mg_kg, high_mg_kg, serving_mg,
         high_serving_mg;               /* NAN: the drink's volume or mass unknown */
     struct st_test test[ST_MAX_TESTS]; /* worst first; declarations last */

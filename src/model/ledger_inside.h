@@ -80,6 +80,7 @@ struct st_drink_facts {
 /* A sum over carriers: what is known of it, and how many are not. */
 struct st_ledger_sum {
     double mg, high_mg;
+    double shut_mg, shut_high_mg; /* of these, in stones that stay shut */
     int n, n_unknown;
 };
 

@@ -143,6 +143,13 @@ static struct st_test test_of(const struct st_rule *rule, const struct st_drink_
     t.is = sum->mg * per_mg(rule->unit, d, d->per_l, d->per_kg, d->strength.value);
     t.high = sum->high_mg * per_mg(rule->unit, d, d->high_per_l, d->high_per_kg, d->strength.low);
     t.verdict = verdict_of(rule, &t, sum->n_unknown > 0);
+    if ((t.verdict == ST_PASSES || t.verdict == ST_MAY_PASS) && sum->shut_high_mg > 0.0) {
+        struct st_test firm = t; /* without what may stay where it is */
+        firm.is *= (sum->mg - sum->shut_mg) / sum->mg;
+        firm.high *= (sum->high_mg - sum->shut_high_mg) / sum->high_mg;
+        const enum st_verdict v = verdict_of(rule, &firm, sum->n_unknown > 0);
+        t.verdict = v == ST_PASSES || v == ST_MAY_PASS ? v : ST_IF_OPENED;
+    }
     return t;
 }
 
@@ -151,8 +158,9 @@ static struct st_test test_of(const struct st_rule *rule, const struct st_drink_
 static int rank(enum st_verdict v)
 {
     switch (v) {
-    case ST_PASSES: return 3;
-    case ST_MAY_PASS: return 2;
+    case ST_PASSES: return 4;
+    case ST_MAY_PASS: return 3;
+    case ST_IF_OPENED: return 2;
     case ST_NOT_ASSESSED: return 1;
     case ST_WITHIN:
     case ST_NVERDICT: break;
@@ -283,7 +291,12 @@ static bool as_foretold(const struct st_rule *rule, const struct st_drink_facts 
 static void hold(const struct st_recipe *r, const struct st_rule *rule, const struct st_drink_facts *d,
                  const struct st_ledger_sum *others, bool first[2], struct st_ledger_entry *e)
 {
-    const struct st_ledger_sum all = { e->mg, e->high_mg, e->n_carrier + e->n_more, e->n_unknown };
+    const struct st_ledger_sum all = { .mg = e->mg,
+                                       .high_mg = e->high_mg,
+                                       .shut_mg = e->shut_mg,
+                                       .shut_high_mg = e->shut_high_mg,
+                                       .n = e->n_carrier + e->n_more,
+                                       .n_unknown = e->n_unknown };
     const bool part = rule->scope == ST_SCOPE_NOT_ARTEMISIA && d->artemisia;
     const struct st_ledger_sum *sum = part ? others : &all;
     bool maybe;

@@ -34,6 +34,7 @@ struct st_content {
     const char *toxicant;        /* slug */
     struct st_range found_mg_kg; /* what was found; may be unknown */
     double ceiling_mg_kg; /* worst case, mg of the TOXICANT (converted) per kg of ingredient; NAN: none published */
+    bool stones;          /* the ceiling is of all stones or pips opened; what shut ones give nobody knows */
     const char *through;  /* "amygdalin x 0.0591", or "" */
     const char *source, *note;
     char mark;
@@ -87,6 +88,10 @@ struct st_rule {
     char mark;          /* 'r' read, 's' read in a secondary source, 'm' from memory: told as "unverified figure" */
 };
 
+/* What a maker's words say of the stones or pips of a fruit. */
+enum st_stones { ST_STONES_SHUT, ST_STONES_OPENED, ST_STONES_OUT };
+struct st_recipe;
+
 struct st_rule_books {
     const struct st_toxicant *toxicant;
     int n_toxicant;
@@ -94,6 +99,8 @@ struct st_rule_books {
     int n_content;
     const struct st_rule *rule;
     int n_rule;
+    /* Reads that of a line (src/text/stone_words.h); NULL: stones then count as opened. */
+    enum st_stones (*stones)(const struct st_recipe *r, int step, int line);
 };
 
 const struct st_toxicant *st_toxicant_find(const struct st_rule_books *b, const char *slug);

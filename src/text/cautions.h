@@ -15,7 +15,7 @@ const char *st_level_name(enum st_level l); /* "note", "caution", "over", "stop"
 
 struct st_caution {
     enum st_level level;
-    char what[200], because[400];
+    char what[200], because[640];
     const char *source;   /* key of docs/sources.md, or "common practice, no source", or "from memory"; lent */
     const char *code;     /* short stable code: "cyanogenic", "banned", "allergen", "weak_steep", "weak_bottle", "heat", "flammable" ... */
     int step, line;       /* at whose ingredient it lives; -1 the whole bottle */

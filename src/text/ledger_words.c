@@ -60,7 +60,10 @@ static const char *held(const struct st_test *t)
 {
     if (t->rule->at_least)
         return t->verdict == ST_WITHIN ? "to be told from" : "so it is to be told, as from";
-    return t->verdict == ST_WITHIN ? "within" : t->verdict == ST_MAY_PASS ? "which may pass" : "over";
+    return t->verdict == ST_WITHIN      ? "within"
+           : t->verdict == ST_MAY_PASS  ? "which may pass"
+           : t->verdict == ST_IF_OPENED ? "were they opened, past"
+                                        : "over";
 }
 
 const char *st_test_words(const struct st_test *t, const struct st_drinker *who, char *buf, size_t size)
@@ -81,8 +84,8 @@ const char *st_test_words(const struct st_test *t, const struct st_drinker *who,
     if (t->verdict == ST_NOT_ASSESSED)
         snprintf(buf, size, "not assessed against %s %s: %s", limit, st_limit_words(r->unit), rule);
     else
-        snprintf(buf, size, "at most %s %s%s, %s %s: %s", st_bound_words(t->high, is, sizeof is),
-                 st_limit_words(r->unit), pour, held(t), limit, rule);
+        snprintf(buf, size, "at most %s %s%s%s %s %s: %s", st_bound_words(t->high, is, sizeof is),
+                 st_limit_words(r->unit), pour, t->verdict == ST_IF_OPENED ? "" : ",", held(t), limit, rule);
     return buf;
 }
 
@@ -150,6 +153,8 @@ static enum st_level level_of(const struct st_recipe *r, const struct st_ledger_
             return ST_LEVEL_OVER;
         if ((t->verdict == ST_PASSES || t->verdict == ST_MAY_PASS) && !t->rule->at_least)
             level = ST_LEVEL_CAUTION; /* an older benchmark */
+        else if (t->verdict == ST_IF_OPENED && !t->rule->at_least)
+            level = ST_LEVEL_CAUTION;
     }
     return assessed(e) || level == ST_LEVEL_CAUTION ? level : unknown_level(r, e);
 }
@@ -200,6 +205,8 @@ static void why(struct st_caution *c, const struct st_recipe *r, const struct st
         both[1] = both[0];
         both[0] = first;
     }
+    if (e->verdict == ST_IF_OPENED)
+        append(text, sizeof text, "what shut ones give was published nowhere: take them out, or reckon with all of it");
     for (int i = 0; i < 2; i++)
         if (both[i])
             append(text, sizeof text, st_test_words(both[i], &w->who, one, sizeof one));
@@ -226,6 +233,28 @@ static void plants(const struct st_recipe *r, const struct st_ledger *l, struct 
     }
 }
 
+/* "sour cherry and 1 more line: at most 69 mg/kg of hydrogen cyanide in the drink" */
+static void finding(const struct st_recipe *r, const struct st_ledger_entry *e, const char *name, char *buf,
+                    size_t size)
+{
+    char amount[40], more[40] = "";
+    const int lines = e->n_carrier + e->n_more;
+    (void)r;
+    if (lines > 1)
+        snprintf(more, sizeof more, " and %d more line%s", lines - 1, lines > 2 ? "s" : "");
+    st_bound_words(e->high_mg_kg, amount, sizeof amount);
+    if (e->n_unknown == lines || isnan(e->high_mg_kg))
+        snprintf(buf, size, "%s%s: an unknown amount of %s, not assessed", name, more, e->toxicant->name);
+    else if (e->n_unknown > 0)
+        snprintf(buf, size, "%s%s: %s of %s mg/kg and what nobody knows of %d line%s, not assessed", name, more,
+                 e->toxicant->name, amount, e->n_unknown, e->n_unknown > 1 ? "s" : "");
+    else if (e->n_shut == lines)
+        snprintf(buf, size, "%s%s: at most %s mg/kg of %s, were every stone and pip opened", name, more, amount,
+                 e->toxicant->name);
+    else
+        snprintf(buf, size, "%s%s: at most %s mg/kg of %s in the drink", name, more, amount, e->toxicant->name);
+}
+
 void st_cautions_of_ledger(const struct st_recipe *r, const struct st_ledger *l, const struct st_watch *w,
                            struct st_cautions *out)
 {
@@ -237,15 +266,11 @@ void st_cautions_of_ledger(const struct st_recipe *r, const struct st_ledger *l,
         const struct st_test *worst = health && st_test_counts(health) && !(law && st_test_counts(law)) ? health
                                       : law                                                             ? law
                                                                                                         : health;
-        char amount[40], more[40] = "";
-        const int others = e->n_carrier + e->n_more - 1;
-        if (others > 0)
-            snprintf(more, sizeof more, " and %d more line%s", others, others > 1 ? "s" : "");
-        struct st_caution *told = st_caution_add(
-            out, level_of(r, e), "worst_case", worst ? worst->rule->source : e->toxicant->source, c ? c->step : -1,
-            c ? c->line : -1,
-            assessed(e) ? "%s%s: at most %s mg/kg of %s in the drink" : "%s%s: %s of %s, not assessed", name, more,
-            st_bound_words(assessed(e) ? e->high_mg_kg : (double)NAN, amount, sizeof amount), e->toxicant->name);
+        char what[sizeof out->item[0].what];
+        finding(r, e, name, what, sizeof what);
+        struct st_caution *told =
+            st_caution_add(out, level_of(r, e), "worst_case", worst ? worst->rule->source : e->toxicant->source,
+                           c ? c->step : -1, c ? c->line : -1, "%s", what);
         if (told)
             why(told, r, e, w);
     }

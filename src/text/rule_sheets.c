@@ -80,9 +80,10 @@ static int read_toxicants(struct st_rule_reading *w, struct st_problem *problem)
 
 /* ---- contents ---- */
 
-enum { INGREDIENT, FLAG, DEGREE, TOXICANT, FOUND, CEILING, THROUGH, MARK, SOURCE, NOTE, NCONTENT };
-static const char *const CONTENT_COLUMN[NCONTENT] = { "ingredient",    "flag",    "degree", "toxicant", "found_mg_kg",
-                                                      "ceiling_mg_kg", "through", "mark",   "source",   "note" };
+enum { INGREDIENT, FLAG, DEGREE, TOXICANT, FOUND, CEILING, STONES, THROUGH, MARK, SOURCE, NOTE, NCONTENT };
+static const char *const CONTENT_COLUMN[NCONTENT] = { "ingredient",  "flag",          "degree", "toxicant",
+                                                      "found_mg_kg", "ceiling_mg_kg", "stones", "through",
+                                                      "mark",        "source",        "note" };
 static const double MOST_MG_KG = 1e6; /* all of it */
 
 /* "1630..2934", or "" for not told. */
@@ -128,6 +129,9 @@ static int content_figures(const struct st_table *t, const char *const f[NCONTEN
 {
     if (found(t, f[FOUND], &c->found_mg_kg, problem))
         return -1;
+    if (*f[STONES] && strcmp(f[STONES], "opened") != 0)
+        return st_table_problem(t, problem, "write opened, or leave it empty", "stones are not `%.20s`", f[STONES]);
+    c->stones = *f[STONES] != '\0';
     if (!*f[CEILING])
         return *f[THROUGH] ? st_table_problem(t, problem, "write what it comes to", "it says how, but has no ceiling")
                            : 0;

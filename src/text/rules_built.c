@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "stone_words.h"
 #include "util/embedded.h"
 
 static const struct st_embedded *sheet(const char *name, struct st_problem *problem)
@@ -26,7 +27,10 @@ struct st_rule_books *st_rules_built(struct st_problem *problem)
             return NULL;
         text[i] = (struct st_rule_text){ (const char *)e->bytes, e->size };
     }
-    return st_rule_books_create(text, NULL, problem);
+    struct st_rule_books *b = st_rule_books_create(text, NULL, problem);
+    if (b)
+        b->stones = st_stones_said;
+    return b;
 }
 
 struct st_homes *st_homes_built(struct st_problem *problem)

@@ -104,7 +104,7 @@ static void traps(void **state)
         const struct st_toxicant t = kit_toxicant(TRAP[i].toxicant, "");
         const struct st_content c = kit_content(TRAP[i].slug, TRAP[i].toxicant, TRAP[i].mg_kg);
         const struct st_rule rule = kit_rule("trap", TRAP[i].toxicant, ST_RULE_MG_KG, TRAP[i].limit);
-        const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1 };
+        const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1, NULL };
         const struct st_foretold f = kit_drink(1000, 1.0, TRAP[i].strength);
         struct jar j = { .step = { .n_line = 0 } };
         put(&j, kit_ingredient(TRAP[i].slug, ST_KIND_KERNEL), 1.02 * TRAP[i].limit / TRAP[i].mg_kg * 1e3);
@@ -127,7 +127,7 @@ static void two_tests(void **state)
     struct st_rule rule[2] = { kit_rule("law", "hydrogen_cyanide", ST_RULE_MG_KG, 35),
                                kit_rule("dose", "hydrogen_cyanide", ST_RULE_MG_KG_BW_DAY, 0.020) };
     rule[1].places = ST_PLACE_HEALTH;
-    const struct st_rule_books b = { &t, 1, &c, 1, rule, 2 };
+    const struct st_rule_books b = { &t, 1, &c, 1, rule, 2, NULL };
     const struct st_foretold f = kit_drink(1000, 1.05, 30);
     struct jar j = { .step = { .n_line = 0 } };
     put(&j, kit_ingredient("kernel", ST_KIND_KERNEL), 35 * 1.05 / 4.080);
@@ -184,7 +184,7 @@ static void units(void **state)
             for (int least = 0; least < 2; least++) {
                 struct st_rule rule = kit_rule("r", "x", (enum st_rule_unit)unit, 7.25);
                 rule.at_least = least;
-                const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1 };
+                const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1, NULL };
                 const double g = mg_at(rule.unit, rule.limit) / 2.5; /* 2.5 mg/g */
                 struct jar j = { .step = { .n_line = 0 } };
                 put(&j, kit_ingredient("root", ST_KIND_ROOT_DRY), g * BY[i]);
@@ -214,7 +214,7 @@ static void high_ends(void **state)
     const struct st_rule rule[2] = { kit_rule("kg", "x", ST_RULE_MG_KG, 10),
                                      kit_rule("pct", "x", ST_RULE_MG_KG_PER_PCT_VOL, 0.5) };
     for (int i = 0; i < 3; i++) {
-        const struct st_rule_books b = { &t, 1, &c, 1, &rule[i == 2], 1 };
+        const struct st_rule_books b = { &t, 1, &c, 1, &rule[i == 2], 1, NULL };
         struct st_foretold f = kit_drink(1000, 1, 20);
         struct jar j = { .step = { .n_line = 0 } };
         put(&j, kit_ingredient("root", ST_KIND_ROOT_DRY), 9.9);
@@ -280,7 +280,7 @@ static void scopes(void **state)
         for (int k = 0; k < 3; k++) {
             struct st_rule rule = kit_rule("r", "x", ST_RULE_MG_KG, 10);
             rule.scope = SCOPE[i].scope;
-            const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1 };
+            const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1, NULL };
             struct st_foretold f = kit_drink(1000, 1, 30);
             f.fig[ST_FIG_STRENGTH] = kit_interval(SCOPE[i].low, SCOPE[i].value, SCOPE[i].high);
             f.fig[ST_FIG_STRENGTH].known = SCOPE[i].value >= 0;
@@ -320,7 +320,7 @@ static void pinch_of_wormwood(void **state)
                                kit_rule("artemisia", "thujone", ST_RULE_MG_KG, 35) };
     rule[0].scope = ST_SCOPE_NOT_ARTEMISIA;
     rule[1].scope = ST_SCOPE_ARTEMISIA;
-    const struct st_rule_books b = { &t, 1, c, 2, rule, 2 };
+    const struct st_rule_books b = { &t, 1, c, 2, rule, 2, NULL };
     const struct st_foretold f = kit_drink(1000, 1, 30);
     struct jar j = { .step = { .n_line = 0 } };
     struct st_ingredient sage = kit_ingredient("sage", ST_KIND_HERB_DRY),
@@ -349,7 +349,7 @@ static void unknown(void **state)
     const struct st_toxicant t = kit_toxicant("x", "flagged");
     const struct st_content c[2] = { kit_content("none", "x", (double)NAN), kit_content("root", "x", 1000) };
     const struct st_rule rule = kit_rule("r", "x", ST_RULE_MG_KG, 10);
-    const struct st_rule_books b = { &t, 1, c, 2, &rule, 1 };
+    const struct st_rule_books b = { &t, 1, c, 2, &rule, 1, NULL };
     struct st_foretold f = kit_drink(1000, 1, 30);
     struct st_ingredient none = kit_ingredient("none", ST_KIND_ROOT_DRY),
                          bare = kit_ingredient("bare", ST_KIND_ROOT_DRY),
@@ -383,7 +383,7 @@ static void unknown_beside(void **state)
     const struct st_toxicant t = kit_toxicant("x", "flagged");
     const struct st_content c = kit_content("root", "x", 1000);
     const struct st_rule rule = kit_rule("r", "x", ST_RULE_MG_KG, 10);
-    const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1 };
+    const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1, NULL };
     const struct st_foretold f = kit_drink(1000, 1, 30);
     for (int i = 0; i < 2; i++) {
         struct jar j = { .step = { .n_line = 0 } };
@@ -404,7 +404,7 @@ static void no_carrier(void **state)
 {
     (void)state;
     const struct st_toxicant t = kit_toxicant("x", "flagged");
-    const struct st_rule_books b = { &t, 1, NULL, 0, NULL, 0 };
+    const struct st_rule_books b = { &t, 1, NULL, 0, NULL, 0, NULL };
     const struct st_foretold f = kit_drink(1000, 1, 30);
     struct jar j = { .step = { .n_line = 0 } };
     put(&j, kit_ingredient("strawberry", ST_KIND_FRESH_FRUIT), 500);
@@ -423,7 +423,7 @@ static void several(void **state)
     const struct st_toxicant t = kit_toxicant("x", "");
     const struct st_content c[2] = { kit_content("a", "x", 1000), kit_content("b", "x", 200) };
     const struct st_rule rule = kit_rule("r", "x", ST_RULE_MG_L, 10);
-    const struct st_rule_books b = { &t, 1, c, 2, &rule, 1 };
+    const struct st_rule_books b = { &t, 1, c, 2, &rule, 1, NULL };
     const struct st_foretold f = kit_drink(2000, 1.07, 30);
     struct jar j = { .step = { .n_line = 0 } };
     put(&j, kit_ingredient("b", ST_KIND_ROOT_DRY), 20);
@@ -450,7 +450,7 @@ static void too_many(void **state)
     const struct st_toxicant t = kit_toxicant("x", "");
     const struct st_content c = kit_content("root", "x", 1000);
     const struct st_rule rule = kit_rule("r", "x", ST_RULE_MG_KG, 100);
-    const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1 };
+    const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1, NULL };
     const struct st_foretold f = kit_drink(1000, 1, 30);
     struct jar j = { .step = { .n_line = 0 } };
     double sum = 0;
@@ -493,7 +493,7 @@ static void too_many_toxicants(void **state)
         c[i] = kit_content("root", slug[i], 1000);
         rule[i] = kit_rule("r", slug[i], ST_RULE_MG_KG, i == MANY - 1 ? 1 : 100 + i);
     }
-    const struct st_rule_books b = { t, MANY, c, MANY, rule, MANY };
+    const struct st_rule_books b = { t, MANY, c, MANY, rule, MANY, NULL };
     const struct st_foretold f = kit_drink(1000, 1, 30);
     struct jar j = { .step = { .n_line = 0 } };
     put(&j, kit_ingredient("root", ST_KIND_ROOT_DRY), 5);
@@ -519,7 +519,7 @@ static void too_many_rules(void **state)
     struct st_rule rule[RULES];
     for (int i = 0; i < RULES; i++)
         rule[i] = kit_rule("r", "x", ST_RULE_MG_KG, 1000.0 - 30 * i);
-    const struct st_rule_books b = { &t, 1, &c, 1, rule, RULES };
+    const struct st_rule_books b = { &t, 1, &c, 1, rule, RULES, NULL };
     const struct st_foretold f = kit_drink(1000, 1, 30);
     struct jar j = { .step = { .n_line = 0 } };
     put(&j, kit_ingredient("root", ST_KIND_ROOT_DRY), 50);
@@ -545,7 +545,7 @@ static void benchmarks_and_places(void **state)
     rule[0].places = ST_PLACE_OLD;
     rule[0].in_force = false;
     rule[1].places = ST_PLACE_HEALTH;
-    const struct st_rule_books b = { &t, 1, &c, 1, rule, 2 };
+    const struct st_rule_books b = { &t, 1, &c, 1, rule, 2, NULL };
     const struct st_foretold f = kit_drink(1000, 1, 30);
     struct jar j = { .step = { .n_line = 0 } };
     put(&j, kit_ingredient("cassia", ST_KIND_BARK), 3); /* 30 mg/kg; a serving 1.2 mg of 6 */
@@ -579,7 +579,7 @@ static void presence(void **state)
     rule[1].at_least = true;
     rule[2].plant = "snakeroot";
     rule[3].plant = "tansy";
-    const struct st_rule_books b = { &t, 1, c, 2, rule, 4 };
+    const struct st_rule_books b = { &t, 1, c, 2, rule, 4, NULL };
     const struct st_foretold f = kit_drink(1000, 1, 30);
     struct jar j = { .step = { .n_line = 0 } };
     put(&j, kit_ingredient("cassia", ST_KIND_BARK), 1);
@@ -611,7 +611,7 @@ static void of_plants_alone(void **state)
     const struct st_content c = kit_content("sage", "thujone", 10000);
     struct st_rule rule = kit_rule("us", "thujone", ST_RULE_MG_KG, 10);
     rule.plant = "wormwood,mugwort";
-    const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1 };
+    const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1, NULL };
     const struct st_foretold f = kit_drink(1000, 1, 30);
     struct jar j = { .step = { .n_line = 0 } };
     put(&j, kit_ingredient("sage", ST_KIND_HERB_DRY), 5);
@@ -633,7 +633,7 @@ static void as_sold(void **state)
     struct st_rule rule = kit_rule("sold", "hydrogen_cyanide", ST_RULE_MG_KG, 20);
     rule.scope = ST_SCOPE_INGREDIENT;
     rule.plant = "apricot_kernel";
-    const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1 };
+    const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1, NULL };
     const struct st_foretold f = kit_drink(1000, 1, 30);
     struct jar j = { .step = { .n_line = 0 } };
     put(&j, kit_ingredient("apricot_kernel", ST_KIND_KERNEL), 0.1);
@@ -662,7 +662,7 @@ static void assays(void **state)
     const struct st_toxicant t = kit_toxicant("x", "");
     const struct st_content c = kit_content("root", "x", (double)NAN);
     const struct st_rule rule = kit_rule("r", "x", ST_RULE_MG_KG, 10);
-    const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1 };
+    const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1, NULL };
     const struct st_foretold f = kit_drink(1000, 1, 30);
     struct jar j = { .step = { .n_line = 0 } };
     put(&j, kit_ingredient("root", ST_KIND_ROOT_DRY), 5);
@@ -690,7 +690,7 @@ static void stones(void **state)
     (void)state;
     const struct st_toxicant t = kit_toxicant("x", "");
     const struct st_content c = kit_content("cherry", "x", 100);
-    const struct st_rule_books b = { &t, 1, &c, 1, NULL, 0 };
+    const struct st_rule_books b = { &t, 1, &c, 1, NULL, 0, NULL };
     const struct st_foretold f = kit_drink(1000, 1, 30);
     struct jar j = { .step = { .n_line = 0 } };
     struct st_ingredient cherry = kit_ingredient("cherry", ST_KIND_FRESH_FRUIT);
@@ -716,7 +716,7 @@ static void spoons(void **state)
     (void)state;
     const struct st_toxicant t = kit_toxicant("x", "");
     const struct st_content c = kit_content("powder", "x", 100);
-    const struct st_rule_books b = { &t, 1, &c, 1, NULL, 0 };
+    const struct st_rule_books b = { &t, 1, &c, 1, NULL, 0, NULL };
     const struct st_foretold f = kit_drink(1000, 1, 30);
     struct jar j = { .step = { .n_line = 0 } };
     struct st_ingredient powder = kit_ingredient("powder", ST_KIND_POWDER);
@@ -749,7 +749,7 @@ static void rows(void **state)
                                     kit_fallback("cyanogenic", "high", "hcn", 900),
                                     kit_fallback("other", "", "hcn", 5000) };
     const struct st_toxicant t[2] = { kit_toxicant("hcn", "other, cyanogenic"), kit_toxicant("coumarin", "coumarin") };
-    const struct st_rule_books b = { t, 2, c, 7, NULL, 0 };
+    const struct st_rule_books b = { t, 2, c, 7, NULL, 0, NULL };
     struct st_ingredient kernel = kit_ingredient("kernel", ST_KIND_KERNEL), bean = kit_ingredient("bean", ST_KIND_BEAN),
                          seed = kit_ingredient("seed", ST_KIND_SEED), mine = kit_ingredient("mine", ST_KIND_SEED);
     assert_ptr_equal(st_content_find(&b, &kernel, "cyanogenic", "hcn"), &c[1]);
@@ -776,7 +776,7 @@ static void names(void **state)
     (void)state;
     struct st_toxicant t = kit_toxicant("hydrogen_cyanide", "");
     t.name = "hydrogen cyanide (from kernels)";
-    const struct st_rule_books b = { &t, 1, NULL, 0, NULL, 0 };
+    const struct st_rule_books b = { &t, 1, NULL, 0, NULL, 0, NULL };
     assert_ptr_equal(st_toxicant_named(&b, "Hydrogen Cyanide"), &t);
     assert_ptr_equal(st_toxicant_named(&b, "hydrogen cyanide (from kernels)"), &t);
     assert_ptr_equal(st_toxicant_named(&b, "hydrogen_cyanide"), &t);

@@ -415,7 +415,7 @@ static void above_what_is_followed(void **state)
     struct recipe x;
     const struct st_toxicant t = kit_toxicant("x", "");
     const struct st_content c = kit_content("kernel", "x", 1000);
-    const struct st_rule_books b = { &t, 1, &c, 1, NULL, 0 };
+    const struct st_rule_books b = { &t, 1, &c, 1, NULL, 0, NULL };
     struct st_ledger *l = malloc(sizeof *l);
     assert_non_null(l);
     int told = 0, less = 0;
@@ -445,7 +445,7 @@ static double per_kg(const struct recipe *x, double *mg)
 {
     const struct st_toxicant t = kit_toxicant("x", "");
     const struct st_content c = kit_content("kernel", "x", 1000);
-    const struct st_rule_books b = { &t, 1, &c, 1, NULL, 0 };
+    const struct st_rule_books b = { &t, 1, &c, 1, NULL, 0, NULL };
     struct st_foretold f;
     struct st_ledger *l = malloc(sizeof *l);
     assert_non_null(l);

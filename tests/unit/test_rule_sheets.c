@@ -575,7 +575,7 @@ static void places_are_told(void **state)
 
 #define TOX     "slug\tname\tflags\tharm\tmark\tsource\n"
 #define ONE_TOX TOX "x\tX\tx\tHarms.\tm\tfrom memory\n"
-#define CON     "ingredient\tflag\tdegree\ttoxicant\tfound_mg_kg\tceiling_mg_kg\tthrough\tmark\tsource\tnote\n"
+#define CON     "ingredient\tflag\tdegree\ttoxicant\tfound_mg_kg\tceiling_mg_kg\tstones\tthrough\tmark\tsource\tnote\n"
 #define RUL                                                                                                            \
     "id\tplaces\tstanding\tscope\ttoxicant\tplant\tunit\tlimit\tasks\tdocument\tarticle\tyear\tmark\tsource\tsays\n"
 #define ROW "a\teu\tin force\tany\tx\t\tmg/kg\t1\tat most\tD\tA\t2000\tr\t[x_1]\tIt asks.\n"
@@ -604,15 +604,16 @@ static void what_is_wrong_is_refused_with_its_line(void **state)
     refused(ST_SHEET_TOXICANTS, ONE_TOX "x\tX\tx\tHarms.\tm\tfrom memory\n", 3, "stands twice");
     refused(ST_SHEET_TOXICANTS, TOX "x\tX\n", 2, "2 fields");
 
-    refused(ST_SHEET_CONTENTS, CON "# r\na\tx\t\ty\t\t1\t\tm\tfrom memory\t\n", 3, "no toxicant `y`");
-    refused(ST_SHEET_CONTENTS, CON "a\tx\t\tx\t\tmuch\t\tm\tfrom memory\t\n", 2, "ceiling_mg_kg");
-    refused(ST_SHEET_CONTENTS, CON "a\tx\t\tx\t\t-1\t\tm\tfrom memory\t\n", 2, "ceiling_mg_kg");
-    refused(ST_SHEET_CONTENTS, CON "a\tx\t\tx\t5\t9\t\tm\tfrom memory\t\n", 2, "no range");
-    refused(ST_SHEET_CONTENTS, CON "a\tx\t\tx\t9..5\t9\t\tm\tfrom memory\t\n", 2, "found_mg_kg");
-    refused(ST_SHEET_CONTENTS, CON "a\tx\t\tx\t5..10\t9\t\tm\tfrom memory\t\n", 2, "more was found");
-    refused(ST_SHEET_CONTENTS, CON "a\tx\t\tx\t\t\t2 x 3\tm\tfrom memory\t\n", 2, "has no ceiling");
-    refused(ST_SHEET_CONTENTS, CON "a\tx\t\tx\t\t9\t\tm\t\t\n", 2, "`source` is empty");
-    refused(ST_SHEET_CONTENTS, CON "a, b\tx\t\tx\t\t9\t\tm\tfrom memory\t\nb\tx\t\tx\t\t9\t\tm\tfrom memory\t\n", 3,
+    refused(ST_SHEET_CONTENTS, CON "# r\na\tx\t\ty\t\t1\t\t\tm\tfrom memory\t\n", 3, "no toxicant `y`");
+    refused(ST_SHEET_CONTENTS, CON "a\tx\t\tx\t\tmuch\t\t\tm\tfrom memory\t\n", 2, "ceiling_mg_kg");
+    refused(ST_SHEET_CONTENTS, CON "a\tx\t\tx\t\t-1\t\t\tm\tfrom memory\t\n", 2, "ceiling_mg_kg");
+    refused(ST_SHEET_CONTENTS, CON "a\tx\t\tx\t\t9\tmaybe\t\tm\tfrom memory\t\n", 2, "stones are not `maybe`");
+    refused(ST_SHEET_CONTENTS, CON "a\tx\t\tx\t5\t9\t\t\tm\tfrom memory\t\n", 2, "no range");
+    refused(ST_SHEET_CONTENTS, CON "a\tx\t\tx\t9..5\t9\t\t\tm\tfrom memory\t\n", 2, "found_mg_kg");
+    refused(ST_SHEET_CONTENTS, CON "a\tx\t\tx\t5..10\t9\t\t\tm\tfrom memory\t\n", 2, "more was found");
+    refused(ST_SHEET_CONTENTS, CON "a\tx\t\tx\t\t\t\t2 x 3\tm\tfrom memory\t\n", 2, "has no ceiling");
+    refused(ST_SHEET_CONTENTS, CON "a\tx\t\tx\t\t9\t\t\tm\t\t\n", 2, "`source` is empty");
+    refused(ST_SHEET_CONTENTS, CON "a, b\tx\t\tx\t\t9\t\t\tm\tfrom memory\t\nb\tx\t\tx\t\t9\t\t\tm\tfrom memory\t\n", 3,
             "two rows");
 
     refused(ST_SHEET_RULES, RUL ROW ROW, 3, "stands twice");
@@ -639,7 +640,7 @@ static void what_is_wrong_is_refused_with_its_line(void **state)
 static void lists_of_ingredients_become_rows(void **state)
 {
     const char *body[ST_NRULE_SHEET] = {
-        ONE_TOX, CON "a, b\tx\t\tx\t1..3\t9\t\tm\tfrom memory\t\nany\tx\thigh\tx\t\t\t\tm\tfrom memory\t\n", RUL ROW
+        ONE_TOX, CON "a, b\tx\t\tx\t1..3\t9\t\t\tm\tfrom memory\t\nany\tx\thigh\tx\t\t\t\t\tm\tfrom memory\t\n", RUL ROW
     };
     struct st_rule_text in[ST_NRULE_SHEET];
     struct st_problem p = { .what = "" };
