@@ -50,6 +50,8 @@ struct st_catalogue *st_api_catalogue(struct st_call *c)
     struct st_problem problem = { .what = "" };
     if (!c->api->base)
         c->api->base = read_sheet(&problem);
+    if (c->api->base)
+        st_catalogue_live_in(c->api->base, st_call_places(c));
     if (!c->api->base)
         st_call_problem(c, SHEET, &problem);
     return c->api->base;

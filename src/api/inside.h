@@ -33,6 +33,8 @@ unsigned st_api_finish(struct st_call *c, char **answer, size_t *length);
 /* Members of the body: "place", "serving_ml", "body_weight_kg" (ST_WATCH_MEMBERS for st_call_known); what is not said is usual
  * (text/watch.h).  False after a problem. */
 #define ST_WATCH_MEMBERS "place", "serving_ml", "body_weight_kg"
+/* Where the request says that its maker lives; ST_PLACE_ALL when it does not, or nobody knows the place. */
+unsigned st_call_places(struct st_call *c);
 bool st_call_watch(struct st_call *c, const struct st_recipe *r, struct st_watch *w);
 
 /* ---- route_*.c: from c->in to c->out, or problems ---- */

@@ -240,6 +240,16 @@ static struct st_kept *read_new(struct st_call *c, const char *text, size_t size
     return NULL;
 }
 
+/* What is barred hangs on who asks: ingredients are lent by the common sheet or by a recipe's own. */
+static void live_in(struct st_api *a, unsigned places)
+{
+    if (a->base)
+        st_catalogue_live_in(a->base, places);
+    for (int i = 0; i < ST_KEPT; i++)
+        if (a->kept[i] && a->kept[i]->own)
+            st_catalogue_live_in(a->kept[i]->own, places);
+}
+
 struct st_kept *st_kept_recipe(struct st_call *c, const char *text, enum st_measures units)
 {
     const size_t size = strlen(text);
@@ -256,5 +266,6 @@ struct st_kept *st_kept_recipe(struct st_call *c, const char *text, enum st_meas
         c->api->kept[at] = k;
     }
     k->used = ++c->api->clock;
+    live_in(c->api, st_call_places(c));
     return k;
 }

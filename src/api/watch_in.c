@@ -23,6 +23,16 @@ static const struct st_homes *places_of(struct st_call *c)
     return c->api->places;
 }
 
+unsigned st_call_places(struct st_call *c)
+{
+    const char *name = c->in ? json_string_value(json_object_get(c->in, "place")) : NULL;
+    struct st_problem problem;
+    if (name && !c->api->places)
+        c->api->places = st_homes_built(&problem);
+    const struct st_home *home = name && c->api->places ? st_home_find(c->api->places, name) : NULL;
+    return home ? home->places : ST_PLACE_ALL;
+}
+
 bool st_call_watch(struct st_call *c, const struct st_recipe *r, struct st_watch *w)
 {
     const struct st_rule_books *books = rules_of(c);

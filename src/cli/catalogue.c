@@ -14,5 +14,7 @@ struct st_catalogue *cli_catalogue(void)
     struct st_catalogue *c = st_catalogue_create((const char *)sheet->bytes, sheet->size, &p);
     if (!c)
         cli_problem(NAME, &p);
+    else
+        st_catalogue_live_in(c, cli_places());
     return c;
 }

@@ -69,6 +69,8 @@ bool cli_no_more_options(struct cli *c, const char *const known[]);
 
 /* --- watch.c --- */
 bool cli_take_watch(struct cli *c); /* the options --place, --serving, --body-weight; false after a message */
+/* Whose rules hold, by --place; all when it was not said. */
+unsigned cli_places(void);
 /* What this recipe is held against; without books, after a message, when the program was built without its data. */
 struct st_watch cli_watch(const struct cli *c, const struct st_recipe *r);
 

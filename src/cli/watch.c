@@ -21,14 +21,23 @@ static const struct st_homes *places(void)
     return all;
 }
 
+static unsigned lives_in = ST_PLACE_ALL; /* as --place said, for catalogues */
+
+unsigned cli_places(void)
+{
+    return lives_in;
+}
+
 static void take_place(struct cli *c, bool *bad)
 {
     const char *text = cli_option(c, "place", bad);
     if (!text || !places())
         return;
     c->place = st_home_find(places(), text);
-    if (c->place)
+    if (c->place) {
+        lives_in = c->place->places;
         return;
+    }
     char what[80], list[200], try_[240];
     snprintf(what, sizeof what, "--place \"%.40s\"", text);
     snprintf(try_, sizeof try_, "write %s", st_homes_list(places(), list, sizeof list));

@@ -14,6 +14,7 @@ static const struct {
     { "anisatin", "anisatin", true },
     { "asarone", "asarone", true },
     { "banned", "barred", false },
+    { "barred_elsewhere", "barred in another place", false },
     { "berberine", "berberine", true },
     { "botulism", "botulism, where it is kept weak or warm", false },
     { "cadmium", "cadmium", true },

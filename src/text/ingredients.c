@@ -11,6 +11,7 @@
 #include "name_form.h"
 #include "name_index.h"
 #include "near.h"
+#include "rule_sheets.h"
 #include "sheet.h"
 #include "slip.h"
 #include "util/arena.h"
@@ -462,4 +463,16 @@ struct st_ingredient *st_catalogue_define(struct st_catalogue *c, const char *na
     if (length)
         st_name_index_set(&c->index, &c->arena, form, length, (int)c->n - 1);
     return in;
+}
+
+void st_catalogue_live_in(struct st_catalogue *c, unsigned places)
+{
+    for (size_t i = 0; i < c->n; i++)
+        for (int k = 0; k < c->entry[i]->n_caution; k++) {
+            struct st_flag *f = &c->entry[i]->caution[k];
+            const bool barred = strcmp(f->what, "banned") == 0 || strcmp(f->what, "barred_elsewhere") == 0;
+            const unsigned by = barred ? st_rule_places(f->degree) : 0;
+            if (by)
+                f->what = by & places ? "banned" : "barred_elsewhere";
+        }
 }

@@ -319,6 +319,36 @@ static void strong_spirit_poured(void **state)
     assert_non_null(strstr(told("flammable")->because, "about 22 "));
 }
 
+/* What only some places bar stops there, and where nobody said where they live; poison stops everywhere. */
+static void barred_by_place(void **state)
+{
+    static const struct {
+        const char *name;
+        unsigned places;
+        bool stops;
+    } CASE[] = {
+        { "tonka bean", ST_PLACE_ALL, true },
+        { "tonka bean", ST_PLACE_US | ST_PLACE_HEALTH, true },
+        { "tonka bean", ST_PLACE_CA | ST_PLACE_HEALTH, true },
+        { "tonka bean", ST_PLACE_EU | ST_PLACE_HEALTH, false },
+        { "tansy", ST_PLACE_US, true },
+        { "tansy", ST_PLACE_UK, false },
+        { "aconite", ST_PLACE_EU, true },
+        { "aconite", ST_PLACE_ALL, true },
+        { "calamus root", ST_PLACE_NZ, true },
+        { "tonka bean", ST_PLACE_ALL, true }, /* and back again */
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof CASE / sizeof CASE[0]; i++) {
+        st_catalogue_live_in(all, CASE[i].places);
+        const struct st_ingredient *in = st_catalogue_find(all, CASE[i].name, strlen(CASE[i].name));
+        assert_non_null(in);
+        if (st_ingredient_is_stopped(in) != CASE[i].stops)
+            fail_msg("%s: %s", CASE[i].name, CASE[i].stops ? "does not stop" : "stops");
+    }
+    assert_false(st_catalogue_is_changed(all));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -333,6 +363,7 @@ int main(void)
         cmocka_unit_test(a_full_list_keeps_the_whole_bottle),
         cmocka_unit_test(a_stone_only_while_it_is_in),
         cmocka_unit_test(high_is_never_a_note),
+        cmocka_unit_test(barred_by_place),
         cmocka_unit_test(warm_spirit),
         cmocka_unit_test(strong_spirit_poured),
     };

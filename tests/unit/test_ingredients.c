@@ -11,6 +11,7 @@
 #include <cmocka.h>
 
 #include "text/ingredients.h"
+#include "text/rule_sheets.h"
 #include "text/near.h"
 #include "util/file.h"
 
@@ -566,6 +567,7 @@ static void every_scope_is_known(void **state)
             bool known = false;
             for (size_t j = 0; j < sizeof degrees/sizeof degrees[0]; j++)
                 known = known || strcmp(in->caution[k].degree, degrees[j]) == 0;
+            known = known || (strcmp(in->caution[k].what, "banned") == 0 && st_rule_places(in->caution[k].degree));
             if (!known)
                 complain(in, in->caution[k].degree);
         }
