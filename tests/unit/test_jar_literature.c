@@ -53,6 +53,22 @@ static void field(const char *key, int n, char *buf, size_t size)
     (void)snprintf(buf, size, "%.*s", (int)length, at);
 }
 
+/* "5.13 (0.49 to 40.7)". */
+static bool three_numbers(const char *text, double *v, double *a, double *b)
+{
+    char *end;
+    *v = strtod(text, &end);
+    if (end == text || strncmp(end, " (", 2) != 0)
+        return false;
+    text = end + 2;
+    *a = strtod(text, &end);
+    if (end == text || strncmp(end, " to ", 4) != 0)
+        return false;
+    text = end + 4;
+    *b = strtod(text, &end);
+    return end != text && *end == ')';
+}
+
 /* The page says this of the row: value, interval, what is published, and the verdict. */
 static void page_says(const char *key, const struct figure *f, double published, bool holds)
 {
@@ -62,7 +78,7 @@ static void page_says(const char *key, const struct figure *f, double published,
     print_message("| %s | ... | %.3g (%.3g to %.3g) | %g | %s\n", key, f->x[0], low, high, published,
                   holds ? "inside" : "outside");
     field(key, 3, told, sizeof told);
-    if (sscanf(told, " %lf (%lf to %lf)", &v, &a, &b) != 3)
+    if (!three_numbers(told, &v, &a, &b))
         fail_msg("%s: '%s' is no value with its interval", key, told);
     assert_about(v, f->x[0], 0.01 * fmax(1.0, f->x[0])); /* as printed, and the last digits of other compilers */
     assert_about(a, low, 0.02 * fmax(1.0, low));
