@@ -1,3 +1,4 @@
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -5,6 +6,10 @@
 #include "cli/page.h"
 #include "core/strength.h"
 #include "text/held.h"
+#include "text/ledger_words.h"
+#include "text/rules_built.h"
+#include "text/ledger_words.h"
+#include "text/rules_built.h"
 
 const char cmd_ingredient_usage[] = "stillroom ingredient NAME, stillroom ingredient --list [WORD]\n"
                                     "\n"
@@ -89,7 +94,13 @@ static void flags(json_t *doc, const char *key, const char *word, const struct s
 {
     json_t *all = doc ? json_array() : NULL;
     for (int i = 0; i < n; i++) {
-        const char *degree = doc ? f[i].degree : scope_text(f[i].degree);
+        char place[120];
+        const unsigned barred_in = strcmp(f[i].what, "banned") == 0 || strcmp(f[i].what, "barred_elsewhere") == 0
+                                       ? st_rule_places(f[i].degree)
+                                       : 0;
+        const char *degree = doc         ? f[i].degree
+                             : barred_in ? st_law_place_words(barred_in, place, sizeof place)
+                                         : scope_text(f[i].degree);
         if (all)
             json_array_append_new(all, json_pack("{s:s, s:s, s:s, s:s, s:s}", "what", f[i].what, "degree", f[i].degree,
                                                  "because", f[i].text ? f[i].text : "", "known", mark_text(f[i].mark),
@@ -101,6 +112,43 @@ static void flags(json_t *doc, const char *key, const char *word, const struct s
     }
     if (all)
         json_object_set_new(doc, key, all);
+}
+
+static void worst_case(json_t *all, const struct st_toxicant *t, const struct st_content *row)
+{
+    char ceiling[40];
+    const bool known = row && isfinite(row->ceiling_mg_kg);
+    const char *when = row && row->stones ? ", every stone or pip opened" : "";
+    if (all)
+        json_array_append_new(all, json_pack("{s:s, s:o, s:b, s:s, s:s, s:s, s:s}", "toxicant", t->name,
+                                             "ceiling_mg_kg", known ? json_real(row->ceiling_mg_kg) : json_null(),
+                                             "stones_opened", row ? row->stones : false, "through",
+                                             row ? row->through : "", "note", row ? row->note : "", "known",
+                                             mark_text(row ? row->mark : 'm'), "source", row ? row->source : ""));
+    else if (known)
+        cli_say(2, 4, "At most, %s: %s mg in a kg%s%s%s%s; %s%s%s", t->name,
+                st_bound_words(row->ceiling_mg_kg, ceiling, sizeof ceiling), when, *row->through ? " (" : "",
+                row->through, *row->through ? ")" : "", row->source, row->mark == 'm' ? ", an unverified figure" : "",
+                "");
+    else
+        cli_say(2, 4, "At most, %s: not assessed, no ceiling is published", t->name);
+}
+
+/* What it may hold at most of each toxicant, bound forms included: what `cautions` reckons with. */
+static void worst_cases(json_t *doc, const struct st_ingredient *in)
+{
+    struct st_problem problem = { .what = "" };
+    struct st_rule_books *books = st_rules_built(&problem);
+    json_t *all = doc ? json_array() : NULL;
+    for (int i = 0; books && i < books->n_toxicant; i++) {
+        const struct st_toxicant *t = &books->toxicant[i];
+        const struct st_content *row = st_content_find(books, in, NULL, t->slug);
+        if (row || st_toxicant_flagged(t, in))
+            worst_case(all, t, row);
+    }
+    if (doc)
+        json_object_set_new(doc, "worst_cases", all);
+    st_rule_books_free(books);
 }
 
 static int show(const struct cli *c, const struct st_ingredient *in)
@@ -121,6 +169,7 @@ static int show(const struct cli *c, const struct st_ingredient *in)
     figures(doc, in);
     flags(doc, "allergens", "Allergen", in->allergen, in->n_allergen);
     flags(doc, "cautions", "Caution", in->caution, in->n_caution);
+    worst_cases(doc, in);
     double p = 0.0, q = 0.0;
     if (!doc && in->kind == ST_KIND_SPIRIT && st_p_from_proof(80.0, &p) >= 0 && st_strength_from_p(p, &q) >= 0)
         cli_say(2, 4,
