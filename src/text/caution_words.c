@@ -64,6 +64,7 @@ static const struct {
     { "santonin", "santonin", true },
     { "teucrin", "teucrin", true },
     { "thujone", "thujone", true },
+    { "unknown_plant", "not assessed, known by its kind alone", false },
     { "unlicensed", "bought and licensed spirit only", false },
 };
 

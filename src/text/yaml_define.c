@@ -312,6 +312,19 @@ static void keep_held(struct st_reader *r, struct st_ingredient *in, const struc
         }
 }
 
+/* Known by its kind alone: of what such a plant may hold nobody has looked at anything. */
+static void warn_of_unknown(struct st_ingredient *in)
+{
+    static const struct st_flag UNKNOWN = {
+        "unknown_plant", "high",
+        "only this recipe knows it: what it may hold of poisons and allergens was not assessed; be sure which plant it is, and "
+        "ask who knows it before you steep it",
+        "common practice, no source", 'p'
+    };
+    if (st_kind_is_solid(in->kind))
+        keep_graver(in, UNKNOWN);
+}
+
 /* Water, sugar and acid as written, with a little room for rounding; the model alone would let the water give way. */
 static bool is_overfull(const struct st_ingredient *in)
 {
@@ -358,6 +371,8 @@ static void define(struct st_reader *r, const struct st_yaml *v)
     if (v->kind == ST_YAML_MAP)
         st_fields_read(r, v, DEFINITION, "an ingredient", 0, in);
     keep_held(r, in, held, n_held);
+    if (!base && !found)
+        warn_of_unknown(in);
     if (r->report.out->n_problem == before)
         check_parts(r, v, in);
 }
