@@ -13,8 +13,10 @@ _stillroom() {
     --hydrometer) mapfile -t COMPREPLY < <(compgen -W '20C 60F' -- "$word"); return ;;
     esac
     case $command in
-    foresee|cautions)
+    foresee)
         mapfile -t COMPREPLY < <(compgen -W "$common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
+    cautions)
+        mapfile -t COMPREPLY < <(compgen -W "--label --guest $common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
     take)
         mapfile -t COMPREPLY < <(compgen -W "--answer --change --measures --output --force --yaml $common" -- "$word"; compgen -f -- "$word") ;;
     property)

@@ -30,6 +30,8 @@ complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim trial ste
 for o in add from to drops-50 measure glasses glass batch strength sugar pick drunk
     complete -c stillroom -n '__fish_seen_subcommand_from trial' -l $o -x
 end
+complete -c stillroom -n '__fish_seen_subcommand_from cautions' -l label -d 'all that a label tells'
+complete -c stillroom -n '__fish_seen_subcommand_from cautions' -l guest -x -d 'what a guest asks'
 for o in agent volume ph temperature
     complete -c stillroom -n '__fish_seen_subcommand_from clear' -l $o -x
 end

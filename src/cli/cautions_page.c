@@ -87,6 +87,12 @@ void cautions_page_print(const struct cautions_page *p)
     if (p->recipe->title && *p->recipe->title)
         cli_say(0, 0, "%s", p->recipe->title);
     print_held(p);
+    if (!p->out)
+        cli_wrap(0, 0,
+                 "Its figures could not be foretold: all that goes in is taken to be in the drink, and what needs a "
+                 "volume or a strength is not known.");
+    if (p->asked && !cautions_is_stopped(p))
+        cautions_guest_print(p);
     putchar('\n');
     for (int i = 0; i < p->list->n; i++) {
         const struct st_caution *c = &p->list->item[i];
@@ -100,9 +106,16 @@ void cautions_page_print(const struct cautions_page *p)
         for (int i = 0; i < p->ledger->n_entry; i++)
             print_entry(p, &p->ledger->entry[i]);
     }
+    if (p->asked && cautions_is_stopped(p)) /* what says STOP goes first */
+        cautions_guest_print(p);
+    if (p->label)
+        cautions_label_print(p);
+    else
+        cautions_names_print(p);
     putchar('\n');
     if (!p->cli->explain)
-        cli_say(0, 0, "--explain tells why, each limit one by one.");
+        cli_say(0, 0, "--explain tells why, each limit one by one%s.",
+                p->label ? "" : "; --label all that a label tells");
     cli_say(0, 0, "%s Rules known up to %d. Not known here: %s. What is not listed was not looked at.",
             p->watch.place->first, p->watch.place->year, p->watch.place->unknown);
 }

@@ -32,23 +32,36 @@ static void whole_letters(char *word)
         word[k - 1] = '\0';
 }
 
-/* The next word asked, cut from *p; false at the end. */
+/* How much of from[n] is taken, with less than size bytes: what does not fit stays for the next turn, from its last gap on; of
+ * a single word longer than that the rest is passed over (*skip). */
+static size_t fitting(const char *from, size_t n, size_t size, size_t *skip)
+{
+    size_t k = size - 1;
+    if (n < size)
+        return n;
+    while (k > 0 && from[k] != ' ')
+        k--;
+    *skip = k > 0 ? k : strcspn(from, " ,;?!\n");
+    return k > 0 ? k : size - 1;
+}
+
+/* The next words asked, cut from *p; false at the end. */
 static bool next_word(const char **p, char *word, size_t size)
 {
     for (;;) {
         *p += strspn(*p, " ,;?.!\t\n");
         if (!**p)
             return false;
-        const char *from = *p, *and = strstr(from, " and ");
-        size_t n = strcspn(from, ",;?!\n");
-        if (and&&(size_t)(and-from) < n)
-            n = (size_t)(and-from) + 4;
-        *p += n;
-        if (n >= 4 && and&&from + n == and+4)
-            n -= 4;
+        const char *from = *p, *joint = strstr(from, " and ");
+        size_t n = strcspn(from, ",;?!\n"), skip = n;
+        if (joint && (size_t)(joint - from) < n) {
+            n = (size_t)(joint - from);
+            skip = n + 4;
+        }
+        n = fitting(from, n, size, &skip);
+        *p += skip;
         while (n > 0 && strchr(" .\t", from[n - 1]))
             n--;
-        n = n < size - 1 ? n : size - 1;
         if (n == 0)
             continue;
         memcpy(word, from, n);
@@ -64,7 +77,7 @@ static bool next_word(const char **p, char *word, size_t size)
 static const struct st_guest_row *row_of(const struct st_guest_rows *rows, const char *word)
 {
     for (int i = 0; i < rows->n; i++)
-        if (st_in_list(rows->row[i].names, '|', word))
+        if (st_in_list(rows->row[i].names, '|', word) || strcmp(rows->row[i].key, word) == 0)
             return &rows->row[i];
     return NULL;
 }
@@ -92,9 +105,9 @@ static void ask_back(const struct st_guest_rows *rows, struct st_guest_answer *a
             }
     }
     a->is = ST_GUEST_ASK_BACK;
-    (void)snprintf(a->what, sizeof a->what, "\"%.47s\": this word is not known here%s%s%s%s%s%s", a->asked,
+    (void)snprintf(a->what, sizeof a->what, "\"%.47s\": this word is not known here%s%s%s%s%s%s%s", a->asked,
                    a->near[0] ? "; did you mean " : "", a->near[0] ? a->near[0] : "", a->near[1] ? " or " : "",
-                   a->near[1] ? a->near[1] : "", a->near[2] ? " or " : "", a->near[2] ? a->near[2] : "");
+                   a->near[1] ? a->near[1] : "", a->near[2] ? " or " : "", a->near[2] ? a->near[2] : "", a->near[0] ? "?" : "");
     (void)snprintf(a->because, sizeof a->because,
                    "nothing is answered for a word that is not understood; show the guest the list of what went in");
     a->source = "common practice, no source";

@@ -63,8 +63,8 @@ static void one_allergen(const struct st_recipe *r, const struct st_allergens_in
                          struct st_label_facts *out)
 {
     static const char *const SAYS[] = { [ST_VOLUNTARY] = "on no list, told all the same",
-                                        [ST_POSSIBLE] = "may be in it: read the pack",
-                                        [ST_PRESENT] = "it is in it: declare it" };
+                                        [ST_POSSIBLE] = "may be in it; read the pack",
+                                        [ST_PRESENT] = "it is in it; declare it" };
     const struct st_allergen_hit *h = &in->hit[at];
     char code[48], lists[140];
     lists[0] = '\0';

@@ -93,7 +93,7 @@ static void say_rest(struct st_label_fact *f, const struct st_class_verdict *v)
 static struct st_label_fact *undecided(const struct st_class_verdict *v, struct st_label_facts *out)
 {
     char lacks[300];
-    const char *place = st_place_words(v->row->places);
+    const char *place = st_label_place(v->row->places);
     if (v->figures == ST_UNDECIDED && say_lacks(lacks, sizeof lacks, v, true) && lacks[0])
         return st_label_add(out, "class",
                             "%s in %s: undecided; with %s it is, whatever end of the range it comes out at%s",
@@ -105,9 +105,7 @@ static struct st_label_fact *head(const struct st_class_verdict *v, struct st_la
 {
     char lacks[300];
     const struct st_class_row *r = v->row;
-    const char *place = st_place_words(r->places);
-    if (v->n_gap == 0 && r->n_need == 0 && r->ask[0]) /* nothing was collected for this place */
-        return st_label_add(out, "class", "%s: %s", place, r->says);
+    const char *place = st_label_place(r->places);
     if (v->truth == ST_YES)
         return st_label_add(out, "class", "it may be called %s in %s", r->name, place);
     if (v->truth == ST_UNDECIDED)
@@ -117,7 +115,66 @@ static struct st_label_fact *head(const struct st_class_verdict *v, struct st_la
                         lacks[0] && !r->ask[0] && v->needs == ST_YES && v->base == ST_YES ? ", and it is" : "");
 }
 
-/* Where no name can be told, that is said once. */
+/* ---- what is near ---- */
+
+/* So little is lacking, as foretold, that a maker may want to change it: policy, no source. */
+static const double NEAR[ST_NCLASS_FIGURE] = { [ST_CLASS_STRENGTH] = 5.0,
+                                               [ST_CLASS_INVERT] = 60.0,
+                                               [ST_CLASS_MOST_INVERT] = 60.0,
+                                               [ST_CLASS_MASS_PCT] = 5.0,
+                                               [ST_CLASS_YOLK] = 40.0 };
+
+/* Of spirit whose making the recipe does not tell ("fruit brandy" for kirsch) nobody knows either; any bottle might be it. */
+static bool base_unknown(const struct st_class_verdict *v)
+{
+    for (int i = 0; i < v->row->n_need; i++)
+        if (v->row->need[i].kind == ST_NEED_BASE && v->need[i] == ST_UNDECIDED)
+            return true;
+    return false;
+}
+
+static bool is_far(const struct st_class_verdict *v)
+{
+    for (int i = 0; v->truth == ST_NO && i < v->n_gap; i++)
+        if (v->gap[i].lacks > NEAR[v->gap[i].of])
+            return true;
+    return base_unknown(v);
+}
+
+/* ---- where no name can be told, that is said once ---- */
+
+static bool is_collected(const struct st_class_row *r)
+{
+    return r->n_need > 0 || !r->ask[0] || isfinite(r->strength) || isfinite(r->invert) || isfinite(r->most_invert) ||
+           isfinite(r->mass_pct) || isfinite(r->yolk);
+}
+
+/* Places of which nothing was collected, all in one. */
+static void not_collected(const struct st_class_verdict v[], int n, struct st_label_facts *out)
+{
+    const struct st_class_row *first = NULL;
+    char names[160] = "";
+    int k = 0;
+    for (int i = 0; i < n; i++)
+        if (!is_collected(v[i].row)) {
+            const size_t used = strlen(names);
+            first = first ? first : v[i].row;
+            (void)snprintf(names + used, sizeof names - used, "%s%s", k++ ? ", " : "",
+                           st_label_place(v[i].row->places));
+        }
+    if (!first)
+        return;
+    struct st_label_fact *f =
+        k == 1 ? st_label_add(out, "class", "%s: %s", names, first->says)
+               : st_label_add(out, "class",
+                              "%s: which names the laws of these places keep is not known here: ask the food office "
+                              "there",
+                              names);
+    if (f)
+        f->truth = ST_UNDECIDED;
+    st_label_rule(f, "", "", 0, first->source, first->mark);
+}
+
 static void limits_of_knowledge(const struct st_class_verdict v[], int n, const struct st_class_facts *facts,
                                 struct st_label_facts *out)
 {
@@ -145,16 +202,18 @@ void st_label_classes(const struct st_class_verdict v[], int n, const struct st_
                       struct st_label_facts *out)
 {
     for (int i = 0; i < n; i++) {
-        if (v[i].base == ST_NO || v[i].needs == ST_NO)
+        if (v[i].base == ST_NO || v[i].needs == ST_NO || !is_collected(v[i].row))
             continue; /* another drink: no figure makes one of it */
         struct st_label_fact *f = head(&v[i], out);
         if (!f)
             return;
         f->truth = v[i].truth;
+        f->far = is_far(&v[i]);
         say_figures(f, &v[i]);
         say_rest(f, &v[i]);
         st_label_rule(f, v[i].row->document, v[i].row->article, v[i].row->year, v[i].row->source, v[i].row->mark);
     }
+    not_collected(v, n, out);
     limits_of_knowledge(v, n, facts, out);
 }
 
@@ -179,7 +238,7 @@ static void one_tolerance(const struct tolerance *t, const struct st_interval *q
     const double half = q->known ? fmax(q->high - q->value, q->value - q->low) : (double)NAN;
     const bool wide = !(half <= t->points);
     struct st_label_fact *f = st_label_add(out, "tolerance", "strength on a label in %s: right within %.1f %% vol",
-                                           st_place_words(t->place), t->points);
+                                           st_label_place(t->place), t->points);
     if (f)
         f->truth = !q->known || wide ? ST_UNDECIDED : ST_YES;
     st_label_because(f, "foretold %s%s", st_label_interval(q, 1, is),

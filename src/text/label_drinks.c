@@ -76,13 +76,14 @@ static void one_country(const struct st_drink_row *row, const struct st_interval
                              all = st_standard_drinks(row, strength, bottle_ml);
     struct st_label_fact *f =
         !one.known  ? st_label_add(out, "drinks", "%s: guidance as published", row->country)
-        : all.known ? st_label_add(out, "drinks", "%s: a serving is %s of a %s, a bottle %s", row->country,
-                                   st_label_interval(&one, 2, s), row->term, st_label_interval(&all, 1, b))
-                    : st_label_add(out, "drinks", "%s: a serving is %s of a %s", row->country,
-                                   st_label_interval(&one, 2, s), row->term);
+        : all.known ? st_label_add(out, "drinks", "%s (%s): %s in a serving, %s in a bottle", row->country, row->term,
+                                   st_label_interval(&one, 2, s), st_label_interval(&all, 1, b))
+                    : st_label_add(out, "drinks", "%s (%s): %s in a serving", row->country, row->term,
+                                   st_label_interval(&one, 2, s));
     if (row->g > 0.0)
-        st_label_because(f, row->by_volume ? "a %s is %g mL of ethanol (about %g g)" : "a %s is %g mL of ethanol, %g g",
-                         row->term, row->ml, row->g);
+        st_label_because(
+            f, row->by_volume ? "one %s is %g mL of ethanol (about %g g)" : "one %s is %g mL of ethanol, %g g",
+            row->term, row->ml, row->g);
     if (row->differ[0])
         st_label_because(f, "; sources differ: %s", row->differ);
     if (row->note[0])
@@ -91,7 +92,7 @@ static void one_country(const struct st_drink_row *row, const struct st_interval
         st_label_because(f, "%sguidance as published: %s%s %s", f && f->because[0] ? "; " : "", row->guidance,
                          row->guidance_mark == 'm' ? " (unverified, from memory)" : "",
                          row->guidance_source[0] == '[' ? row->guidance_source : "");
-    st_label_rule(f, row->country, "", 0, row->source, row->mark);
+    st_label_rule(f, "", "", 0, row->source, row->mark);
 }
 
 void st_label_drinks(const struct st_drink_rows *rows, const char *key, unsigned places,

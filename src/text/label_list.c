@@ -56,7 +56,7 @@ const char *st_label_interval(const struct st_interval *x, int decimals, char bu
     return buf;
 }
 
-const char *st_place_words(unsigned places)
+const char *st_label_place(unsigned places)
 {
     return places & ST_PLACE_EU   ? "the EU"
            : places & ST_PLACE_UK ? "the United Kingdom"

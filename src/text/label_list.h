@@ -20,6 +20,6 @@ void st_label_rule(struct st_label_fact *f, const char *document, const char *ar
 const char *st_label_interval(const struct st_interval *x, int decimals, char buf[64]);
 
 /* "the EU", "the United Kingdom" ... of the first place of the set. */
-const char *st_place_words(unsigned places);
+const char *st_label_place(unsigned places);
 
 #endif

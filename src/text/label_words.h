@@ -20,6 +20,7 @@ struct st_label_fact {
     const char *source; /* key, with or without its brackets, or "from memory"; lent */
     char mark;          /* r, s, m, c (computed) */
     int step, line;     /* at whose ingredient; -1 the whole bottle */
+    bool far; /* a class that it is not, and not near to (label_classes.c): for whoever wants the whole list */
 };
 
 enum { ST_MAX_LABEL_FACTS = 96 };
@@ -31,7 +32,8 @@ struct st_label_facts {
 
 /* Each adds to *out (begin with n = 0, cut = false). */
 
-/* Classes: those it may bear, those undecided, and of those whose ingredients fit what is lacking, in figures. */
+/* Classes: those it may bear, those undecided, and of those whose ingredients fit what is lacking, in figures; places whose
+ * names were not collected, in one fact. */
 void st_label_classes(const struct st_class_verdict v[], int n, const struct st_class_facts *facts,
                       struct st_label_facts *out);
 
