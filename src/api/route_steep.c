@@ -98,13 +98,15 @@ static void add_words(json_t *curves, const struct st_jar *j, const struct st_ja
 /* Of one run: name and sentence of each curve, and the tip. */
 static void add_told(json_t *doc, const struct st_jar *j, const struct st_jar_told *t)
 {
-    char tip[900], sugar[500];
+    char tip[900], sugar[500], powder[500];
     add_words(json_object_get(doc, "curves"), j, t, t->curve);
     add_words(json_object_get(doc, "families"), j, t, t->family);
     st_steep_tip(tip, sizeof tip, j, t, NULL);
     json_object_set_new(doc, "tip", st_doc_text(tip));
     st_undissolved_words(sugar, sizeof sugar, t, NULL);
     json_object_set_new(doc, "sugar_words", st_doc_text(sugar));
+    st_powder_words(powder, sizeof powder, j);
+    json_object_set_new(doc, "powder_words", st_doc_text(powder));
 }
 
 static json_t *jars_of(const struct st_recipe *r)

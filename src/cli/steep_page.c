@@ -59,6 +59,9 @@ static void print_head(const struct steep *s)
         putchar('\n');
         cli_wrap(2, 2, tip);
     }
+    st_powder_words(tip, sizeof tip, j);
+    if (*tip)
+        cli_wrap(2, 2, tip);
 }
 
 /* ---- what comes out ---- */
@@ -269,6 +272,9 @@ static void print_other(const struct steep *s)
     if (s->task.n_what_if > 1)
         cli_say(2, 4, "All of these together are one making, beside the jar as written.");
     st_steep_tip(tip, sizeof tip, &s->task.other, b, steep_begun(s));
+    if (*tip)
+        cli_wrap(2, 4, tip);
+    st_powder_words(tip, sizeof tip, &s->task.other);
     if (*tip)
         cli_wrap(2, 4, tip);
     int n = 0, same = 0;

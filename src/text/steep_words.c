@@ -362,3 +362,41 @@ void st_undissolved_words(char *buf, size_t size, const struct st_jar_told *told
              "[schrefeld1894]",
              much, end);
 }
+
+/* ---- powder ---- */
+
+/* Of what leaves less than this undissolved (instant coffee) little is strained off. */
+static const double LITTLE_LEFT = 0.3;
+
+static bool is_powder(const struct st_jar *j, const struct st_jar_piece *p)
+{
+    double sum = 0.0;
+    bool lies = false;
+    for (int s = st_jar_filled_at(j, j->n_stage - 1); s < j->n_stage; s++)
+        lies = lies || (p->lies[s] > 0.0 && j->stage[s].steeps);
+    for (int c = 0; c < ST_NCOMP; c++)
+        sum += p->goods.g[c];
+    return lies && (p->kind == ST_KIND_POWDER || p->cut == ST_CUT_GROUND) &&
+           p->goods.g[ST_SOLIDS] + p->goods.g[ST_FAT] > LITTLE_LEFT * sum;
+}
+
+void st_powder_words(char *buf, size_t size, const struct st_jar *j)
+{
+    int n = 0, all = 0;
+    char names[200] = "";
+    buf[0] = '\0';
+    for (int i = 0; i < j->n_piece; i++)
+        all += is_powder(j, &j->piece[i]);
+    for (int i = 0; i < j->n_piece; i++) {
+        if (!is_powder(j, &j->piece[i]))
+            continue;
+        add(names, sizeof names, n == 0 ? "" : n == all - 1 ? " and " : ", ");
+        add(names, sizeof names, j->piece[i].name);
+        n++;
+    }
+    if (n > 0)
+        snprintf(buf, size,
+                 "Hard to strain, as powder is: %s (common practice, no source). Let it sink, pour the clear part off "
+                 "through a coffee filter and the rest last; or take coarser pieces, which give more slowly.",
+                 names);
+}

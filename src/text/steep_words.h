@@ -44,6 +44,10 @@ void st_steep_tip(char *buf, size_t size, const struct st_jar *j, const struct s
 /* Sugar that the liquid cannot hold dissolved: how much, until when; "" when there is none to speak of. */
 void st_undissolved_words(char *buf, size_t size, const struct st_jar_told *told, const long *begun);
 
+/* What lies in the last jar as a powder, and what to do about straining it; "" where nothing does.  What dissolves is no
+ * powder to a strainer.  Common practice, no source, and says so. */
+void st_powder_words(char *buf, size_t size, const struct st_jar *j);
+
 /* A share of what will come, as per cent: "98 %, likely between 95 and 100". */
 void st_share_words(char *buf, size_t size, const struct st_interval *x);
 

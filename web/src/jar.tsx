@@ -419,6 +419,7 @@ export function Jar({ recipe }: { recipe: string }) {
                     <div class="right">
                         {doc.tip ? <p class="jar-tip">{doc.tip}</p> : null}
                         {doc.sugar_words ? <p>{doc.sugar_words}</p> : null}
+                        {doc.powder_words ? <p>{doc.powder_words}</p> : null}
                         <Changes
                             key={doc.jar}
                             doc={doc}

@@ -25,6 +25,7 @@ export interface Run {
     curves: Curve[];
     tip: string;
     sugar_words: string;
+    powder_words: string;
 }
 
 export interface Steeped extends Run {
