@@ -151,9 +151,9 @@ static void print_left_out(const struct st_take *t)
     const int n = st_take_left_out(t);
     const char *are = n == 1 ? "is" : "are";
     if (n > 0 && n < (int)(sizeof NUMBER / sizeof *NUMBER))
-        cli_say(2, 2, "%s not understood and %s not in these figures.", NUMBER[n], are);
+        cli_say(2, 2, "%s not understood and %s not in these figures. What such a thing may hold was not assessed.", NUMBER[n], are);
     else if (n > 0)
-        cli_say(2, 2, "%d things were not understood and %s not in these figures.", n, are);
+        cli_say(2, 2, "%d things were not understood and %s not in these figures. What such a thing may hold was not assessed.", n, are);
     for (int i = 0; i < t->n_row; i++)
         if (st_take_is_unreckoned(t, i))
             cli_say(2, 4, "Not reckoned: line %d, \"%s\".", t->row[i].line, t->row[i].words);
