@@ -12,6 +12,7 @@
 #include "held.h"
 #include "ledger_words.h"
 #include "model/allergens_in.h"
+#include "stone_words.h"
 #include "util/memory.h"
 
 const char *st_level_name(enum st_level l)
@@ -64,27 +65,22 @@ static const char *plain_code(const char *code, char *buf, size_t size)
     return buf;
 }
 
-/* The maker's own words say that the stone is out; any word that might bring it back counts against that. */
-static bool stone_is_out(const struct st_flag *f, const char *words)
+/* The maker's own words say that the stone is out. */
+static bool stone_is_out(const struct st_flag *f, const struct st_recipe *r, int step, int line)
 {
-    static const char *const BACK[] = { "unpitted", "unstoned", "not ", "half", "kernel", "stones", "pits", "crack" };
-    if (!words || strcmp(f->what, "cyanogenic") != 0 || !f->text || strncmp(f->text, "the stone", 9) != 0)
-        return false;
-    for (size_t i = 0; i < sizeof BACK / sizeof BACK[0]; i++)
-        if (strstr(words, BACK[i]))
-            return false;
-    return strstr(words, "pitted") || strstr(words, "stoned");
+    return strcmp(f->what, "cyanogenic") == 0 && f->text && strncmp(f->text, "the stone", 9) == 0 &&
+           r->step[step].line[line].text && st_stones_said(r, step, line) == ST_STONES_OUT;
 }
 
 /* The sheet's own cautions of one ingredient, at its line. */
-static void flags_of(struct st_cautions *out, const struct st_line *l, const struct st_ledger *ledger, int step, int line)
+static void flags_of(struct st_cautions *out, const struct st_recipe *r, const struct st_ledger *ledger, int step, int line)
 {
-    const struct st_ingredient *in = l->what;
+    const struct st_ingredient *in = r->step[step].line[line].what;
     char words[40];
     for (int i = 0; i < in->n_caution; i++) {
         const struct st_flag *f = &in->caution[i];
         const char *source = source_of(f);
-        if (stone_is_out(f, l->text))
+        if (stone_is_out(f, r, step, line))
             continue;
         struct st_caution *c =
             st_caution_add(out, flag_level(f), f->what, source, step, line, "%s: %s%s%s", in->name,
@@ -356,7 +352,7 @@ static void collect(const struct st_recipe *r, const struct st_foretold *f, cons
     for (int s = 0; s < r->n_step; s++) {
         for (int i = 0; i < r->step[s].n_line; i++)
             if (r->step[s].line[i].what) {
-                flags_of(out, &r->step[s].line[i], ledger, s, i);
+                flags_of(out, r, ledger, s, i);
                 allergens_of(out, r->step[s].line[i].what, s, i);
             }
         if (f && f->balance && r->step[s].kind == ST_DO_STEEP)

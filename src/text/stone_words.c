@@ -54,12 +54,21 @@ static bool is_half_denied(const char *p)
 static const char *const OPENS[] = { "crack",  "crush",        "bruis",  "smash",  "pound",  "grind",
                                      "ground", "blend",        "blitz",  "mill",   "broken", "break",
                                      "mash",   "split the st", "hammer", "mortar", "pulp",   "puree" };
-static const char *const OUT[] = {
-    "pitted",         "stoned",     "destoned", "de-stoned", "cored", "without stones", "without their stones",
-    "stones removed", "stones out", "no stones"
-};
-static const char *const BACK[] = { "unpitted", "unstoned", "not ",  "half", "kernel",
-                                    "with st",  "some ",    "crack", "pits", "add the st" };
+static const char *const OUT[] = { "pitted", "stoned", "destoned", "de-stoned", "cored" };
+static const char *const STONES_OUT[] = { "without stones", "without their stones", "stones removed", "stones out",
+                                          "no stones" };
+static const char *const BACK[] = { "unpitted", "unstoned", "not",  "half",   "kernel", "some",  "crack",
+                                    "pits",     "keep",     "kept", "mostly", "partly", "nearly" };
+
+/* "pitted, and 20 stones" says that they are in: any word that might bring them back counts. */
+static bool are_out(const char *text)
+{
+    if (any_of(text, BACK, sizeof BACK / sizeof *BACK))
+        return false;
+    if (any_of(text, STONES_OUT, sizeof STONES_OUT / sizeof *STONES_OUT))
+        return true;
+    return any_of(text, OUT, sizeof OUT / sizeof *OUT) && !any_of(text, (const char *const[]){ "stones" }, 1);
+}
 
 static bool opens(const char *text)
 {
@@ -73,7 +82,7 @@ static bool opens(const char *text)
 enum st_stones st_stones_said(const struct st_recipe *r, int step, int line)
 {
     const char *text = r->step[step].line[line].text;
-    if (any_of(text, OUT, sizeof OUT / sizeof *OUT) && !any_of(text, BACK, sizeof BACK / sizeof *BACK))
+    if (are_out(text))
         return ST_STONES_OUT;
     if (opens(text))
         return ST_STONES_OPENED;
