@@ -255,6 +255,33 @@ static void finding(const struct st_recipe *r, const struct st_ledger_entry *e, 
         snprintf(buf, size, "%s%s: at most %s mg/kg of %s in the drink", name, more, amount, e->toxicant->name);
 }
 
+/* What a laboratory found, and nobody can hold against anything: the published worst case then stands, and that is said. */
+static void assays_left(const struct st_recipe *r, const struct st_watch *w, struct st_cautions *out)
+{
+    for (int i = 0; i < r->n_assay; i++) {
+        const struct st_assay *a = &r->assay[i];
+        int step = -1, line = -1;
+        for (int s = 0; s < r->n_step; s++)
+            for (int k = 0; k < r->step[s].n_line && step < 0; k++) {
+                const struct st_ingredient *in = r->step[s].line[k].what;
+                if (in && a->ingredient && strcmp(in->slug, a->ingredient) == 0)
+                    step = s, line = k;
+            }
+        const bool named = st_toxicant_named(w->books, a->toxicant) != NULL;
+        if (named && step >= 0)
+            continue;
+        struct st_caution *c =
+            st_caution_add(out, named ? ST_LEVEL_NOTE : ST_LEVEL_CAUTION, "assay_unused", "common practice, no source",
+                           step, line, "the assay of %s is not used", a->toxicant ? a->toxicant : "nothing");
+        if (named)
+            st_caution_because(c, "what it is of is in no step of this recipe");
+        else
+            st_caution_because(
+                c, "no poison is known here by that name, so the published worst case stands: write the name "
+                   "that `--explain` tells, such as hydrogen cyanide");
+    }
+}
+
 void st_cautions_of_ledger(const struct st_recipe *r, const struct st_ledger *l, const struct st_watch *w,
                            struct st_cautions *out)
 {
@@ -275,6 +302,7 @@ void st_cautions_of_ledger(const struct st_recipe *r, const struct st_ledger *l,
             why(told, r, e, w);
     }
     plants(r, l, out);
+    assays_left(r, w, out);
     if (l->cut)
         st_caution_because(st_caution_add(out, ST_LEVEL_CAUTION, "worst_case", "common practice, no source", -1, -1,
                                           "more is in this recipe than can be reckoned at once"),
