@@ -74,6 +74,7 @@ static void pour(struct glass *g, const struct st_ingredient *in, double grams)
     g->line[0] = kit_line(&spirit, kit_ml(900));
     g->line[1] = kit_line(in, kit_g(grams));
     g->step = kit_step("jar", ST_DO_STEEP, g->line, 2);
+    g->step.words = "Crack the stones and pips.";
     g->recipe = kit_recipe(&g->step, 1);
     kit_sharp_tools(&g->recipe);
 }
