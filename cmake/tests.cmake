@@ -86,6 +86,20 @@ function(st_cli_tests)
     endforeach()
 endfunction()
 
+# --- awkward recipes and what must be found in them: one test a file, named cautions.NAME ---
+function(st_caution_recipes)
+    file(GLOB files CONFIGURE_DEPENDS ${top}/tests/cautions/*.recipes)
+    if(NOT files OR NOT TARGET stillroom)
+        return()
+    endif()
+    foreach(file IN LISTS files)
+        get_filename_component(name ${file} NAME_WE)
+        add_test(NAME cautions.${name} COMMAND ${top}/tests/cautions_case.sh $<TARGET_FILE:stillroom> ${file}
+            WORKING_DIRECTORY ${top})
+        set_tests_properties(cautions.${name} PROPERTIES LABELS cli TIMEOUT 120)
+    endforeach()
+endfunction()
+
 # --- the server, given requests byte by byte: one test a case file, named http.NAME ---
 function(st_http_tests)
     file(GLOB cases CONFIGURE_DEPENDS ${top}/tests/http/*.case)
@@ -169,6 +183,7 @@ else()
     st_sheet_tests()
     st_unit_tests()
     st_cli_tests()
+    st_caution_recipes()
     st_http_tests()
     st_api_tests()
     st_fuzz_tests()
