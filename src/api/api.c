@@ -41,6 +41,8 @@ void st_api_free(struct st_api *a)
     st_steep_books_free(a->books);
     st_rule_books_free(a->rules);
     st_homes_free(a->places);
+    if (a->labels)
+        st_label_books_free(a->labels);
     st_catalogue_free(a->base);
     free(a);
 }
@@ -141,7 +143,7 @@ static const struct {
 } POST[] = {
     { "/api/take", st_route_take },   { "/api/foresee", st_route_foresee }, { "/api/turn", st_route_turn },
     { "/api/aim", st_route_aim },     { "/api/mix", st_route_mix },         { "/api/gauge", st_route_gauge },
-    { "/api/steep", st_route_steep }, { "/api/clear", st_route_clear },
+    { "/api/steep", st_route_steep }, { "/api/clear", st_route_clear },     { "/api/cautions", st_route_cautions },
 };
 
 unsigned st_api_post(struct st_api *a, const char *path, const char *body, size_t size, char **answer, size_t *length)
@@ -161,6 +163,13 @@ unsigned st_api_ingredients(struct st_api *a, const char *like, char **answer, s
 {
     struct st_call c = { .api = a };
     st_route_ingredients(&c, like);
+    return st_api_finish(&c, answer, length);
+}
+
+unsigned st_api_places(struct st_api *a, char **answer, size_t *length)
+{
+    struct st_call c = { .api = a };
+    st_route_places(&c);
     return st_api_finish(&c, answer, length);
 }
 
@@ -197,6 +206,14 @@ static void ingredients(struct st_req *q, struct st_res *r)
     give(r, status, answer, length);
 }
 
+static void places(struct st_req *q, struct st_res *r)
+{
+    size_t length;
+    char *answer;
+    const unsigned status = st_api_places(st_req_arg(q), &answer, &length);
+    give(r, status, answer, length);
+}
+
 static void source(struct st_req *q, struct st_res *r)
 {
     size_t length;
@@ -214,7 +231,9 @@ const struct st_route st_api_routes[] = {
     { "POST", "/api/gauge", post },
     { "POST", "/api/steep", post },
     { "POST", "/api/clear", post },
+    { "POST", "/api/cautions", post },
     { "GET", "/api/ingredients", ingredients },
+    { "GET", "/api/places", places },
     { "GET", "/api/source/*", source },
     { NULL, NULL, NULL },
 };

@@ -29,6 +29,7 @@ extern const struct st_route st_api_routes[];
  */
 unsigned st_api_post(struct st_api *a, const char *path, const char *body, size_t size, char **answer, size_t *length);
 unsigned st_api_ingredients(struct st_api *a, const char *like, char **answer, size_t *length);
+unsigned st_api_places(struct st_api *a, char **answer, size_t *length);
 unsigned st_api_source(struct st_api *a, const char *key, char **answer, size_t *length);
 
 #endif

@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "doc_cautions.h"
 #include "inside.h"
 #include "model/aim.h"
 #include "text/amount_fine.h"
@@ -197,6 +198,14 @@ json_t *st_bottle_dials(const struct st_kept *k, const double value[])
 
 /* ---- the whole ---- */
 
+static void add_ledger(json_t *doc, const struct st_recipe *r, const struct st_foretold *f, const struct st_watch *w)
+{
+    struct st_ledger *ledger = x_calloc(1, sizeof *ledger); /* large */
+    if (w->books && st_ledger_make(r, f, w->books, w->place->places, &w->who, r->assay, r->n_assay, ledger) >= 0)
+        st_doc_ledger(doc, r, ledger, w);
+    free(ledger);
+}
+
 json_t *st_bottle_document(const struct st_recipe_file *file, const struct st_recipe *recipe,
                            const struct st_foretold *f, const struct st_options *o, const struct st_watch *w,
                            enum st_measures units)
@@ -214,6 +223,7 @@ json_t *st_bottle_document(const struct st_recipe_file *file, const struct st_re
     json_object_set_new(doc, "pips", pips_of(f, st_recipe_stop(recipe) != NULL));
     json_object_set_new(doc, "words", words_of(&p));
     json_object_set_new(doc, "sources", st_bottle_sources(recipe, cautions));
+    add_ledger(doc, recipe, f, w);
     free(cautions);
     return doc;
 }

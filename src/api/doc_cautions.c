@@ -2,7 +2,10 @@
 
 #include <math.h>
 
+#include "doc_label.h"
+
 #include "text/ledger_words.h"
+#include "text/stops.h"
 
 static json_t *real(double x)
 {
@@ -61,10 +64,10 @@ static json_t *carriers(const struct st_recipe *r, const struct st_ledger_entry 
     for (int i = 0; i < e->n_carrier; i++) {
         const struct st_carrier *c = &e->carrier[i];
         const struct st_ingredient *in = r->step[c->step].line[c->line].what;
-        json_t *o =
-            json_pack("{s:o, s:i, s:o, s:o, s:o, s:o}", "step", st_doc_text(r->step[c->step].id), "line", c->line,
-                      "ingredient", st_doc_text(in ? in->name : ""), "weight_g", at_most(c->source_g, c->source_high_g),
-                      "share_at_most", real(c->share), "in_drink_mg", at_most(c->mg, c->high_mg));
+        json_t *o = json_pack("{s:i, s:o, s:i, s:o, s:o, s:o, s:o}", "step", c->step + 1, "step_name",
+                              st_doc_text(r->step[c->step].id), "line", c->line + 1, "ingredient",
+                              st_doc_text(in ? in->name : ""), "weight_g", at_most(c->source_g, c->source_high_g),
+                              "share_at_most", real(c->share), "in_drink_mg", at_most(c->mg, c->high_mg));
         json_object_set_new(o, "stones_shut", json_boolean(c->shut));
         if (c->content) {
             json_object_set_new(o, "ceiling_mg_kg", real(c->assay ? c->assay->mg_kg : c->content->ceiling_mg_kg));
@@ -85,11 +88,14 @@ static json_t *carriers(const struct st_recipe *r, const struct st_ledger_entry 
 
 static json_t *entry(const struct st_recipe *r, const struct st_ledger_entry *e, const struct st_watch *w)
 {
-    return json_pack("{s:o, s:o, s:o, s:s, s:o, s:o, s:o, s:o, s:o, s:o}", "toxicant", st_doc_text(e->toxicant->name),
-                     "harm", st_doc_text(e->toxicant->harm), "harm_source", st_doc_text(e->toxicant->source), "verdict",
-                     verdict_word(e->verdict), "at_most_mg_kg", at_most(e->mg_kg, e->high_mg_kg), "at_most_mg_l",
-                     at_most(e->mg_l, e->high_mg_l), "at_most_mg_serving", at_most(e->serving_mg, e->high_serving_mg),
-                     "most_g_l", real(e->most_g_l), "carriers", carriers(r, e), "tests", tests(e, &w->who));
+    char most[300];
+    return json_pack("{s:o, s:o, s:o, s:s, s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "toxicant",
+                     st_doc_text(e->toxicant->name), "harm", st_doc_text(e->toxicant->harm), "harm_source",
+                     st_doc_text(e->toxicant->source), "verdict", verdict_word(e->verdict), "at_most_mg_kg",
+                     at_most(e->mg_kg, e->high_mg_kg), "at_most_mg_l", at_most(e->mg_l, e->high_mg_l),
+                     "at_most_mg_serving", at_most(e->serving_mg, e->high_serving_mg), "most_g_l", real(e->most_g_l),
+                     "most", st_doc_text(st_most_words(r, e, most, sizeof most)), "carriers", carriers(r, e), "tests",
+                     tests(e, &w->who));
 }
 
 void st_doc_ledger(json_t *doc, const struct st_recipe *r, const struct st_ledger *l, const struct st_watch *w)
@@ -107,4 +113,19 @@ void st_doc_ledger(json_t *doc, const struct st_recipe *r, const struct st_ledge
                                   real(w->who.body_weight_kg)));
     json_object_set_new(doc, "worst_cases", all);
     json_object_set_new(doc, "all_reckoned", json_boolean(!l->cut));
+}
+
+json_t *st_doc_watched(const struct st_watched *w)
+{
+    json_t *doc = json_object();
+    const struct st_ingredient *stop = st_recipe_stop(w->recipe);
+    json_object_set_new(doc, "title", st_doc_text(w->recipe->title ? w->recipe->title : ""));
+    json_object_set_new(doc, "stop", stop ? st_doc_text(stop->name) : json_null());
+    json_object_set_new(doc, "because", st_doc_text(w->because));
+    json_object_set_new(doc, "cautions", st_doc_cautions(w->list));
+    st_doc_ledger(doc, w->recipe, w->ledger, w->watch);
+    json_object_set_new(doc, "label", st_doc_label(w->facts));
+    json_object_set_new(doc, "guest",
+                        w->asked ? st_doc_guest(w->asked, w->answer, w->n_answer, w->answers_cut) : json_null());
+    return doc;
 }

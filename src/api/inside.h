@@ -6,6 +6,7 @@
 #include "api/doc.h"
 #include "api/kept.h"
 #include "api/wished.h"
+#include "text/label_books.h"
 #include "text/rules_built.h"
 #include "text/steep_books.h"
 #include "text/watch.h"
@@ -17,7 +18,7 @@ struct st_api {
         *base; /* the sheet as it was read; lent to one recipe after another until one of them changes it */
     struct st_steep_books *books; /* what is known of steeping; NULL until somebody asks */
     struct st_homes *places;
-    struct st_rule_books *rules;  /* limits; the same */
+    struct st_rule_books *rules; /* limits; the same */
     struct st_kept *kept[ST_KEPT];
     uint64_t clock;
 };
@@ -36,10 +37,13 @@ unsigned st_api_finish(struct st_call *c, char **answer, size_t *length);
 /* Where the request says that its maker lives; ST_PLACE_ALL when it does not, or nobody knows the place. */
 unsigned st_call_places(struct st_call *c);
 bool st_call_watch(struct st_call *c, const struct st_recipe *r, struct st_watch *w);
+/* The places of makers; NULL after a problem was written. */
+const struct st_homes *st_call_places(struct st_call *c);
 
 /* ---- route_*.c: from c->in to c->out, or problems ---- */
 void st_route_take(struct st_call *c);
 void st_route_foresee(struct st_call *c);
+void st_route_cautions(struct st_call *c);
 void st_route_turn(struct st_call *c);
 void st_route_aim(struct st_call *c);
 void st_route_mix(struct st_call *c);
@@ -47,6 +51,7 @@ void st_route_gauge(struct st_call *c);
 void st_route_steep(struct st_call *c);
 void st_route_clear(struct st_call *c);
 void st_route_ingredients(struct st_call *c, const char *like);
+void st_route_places(struct st_call *c);
 void st_route_source(struct st_call *c, const char *key);
 
 /* ---- bottle.c: a recipe foretold, with what only the server adds ---- */

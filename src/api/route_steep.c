@@ -56,7 +56,8 @@ static bool read_ifs(struct st_call *c, struct st_steep_task *t)
 
 static bool read_request(struct st_call *c, struct st_steep_task *t, const char **text, enum st_measures *units)
 {
-    static const char *const KNOWN[] = { "recipe", "units", "jar", "what_if", "until_days", "seed", "draws", NULL };
+    static const char *const KNOWN[] = { "recipe", "units",          "jar", "what_if", "until_days", "seed",
+                                         "draws",  ST_WATCH_MEMBERS, NULL };
     struct st_options o;
     double days = 0.0;
     int draws = MOST_DRAWS;
@@ -152,16 +153,17 @@ static bool is_named_before(const struct st_jar *j, int piece)
  * caution. */
 static unsigned cuts_of(enum st_kind kind)
 {
-    static const unsigned HALVED = 1U << ST_CUT_HALVED, CHOPPED = 1U << ST_CUT_CHOPPED;
+    static const unsigned HALVED = 1U << ST_CUT_HALVED, QUARTERED = 1U << ST_CUT_QUARTERED,
+                          CHOPPED = 1U << ST_CUT_CHOPPED, ZEST = 1U << ST_CUT_ZEST;
     switch (kind) {
     case ST_KIND_FRESH_FRUIT:
     case ST_KIND_FROZEN_FRUIT:
+    case ST_KIND_GREEN_FRUIT: return HALVED | QUARTERED | CHOPPED;
     case ST_KIND_TINNED_FRUIT:
     case ST_KIND_DRIED_FRUIT:
-    case ST_KIND_GREEN_FRUIT:
     case ST_KIND_BEAN: return HALVED | CHOPPED;
     case ST_KIND_PEEL_FRESH:
-    case ST_KIND_PEEL_DRY:
+    case ST_KIND_PEEL_DRY: return ZEST | CHOPPED;
     case ST_KIND_HERB_FRESH:
     case ST_KIND_HERB_DRY:
     case ST_KIND_FLOWER_FRESH:
@@ -223,7 +225,7 @@ static json_t *offers_of(const struct st_steep_task *t)
 static json_t *other_cautions(const struct st_steep_task *t, const struct st_cautions *known)
 {
     struct st_cautions *list = x_calloc(1, sizeof *list);
-    st_steep_cautions(t->recipe, &t->other, list);
+    st_steep_cautions(t->recipe, &t->other, &t->watch, list);
     st_steep_new_cautions(list, known);
     json_t *all = st_doc_cautions(list);
     free(list);
@@ -271,7 +273,7 @@ static void answer(struct st_call *c, struct st_steep_task *t, struct st_caution
     if (!t->books)
         return;
     if (st_steep_task_run(t, &problem)) {
-        st_steep_cautions(t->recipe, t->jar, cautions);
+        st_steep_cautions(t->recipe, t->jar, &t->watch, cautions);
         c->out = document(t, cautions);
     } else
         tell_problem(c, t, &problem);
@@ -288,9 +290,9 @@ void st_route_steep(struct st_call *c)
 
     if (read_request(c, t, &text, &units))
         k = st_kept_recipe(c, text, units);
-    if (k) {
+    if (k && st_call_watch(c, &k->file.recipe, &t->watch)) {
         t->recipe = &k->file.recipe;
-        st_cautions_collect(t->recipe, NULL, NULL, cautions);
+        st_cautions_collect(t->recipe, NULL, &t->watch, cautions);
         answer(c, t, cautions);
     }
     free(cautions);

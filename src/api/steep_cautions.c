@@ -5,8 +5,8 @@
 #include "steep_task.h"
 #include "util/memory.h"
 
-/* Enough to know how weak a jar gets. */
-enum { DRAWS = 100 };
+/* As many as a bottle is foretold with, so that one worst case has one figure on every page. */
+enum { DRAWS = 4000 };
 
 /* A recipe with its own steps and lines, to be changed. */
 static struct st_recipe *copy_of(const struct st_recipe *r)
@@ -64,7 +64,8 @@ static bool is_of(const struct st_caution *c, const struct st_jar *jar)
     return false;
 }
 
-void st_steep_cautions(const struct st_recipe *r, const struct st_jar *jar, struct st_cautions *out)
+void st_steep_cautions(const struct st_recipe *r, const struct st_jar *jar, const struct st_watch *w,
+                       struct st_cautions *out)
 {
     struct st_recipe *copy = copy_of(r);
     struct st_foretold *f = x_calloc(1, sizeof *f); /* large */
@@ -73,7 +74,7 @@ void st_steep_cautions(const struct st_recipe *r, const struct st_jar *jar, stru
     change(copy, jar);
     struct st_plan *plan = st_plan_create(copy, &problem);
     const bool told = plan && st_plan_run(plan, &o, f) >= 0;
-    st_cautions_collect(copy, told ? f : NULL, NULL, out);
+    st_cautions_collect(copy, told ? f : NULL, w, out);
     if (told)
         st_foretold_done(f);
     st_plan_free(plan);

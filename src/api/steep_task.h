@@ -17,7 +17,8 @@ struct st_steep_task {
     /* given */
     const struct st_recipe *recipe;
     const struct st_steep_books *books;
-    const char *jar_name; /* id of the step; NULL or "": the one that steeps, the last of several */
+    struct st_watch watch; /* what cautions are held against; without books: no worst case is reckoned */
+    const char *jar_name;  /* id of the step; NULL or "": the one that steeps, the last of several */
     const char *what_if[ST_STEEP_IFS];
     int n_what_if;
     double
@@ -59,7 +60,8 @@ int st_steep_step(const struct st_recipe *r, const char *jar_name, struct st_pro
 /* ---- steep_cautions.c ---- */
 /* What to watch in this jar and what feeds it: of the recipe as it is, or, when jar is one made otherwise, of the recipe with
  * its strengths and temperatures.  Worst first. */
-void st_steep_cautions(const struct st_recipe *r, const struct st_jar *jar, struct st_cautions *out);
+void st_steep_cautions(const struct st_recipe *r, const struct st_jar *jar, const struct st_watch *w,
+                       struct st_cautions *out);
 /* Those of `list` that `known` does not hold (of the same kind at the same line, as grave) stay in it. */
 void st_steep_new_cautions(struct st_cautions *list, const struct st_cautions *known);
 

@@ -2,7 +2,6 @@
 #include <string.h>
 
 #include "api/doc_cautions.h"
-#include "api/doc_label.h"
 #include "cli/cautions.h"
 #include "cli/read_recipe.h"
 #include "text/stops.h"
@@ -39,17 +38,17 @@ static void fill(struct cautions_page *p)
 
 static json_t *document(const struct cautions_page *p)
 {
-    json_t *doc = json_object();
-    const struct st_ingredient *stop = st_recipe_stop(p->recipe);
-    json_object_set_new(doc, "title", st_doc_text(p->recipe->title ? p->recipe->title : ""));
-    json_object_set_new(doc, "stop", stop ? st_doc_text(stop->name) : json_null());
-    json_object_set_new(doc, "because", st_doc_text(p->because));
-    json_object_set_new(doc, "cautions", st_doc_cautions(p->list));
-    st_doc_ledger(doc, p->recipe, p->ledger, &p->watch);
-    json_object_set_new(doc, "label", st_doc_label(p->facts));
-    json_object_set_new(doc, "guest",
-                        p->asked ? st_doc_guest(p->asked, p->answer, p->n_answer, p->answers_cut) : json_null());
-    return doc;
+    const struct st_watched w = { .recipe = p->recipe,
+                                  .list = p->list,
+                                  .ledger = p->ledger,
+                                  .watch = &p->watch,
+                                  .because = p->because,
+                                  .facts = p->facts,
+                                  .asked = p->asked,
+                                  .answer = p->answer,
+                                  .n_answer = p->n_answer,
+                                  .answers_cut = p->answers_cut };
+    return st_doc_watched(&w);
 }
 
 static int show(struct cautions_page *p)

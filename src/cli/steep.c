@@ -152,7 +152,7 @@ static int show(struct steep *s)
 /* Something in it must not go into a drink: that is told, and nothing of the jar. */
 static int show_stop(struct steep *s)
 {
-    st_cautions_collect(&s->file->recipe, NULL, NULL, &s->cautions);
+    st_cautions_collect(&s->file->recipe, NULL, &s->task.watch, &s->cautions);
     if (s->cli->json) {
         const int code = cli_json_print(st_doc_steep_nothing(&s->file->recipe, &s->cautions));
         return code == ST_EXIT_DONE ? ST_EXIT_UNMET : code;
@@ -163,6 +163,9 @@ static int show_stop(struct steep *s)
 
 static int steep_file(struct steep *s)
 {
+    s->task.watch = cli_watch(s->cli, &s->file->recipe);
+    if (!s->task.watch.books)
+        return ST_EXIT_SYSTEM;
     if (st_recipe_stop(&s->file->recipe))
         return show_stop(s);
 
@@ -183,9 +186,9 @@ static int steep_file(struct steep *s)
         if (s->cli->timing)
             fprintf(stderr, "jar and %d draws %.1f ms\n", s->cli->draws, cli_now_ms() - start);
         s->begun += (long)floor(s->task.told.filled_s / 86400.0 + 1e-6); /* dates are of this jar */
-        st_steep_cautions(&s->file->recipe, s->task.jar, &s->cautions);
+        st_steep_cautions(&s->file->recipe, s->task.jar, &s->task.watch, &s->cautions);
         if (s->task.has_other) {
-            st_steep_cautions(&s->file->recipe, &s->task.other, &s->other_cautions);
+            st_steep_cautions(&s->file->recipe, &s->task.other, &s->task.watch, &s->other_cautions);
             st_steep_new_cautions(&s->other_cautions, &s->cautions);
         }
         code = show(s);

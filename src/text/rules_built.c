@@ -39,8 +39,7 @@ struct st_homes *st_homes_built(struct st_problem *problem)
     return e ? st_homes_create((const char *)e->bytes, e->size, problem) : NULL;
 }
 
-/* Health bodies and repealed rules are no place to live in. */
-static bool is_home(const struct st_home *h)
+bool st_home_is_place(const struct st_home *h)
 {
     return strcmp(h->code, "health") != 0 && strcmp(h->code, "old") != 0;
 }
@@ -52,9 +51,9 @@ const char *st_homes_list(const struct st_homes *all, char *buf, size_t size)
     if (size)
         buf[0] = '\0';
     for (int i = 0; i < all->n; i++)
-        last = is_home(&all->home[i]) ? i : last;
+        last = st_home_is_place(&all->home[i]) ? i : last;
     for (int i = 0; i < all->n && used < size; i++) {
-        if (!is_home(&all->home[i]))
+        if (!st_home_is_place(&all->home[i]))
             continue;
         const int w = snprintf(buf + used, size - used, "%s%s",
                                !used       ? ""
