@@ -80,7 +80,7 @@ bool st_clear_task_run(struct st_clear_task *t, const struct st_foretold *f, con
     if (isfinite(asked->volume_ml))
         t->clearing.volume_ml = in_a_jug(asked->volume_ml);
     t->told.batch_ml = t->clearing.volume_ml;
-    st_cautions_collect(t->recipe, f, NULL, &t->cautions);
+    st_cautions_collect(t->recipe, f, &t->watch, &t->cautions);
     return true;
 }
 

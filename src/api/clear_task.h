@@ -23,7 +23,8 @@ struct st_clear_asked {
 enum st_clear_about { ST_CLEAR_ABOUT_RECIPE, ST_CLEAR_ABOUT_AGENT };
 
 struct st_clear_task {
-    const struct st_recipe *recipe; /* given; all else is found */
+    const struct st_recipe *recipe; /* given; and */
+    struct st_watch watch;          /* what cautions are held against; all else is found */
     struct st_agents *agents;
     struct st_clearing clearing;
     struct st_cautions cautions;

@@ -38,7 +38,7 @@ unsigned st_api_finish(struct st_call *c, char **answer, size_t *length);
 unsigned st_call_places(struct st_call *c);
 bool st_call_watch(struct st_call *c, const struct st_recipe *r, struct st_watch *w);
 /* The places of makers; NULL after a problem was written. */
-const struct st_homes *st_call_places(struct st_call *c);
+const struct st_homes *st_call_homes(struct st_call *c);
 
 /* ---- route_*.c: from c->in to c->out, or problems ---- */
 void st_route_take(struct st_call *c);

@@ -125,7 +125,7 @@ static json_t *place(const struct st_home *h)
 
 void st_route_places(struct st_call *c)
 {
-    const struct st_homes *all = st_call_places(c);
+    const struct st_homes *all = st_call_homes(c);
     json_t *list = json_array();
     for (int i = 0; all && i < all->n; i++)
         if (st_home_is_place(&all->home[i]))

@@ -24,8 +24,8 @@ static const struct st_compounds *compounds_of(struct st_call *c)
 static bool read_request(struct st_call *c, struct st_clear_asked *asked, struct st_options *o, const char **text,
                          enum st_measures *units)
 {
-    static const char *const KNOWN[] = { "recipe",        "units", "agent", "volume_ml", "ph",
-                                         "temperature_c", "seed",  "draws", NULL };
+    static const char *const KNOWN[] = { "recipe",        "units", "agent", "volume_ml",      "ph",
+                                         "temperature_c", "seed",  "draws", ST_WATCH_MEMBERS, NULL };
     double celsius = ST_T20 - ZERO_C_K;
     *asked = (struct st_clear_asked){ .volume_ml = (double)NAN, .ph = (double)NAN };
     if (!st_call_known(c, c->in, "", KNOWN) || !st_call_measures(c, "units", units) || !st_call_options(c, 4000, o) ||
@@ -65,7 +65,7 @@ void st_route_clear(struct st_call *c)
 
     if (read_request(c, &asked, &o, &text, &units))
         k = st_kept_recipe(c, text, units);
-    if (k) {
+    if (k && st_call_watch(c, &k->file.recipe, &t->watch)) {
         t->recipe = &k->file.recipe;
         if (st_bottle_run(c, t->recipe, &o, "recipe", f))
             answer(c, t, f, &asked);

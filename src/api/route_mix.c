@@ -49,7 +49,7 @@ static void add_remarks(json_t *doc, const struct st_mix *m, const struct st_for
 static void add_recipe(struct st_call *c, json_t *doc, const struct st_mix *m)
 {
     struct st_buf yaml = { 0 };
-    struct st_call inner = { .api = c->api };
+    struct st_call inner = { .api = c->api, .in = c->in }; /* what is barred hangs on the place */
 
     st_mix_yaml(m, &yaml);
     struct st_kept *k = st_kept_recipe(&inner, st_buf_text(&yaml), m->recipe.measures);

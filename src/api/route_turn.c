@@ -219,7 +219,8 @@ static double bottle_of(const struct st_recipe *r)
 
 void st_route_turn(struct st_call *c)
 {
-    static const char *const KNOWN[] = { "recipe", "units", "dials", "wish", "seed", "draws", "write", NULL };
+    static const char *const KNOWN[] = { "recipe", "units", "dials",          "wish", "seed",
+                                         "draws",  "write", ST_WATCH_MEMBERS, NULL };
     enum st_measures units = ST_MEASURES_NONE;
     struct st_options o;
     struct st_wished wish;
@@ -233,7 +234,8 @@ void st_route_turn(struct st_call *c)
         !st_call_must(c, "recipe", ST_TEXT_RECIPE, "\"schema_version: 1\\n...\", \"dials\": []", &text))
         return;
     struct st_kept *k = st_kept_recipe(c, text, units);
-    if (k && read_dials(c, k, list, &t) && st_wish_read(c, bottle_of(&k->file.recipe), &wish) &&
-        st_kept_dials(c, k, t.want, t.n))
+    struct st_watch watch; /* what is barred hangs on the place */
+    if (k && st_call_watch(c, &k->file.recipe, &watch) && read_dials(c, k, list, &t) &&
+        st_wish_read(c, bottle_of(&k->file.recipe), &wish) && st_kept_dials(c, k, t.want, t.n))
         answer(c, k, &t, &wish, &o, write);
 }

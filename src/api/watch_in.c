@@ -13,7 +13,7 @@ static const struct st_rule_books *rules_of(struct st_call *c)
     return c->api->rules;
 }
 
-const struct st_homes *st_call_places(struct st_call *c)
+const struct st_homes *st_call_homes(struct st_call *c)
 {
     struct st_problem problem = { .what = "" };
     if (!c->api->places)
@@ -36,7 +36,7 @@ unsigned st_call_places(struct st_call *c)
 bool st_call_watch(struct st_call *c, const struct st_recipe *r, struct st_watch *w)
 {
     const struct st_rule_books *books = rules_of(c);
-    const struct st_homes *places = books ? st_call_places(c) : NULL;
+    const struct st_homes *places = books ? st_call_homes(c) : NULL;
     const char *name = NULL;
     if (!places)
         return false;

@@ -135,7 +135,7 @@ static int tell(struct cli *c, const struct clear_options *o, const struct st_re
     static struct st_clear_task t; /* large */
     struct st_problem problem = { .what = "" };
     int code = ST_EXIT_INPUT;
-    t = (struct st_clear_task){ .recipe = r };
+    t = (struct st_clear_task){ .recipe = r, .watch = cli_watch(c, r) };
     if (!st_clear_task_run(&t, f, compounds, &o->asked, &problem))
         cli_problem(t.about == ST_CLEAR_ABOUT_AGENT ? "--agent" : r->file, &problem);
     else {
