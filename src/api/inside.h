@@ -19,6 +19,7 @@ struct st_api {
     struct st_steep_books *books; /* what is known of steeping; NULL until somebody asks */
     struct st_homes *places;
     struct st_rule_books *rules; /* limits; the same */
+    struct st_label_books *labels;
     struct st_kept *kept[ST_KEPT];
     uint64_t clock;
 };

@@ -68,8 +68,8 @@ static json_t *document(struct found *t, bool told, struct st_watched *d, const 
         memset(&t->ledger, 0, sizeof t->ledger);
     st_label_told(b, r, f, &t->ledger, d->watch, &t->list, &t->facts);
     if (d->asked && !is_stopped(&t->facts))
-        d->n_answer = st_guest_check(b->guest, d->asked, r, f, b->allergens, b->agents, t->answer, ST_MAX_GUEST,
-                                     &d->answers_cut);
+        d->n_answer =
+            st_guest_check(b->guest, d->asked, r, f, b->allergens, b->agents, t->answer, ST_MAX_GUEST, &d->answers_cut);
     d->list = &t->list;
     d->ledger = &t->ledger;
     d->facts = &t->facts;
