@@ -38,9 +38,11 @@ static bool is_toxicant(const char *code)
                            "agaric|santonin");
 }
 
-/* Sheets say "memory" for short. */
+/* Sheets say "memory" and "practice" for short. */
 static const char *source_of(const struct st_flag *f)
 {
+    if (f->source && strcmp(f->source, "practice") == 0)
+        return "common practice, no source";
     return f->source && f->source[0] && strcmp(f->source, "memory") != 0 ? f->source : "from memory";
 }
 
