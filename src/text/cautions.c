@@ -12,6 +12,7 @@
 #include "held.h"
 #include "ledger_words.h"
 #include "model/allergens_in.h"
+#include "model/line_goods.h"
 #include "stone_words.h"
 #include "util/memory.h"
 
@@ -295,14 +296,28 @@ static int by_level(const void *a, const void *b)
     return x->line != y->line ? (x->line < y->line ? -1 : 1) : strcmp(x->what, y->what);
 }
 
-static void whole_bottle(struct st_cautions *out, const struct st_recipe *r, const struct st_foretold *f)
+/* Where nobody knows how strong it is, whatever holds alcohol counts. */
+static bool holds_alcohol(const struct st_recipe *r, const struct st_foretold *f)
+{
+    if (f && f->fig[ST_FIG_STRENGTH].known)
+        return f->fig[ST_FIG_STRENGTH].value > 1.2;
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line; i++) {
+            const enum st_goods g = st_line_goods(&r->step[s].line[i]);
+            if (g == ST_GOODS_SPIRIT || g == ST_GOODS_TASTY || g == ST_GOODS_FERMENTED)
+                return true;
+        }
+    return false;
+}
+
+static void whole_bottle(struct st_cautions *out, const struct st_recipe *r, const struct st_foretold *f, bool held)
 {
     spoils(out, r);
     curdles(out, r);
     allergen_summary(out, r);
     if (f)
         finished_strength(out, r, f);
-    if (f && f->fig[ST_FIG_STRENGTH].known && f->fig[ST_FIG_STRENGTH].value > 1.2)
+    if ((f || held) && holds_alcohol(r, f))
         st_caution_because(
             st_caution_add(out, ST_LEVEL_NOTE, "alcohol", "common practice, no source", -1, -1, "the usual cautions of alcohol"),
             "not for children, not in pregnancy, not before driving or machines; ask a pharmacist about medicines; "
@@ -350,7 +365,7 @@ static void collect(const struct st_recipe *r, const struct st_foretold *f, cons
 {
     if (f)
         crystals(out, f);
-    whole_bottle(out, r, f); /* first: in a full list the latest note gives way */
+    whole_bottle(out, r, f, ledger != NULL); /* first: in a full list the latest note gives way */
     for (int s = 0; s < r->n_step; s++) {
         for (int i = 0; i < r->step[s].n_line; i++)
             if (r->step[s].line[i].what) {
