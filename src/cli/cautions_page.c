@@ -77,7 +77,8 @@ static void print_entry(const struct cautions_page *p, const struct st_ledger_en
 static void print_held(const struct cautions_page *p)
 {
     const struct st_home *at = p->watch.place;
-    cli_say(0, 0, "Held against the rules of %s%s, for %g mL poured to a person of %g kg.", at->name,
+    const bool the = strncmp(at->name, "European", 8) == 0 || strncmp(at->name, "United", 6) == 0;
+    cli_say(0, 0, "Held against the rules of %s%s%s, for %g mL poured to a person of %g kg.", the ? "the " : "", at->name,
             strcmp(at->code, "strictest") == 0 ? " known here, the strictest first" : " and what health bodies say",
             p->watch.who.serving_ml, p->watch.who.body_weight_kg);
 }
