@@ -10,7 +10,7 @@
 #include "core/strength.h"
 #include "jar_inside.h"
 
-enum { SIDE = ST_BATH_LANES, JOBS = SIDE * ST_JAR_CURVES };
+enum { SIDE = ST_BATH_LANES };
 
 /* Sets that are reckoned side by side. */
 struct block {
@@ -20,7 +20,7 @@ struct block {
     struct st_jar_set set[SIDE];
     struct st_jar_ledger ledger[SIDE];
     double mixed[SIDE][ST_JAR_STAGES]; /* volume fraction of ethanol when all is mixed */
-    struct st_jar_job job[JOBS];
+    struct st_jar_job *job;            /* [SIDE] of each component or curve, whichever are more */
     int n_job;
     double *store;                   /* liquid and inside of every job */
     double *bulk;                    /* [ST_NCOMP][SIDE][n_grid]: g outside the pieces */
@@ -421,7 +421,8 @@ static enum st_status run_sets(struct st_jar_work *w, struct st_jar_raw *raw)
     b->bulk = doubles((size_t)ST_NCOMP * SIDE * n);
     b->strength = doubles(SIDE * n);
     b->volume = doubles(SIDE * n);
-    if (b->store && b->cap && b->bulk && b->strength && b->volume)
+    b->job = calloc((size_t)SIDE * (size_t)(w->n_followed > ST_NCOMP ? w->n_followed : ST_NCOMP), sizeof *b->job);
+    if (b->job && b->store && b->cap && b->bulk && b->strength && b->volume)
         s = ST_OK;
     for (int first = 0; first < w->n_set && s >= 0; first += SIDE) {
         b->first = first;
@@ -433,6 +434,7 @@ static enum st_status run_sets(struct st_jar_work *w, struct st_jar_raw *raw)
     free(b->bulk);
     free(b->strength);
     free(b->volume);
+    free(b->job);
     free(b);
     return s;
 }

@@ -134,39 +134,62 @@ void st_learn_theta(const struct st_learn_one *o, const double x[], double theta
         theta[o->active[k].piece * ST_NTHETA + (int)o->active[k].theta] = st_learn_prior(o, k) * x[k];
 }
 
-/* Latents at x, and with each active theta moved by STEP: slopes[n_seen * n_active] by x. */
-static enum st_status latents_and_slopes(struct st_learn_one *o, const double x[], double latent[], double slopes[])
-{
-    const int n = slopes ? o->n_active + 1 : 1;
-    const size_t row = (size_t)o->batch->jar->n_piece * ST_NTHETA, seen = (size_t)o->n_seen;
-    double *theta = calloc((size_t)n * row + 1, sizeof *theta), *all = calloc((size_t)n * seen + 1, sizeof *all);
-    enum st_status s = theta && all ? ST_OK : ST_E_NOCONV;
-    if (s >= 0) {
-        double moved[ST_LS_MAX];
-        for (int k = 0; k < n; k++) {
-            memcpy(moved, x, (size_t)(o->n_active + o->n_free) * sizeof *moved);
-            if (k)
-                moved[k - 1] += STEP;
-            st_learn_theta(o, moved, theta + (size_t)k * row);
-        }
-        s = st_learn_latents(o, n, theta, all);
-    }
-    for (size_t i = 0; s >= 0 && i < seen; i++) {
-        latent[i] = all[i];
-        for (int k = 0; slopes && k < o->n_active; k++)
-            slopes[i * (size_t)o->n_active + (size_t)k] = (all[(size_t)(k + 1) * seen + i] - all[i]) / STEP;
-    }
-    free(theta);
-    free(all);
-    return s;
-}
-
 /* ---- search ---- */
+
+/* Sets go side by side as cheaply as one: with x go as many moved thetas as have room beside it, so that slopes are
+ * often there before they are asked for. */
+enum { BESIDE = ST_BATH_LANES - 1 };
 
 struct search {
     struct st_learn_one *o;
-    double *latent, *slopes;
+    double *latent, *slopes; /* [n_seen], [n_seen * n_active] by x */
+    double at[ST_LS_MAX];    /* active part of the x they are of */
+    int known;               /* so many active thetas have their slopes; 0: nothing is known */
 };
+
+/* Latents at x, and slopes of the next BESIDE active thetas, each moved by STEP. */
+static enum st_status look_at(struct search *s, const double x[])
+{
+    struct st_learn_one *o = s->o;
+    const size_t row = (size_t)o->batch->jar->n_piece * ST_NTHETA, seen = (size_t)o->n_seen;
+    const int from = s->known, many = o->n_active - from < BESIDE ? o->n_active - from : BESIDE;
+    double *theta = calloc((size_t)(many + 1) * row + 1, sizeof *theta);
+    double *all = calloc((size_t)(many + 1) * seen + 1, sizeof *all);
+    enum st_status status = theta && all ? ST_OK : ST_E_NOCONV;
+    if (status >= 0) {
+        double moved[ST_LS_MAX];
+        for (int k = 0; k <= many; k++) {
+            memcpy(moved, x, (size_t)o->n_active * sizeof *moved);
+            if (k)
+                moved[from + k - 1] += STEP;
+            st_learn_theta(o, moved, theta + (size_t)k * row);
+        }
+        status = st_learn_latents(o, many + 1, theta, all);
+    }
+    for (size_t i = 0; status >= 0 && i < seen; i++) {
+        if (from == 0)
+            s->latent[i] = all[i];
+        for (int k = 0; k < many; k++)
+            s->slopes[i * (size_t)o->n_active + (size_t)(from + k)] = (all[(size_t)(k + 1) * seen + i] - all[i]) / STEP;
+    }
+    s->known = status >= 0 ? from + many : 0;
+    free(theta);
+    free(all);
+    return status;
+}
+
+/* Latents at x, and all slopes where they are asked for. */
+static enum st_status latents_and_slopes(struct search *s, const double x[], bool slopes)
+{
+    const size_t size = (size_t)s->o->n_active * sizeof *x;
+    enum st_status status = ST_OK;
+    if (memcmp(s->at, x, size) != 0)
+        s->known = 0;
+    memcpy(s->at, x, size);
+    while (status >= 0 && (s->known == 0 || (slopes && s->known < s->o->n_active)))
+        status = look_at(s, x);
+    return status;
+}
 
 static enum st_status residuals(const double x[], double r[], void *arg)
 {
@@ -174,7 +197,7 @@ static enum st_status residuals(const double x[], double r[], void *arg)
     struct st_learn_one *o = s->o;
     double free_[ST_LS_MAX] = { 0 }, width[ST_LS_MAX] = { 0 };
     const int n = o->n_active + o->n_free;
-    const enum st_status status = latents_and_slopes(o, x, s->latent, NULL);
+    const enum st_status status = latents_and_slopes(s, x, false);
     if (status < 0)
         return status;
     free_of(o, x, free_, width);
@@ -195,7 +218,7 @@ static enum st_status jacobian(const double x[], double J[], void *arg)
     struct st_learn_one *o = s->o;
     double free_[ST_LS_MAX] = { 0 }, width[ST_LS_MAX] = { 0 };
     const int n = o->n_active + o->n_free;
-    const enum st_status status = latents_and_slopes(o, x, s->latent, s->slopes);
+    const enum st_status status = latents_and_slopes(s, x, true);
     if (status < 0)
         return status;
     free_of(o, x, free_, width);
@@ -407,8 +430,9 @@ enum st_status st_learn_fit(struct st_learn_one *o)
     if (s < 0 || o->n_active == 0)
         return s;
     double lower[ST_LS_MAX], upper[ST_LS_MAX];
-    struct search search = { o, calloc((size_t)o->n_seen, sizeof(double)),
-                             calloc((size_t)o->n_seen * (size_t)o->n_active, sizeof(double)) };
+    struct search search = { .o = o,
+                             .latent = calloc((size_t)o->n_seen, sizeof(double)),
+                             .slopes = calloc((size_t)o->n_seen * (size_t)o->n_active, sizeof(double)) };
     double *work = calloc(st_ls_work(n, m), sizeof *work);
     s = search.latent && search.slopes && work ? ST_OK : ST_E_NOCONV;
     if (s >= 0) {
@@ -434,8 +458,7 @@ enum st_status st_learn_fit(struct st_learn_one *o)
         s = search_from(o, &p, work);
     }
     if (s >= 0 || s == ST_E_NOCONV) {
-        const enum st_status t =
-            search.latent && search.slopes ? latents_and_slopes(o, o->x, search.latent, search.slopes) : s;
+        const enum st_status t = search.latent && search.slopes ? latents_and_slopes(&search, o->x, true) : s;
         if (t >= 0 && search.latent) {
             memcpy(o->latent, search.latent, (size_t)o->n_seen * sizeof *o->latent);
             inform(o, &search);
