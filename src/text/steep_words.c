@@ -105,6 +105,8 @@ void st_curve_name(char *buf, size_t size, const struct st_jar *j, const struct 
     chemical_name(name, sizeof name, c->name);
     if (strcmp(name, "tannic acid") == 0)
         snprintf(name, sizeof name, "tannin");
+    if (strcmp(name, "cyanidin-3-glucoside") == 0)
+        snprintf(name, sizeof name, "red colour");
     if (c->piece >= 0)
         snprintf(buf, size, "%s, %s", j->piece[c->piece].name, name);
     else
@@ -140,15 +142,31 @@ static double plan_or_last(const struct st_jar_told *told)
     return fmin(told->plan_s, told->t_s[told->n_time - 1]);
 }
 
-/* "; and fading: half in about 3 months"; "" where nothing fades.  A month is 30.4375 days. */
+/* "23 days", "3 months": a month is 30.4375 days. */
+static void long_time(char *buf, size_t size, double time_s)
+{
+    const double days = time_s / DAY_S;
+    if (days < 75.0)
+        snprintf(buf, size, "%.0f days", days);
+    else
+        snprintf(buf, size, "%.0f months", days / 30.4375);
+}
+
+/* "; and fading: half in about 3 months, likely between 23 days and 12 months"; "" where nothing fades. */
 static void fading(char *buf, size_t size, const struct st_jar_curve *c)
 {
-    const double days = c->fade_s.value / 86400.0;
+    char half[24], low[24], high[24];
     buf[0] = '\0';
-    if (c->fades && days < 75.0)
-        snprintf(buf, size, "; and fading: half in about %.0f days", days);
-    else if (c->fades)
-        snprintf(buf, size, "; and fading: half in about %.0f months", days / 30.4375);
+    if (!c->fades)
+        return;
+    long_time(half, sizeof half, c->fade_s.value);
+    long_time(low, sizeof low, c->fade_s.low);
+    long_time(high, sizeof high, c->fade_s.high);
+    snprintf(buf, size, "; and fading: half in about %s", half);
+    if (strcmp(low, high) != 0) {
+        const size_t n = strlen(buf);
+        snprintf(buf + n, size - n, ", likely between %s and %s", low, high);
+    }
 }
 
 static void out_words(char *buf, size_t size, const struct st_jar_told *told, const struct st_jar_curve *c,
@@ -175,7 +193,7 @@ static void out_words(char *buf, size_t size, const struct st_jar_told *told, co
 void st_curve_words(char *buf, size_t size, const struct st_jar_told *told, const struct st_jar_curve *c,
                     const long *begun)
 {
-    char rest[64];
+    char rest[120];
     out_words(buf, size, told, c, begun);
     fading(rest, sizeof rest, c);
     const size_t n = strlen(buf);
