@@ -224,6 +224,7 @@ void st_aim_write_ways(struct st_aim_task *t)
 
 void st_aim_task_done(struct st_aim_task *t)
 {
+    free(t->written);
     st_foretold_done(&t->out);
     st_recipe_done(&t->again);
     if (t->made)

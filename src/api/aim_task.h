@@ -9,7 +9,16 @@
 
 struct st_call; /* call.h */
 
-enum { ST_AIM_WAYS = 2 };
+enum { ST_AIM_WAYS = 2, ST_AIM_HELD = 6 };
+
+/* A limit that holds the amounts back, or that they pass. */
+struct st_aim_held {
+    const struct st_toxicant *toxicant;
+    const struct st_rule *rule;
+    double high, limit;     /* worst case and what the rule lets be, in its unit */
+    bool passed, as_written; /* as_written: the recipe itself is past it, and this is no worse */
+    char text[400], most[200]; /* most: "at most 2.1 g of cherry stones a litre stays within all of them", or "" */
+};
 
 struct st_aim_task {
     /* given */
@@ -40,6 +49,11 @@ struct st_aim_task {
     struct st_aim_odds odds;
     double miss[ST_AIM_WISHES];
     bool met;
+    struct st_aim_held held[ST_AIM_HELD]; /* st_aim_watch */
+    int n_held;
+    bool over;                 /* what was written passes a limit in force, or may: the program then ends with 1 */
+    int watched;               /* how often it was held against them */
+    struct st_ledger *written; /* of the recipe as written; NULL until something passes */
 
     const struct st_ingredient *stop; /* what must not go into a drink: then nothing is solved and nothing is proposed */
 
@@ -69,6 +83,13 @@ double st_aim_way_poured(const struct st_aim_way *w);
 bool st_aim_write(struct st_aim_task *t, struct st_catalogue *catalogue, struct st_problem *problem);
 /* The last of that: foretell this recipe and judge it. */
 bool st_aim_foretell(struct st_aim_task *t, const struct st_recipe *r, struct st_problem *problem);
+/* Hold what was written against the limits in force (watch).  True: it passes one that the recipe as written keeps, or
+ * passes it further; the aim has got limits, what was written is thrown away: solve and write again.  False: it is the
+ * last word; held and over say what binds, and met is false where a limit is passed that was not before.  Without a
+ * wish (a batch) always false. */
+bool st_aim_watch(struct st_aim_task *t);
+/* The ways round, solved; those that would pass a limit are left out. */
+void st_aim_find_ways(struct st_aim_task *t);
 void st_aim_write_ways(struct st_aim_task *t);
 void st_aim_task_done(struct st_aim_task *t); /* frees what it holds, not t */
 
@@ -77,5 +98,6 @@ void st_aim_task_done(struct st_aim_task *t); /* frees what it holds, not t */
 json_t *st_aim_alternatives(struct st_call *c, const struct st_aim_task *t);
 
 json_t *st_doc_aim(const struct st_aim_task *t);
+json_t *st_doc_aim_held(const struct st_aim_task *t); /* "limits" of it */
 
 #endif

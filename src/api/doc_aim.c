@@ -6,6 +6,7 @@
 #include "text/aim_words.h"
 #include "text/caution_heat.h"
 #include "text/kitchen_words.h"
+#include "text/ledger_words.h"
 
 /* The document of docs/api.md, POST /api/aim; steps and lines are numbered from 1. */
 
@@ -96,7 +97,7 @@ static json_t *stops(const struct st_aim_task *t)
         const struct st_amount *m =
             d ? &t->file->recipe.step[d->dial.step].line[d->dial.line].amount : NULL; /* of its unit */
         const bool amount = d && d->dial.of == ST_DIAL_AMOUNT;
-        char text[300];
+        char text[600];
         st_aim_stop_words(&t->aim, s, text, sizeof text);
         json_t *o = json_object();
         json_object_set_new(o, "what", st_doc_text(text));
@@ -107,7 +108,7 @@ static json_t *stops(const struct st_aim_task *t)
                 if (t->aim.limit[s->limit].which & (1u << k))
                     m = &t->file->recipe.step[t->aim.dial[k].dial.step].line[t->aim.dial[k].dial.line].amount;
         const enum st_limit_of of = d ? ST_LIMIT_HAVE : t->aim.limit[s->limit].of;
-        const bool is_part = of == ST_LIMIT_SUGAR || of == ST_LIMIT_TAKE;
+        const bool is_part = of == ST_LIMIT_SUGAR || of == ST_LIMIT_TAKE || of == ST_LIMIT_CARRY;
         json_object_set_new(o, "unit",
                             st_doc_text(is_part        ? "part"
                                         : !d && !m     ? "mL"
@@ -120,6 +121,28 @@ static json_t *stops(const struct st_aim_task *t)
         json_object_set_new(o, "gain", real(s->gain));
         json_object_set_new(o, "closes", real(st_aim_stop_gap(&t->aim, &t->found, i)));
         json_object_set_new(o, "gain_share", real(s->gain / t->found.score));
+        json_array_append_new(all, o);
+    }
+    return all;
+}
+
+json_t *st_doc_aim_held(const struct st_aim_task *t)
+{
+    json_t *all = json_array();
+    for (int i = 0; i < t->n_held; i++) {
+        const struct st_aim_held *h = &t->held[i];
+        json_t *o = json_object();
+        json_object_set_new(o, "toxicant", st_doc_text(h->toxicant->slug));
+        json_object_set_new(o, "name", st_doc_text(h->toxicant->name));
+        json_object_set_new(o, "rule", st_doc_text(h->rule->id));
+        json_object_set_new(o, "source", st_doc_text(h->rule->source));
+        json_object_set_new(o, "high", real(h->high));
+        json_object_set_new(o, "limit", real(h->limit));
+        json_object_set_new(o, "unit", st_doc_text(st_limit_words(h->rule->unit)));
+        json_object_set_new(o, "passed", json_boolean(h->passed));
+        json_object_set_new(o, "as_written", json_boolean(h->as_written));
+        json_object_set_new(o, "text", st_doc_text(h->text));
+        json_object_set_new(o, "most", *h->most ? st_doc_text(h->most) : json_null());
         json_array_append_new(all, o);
     }
     return all;
@@ -192,6 +215,8 @@ json_t *st_doc_aim(const struct st_aim_task *t)
     json_object_set_new(doc, "amounts", amounts);
     st_figures_out(doc, t->recipe, &t->out, &t->wished, true);
     json_object_set_new(doc, "stopped_by", stops(t));
+    json_object_set_new(doc, "limits", st_doc_aim_held(t));
+    json_object_set_new(doc, "over_limit", json_boolean(t->over));
     json_object_set_new(doc, "nearest", t->met || t->stop ? json_null() : st_doc_text(near));
     json_object_set_new(doc, "gave_way", t->stop ? st_doc_text("") : gave_way(t, y));
     json_object_set_new(doc, "ways", ways(t));

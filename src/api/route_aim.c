@@ -138,14 +138,9 @@ static bool measured(struct st_aim_task *t)
     return false;
 }
 
-static bool solve(struct st_call *c, struct st_aim_task *t, bool kitchen)
+static bool write_it(struct st_call *c, struct st_aim_task *t, bool kitchen)
 {
     struct st_problem problem = { .what = "" };
-    const enum st_status s = st_aim_solve(&t->aim, &t->found, &problem);
-    if (s < 0 && s != ST_E_NOCONV)
-        return st_call_problem(c, "recipe", &problem);
-    if (!t->found.met)
-        t->n_way = st_aim_ways(&t->aim, &t->found, t->way, ST_AIM_WAYS);
     if (kitchen && measured(t))
         return true;
     struct st_catalogue *catalogue = st_api_catalogue(c);
@@ -154,6 +149,21 @@ static bool solve(struct st_call *c, struct st_aim_task *t, bool kitchen)
     const bool written = st_aim_write(t, catalogue, &problem);
     t->own = st_api_catalogue_own(c->api);
     return written || st_call_problem(c, "recipe", &problem);
+}
+
+/* What passes a limit that it could keep is solved again. */
+static bool solve(struct st_call *c, struct st_aim_task *t, bool kitchen)
+{
+    struct st_problem problem = { .what = "" };
+    do {
+        const enum st_status s = st_aim_solve(&t->aim, &t->found, &problem);
+        if (s < 0 && s != ST_E_NOCONV)
+            return st_call_problem(c, "recipe", &problem);
+        if (!write_it(c, t, kitchen))
+            return false;
+    } while (st_aim_watch(t));
+    st_aim_find_ways(t);
+    return true;
 }
 
 static void answer(struct st_call *c, const struct st_kept *k, struct st_aim_task *t, bool kitchen)

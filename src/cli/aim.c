@@ -64,8 +64,8 @@ static int show(const struct aim_task *t, const char *output, bool over)
     }
     if (code != ST_EXIT_DONE)
         return code;
-    return t->core.met && st_note_limits(&t->core.out) == 0 && st_cautions_stop(&t->core.cautions) == 0 ? ST_EXIT_DONE
-                                                                                                        : ST_EXIT_UNMET;
+    const bool kept = !t->core.over && st_note_limits(&t->core.out) == 0 && st_cautions_stop(&t->core.cautions) == 0;
+    return t->core.met && kept ? ST_EXIT_DONE : ST_EXIT_UNMET;
 }
 
 static int solve(struct aim_task *t)
@@ -81,11 +81,37 @@ static int solve(struct aim_task *t)
     if (t->cli->timing)
         fprintf(stderr, "aim: %d free, %d steps, %d evaluations, %.2f ms\n", t->core.aim.n_dial,
                 t->core.found.iterations, t->core.found.evaluations, t->solve_ms);
-    if (!t->core.found.met)
-        t->core.n_way = st_aim_ways(&t->core.aim, &t->core.found, t->core.way, ST_AIM_WAYS);
-    if (t->cli->timing && !t->core.found.met)
-        fprintf(stderr, "ways round it %.2f ms\n", cli_now_ms() - start - t->solve_ms);
     return ST_EXIT_DONE;
+}
+
+static void find_ways(struct aim_task *t)
+{
+    const double start = cli_now_ms();
+    st_aim_find_ways(&t->core);
+    if (t->cli->timing && !t->core.found.met)
+        fprintf(stderr, "ways round it %.2f ms\n", cli_now_ms() - start);
+    st_aim_write_ways(&t->core);
+}
+
+static int write_it(struct aim_task *t, const struct aim_options *o)
+{
+    const double start = cli_now_ms();
+    const int code = o->in_kitchen ? aim_in_kitchen(t, o->kitchen) : aim_write(t);
+    if (t->cli->timing && code == ST_EXIT_DONE)
+        fprintf(stderr, "written, read again and %d draws %.2f ms\n", t->cli->draws, cli_now_ms() - start);
+    return code;
+}
+
+/* What passes a limit that it could keep is solved again. */
+static int write_within(struct aim_task *t, const struct aim_options *o)
+{
+    int code = write_it(t, o);
+    while (code == ST_EXIT_DONE && st_aim_watch(&t->core)) {
+        code = solve(t);
+        if (code == ST_EXIT_DONE)
+            code = write_it(t, o);
+    }
+    return code;
 }
 
 static int aim(struct aim_task *t, const struct aim_options *o)
@@ -102,13 +128,10 @@ static int aim(struct aim_task *t, const struct aim_options *o)
         code = aim_lines(t, o) ? solve(t) : ST_EXIT_INPUT;
     if (code != ST_EXIT_DONE)
         return code;
-    const double start = cli_now_ms();
-    code = o->in_kitchen ? aim_in_kitchen(t, o->kitchen) : aim_write(t);
+    code = write_within(t, o);
     if (code != ST_EXIT_DONE)
         return code;
-    st_aim_write_ways(&t->core);
-    if (t->cli->timing)
-        fprintf(stderr, "written, read again and %d draws %.2f ms\n", t->cli->draws, cli_now_ms() - start);
+    find_ways(t);
     return show(t, o->output, o->force);
 }
 

@@ -56,6 +56,8 @@ void aim_kitchen_page(const struct aim_task *t);
 
 /* --- aim_page.c --- */
 void aim_page(const struct aim_task *t);
+/* What passes a limit, or nothing. */
+void aim_over(const struct aim_task *t);
 /* The caution of strong spirit, where this is one. */
 void aim_fire(int indent, double strength);
 

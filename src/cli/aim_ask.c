@@ -100,6 +100,24 @@ static bool first_steep(const struct st_recipe *r, int *step, int *line)
     return false;
 }
 
+/* The recipe with that spirit, held against the limits.  False after a message. */
+static bool with_spirit(struct aim_task *t, int step, int line, double q)
+{
+    struct st_problem problem = { .what = "" };
+    struct st_aim_task *a = &t->core;
+    aim_give(t);
+    if (!st_aim_free_strength(&a->aim, step, line, q, q, ST_BOUND_ASKED))
+        return true;
+    a->value[0] = q;
+    a->made = st_aim_recipe(&a->aim, a->value);
+    if (!a->made || !st_aim_foretell(a, a->made, &problem)) {
+        cli_problem(t->name, &problem);
+        return false;
+    }
+    (void)st_aim_watch(a);
+    return true;
+}
+
 int aim_spirit_for(struct aim_task *t, const char *strength)
 {
     struct st_problem problem = { .what = "" };
@@ -119,16 +137,23 @@ int aim_spirit_for(struct aim_task *t, const char *strength)
         cli_problem(t->name, &problem);
         return s == ST_E_REFUSED && strstr(problem.what, "no spirit leaves") ? ST_EXIT_UNMET : ST_EXIT_INPUT;
     }
+    if (!with_spirit(t, step, line, q))
+        return ST_EXIT_INPUT;
+    const int code = t->core.over ? ST_EXIT_UNMET : ST_EXIT_DONE;
     const struct st_line *l = &r->step[step].line[line];
-    if (t->cli->json)
-        return cli_json_print(json_pack("{s:f, s:f, s:s, s:i, s:i, s:s}", "spirit_pct_vol", q, "over_fruit_pct_vol",
-                                        wish, "name", l->what->name, "step", step + 1, "line", line + 1, "status",
-                                        st_status_text(s)));
+    if (t->cli->json) {
+        const int printed = cli_json_print(json_pack(
+            "{s:f, s:f, s:s, s:i, s:i, s:s, s:b, s:o}", "spirit_pct_vol", q, "over_fruit_pct_vol", wish, "name",
+            l->what->name, "step", step + 1, "line", line + 1, "status", st_status_text(s), "over_limit", t->core.over,
+            "limits", st_doc_aim_held(&t->core)));
+        return printed != ST_EXIT_DONE ? printed : code;
+    }
     cli_say(0, 0,
             "%s of %.1f %% vol in the place of \"%s\" leaves %.3g %% vol over the fruit of %s, once all has mixed.",
             l->what->name, q, l->text, wish, r->step[step].id);
     aim_fire(2, q);
-    return ST_EXIT_DONE;
+    aim_over(t);
+    return code;
 }
 
 /* ---- everything by one factor ---- */

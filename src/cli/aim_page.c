@@ -203,9 +203,31 @@ static void print_gave(const struct aim_task *t, const double y[ST_NFIG])
 
 /* ---- what stopped it ---- */
 
+/* Limits in force that hold the amounts back; what is passed is told under what to watch. */
+static void print_held(const struct aim_task *t)
+{
+    char already[300] = "";
+    int n = 0;
+    for (int i = 0; i < t->core.n_held; i++) {
+        const struct st_aim_held *h = &t->core.held[i];
+        const size_t used = strlen(already);
+        if (h->as_written && !strstr(already, h->toxicant->name))
+            snprintf(already + used, sizeof already - used, "%s%s", used ? ", " : "", h->toxicant->name);
+        if (h->passed)
+            continue;
+        if (n++ == 0)
+            cli_heading("Held to limits");
+        cli_say(2, 4, "%s: %s%s%s.", h->toxicant->name, h->text, *h->most ? "; " : "", h->most);
+    }
+    if (*already && n == 0)
+        cli_heading("Held to limits");
+    if (*already)
+        cli_say(2, 4, "The recipe as written passes a limit already (%s): these amounts hold no more.", already);
+}
+
 static void print_stops(const struct aim_task *t)
 {
-    char text[300], near[300], gave[500];
+    char text[600], near[300], gave[500];
     if (t->core.found.met)
         return;
     cli_heading("Stopped by");
@@ -278,6 +300,19 @@ static void print_cautions(const struct aim_task *t)
                 notes > 1 ? "them" : "it");
 }
 
+void aim_over(const struct aim_task *t)
+{
+    bool any = false;
+    for (int i = 0; i < t->core.cautions.n; i++) {
+        if (t->core.cautions.item[i].level != ST_LEVEL_OVER)
+            continue;
+        if (!any)
+            cli_heading("What to watch");
+        any = true;
+        page_caution(2, &t->core.cautions.item[i]);
+    }
+}
+
 void aim_page(const struct aim_task *t)
 {
     char text[600];
@@ -299,6 +334,7 @@ void aim_page(const struct aim_task *t)
         aim_kitchen_page(t);
     if (t->core.met) /* what was written meets it, though exact amounts fell short */
         print_stops(t);
+    print_held(t);
     print_notes(t);
     print_cautions(t);
 }

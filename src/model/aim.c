@@ -207,7 +207,7 @@ bool st_aim_have(struct st_aim *a, const struct st_ingredient *what, enum st_dim
     }
     if (n == 0)
         return l.most >= 0.0;
-    if (a->n_limit == ST_AIM_LIMITS)
+    if (a->n_limit >= ST_AIM_GIVEN)
         return false;
     a->limit[a->n_limit++] = l;
     return true;
@@ -215,7 +215,7 @@ bool st_aim_have(struct st_aim *a, const struct st_ingredient *what, enum st_dim
 
 bool st_aim_jar(struct st_aim *a, int step, double ml)
 {
-    if (a->n_limit == ST_AIM_LIMITS || step < 0 || step >= a->recipe->n_step || !(ml > 0.0))
+    if (a->n_limit >= ST_AIM_GIVEN || step < 0 || step >= a->recipe->n_step || !(ml > 0.0))
         return false;
     a->limit[a->n_limit++] = (struct st_aim_limit){ .of = ST_LIMIT_JAR, .step = step, .most = ml };
     return true;

@@ -6,7 +6,10 @@
 /* A recipe turned round: which amounts give the bottle that is wished for.  An aim is a recipe, the amounts that may
  * change (dials), the wishes, and the limits that nothing may break.  Pure: no I/O, no clock. */
 
-enum { ST_AIM_WISHES = 8, ST_AIM_LIMITS = 8, ST_AIM_STAYS = 4, ST_AIM_STOPS = ST_MAX_DIALS + ST_AIM_LIMITS };
+struct st_rule;
+struct st_toxicant;
+
+enum { ST_AIM_WISHES = 8, ST_AIM_GIVEN = 8, ST_AIM_LIMITS = 12, ST_AIM_SOURCES = 6, ST_AIM_STAYS = 4, ST_AIM_STOPS = ST_MAX_DIALS + ST_AIM_LIMITS };
 
 /* What is wanted, in this order, exact amounts (st_aim_solve) and kitchen amounts (st_kitchen_choose) alike:
  *   1. the wishes, each within its tolerance;
@@ -37,18 +40,31 @@ struct st_aim_dial {
     enum st_bound low_by, high_by;
 };
 
-/* What nothing may exceed. */
+/* What nothing may exceed: at most ST_AIM_GIVEN of the maker and of nature, the rest is for ST_LIMIT_CARRY. */
 struct st_aim_limit {
     enum st_limit_of {
         ST_LIMIT_JAR,   /* all that lies in a step together, mL at 20 C: st_jars_at */
         ST_LIMIT_HAVE,  /* one ingredient over several lines: sum of the amounts of the dials in which */
         ST_LIMIT_SUGAR, /* sucrose in the liquid of a step, as a part of what dissolves in it at 20 C: st_jars_at */
-        ST_LIMIT_TAKE   /* what is asked of a step as a part of what it gives, the most of them: st_jars_at */
+        ST_LIMIT_TAKE,  /* what is asked of a step as a part of what it gives, the most of them: st_jars_at */
+        ST_LIMIT_CARRY  /* worst case of a toxicant in the drink, as a part of what a rule allows: aim_carry.h */
     } of;
-    int step;                    /* all but ST_LIMIT_HAVE; of ST_LIMIT_TAKE one that asks */
+    int step;                    /* ST_LIMIT_JAR, _SUGAR, _TAKE; of the last one that asks */
     unsigned which;              /* ST_LIMIT_HAVE: bit k is dial k */
     double weight[ST_MAX_DIALS]; /* ST_LIMIT_HAVE: base units (g, mL, pieces) a dial of 1 stands for */
     double most;                 /* mL; base units, the amounts without a dial taken off; parts */
+
+    /* ST_LIMIT_CARRY: (rest + sum of part * dial)/(figure per * strength where per_strength) */
+    struct st_aim_source {
+        int step, line;
+        double part; /* of the line as written */
+    } source[ST_AIM_SOURCES];
+    int n_source;
+    double rest; /* of the lines that found no room */
+    enum st_figure per;
+    bool per_strength, as_written; /* as_written: the recipe itself is past the rule; no more than it holds */
+    const struct st_toxicant *toxicant;
+    const struct st_rule *rule; /* lent by the books */
 };
 
 struct st_aim {
@@ -143,8 +159,9 @@ struct st_aim_found {
  *      (y - present)/step of every figure of st_aim_stays.  They shift a wish by about pull^2 times the drift in steps;
  *      where a wish that is met shows more than 0.001 tolerance of it, pull is divided by 10 and it is solved again, at
  *      most twice.
- *   3. ST_LIMIT_SUGAR and ST_LIMIT_TAKE join once an answer without them goes past one: they are far from linear, and
- *      most answers are nowhere near.  Sugar is then weighed in grams against what dissolves, which is nearly linear.
+ *   3. ST_LIMIT_SUGAR, ST_LIMIT_TAKE and ST_LIMIT_CARRY join once an answer without them goes past one: they are far from linear, and
+ *      most answers are nowhere near.  Sugar is then weighed in grams against what dissolves, and a toxicant against
+ *      what the drink may hold, which is nearly linear.
  *   4. A range is aimed at a little inside (a tenth of it, at most a fifth of a tolerance), for what rounding takes.
  *   5. Three starts: as written; half the amounts; all amounts by the volume that is wished for.  The best answer
  *      counts.
@@ -207,6 +224,7 @@ double st_wish_miss(const struct st_wish *w, double x);
  *   ST_LIMIT_SUGAR  grams of sucrose divided by the grams that its water and ethanol dissolve at 20 C
  *                   (st_sucrose_solubility); 0 where that is not known, as ST_NOTE_CRYSTALLISES has it
  *   ST_LIMIT_TAKE   the most that is asked of something, divided by what there is; only of what dials change
+ *   ST_LIMIT_CARRY  what its sources bring into the drink, divided by its figure; 1 is what may be
  *
  * Given:    p, which must outlive it; limit[n], n <= ST_AIM_LIMITS; factor[n_dial] of the plan's dials, NULL: as
  * written Returned: fill[n], that of ST_LIMIT_HAVE untouched; all untouched with ST_E_DOMAIN, where one is not known
@@ -215,7 +233,7 @@ struct st_jars;
 struct st_jars *st_jars_create(const struct st_plan *p, const struct st_aim_limit limit[], int n);
 void st_jars_free(struct st_jars *j);
 enum st_status st_jars_at(struct st_jars *j, const double factor[], double fill[]);
-/* What the last st_jars_at divided by for limit i, g; 1 for all but ST_LIMIT_SUGAR. */
+/* What the last st_jars_at divided by for limit i, g, or the drink of ST_LIMIT_CARRY; 1 for all others. */
 double st_jars_room(const struct st_jars *j, int i);
 /* With the factors of the last st_jars_at: no step is asked for more than it gives, and nothing that is filled up is
  * over full before (ST_NOTE_TAKEN_TOO_MUCH, ST_NOTE_ALREADY_FULL).  What the recipe as written asks too much of is the

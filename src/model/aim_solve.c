@@ -13,7 +13,6 @@ enum {
     POINTS = 2 * ST_MAX_DIALS + 1,        /* of one Jacobian */
     ROUNDS = 5                            /* of moving limits */
 };
-_Static_assert(MOST_X <= (int)ST_LS_MAX, "the solver has room for the largest aim");
 
 static const double PULL = 1e-3, LIMIT_WEIGHT = 1e-4, NEAR = 1e-6;
 
@@ -67,7 +66,8 @@ static double held(const struct search *s, int i, double fill)
     const double most = s->a->limit[i].most;
     if (!s->minds[i])
         return 0.0;
-    return s->a->limit[i].of == ST_LIMIT_SUGAR ? most + (fill - most) * st_jars_room(s->jars, i) / s->dissolves[i]
+    const enum st_limit_of of = s->a->limit[i].of;
+    return of == ST_LIMIT_SUGAR || of == ST_LIMIT_CARRY ? most + (fill - most) * st_jars_room(s->jars, i) / s->dissolves[i]
                                                : fill;
 }
 
@@ -468,6 +468,9 @@ enum st_status st_aim_solve(const struct st_aim *a, struct st_aim_found *out, st
     if (a->n_dial == 0 || a->n_wish == 0)
         return refuse(problem, a->n_dial ? "nothing is wished for" : "no amount may change", NULL,
                       "an aim has at least one wish and one free amount", "name both");
+    if (a->n_dial + n_aims(a) > (int)ST_LS_MAX)
+        return refuse(problem, "that is too much at once", NULL, "so many amounts, wishes and limits find no room",
+                      "free fewer amounts, or wish for less");
     for (int k = 0; k < a->n_dial; k++)
         dial[k] = a->dial[k].dial;
     s.plan = st_plan_create_dials(a->recipe, dial, a->n_dial, problem);

@@ -62,8 +62,9 @@ static bool loosen_dial(const struct st_aim *a, struct st_aim_way *w, const stru
 
 static bool loosen_limit(const struct st_aim *a, struct st_aim_way *w, const struct st_aim_stop *s)
 {
-    if (a->limit[s->limit].of == ST_LIMIT_SUGAR || a->limit[s->limit].of == ST_LIMIT_TAKE)
-        return false; /* nature does not give way */
+    const enum st_limit_of of = a->limit[s->limit].of;
+    if (of == ST_LIMIT_SUGAR || of == ST_LIMIT_TAKE || of == ST_LIMIT_CARRY)
+        return false; /* neither nature nor what a body bears gives way */
     w->aim.limit[s->limit].most = fmax(10.0 * a->limit[s->limit].most, 1.0);
     if (!solves(w))
         return false;

@@ -180,6 +180,7 @@ enum st_why_none {
     ST_WHY_SAME,          /* the same amounts as one above */
     ST_WHY_ALREADY,       /* one tool, weighed, or as round, already */
     ST_WHY_NOT_SURER,     /* weighing none makes it surer by a hundredth */
+    ST_WHY_LIMIT,         /* what was found would pass a limit of what the drink may hold */
     ST_WHY_NOTHING_WHOLE, /* no spirit in bottles nor fruit in pieces among what may change */
 };
 struct st_kitchen_choice {

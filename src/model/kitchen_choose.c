@@ -284,6 +284,14 @@ static void take_preferred(struct choosing *c)
         fewer_tools(c);
 }
 
+static bool has_carry(const struct st_aim *a)
+{
+    for (int i = 0; i < a->n_limit; i++)
+        if (a->limit[i].of == ST_LIMIT_CARRY)
+            return true;
+    return false;
+}
+
 static enum st_status choose(struct choosing *c)
 {
     struct st_kitchen_choice *out = c->out;
@@ -303,9 +311,14 @@ static enum st_status choose(struct choosing *c)
     if (out->search.n_point == 0) {
         st_say(c->problem->what, sizeof c->problem->what, "no amounts that this kitchen measures keep to the limits",
                NULL, NULL);
+        const bool carry = has_carry(c->aim);
         st_say(c->problem->why, sizeof c->problem->why,
-               "what you have, or what the jar holds, lies below its smallest measures", NULL, NULL);
-        st_say(c->problem->try_, sizeof c->problem->try_, "allow more, or take a scale", NULL, NULL);
+               carry ? "what you have, what the jar holds, or what the drink may hold at most lies below its smallest "
+                       "measures"
+                     : "what you have, or what the jar holds, lies below its smallest measures",
+               NULL, NULL);
+        st_say(c->problem->try_, sizeof c->problem->try_,
+               carry ? "take a finer scale, or leave --kitchen out" : "allow more, or take a scale", NULL, NULL);
         return ST_E_REFUSED;
     }
     out->n_ranked = out->search.n_point;

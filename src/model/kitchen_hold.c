@@ -59,11 +59,25 @@ static iv dissolved(const struct st_hold *h, const struct st_syrup *y)
     return (iv){ at_least_0(s.low) / most * (1.0 - 1e-9), least > 0.0 ? s.high / least * (1.0 + 1e-9) : HUGE_VAL };
 }
 
+/* Over a box: what the most of its dials bring into the least drink, and the other way round. */
+static iv carried(const struct st_hold *h, const struct st_carry_of *c)
+{
+    const iv per = h->value[c->per], by = h->value[c->by];
+    double low = c->rest, high = c->rest;
+    for (int i = 0; i < c->n; i++) {
+        low += c->part[i] * at_least_0(h->value[c->dial[i]].low);
+        high += c->part[i] * h->value[c->dial[i]].high;
+    }
+    const double least = at_least_0(per.low) * at_least_0(by.low), most = per.high * by.high;
+    return (iv){ most > 0.0 ? low / most * (1.0 - 1e-9) : 0.0, least > 0.0 ? high / least * (1.0 + 1e-9) : HUGE_VAL };
+}
+
 static iv fill_of(const struct st_hold *h, const struct st_jar_of *l)
 {
     switch (l->of) {
     case ST_LIMIT_JAR: return h->value[l->filled];
     case ST_LIMIT_SUGAR: return dissolved(h, &l->syrup);
+    case ST_LIMIT_CARRY: return carried(h, &l->carry);
     case ST_LIMIT_TAKE: /* all of them, below */
     case ST_LIMIT_HAVE:
     default: return (iv){ 0.0, 0.0 };

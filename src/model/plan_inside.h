@@ -57,6 +57,10 @@ struct st_jars {
         enum st_limit_of of;
         int filled;            /* ST_LIMIT_JAR */
         struct st_syrup syrup; /* ST_LIMIT_SUGAR */
+        struct st_carry_of {   /* ST_LIMIT_CARRY: rest + sum of part * value[dial], by value[per] * value[by] */
+            double rest, part[ST_AIM_SOURCES];
+            int n, dial[ST_AIM_SOURCES], per, by;
+        } carry;
     } limit[ST_AIM_LIMITS];
     struct st_take take[ST_MAX_TAKES];
     bool turns[ST_MAX_TAKES]; /* a dial changes it */

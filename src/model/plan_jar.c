@@ -20,7 +20,7 @@ void st_jars_free(struct st_jars *j)
 static bool gather(struct st_jars *j, const struct st_tape *t)
 {
     bool *need = calloc((size_t)t->n_reg + 1, sizeof *need);
-    int out[4 * ST_AIM_LIMITS + 2 * ST_MAX_TAKES], n = 0;
+    int out[6 * ST_AIM_LIMITS + 2 * ST_MAX_TAKES], n = 0;
     if (!need)
         return false;
     for (int i = 0; i < j->n; i++) {
@@ -29,6 +29,8 @@ static bool gather(struct st_jars *j, const struct st_tape *t)
         out[n++] = l->syrup.sucrose;
         out[n++] = l->syrup.water;
         out[n++] = l->syrup.ethanol;
+        out[n++] = l->carry.per;
+        out[n++] = l->carry.by;
     }
     for (int i = 0; i < j->n_take; i++) {
         out[n++] = j->take[i].want;
@@ -70,9 +72,39 @@ static bool is_turned(const struct st_plan *p, int reg)
     return false;
 }
 
+static int dial_on(const struct st_plan *p, int step, int line)
+{
+    for (int k = 0; k < p->n_dial; k++)
+        if (p->dial[k].of == ST_DIAL_AMOUNT && p->dial[k].step == step && p->dial[k].line == line)
+            return p->dial_reg[k];
+    return -1;
+}
+
+static struct st_carry_of carry_of(const struct st_plan *p, const struct st_aim_limit *l)
+{
+    struct st_carry_of c = { .rest = l->rest, .per = p->figure[l->per], .by = ST_ONE };
+    if (l->per_strength)
+        c.by = p->figure[ST_FIG_STRENGTH];
+    if (c.per < 0 || c.by < 0) /* not known: nothing is held */
+        return (struct st_carry_of){ .per = ST_ONE, .by = ST_ONE };
+    for (int i = 0; i < l->n_source; i++) {
+        const int reg = dial_on(p, l->source[i].step, l->source[i].line);
+        if (reg < 0) {
+            c.rest += l->source[i].part;
+            continue;
+        }
+        c.dial[c.n] = reg;
+        c.part[c.n++] = l->source[i].part;
+    }
+    return c;
+}
+
 static struct st_jar_of limit_of(const struct st_plan *p, const struct st_aim_limit *l)
 {
     struct st_jar_of at = { .of = l->of, .filled = ST_ZERO, .syrup = { ST_ZERO, ST_ZERO, ST_ZERO } };
+    at.carry.per = at.carry.by = ST_ONE;
+    if (l->of == ST_LIMIT_CARRY)
+        at.carry = carry_of(p, l);
     if (l->step < 0 || l->step >= p->recipe->n_step)
         return at;
     if (l->of == ST_LIMIT_JAR)
@@ -140,6 +172,16 @@ static double most_taken(const struct st_jars *j, int *step)
     return most;
 }
 
+/* As a part of what may be; *room: the drink it is reckoned on. */
+static double carried(const double value[], const struct st_carry_of *c, double *room)
+{
+    double sum = c->rest;
+    for (int i = 0; i < c->n; i++)
+        sum += c->part[i] * value[c->dial[i]];
+    *room = value[c->per] * value[c->by];
+    return sum / *room;
+}
+
 static double fill_of(struct st_jars *j, int i)
 {
     const struct st_jar_of *l = &j->limit[i];
@@ -149,6 +191,7 @@ static double fill_of(struct st_jars *j, int i)
     case ST_LIMIT_JAR: return j->value[l->filled];
     case ST_LIMIT_SUGAR: return dissolved(j->value, &l->syrup, &j->room[i]);
     case ST_LIMIT_TAKE: return most_taken(j, &step);
+    case ST_LIMIT_CARRY: return carried(j->value, &l->carry, &j->room[i]);
     case ST_LIMIT_HAVE:
     default: return 0.0;
     }
@@ -243,7 +286,7 @@ void st_aim_makeable(struct st_aim *a)
     const struct st_plan *sharp = p->sharp ? p->sharp : p;
     add_takes(sharp, most, fill, &n);
     add_sugar(sharp, most, fill, &n);
-    for (int i = 0; i < n && a->n_limit < ST_AIM_LIMITS; i++)
+    for (int i = 0; i < n && a->n_limit < ST_AIM_GIVEN; i++)
         a->limit[a->n_limit++] = most[i];
     st_plan_free(p);
 }

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "amount_fine.h"
+#include "ledger_words.h"
 
 static const char *unit_of(enum st_figure f, const char *currency)
 {
@@ -138,6 +139,17 @@ const char *st_aim_dial_name(const struct st_recipe *r, const struct st_dial *d,
 
 /* ---- what stops, and ways round ---- */
 
+/* "the limit for hydrogen cyanide: 1 mg/kg for each % vol, Food Standards Code, Schedule 19 (Australia, 2016)". */
+static void carry_text(const struct st_aim_limit *l, char *buf, size_t size)
+{
+    char place[120];
+    const struct st_rule *r = l->rule;
+    snprintf(buf, size, "the limit for %s: %.10g %s, %s%s%s (%s, %d%s)%s", l->toxicant->name, r->limit,
+             st_limit_words(r->unit), r->document, *r->article ? ", " : "", r->article,
+             st_law_place_words(r->places, place, sizeof place), r->year, r->mark == 'm' ? "; unverified figure" : "",
+             l->as_written ? ", which the recipe as written is past already: no more than that" : "");
+}
+
 void st_aim_stop_words(const struct st_aim *a, const struct st_aim_stop *s, char *buf, size_t size)
 {
     char name[96], amount[64];
@@ -151,6 +163,8 @@ void st_aim_stop_words(const struct st_aim *a, const struct st_aim_stop *s, char
                      "step %s, which would hold more sugar than dissolves in it at 20 \xc2\xb0"
                      "C",
                      a->recipe->step[l->step].id);
+        else if (l->of == ST_LIMIT_CARRY)
+            carry_text(l, buf, size);
         else if (l->of == ST_LIMIT_TAKE)
             snprintf(buf, size, "step %s, which would ask for more than there is", a->recipe->step[l->step].id);
         else {
@@ -182,7 +196,7 @@ double st_aim_stop_gap(const struct st_aim *a, const struct st_aim_found *f, int
 {
     const struct st_aim_stop *s = &f->stop[i];
     const enum st_limit_of of = s->limit >= 0 ? a->limit[s->limit].of : ST_LIMIT_HAVE;
-    if (of == ST_LIMIT_SUGAR || of == ST_LIMIT_TAKE || !(f->score > 0.0))
+    if (of == ST_LIMIT_SUGAR || of == ST_LIMIT_TAKE || of == ST_LIMIT_CARRY || !(f->score > 0.0))
         return 0.0;
     return 1.0 - sqrt(fmax(1.0 - s->gain / f->score, 0.0));
 }

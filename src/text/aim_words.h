@@ -20,7 +20,7 @@ void st_aim_way_words(const struct st_aim *a, const struct st_aim_way *w, const 
  * g/L"; "". */
 void st_aim_gave_words(const struct st_stays *s, const double y[ST_NFIG], char *buf, size_t size);
 /* What share of the gap to the wish a stop would close if it gave way by a tenth, 0 .. 1; below ST_AIM_HARDLY it is not
- * worth a word.  Of what nature limits: 0. */
+ * worth a word.  Of what nature limits, and of what a drink may hold: 0. */
 #define ST_AIM_HARDLY 0.02
 double st_aim_stop_gap(const struct st_aim *a, const struct st_aim_found *f, int i);
 void st_aim_near_words(const struct st_aim *a, const double y[ST_NFIG], const char *currency, char *buf, size_t size);

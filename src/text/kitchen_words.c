@@ -137,6 +137,7 @@ void st_kitchen_none_words(enum st_alternative which, enum st_why_none why, char
     case ST_WHY_NOT_INSIDE: text = "none was found inside all wishes"; break;
     case ST_WHY_SAME: text = "the same amounts as above"; break;
     case ST_WHY_NOT_SURER: text = "weighing none of them makes it surer"; break;
+    case ST_WHY_LIMIT: text = "what was found would pass a limit of what the drink may hold"; break;
     case ST_WHY_NOTHING_WHOLE: text = "nothing that may change comes in bottles or pieces"; break;
     case ST_WHY_ALREADY: break;
     }
