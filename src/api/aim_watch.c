@@ -62,7 +62,8 @@ static void unwrite(struct st_aim_task *t)
 
 /* ---- what binds ---- */
 
-static bool binds(const struct st_aim_task *t, const struct st_ledger_entry *e, const struct st_test *x, bool *as_written)
+static bool binds(const struct st_aim_task *t, const struct st_ledger_entry *e, const struct st_test *x,
+                  bool *as_written)
 {
     for (int i = 0; i < t->aim.n_limit; i++) {
         const struct st_aim_limit *l = &t->aim.limit[i];

@@ -192,7 +192,7 @@ static void answer(struct st_call *c, const struct st_kept *k, struct st_aim_tas
 
 void st_route_aim(struct st_call *c)
 {
-    static const char *const KNOWN[] = { "recipe", "units", "wish",  "free",    "keep", "at_most",
+    static const char *const KNOWN[] = { "recipe", "units", "wish",  "free",    "keep",           "at_most",
                                          "jar_ml", "seed",  "draws", "kitchen", ST_WATCH_MEMBERS, NULL };
     enum st_measures units = ST_MEASURES_NONE;
     struct st_options o;

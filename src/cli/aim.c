@@ -39,7 +39,9 @@ const char cmd_aim_usage[] = "stillroom aim RECIPE WISHES\n"
                              "                       --force to write over a file\n"
                              "\n"
                              "Ends with 1 when a wish cannot be met; the nearest bottle and ways round it are\n"
-                             "shown. A recipe in which something says STOP is told that, and no amounts (1).\n"
+                             "shown. What a drink may hold of a poison is a limit (see cautions): it is kept, and\n"
+                             "what the recipe as written passes already is not made worse, and ends with 1.\n"
+                             "A recipe in which something says STOP is told that, and no amounts (1).\n"
                              " Single figures count as met within 0.5 % vol, 5 g/L of sugar, 5 % of the\n"
                              "acid (at least 0.3 g/L), 2 % of volume and cost.\n";
 

@@ -142,10 +142,10 @@ int aim_spirit_for(struct aim_task *t, const char *strength)
     const int code = t->core.over ? ST_EXIT_UNMET : ST_EXIT_DONE;
     const struct st_line *l = &r->step[step].line[line];
     if (t->cli->json) {
-        const int printed = cli_json_print(json_pack(
-            "{s:f, s:f, s:s, s:i, s:i, s:s, s:b, s:o}", "spirit_pct_vol", q, "over_fruit_pct_vol", wish, "name",
-            l->what->name, "step", step + 1, "line", line + 1, "status", st_status_text(s), "over_limit", t->core.over,
-            "limits", st_doc_aim_held(&t->core)));
+        const int printed = cli_json_print(json_pack("{s:f, s:f, s:s, s:i, s:i, s:s, s:b, s:o}", "spirit_pct_vol", q,
+                                                     "over_fruit_pct_vol", wish, "name", l->what->name, "step",
+                                                     step + 1, "line", line + 1, "status", st_status_text(s),
+                                                     "over_limit", t->core.over, "limits", st_doc_aim_held(&t->core)));
         return printed != ST_EXIT_DONE ? printed : code;
     }
     cli_say(0, 0,

@@ -15,38 +15,46 @@ bool st_carry_counts(const struct st_test *t)
 
 /* ---- what it may be ---- */
 
-static const struct st_test *same_test(const struct st_ledger *l, const struct st_toxicant *x, const struct st_rule *rule)
+/* Without what stones that stay shut hold: they pass no limit (ST_IF_OPENED). */
+static double firm_high(const struct st_ledger_entry *e, const struct st_test *t)
+{
+    return !t->part && e->shut_high_mg > 0.0 ? t->high * (1.0 - e->shut_high_mg / e->high_mg) : t->high;
+}
+
+/* What the same test finds in another ledger, where it counts; NAN: it does not. */
+static double was_past(const struct st_ledger *l, const struct st_toxicant *x, const struct st_rule *rule)
 {
     for (int i = 0; l && i < l->n_entry; i++)
         for (int k = 0; k < l->entry[i].n_test && l->entry[i].toxicant == x; k++)
-            if (l->entry[i].test[k].rule == rule)
-                return &l->entry[i].test[k];
-    return NULL;
+            if (l->entry[i].test[k].rule == rule && st_carry_counts(&l->entry[i].test[k]))
+                return firm_high(&l->entry[i], &l->entry[i].test[k]);
+    return (double)NAN;
 }
 
 double st_carry_allowed(const struct st_toxicant *x, const struct st_test *t, const struct st_ledger *written,
                         bool *as_written)
 {
-    const struct st_test *was = same_test(written, x, t->rule);
-    *as_written = was && st_carry_counts(was) && was->high > t->limit;
-    return *as_written ? was->high : t->limit;
+    const double was = was_past(written, x, t->rule);
+    *as_written = was > t->limit;
+    return *as_written ? was : t->limit;
 }
 
 /* By how much it is past what it may be, as a part of that; 0 where it is not. */
-static double excess(const struct st_toxicant *x, const struct st_test *t, const struct st_ledger *written)
+static double excess(const struct st_ledger_entry *e, const struct st_test *t, const struct st_ledger *written)
 {
     bool as_written;
-    if (!st_carry_counts(t) || isnan(t->high) || isnan(t->limit))
+    const double high = firm_high(e, t);
+    if (!st_carry_counts(t) || isnan(high) || isnan(t->limit))
         return 0.0;
-    const double allowed = st_carry_allowed(x, t, written, &as_written);
-    return t->high > allowed * (as_written ? ST_CARRY_SAME : 1.0) ? t->high / allowed : 0.0;
+    const double allowed = st_carry_allowed(e->toxicant, t, written, &as_written);
+    return high > allowed * (as_written ? ST_CARRY_SAME : 1.0) ? high / allowed : 0.0;
 }
 
 bool st_carry_is_worse(const struct st_ledger *made, const struct st_ledger *written)
 {
     for (int i = 0; i < made->n_entry; i++)
         for (int k = 0; k < made->entry[i].n_test; k++)
-            if (excess(made->entry[i].toxicant, &made->entry[i].test[k], written) > 0.0)
+            if (excess(&made->entry[i], &made->entry[i].test[k], written) > 0.0)
                 return true;
     return false;
 }
@@ -79,7 +87,7 @@ static void add_sources(const struct st_aim *a, const double value[], const stru
     for (int i = 0; i < e->n_carrier; i++) {
         const struct st_carrier *c = &e->carrier[i];
         const double at = dial_at(a, value, c->step, c->line);
-        if (isnan(c->high_mg))
+        if (isnan(c->high_mg) || c->shut)
             continue;
         listed += c->high_mg;
         if (part && st_is_artemisia(a->recipe->step[c->step].line[c->line].what))
@@ -90,9 +98,10 @@ static void add_sources(const struct st_aim *a, const double value[], const stru
         else
             l->rest += c->high_mg;
     }
-    if (!part && e->high_mg > listed) { /* those that found no room in the entry */
-        l->rest += e->high_mg - listed;
-        *now += e->high_mg - listed;
+    const double rest = e->high_mg - e->shut_high_mg - listed;
+    if (!part && e->n_more > 0 && rest > 0.0) { /* those that found no room in the entry */
+        l->rest += rest;
+        *now += rest;
     }
 }
 
@@ -144,7 +153,7 @@ static const struct st_test *furthest(const struct st_ledger_entry *e, const str
     *most = 0.0;
     for (int k = 0; k < e->n_test; k++) {
         const struct st_test *t = &e->test[k];
-        const double x = excess(e->toxicant, t, written);
+        const double x = excess(e, t, written);
         if (figure_of(t->rule->unit) != per || is_per_strength(t->rule->unit) != per_strength || !(x > *most))
             continue;
         at = t;
