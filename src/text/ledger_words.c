@@ -128,7 +128,7 @@ static bool assessed(const struct st_ledger_entry *e)
     return e->n_unknown == 0 && !e->cut && !isnan(e->high_mg_kg);
 }
 
-/* Of what nobody has a figure for: as grave as the sheet calls it. */
+/* Of what nobody has a figure for, be it of what carries it or of how much the drink is: as grave as the sheet calls it. */
 static enum st_level unknown_level(const struct st_recipe *r, const struct st_ledger_entry *e)
 {
     if (e->cut || e->n_more)
@@ -136,7 +136,8 @@ static enum st_level unknown_level(const struct st_recipe *r, const struct st_le
     for (int i = 0; i < e->n_carrier; i++) {
         const struct st_carrier *c = &e->carrier[i];
         const struct st_ingredient *in = r->step[c->step].line[c->line].what;
-        for (int k = 0; in && isnan(c->high_mg) && k < in->n_caution; k++)
+        const bool unknown = isnan(c->high_mg) || isnan(e->high_mg_kg);
+        for (int k = 0; in && unknown && k < in->n_caution; k++)
             if (st_rule_lists(e->toxicant->flags, in->caution[k].what) && strcmp(in->caution[k].degree, "low") != 0 &&
                 strcmp(in->caution[k].degree, "trace") != 0)
                 return ST_LEVEL_CAUTION;
@@ -242,8 +243,11 @@ static void finding(const struct st_recipe *r, const struct st_ledger_entry *e, 
     (void)r;
     if (lines > 1)
         snprintf(more, sizeof more, " and %d more line%s", lines - 1, lines > 2 ? "s" : "");
-    st_bound_words(e->high_mg_kg, amount, sizeof amount);
-    if (e->n_unknown == lines || isnan(e->high_mg_kg))
+    st_bound_words(isnan(e->high_mg_kg) ? e->high_mg : e->high_mg_kg, amount, sizeof amount);
+    if (e->n_unknown == 0 && isnan(e->high_mg_kg) && !isnan(e->high_mg))
+        snprintf(buf, size, "%s%s: at most %s mg of %s in all of the drink, whose amount is unknown: not assessed", name,
+                 more, amount, e->toxicant->name);
+    else if (e->n_unknown == lines || isnan(e->high_mg_kg))
         snprintf(buf, size, "%s%s: an unknown amount of %s, not assessed", name, more, e->toxicant->name);
     else if (e->n_unknown > 0)
         snprintf(buf, size, "%s%s: %s of %s mg/kg and what nobody knows of %d line%s, not assessed", name, more,
