@@ -29,6 +29,10 @@ if [ -x "$programs/bench_learn" ]; then # it needs the sheets that are built in
     echo '== learning from readings =='
     "$programs/bench_learn"
 fi
+if [ -x "$programs/bench_cautions" ]; then
+    echo '== what to watch, on top of foresee =='
+    "$programs/bench_cautions" examples/*.yaml
+fi
 stillroom=${STILLROOM:-build/release/stillroom}
 if [ -x "$stillroom" ]; then
     echo '== amounts for a kitchen =='
