@@ -75,6 +75,21 @@ told 1 completions/stillroom.fish 's/sg-boiled-temperature//'
 told 1 src/cli/gauge.c 's/"--holds"/"--hold-it"/'
 told 1 src/cli/ingredient.c '1i char *x = "--brand-new";'
 
+texts() { # CODE FILE SED: the check of texts, with one of them changed
+    rm -rf "$T/x" && mkdir -p "$T/x/src" && cp -r "$top/data" "$T/x/" && cp -r "$top/src/text" "$top/src/cli" "$T/x/src/"
+    sed -i "$3" "$T/x/$2"
+    expect "$1" "texts.sh with $2 changed by $3" env TEXTS_TOP="$T/x" "$top/tools/texts.sh" --check
+}
+
+texts 0 data/rescue.tsv ''
+texts 1 data/toxicants.tsv 's/Harms the liver/Is good for the liver/'
+texts 1 data/rescue.tsv 's/pour it away and scald the bottle/do not worry/'
+texts 1 data/rules.tsv '$s/$/ It is safe./'
+texts 1 data/ingredients.sheet 's/ not in pregnancy$/ take a spoonful daily/'
+texts 1 src/text/ledger_words.c 's/no limit for it in a drink is known here/it is healthy enough/'
+texts 1 src/text/caution_process.c 's/bin what is cloudy or fizzes/it cures a cough/'
+texts 1 data/rules.tsv '/\t/d'
+
 run_case() { # CODE CASE-TEXT, against /bin/echo as the program
     printf '%b\n' "$2" >"$T/a.case"
     expect "$1" "run_case.sh on: $2" "$top/tests/cli/run_case.sh" /bin/echo "$T/a.case"

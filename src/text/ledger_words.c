@@ -250,8 +250,8 @@ static void finding(const struct st_recipe *r, const struct st_ledger_entry *e, 
     else if (e->n_unknown == lines || isnan(e->high_mg_kg))
         snprintf(buf, size, "%s%s: an unknown amount of %s, not assessed", name, more, e->toxicant->name);
     else if (e->n_unknown > 0)
-        snprintf(buf, size, "%s%s: %s of %s mg/kg and what nobody knows of %d line%s, not assessed", name, more,
-                 e->toxicant->name, amount, e->n_unknown, e->n_unknown > 1 ? "s" : "");
+        snprintf(buf, size, "%s%s: %s mg/kg of %s, and more from %d line%s without a figure: not assessed", name, more,
+                 amount, e->toxicant->name, e->n_unknown, e->n_unknown > 1 ? "s" : "");
     else if (e->n_shut == lines)
         snprintf(buf, size, "%s%s: at most %s mg/kg of %s, were every stone and pip opened", name, more, amount,
                  e->toxicant->name);
@@ -310,7 +310,7 @@ void st_cautions_of_ledger(const struct st_recipe *r, const struct st_ledger *l,
     if (l->cut)
         st_caution_because(st_caution_add(out, ST_LEVEL_CAUTION, "worst_case", "common practice, no source", -1, -1,
                                           "more is in this recipe than can be reckoned at once"),
-                           "part of what may be poisonous in it was not assessed; take it in smaller parts");
+                           "part of what may be poisonous in it was not assessed: write it as several smaller recipes");
 }
 
 bool st_ledger_names(const struct st_ledger *l, int step, int line, const char *flag)
