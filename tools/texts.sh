@@ -58,8 +58,11 @@ case ${1:-} in
 --check)
     all=$(texts)
     n=$(printf '%s\n' "$all" | wc -l)
-    [ "$n" -gt 800 ] || { echo "texts: only $n found: has a sheet moved?"; exit 1; }
-    bad=$(printf '%s\n' "$all" | grep -iE "^[^ ]+ .*($promises)|^[^ ]+ .*($doctors)")
+    for from in data/{toxicants,rules,contents,places,rescue,classes,allergens,guest,drinks}.tsv data/ingredients.sheet \
+        src/text/{cautions,ledger_words}.c; do
+        printf '%s\n' "$all" | grep -qF "$from:" || { echo "texts: nothing found in $from: has it moved?"; exit 1; }
+    done
+    bad=$(printf '%s\n' "$all" | grep -iE "^[^ ]+:.*($promises)|^[^ ]+:.*($doctors)")
     [ -z "$bad" ] && { echo "texts: $n texts, none promises or plays the doctor"; exit 0; }
     printf '%s\n' "$bad"
     echo "texts: $(printf '%s\n' "$bad" | wc -l) of $n texts promise or play the doctor"

@@ -9,7 +9,7 @@
 #include "text/cautions.h"
 #include "text/rules_built.h"
 
-enum { JARS = 3, LINES = 8, RECIPES = 600 };
+enum { JARS = 3, LINES = 8, RECIPES = 300 };
 
 static struct st_rule_books *books;
 static struct st_homes *homes;
