@@ -2,8 +2,8 @@
 
 import { useState } from "preact/hooks";
 import { readAmount } from "./amount.js";
-import type { Dial } from "./api.js";
-import { cap, Problems } from "./parts.js";
+import type { Caution, Dial } from "./api.js";
+import { cap, CautionBox, Problems } from "./parts.js";
 import { Slider, tellAmount } from "./slider.js";
 
 export function dialKey(d: Pick<Dial, "step" | "line" | "of">): string {
@@ -72,6 +72,8 @@ export interface AmountsProps {
     written: (d: Dial) => number; // as the recipe has it
     side: (d: Dial) => string; // what stands under the name
     stops: (d: Dial) => number | undefined;
+    cautions: (d: Dial) => Caution[]; // what this line brings
+    stale: boolean; // they are of other amounts
     onMove: (key: string, value: number) => void;
     onDone: () => void;
     onStay: (key: string) => void;
@@ -159,6 +161,11 @@ export function Amounts(p: AmountsProps) {
                                 />
                             </div>
                         ) : null}
+                        {p.cautions(d).map((c) => (
+                            <div class={p.stale ? "amount-caution stale" : "amount-caution"}>
+                                <CautionBox caution={c} />
+                            </div>
+                        ))}
                     </li>
                 );
             })}

@@ -47,7 +47,7 @@ export interface Question {
 }
 
 export interface Caution {
-    level: "note" | "caution" | "stop";
+    level: "note" | "caution" | "over" | "stop";
     what: string;
     because: string;
     source: string;
@@ -55,6 +55,63 @@ export interface Caution {
     step?: number | null;
     line?: number | null;
     row?: number; // of a reading: what is named there and in no step
+}
+
+/** Whose rules a recipe was held against, how much is poured and for whom. */
+export interface HeldAgainst {
+    place: string;
+    name: string;
+    year_of_data: number;
+    known: string;
+    unknown: string;
+    first: string;
+    serving_ml: number;
+    body_weight_kg: number;
+}
+
+/** A worst case has no low end: with the amounts as written, and with the most they may be. */
+export interface AtMost {
+    value: number | null;
+    high: number | null;
+}
+
+export interface Limit {
+    verdict: string;
+    counts: boolean;
+    text: string;
+    rule: { in_force: boolean; source: string };
+}
+
+export interface WorstCase {
+    toxicant: string;
+    harm: string;
+    harm_source: string;
+    verdict: string;
+    at_most_mg_kg: AtMost;
+    at_most_mg_l: AtMost;
+    at_most_mg_serving: AtMost;
+    most: string;
+    carriers: {
+        step: number;
+        line: number;
+        ingredient: string;
+        weight_g: AtMost;
+        in_drink_mg: AtMost;
+        ceiling_mg_kg: number | null;
+        through?: string;
+        note?: string;
+        source?: string;
+        figure?: string;
+        assay?: { laboratory: string; date: string };
+    }[];
+    tests: Limit[];
+}
+
+export interface Watched {
+    cautions: Caution[];
+    held_against?: HeldAgainst;
+    worst_cases?: WorstCase[];
+    all_reckoned?: boolean;
 }
 
 export interface Line {
@@ -110,6 +167,9 @@ export interface Foretold {
     what_matters?: { what: string }[];
     bottle_ml: number;
     cautions: Caution[];
+    held_against?: HeldAgainst;
+    worst_cases?: WorstCase[];
+    all_reckoned?: boolean;
     tip: string | null;
     notes: ({ text: string } | string)[];
     pips: Partial<Record<FigureName, number[]>>;

@@ -1,6 +1,7 @@
 // What will be in the bottle: three stems, one tip, the recipe with its cautions.
 
 import type { Caution, Foretold } from "./api.js";
+import { Overs } from "./held.js";
 import { Jar, mayHoldJar } from "./jar.js";
 import { Keep } from "./keep.js";
 import { More } from "./more.js";
@@ -68,6 +69,7 @@ export function Bottle(p: BottleProps) {
         <div class="page bottle">
             <h1 tabIndex={-1}>{doc.title || "Your recipe"}</h1>
             <Stops cautions={cautions} />
+            {stopped ? null : <Overs cautions={cautions} />}
             <p class="soft">
                 {stopped
                     ? "Not a drink to make: see Stop. The figures are here only so that you see what was read."

@@ -1,12 +1,13 @@
 // Time in the jar: a curve to slide along, when each thing is mostly out, and the same jar made otherwise.
 
-import { useEffect, useId, useRef, useState } from "preact/hooks";
+import { useContext, useEffect, useId, useRef, useState } from "preact/hooks";
 import type { Dial, Line, Problem } from "./api.js";
 import { post } from "./api.js";
 import { JarChart } from "./jar_chart.js";
 import { Latest } from "./latest.js";
 import { cap, CautionBox, Problems, problemsOf, Waiting } from "./parts.js";
 import { Slider, snapped } from "./slider.js";
+import { AskedFor, whoBody } from "./who.js";
 import type { Curve, Row, Run, Steeped } from "./steep.js";
 import {
     at,
@@ -15,6 +16,7 @@ import {
     dayInAll,
     daySentence,
     daysOf,
+    fadeWords,
     dayWords,
     lastDay,
     rowsAt,
@@ -47,7 +49,7 @@ interface Asked {
 }
 
 /** The newest answer to what was asked last, and what was wrong with it. */
-function useSteeped(recipe: string, asked: Asked) {
+function useSteeped(recipe: string, asked: Asked, who: string) {
     const [doc, setDoc] = useState<Steeped | null>(null);
     const [problems, setProblems] = useState<Problem[]>([]);
     const [busy, setBusy] = useState(true);
@@ -65,6 +67,7 @@ function useSteeped(recipe: string, asked: Asked) {
             ({ jar, what_if, far }) =>
                 post("/api/steep", {
                     recipe,
+                    ...(JSON.parse(who) as object),
                     what_if,
                     ...(jar ? { jar } : {}),
                     ...(far ? { until_days: Number(far) } : {}),
@@ -78,8 +81,8 @@ function useSteeped(recipe: string, asked: Asked) {
         );
         line.current = mine;
         return () => mine.stop();
-    }, [recipe]);
-    useEffect(ask, [recipe, asked.jar, asked.far, asked.what_if.join(";")]);
+    }, [recipe, who]);
+    useEffect(ask, [recipe, who, asked.jar, asked.far, asked.what_if.join(";")]);
     return { doc, problems, busy, again: ask };
 }
 
@@ -326,6 +329,7 @@ function Slide({ doc, curve }: { doc: Steeped; curve: Curve }) {
                 rows={rowsAt(doc, curve, day)}
                 others={other ? rowsAt(other, sameCurve(other, curve), day) : null}
             />
+            {fadeWords(curve) ? <p class="side">{fadeWords(curve)}</p> : null}
             <p class="side">
                 Hairs: where it likely lies, in 19 of 20 makings. Thin lines: the other things in this jar.
                 {other ? " The dashed line is the jar changed." : ""}
@@ -354,12 +358,13 @@ function Notes({ doc }: { doc: Steeped }) {
 }
 
 export function Jar({ recipe }: { recipe: string }) {
+    const { who } = useContext(AskedFor);
     const [jar, setJar] = useState("");
     const [follow, setFollow] = useState("");
     const [chosen, setChosen] = useState("");
     const [own, setOwn] = useState("");
     const [far, setFar] = useState("");
-    const { doc, problems, busy, again } = useSteeped(recipe, { jar, what_if: changesOf(chosen, own), far });
+    const { doc, problems, busy, again } = useSteeped(recipe, { jar, what_if: changesOf(chosen, own), far }, JSON.stringify(whoBody(who)));
     const id = useId();
     if ((!doc && problems.length === 0) || (doc && !doc.jar)) return null;
     const isOfChange = (p: Problem) => (p.file ?? "").startsWith("what_if");

@@ -18,6 +18,9 @@ import type { Tested } from "./test_bottle.js";
 import { numbered, WithSources } from "./sources.js";
 import { TestBottle } from "./test_bottle.js";
 import type { Work } from "./turning.js";
+import type { Who } from "./who.js";
+import { AskedFor, rememberedWho, rememberWho, whoBody } from "./who.js";
+import { WithWorst } from "./worst.js";
 
 interface Said {
     answers: Record<string, string>;
@@ -64,6 +67,7 @@ function App() {
     const [measures, setMeasures] = useState("");
     const [busy, setBusy] = useState("");
     const [problems, setProblems] = useState<Problem[]>([]);
+    const [who, setWho] = useState<Who>(rememberedWho);
     const turn = useRef(0);
     const asked = useRef(""); // the recipe that was foreseen last
     const stopped = doc !== null && isStopped(doc.cautions); // then there is nothing to make
@@ -95,7 +99,7 @@ function App() {
         const mine = ++turn.current;
         setBusy("read");
         try {
-            const t = await post<Taken>("/api/take", { text, ...next });
+            const t = await post<Taken>("/api/take", { text, ...next, ...whoBody(who) });
             if (mine !== turn.current) return;
             setTaken(t);
             open(t.foretold, t.recipe);
@@ -107,11 +111,35 @@ function App() {
         }
     }
 
+    /** The same recipes, held against other rules: nothing that was turned or wished is lost. */
+    async function heldAnew(next: Who) {
+        setWho(next);
+        rememberWho(next);
+        const mine = ++turn.current;
+        const ask = (file: string) => post<Foretold>("/api/foresee", { recipe: file, ...whoBody(next) });
+        try {
+            const now = recipe && doc ? await ask(recipe) : null;
+            const first = written && written.recipe !== recipe ? await ask(written.recipe) : now;
+            const again = taken && !recipe ? await post<Taken>("/api/take", { text, ...said, ...whoBody(next) }) : null;
+            if (mine !== turn.current) return;
+            if (again) {
+                setTaken(again);
+                open(again.foretold, again.recipe);
+            }
+            if (now) setDoc(now);
+            if (written && first) setWritten({ ...written, doc: first });
+            if (taken?.recipe && first && taken.recipe === written?.recipe) setTaken({ ...taken, foretold: first });
+            setProblems([]);
+        } catch (e) {
+            if (mine === turn.current) setProblems(problemsOf(e));
+        }
+    }
+
     async function foresee(file: string) {
         asked.current = file;
         setBusy("get");
         try {
-            const next = await post<Foretold>("/api/foresee", { recipe: file });
+            const next = await post<Foretold>("/api/foresee", { recipe: file, ...whoBody(who) });
             setProblems([]);
             setDoc(next);
             setRecipe(file);
@@ -124,6 +152,7 @@ function App() {
     }
 
     return (
+        <AskedFor.Provider value={{ who, onWho: (next) => void heldAnew(next) }}>
         <Shell route={route} title={doc?.title ?? taken?.title ?? ""}>
             {route === "recipe" ? (
                 <Paste
@@ -138,6 +167,7 @@ function App() {
                 />
             ) : null}
             {route === "read" && taken ? (
+                <WithWorst of={taken.foretold}>
                 <ReadBack
                     taken={taken}
                     busy={busy === "read"}
@@ -148,9 +178,11 @@ function App() {
                     onForesee={() => go("get")}
                     onPaste={() => go("recipe")}
                 />
+                </WithWorst>
             ) : null}
             {route === "get" && doc ? (
                 <WithSources list={numbered(doc.sources ?? [], [...doc.cautions, ...(taken?.cautions ?? [])])}>
+                    <WithWorst of={doc}>
                     <Bottle
                         doc={doc}
                         recipe={recipe}
@@ -163,6 +195,7 @@ function App() {
                         onWords={taken ? () => go("read") : null}
                         onMake={() => go("make")}
                     />
+                    </WithWorst>
                 </WithSources>
             ) : null}
             {route === "make" && written ? (
@@ -184,6 +217,7 @@ function App() {
             ) : null}
             {route === "mix" ? (
                 <WithSources list={numbered(mixed?.sources ?? [], mixed?.cautions ?? [])}>
+                    <WithWorst of={mixed}>
                     <Mix
                         text={mixText}
                         onText={setMixText}
@@ -198,10 +232,12 @@ function App() {
                             go("make");
                         }}
                     />
+                    </WithWorst>
                 </WithSources>
             ) : null}
             {route === "bottle" ? <TestBottle foreseen={doc} kept={tested} /> : null}
         </Shell>
+        </AskedFor.Provider>
     );
 }
 

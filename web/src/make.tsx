@@ -1,18 +1,21 @@
 // Make it: wish, amounts and stems at once.
 
-import { useEffect, useRef, useState } from "preact/hooks";
-import type { Aimed, Dial, Foretold, Turned } from "./api.js";
+import { useContext, useEffect, useRef, useState } from "preact/hooks";
+import type { Aimed, Caution, Dial, Foretold, Turned, Watched } from "./api.js";
 import { post } from "./api.js";
+import { Held, Overs } from "./held.js";
 import { Amounts, dialKey } from "./amounts.js";
 import type { Blanks } from "./blank.js";
 import { blanksOf, jointCount, wishOf } from "./blank.js";
-import { cap, isStopped, Problems, quoted, Stops, Waiting } from "./parts.js";
+import { cap, CautionBox, isStopped, Problems, quoted, Stops, Waiting } from "./parts.js";
 import type { TrioScales } from "./trio.js";
 import { scalesOf, Trio, trioOf, trioWish } from "./trio.js";
-import type { Work } from "./turning.js";
+import type { Turning, Work } from "./turning.js";
 import { changeWords, sideOf, useTurning } from "./turning.js";
 import { metWords, Stopped, Ways } from "./ways.js";
+import { AskedFor, whoBody } from "./who.js";
 import { WishLine } from "./wish_line.js";
+import { WithWorst } from "./worst.js";
 
 /** True on a narrow page, where the stems are pinned above the amounts. */
 function useNarrow(): boolean {
@@ -43,6 +46,37 @@ function useSaid(turned: Turned | null, joint: string): string {
     }, [turned]);
     return said;
 }
+
+/**
+ * What to watch in the amounts as they are now.  Worst cases hang on amounts: once these rest the recipe is written with
+ * them and held against the rules again; until the answer is there, what is shown says that it is of other amounts.
+ */
+function useWatched(doc: Foretold, recipe: string, t: Turning) {
+    const who = whoBody(useContext(AskedFor).who);
+    const whoKey = JSON.stringify(who);
+    const [found, setFound] = useState<{ key: string; doc: Watched } | null>(null);
+    const [failed, setFailed] = useState(""); // of which amounts
+    const key = JSON.stringify([t.recipe, [...t.values], whoKey]);
+    const asWritten = t.recipe === recipe && t.values.size === 0;
+    const newest = useRef(key);
+    newest.current = key;
+    useEffect(() => {
+        if (asWritten || t.moving || found?.key === key) return undefined;
+        const timer = setTimeout(() => {
+            t.written()
+                .then((text) => post<Watched>("/api/cautions", { recipe: text, ...who }))
+                .then((answer) => {
+                    if (newest.current === key) setFound({ key, doc: answer });
+                })
+                .catch(() => setFailed(key));
+        }, 300);
+        return () => clearTimeout(timer);
+    }, [key, t.moving]);
+    const isNow = asWritten || found?.key === key;
+    return { watched: asWritten ? doc : (found?.doc ?? doc), isNow, isFailed: !isNow && failed === key };
+}
+
+const isGrave = (c: Caution) => c.level !== "note";
 
 const SOON = "Once amounts are found, or turned: how many makings of twenty are in your wish.";
 
@@ -91,7 +125,17 @@ export function Make({ doc, recipe, work, onWork, staying, blanks: filled, onBla
     const joint = t.turned && wish && sought ? jointCount(t.turned.joint, wish) : "";
     const spoken = useSaid(t.turned, joint);
     const dials = t.turned?.dials ?? doc.dials;
-    const stopped = isStopped(doc.cautions);
+    const { watched, isNow, isFailed } = useWatched(doc, recipe, t);
+    const stopped = isStopped(watched.cautions);
+    const who = whoBody(useContext(AskedFor).who);
+    const isAt = (c: Caution, d: Dial) => c.step === d.step && c.line === d.line && d.of === "amount";
+    const graves = watched.cautions.filter(isGrave);
+    const elsewhere = graves.filter((c) => c.level !== "stop" && !dials.some((d) => isAt(c, d)));
+    const stale = isNow
+        ? ""
+        : isFailed
+          ? "What to watch could not be reckoned for these amounts; it is told of the amounts before."
+          : "What to watch is of the amounts before; it is being reckoned for these.";
 
     async function aim(kitchen: boolean) {
         if (!wish) {
@@ -104,7 +148,7 @@ export function Make({ doc, recipe, work, onWork, staying, blanks: filled, onBla
             const keep = dials.filter((d) => stay.has(dialKey(d))).map(({ step, line, of }) => ({ step, line, of }));
             // always from the recipe as it was written: what was found before is not raised again
             const from = await t.writtenWith(kept(dials, t.values, stay, doc.dials));
-            const answer = await post<Aimed>("/api/aim", { recipe: from, wish, keep, kitchen, seed: 1 });
+            const answer = await post<Aimed>("/api/aim", { recipe: from, wish, keep, kitchen, seed: 1, ...who });
             setAimed(answer);
             if (answer.recipe) t.take(answer.recipe);
             else t.takeAmounts(answer.amounts);
@@ -136,12 +180,21 @@ export function Make({ doc, recipe, work, onWork, staying, blanks: filled, onBla
         aimed?.stopped_by.find((s) => s.step === d.step && s.line === d.line)?.value;
     const money = t.turned?.figures.cost?.value;
     return (
+        <WithWorst of={watched}>
         <div class="page make">
             <h1 tabIndex={-1}>
                 <span class="only-spoken">Make it: </span>
                 {doc.title || "your recipe"}
             </h1>
-            <Stops cautions={doc.cautions} />
+            <Stops cautions={watched.cautions} />
+            {stopped ? null : (
+                <div class={isNow ? "" : "stale"}>
+                    <Overs cautions={watched.cautions} withNotes={false} />
+                </div>
+            )}
+            <p class="side stale-words" role="status">
+                {stale}
+            </p>
             {stopped ? <p class="soft">Not a drink to make: see Stop.</p> : null}
             <div class="spread">
                 <div class="right">
@@ -190,6 +243,8 @@ export function Make({ doc, recipe, work, onWork, staying, blanks: filled, onBla
                         written={(d) => doc.dials.find((f) => dialKey(f) === dialKey(d))?.value ?? d.value}
                         side={(d) => sideOf(d, doc.lines, t.values.get(dialKey(d)))}
                         stops={stops}
+                        cautions={(d) => graves.filter((c) => isAt(c, d))}
+                        stale={!isNow}
                         onMove={(key, value) => {
                             setAimed(null);
                             t.move(key, value);
@@ -205,6 +260,10 @@ export function Make({ doc, recipe, work, onWork, staying, blanks: filled, onBla
                     {t.turned?.notes.map((n) => (
                         <p class="side">{quoted(n)}</p>
                     ))}
+                    {elsewhere.map((c) => (
+                        <CautionBox caution={c} />
+                    ))}
+                    <Held held={watched.held_against} all={watched.all_reckoned !== false} />
                     {money !== undefined && money > 0 ? (
                         <p class="side">
                             Cost {money.toFixed(2)} {doc.currency ?? ""}
@@ -286,5 +345,6 @@ export function Make({ doc, recipe, work, onWork, staying, blanks: filled, onBla
                 </button>
             </div>
         </div>
+        </WithWorst>
     );
 }

@@ -1,13 +1,15 @@
 // Mix: what a few lines make together.
 
-import { useState } from "preact/hooks";
+import { useContext, useEffect, useRef, useState } from "preact/hooks";
 import type { Foretold, Problem } from "./api.js";
 import { post } from "./api.js";
+import { Overs } from "./held.js";
 import { LineProblems } from "./line_problems.js";
 import { More } from "./more.js";
 import { noteText } from "./bottle.js";
 import { cap, isGone, isStopped, Problems, problemsOf, Stops, Waiting } from "./parts.js";
 import { Recipe } from "./recipe.js";
+import { AskedFor, whoBody } from "./who.js";
 import { spokenTrio, Trio, trioOf } from "./trio.js";
 
 export type Mixed = Foretold & { recipe: string | null }; // null where something in it says stop
@@ -110,6 +112,8 @@ export function Mix({ text, onText, measures, onMeasures, mixed, onMixed, onMake
     const [problems, setProblems] = useState<Problem[]>([]);
     const [refused, setRefused] = useState(""); // the lines that the problems are about
     const [busy, setBusy] = useState(false);
+    const { who } = useContext(AskedFor);
+    const mixedOf = useRef(""); // the lines of what is shown
 
     async function mix(of: string, whose = measures) {
         const lines = linesOf(of).map((l) => l.words);
@@ -121,7 +125,8 @@ export function Mix({ text, onText, measures, onMeasures, mixed, onMixed, onMake
         }
         setBusy(true);
         try {
-            onMixed(await post<Mixed>("/api/mix", { lines, ...(whose ? { measures: whose } : {}) }));
+            onMixed(await post<Mixed>("/api/mix", { lines, ...(whose ? { measures: whose } : {}), ...whoBody(who) }));
+            mixedOf.current = of;
             setProblems([]);
         } catch (x) {
             const told = problemsOf(x);
@@ -132,6 +137,14 @@ export function Mix({ text, onText, measures, onMeasures, mixed, onMixed, onMake
             setBusy(false);
         }
     }
+
+    // another place or person: the same lines, held against other rules
+    const whoKey = JSON.stringify(whoBody(who));
+    const mixedFor = useRef(whoKey);
+    useEffect(() => {
+        if (mixedFor.current !== whoKey && mixed) void mix(mixedOf.current || text);
+        mixedFor.current = whoKey;
+    }, [whoKey]);
 
     const isOfLine = (p: Problem) => p.file === "lines" && p.line !== undefined && !isHowStrong(p);
     const typed = linesOf(refused);
@@ -161,6 +174,7 @@ export function Mix({ text, onText, measures, onMeasures, mixed, onMixed, onMake
                 until they have given all they can, and strained off.
             </p>
             {mixed ? <Stops cautions={mixed.cautions} /> : null}
+            {mixed && !stopped ? <Overs cautions={mixed.cautions} /> : null}
             {stopped ? <p class="soft">Not a drink to make: see Stop.</p> : null}
             <div class="spread">
                 <div class="left">

@@ -1,12 +1,13 @@
 // Small parts that every page uses.
 
 import type { ComponentChildren } from "preact";
-import { useEffect, useId, useState } from "preact/hooks";
+import { useContext, useEffect, useId, useState } from "preact/hooks";
 import type { Caution, Problem } from "./api.js";
 import { get, Refusal } from "./api.js";
 import type { Figure } from "./figure.js";
 import { rounded } from "./figure.js";
 import { Cite } from "./sources.js";
+import { HeldHere, sourcesOf, Worst, WorstCases, worstOf } from "./worst.js";
 
 export function Mark() {
     return (
@@ -113,7 +114,7 @@ export function Waiting({ on, children }: { on: boolean; children: ComponentChil
 const KEY = /\[([a-z0-9_]+)\]/g;
 
 /** The source of a figure or caution: its words, and on demand the entry they name. */
-export function Source({ text, of }: { text: string; of: string }) {
+export function Source({ text, of, children }: { text: string; of: string; children?: ComponentChildren }) {
     const [entry, setEntry] = useState<string | null>(null);
     const [problems, setProblems] = useState<Problem[]>([]);
     const keys = [...text.matchAll(KEY)].map((m) => m[1]!);
@@ -131,6 +132,7 @@ export function Source({ text, of }: { text: string; of: string }) {
             <summary>
                 Why, and source<span class="only-spoken">: {of}</span>
             </summary>
+            {children}
             <p>Source: {text || "none is known"}</p>
             {entry ? <p class="entry">{entry}</p> : null}
             <Problems problems={problems} onAgain={look} />
@@ -138,34 +140,60 @@ export function Source({ text, of }: { text: string; of: string }) {
     );
 }
 
-const LEVEL = { note: "Note", caution: "Caution", stop: "Stop" } as const;
+const LEVEL = { note: "Note", caution: "Caution", over: "Over the limit", stop: "Stop" } as const;
 
-/** A caution stands at its ingredient and cannot be folded away. */
-export function CautionBox({ caution }: { caution: Caution }) {
+// An octagon; a mark that passes a line; a triangle.
+const SIGN: Record<Caution["level"], string> = {
+    stop: "M6 1h8l5 5v8l-5 5H6l-5-5V6z",
+    over: "M1 12h6M13 12h6M10 19V2M5 7l5-5 5 5",
+    caution: "M10 2 19 18H1zM10 8v5M10 15v1.4",
+    note: "",
+};
+
+/** "at most 52 mg/kg, over 10: ...; at most 0.037 mg per kg ..." as a sentence each. */
+export function sentences(because: string): string[] {
+    return because.split(/; (?=at most )/).map((s) => `${cap(s)}.`);
+}
+
+/** A caution stands at its ingredient and cannot be folded away; short: told in full elsewhere on the page. */
+export function CautionBox({ caution, short = false }: { caution: Caution; short?: boolean }) {
     const id = useId();
+    const worst = worstOf(useContext(WorstCases), caution);
+    const serving = useContext(HeldHere)?.serving_ml ?? 0;
+    const told = worst ? [...new Set([caution.source, sourcesOf(worst)])].join(", ") : caution.source;
     return (
         <div class={`caution ${caution.level}`} role="note" aria-labelledby={id}>
             <p class="caution-head" id={id}>
-                {caution.level === "stop" ? (
+                {SIGN[caution.level] ? (
                     <svg viewBox="0 0 20 20" width="20" height="20" aria-hidden="true">
-                        <path d="M6 1h8l5 5v8l-5 5H6l-5-5V6z" />
-                    </svg>
-                ) : caution.level === "caution" ? (
-                    <svg viewBox="0 0 20 20" width="20" height="20" aria-hidden="true">
-                        <path d="M10 2 19 18H1zM10 8v5M10 15v1.4" />
+                        <path d={SIGN[caution.level]} />
                     </svg>
                 ) : null}
                 <span>
                     {LEVEL[caution.level]}: {caution.what}
                 </span>
             </p>
-            <p>{cap(caution.because)}.</p>
-            <p>
-                <Cite of={caution.what} instead={`Source: ${caution.source || "none is known"}`} />
-            </p>
-            <Source text={caution.source} of={caution.what} />
+            {short ? null : (
+                <>
+                    {sentences(caution.because).map((s) => (
+                        <p>{s}</p>
+                    ))}
+                    <p>
+                        <Cite of={caution.what} instead={`Source: ${caution.source || "none is known"}`} />
+                    </p>
+                    <Source text={uniqueKeys(told)} of={caution.what}>
+                        {worst ? <Worst worst={worst} serving_ml={serving} /> : null}
+                    </Source>
+                </>
+            )}
         </div>
     );
+}
+
+/** "[a], [b]" with each once; words that are no key stay as they are. */
+function uniqueKeys(text: string): string {
+    const keys = [...text.matchAll(KEY)].map((m) => m[0]);
+    return keys.length > 1 ? [...new Set(keys)].join(", ") : text;
 }
 
 export function isStopped(cautions: Caution[]): boolean {

@@ -1,9 +1,10 @@
 // The first page: paste the text you have.
 
-import { useState } from "preact/hooks";
+import { useContext, useState } from "preact/hooks";
 import type { Foretold, Problem, Taken } from "./api.js";
 import { post } from "./api.js";
 import { Problems, problemsOf, Waiting } from "./parts.js";
+import { AskedFor, whoBody } from "./who.js";
 import { isRecipeFile } from "./recipe_file.js";
 
 /** Invented for the stillroom book of the Quillmere orchard house, which does not exist. */
@@ -31,6 +32,7 @@ export function Paste({
 }) {
     const [problems, setProblems] = useState<Problem[]>([]);
     const [busy, setBusy] = useState(false);
+    const { who } = useContext(AskedFor);
 
     async function read() {
         if (!text.trim()) {
@@ -42,8 +44,8 @@ export function Paste({
         }
         setBusy(true);
         try {
-            if (isRecipeFile(text)) onFile(await post<Foretold>("/api/foresee", { recipe: text }), text);
-            else onTaken(await post<Taken>("/api/take", { text }));
+            if (isRecipeFile(text)) onFile(await post<Foretold>("/api/foresee", { recipe: text, ...whoBody(who) }), text);
+            else onTaken(await post<Taken>("/api/take", { text, ...whoBody(who) }));
             setProblems([]);
         } catch (x) {
             setProblems(problemsOf(x));
@@ -92,7 +94,7 @@ export function Paste({
                 </a>
             </p>
             <p class="side ruled">Nothing leaves this machine, and nothing is kept once the page is closed or loaded anew: keep the recipe
-                file yourself.</p>
+                file yourself. Only where you live, how much is poured and for whom is remembered in this browser, if you say it.</p>
             <div class="foot-bar">
                 <button type="submit" class="main" disabled={busy}>
                     Read it

@@ -3,6 +3,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Caution, Problem, Question, Row, Taken } from "./api.js";
 import { get } from "./api.js";
+import { Held, Overs } from "./held.js";
 import { CautionBox, isStopped, numberWord, Problems, Stops, Waiting } from "./parts.js";
 
 const NOT_KNOWN = "don't know";
@@ -301,6 +302,7 @@ export function ReadBack(p: ReadBackProps) {
                 {summary(taken)}
             </p>
             <Stops cautions={cautions} />
+            {stopped ? null : <Overs cautions={cautions} />}
             <div class={needsAsking ? "spread" : "spread single"}>
                 <div class="left">
                     {taken.questions.map((q) => (
@@ -342,6 +344,7 @@ export function ReadBack(p: ReadBackProps) {
                             ))}
                         </>
                     ) : null}
+                    <Held held={taken.foretold?.held_against} all={taken.foretold?.all_reckoned !== false} />
                     {notes.length > 0 ? (
                         <details>
                             <summary>Kept as your notes</summary>

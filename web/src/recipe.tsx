@@ -1,6 +1,7 @@
 // The recipe as it will be made, each caution at the ingredient that brings it.
 
 import type { Caution, Foretold, Line } from "./api.js";
+import { Held } from "./held.js";
 import { cap, CautionBox } from "./parts.js";
 
 const KIND: Record<string, string> = {
@@ -112,6 +113,7 @@ export function Recipe({ doc, title = "The recipe, and what to watch", deeds = [
                     ))}
                 </>
             ) : null}
+            <Held held={doc.held_against} all={doc.all_reckoned !== false} />
         </section>
     );
 }

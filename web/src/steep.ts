@@ -8,7 +8,9 @@ export interface Curve {
     ingredient?: string | null;
     name: string;
     late: boolean;
-    share: Figure[];
+    share: Figure[]; // of a colour that fades: what is left
+    given?: Figure[] | null; // what has come of it, faded or not
+    half_faded_days?: { value: number | null; low: number | null; high: number | null } | null;
     mostly_out_days: { value: number | null; low: number | null; high: number | null };
     words: { name: string; text: string; before: string };
 }
@@ -129,10 +131,19 @@ export function rowsAt(run: Run, curve: Curve | undefined, day: number): Row[] {
             rows.push({ name, told: told(at(run.time_days, series, day), unit) });
     };
     if (curve) rows.push({ name: curve.words.name, told: toldShare(at(run.time_days, curve.share, day)) });
+    if (curve?.given) rows.push({ name: "of it come so far, faded or not", told: toldShare(at(run.time_days, curve.given, day)) });
     liquid("strength", run.strength_pct_vol, "% vol", 0);
     liquid("sugar", run.sugar_g_l, "g/L", 0.5);
     liquid("acid", run.acid_g_l, "g/L", 0.05);
     return rows;
+}
+
+/** "Half of it fades in 90 days, likely between 50 and 160, where this jar stands." */
+export function fadeWords(curve: Curve | undefined): string {
+    const half = curve?.half_faded_days;
+    if (!curve?.given || !half || half.value === null || half.low === null || half.high === null) return "";
+    const t = told({ value: half.value, low: half.low, high: half.high, status: "ok" }, "days");
+    return `The colour fades: half of it in ${t.value}${t.likely ? `, ${t.likely}` : ""}, as warm as this jar stands.`;
 }
 
 /** "day 12: vanilla pod, vanillin 80 %, likely between 40 and 100; strength 38 % vol, likely between 37 and 40" */

@@ -1,17 +1,19 @@
 // The amounts under the maker's hands: what was turned, what the program says of it, and the way back.
 
-import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
+import { useContext, useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { Aimed, Dial, Problem, Turned, Wish } from "./api.js";
 import { post } from "./api.js";
 import { dialKey } from "./amounts.js";
 import { Latest } from "./latest.js";
 import { problemsOf } from "./parts.js";
+import { AskedFor, whoBody } from "./who.js";
 
 interface Asked {
     recipe: string;
     values: ReadonlyMap<string, number>;
     wish: Wish | null;
     moving: boolean;
+    who?: Record<string, string | number>;
 }
 
 export interface Before {
@@ -30,8 +32,9 @@ function dialsOf(values: ReadonlyMap<string, number>) {
  * What /api/turn is asked; the same seed each time, so that pips slide. Under the hand a quarter of the draws will do; at
  * rest it is as many as the bottle page has, so that both tell the same figures.
  */
-export function turnBody({ recipe, values, wish, moving }: Asked, write = false) {
+export function turnBody({ recipe, values, wish, moving, who = {} }: Asked, write = false) {
     return {
+        ...who,
         recipe,
         dials: dialsOf(values),
         draws: moving ? 1000 : 4000,
@@ -68,6 +71,8 @@ export interface Turning {
 }
 
 export function useTurning(first: string, wish: Wish | null, kept: Work | null, onWork: (w: Work) => void): Turning {
+    const who = whoBody(useContext(AskedFor).who);
+    const whoKey = JSON.stringify(who);
     const [recipe, setRecipe] = useState(kept?.recipe ?? first);
     const [values, setValues] = useState<ReadonlyMap<string, number>>(kept?.values ?? new Map());
     const [turned, setTurned] = useState<Turned | null>(null);
@@ -91,15 +96,15 @@ export function useTurning(first: string, wish: Wish | null, kept: Work | null, 
     const wishText = JSON.stringify(wish);
     // before the next frame is painted, not after it: the answer is then on the screen with that frame
     useLayoutEffect(() => {
-        latest.ask({ recipe, values, wish, moving });
-    }, [recipe, values, wishText, moving]);
+        latest.ask({ recipe, values, wish, moving, who });
+    }, [recipe, values, wishText, moving, whoKey]);
 
     useEffect(() => onWork({ recipe, values, past }), [recipe, values, past]);
 
     const isAsWritten = recipe === first && values.size === 0;
     const written = async (from: string, set: ReadonlyMap<string, number>) => {
         if (set.size === 0) return from;
-        const answer = await post<Turned>("/api/turn", turnBody({ recipe: from, values: set, wish: null, moving: false }, true));
+        const answer = await post<Turned>("/api/turn", turnBody({ recipe: from, values: set, wish: null, moving: false, who }, true));
         return answer.recipe ?? from;
     };
     const remember = () => setPast((p) => [...p.slice(-49), { recipe, values }]);
@@ -153,7 +158,7 @@ export function useTurning(first: string, wish: Wish | null, kept: Work | null, 
             setProblems(problemsOf(e));
         },
         again() {
-            latest.ask({ recipe, values, wish, moving });
+            latest.ask({ recipe, values, wish, moving, who });
         },
     };
 }
