@@ -14,6 +14,8 @@ const here = dirname(fileURLToPath(import.meta.url));
 const canned = JSON.parse(readFileSync(join(here, "answers.json"), "utf8"));
 const steeped = JSON.parse(readFileSync(join(here, "steep.json"), "utf8")); // record_steep.mjs
 
+const watched = JSON.parse(readFileSync(join(here, "watched.json"), "utf8")); // record_watched.mjs
+
 export const HEADERS = {
     "Content-Security-Policy":
         "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; base-uri 'none'; form-action 'self'; object-src 'none'; frame-ancestors 'none'",
@@ -252,7 +254,22 @@ function steep({ recipe, jar = "", what_if = [], until_days = 0 }) {
     return [one.status, one.doc];
 }
 
+// The recipe of watched.json is answered as it was recorded, by where its maker lives; no other has a worst case.
+const isWatched = (recipe) => recipe === watched.recipe || recipe === watched.turned.recipe;
+const livesIn = ({ place = "strictest" }) => watched.of.find((w) => w.place === place) ?? watched.of[0];
+
+function turnWatched({ dials = [], write }) {
+    const { recipe, ...now } = watched.turned;
+    const first = { ...now, dials: livesIn({}).foreseen.dials };
+    return { ...(dials.length ? now : first), ...(write ? { recipe } : {}) };
+}
+
+function foreseen(b) {
+    return isWatched(b.recipe) ? livesIn(b).foreseen : foretold(b.recipe);
+}
+
 const POST = {
+    "/api/cautions": (b) => [200, b.recipe === watched.turned.recipe ? livesIn(b).turned : foreseen(b)],
     "/api/steep": steep,
     "/api/take": (b) =>
         b.text.includes("teapot")
@@ -271,8 +288,8 @@ const POST = {
                   },
               ]
             : [200, taken(b, document(canned.foretold, LINES), canned.sample)],
-    "/api/foresee": (b) => [200, foretold(b.recipe)],
-    "/api/turn": (b) => [200, turn(b)],
+    "/api/foresee": (b) => [200, foreseen(b)],
+    "/api/turn": (b) => [200, isWatched(b.recipe) ? turnWatched(b) : turn(b)],
     "/api/aim": (b) => [200, aim(b)],
     "/api/mix": (b) =>
         b.lines.length
@@ -294,6 +311,7 @@ const POST = {
 };
 
 function getApi(url) {
+    if (url.pathname === "/api/places") return [200, { places: watched.places }];
     if (url.pathname === "/api/ingredients") {
         const like = url.searchParams.get("like") ?? "";
         const names = ["damson", "vodka", "white sugar", "bay leaf, dried", "lemon peel, fresh"].filter((n) =>
