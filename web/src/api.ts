@@ -79,7 +79,7 @@ export interface Limit {
     verdict: string;
     counts: boolean;
     text: string;
-    rule: { in_force: boolean; source: string };
+    rule: { source: string };
 }
 
 export interface WorstCase {

@@ -115,14 +115,14 @@ const KEY = /\[([a-z0-9_]+)\]/g;
 
 /** The source of a figure or caution: its words, and on demand the entry they name. */
 export function Source({ text, of, children }: { text: string; of: string; children?: ComponentChildren }) {
-    const [entry, setEntry] = useState<string | null>(null);
+    const [entries, setEntries] = useState<string[] | null>(null);
     const [problems, setProblems] = useState<Problem[]>([]);
     const keys = [...text.matchAll(KEY)].map((m) => m[1]!);
     const look = () => {
-        if (entry !== null || keys.length === 0) return;
+        if (entries !== null || keys.length === 0) return;
         Promise.all(keys.map((k) => get<{ title: string; text: string }>(`/api/source/${k}`)))
             .then((all) => {
-                setEntry(all.map((x) => x.text || x.title).join("\n\n"));
+                setEntries(all.map((x) => (x.text || x.title).replace(/\*/g, "")));
                 setProblems([]);
             })
             .catch((e: unknown) => setProblems(problemsOf(e)));
@@ -133,8 +133,10 @@ export function Source({ text, of, children }: { text: string; of: string; child
                 Why, and source<span class="only-spoken">: {of}</span>
             </summary>
             {children}
-            <p>Source: {text || "none is known"}</p>
-            {entry ? <p class="entry">{entry}</p> : null}
+            <p>
+                {keys.length > 1 ? "Sources" : "Source"}: {text || "none is known"}
+            </p>
+            {entries?.map((e) => <p class="entry">{e}</p>)}
             <Problems problems={problems} onAgain={look} />
         </details>
     );
@@ -182,7 +184,7 @@ export function CautionBox({ caution, short = false }: { caution: Caution; short
                         <Cite of={caution.what} instead={`Source: ${caution.source || "none is known"}`} />
                     </p>
                     <Source text={uniqueKeys(told)} of={caution.what}>
-                        {worst ? <Worst worst={worst} serving_ml={serving} /> : null}
+                        {worst ? <Worst worst={worst} serving_ml={serving} told={caution.because} /> : null}
                     </Source>
                 </>
             )}

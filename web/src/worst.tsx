@@ -66,13 +66,13 @@ export function sourcesOf(w: WorstCase): string {
 function Test({ test }: { test: Limit }) {
     return (
         <li>
-            {cap(test.text)}. {test.rule.in_force ? "" : "Not in force. "}
-            {test.rule.source}
+            {cap(test.text)}. {test.rule.source}
         </li>
     );
 }
 
-export function Worst({ worst, serving_ml }: { worst: WorstCase; serving_ml: number }) {
+/** told: what stands above it already. */
+export function Worst({ worst, serving_ml, told }: { worst: WorstCase; serving_ml: number; told: string }) {
     const drink = drinkWords(worst, serving_ml);
     return (
         <div class="worst">
@@ -100,7 +100,7 @@ export function Worst({ worst, serving_ml }: { worst: WorstCase; serving_ml: num
                     <Test test={t} />
                 ))}
             </ul>
-            {worst.most ? <p>{cap(worst.most)}.</p> : null}
+            {worst.most && !told.includes(worst.most) ? <p>{cap(worst.most)}.</p> : null}
         </div>
     );
 }
