@@ -24,6 +24,7 @@ struct block {
     int n_job;
     double *store;                   /* liquid and inside of every job */
     double *bulk;                    /* [ST_NCOMP][SIDE][n_grid]: g outside the pieces */
+    double *unit;                    /* [ST_NCOMP][SIDE][n_grid]: of a unit of a piece or pour, likewise */
     double *strength, *volume, *cap; /* [SIDE][n_grid] volume fraction, mL; [jobs][n_grid] */
 };
 
@@ -212,26 +213,102 @@ static void tell_ends(struct block *b, double out[SIDE][ST_JAR_STAGES][ST_NCOMP]
         }
 }
 
+/* What does not evaporate moves alike, whatever it is: its course is that of a unit of each piece and of each stage's pour,
+ * times what is in them.  Where those are fewer than the components, they are run instead. */
+struct unit {
+    int piece, stage; /* one of them -1 */
+};
+
+static double amount_in(const struct block *b, const struct unit *u, int c, int k)
+{
+    return u->piece >= 0 ? loaded_of(b->set[k].piece[u->piece], c) : poured_of(b->w, &b->set[k], u->stage, c);
+}
+
+static bool brings(const struct block *b, const struct unit *u, int c)
+{
+    bool any = false;
+    for (int k = 0; k < b->n; k++)
+        any = any || amount_in(b, u, c, k) > 0.0;
+    return any;
+}
+
+static int list_units(const struct block *b, struct unit unit[])
+{
+    const struct st_jar *j = b->w->j;
+    int n = 0, there = 0;
+    for (int i = 0; i < j->n_piece + j->n_stage; i++) {
+        const struct unit u = { i < j->n_piece ? i : -1, i < j->n_piece ? -1 : i - j->n_piece };
+        bool any = false;
+        for (int c = 0; c < ST_NCOMP; c++)
+            any = any || (c != ST_ETHANOL && brings(b, &u, c));
+        if (any)
+            unit[n++] = u;
+    }
+    for (int c = 0; c < ST_NCOMP; c++) {
+        bool any = false;
+        for (int i = 0; i < n && c != ST_ETHANOL; i++)
+            any = any || brings(b, &unit[i], c);
+        there += any;
+    }
+    return n < there ? n : 0;
+}
+
+static void load_unit(struct block *b, const struct unit *u, int row, int k, struct st_jar_job *job)
+{
+    load_liquid(b, ST_WATER, k, job);
+    memset(job->loaded, 0, sizeof job->loaded);
+    memset(job->poured, 0, sizeof job->poured);
+    if (u->piece >= 0)
+        job->loaded[u->piece] = 1.0;
+    else
+        job->poured[u->stage] = 1.0;
+    job->liquid = series_of(b->unit, b->w, row * SIDE + k);
+}
+
+static void add_units(struct block *b, const struct unit unit[], int n, double out[SIDE][ST_JAR_STAGES][ST_NCOMP])
+{
+    const struct st_jar_work *w = b->w;
+    for (int c = 0; c < ST_NCOMP; c++)
+        for (int u = 0; u < n && c != ST_ETHANOL; u++)
+            for (int k = 0; k < b->n; k++) {
+                const double x = amount_in(b, &unit[u], c, k);
+                const double *from = series_of(b->unit, w, u * SIDE + k);
+                double *to = series_of(b->bulk, w, c * SIDE + k);
+                for (int i = 0; i < w->n_grid && x > 0.0; i++)
+                    to[i] += x * from[i];
+                for (int s = 0; s < w->j->n_stage; s++)
+                    out[k][s][c] += x * b->job[u * b->n + k].out[s];
+            }
+}
+
 static enum st_status run_liquid(struct block *b)
 {
     struct st_jar_work *w = b->w;
     static const double NOTHING[SIDE][ST_JAR_STAGES][ST_NCOMP];
     double out[SIDE][ST_JAR_STAGES][ST_NCOMP];
     int of_job[SIDE * ST_NCOMP][2];
+    struct unit unit[ST_JAR_PIECES + ST_JAR_STAGES];
+    const int units = list_units(b, unit);
     memcpy(out, NOTHING, sizeof out);
     memset(b->bulk, 0, (size_t)(ST_NCOMP * SIDE) * (size_t)w->n_grid * sizeof *b->bulk);
     b->n_job = 0;
+    for (int u = 0; u < units; u++)
+        for (int k = 0; k < b->n; k++)
+            load_unit(b, &unit[u], u, k, &b->job[b->n_job++]);
+    const int first = b->n_job;
     for (int c = 0; c < ST_NCOMP; c++)
-        for (int k = 0; k < b->n; k++) {
+        for (int k = 0; k < b->n && (units == 0 || c == ST_ETHANOL); k++) {
             load_liquid(b, c, k, &b->job[b->n_job]);
             of_job[b->n_job][0] = c;
             of_job[b->n_job][1] = k;
             b->n_job += is_there(&b->job[b->n_job], w);
         }
     enum st_status s = run_jobs(b);
-    for (int i = 0; i < b->n_job && s >= 0; i++)
+    for (int i = first; i < b->n_job && s >= 0; i++)
         for (int stage = 0; stage < w->j->n_stage; stage++)
             out[of_job[i][1]][stage][of_job[i][0]] = b->job[i].out[stage];
+    if (s >= 0)
+        add_units(b, unit, units, out);
     for (int k = 0; k < b->n && s >= 0; k++)
         s = tell_liquid(b, k);
     if (s >= 0)
@@ -419,10 +496,11 @@ static enum st_status run_sets(struct st_jar_work *w, struct st_jar_raw *raw)
     b->store = doubles(2 * curves * n);
     b->cap = doubles(curves * n);
     b->bulk = doubles((size_t)ST_NCOMP * SIDE * n);
+    b->unit = doubles((size_t)ST_NCOMP * SIDE * n);
     b->strength = doubles(SIDE * n);
     b->volume = doubles(SIDE * n);
     b->job = calloc((size_t)SIDE * (size_t)(w->n_followed > ST_NCOMP ? w->n_followed : ST_NCOMP), sizeof *b->job);
-    if (b->job && b->store && b->cap && b->bulk && b->strength && b->volume)
+    if (b->job && b->unit && b->store && b->cap && b->bulk && b->strength && b->volume)
         s = ST_OK;
     for (int first = 0; first < w->n_set && s >= 0; first += SIDE) {
         b->first = first;
@@ -432,6 +510,7 @@ static enum st_status run_sets(struct st_jar_work *w, struct st_jar_raw *raw)
     free(b->store);
     free(b->cap);
     free(b->bulk);
+    free(b->unit);
     free(b->strength);
     free(b->volume);
     free(b->job);
