@@ -43,7 +43,7 @@ static void red_halves_as_core_says(void **state)
     for (int i = 0; i < 3; i++) {
         struct st_jar j;
         struct st_jar_told t;
-        double k, half;
+        double k = 0.0, half = 0.0;
         cherries(&j, 180, AT[i]);
         kit_run(&j, &(struct st_jar_options){ .seed = 1 }, &t);
         assert_true(st_fading_rate(273.15 + AT[i], &k) >= 0 && st_half_life(k, &half) >= 0);
