@@ -59,7 +59,7 @@ static bool is_health(const struct st_rule *r)
 static const char *held(const struct st_test *t)
 {
     if (t->rule->at_least)
-        return t->verdict == ST_WITHIN ? "to be told from" : "so it is to be told, as from";
+        return t->verdict == ST_WITHIN ? "and declared only from" : "which is declared from";
     return t->verdict == ST_WITHIN      ? "within"
            : t->verdict == ST_MAY_PASS  ? "which may pass"
            : t->verdict == ST_IF_OPENED ? "were they opened, past"
