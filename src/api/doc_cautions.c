@@ -89,11 +89,13 @@ static json_t *carriers(const struct st_recipe *r, const struct st_ledger_entry 
 static json_t *entry(const struct st_recipe *r, const struct st_ledger_entry *e, const struct st_watch *w)
 {
     char most[300];
+    const double none = (double)NAN;
+    const bool known = st_entry_is_known(e);
     return json_pack("{s:o, s:o, s:o, s:s, s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "toxicant",
                      st_doc_text(e->toxicant->name), "harm", st_doc_text(e->toxicant->harm), "harm_source",
                      st_doc_text(e->toxicant->source), "verdict", verdict_word(e->verdict), "at_most_mg_kg",
-                     at_most(e->mg_kg, e->high_mg_kg), "at_most_mg_l", at_most(e->mg_l, e->high_mg_l),
-                     "at_most_mg_serving", at_most(e->serving_mg, e->high_serving_mg), "most_g_l", real(e->most_g_l),
+                     known ? at_most(e->mg_kg, e->high_mg_kg) : at_most(none, none), "at_most_mg_l", known ? at_most(e->mg_l, e->high_mg_l) : at_most(none, none),
+                     "at_most_mg_serving", known ? at_most(e->serving_mg, e->high_serving_mg) : at_most(none, none), "most_g_l", real(e->most_g_l),
                      "most", st_doc_text(st_most_words(r, e, most, sizeof most)), "carriers", carriers(r, e), "tests",
                      tests(e, &w->who));
 }

@@ -58,7 +58,7 @@ static void print_entry(const struct cautions_page *p, const struct st_ledger_en
     cli_say(2, 4, "%s: %s %s", e->toxicant->name, e->toxicant->harm, e->toxicant->source);
     for (int i = 0; i < e->n_carrier; i++)
         print_carrier(p, &e->carrier[i]);
-    if (!isnan(e->high_mg_kg))
+    if (!isnan(e->high_mg_kg) && st_entry_is_known(e))
         cli_say(4, 6, "In the drink: at most %s mg/kg, %s mg/L, %s mg in %g mL",
                 st_bound_words(e->high_mg_kg, a, sizeof a), st_bound_words(e->high_mg_l, b, sizeof b),
                 st_bound_words(e->high_serving_mg, c, sizeof c), p->watch.who.serving_ml);

@@ -207,7 +207,8 @@ static void why(struct st_caution *c, const struct st_recipe *r, const struct st
         both[0] = first;
     }
     if (e->verdict == ST_IF_OPENED)
-        append(text, sizeof text, "what shut ones give was published nowhere: take them out, or reckon with all of it");
+        append(text, sizeof text,
+               "what shut stones give was published nowhere: take them out, or reckon with all of it");
     for (int i = 0; i < 2; i++)
         if (both[i])
             append(text, sizeof text, st_test_words(both[i], &w->who, one, sizeof one));
@@ -235,18 +236,48 @@ static void plants(const struct st_recipe *r, const struct st_ledger *l, struct 
 }
 
 /* "sour cherry and 1 more line: at most 69 mg/kg of hydrogen cyanide in the drink" */
+bool st_entry_is_known(const struct st_ledger_entry *e)
+{
+    return e->n_unknown < e->n_carrier + e->n_more;
+}
+
+static const struct st_test *worst_of(const struct st_ledger_entry *e)
+{
+    const struct st_test *law = st_entry_worst(e, false), *health = st_entry_worst(e, true);
+    return health && st_test_counts(health) && !(law && st_test_counts(law)) ? health : law ? law : health;
+}
+
+/* ", 3.1 times what Australia and New Zealand allow": of the worst limit that is passed; "" where none is. */
+static const char *times_words(const struct st_ledger_entry *e, char *buf, size_t size)
+{
+    const struct st_test *t = worst_of(e);
+    char place[120], times[40];
+    buf[0] = '\0';
+    if (!t || !st_test_counts(t) || !(t->limit > 0.0) || isnan(t->high))
+        return buf;
+    st_law_place_words(t->rule->places, place, sizeof place);
+    const char *the = place[0] == 'E' || place[0] == 'U' ? "the " : "";
+    if (t->high < 1.05 * t->limit)
+        snprintf(buf, size, ", just past what %s%s allow%s", the, place,
+                 is_health(t->rule) || !strstr(place, " and ") ? "s" : "");
+    else
+        snprintf(buf, size, ", %s times what %s allow%s", st_bound_words(t->high / t->limit, times, sizeof times),
+                 place, is_health(t->rule) || !strstr(place, " and ") ? "s" : "");
+    return buf;
+}
+
 static void finding(const struct st_recipe *r, const struct st_ledger_entry *e, const char *name, char *buf,
                     size_t size)
 {
-    char amount[40], more[40] = "";
+    char amount[40], more[40] = "", times[200];
     const int lines = e->n_carrier + e->n_more;
     (void)r;
     if (lines > 1)
         snprintf(more, sizeof more, " and %d more line%s", lines - 1, lines > 2 ? "s" : "");
     st_bound_words(isnan(e->high_mg_kg) ? e->high_mg : e->high_mg_kg, amount, sizeof amount);
     if (e->n_unknown == 0 && isnan(e->high_mg_kg) && !isnan(e->high_mg))
-        snprintf(buf, size, "%s%s: at most %s mg of %s in all of the drink, whose amount is unknown: not assessed", name,
-                 more, amount, e->toxicant->name);
+        snprintf(buf, size, "%s%s: at most %s mg of %s in all of the drink, whose amount is unknown: not assessed",
+                 name, more, amount, e->toxicant->name);
     else if (e->n_unknown == lines || isnan(e->high_mg_kg))
         snprintf(buf, size, "%s%s: an unknown amount of %s, not assessed", name, more, e->toxicant->name);
     else if (e->n_unknown > 0)
@@ -256,7 +287,8 @@ static void finding(const struct st_recipe *r, const struct st_ledger_entry *e, 
         snprintf(buf, size, "%s%s: at most %s mg/kg of %s, were every stone and pip opened", name, more, amount,
                  e->toxicant->name);
     else
-        snprintf(buf, size, "%s%s: at most %s mg/kg of %s in the drink", name, more, amount, e->toxicant->name);
+        snprintf(buf, size, "%s%s: at most %s mg/kg of %s in the drink%s", name, more, amount, e->toxicant->name,
+                 times_words(e, times, sizeof times));
 }
 
 /* What a laboratory found, and nobody can hold against anything: the published worst case then stands, and that is said. */
@@ -293,10 +325,7 @@ void st_cautions_of_ledger(const struct st_recipe *r, const struct st_ledger *l,
         const struct st_ledger_entry *e = &l->entry[i];
         const struct st_carrier *c = e->n_carrier ? &e->carrier[0] : NULL;
         const char *name = carrier_name(r, c);
-        const struct st_test *law = st_entry_worst(e, false), *health = st_entry_worst(e, true);
-        const struct st_test *worst = health && st_test_counts(health) && !(law && st_test_counts(law)) ? health
-                                      : law                                                             ? law
-                                                                                                        : health;
+        const struct st_test *worst = worst_of(e);
         char what[sizeof out->item[0].what];
         finding(r, e, name, what, sizeof what);
         struct st_caution *told =

@@ -19,6 +19,9 @@ const char *st_limit_words(enum st_rule_unit u);
 bool st_test_counts(const struct st_test *t);
 bool st_ledger_passes(const struct st_ledger *l);
 
+/* True unless all that brings it is without a figure: its sums then say nothing. */
+bool st_entry_is_known(const struct st_ledger_entry *e);
+
 /* The worst test that law (health = false) or a health body asks; NULL: none. */
 const struct st_test *st_entry_worst(const struct st_ledger_entry *e, bool health);
 

@@ -55,15 +55,19 @@ static const struct {
 static void read_found(struct st_reader *r, const struct st_yaml *v, void *into)
 {
     struct st_span s;
-    struct st_range x;
+    struct st_range x = { .high = 1.0 };
     for (size_t i = 0; i < sizeof UNIT / sizeof UNIT[0]; i++)
         if (v->kind == ST_YAML_TEXT && st_span_read(v->text, v->size, &s) && st_span_unit_is(&s, UNIT[i].units)) {
             if (st_value_figure(r, v, UNIT[i].units, UNIT[i].mg_kg, 1e6, false, &x))
                 ((struct st_assay *)into)->mg_kg = x.high; /* of a range the worse end */
+            if (!(x.high > 0.0))
+                st_report(&r->report, v->at, "no laboratory finds nothing: it finds less than it can see",
+                          "write the least that it could have seen, such as 5 mg/kg", "an assay of 0 is none");
             return;
         }
     st_report(&r->report, v->at, "a content is by weight of the ingredient, not of the drink",
-              "write it in mg/kg, mg/g, mg/100 g, g/kg, ppm or %", "cannot read `%s` as what a laboratory found",
+              "write it in mg/kg, mg/g, mg/100 g, g/kg, ppm or %; of \"less than 5 mg/kg\" write 5 mg/kg",
+              "cannot read `%s` as what a laboratory found",
               v->kind == ST_YAML_TEXT ? st_report_clip(&r->report, v->text, v->size) : "this");
 }
 

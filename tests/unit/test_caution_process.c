@@ -78,9 +78,11 @@ static void flash_points(void **state)
         struct st_line line[] = { kit_line(&spirit, kit_ml(500)) };
         jar(line, 1, "");
         const struct st_caution *c = told("flash");
-        assert_non_null(c);
-        const char *at = strstr(c->what, "about ");
-        assert_non_null(at);
+        const char *at = c ? strstr(c->what, "about ") : NULL;
+        if (!at) {
+            fail();
+            return;
+        }
         assert_float_equal(strtod(at + 6, NULL), ROW[i][1], 4.0);
         assert_string_equal(c->source, "[flash_table]");
     }

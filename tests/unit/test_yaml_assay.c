@@ -25,7 +25,7 @@ static void test_units(void **state)
     } CASE[] = {
         { "120 mg/kg", 120 },    { "120 ppm", 120 },      { "0.12 mg/g", 120 }, { "0.12 g/kg", 120 },
         { "12 mg/100 g", 120 },  { "12 mg/100g", 120 },   { "0.012 %", 120 },   { "120 ug/g", 120 },
-        { "120000 µg/kg", 120 }, { "80-120 mg/kg", 120 }, { "0 mg/kg", 0 },
+        { "120000 µg/kg", 120 }, { "80-120 mg/kg", 120 },
     };
     (void)state;
     for (size_t i = 0; i < sizeof CASE / sizeof CASE[0]; i++) {
@@ -72,6 +72,8 @@ static void test_refusals(void **state)
         { "  - {of: cherry stones, poison: x, toxicant: hydrogen cyanide, found: 12 mg/kg, laboratory: L, date: "
           "2026-05-02}",
           "poison", 25 },
+        { "  - {of: cherry stones, toxicant: hydrogen cyanide, found: 0 mg/kg, laboratory: L, date: 2026-05-02}",
+          "an assay of 0", 60 },
         { "  - sweet", "not an assay", 5 },
         { "  of: cherry stones", "is a list", 3 },
     };
