@@ -261,8 +261,8 @@ static const char *times_words(const struct st_ledger_entry *e, char *buf, size_
         snprintf(buf, size, ", just past what %s%s allow%s", the, place,
                  is_health(t->rule) || !strstr(place, " and ") ? "s" : "");
     else
-        snprintf(buf, size, ", %s times what %s allow%s", st_bound_words(t->high / t->limit, times, sizeof times),
-                 place, is_health(t->rule) || !strstr(place, " and ") ? "s" : "");
+        snprintf(buf, size, ", %s times what %s%s allow%s", st_bound_words(t->high / t->limit, times, sizeof times),
+                 the, place, is_health(t->rule) || !strstr(place, " and ") ? "s" : "");
     return buf;
 }
 
