@@ -4,6 +4,7 @@
 
 #include "cli/page.h"
 #include "cli/steep.h"
+#include "text/figure_words.h"
 #include "text/steep_words.h"
 
 static const double DAY_S = 86400.0;
@@ -127,24 +128,40 @@ static void print_curves(const struct steep *s, bool late)
 
 /* ---- the liquid ---- */
 
+static struct st_interval column_of(const struct st_jar_told *t, const struct st_jar_series *x, double s)
+{
+    return (struct st_interval){ steep_at(t, x, s, 0), steep_at(t, x, s, -1), steep_at(t, x, s, 1), ST_OK, true };
+}
+
+/* How many digits behind the point a whole row has, so that nothing seems to fall by rounding alone: those of its
+ * widest interval; none that is wider takes the ones away, nor the tenths of a row below ten. */
+static int row_digits(const struct st_jar_told *t, const struct st_jar_series *x, const double *when, int n)
+{
+    double place = 0.0, most = 0.0;
+    for (int i = 0; i < n; i++) {
+        const struct st_interval a = column_of(t, x, when[i]);
+        place = fmax(place, st_figure_place(&a));
+        most = fmax(most, a.high);
+    }
+    if (!(place > 0.0) || place > (most < 10.0 ? 0.1 : 1.0))
+        return most < 10.0 ? 1 : 0;
+    return (int)fmin(round(-log10(place)), 2.0);
+}
+
 static void print_row(const struct st_jar_told *t, const struct st_jar_series *x, const double *when, int n,
                       const char *name)
 {
     char value[64];
+    const int digits = row_digits(t, x, when, n);
+    const double place = pow(10.0, -digits);
     printf("  %-18s", name);
-    for (int i = 0; i < n; i++) {
-        const struct st_interval a = { steep_at(t, x, when[i], 0), steep_at(t, x, when[i], -1),
-                                       steep_at(t, x, when[i], 1), ST_OK, true };
-        st_figure_value(value, sizeof value, &a);
-        printf("%11s", value);
-    }
+    for (int i = 0; i < n; i++)
+        printf("%11.*f", digits, fmax(column_of(t, x, when[i]).value, 0.0));
     printf("\n  %-18s", "  likely between");
     for (int i = 0; i < n; i++) {
-        const double low = steep_at(t, x, when[i], -1), high = steep_at(t, x, when[i], 1);
-        const int digits = high < 10.0 ? 1 : 0;
-        const double place = digits ? 0.1 : 1.0;
-        snprintf(value, sizeof value, "%.*f-%.*f", digits, floor(low / place) * place, digits,
-                 ceil(high / place) * place);
+        const struct st_interval a = column_of(t, x, when[i]);
+        snprintf(value, sizeof value, "%.*f-%.*f", digits, floor(a.low / place + 1e-6) * place, digits,
+                 ceil(a.high / place - 1e-6) * place);
         printf("%11s", value);
     }
     putchar('\n');

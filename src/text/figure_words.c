@@ -100,6 +100,14 @@ void st_volume_value(char *buf, size_t size, const struct st_interval *ml, enum 
     snprintf(buf, size, "%.*s", (int)strcspn(from, ","), from);
 }
 
+double st_figure_place(const struct st_interval *x)
+{
+    const double half = 0.5 * (x->high - x->low);
+    if (!x->known || !isfinite(x->value) || !isfinite(half) || !(half > 1e-9 * fabs(x->value)))
+        return 0.0;
+    return pow(10.0, last_place(half));
+}
+
 /* What is left over after whole bottles of this size. */
 static const char *rest_words(double ml, double bottle_ml)
 {

@@ -14,6 +14,9 @@ void st_figure_words(char *buf, size_t size, const struct st_interval *x, const 
 /* The value alone, as it is rounded there: "23.4". */
 void st_figure_value(char *buf, size_t size, const struct st_interval *x);
 
+/* The place of its last digit: 0.1 of "23.4"; 0 where it is exact or not known. */
+double st_figure_place(const struct st_interval *x);
+
 /* A volume in the wished measures: "1.02 L, likely between ...", "700 mL ...", "23.7 fl oz ...". */
 void st_volume_words(char *buf, size_t size, const struct st_interval *ml, enum st_measures units);
 /* The value alone, rounded as it is there: "1.02 L". */

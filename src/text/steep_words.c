@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdbool.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "calendar_day.h"
@@ -169,6 +170,25 @@ static void fading(char *buf, size_t size, const struct st_jar_curve *c)
     }
 }
 
+/* Mostly out is this share of what will come (ST_MOSTLY_OUT_WORDS). */
+static const double MOST = 0.9;
+
+/* A share that is not mostly out, its figure rounded down where rounding would reach that: 0.897 is 89 %. */
+static void share_short_of_most(char *buf, size_t size, const struct st_interval *x)
+{
+    char text[160], *end;
+    st_share_words(text, sizeof text, x);
+    const double said = strtod(text, &end);
+    if (end == text || said < 100.0 * MOST || !(x->value < MOST)) {
+        snprintf(buf, size, "%s", text);
+        return;
+    }
+    const char *point = memchr(text, '.', (size_t)(end - text));
+    const int digits = point ? (int)(end - point) - 1 : 0;
+    const double place = pow(10.0, -digits);
+    snprintf(buf, size, "%.*f%s", digits, floor(100.0 * x->value / place) * place, end);
+}
+
 static void out_words(char *buf, size_t size, const struct st_jar_told *told, const struct st_jar_curve *c,
                       const long *begun)
 {
@@ -182,7 +202,10 @@ static void out_words(char *buf, size_t size, const struct st_jar_told *told, co
     }
     st_moment_words(when, sizeof when, told->look_s, false, begun);
     st_in_all_words(all, sizeof all, told, told->look_s, false, begun);
-    st_share_words(range, sizeof range, &c->at_look);
+    if (c->full > 0.0)
+        st_share_words(range, sizeof range, &c->at_look);
+    else
+        share_short_of_most(range, sizeof range, &c->at_look);
     if (c->full > 0.0) /* more time would not help */
         snprintf(buf, size, "%s of it, %s: %s at this strength", c->at_look.value < 0.5 ? "little" : "not all", range,
                  c->at_look.value < 0.5 ? "it does not dissolve" : "no more dissolves");
@@ -210,6 +233,15 @@ void st_before_words(char *buf, size_t size, const struct st_jar_curve *c)
     snprintf(buf, size, "of all that comes in the end the jars before this one had %s", share);
 }
 
+/* What it does after the plan's end, where it grows little while it is looked at: a jar cut off early was not looked at
+ * for long, so only what is nearly all out is said to rest. */
+static const char *after_words(const struct st_jar_curve *c)
+{
+    if (c->at_last.low >= MOST || c->full > 0.0)
+        return "it hardly grows after that";
+    return c->at_last.value < MOST ? "it goes on growing the longer it stays" : "it may still grow after that";
+}
+
 void st_late_words(char *buf, size_t size, const struct st_jar_told *told, const struct st_jar_curve *c,
                    const long *begun)
 {
@@ -225,7 +257,7 @@ void st_late_words(char *buf, size_t size, const struct st_jar_told *told, const
     else if (c->at_last.value > c->at_plan.value + 0.03)
         snprintf(buf, size, "%s by %s%s; left until %s: %s", now, plan, all, last, then);
     else
-        snprintf(buf, size, "%s by %s%s; it hardly grows after that", now, plan, all);
+        snprintf(buf, size, "%s by %s%s; %s", now, plan, all, after_words(c));
 }
 
 /* ---- when to strain ---- */
