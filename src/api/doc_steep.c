@@ -136,6 +136,19 @@ static json_t *told(const struct st_jar *j, const struct st_jar_told *t)
     return o;
 }
 
+/* In words, the things of which more, less or nothing goes in. */
+static json_t *amounts(const struct st_steep_task *t)
+{
+    json_t *all = json_array();
+    char words[200];
+    for (int p = 0; p < t->jar->n_piece; p++) {
+        st_amount_words(words, sizeof words, &t->jar->piece[p], &t->other.piece[p]);
+        if (*words)
+            json_array_append_new(all, st_doc_text(words));
+    }
+    return all;
+}
+
 json_t *st_doc_steep(const struct st_steep_task *t, const struct st_cautions *cautions, const long *begun)
 {
     json_t *o = told(t->jar, &t->told);
@@ -161,6 +174,7 @@ json_t *st_doc_steep(const struct st_steep_task *t, const struct st_cautions *ca
             json_array_append_new(asked, st_doc_text(t->understood[i].words));
         json_t *other = told(&t->other, &t->other_told);
         json_object_set_new(other, "asked", asked);
+        json_object_set_new(other, "amounts", amounts(t));
         json_object_set_new(o, "what_if", other);
     }
     return o;

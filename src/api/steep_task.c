@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "text/steep_words.h"
+
 static const double HOUR_S = 3600.0;
 /* Enough for shares to 0.001, which nobody knows so well. */
 enum { SHELLS = 30 };
@@ -118,12 +120,17 @@ static bool is_warm_enough(const struct st_steep_task *t, const struct st_jar *j
     return true;
 }
 
-/* What lay only in an earlier jar is told with that one (--step). */
-static void keep_what_lies(struct st_jar_told *told)
+static bool is_left_out(const struct st_jar *j, const struct st_jar_curve *c)
+{
+    return c->piece >= 0 && !(st_piece_g(&j->piece[c->piece]) > 0.0);
+}
+
+/* What lay only in an earlier jar is told with that one (--step); of what is left out nothing comes. */
+static void keep_what_lies(const struct st_jar *j, struct st_jar_told *told)
 {
     int n = 0;
     for (int i = 0; i < told->n_curve; i++)
-        if (told->curve[i].lies)
+        if (told->curve[i].lies && !is_left_out(j, &told->curve[i]))
             told->curve[n++] = told->curve[i];
     told->n_curve = n;
     n = 0;
@@ -131,6 +138,14 @@ static void keep_what_lies(struct st_jar_told *told)
         if (told->family[i].lies)
             told->family[n++] = told->family[i];
     told->n_family = n;
+}
+
+/* Of which there is nothing lies nowhere: no family counts it. */
+static void take_left_out(struct st_jar *j)
+{
+    for (int p = 0; p < j->n_piece; p++)
+        if (!(st_piece_g(&j->piece[p]) > 0.0))
+            memset(j->piece[p].lies, 0, sizeof j->piece[p].lies);
 }
 
 /* Told as far as until, since the jar was filled. */
@@ -150,9 +165,11 @@ static bool run_one(struct st_steep_task *t, const struct st_jar *j, double unti
                                       .tolerance = TOLERANCE,
                                       .own_clock = true,
                                       .look_s = t->until_s };
-    const enum st_status s = st_jar_run(j, &o, told);
+    struct st_jar lying = *j;
+    take_left_out(&lying);
+    const enum st_status s = st_jar_run(&lying, &o, told);
     if (s >= 0) {
-        keep_what_lies(told);
+        keep_what_lies(j, told);
         return true;
     }
     *problem = (struct st_problem){ .at = t->recipe->step[t->step].at };

@@ -67,6 +67,25 @@ static void print_head(const struct steep *s)
 
 /* ---- what comes out ---- */
 
+static int look_at(const struct st_jar_told *t)
+{
+    int at = 0;
+    while (at < t->n_time - 1 && t->t_s[at] < t->look_s)
+        at++;
+    return at;
+}
+
+/* "12 mg/L, likely between 8 and 20", when it is told no further; of a known content. */
+static void mg_words(char *buf, size_t size, const struct st_jar_told *t, const struct st_jar_curve *c)
+{
+    struct st_interval x = c->mg_l.at[look_at(t)];
+    const bool grams = x.value >= 1000.0;
+    x.value *= grams ? 1e-3 : 1.0;
+    x.low *= grams ? 1e-3 : 1.0;
+    x.high *= grams ? 1e-3 : 1.0;
+    st_figure_words(buf, size, &x, grams ? "g/L" : "mg/L");
+}
+
 static void print_curve(const struct steep *s, const struct st_jar_curve *c)
 {
     enum { WIDE = 36, NAME = 36 };
@@ -88,15 +107,7 @@ static void print_curve(const struct steep *s, const struct st_jar_curve *c)
         cli_wrap(6, 6, words);
     if (c->known && !c->late) {
         char mg[160];
-        int plan = 0;
-        while (plan < t->n_time - 1 && t->t_s[plan] < t->look_s)
-            plan++;
-        struct st_interval x = c->mg_l.at[plan];
-        const bool grams = x.value >= 1000.0;
-        x.value *= grams ? 1e-3 : 1.0;
-        x.low *= grams ? 1e-3 : 1.0;
-        x.high *= grams ? 1e-3 : 1.0;
-        st_figure_words(mg, sizeof mg, &x, grams ? "g/L" : "mg/L");
+        mg_words(mg, sizeof mg, t, c);
         cli_say(6, 6, "then in the liquid: %s", mg);
     }
     if (c->full > 1.0)
@@ -249,30 +260,72 @@ static const struct st_jar_curve *same_curve(const struct st_jar_told *t, const 
     return NULL;
 }
 
-/* 0.05 is ours: what a tongue would hardly notice, and half a day. */
-static bool differs(const struct st_jar_curve *a, const struct st_jar_curve *b)
+/* mg/L in the liquid when it is told no further; NAN where no content is known. */
+static double mg_l_of(const struct st_jar_told *t, const struct st_jar_curve *c)
 {
-    if (fabs(a->at_look.value - b->at_look.value) > 0.05)
+    return c->known ? c->mg_l.at[look_at(t)].value : (double)NAN;
+}
+
+/* 0.05 is ours: what a tongue would hardly notice, and half a day; of amounts 0.1. */
+static bool differs(const struct steep *s, const struct st_jar_curve *a, const struct st_jar_curve *b)
+{
+    const double was = mg_l_of(&s->task.told, a), is = mg_l_of(&s->task.other_told, b);
+    if (fabs(a->at_look.value - b->at_look.value) > 0.05 || fabs(is - was) > 0.1 * was)
         return true;
     return isfinite(a->most_s.value) != isfinite(b->most_s.value) ||
            (isfinite(a->most_s.value) && fabs(a->most_s.value - b->most_s.value) > fmax(0.1 * a->most_s.value, 3600.0));
 }
 
+/* The amount in the liquid; nothing where no content is known. */
+static void add_mg(char *buf, size_t size, const struct st_jar_told *t, const struct st_jar_curve *c)
+{
+    char mg[160];
+    const size_t n = strlen(buf);
+    if (!c->known || c->late)
+        return;
+    mg_words(mg, sizeof mg, t, c);
+    snprintf(buf + n, size - n, "; then in the liquid: %s", mg);
+}
+
 static void print_change(const struct steep *s, const struct st_jar_curve *a, const struct st_jar_curve *b)
 {
-    char name[120], words[400];
+    char name[120], words[700];
     st_curve_name(name, sizeof name, s->task.jar, a);
     printf("  %s\n", name);
     if (a->late)
         st_late_words(words, sizeof words, &s->task.told, a, steep_begun(s));
     else
         st_curve_words(words, sizeof words, &s->task.told, a, steep_begun(s));
+    add_mg(words, sizeof words, &s->task.told, a);
     cli_say(6, 8, "as written: %s", words);
     if (b->late)
         st_late_words(words, sizeof words, &s->task.other_told, b, steep_begun(s));
     else
         st_curve_words(words, sizeof words, &s->task.other_told, b, steep_begun(s));
+    add_mg(words, sizeof words, &s->task.other_told, b);
     cli_say(6, 8, "so: %s", words);
+}
+
+static bool has_other_amount(const struct steep *s, const struct st_jar_curve *c)
+{
+    char words[200] = "";
+    if (c->piece >= 0)
+        st_amount_words(words, sizeof words, &s->task.jar->piece[c->piece], &s->task.other.piece[c->piece]);
+    return *words != '\0';
+}
+
+/* Things of which more, less or nothing goes in; how many. */
+static int print_amounts(const struct steep *s)
+{
+    char words[200];
+    int n = 0;
+    for (int p = 0; p < s->task.jar->n_piece; p++) {
+        st_amount_words(words, sizeof words, &s->task.jar->piece[p], &s->task.other.piece[p]);
+        if (*words)
+            cli_say(2, 4, "%s.", words);
+        n += *words != '\0';
+    }
+    return n;
 }
 
 static void print_other(const struct steep *s)
@@ -294,14 +347,14 @@ static void print_other(const struct steep *s)
     st_powder_words(tip, sizeof tip, &s->task.other);
     if (*tip)
         cli_wrap(2, 4, tip);
-    int n = 0, same = 0;
+    int n = print_amounts(s), same = 0;
     for (int i = 0; i < a->n_curve; i++) {
         const struct st_jar_curve *c = same_curve(b, &a->curve[i]);
-        if (c && differs(&a->curve[i], c)) {
+        if (c && differs(s, &a->curve[i], c)) {
             print_change(s, &a->curve[i], c);
             n++;
         } else
-            same += c != NULL;
+            same += c && !has_other_amount(s, c);
     }
     const struct st_interval x = { steep_at(a, &a->strength, a->plan_s, 0), steep_at(a, &a->strength, a->plan_s, -1),
                                    steep_at(a, &a->strength, a->plan_s, 1), ST_OK, true },

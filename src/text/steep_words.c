@@ -260,7 +260,41 @@ void st_late_words(char *buf, size_t size, const struct st_jar_told *told, const
         snprintf(buf, size, "%s by %s%s; %s", now, plan, all, after_words(c));
 }
 
+/* ---- amounts ---- */
+
+static const double LEFT_OUT_G = 1e-9;
+
+double st_piece_g(const struct st_jar_piece *p)
+{
+    double g = 0.0;
+    for (int c = 0; c < ST_NCOMP; c++)
+        g += p->goods.g[c];
+    g *= p->factor;
+    return g > LEFT_OUT_G ? g : 0.0;
+}
+
+void st_amount_words(char *buf, size_t size, const struct st_jar_piece *written, const struct st_jar_piece *so)
+{
+    const double was = st_piece_g(written), is = st_piece_g(so), times = was > 0.0 ? is / was : 1.0;
+    char much[40];
+    buf[0] = '\0';
+    if (fabs(times - 1.0) < 1e-6)
+        return;
+    if (!(is > 0.0)) {
+        snprintf(buf, size, "%s is left out: nothing of it comes", so->name);
+        return;
+    }
+    if (times == 0.5 || times == 2.0)
+        snprintf(much, sizeof much, times < 1.0 ? "half" : "twice");
+    else
+        snprintf(much, sizeof much, "%.2g times", times);
+    snprintf(buf, size, "%s as much of %s: %.3g g, as written %.3g g", much, so->name, is, was);
+}
+
 /* ---- when to strain ---- */
+
+/* Ours: for the last twentieth nobody waits. */
+static const double HAD_BEFORE = 0.95;
 
 static bool is_slower(const struct st_jar_curve *a, const struct st_jar_curve *b)
 {
@@ -274,7 +308,7 @@ enum rank { RANK_NONE, RANK_SUGAR, RANK_FULL, RANK_COLOUR, RANK_FLAVOUR };
 
 static enum rank rank_of(const struct st_jar_curve *c)
 {
-    if (c->late || !c->lies)
+    if (c->late || !c->lies || c->before.value > HAD_BEFORE)
         return RANK_NONE;
     if (c->of == ST_OF_LIQUID)
         return RANK_SUGAR;
@@ -300,7 +334,7 @@ static const struct st_jar_curve *first_late(const struct st_jar_told *told)
     const struct st_jar_curve *found = NULL;
     for (int i = 0; i < told->n_curve; i++) {
         const struct st_jar_curve *c = &told->curve[i];
-        if (c->late && c->lies && (!found || c->half_s.value < found->half_s.value))
+        if (c->late && c->lies && c->before.value <= HAD_BEFORE && (!found || c->half_s.value < found->half_s.value))
             found = c;
     }
     return found;
@@ -356,11 +390,22 @@ static void add_strain(char *buf, size_t size, const struct st_jar_told *told, c
     add(buf, size, text);
 }
 
+/* Something that lies here, not late, had come before. */
+static bool had_before(const struct st_jar_told *told)
+{
+    for (int i = 0; i < told->n_curve; i++)
+        if (told->curve[i].lies && !told->curve[i].late && told->curve[i].before.value > HAD_BEFORE)
+            return true;
+    return false;
+}
+
 void st_steep_tip(char *buf, size_t size, const struct st_jar *j, const struct st_jar_told *told, const long *begun)
 {
     const struct st_jar_curve *c = st_steep_headline(told);
     char name[120], words[300];
     buf[0] = '\0';
+    if (!c && had_before(told))
+        snprintf(buf, size, "The jars before this one had practically all of what comes: there is little to wait for.");
     if (!c)
         return;
     const struct st_jar_curve *late = first_late(told);

@@ -34,8 +34,16 @@ void st_before_words(char *buf, size_t size, const struct st_jar_curve *c);
 void st_late_words(char *buf, size_t size, const struct st_jar_told *told, const struct st_jar_curve *c,
                    const long *begun);
 
+/* g of it that go into the jar; 0: it is left out. */
+double st_piece_g(const struct st_jar_piece *p);
+
+/* What of a piece is otherwise in a jar made so: "vanilla pod is left out: nothing of it comes", "half as much of vanilla
+ * pod: 2 g, as written 4 g"; "" where as much of it goes in. */
+void st_amount_words(char *buf, size_t size, const struct st_jar_piece *written, const struct st_jar_piece *so);
+
 /* What one waits for: of the flavours that lie in the jar, not late, the slowest; where none is followed colour, then
- * what the liquid is full of, then sugar.  NULL when nothing is. */
+ * what the liquid is full of, then sugar.  Nothing of which the jars before had practically all (95 %, ours).  NULL when
+ * nothing is. */
 const struct st_jar_curve *st_steep_headline(const struct st_jar_told *told);
 
 /* The whole in a few sentences: when the flavour is mostly out, and when what comes late is half out; so when to strain. */
