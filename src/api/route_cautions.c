@@ -88,6 +88,7 @@ static json_t *watched(const struct st_options *o, struct st_watched *d, const s
         why_not(d->recipe, &problem, because, sizeof because);
     d->because = because;
     json_t *doc = document(t, told, d, b);
+    d->because = NULL; /* which goes with this call */
     st_foretold_done(&t->f);
     free(t);
     st_plan_free(plan);

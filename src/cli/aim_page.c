@@ -222,7 +222,7 @@ static void print_held(const struct aim_task *t)
     if (*already && n == 0)
         cli_heading("Held to limits");
     if (*already)
-        cli_say(2, 4, "The recipe as written passes a limit already (%s): these amounts hold no more.", already);
+        cli_say(2, 4, "The recipe as written passes a limit already (%s): these amounts hold no more of it, but for a hundredth of rounding.", already);
 }
 
 static void print_stops(const struct aim_task *t)

@@ -66,6 +66,12 @@ static void print_entry(const struct cautions_page *p, const struct st_ledger_en
         st_test_words(&e->test[i], &p->watch.who, text, sizeof text);
         cli_say(4, 6, "%s %s", text, e->test[i].rule->source);
     }
+    for (int i = 0; i < p->watch.books->n_rule; i++) { /* what may not be put in as the substance itself */
+        const struct st_rule *rule = &p->watch.books->rule[i];
+        if (rule->scope == ST_SCOPE_ADDED && (rule->places & p->watch.place->places) &&
+            strcmp(rule->toxicant, e->toxicant->slug) == 0)
+            cli_say(4, 6, "%s %s, %s (%d). %s", rule->says, rule->document, rule->article, rule->year, rule->source);
+    }
     if (!e->n_test)
         cli_say(4, 6, "no limit for it in a drink is known here");
     if (st_most_words(p->recipe, e, text, sizeof text)[0])

@@ -471,8 +471,9 @@ void st_catalogue_live_in(struct st_catalogue *c, unsigned places)
         for (int k = 0; k < c->entry[i]->n_caution; k++) {
             struct st_flag *f = &c->entry[i]->caution[k];
             const bool barred = strcmp(f->what, "banned") == 0 || strcmp(f->what, "barred_elsewhere") == 0;
-            const unsigned by = barred ? st_rule_places(f->degree) : 0;
+            const bool there = f->degree[0] == '='; /* only where the maker says to live there */
+            const unsigned by = barred ? st_rule_places(f->degree + there) : 0;
             if (by)
-                f->what = by & places ? "banned" : "barred_elsewhere";
+                f->what = (by & places) && !(there && places == ST_PLACE_ALL) ? "banned" : "barred_elsewhere";
         }
 }

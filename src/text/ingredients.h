@@ -46,7 +46,7 @@ const char *st_catalogue_keep(struct st_catalogue *c, const char *text, size_t s
 
 /* Where the maker lives (bits of model/rule.h; ST_PLACE_ALL: wherever it is barred).  What is barred by place only
  * (`caution banned us,ca ...`) is "banned", which stops, where one of its places is among them, else "barred_elsewhere".  As read
- * from a sheet: ST_PLACE_ALL.  Ingredients lent by c change with it; what is barred everywhere does not. */
+ * from a sheet: ST_PLACE_ALL.  With "=" before its places it stops only where the maker says to live in one of them.  Ingredients lent by c change with it; what is barred everywhere does not. */
 void st_catalogue_live_in(struct st_catalogue *c, unsigned places);
 
 #endif

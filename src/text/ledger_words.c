@@ -289,6 +289,13 @@ static void finding(const struct st_recipe *r, const struct st_ledger_entry *e, 
     else
         snprintf(buf, size, "%s%s: at most %s mg/kg of %s in the drink%s", name, more, amount, e->toxicant->name,
                  times_words(e, times, sizeof times));
+    const struct st_test *bar = worst_of(e);
+    if (bar && bar->rule->unit == ST_RULE_PRESENT && st_test_counts(bar)) {
+        char place[120];
+        const size_t used = strlen(buf);
+        snprintf(buf + used, size - used, ", and barred in a drink, %s",
+                 st_law_place_words(bar->rule->places, place, sizeof place));
+    }
 }
 
 /* What a laboratory found, and nobody can hold against anything: the published worst case then stands, and that is said. */

@@ -312,16 +312,17 @@ static void keep_held(struct st_reader *r, struct st_ingredient *in, const struc
         }
 }
 
-/* Known by its kind alone: of what such a plant may hold nobody has looked at anything. */
+/* Known by its kind alone: of what such a thing may hold nobody has looked at anything. */
 static void warn_of_unknown(struct st_ingredient *in)
 {
     static const struct st_flag UNKNOWN = {
         "unknown_plant", "high",
-        "only this recipe knows it: what it may hold of poisons and allergens was not assessed; be sure which plant it is, and "
+        "only this recipe knows it: what it may hold of poisons and allergens was not assessed; be sure what it is, and "
         "ask who knows it before you steep it",
         "common practice, no source", 'p'
     };
-    if (st_kind_is_solid(in->kind))
+    const bool plain = in->kind == ST_KIND_WATER || in->kind == ST_KIND_SUGAR || in->kind == ST_KIND_SPIRIT;
+    if (!plain)
         keep_graver(in, UNKNOWN);
 }
 
@@ -367,6 +368,8 @@ static void define(struct st_reader *r, const struct st_yaml *v)
     struct st_ingredient *in = st_catalogue_define(r->catalogue, keep(r, v->key->text), base);
     if (base && base == found)
         in->like = was.like; /* other figures for the same thing */
+    if (found)
+        in->slug = was.slug; /* what is known of it goes by that, its worst case among it */
     keep_flags(in, found ? &was : NULL);
     if (v->kind == ST_YAML_MAP)
         st_fields_read(r, v, DEFINITION, "an ingredient", 0, in);

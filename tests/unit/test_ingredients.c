@@ -567,7 +567,7 @@ static void every_scope_is_known(void **state)
             bool known = false;
             for (size_t j = 0; j < sizeof degrees/sizeof degrees[0]; j++)
                 known = known || strcmp(in->caution[k].degree, degrees[j]) == 0;
-            known = known || (strcmp(in->caution[k].what, "banned") == 0 && st_rule_places(in->caution[k].degree));
+            known = known || (strcmp(in->caution[k].what, "banned") == 0 && st_rule_places(in->caution[k].degree + (in->caution[k].degree[0] == '=')));
             if (!known)
                 complain(in, in->caution[k].degree);
         }
