@@ -59,7 +59,8 @@ int st_steep_step(const struct st_recipe *r, const char *jar_name, struct st_pro
 
 /* ---- steep_cautions.c ---- */
 /* What to watch in this jar and what feeds it: of the recipe as it is, or, when jar is one made otherwise, of the recipe with
- * its strengths and temperatures.  Worst first. */
+ * its strengths, temperatures and amounts, and with stones opened where a cut opens them (crushed, ground, chopped).  Worst
+ * first. */
 void st_steep_cautions(const struct st_recipe *r, const struct st_jar *jar, const struct st_watch *w,
                        struct st_cautions *out);
 /* Those of `list` that `known` does not hold (of the same kind at the same line, as grave) stay in it. */

@@ -34,13 +34,6 @@ void st_before_words(char *buf, size_t size, const struct st_jar_curve *c);
 void st_late_words(char *buf, size_t size, const struct st_jar_told *told, const struct st_jar_curve *c,
                    const long *begun);
 
-/* g of it that go into the jar; 0: it is left out. */
-double st_piece_g(const struct st_jar_piece *p);
-
-/* What of a piece is otherwise in a jar made so: "vanilla pod is left out: nothing of it comes", "half as much of vanilla
- * pod: 2 g, as written 4 g"; "" where as much of it goes in. */
-void st_amount_words(char *buf, size_t size, const struct st_jar_piece *written, const struct st_jar_piece *so);
-
 /* What one waits for: of the flavours that lie in the jar, not late, the slowest; where none is followed colour, then
  * what the liquid is full of, then sugar.  Nothing of which the jars before had practically all (95 %, ours).  NULL when
  * nothing is. */
@@ -49,13 +42,6 @@ const struct st_jar_curve *st_steep_headline(const struct st_jar_told *told);
 /* The whole in a few sentences: when the flavour is mostly out, and when what comes late is half out; so when to strain. */
 void st_steep_tip(char *buf, size_t size, const struct st_jar *j, const struct st_jar_told *told, const long *begun);
 
-/* Sugar that the liquid cannot hold dissolved: how much, until when; "" when there is none to speak of. */
-void st_undissolved_words(char *buf, size_t size, const struct st_jar_told *told, const long *begun);
-
-/* What lies in the last jar as a powder, and what to do about straining it; "" where nothing does.  What dissolves is no
- * powder to a strainer.  Common practice, no source, and says so. */
-void st_powder_words(char *buf, size_t size, const struct st_jar *j);
-
 /* A share of what will come, as per cent: "98 %, likely between 95 and 100". */
 void st_share_words(char *buf, size_t size, const struct st_interval *x);
 
@@ -63,5 +49,21 @@ void st_share_words(char *buf, size_t size, const struct st_interval *x);
 #define ST_MOSTLY_OUT_WORDS                                                                                            \
     "Mostly out: nine tenths of what will come in this jar in the end have come; the day is that of the middle "       \
     "making, and \"likely between\" holds 95 of 100."
+
+/* ---- steep_remarks.c ---- */
+
+/* g of it that go into the jar; 0: it is left out. */
+double st_piece_g(const struct st_jar_piece *p);
+
+/* What of a piece is otherwise in a jar made so: "vanilla pod is left out: nothing of it comes", "half as much of vanilla
+ * pod: 2 g, as written 4 g"; "" where as much of it goes in. */
+void st_amount_words(char *buf, size_t size, const struct st_jar_piece *written, const struct st_jar_piece *so);
+
+/* Sugar that the liquid cannot hold dissolved: how much, until when; "" when there is none to speak of. */
+void st_undissolved_words(char *buf, size_t size, const struct st_jar_told *told, const long *begun);
+
+/* What lies in the last jar as a powder, and what to do about straining it; "" where nothing does.  What dissolves is no
+ * powder to a strainer.  Common practice, no source, and says so. */
+void st_powder_words(char *buf, size_t size, const struct st_jar *j);
 
 #endif
