@@ -156,18 +156,20 @@ static json_t *thing(const struct st_learnt_thing *l)
 json_t *st_doc_learnt(const struct st_steep_task *t)
 {
     json_t *o = json_object(), *things = json_array(), *readings = json_array();
-    char text[400];
+    char text[600];
     for (int i = 0; i < t->learnt.n_thing; i++)
         json_array_append_new(things, thing(&t->learnt.thing[i]));
     for (int k = 0; k < t->n_seen; k++)
         for (int i = 0; i < t->seen[k]->n; i++) {
             const struct st_observation *s = &t->seen[k]->seen[i];
             const struct st_learnt_reading *r = &t->learnt.reading[k][i];
-            json_array_append_new(readings, json_pack("{s:o, s:i, s:s, s:o, s:o, s:b, s:o, s:o, s:b}", "file",
-                                                      st_doc_text(t->seen[k]->file.recipe.file), "line", s->at.line,
-                                                      "what", st_seen_info(s->what)->key, "day", real(s->t_s / 86400.0),
-                                                      "seen", real(s->value), "used", r->used, "before",
-                                                      real(r->before), "after", real(r->after), "odd", r->odd));
+            st_seen_reading_words(text, sizeof text, t->seen[k]->seen, t->seen[k]->n, i, r);
+            json_array_append_new(readings,
+                                  json_pack("{s:o, s:i, s:s, s:o, s:o, s:b, s:o, s:o, s:b, s:o}", "file",
+                                            st_doc_text(t->seen[k]->file.recipe.file), "line", s->at.line, "what",
+                                            st_seen_info(s->what)->key, "day", real(s->t_s / 86400.0), "seen",
+                                            real(s->value), "used", r->used, "before", real(r->before), "after",
+                                            real(r->after), "odd", r->odd, "words", st_doc_text(text)));
         }
     json_object_set_new(o, "things", things);
     json_object_set_new(o, "readings", readings);

@@ -109,14 +109,8 @@ static void print_reading(const struct steep *s, int k, int i)
 {
     const struct st_seen_file *f = s->task.seen[k];
     const struct st_observation *o = &f->seen[i];
-    const struct st_learnt_reading *r = &s->task.learnt.reading[k][i];
     char words[600];
-    if (r->odd)
-        st_seen_odd_words(words, sizeof words, o, r);
-    else if (!r->used)
-        snprintf(words, sizeof words, "nothing is learnt from this one (%s)", st_seen_info(o->what)->name);
-    else
-        st_seen_scale_words(words, sizeof words, f->seen, f->n, i);
+    st_seen_reading_words(words, sizeof words, f->seen, f->n, i, &s->task.learnt.reading[k][i]);
     if (*words)
         cli_say(2, 4, "%s:%d:%d: %s.", f->file.recipe.file, o->at.line, o->at.column, words);
 }
@@ -160,7 +154,7 @@ static void print_most(const struct steep *s)
 
 void steep_print_learnt(const struct steep *s)
 {
-    char words[400];
+    char words[600];
     if (!s->task.has_learnt)
         return;
     cli_heading("What your readings say");

@@ -123,8 +123,8 @@ static void tell_readings(const struct st_learn_one *o, const double x_free[], s
     }
 }
 
-/* Whether the readings of what was tasted or seen of a thing lie on both sides of "mostly out", two of them early. */
-static bool has_early_and_late(const struct st_learn_one *o, int thing_piece)
+/* The readings of what was tasted or seen of a thing should lie on both sides of "mostly out", two of them early. */
+static void look_for_points(const struct st_learn_one *o, int thing_piece, struct st_learnt *out)
 {
     int early = 0, late = 0;
     for (int i = 0; i < o->n_seen; i++)
@@ -132,7 +132,12 @@ static bool has_early_and_late(const struct st_learn_one *o, int thing_piece)
             late += o->late[i];
             early += !o->late[i];
         }
-    return early + late == 0 || (early >= 2 && late >= 1);
+    if (out->early_wanted || early + late == 0 || (early >= 2 && late >= 1))
+        return;
+    out->early_wanted = true;
+    out->wanted_of = o->batch->jar->piece[thing_piece].name;
+    out->wanted_early = early;
+    out->wanted_late = late;
 }
 
 /* Which deviations from batch to batch there are: one for each theta of a thing, whatever pieces of it lie in the jar.
@@ -296,7 +301,7 @@ static enum st_status learn_batches(struct pool *p, const struct st_learn_batch 
                 if (thing[k] >= 0) {
                     if (is_first_of(thing, k))
                         p->out->thing[thing[k]].batches++;
-                    p->out->early_wanted = p->out->early_wanted || !has_early_and_late(&o, k);
+                    look_for_points(&o, k, p->out);
                 }
             if (o.n_active && !add_batch(p, &o, thing))
                 s = ST_E_NOCONV;

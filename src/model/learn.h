@@ -58,6 +58,9 @@ struct st_learnt {
     double effective;  /* the least effective number of samples of a batch; 0: the bell at a lowest point was taken */
     bool early_wanted; /* no thing has two early points (before most of it is out) and a late one: D and content cannot
                         * be told apart */
+    /* early_wanted: the first thing that lacks such points (lent by its jar), and how many of either it has */
+    const char *wanted_of;
+    int wanted_early, wanted_late;
 };
 
 /* Learn.

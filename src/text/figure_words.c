@@ -2,6 +2,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Power of ten of the last digit worth saying: the half width to one figure, to two if it starts with 1. */
@@ -38,6 +39,27 @@ static void with_unit(char *buf, size_t size, const char *unit)
         snprintf(buf + n, size - n, " %s", unit);
 }
 
+void st_plain_figure(char *buf, size_t size, double x, int figures)
+{
+    if (x == 0.0 || !isfinite(x)) {
+        snprintf(buf, size, "%g", x == 0.0 ? 0.0 : x);
+        return;
+    }
+    char text[48];
+    snprintf(text, sizeof text, "%.*e", figures - 1, x); /* rounded, with the power it then has */
+    const int power = (int)strtol(strchr(text, 'e') + 1, NULL, 10), digits = figures - 1 - power;
+    snprintf(text, sizeof text, "%.*f", digits > 0 ? digits : 0, strtod(text, NULL));
+    size_t n = strlen(text);
+    while (strchr(text, '.') && (text[n - 1] == '0' || text[n - 1] == '.')) {
+        n--;
+        const bool point = text[n] == '.';
+        text[n] = '\0';
+        if (point)
+            break;
+    }
+    snprintf(buf, size, "%s", text);
+}
+
 void st_figure_words(char *buf, size_t size, const struct st_interval *x, const char *unit)
 {
     if (!x->known || !isfinite(x->value)) {
@@ -46,7 +68,9 @@ void st_figure_words(char *buf, size_t size, const struct st_interval *x, const 
     }
     const double half = 0.5 * (x->high - x->low);
     if (!(half > 1e-9 * fabs(x->value)) || !isfinite(half)) {
-        snprintf(buf, size, "exactly %.6g", x->value);
+        char value[40];
+        st_plain_figure(value, sizeof value, x->value, 6);
+        snprintf(buf, size, "exactly %s", value);
         with_unit(buf, size, unit);
         return;
     }
@@ -144,10 +168,12 @@ void st_bottles_words(char *buf, size_t size, double volume_ml, double bottle_ml
 
 void st_grams_words(char *buf, size_t size, double g)
 {
-    if (g >= 1000.0)
-        snprintf(buf, size, "%.3g kg", g * 1e-3);
+    char figure[40];
+    if (g >= 99.5 && g < 1000.0)
+        snprintf(figure, sizeof figure, "%.0f", g);
     else
-        snprintf(buf, size, g >= 99.5 ? "%.0f g" : "%.2g g", g);
+        st_plain_figure(figure, sizeof figure, g >= 1000.0 ? g * 1e-3 : g, g >= 1000.0 ? 3 : 2);
+    snprintf(buf, size, "%s %s", figure, g >= 1000.0 ? "kg" : "g");
 }
 
 /* "2 months", whose length is not one number. */

@@ -7,6 +7,9 @@
 
 /* Figures as one says them.  Everything goes to buf of size bytes, which always ends in NUL. */
 
+/* A figure to so many figures, never with an exponent: "20000", "0.0012", "1.5". */
+void st_plain_figure(char *buf, size_t size, double x, int figures);
+
 /* By the rule of the house: the half width is rounded to one figure (two if it starts with 1), the value to the same
  * place, the ends outward: "23.4 % vol, likely between 21.4 and 25.5". */
 void st_figure_words(char *buf, size_t size, const struct st_interval *x, const char *unit);

@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "figure_words.h"
+
 const char *st_theta_key(enum st_theta t)
 {
     static const char *const KEY[ST_NTHETA] = { [ST_THETA_D] = "rate",
@@ -66,7 +68,7 @@ static void value_words(char *buf, size_t size, enum st_seen what, double x)
     if (what == ST_SEEN_SG)
         snprintf(buf, size, "%.3f", x);
     else
-        snprintf(buf, size, "%.3g", x);
+        st_plain_figure(buf, size, x, 3);
 }
 
 /* "300 g", "1.045 (20/20 C)", "7 of 10". */
@@ -99,16 +101,17 @@ static void ends_words(char *buf, size_t size, const struct st_observation *o, d
 
 void st_seen_odd_words(char *buf, size_t size, const struct st_observation *o, const struct st_learnt_reading *r)
 {
-    char seen[60], after[60], seen_ends[80], after_ends[80];
+    char day[32], seen[60], after[60], seen_ends[80], after_ends[80];
     const char *name = o->what == ST_SEEN_MARK ? "a mark" : st_seen_info(o->what)->name;
+    st_plain_figure(day, sizeof day, o->t_s / 86400.0, 3);
     read_words(seen, sizeof seen, o->what, o->value);
     ends_words(seen_ends, sizeof seen_ends, o, o->value);
     read_words(after, sizeof after, o->what, r->after);
     ends_words(after_ends, sizeof after_ends, o, r->after);
     snprintf(buf, size,
-             "%s of %s on day %.3g (with its error %s) does not go with the others: by them it should be about %s "
+             "%s of %s on day %s (with its error %s) does not go with the others: by them it should be about %s "
              "(with the error of a reading %s). Look again; it was counted for little",
-             name, seen, o->t_s / 86400.0, seen_ends, after, after_ends);
+             name, seen, day, seen_ends, after, after_ends);
 }
 
 /* Two readings that share a free scale (learn.h, Note 1). */
@@ -137,19 +140,57 @@ void st_seen_scale_words(char *buf, size_t size, const struct st_observation see
                  "this %s names nothing in `of`: it is taken as of the whole jar, on a scale of its own, and not "
                  "compared with those of %s. If it was of %s too, add `of: %s`",
                  name, named->of, named->of, named->of);
-    else if (same == 1 && o->what != ST_SEEN_TASTE)
+    else if (same == 1)
         snprintf(buf, size,
                  "this is the only %s on its scale%s%s%s%s: only what differs between two says something. Read it on "
                  "another day too",
-                 name, *o->of ? ", of " : "", o->of, o->what == ST_SEEN_MARK && *o->by ? ", by " : "",
-                 o->what == ST_SEEN_MARK ? o->by : "");
+                 name, *o->of ? ", of " : "", o->of, o->what != ST_SEEN_COLOUR && *o->by ? ", by " : "",
+                 o->what != ST_SEEN_COLOUR ? o->by : "");
+}
+
+void st_seen_reading_words(char *buf, size_t size, const struct st_observation seen[], int n, int i,
+                           const struct st_learnt_reading *r)
+{
+    if (r->odd)
+        st_seen_odd_words(buf, size, &seen[i], r);
+    else if (!r->used)
+        snprintf(buf, size, "nothing is learnt from this one (%s)", st_seen_info(seen[i].what)->name);
+    else
+        st_seen_scale_words(buf, size, seen, n, i);
+}
+
+static bool is_anything_learnt(const struct st_learnt *l)
+{
+    for (int i = 0; i < l->n_thing; i++)
+        for (int k = 0; k < ST_NTHETA; k++)
+            if (l->thing[i].grade[k] != ST_LEARNT_NOTHING)
+                return true;
+    return false;
+}
+
+/* "two early ones and a late one". */
+static void missing(char *buf, size_t size, int early, int late)
+{
+    snprintf(buf, size, "%s%s%s",
+             early >= 2   ? ""
+             : early == 1 ? "one more early one"
+                          : "two early ones",
+             early < 2 && late < 1 ? " and " : "", late < 1 ? "a late one" : "");
 }
 
 void st_learnt_advice(char *buf, size_t size, const struct st_learnt *l)
 {
+    char lacks[80];
     buf[0] = '\0';
-    if (l->early_wanted)
-        snprintf(buf, size,
-                 "To tell how fast a thing gives from how much there is in it takes two early points, for "
-                 "example of day 1 and day 3, and a late one.");
+    if (!is_anything_learnt(l))
+        snprintf(buf, size, "They say too little to change a figure of the sheet.%s", l->early_wanted ? " " : "");
+    if (!l->early_wanted)
+        return;
+    missing(lacks, sizeof lacks, l->wanted_early, l->wanted_late);
+    const size_t n = strlen(buf);
+    snprintf(buf + n, size - n,
+             "To tell how fast a thing gives from how much there is in it takes two early points, before it is mostly "
+             "out, and a late one, after that. Of %s there are %d early and %d late: missing is %s, in this making "
+             "or the next.",
+             l->wanted_of, l->wanted_early, l->wanted_late, lacks);
 }

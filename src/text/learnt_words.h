@@ -24,7 +24,12 @@ void st_seen_odd_words(char *buf, size_t size, const struct st_observation *o, c
  * name an ingredient; the only one on its scale; "" otherwise. */
 void st_seen_scale_words(char *buf, size_t size, const struct st_observation seen[], int n, int i);
 
-/* What to do next: a reading that is odd, points that are wanting; "". */
+/* What is to be told of reading i of seen[n], of which r was learnt: that it is odd, that nothing is learnt from it, or
+ * what its scale makes of it; "" otherwise. */
+void st_seen_reading_words(char *buf, size_t size, const struct st_observation seen[], int n, int i,
+                           const struct st_learnt_reading *r);
+
+/* What to do next: that nothing of it shows, which points are missing, early or late; "". */
 void st_learnt_advice(char *buf, size_t size, const struct st_learnt *l);
 
 #endif
