@@ -85,6 +85,20 @@ static void alcohol_and_energy(const struct st_label_books *b, const struct st_f
                     bottle, out);
 }
 
+/* [cfr27_16]: from 0.5 % vol on, where it is sold */
+static void warning(unsigned places, const struct st_interval *strength, struct st_label_facts *out)
+{
+    if (!(places & ST_PLACE_US) || (strength->known && strength->high < 0.5))
+        return;
+    struct st_label_fact *f = st_label_add(out, "usual", "Sold in the US, its label carries the government's health warning");
+    st_label_because(f, "asked of every drink that is sold with 0.5 %% vol or more; its wording is fixed: look it up");
+    if (f) {
+        snprintf(f->rule, sizeof f->rule, "27 CFR part 16, 2022");
+        f->source = "[cfr27_16]";
+        f->mark = 'r';
+    }
+}
+
 static void usual(const struct st_cautions *c, struct st_label_facts *out)
 {
     for (int i = 0; i < c->n; i++)
@@ -126,6 +140,7 @@ void st_label_told(const struct st_label_books *b, const struct st_recipe *r, co
     st_label_named(r, named, strength, out);
     st_animals_find(r, b->agents, &animals);
     st_label_animals(r, &animals, out);
+    warning(w->place->places, strength, out);
     usual(c, out);
 }
 
