@@ -302,6 +302,9 @@ function Slide({ doc, curve }: { doc: Steeped; curve: Curve }) {
     return (
         <>
             <JarChart run={doc} other={other} curve={curve} day={day} until={days.high} />
+            {(other?.amounts ?? []).map((a) => (
+                <p key={a}>{cap(a)}.</p>
+            ))}
             <div class="jar-slider">
                 <Slider
                     dial={dial}

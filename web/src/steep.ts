@@ -39,7 +39,7 @@ export interface Steeped extends Run {
     draws: number;
     cautions: Caution[];
     offers: { say: string; words: string }[];
-    what_if?: Run & { asked: string[]; cautions: Caution[] };
+    what_if?: Run & { asked: string[]; amounts?: string[]; cautions: Caution[] };
 }
 
 const HOURS = 24;
