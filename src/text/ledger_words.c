@@ -247,6 +247,14 @@ static const struct st_test *worst_of(const struct st_ledger_entry *e)
     return health && st_test_counts(health) && !(law && st_test_counts(law)) ? health : law ? law : health;
 }
 
+/* Behind what is in buf, as far as there is room. */
+static void put_behind(char *buf, size_t size, const char *text)
+{
+    const size_t n = strlen(buf), more = strlen(text), room = size - 1 - n;
+    memcpy(buf + n, text, more < room ? more : room);
+    buf[n + (more < room ? more : room)] = '\0';
+}
+
 /* ", 3.1 times what Australia and New Zealand allow": of the worst limit that is passed; "" where none is. */
 static const char *times_words(const struct st_ledger_entry *e, char *buf, size_t size)
 {
@@ -286,15 +294,15 @@ static void finding(const struct st_recipe *r, const struct st_ledger_entry *e, 
     else if (e->n_shut == lines)
         snprintf(buf, size, "%s%s: at most %s mg/kg of %s, were every stone and pip opened", name, more, amount,
                  e->toxicant->name);
-    else
-        snprintf(buf, size, "%s%s: at most %s mg/kg of %s in the drink%s", name, more, amount, e->toxicant->name,
-                 times_words(e, times, sizeof times));
+    else {
+        snprintf(buf, size, "%s%s: at most %s mg/kg of %s in the drink", name, more, amount, e->toxicant->name);
+        put_behind(buf, size, times_words(e, times, sizeof times));
+    }
     const struct st_test *bar = worst_of(e);
     if (bar && bar->rule->unit == ST_RULE_PRESENT && st_test_counts(bar)) {
         char place[120];
-        const size_t used = strlen(buf);
-        snprintf(buf + used, size - used, ", and barred in a drink, %s",
-                 st_law_place_words(bar->rule->places, place, sizeof place));
+        put_behind(buf, size, ", and barred in a drink, ");
+        put_behind(buf, size, st_law_place_words(bar->rule->places, place, sizeof place));
     }
 }
 

@@ -50,9 +50,9 @@ static void a_half_and_a_quarter_as_spheres(void **state)
         { ST_KIND_GREEN_FRUIT, ST_CUT_WHOLE, 5, 0.3245 },
         { ST_KIND_GREEN_FRUIT, ST_CUT_HALVED, 5, 0.1415 },
         { ST_KIND_GREEN_FRUIT, ST_CUT_QUARTERED, 5, 0.0804 },
-        { ST_KIND_FROZEN_FRUIT, ST_CUT_WHOLE, INFINITY, 0.1830 },
-        { ST_KIND_FROZEN_FRUIT, ST_CUT_HALVED, INFINITY, 0.0843 },
-        { ST_KIND_FROZEN_FRUIT, ST_CUT_QUARTERED, INFINITY, 0.0502 },
+        { ST_KIND_FROZEN_FRUIT, ST_CUT_WHOLE, (double)INFINITY, 0.1830 },
+        { ST_KIND_FROZEN_FRUIT, ST_CUT_HALVED, (double)INFINITY, 0.0843 },
+        { ST_KIND_FROZEN_FRUIT, ST_CUT_QUARTERED, (double)INFINITY, 0.0502 },
     };
     (void)state;
     for (size_t i = 0; i < sizeof AT / sizeof AT[0]; i++) {

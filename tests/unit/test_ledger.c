@@ -483,7 +483,7 @@ enum { MANY = ST_MAX_TOXICANTS + 40 };
 static void too_many_toxicants(void **state)
 {
     (void)state;
-    static char slug[MANY][8];
+    static char slug[MANY][16];
     struct st_toxicant t[MANY];
     struct st_content c[MANY];
     struct st_rule rule[MANY];
