@@ -144,6 +144,7 @@ test("dragging: one question on its way at a time, the newest value last, the sc
                 .locator(".numeral")
                 .evaluateAll((all) => all.map((t) => [t.textContent, t.getAttribute("y")])),
         );
+    await slider.scrollIntoViewIfNeeded();
     const box = await slider.boundingBox();
     const y = box.y + 20;
     const low = await slider.evaluate((i) => Number(i.min));
