@@ -51,6 +51,7 @@ struct st_aim_limit {
     } of;
     int step;                    /* ST_LIMIT_JAR, _SUGAR, _TAKE; of the last one that asks */
     unsigned which;              /* ST_LIMIT_HAVE: bit k is dial k */
+    int n_source;                /* ST_LIMIT_CARRY */
     double weight[ST_MAX_DIALS]; /* ST_LIMIT_HAVE: base units (g, mL, pieces) a dial of 1 stands for */
     double most;                 /* mL; base units, the amounts without a dial taken off; parts */
 
@@ -59,7 +60,6 @@ struct st_aim_limit {
         int step, line;
         double part; /* of the line as written */
     } source[ST_AIM_SOURCES];
-    int n_source;
     double rest; /* of the lines that found no room */
     enum st_figure per;
     bool per_strength, as_written; /* as_written: the recipe itself is past the rule; no more than it holds */

@@ -326,6 +326,39 @@ static void name_curve(const struct st_jar_followed *f, bool alone, struct st_ja
     out->lies = f->lies;
 }
 
+/* Room for what is added up of a family. */
+struct added {
+    double *share, *left, *faded, *mg, *comes, *before;
+};
+
+static void tell_family(struct teller *t, const int family[], int n, const double time[], const struct added *k,
+                        struct st_jar_told *out)
+{
+    const struct st_jar_work *w = t->w;
+    struct st_jar_curve none = { 0 }, *c = out->family ? &out->family[n] : &none;
+    const bool known = all_known(w, family, n);
+    if (t->m.base) /* not while only measuring */
+        add_up(t, family, n, known, k->share, k->left, k->faded, k->mg);
+    bool late = true, lies = false;
+    const double *fade = NULL;
+    for (int f = w->n_followed - 1; f >= 0; f--)
+        if (family[f] == n) {
+            name_curve(&w->followed[f], false, c);
+            fade = fade_of(t, f) ? fade_of(t, f) : fade;
+            late = late && w->followed[f].late;
+            lies = lies || w->followed[f].lies;
+        }
+    c->lies = lies;
+    c->late = late;
+    c->known = known;
+    c->full = 0.0;
+    mean_of(t, family, n, t->raw->comes, k->comes);
+    mean_of(t, family, n, t->raw->before, k->before);
+    const struct numbers x = { k->share, fade ? k->left : k->share, k->faded, known ? k->mg : NULL, k->comes, k->before,
+                               fade };
+    tell_curve(t, &x, time, c);
+}
+
 static bool tell_curves(struct teller *t, const double time[], struct st_jar_told *out)
 {
     const struct st_jar_work *w = t->w;
@@ -360,29 +393,9 @@ static bool tell_curves(struct teller *t, const double time[], struct st_jar_tol
         if (t->keep)
             tell_series(t, w->n_told, t->raw->here + (size_t)f * all, &c->here);
     }
-    for (int n = 0; n < out->n_family && room; n++) {
-        struct st_jar_curve none = { 0 }, *c = out->family ? &out->family[n] : &none;
-        const bool known = all_known(w, family, n);
-        if (t->m.base) /* not while only measuring */
-            add_up(t, family, n, known, share, left, faded, mg);
-        bool late = true, lies = false;
-        const double *fade = NULL;
-        for (int f = w->n_followed - 1; f >= 0; f--)
-            if (family[f] == n) {
-                name_curve(&w->followed[f], false, c);
-                fade = fade_of(t, f) ? fade_of(t, f) : fade;
-                late = late && w->followed[f].late;
-                lies = lies || w->followed[f].lies;
-            }
-        c->lies = lies;
-        c->late = late;
-        c->known = known;
-        c->full = 0.0;
-        mean_of(t, family, n, t->raw->comes, comes);
-        mean_of(t, family, n, t->raw->before, before);
-        const struct numbers x = { share, fade ? left : share, faded, known ? mg : NULL, comes, before, fade };
-        tell_curve(t, &x, time, c);
-    }
+    const struct added k = { share, left, faded, mg, comes, before };
+    for (int n = 0; n < out->n_family && room; n++)
+        tell_family(t, family, n, time, &k, out);
     free(share);
     free(mg);
     free(comes);

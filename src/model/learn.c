@@ -227,7 +227,7 @@ static void find_twins(struct st_learnt_thing *t, const double cov[])
     for (int a = 0; a < ST_NTHETA; a++)
         for (int b = a + 1; b < ST_NTHETA && t->n_twin < ST_NTHETA; b++) {
             if (t->grade[a] == ST_LEARNT_NOTHING || t->grade[b] == ST_LEARNT_NOTHING ||
-                fabs(cov[a * ST_NTHETA + b]) < TWINS * sqrt(cov[a * (ST_NTHETA + 1)] * cov[b * (ST_NTHETA + 1)]))
+                fabs(cov[a * ST_NTHETA + b]) < TWINS * sqrt(cov[(size_t)a * (ST_NTHETA + 1)] * cov[(size_t)b * (ST_NTHETA + 1)]))
                 continue;
             t->twin[t->n_twin][0] = a;
             t->twin[t->n_twin++][1] = b;
@@ -262,7 +262,7 @@ static enum st_status put_together(struct pool *p)
     st_learn_solve(p->n, p->lambda, p->eta);
     for (int i = 0; i < p->out->n_thing; i++) {
         struct st_learnt_thing *t = &p->out->thing[i];
-        memcpy(t->mean, p->eta + i * ST_NTHETA, sizeof t->mean);
+        memcpy(t->mean, p->eta + (size_t)i * ST_NTHETA, sizeof t->mean);
         block_of(p, p->lambda, i, column, t->cov);
         block_of(p, p->plain, i, column, plain);
         grade(t);

@@ -63,7 +63,7 @@ static void rotate(int n, double A[], double V[], int p, int q)
 void st_learn_bound(int n, double S[], double most)
 {
     enum { SWEEPS = 30 };
-    double A[ST_LS_MAX * ST_LS_MAX], V[ST_LS_MAX * ST_LS_MAX];
+    double A[ST_LS_MAX * ST_LS_MAX] = { 0 }, V[ST_LS_MAX * ST_LS_MAX] = { 0 };
     for (int i = 0; i < n * n; i++) {
         A[i] = S[i];
         V[i] = i / n == i % n ? 1.0 : 0.0;

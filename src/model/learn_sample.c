@@ -241,7 +241,7 @@ static bool first_round(struct samples *s)
 {
     static const double ZERO[DIM] = { 0 };
     const struct st_learn_one *o = s->o;
-    double C[DIM * DIM], one[DIM * DIM];
+    double C[DIM * DIM] = { 0 }, one[DIM * DIM] = { 0 };
     for (int i = 0; i < s->d * s->d; i++)
         one[i] = i / s->d == i % s->d ? 1.0 : 0.0;
     bool ok = curvature(o, C) && add_bell(s, o->x, C, 1.2, 32) && add_bell(s, o->x, C, 2.2, 24) &&
@@ -256,7 +256,7 @@ static bool first_round(struct samples *s)
 static bool next_round(struct samples *s)
 {
     const int first = s->n, from = s->n_bell;
-    double mean[DIM], S[DIM * DIM];
+    double mean[DIM] = { 0 }, S[DIM * DIM] = { 0 };
     moments(s, s->weight, mean, S);
     for (int a = 0; a < s->d; a++) /* few samples may lie in a plane */
         S[a * s->d + a] += 1e-4;

@@ -152,10 +152,9 @@ static enum st_level level_of(const struct st_recipe *r, const struct st_ledger_
         const struct st_test *t = &e->test[i];
         if (st_test_counts(t))
             return ST_LEVEL_OVER;
-        if ((t->verdict == ST_PASSES || t->verdict == ST_MAY_PASS) && !t->rule->at_least)
-            level = ST_LEVEL_CAUTION; /* an older benchmark */
-        else if (t->verdict == ST_IF_OPENED && !t->rule->at_least)
-            level = ST_LEVEL_CAUTION;
+        const bool past = t->verdict == ST_PASSES || t->verdict == ST_MAY_PASS || t->verdict == ST_IF_OPENED;
+        if (past && !t->rule->at_least)
+            level = ST_LEVEL_CAUTION; /* an older benchmark, or stones that stay shut */
     }
     return assessed(e) || level == ST_LEVEL_CAUTION ? level : unknown_level(r, e);
 }
