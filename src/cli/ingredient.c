@@ -8,8 +8,6 @@
 #include "text/held.h"
 #include "text/ledger_words.h"
 #include "text/rules_built.h"
-#include "text/ledger_words.h"
-#include "text/rules_built.h"
 
 const char cmd_ingredient_usage[] = "stillroom ingredient NAME, stillroom ingredient --list [WORD]\n"
                                     "\n"
@@ -117,19 +115,19 @@ static void flags(json_t *doc, const char *key, const char *word, const struct s
 static void worst_case(json_t *all, const struct st_toxicant *t, const struct st_content *row)
 {
     char ceiling[40];
-    const bool known = row && isfinite(row->ceiling_mg_kg);
+    const double most = row ? row->ceiling_mg_kg : (double)NAN;
+    const bool known = isfinite(most);
     const char *when = row && row->stones ? ", every stone or pip opened" : "";
     if (all)
         json_array_append_new(all, json_pack("{s:s, s:o, s:b, s:s, s:s, s:s, s:s}", "toxicant", t->name,
-                                             "ceiling_mg_kg", known ? json_real(row->ceiling_mg_kg) : json_null(),
-                                             "stones_opened", row ? row->stones : false, "through",
-                                             row ? row->through : "", "note", row ? row->note : "", "known",
-                                             mark_text(row ? row->mark : 'm'), "source", row ? row->source : ""));
-    else if (known)
+                                             "ceiling_mg_kg", known ? json_real(most) : json_null(), "stones_opened",
+                                             row ? row->stones : false, "through", row ? row->through : "", "note",
+                                             row ? row->note : "", "known", mark_text(row ? row->mark : 'm'), "source",
+                                             row ? row->source : ""));
+    else if (row && known)
         cli_say(2, 4, "At most, %s: %s mg in a kg%s%s%s%s; %s%s%s", t->name,
-                st_bound_words(row->ceiling_mg_kg, ceiling, sizeof ceiling), when, *row->through ? " (" : "",
-                row->through, *row->through ? ")" : "", row->source, row->mark == 'm' ? ", an unverified figure" : "",
-                "");
+                st_bound_words(most, ceiling, sizeof ceiling), when, *row->through ? " (" : "", row->through,
+                *row->through ? ")" : "", row->source, row->mark == 'm' ? ", an unverified figure" : "", "");
     else
         cli_say(2, 4, "At most, %s: not assessed, no ceiling is published", t->name);
 }

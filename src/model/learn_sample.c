@@ -106,7 +106,7 @@ static double ln_mixture(const struct samples *s, const double x[])
     }
     for (int i = 0; i < s->n_bell; i++)
         sum += exp(ln[i] - most);
-    return most + log(sum);
+    return sum > 0.0 ? most + log(sum) : -(double)INFINITY;
 }
 
 /* ---- weights ---- */
