@@ -44,12 +44,7 @@ static int foretell(struct cli *c, const struct st_recipe_file *file)
 
     struct st_plan *plan = st_plan_create(&file->recipe, &problem);
     if (!plan) {
-        static struct st_problem all[ST_MAX_PROBLEMS];
-        const int n = st_stop_plan_problems(&file->recipe, all, ST_MAX_PROBLEMS);
-        for (int i = 0; i < n; i++)
-            cli_problem(file->recipe.file, &all[i]);
-        if (n == 0)
-            cli_problem(file->recipe.file, &problem);
+        cli_plan_problems(&file->recipe, &problem);
         return ST_EXIT_INPUT;
     }
     const struct st_options options = { .seed = c->seed, .draws = c->draws, .effects = true };

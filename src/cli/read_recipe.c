@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "util/file.h"
+#include "text/stops.h"
 
 enum { MOST_BYTES = 1 << 20 };
 
@@ -73,4 +74,14 @@ void cli_recipe_close(struct cli_recipe *r)
     st_catalogue_free(r->catalogue);
     st_buf_done(&r->text);
     r->open = false;
+}
+
+void cli_plan_problems(const struct st_recipe *r, const struct st_problem *first)
+{
+    struct st_problem all[ST_MAX_PROBLEMS];
+    const int n = st_stop_plan_problems(r, all, ST_MAX_PROBLEMS);
+    for (int i = 0; i < n; i++)
+        cli_problem(r->file, &all[i]);
+    if (n == 0)
+        cli_problem(r->file, first);
 }

@@ -18,6 +18,9 @@ struct cli_recipe {
 int cli_recipe_open(struct cli *c, struct cli_recipe *r);
 void cli_recipe_close(struct cli_recipe *r);
 
+/* Tell everything that makes st_plan_create refuse this recipe, what must not go into a drink first; first: what it said. */
+void cli_plan_problems(const struct st_recipe *r, const struct st_problem *first);
+
 /* Tell why a file could not be read or opened (errno) and whose fault that is: ST_EXIT_INPUT or ST_EXIT_SYSTEM. */
 int cli_cannot_read(const char *name, int error);
 

@@ -114,14 +114,10 @@ static int tell(const struct cli *c, struct rescue_told *t)
 static int foretell(const struct cli *c, struct rescue_told *t, const struct st_recipe *r)
 {
     static struct st_foretold out; /* large */
-    struct st_problem problem = { .what = "" }, all[ST_MAX_PROBLEMS];
+    struct st_problem problem = { .what = "" };
     struct st_plan *plan = st_plan_create(r, &problem);
     if (!plan) {
-        const int n = st_stop_plan_problems(r, all, ST_MAX_PROBLEMS);
-        for (int i = 0; i < n; i++)
-            cli_problem(r->file, &all[i]);
-        if (n == 0)
-            cli_problem(r->file, &problem);
+        cli_plan_problems(r, &problem);
         return ST_EXIT_INPUT;
     }
     const struct st_options options = { .seed = c->seed, .draws = c->draws };

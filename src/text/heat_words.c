@@ -58,10 +58,10 @@ static const char *word_before(const char *text, const char *p)
     return p < end ? p : NULL;
 }
 
-static bool taken_back(const char *text, const char *p)
+bool st_taken_back(const char *text, const char *p, const char *by)
 {
     for (int back = 0; back < 4 && (p = word_before(text, p)) != NULL; back++)
-        if (st_listed(p, NOT))
+        if (st_listed(p, by))
             return true;
     return false;
 }
@@ -126,7 +126,7 @@ bool st_says_hot(const char *words, bool fresh)
         size_t n = p > words && st_in_word((unsigned char)p[-1]) ? 0 : st_hot_word(p);
         if (!n && fresh && !(p > words && st_in_word((unsigned char)p[-1])))
             n = st_listed(p, FRESH);
-        if (n && !taken_back(words, p))
+        if (n && !st_taken_back(words, p, NOT))
             return true;
         p += n ? n : 1;
     }

@@ -27,4 +27,7 @@ size_t st_not_word(const char *p);
  * word: heat_pan.h. */
 bool st_says_hot(const char *words, bool fresh);
 
+/* True when one of the four words before p, in its sentence, is in the list `by`. */
+bool st_taken_back(const char *text, const char *p, const char *by);
+
 #endif

@@ -1,13 +1,12 @@
 #include "label_books.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 
+#include "built_sheet.h"
 #include "allergen_list.h"
 #include "class_sheet.h"
 #include "drink_sheet.h"
 #include "fining.h"
-#include "util/embedded.h"
 #include "util/memory.h"
 
 struct books {
@@ -19,30 +18,19 @@ struct books {
     struct st_agents *agents;
 };
 
-static const struct st_embedded *sheet(const char *name, struct st_problem *problem)
-{
-    const struct st_embedded *e = st_embedded_find(name);
-    if (!e) {
-        *problem = (struct st_problem){ .why = "it was not built into this program",
-                                        .try_ = "build it again from its sources" };
-        snprintf(problem->what, sizeof problem->what, "%s is missing", name);
-    }
-    return e;
-}
-
 /* One after another, up to the first that fails. */
 static bool read_all(struct books *b, struct st_problem *problem)
 {
     const struct st_embedded *e;
-    if ((e = sheet("data/classes.tsv", problem)) != NULL)
+    if ((e = st_built_sheet("data/classes.tsv", problem)) != NULL)
         b->classes = st_class_sheet_create((const char *)e->bytes, e->size, problem);
-    if (b->classes && (e = sheet("data/allergens.tsv", problem)) != NULL)
+    if (b->classes && (e = st_built_sheet("data/allergens.tsv", problem)) != NULL)
         b->allergens = st_allergen_list_create((const char *)e->bytes, e->size, problem);
-    if (b->allergens && (e = sheet("data/drinks.tsv", problem)) != NULL)
+    if (b->allergens && (e = st_built_sheet("data/drinks.tsv", problem)) != NULL)
         b->drinks = st_drink_sheet_create((const char *)e->bytes, e->size, problem);
-    if (b->drinks && (e = sheet("data/guest.tsv", problem)) != NULL)
+    if (b->drinks && (e = st_built_sheet("data/guest.tsv", problem)) != NULL)
         b->guest = st_guest_sheet_create((const char *)e->bytes, e->size, problem);
-    if (b->guest && (e = sheet("data/fining.tsv", problem)) != NULL)
+    if (b->guest && (e = st_built_sheet("data/fining.tsv", problem)) != NULL)
         b->agents = st_fining_create((const char *)e->bytes, e->size, problem);
     return b->agents != NULL;
 }

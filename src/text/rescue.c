@@ -7,7 +7,7 @@
 #include "table.h"
 #include "util/memory.h"
 
-enum { WHAT, KEY, NAME, WORDS, ASKS, VERDICT, BECAUSE, TODO, MARK, SOURCE, NFIELD };
+enum { WHAT, KEY, NAME, WORDS, ASKS, VERDICT, BECAUSE, DEED, MARK, SOURCE, NFIELD };
 static const char *const COLUMN[NFIELD] = { "what",    "key",     "name", "words", "asks",
                                             "verdict", "because", "todo", "mark",  "source" };
 enum { MOST_ASKS = 32, MOST_ROWS = 96 };
@@ -90,7 +90,7 @@ static bool key_stands(const struct whole *w, const char *key)
 static int common(const struct st_table *t, const struct whole *w, const char *const f[NFIELD],
                   struct st_problem *problem)
 {
-    if (!*f[KEY] || !*f[NAME] || !*f[BECAUSE] || !*f[TODO])
+    if (!*f[KEY] || !*f[NAME] || !*f[BECAUSE] || !*f[DEED])
         return st_table_problem(t, problem, "write it", "key, name, because or todo is empty");
     if (!st_sheet_is_mark(f[MARK]) || !*f[SOURCE])
         return st_table_problem(t, problem, "write both", "it has no mark (r, m, c, p) or no source");
@@ -105,7 +105,7 @@ static int read_ask(const struct st_table *t, struct whole *w, const char *const
         return st_table_problem(t, problem, "leave them empty", "a question has no words, asks or verdict of its own");
     if (w->book.n_ask == MOST_ASKS)
         return st_table_problem(t, problem, "32 are the most", "there are too many questions");
-    w->ask[w->book.n_ask++] = (struct st_rescue_ask){ f[KEY], f[NAME], f[BECAUSE], f[TODO], f[SOURCE], f[MARK][0] };
+    w->ask[w->book.n_ask++] = (struct st_rescue_ask){ f[KEY], f[NAME], f[BECAUSE], f[DEED], f[SOURCE], f[MARK][0] };
     return 0;
 }
 
@@ -123,7 +123,7 @@ static int read_sight(const struct st_table *t, struct whole *w, const char *con
     row->name = f[NAME];
     row->words = f[WORDS];
     row->because = f[BECAUSE];
-    row->todo = f[TODO];
+    row->todo = f[DEED];
     row->source = f[SOURCE];
     row->mark = f[MARK][0];
     w->book.n_row++;

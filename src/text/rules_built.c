@@ -4,25 +4,14 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "built_sheet.h"
 #include "stone_words.h"
-#include "util/embedded.h"
-
-static const struct st_embedded *sheet(const char *name, struct st_problem *problem)
-{
-    const struct st_embedded *e = st_embedded_find(name);
-    if (!e) {
-        *problem = (struct st_problem){ .why = "it was not built into this program",
-                                        .try_ = "build it again from its sources" };
-        snprintf(problem->what, sizeof problem->what, "%s is missing", name);
-    }
-    return e;
-}
 
 struct st_rule_books *st_rules_built(struct st_problem *problem)
 {
     struct st_rule_text text[ST_NRULE_SHEET];
     for (int i = 0; i < ST_NRULE_SHEET; i++) {
-        const struct st_embedded *e = sheet(st_rule_sheet_name((enum st_rule_sheet)i), problem);
+        const struct st_embedded *e = st_built_sheet(st_rule_sheet_name((enum st_rule_sheet)i), problem);
         if (!e)
             return NULL;
         text[i] = (struct st_rule_text){ (const char *)e->bytes, e->size };
@@ -35,7 +24,7 @@ struct st_rule_books *st_rules_built(struct st_problem *problem)
 
 struct st_homes *st_homes_built(struct st_problem *problem)
 {
-    const struct st_embedded *e = sheet("data/places.tsv", problem);
+    const struct st_embedded *e = st_built_sheet("data/places.tsv", problem);
     return e ? st_homes_create((const char *)e->bytes, e->size, problem) : NULL;
 }
 

@@ -1,31 +1,9 @@
 #include "said_of.h"
 
-#include <string.h>
-
 #include "heat_words.h"
 
 /* "off" and "away" take back heat, not what is told here ("pour it off and distil it"). */
 static const char NOT[] = "|no|not|never|without|nor|don't|dont|avoid|neither|cannot|can't|unlike|";
-
-/* Begin of the word before p in its sentence, or NULL. */
-static const char *word_before(const char *text, const char *p)
-{
-    while (p > text && !st_in_word((unsigned char)p[-1]))
-        if (strchr(".;:!", *--p))
-            return NULL;
-    const char *end = p;
-    while (p > text && st_in_word((unsigned char)p[-1]))
-        p--;
-    return p < end ? p : NULL;
-}
-
-static bool taken_back(const char *text, const char *p)
-{
-    for (int back = 0; back < 4 && (p = word_before(text, p)) != NULL; back++)
-        if (st_listed(p, NOT))
-            return true;
-    return false;
-}
 
 const char *st_said_of(const char *words, const char *list, size_t *n)
 {
@@ -33,7 +11,7 @@ const char *st_said_of(const char *words, const char *list, size_t *n)
         if (p > words && st_in_word((unsigned char)p[-1]))
             continue;
         *n = st_listed(p, list);
-        if (*n && !taken_back(words, p))
+        if (*n && !st_taken_back(words, p, NOT))
             return p;
     }
     *n = 0;

@@ -1,12 +1,11 @@
 #include "steep_books.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 
+#include "built_sheet.h"
 #include "compounds.h"
 #include "cut_words.h"
 #include "habits.h"
-#include "util/embedded.h"
 #include "util/memory.h"
 
 struct books {
@@ -15,21 +14,10 @@ struct books {
     struct st_habits *habits;
 };
 
-static const struct st_embedded *sheet(const char *name, struct st_problem *problem)
-{
-    const struct st_embedded *e = st_embedded_find(name);
-    if (!e) {
-        *problem = (struct st_problem){ .why = "it was not built into this program",
-                                        .try_ = "build it again from its sources" };
-        snprintf(problem->what, sizeof problem->what, "%s is missing", name);
-    }
-    return e;
-}
-
 struct st_steep_books *st_steep_books_create(struct st_problem *problem)
 {
-    const struct st_embedded *markers = sheet("data/markers.tsv", problem);
-    const struct st_embedded *rows = markers ? sheet("data/habits.tsv", problem) : NULL;
+    const struct st_embedded *markers = st_built_sheet("data/markers.tsv", problem);
+    const struct st_embedded *rows = markers ? st_built_sheet("data/habits.tsv", problem) : NULL;
     if (!rows)
         return NULL;
     struct books *b = x_calloc(1, sizeof *b);
