@@ -158,4 +158,18 @@ struct st_jar_raw {
 };
 enum st_status st_jar_tell(struct st_jar_work *w, struct st_jar_raw *raw, struct st_jar_told *out);
 
+/* ---- jar_begin.c: before anything runs ---- */
+/* habit, prior, oil and status of every piece; below 0 when a cut is not known. */
+enum st_status st_jar_begin_habits(struct st_jar_work *w);
+/* thick: how viscous spirit is against water, by 0.1 % vol. */
+void st_jar_begin_thickness(struct st_jar_work *w);
+/* drawn: the source's columns, where there are any to draw. */
+enum st_status st_jar_begin_source(struct st_jar_work *w);
+
+/* ---- jar_raw.c ---- */
+double *st_jar_doubles(size_t n); /* n zeros, or NULL; free() */
+/* Room for all that a run tells.  False when memory ran out; st_jar_raw_drop in either case. */
+bool st_jar_raw_lay(const struct st_jar_work *w, struct st_jar_raw *raw);
+void st_jar_raw_drop(struct st_jar_raw *raw);
+
 #endif

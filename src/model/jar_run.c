@@ -479,11 +479,6 @@ static enum st_status run_block(struct block *b)
     return s < 0 ? s : run_curves(b);
 }
 
-static double *doubles(size_t n)
-{
-    return calloc(n ? n : 1, sizeof(double));
-}
-
 static enum st_status run_sets(struct st_jar_work *w, struct st_jar_raw *raw)
 {
     struct block *b = calloc(1, sizeof *b);
@@ -493,12 +488,12 @@ static enum st_status run_sets(struct st_jar_work *w, struct st_jar_raw *raw)
     const size_t n = (size_t)w->n_grid, curves = (size_t)w->n_followed * SIDE;
     b->w = w;
     b->raw = raw;
-    b->store = doubles(2 * curves * n);
-    b->cap = doubles(curves * n);
-    b->bulk = doubles((size_t)ST_NCOMP * SIDE * n);
-    b->unit = doubles((size_t)ST_NCOMP * SIDE * n);
-    b->strength = doubles(SIDE * n);
-    b->volume = doubles(SIDE * n);
+    b->store = st_jar_doubles(2 * curves * n);
+    b->cap = st_jar_doubles(curves * n);
+    b->bulk = st_jar_doubles((size_t)ST_NCOMP * SIDE * n);
+    b->unit = st_jar_doubles((size_t)ST_NCOMP * SIDE * n);
+    b->strength = st_jar_doubles(SIDE * n);
+    b->volume = st_jar_doubles(SIDE * n);
     b->job = calloc((size_t)SIDE * (size_t)(w->n_followed > ST_NCOMP ? w->n_followed : ST_NCOMP), sizeof *b->job);
     if (b->job && b->unit && b->store && b->cap && b->bulk && b->strength && b->volume)
         s = ST_OK;
@@ -518,101 +513,6 @@ static enum st_status run_sets(struct st_jar_work *w, struct st_jar_raw *raw)
     return s;
 }
 
-static bool any_fades(const struct st_jar_work *w)
-{
-    bool any = false;
-    for (int f = 0; f < w->n_followed; f++)
-        any = any || w->followed[f].fades;
-    return any;
-}
-
-static bool lay_raw(const struct st_jar_work *w, struct st_jar_raw *raw)
-{
-    const size_t n = (size_t)w->n_set, told = (size_t)w->n_told * n, curves = (size_t)w->n_followed;
-    memset(raw, 0, sizeof *raw);
-    raw->strength = doubles(told);
-    raw->sugar = doubles(told);
-    raw->acid = doubles(told);
-    raw->volume = doubles(told);
-    raw->undissolved = doubles(told);
-    raw->share = doubles(curves * told);
-    raw->mg = doubles(curves * told);
-    raw->here = doubles(curves * told);
-    raw->weight = doubles(curves * n);
-    raw->comes = doubles(curves * n);
-    raw->before = doubles(curves * n);
-    raw->end = doubles(5 * (size_t)w->j->n_stage * n);
-    if (any_fades(w)) {
-        raw->left = doubles(curves * told);
-        raw->faded = doubles(curves * told);
-        raw->fade = doubles(curves * n);
-        if (!raw->left || !raw->faded || !raw->fade)
-            return false;
-    }
-    return raw->strength && raw->sugar && raw->acid && raw->volume && raw->undissolved && raw->share && raw->mg &&
-           raw->here && raw->weight && raw->comes && raw->before && raw->end;
-}
-
-static void drop_raw(struct st_jar_raw *raw)
-{
-    free(raw->strength);
-    free(raw->sugar);
-    free(raw->acid);
-    free(raw->volume);
-    free(raw->undissolved);
-    free(raw->share);
-    free(raw->left);
-    free(raw->faded);
-    free(raw->fade);
-    free(raw->mg);
-    free(raw->here);
-    free(raw->weight);
-    free(raw->comes);
-    free(raw->before);
-    free(raw->end);
-}
-
-static enum st_status find_habits(struct st_jar_work *w)
-{
-    w->status = ST_OK;
-    for (int p = 0; p < w->j->n_piece; p++) {
-        for (int of = 0; of < ST_NOF; of++) {
-            const enum st_status s = st_jar_habit(w->j, p, (enum st_of)of, &w->habit[p][of]);
-            if (s < 0)
-                return s;
-            w->status = st_status_worse(w->status, s);
-        }
-        st_theta_prior_of(&w->habit[p][ST_OF_ANY], &w->j->piece[p].retention, &w->prior[p]);
-        const struct st_jar_piece *piece = &w->j->piece[p];
-        for (int m = 0; m < piece->n_marker; m++)
-            st_oil_content_of(piece->what, piece->kind, piece->marker[m].what, piece->marker[m].mg_g, &w->oil[p][m]);
-    }
-    return ST_OK;
-}
-
-static void find_thickness(struct st_jar_work *w)
-{
-    for (int i = 0; i <= 1000; i++) {
-        double m[ST_NCOMP] = { 0.0 }, p = 0.0;
-        w->thick[i] = 1.0;
-        if (st_p_from_strength(0.1 * i, &p) < 0)
-            continue;
-        m[ST_ETHANOL] = p;
-        m[ST_WATER] = 1.0 - p;
-        (void)st_viscosity_factor(m, &w->thick[i]);
-    }
-}
-
-static enum st_status draw_source(struct st_jar_work *w)
-{
-    const struct st_jar_source *source = w->j->source;
-    const int n = w->n_set - 1;
-    if (!source || w->theta || n < 1 || st_jar_source_columns(source) == 0)
-        return ST_OK;
-    w->drawn = doubles((size_t)st_jar_source_columns(source) * (size_t)n);
-    return w->drawn ? st_jar_source_draw(source, w->o->seed, (size_t)n, w->drawn) : ST_E_NOCONV;
-}
-
 static enum st_status run(const struct st_jar *j, const struct st_jar_options *o, int n_set, const double *theta,
                           struct st_jar_told *out)
 {
@@ -627,21 +527,21 @@ static enum st_status run(const struct st_jar *j, const struct st_jar_options *o
     w->theta = theta;
     w->shells = o->shells > 0 ? o->shells : ST_BATH_SHELLS_USUAL;
     w->tolerance = o->tolerance > 0.0 ? o->tolerance : 1e-5;
-    w->room = doubles(st_bath_work(j->n_piece > 0 ? j->n_piece : 1, w->shells));
+    w->room = st_jar_doubles(st_bath_work(j->n_piece > 0 ? j->n_piece : 1, w->shells));
     enum st_status s = w->room ? st_jar_grid(w) : ST_E_NOCONV;
     if (s >= 0)
-        s = find_habits(w);
+        s = st_jar_begin_habits(w);
     if (s >= 0) {
         st_jar_follow(w);
-        find_thickness(w);
-        s = draw_source(w);
+        st_jar_begin_thickness(w);
+        s = st_jar_begin_source(w);
     }
     if (s >= 0)
-        s = lay_raw(w, &raw) ? run_sets(w, &raw) : ST_E_NOCONV;
+        s = st_jar_raw_lay(w, &raw) ? run_sets(w, &raw) : ST_E_NOCONV;
     if (s >= 0)
         s = st_jar_tell(w, &raw, out);
     s = s < 0 ? s : st_status_worse(s, w->status);
-    drop_raw(&raw);
+    st_jar_raw_drop(&raw);
     free(w->drawn);
     free(w->room);
     free(w);
