@@ -160,9 +160,9 @@ static int surest_first(const void *a, const void *b)
 void st_allergens_find(const struct st_recipe *r, const struct st_allergen_lists *lists, const struct st_agents *agents,
                        unsigned places, struct st_allergens_in *out)
 {
-    struct seek k = { lists, agents, places, out, false };
     out->n = 0;
     out->cut = false;
+    struct seek k = { lists, agents, places, out, false };
     for (int s = 0; s < r->n_step; s++) {
         const struct st_step *step = &r->step[s];
         k.unused = !st_step_reaches(r, s);

@@ -63,7 +63,7 @@ static iv dissolved(const struct st_hold *h, const struct st_syrup *y)
 static iv carried(const struct st_hold *h, const struct st_carry_of *c)
 {
     const iv per = h->value[c->per], by = h->value[c->by];
-    double low = c->rest, high = c->rest;
+    double low = c->rest, high = low;
     for (int i = 0; i < c->n; i++) {
         low += c->part[i] * at_least_0(h->value[c->dial[i]].low);
         high += c->part[i] * h->value[c->dial[i]].high;
