@@ -8,7 +8,7 @@ function(st_test_program name)
     target_include_directories(${name} PRIVATE ${top}/src ${top}/tests)
     target_link_libraries(${name} PRIVATE st_warnings st_model st_core)
     if(NOT ST_WASM)
-        target_link_libraries(${name} PRIVATE st_posix st_cli st_text st_model st_core st_util)
+        target_link_libraries(${name} PRIVATE st_posix st_cli st_store st_text st_model st_core st_util)
     endif()
 endfunction()
 

@@ -6,7 +6,7 @@
 #include <string.h>
 
 /* The one place below cli that prints: there is no memory left to report through. */
-static _Noreturn void out_of_memory(void)
+_Noreturn void x_no_memory(void)
 {
     fputs("stillroom: out of memory; close other programs or use a smaller file\n", stderr);
     exit(3);
@@ -16,14 +16,14 @@ void *x_realloc(void *old, size_t size)
 {
     void *memory = realloc(old, size ? size : 1);
     if (!memory)
-        out_of_memory();
+        x_no_memory();
     return memory;
 }
 
 void *x_realloc_array(void *old, size_t count, size_t size)
 {
     if (size && count > SIZE_MAX / size)
-        out_of_memory();
+        x_no_memory();
     return x_realloc(old, count * size);
 }
 

@@ -21,4 +21,7 @@ void *x_realloc_array(void *old, size_t count, size_t size);
 char *x_strdup(const char *text);
 char *x_strndup(const char *text, size_t n);
 
+/* End the program in that way: for memory that a library asked for and did not get. */
+_Noreturn void x_no_memory(void);
+
 #endif

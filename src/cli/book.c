@@ -1,0 +1,151 @@
+#include "cli/book.h"
+
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <time.h>
+
+#include "text/calendar_day.h"
+#include "util/buf.h"
+
+static const char USUAL[] = "stillroom/book.stillroom";
+
+/* ---- where ---- */
+
+/* Make the folders that path lies in; whether they are there now. */
+static bool make_folders(const char *path)
+{
+    struct st_buf b = { 0 };
+    bool good = true;
+
+    st_buf_add(&b, path);
+    for (char *at = b.text + 1; good && (at = strchr(at, '/')) != NULL; at++) {
+        *at = '\0';
+        good = mkdir(b.text, 0700) == 0 || errno == EEXIST;
+        *at = '/';
+    }
+    st_buf_done(&b);
+    return good;
+}
+
+/* The usual file; false when the system names no folder for it. */
+static bool usual_path(struct st_buf *out)
+{
+    const char *data = getenv("XDG_DATA_HOME"), *home = getenv("HOME");
+
+    if (data && data[0] == '/') /* the XDG rule: one that is not absolute is to be ignored */
+        st_buf_printf(out, "%s/%s", data, USUAL);
+    else if (home && home[0] == '/')
+        st_buf_printf(out, "%s/.local/share/%s", home, USUAL);
+    return out->length > 0;
+}
+
+/* ---- open ---- */
+
+static int exit_of(enum book_status s)
+{
+    switch (s) {
+    case BOOK_OK: return ST_EXIT_DONE;
+    case BOOK_NONE:
+    case BOOK_E_FOREIGN:
+    case BOOK_E_NEWER:
+    case BOOK_E_REFUSED:
+    case BOOK_E_CONFLICT: return ST_EXIT_INPUT;
+    default: return ST_EXIT_SYSTEM;
+    }
+}
+
+int cli_book_fail(const struct book *b, enum book_status s)
+{
+    const struct book_said *said = book_said(b);
+    cli_error(said->what, said->why, said->try_);
+    return exit_of(s);
+}
+
+int cli_book_open(struct cli *c, enum book_open how, struct book **out)
+{
+    struct st_buf path = { 0 };
+    bool bad = false;
+    const char *said = cli_option(c, "--book", &bad);
+
+    *out = NULL;
+    if (bad)
+        return ST_EXIT_INPUT;
+    if (said)
+        st_buf_add(&path, said);
+    else if (!usual_path(&path)) {
+        cli_error("the book", "HOME is not set, so its usual folder is not known", "name the file with --book");
+        return ST_EXIT_INPUT;
+    } else if (how == BOOK_WRITE && !make_folders(st_buf_text(&path))) {
+        cli_error(st_buf_text(&path), strerror(errno), "name another file with --book");
+        st_buf_done(&path);
+        return ST_EXIT_SYSTEM;
+    }
+    const enum book_status s = book_open(st_buf_text(&path), how, out);
+    st_buf_done(&path);
+    if (s == BOOK_OK)
+        return ST_EXIT_DONE;
+    const int code = cli_book_fail(*out, s);
+    book_close(*out);
+    *out = NULL;
+    return code;
+}
+
+/* ---- when ---- */
+
+bool cli_take_now(struct cli *c, struct cli_now *now)
+{
+    bool bad = false;
+    const char *said = cli_option(c, "--today", &bad);
+    const time_t t = time(NULL);
+    struct tm tm;
+
+    if (bad)
+        return false;
+    if (!said && localtime_r(&t, &tm))
+        strftime(now->moment, sizeof now->moment, "%Y-%m-%dT%H:%M", &tm);
+    else if (said && strlen(said) == 10 && st_day_number(said, &now->number))
+        snprintf(now->moment, sizeof now->moment, "%sT12:00", said);
+    else {
+        cli_error("--today", "it is no day", "write it as 2026-10-04");
+        return false;
+    }
+    snprintf(now->day, sizeof now->day, "%.10s", now->moment);
+    return st_day_number(now->day, &now->number);
+}
+
+/* "today", "yesterday", "3 days ago", "2026-10-04". */
+static bool day_in_words(const char *said, const struct cli_now *now, long *day)
+{
+    char *end;
+    const long n = strtol(said, &end, 10);
+
+    if (strcmp(said, "today") == 0 || strcmp(said, "yesterday") == 0)
+        *day = now->number - (said[0] == 'y');
+    else if (end != said && n >= 0 && n < 100000 && (strcmp(end, " days ago") == 0 || strcmp(end, " day ago") == 0))
+        *day = now->number - n;
+    else
+        return strlen(said) == 10 && st_day_number(said, day);
+    return true;
+}
+
+bool cli_take_day(struct cli *c, const char *option, const struct cli_now *now, bool ahead, char day[11])
+{
+    bool bad = false;
+    const char *said = cli_option(c, option, &bad);
+    long number = now->number;
+
+    if (bad)
+        return false;
+    if (said && !day_in_words(said, now, &number)) {
+        cli_error(option, "it is no day", "write it as 2026-10-04, or yesterday, or \"3 days ago\"");
+        return false;
+    }
+    if (number > now->number && !ahead) {
+        cli_error(option, "that day has not come yet", "write the day it was done");
+        return false;
+    }
+    st_day_write(number, day);
+    return true;
+}

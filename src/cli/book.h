@@ -1,0 +1,30 @@
+#ifndef ST_CLI_BOOK_H
+#define ST_CLI_BOOK_H
+
+#include "cli/cli.h"
+#include "store/book.h"
+
+/* What the commands of the notebook share. */
+
+/* Open the book of --book FILE (taken off c->argv), else the usual one: $XDG_DATA_HOME/stillroom/book.stillroom, else
+ * ~/.local/share/stillroom/book.stillroom, whose folders are made for BOOK_WRITE.
+ * Returned: ST_EXIT_DONE and *out, for book_close; else everything was told and *out is NULL.  With BOOK_READ a book that
+ * is not there yet is an exit of ST_EXIT_INPUT that says how one is begun. */
+int cli_book_open(struct cli *c, enum book_open how, struct book **out);
+
+/* Tell what the store refused, and the exit code of it: 2 for what the maker can put right (no such row, a value outside
+ * its limits, a foreign or newer file, an undo that cannot be), 3 for disk, damage, and other programs. */
+int cli_book_fail(const struct book *b, enum book_status s);
+
+/* The day and the moment it is now where the maker lives, or those of --today DATE (for readers of old books and for
+ * tests); false after a message. */
+struct cli_now {
+    char day[11], moment[17]; /* "2026-10-04", "2026-10-04T18:30" */
+    long number;              /* of the day, as st_day_number has it */
+};
+bool cli_take_now(struct cli *c, struct cli_now *now);
+
+/* --on DATE, else today: day[11]; "yesterday" and "3 days ago" too.  A day after today is refused unless `ahead`. */
+bool cli_take_day(struct cli *c, const char *option, const struct cli_now *now, bool ahead, char day[11]);
+
+#endif

@@ -1,0 +1,39 @@
+#ifndef ST_STORE_BOOK_INSIDE_H
+#define ST_STORE_BOOK_INSIDE_H
+
+#include <sqlite3.h>
+
+#include "store/book.h"
+
+/* What only the files of this room share. */
+
+enum { BOOK_APPLICATION = 0x5374726d }; /* "Strm" in the header of the file, PRAGMA application_id */
+
+struct book {
+    sqlite3 *db;
+    sqlite3_session *session; /* of the deed that is open; NULL between deeds */
+    char *path;
+    char *at, *words; /* of the deed that is open */
+    bool read_only;
+    struct book_said said;
+};
+
+/* What SQLite says, as our status with words for it; what: "cannot write to the book". */
+enum book_status book_fail(struct book *b, const char *what);
+/* The same for an error code that did not come from b->db. */
+enum book_status book_fail_code(struct book *b, int code, const char *detail, const char *what);
+/* Our own words. */
+__attribute__((format(printf, 4, 5))) enum book_status book_say(struct book *b, enum book_status s, const char *try_,
+                                                                const char *format, ...);
+/* Run statements without values. */
+enum book_status book_run(struct book *b, const char *sql, const char *what);
+/* A statement of this text; NULL after book_fail. */
+sqlite3_stmt *book_prepare(struct book *b, const char *sql);
+
+/* --- migrate.c --- from the version the file has to BOOK_VERSION; fresh: there is nothing in it */
+enum book_status book_migrate(struct book *b, bool fresh);
+
+/* --- deed.c --- */
+bool book_in_deed(const struct book *b);
+
+#endif
