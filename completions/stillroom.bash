@@ -1,7 +1,7 @@
 # Completion of stillroom for bash.
 _stillroom() {
     local word=${COMP_WORDS[COMP_CWORD]} command=${COMP_WORDS[1]:-}
-    local common='--json --units --seed --draws --timing --explain --place --serving --body-weight --help --version'
+    local common='--json --units --seed --draws --timing --explain --place --serving --body-weight --book --today --help --version'
     if [ "$COMP_CWORD" -eq 1 ]; then
         mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial cautions clear rescue mix gauge foresee take serve ingredient source help --version --help' -- "$word")
         return

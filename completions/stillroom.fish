@@ -24,6 +24,8 @@ complete -c stillroom -l explain -d 'the balance step by step'
 complete -c stillroom -l place -x -a 'strictest eu uk us au nz ca' -d 'whose rules'
 complete -c stillroom -l serving -x -d 'how much is poured'
 complete -c stillroom -l body-weight -x -d 'for whom, kg'
+complete -c stillroom -l book -r -F -d 'file of the notebook'
+complete -c stillroom -l today -x -d 'as if it were that day'
 complete -c stillroom -l help -d 'the command in full'
 complete -c stillroom -l version -d 'the version of the program'
 complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim trial steep cautions clear rescue' -F

@@ -39,7 +39,10 @@ static const char COMMON[] =
     "  --draws N         how many makings are tried on paper (4000)\n"
     "  --seed N          start of the random numbers (1)\n"
     "  --timing          how long the computing took, on stderr\n"
-    "  --help, --version\n";
+    "  --help, --version\n"
+    "\nWith every command of the notebook (larder, recipe, batch, correct, backup, export,\nimport, undo):\n"
+    "  --book FILE       another book than the usual one, which is in your data folder\n"
+    "  --today DATE      as if it were that day\n";
 
 static void print_commands(FILE *to)
 {
