@@ -3,6 +3,7 @@
 #include "check.h"
 #include "check_density.h"
 #include "check_diffusion.h"
+#include "check_reconcile.h"
 #include "check_refraction.h"
 #include "check_steep.h"
 #include "check_strength.h"
@@ -231,6 +232,19 @@ const struct check_function check_functions[] = {
     { "bath_alpha", check_bath_alpha,
       { { "V_solid_mL", "mL" }, { "V_liquid_mL", "mL" }, { "K", "c_solid/c_liquid" } }, "alpha", "1",
       "liquid to solid in the end" },
+
+    { "chi_square_above", check_chi_square_above, { { "x", "1" }, { "df", "count" } }, "p", "1",
+      "how often chance gives a greater sum of squares" },
+    { "six_flows", check_six_flows,
+      { { "F1", "flow" }, { "F2", "flow" }, { "F3", "flow" }, { "F4", "flow" }, { "F5", "flow" }, { "F6", "flow" },
+        { "which", "1 to 6" } }, "F", "flow", "flows of a split and a join, reconciled" },
+    { "six_flows_chi2", check_six_flows_chi2,
+      { { "F1", "flow" }, { "F2", "flow" }, { "F3", "flow" }, { "F4", "flow" }, { "F5", "flow" }, { "F6", "flow" } },
+      "chi2", "1", "their global test, variance 1" },
+    { "reconcile_liqueur", check_reconcile_liqueur,
+      { { "ethanol_g", "word" }, { "sugar_g", "word" }, { "water_g", "word" }, { "pct_vol", "word" },
+        { "sugar_g_l", "word" }, { "volume_mL", "word" }, { "result", "word" } }, "x", "as named",
+      "a recipe and three readings of its drink, reconciled" },
 
     { "unit_base", check_unit_base, { { "unit", "word" }, { "amount", "in that unit" } }, "base", "g, mL, K, s ...",
       "kitchen unit into base units" },

@@ -13,7 +13,8 @@
  *   L[n*n]        lower triangular factor of the matrix with rows and columns in the order pivot[]
  *   pivot[n]      which row stands k-th
  * Result:
- *   the rank found, 0 .. n; rows and columns of L past it are without meaning.
+ *   the rank found, 0 .. n; columns of L past it are without meaning.  Rows past it hold what the columns before give, so
+ *   that L L' over those columns is A to the tolerance.
  */
 enum { ST_BOX_MAX = 32 };
 int st_cholesky(int n, const double *A, double tolerance, double *L, int pivot[]);
