@@ -2,7 +2,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "core/instruments.h"
+#include "core/drink_reading.h"
 #include "core/strength.h"
 #include "learn_inside.h"
 
@@ -74,7 +74,15 @@ static bool is_late(const struct st_jar_told *t, const struct st_observation *o,
     return n && sum >= MOSTLY * n;
 }
 
-/* Hydrometer or refractometer over a liquid of such strength, sugar and acid. */
+static enum st_shows shown_by(enum st_seen s)
+{
+    return s == ST_SEEN_SG        ? ST_SHOWS_SG
+           : s == ST_SEEN_BRIX    ? ST_SHOWS_BRIX
+           : s == ST_SEEN_FLASK_G ? ST_SHOWS_FLASK
+                                  : ST_SHOWS_SG_BOILED;
+}
+
+/* An instrument over a liquid of such strength, sugar and acid. */
 static double instrument(const struct st_observation *o, double strength, double sugar, double acid)
 {
     double solute[ST_NCOMP] = { 0 }, w[ST_NCOMP], y = (double)NAN;
@@ -83,9 +91,7 @@ static double instrument(const struct st_observation *o, double strength, double
     solute[ST_ACID] = fmax(acid, 0.0);
     if (st_mixture_from_strength(fmax(strength, 0.0), solute, w) < 0)
         return y;
-    const enum st_status s = o->what == ST_SEEN_SG ? st_hydrometer_reading(w, T, ST_HYDROMETER_20C, &y)
-                                                   : st_refractometer_reading(w, T, true, &y);
-    return s < 0 ? (double)NAN : y;
+    return st_drink_reading(w, shown_by(o->what), T, o->flask_ml, &y) < 0 ? (double)NAN : y;
 }
 
 static double of_the_liquid(const struct st_jar_told *t, int set, const struct st_observation *o)
@@ -97,7 +103,9 @@ static double of_the_liquid(const struct st_jar_told *t, int set, const struct s
     case ST_SEEN_SUGAR: return sugar;
     case ST_SEEN_ACID: return acid;
     case ST_SEEN_SG:
-    case ST_SEEN_BRIX: return instrument(o, strength, sugar, acid);
+    case ST_SEEN_BRIX:
+    case ST_SEEN_FLASK_G:
+    case ST_SEEN_SG_BOILED: return instrument(o, strength, sugar, acid);
     default: return (double)NAN;
     }
 }
@@ -112,6 +120,8 @@ static double latent_of(const struct st_jar_told *t, int set, const double theta
         return end ? end->solids_g.raw[set] : (double)NAN;
     if (o->what == ST_SEEN_LIQUOR_ML)
         return end ? end->liquor_ml.raw[set] : (double)NAN;
+    if (o->what == ST_SEEN_LIQUOR_G)
+        return end ? end->liquor_g.raw[set] : (double)NAN;
     return of_the_liquid(t, set, o);
 }
 

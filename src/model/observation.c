@@ -15,6 +15,9 @@ static const struct st_seen_info INFO[ST_NSEEN] = {
     [ST_SEEN_COLOUR] = { "colour", "depth of colour", "", 0.0, 1e9, false },
     [ST_SEEN_TASTE] = { "taste", "too weak, right, too strong", "", -1.0, 1.0, true },
     [ST_SEEN_MARK] = { "mark", "mark from 0 to 10", "", 0.0, 10.0, true },
+    [ST_SEEN_LIQUOR_G] = { "liquor_g", "weight of the liquid", "g", 0.0, 1e6, false },
+    [ST_SEEN_FLASK_G] = { "flask_g", "weighed flask", "g", 1.0, 1e5, false },
+    [ST_SEEN_SG_BOILED] = { "sg_boiled", "hydrometer after boiling off", "20/20 °C", 0.95, 1.5, false },
 };
 
 const struct st_seen_info *st_seen_info(enum st_seen s)
@@ -36,6 +39,9 @@ double st_seen_usual_sd(enum st_seen s, double value)
     case ST_SEEN_COLOUR: return 0.15 * value;
     case ST_SEEN_TASTE: return 0.5;
     case ST_SEEN_MARK: return 1.0;
+    case ST_SEEN_LIQUOR_G: return hypot(0.005 * value, 2.0);
+    case ST_SEEN_FLASK_G: return hypot(0.002 * value, 0.03);
+    case ST_SEEN_SG_BOILED: return hypot(0.001, 0.01 * (value - 1.0));
     case ST_NSEEN: break;
     }
     return (double)NAN;

@@ -19,6 +19,9 @@ enum st_seen {
     ST_SEEN_COLOUR,    /* depth of colour on any scale that grows with it (absorbance, drops of a dye to match); > 0 */
     ST_SEEN_TASTE,     /* -1 too weak, 0 right, +1 too strong */
     ST_SEEN_MARK,      /* 0..10: how strong it tastes of what is named in `of` */
+    ST_SEEN_LIQUOR_G,  /* g: what was strained off, or the whole drink, weighed without its vessel */
+    ST_SEEN_FLASK_G,   /* g of liquid that fill a flask of flask_ml, weighed in air */
+    ST_SEEN_SG_BOILED, /* hydrometer, 20/20 C, after the alcohol was boiled off and the volume made up with water */
     ST_NSEEN
 };
 
@@ -37,6 +40,7 @@ struct st_observation {
     const char *batch;    /* which making of it; "" the only one */
     const char *words;    /* as entered */
     bool after_straining; /* read of what was strained off, not over the pieces */
+    double flask_ml;      /* of ST_SEEN_FLASK_G: volume of the flask at 20 C, mL, > 0; else without meaning */
 };
 
 struct st_seen_info {
@@ -50,8 +54,10 @@ const struct st_seen_info *st_seen_info(enum st_seen s);
 
 /* The usual standard deviation of a reading where the maker gives none.
  * Notes: drained 2 % and 2 g (drops that cling, scale); volume 2 %; sg 0.001; brix 0.2; strength 0.3; sugar 5 %; acid 5
- * %; colour 15 % (lognormal); mark 1 point (infusion practice, from memory); taste: the probit's own, 0.5 of ln c. All
- * from memory, wide on purpose. */
+ * %; colour 15 % (lognormal); mark 1 point (infusion practice, from memory); taste: the probit's own, 0.5 of ln c;
+ * weight of the whole 0.5 % and 2 g (drops that cling, a kitchen scale); weighed flask 0.2 % (how well its volume is known,
+ * as gauge.h has it) and 0.03 g (digits of 0.1 g); boiled off: 0.001, and 1 % of what it is above 1 (made up to the same
+ * volume within 1 %). All from memory, wide on purpose. */
 double st_seen_usual_sd(enum st_seen s, double value);
 
 #endif

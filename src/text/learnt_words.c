@@ -65,7 +65,7 @@ static const double NORMAL_975 = 1.959963984540054;
 
 static void value_words(char *buf, size_t size, enum st_seen what, double x)
 {
-    if (what == ST_SEEN_SG)
+    if (what == ST_SEEN_SG || what == ST_SEEN_SG_BOILED)
         snprintf(buf, size, "%.3f", x);
     else
         st_plain_figure(buf, size, x, 3);
@@ -79,7 +79,7 @@ static void read_words(char *buf, size_t size, enum st_seen what, double x)
     value_words(value, sizeof value, what, x);
     if (what == ST_SEEN_MARK)
         snprintf(buf, size, "%s of 10", value);
-    else if (what == ST_SEEN_SG)
+    else if (what == ST_SEEN_SG || what == ST_SEEN_SG_BOILED)
         snprintf(buf, size, "%s (%s)", value, unit);
     else
         snprintf(buf, size, "%s%s%s", value, *unit ? " " : "",

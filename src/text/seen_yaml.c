@@ -15,6 +15,8 @@ static const double DAY_S = 86400.0, HOUR_S = 3600.0, NORMAL_975 = 1.95996398454
 /* Of a liquid that somebody reads an instrument in. */
 static const double COLDEST_K = 253.0, HOTTEST_K = 373.2;
 
+static const double FLASK_LEAST_ML = 1.0, FLASK_MOST_ML = 1e5;
+
 /* What the readers fill: the file, and the entry being read. */
 struct seen_reader {
     struct st_seen_file *out;
@@ -24,7 +26,7 @@ struct seen_reader {
     struct st_observation entry; /* what holds for each reading of one entry */
     bool has_time;
     double read[ST_NSEEN], sd[ST_NSEEN];
-    struct st_place at[ST_NSEEN];
+    struct st_place at[ST_NSEEN], flask_at;
     bool has[ST_NSEEN];
 };
 
@@ -98,6 +100,21 @@ static void read_drained(struct st_reader *r, const struct st_yaml *v, void *int
 static void read_liquor(struct st_reader *r, const struct st_yaml *v, void *into)
 {
     amount(r, v, into, ST_SEEN_LIQUOR_ML, ST_DIM_VOLUME);
+}
+
+static void read_weighed(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    amount(r, v, into, ST_SEEN_LIQUOR_G, ST_DIM_MASS);
+}
+
+static void read_flask(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    amount(r, v, into, ST_SEEN_FLASK_G, ST_DIM_MASS);
+}
+
+static void read_sg_boiled(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    figure(r, v, into, ST_SEEN_SG_BOILED, "", 10.0);
 }
 
 static void read_sg(struct st_reader *r, const struct st_yaml *v, void *into)
@@ -251,6 +268,22 @@ static void read_at(struct st_reader *r, const struct st_yaml *v, void *into)
                   a.value - 273.15);
 }
 
+/* How much the flask holds. */
+static void read_flask_holds(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    struct seen_reader *s = into;
+    struct st_amount a;
+    if (!st_value_amount(r, v, ST_DIM_VOLUME, false, &a))
+        return;
+    s->entry.flask_ml = a.value;
+    s->flask_at = v->at;
+    if (!(a.value >= FLASK_LEAST_ML && a.value <= FLASK_MOST_ML))
+        st_report(&r->report, v->at, "a flask for this holds between 1 mL and 100 L",
+                  "write what stands on it, or how many grams of water fill it at 20 \xc2\xb0"
+                  "C, as mL",
+                  "`flask_holds` cannot be %.4g mL", a.value);
+}
+
 static void read_of(struct st_reader *r, const struct st_yaml *v, void *into)
 {
     (void)st_value_text(r, v, ST_NAME_LIMIT, &((struct seen_reader *)into)->entry.of);
@@ -277,7 +310,11 @@ static const struct st_field ENTRY[] = {
     { "on", read_on, 0 },
     { "drained", read_drained, 0 },
     { "strained_off", read_liquor, 0 },
+    { "weighed", read_weighed, 0 },
     { "sg", read_sg, 0 },
+    { "sg_boiled", read_sg_boiled, 0 },
+    { "flask", read_flask, 0 },
+    { "flask_holds", read_flask_holds, 0 },
     { "brix", read_brix, 0 },
     { "strength", read_strength, 0 },
     { "sugar", read_sugar, 0 },
@@ -310,9 +347,28 @@ static bool add(struct st_reader *r, const struct st_yaml *v, struct seen_reader
     o->value = s->read[what];
     o->sd = s->sd[what];
     o->at = s->at[what];
-    if (what == ST_SEEN_DRAINED_G || what == ST_SEEN_LIQUOR_ML)
+    if (what == ST_SEEN_DRAINED_G || what == ST_SEEN_LIQUOR_ML || what == ST_SEEN_LIQUOR_G)
         o->after_straining = true;
+    if (what != ST_SEEN_FLASK_G)
+        o->flask_ml = 0.0;
     return true;
+}
+
+/* A weighed flask and what it holds belong together, and the one must fit into the other. */
+static void judge_flask(struct st_reader *r, const struct st_yaml *v, struct seen_reader *s)
+{
+    const double ml = s->entry.flask_ml, g = s->read[ST_SEEN_FLASK_G];
+    const struct st_seen_info *density = st_seen_info(ST_SEEN_SG);
+    if (s->has[ST_SEEN_FLASK_G] && !(ml > 0.0))
+        st_report(&r->report, s->at[ST_SEEN_FLASK_G], "grams say nothing of a liquid whose volume is not known",
+                  "add for example `flask_holds: 100 mL`", "nobody knows how much this flask holds");
+    else if (!s->has[ST_SEEN_FLASK_G] && ml > 0.0)
+        st_report(&r->report, v->at, "nothing was weighed in it", "add for example `flask: 98.7 g`",
+                  "`flask_holds` stands alone");
+    else if (ml > 0.0 && !(g >= density->low * ml && g <= density->high * ml))
+        st_report(&r->report, s->flask_at, "no drink is so light or so heavy",
+                  "take the empty flask off the weight, and look at how much it holds",
+                  "%.4g g cannot fill a flask of %.4g mL", g, ml);
 }
 
 static void read_entry(struct st_reader *r, const struct st_yaml *v, struct seen_reader *s)
@@ -324,6 +380,8 @@ static void read_entry(struct st_reader *r, const struct st_yaml *v, struct seen
         .temperature_K = (double)NAN, .of = "", .by = "", .jar = s->jar, .batch = s->batch, .words = ""
     };
     st_fields_read(r, v, ENTRY, "a reading", 0, s);
+    if (r->report.out->n_problem == before)
+        judge_flask(r, v, s);
     if (r->report.out->n_problem > before)
         return;
     int n = 0;

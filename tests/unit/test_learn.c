@@ -129,6 +129,29 @@ static void test_a_liquid_that_is_thinned_looks_paler(void **state)
     st_learnt_done(&out);
 }
 
+/* A flask that holds 100 mL and the hydrometer speak of the same density: what the one says of the fruit, the other does. */
+static void test_a_flask_is_learnt_from_as_a_hydrometer(void **state)
+{
+    static struct st_jar j;
+    struct st_learnt out;
+    const int piece[] = { -1, -1, -1 };
+    (void)state;
+    make_jar(&j, "cloves", 5.0, 20.0);
+    struct st_observation s[] = { seen(ST_SEEN_SG, 8, 0.95), seen(ST_SEEN_FLASK_G, 8, 95.0),
+                                  seen(ST_SEEN_SG_BOILED, 8, 1.0) };
+    s[1].flask_ml = 100.0;
+    const struct st_learn_batch b = { &j, s, piece, 3 };
+    assert_true(st_learn(&b, 1, &out) >= 0);
+    for (int i = 0; i < 3; i++)
+        assert_true(out.reading[0][i].used);
+    /* 0.99823 g/mL of water, less the buoyancy of 1.2 kg/m3 of air */
+    const double rho = 998.203 * out.reading[0][0].after;
+    if (fabs(out.reading[0][1].after - 0.1 * (rho - 1.2) / (1.0 - 1.2 / 8000.0)) > 1e-3)
+        fail_msg("%g g in the flask, %g by the hydrometer", out.reading[0][1].after, out.reading[0][0].after);
+    assert_true(out.reading[0][2].after > out.reading[0][0].after);
+    st_learnt_done(&out);
+}
+
 /* ---- several makings ---- */
 
 static void test_makings_are_put_together(void **state)
@@ -491,6 +514,7 @@ int main(void)
         cmocka_unit_test(test_nothing_usable_is_refused),
         cmocka_unit_test(test_too_weak_then_right_is_slower_than_right_at_once),
         cmocka_unit_test(test_a_liquid_that_is_thinned_looks_paler),
+        cmocka_unit_test(test_a_flask_is_learnt_from_as_a_hydrometer),
         cmocka_unit_test(test_makings_are_put_together),
         cmocka_unit_test(test_no_single_reading_widens_a_band),
         cmocka_unit_test(test_no_theta_is_in_more_doubt),

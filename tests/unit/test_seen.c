@@ -76,6 +76,31 @@ static void test_every_figure_is_read_with_its_unit(void **state)
     st_seen_done(&F);
 }
 
+static void test_a_flask_brings_what_it_holds(void **state)
+{
+    (void)state;
+    assert_int_equal(
+        reads("seen:\n  - {day: 9, flask: 98.7 g, flask_holds: 100 mL, sg_boiled: 1.072, weighed: 1.02 kg, at: "
+              "21 °C}\n  - {day: 9, sg: 1.01}\n"),
+        0);
+    assert_int_equal(F.n, 4);
+    for (int i = 0; i < F.n; i++)
+        is_near(F.seen[i].flask_ml, F.seen[i].what == ST_SEEN_FLASK_G ? 100.0 : 0.0, 0.0);
+    assert_int_equal(F.seen[0].what, ST_SEEN_LIQUOR_G);
+    assert_true(F.seen[0].after_straining);
+    is_near(F.seen[0].value, 1020.0, 1e-9);
+    assert_int_equal(F.seen[1].what, ST_SEEN_FLASK_G);
+    is_near(F.seen[1].value, 98.7, 1e-9);
+    is_near(F.seen[1].temperature_K, 294.15, 1e-9);
+    assert_int_equal(F.seen[2].what, ST_SEEN_SG_BOILED);
+    st_seen_done(&F);
+    refused("seen:\n  - {day: 9, flask: 98.7 g}\n", 2, "nobody knows how much this");
+    refused("seen:\n  - {day: 9, sg: 1.02, flask_holds: 100 mL}\n", 2, "stands alone");
+    refused("seen:\n  - {day: 9, flask: 182 g, flask_holds: 100 mL}\n", 2, "cannot fill");
+    refused("seen:\n  - {day: 9, flask: 98.7 g, flask_holds: 0.1 mL}\n", 2, "cannot be");
+    refused("seen:\n  - {day: 9, flask: 98.7 g, flask_holds: 100 g}\n", 2, "100 g");
+}
+
 static void test_refusals_say_where(void **state)
 {
     (void)state;
@@ -233,6 +258,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_one_entry_may_hold_several_readings),
         cmocka_unit_test(test_every_figure_is_read_with_its_unit),
+        cmocka_unit_test(test_a_flask_brings_what_it_holds),
         cmocka_unit_test(test_refusals_say_where),
         cmocka_unit_test(test_slips_are_told_in_full),
         cmocka_unit_test(test_scales_are_told),
