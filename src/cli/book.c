@@ -63,17 +63,13 @@ int cli_book_fail(const struct book *b, enum book_status s)
     return exit_of(s);
 }
 
-int cli_book_open(struct cli *c, enum book_open how, struct book **out)
+static int open_book(const struct cli *c, enum book_open how, bool look, struct book **out)
 {
     struct st_buf path = { 0 };
-    bool bad = false;
-    const char *said = cli_option(c, "--book", &bad);
 
     *out = NULL;
-    if (bad)
-        return ST_EXIT_INPUT;
-    if (said)
-        st_buf_add(&path, said);
+    if (c->book)
+        st_buf_add(&path, c->book);
     else if (!usual_path(&path)) {
         cli_error("the book", "HOME is not set, so its usual folder is not known", "name the file with --book");
         return ST_EXIT_INPUT;
@@ -86,23 +82,30 @@ int cli_book_open(struct cli *c, enum book_open how, struct book **out)
     st_buf_done(&path);
     if (s == BOOK_OK)
         return ST_EXIT_DONE;
-    const int code = cli_book_fail(*out, s);
+    const int code = look && s == BOOK_NONE ? ST_EXIT_DONE : cli_book_fail(*out, s);
     book_close(*out);
     *out = NULL;
     return code;
 }
 
+int cli_book_open(const struct cli *c, enum book_open how, struct book **out)
+{
+    return open_book(c, how, false, out);
+}
+
+int cli_book_look(const struct cli *c, struct book **out)
+{
+    return open_book(c, BOOK_READ, true, out);
+}
+
 /* ---- when ---- */
 
-bool cli_take_now(struct cli *c, struct cli_now *now)
+bool cli_take_now(const struct cli *c, struct cli_now *now)
 {
-    bool bad = false;
-    const char *said = cli_option(c, "--today", &bad);
+    const char *said = c->today;
     const time_t t = time(NULL);
     struct tm tm;
 
-    if (bad)
-        return false;
     if (!said && localtime_r(&t, &tm))
         strftime(now->moment, sizeof now->moment, "%Y-%m-%dT%H:%M", &tm);
     else if (said && strlen(said) == 10 && st_day_number(said, &now->number))

@@ -1,16 +1,20 @@
 #ifndef ST_CLI_BOOK_H
 #define ST_CLI_BOOK_H
 
+#include "api/book_desk.h"
 #include "cli/cli.h"
 #include "store/book.h"
 
 /* What the commands of the notebook share. */
 
-/* Open the book of --book FILE (taken off c->argv), else the usual one: $XDG_DATA_HOME/stillroom/book.stillroom, else
+/* Open the book of --book FILE, else the usual one: $XDG_DATA_HOME/stillroom/book.stillroom, else
  * ~/.local/share/stillroom/book.stillroom, whose folders are made for BOOK_WRITE.
  * Returned: ST_EXIT_DONE and *out, for book_close; else everything was told and *out is NULL.  With BOOK_READ a book that
  * is not there yet is an exit of ST_EXIT_INPUT that says how one is begun. */
-int cli_book_open(struct cli *c, enum book_open how, struct book **out);
+int cli_book_open(const struct cli *c, enum book_open how, struct book **out);
+
+/* The same to look at what there may not be yet: where there is no file *out is NULL and nothing is told. */
+int cli_book_look(const struct cli *c, struct book **out);
 
 /* Tell what the store refused, and the exit code of it: 2 for what the maker can put right (no such row, a value outside
  * its limits, a foreign or newer file, an undo that cannot be), 3 for disk, damage, and other programs. */
@@ -22,9 +26,23 @@ struct cli_now {
     char day[11], moment[17]; /* "2026-10-04", "2026-10-04T18:30" */
     long number;              /* of the day, as st_day_number has it */
 };
-bool cli_take_now(struct cli *c, struct cli_now *now);
+bool cli_take_now(const struct cli *c, struct cli_now *now);
 
 /* --on DATE, else today: day[11]; "yesterday" and "3 days ago" too.  A day after today is refused unless `ahead`. */
 bool cli_take_day(struct cli *c, const char *option, const struct cli_now *now, bool ahead, char day[11]);
+
+/* --- desk.c --- */
+/* A look into the book, or a change of it, through the functions of api (book_desk.h). */
+struct cli_desk {
+    struct st_desk desk;
+    struct cli_now now;
+    struct st_arena arena;
+};
+/* Open it.  look: there may be no book yet; desk.book is NULL then.
+ * Returned: ST_EXIT_DONE, for cli_desk_close; else everything was told and there is nothing to close. */
+int cli_desk_open(const struct cli *c, enum book_open how, bool look, struct cli_desk *d);
+void cli_desk_close(struct cli_desk *d);
+/* Tell why a function that was given it returned false; the exit code. */
+int cli_desk_fail(const struct cli_desk *d);
 
 #endif

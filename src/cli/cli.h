@@ -26,6 +26,7 @@ struct cli {
     bool timing;               /* --timing: computing time on stderr */
     bool explain;              /* --explain */
     const struct st_home *place; /* --place; NULL when not said */
+    const char *book, *today;  /* --book, --today; NULL when not said (cli/book.h) */
     double serving_ml, body_weight_kg; /* --serving, --body-weight; 0 when not said */
     int argc;                  /* what is left for the command, argv[0] is the first word after the command */
     char **argv;

@@ -8,7 +8,8 @@
 #include "text/near.h"
 
 const char *const cli_common_options[] = { "--json",    "--units", "--seed",    "--draws", "--timing",
-                                           "--explain", "--place", "--serving", "--body-weight", "--help",  "--version", NULL };
+                                           "--explain", "--place", "--serving", "--body-weight", "--book",  "--today",
+                                           "--help",    "--version", NULL };
 
 static const char *bare(const char *name)
 {
@@ -303,5 +304,7 @@ bool cli_take_common(struct cli *c, bool *help, bool *version)
     (void)take_units(c, &bad);
     take_seed(c, &bad);
     take_draws(c, &bad);
+    c->book = cli_option(c, "--book", &bad);
+    c->today = cli_option(c, "--today", &bad);
     return cli_take_watch(c) && !bad;
 }

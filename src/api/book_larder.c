@@ -1,0 +1,274 @@
+#include "api/book_larder.h"
+
+#include <ctype.h>
+#include <limits.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+#include "text/figure_words.h"
+#include "text/quantity.h"
+
+/* Looking into the larder. */
+
+/* ---- words ---- */
+
+static void ounces(char *buf, size_t size, double ml, enum st_measures units)
+{
+    const struct st_amount a = { .dim = ST_DIM_VOLUME, .value = ml, .low = ml, .high = ml };
+    (void)st_quantity_print(&a, units, buf, size);
+}
+
+void st_lot_amount(char *buf, size_t size, double amount, const char *dim, enum st_measures units)
+{
+    const double x = fabs(amount);
+    char figure[40];
+
+    if (strcmp(dim, "g") == 0) {
+        st_grams_words(buf, size, x);
+        return;
+    }
+    if (strcmp(dim, "mL") == 0 && (units == ST_MEASURES_US || units == ST_MEASURES_IMPERIAL)) {
+        ounces(buf, size, x, units);
+        return;
+    }
+    if (strcmp(dim, "mL") == 0 && x < 999.5 && x >= 99.5)
+        snprintf(figure, sizeof figure, "%.0f", x);
+    else
+        st_plain_figure(figure, sizeof figure, strcmp(dim, "mL") == 0 && x >= 999.5 ? x * 1e-3 : x, 3);
+    if (strcmp(dim, "mL") == 0)
+        snprintf(buf, size, "%s %s", figure, x >= 999.5 ? "L" : "mL");
+    else
+        snprintf(buf, size, "%s piece%s", figure, x == 1.0 ? "" : "s");
+}
+
+void st_lot_name(char *buf, size_t size, const struct book_lot *lot)
+{
+    if (isnan(lot->strength_pct_vol))
+        snprintf(buf, size, "%s", lot->name);
+    else
+        snprintf(buf, size, "%s %.4g %%", lot->name, lot->strength_pct_vol);
+}
+
+/* ---- one lot ---- */
+
+static long until(const struct st_desk *d, const char *day)
+{
+    const long age = st_desk_age(d, day);
+    return age == LONG_MIN ? LONG_MIN : -age;
+}
+
+/* From the row and the uses that are lent to it. */
+static void reckon(const struct st_desk *d, struct st_lot *l)
+{
+    double used = 0.0;
+    for (int i = 0; i < l->n_use; i++)
+        used += l->use[i].amount;
+    l->left = l->row.amount - used;
+    if (fabs(l->left) < 1e-9 * l->row.amount + 1e-12)
+        l->left = 0.0;
+    l->age = st_desk_age(d, l->row.since);
+    l->opened = st_desk_age(d, l->row.opened_on);
+    l->use_by = until(d, l->row.use_by);
+    l->over = l->row.ended_on != NULL || l->left <= 0.0;
+}
+
+static bool no_lot(struct st_desk *d, const char *code)
+{
+    char what[120];
+    snprintf(what, sizeof what, "\"%.60s\"", code);
+    return st_desk_refuse(d, what, "no lot of the larder has this code",
+                          "\"stillroom larder\" lists them, and \"stillroom larder find WORDS\" finds one");
+}
+
+static bool find_code(struct st_desk *d, const char *code, struct book_lot *row)
+{
+    struct book_lot *all;
+    int n;
+    const struct book_wanted w = { .column = "code", .text = code };
+
+    if (!st_desk_good(d, book_list(d->book, BOOK_LOT, &w, d->arena, &all, &n)))
+        return false;
+    if (n == 0)
+        return no_lot(d, code);
+    *row = all[0];
+    return true;
+}
+
+bool st_larder_lot(struct st_desk *d, const char *code, struct st_lot *out)
+{
+    const bool bare = *code && strspn(code, "0123456789") == strlen(code);
+    char said[64];
+    struct book_lot_use *use;
+    struct book_reading *reading;
+
+    *out = (struct st_lot){ .left = 0.0 };
+    snprintf(said, sizeof said, "%s%.60s", bare ? "L" : "", code);
+    if (said[0] == 'l' && isdigit((unsigned char)said[1]))
+        said[0] = 'L';
+    if (!find_code(d, strlen(code) > 60 ? code : said, &out->row))
+        return false;
+    const struct book_wanted w = { .column = "lot_id", .integer = out->row.id, .order = "on_day" };
+    const struct book_wanted r = { .column = "lot_id", .integer = out->row.id, .order = "at" };
+    if (!st_desk_good(d, book_list(d->book, BOOK_LOT_USE, &w, d->arena, &use, &out->n_use)) ||
+        !st_desk_good(d, book_list(d->book, BOOK_READING, &r, d->arena, &reading, &out->n_reading)))
+        return false;
+    out->use = use;
+    out->reading = reading;
+    reckon(d, out);
+    return true;
+}
+
+/* ---- all of them ---- */
+
+/* What is past or near its use-by first, then what is open longest, then the oldest; used up last. */
+static int by_end(const void *pa, const void *pb)
+{
+    const struct st_lot *a = pa, *b = pb;
+    const long ea = a->use_by == LONG_MIN ? LONG_MAX : a->use_by, eb = b->use_by == LONG_MIN ? LONG_MAX : b->use_by;
+
+    if (a->over != b->over)
+        return a->over - b->over;
+    if (ea != eb)
+        return ea < eb ? -1 : 1;
+    if (a->opened != b->opened)
+        return a->opened > b->opened ? -1 : 1;
+    if (a->age != b->age)
+        return a->age > b->age ? -1 : 1;
+    return (a->row.id > b->row.id) - (a->row.id < b->row.id);
+}
+
+static int by_lot(const void *pa, const void *pb)
+{
+    const struct book_lot_use *a = pa, *b = pb;
+    if (a->lot_id != b->lot_id)
+        return a->lot_id < b->lot_id ? -1 : 1;
+    return (a->id > b->id) - (a->id < b->id);
+}
+
+static bool read_lots(struct st_desk *d, bool over, struct st_larder *out)
+{
+    struct book_lot *row;
+    struct book_lot_use *use;
+    int n, n_use, k = 0;
+
+    if (!st_desk_good(d, book_list(d->book, BOOK_LOT, NULL, d->arena, &row, &n)) ||
+        !st_desk_good(d, book_list(d->book, BOOK_LOT_USE, NULL, d->arena, &use, &n_use)))
+        return false;
+    qsort(use, (size_t)n_use, sizeof *use, by_lot);
+    out->lot = st_arena_alloc(d->arena, ((size_t)n + 1) * sizeof *out->lot);
+    for (int i = 0; i < n; i++) { /* rows come by id too */
+        struct st_lot *l = &out->lot[out->n_lot];
+        while (k < n_use && use[k].lot_id < row[i].id)
+            k++;
+        *l = (struct st_lot){ .row = row[i], .use = use + k };
+        while (k < n_use && use[k].lot_id == row[i].id)
+            k++;
+        l->n_use = (int)(use + k - l->use);
+        reckon(d, l);
+        out->n_over += l->over;
+        out->n_lot += over || !l->over;
+    }
+    qsort(out->lot, (size_t)out->n_lot, sizeof *out->lot, by_end);
+    return true;
+}
+
+static const struct book_batch *batch_of(const struct book_batch *all, int n, int64_t id)
+{
+    int low = 0, high = n; /* rows come by id */
+    while (low < high) {
+        const int mid = low + (high - low) / 2;
+        if (all[mid].id < id)
+            low = mid + 1;
+        else
+            high = mid;
+    }
+    return low < n && all[low].id == id ? &all[low] : NULL;
+}
+
+static bool read_vessels(struct st_desk *d, const struct book_batch *batch, int n_batch, struct st_larder *out)
+{
+    const struct book_wanted open = { .column = "ended_on", .integer = BOOK_NO };
+    struct book_jar *jar;
+    int n_jar;
+
+    const struct book_wanted by_name = { .order = "name" };
+    if (!st_desk_good(d, book_list(d->book, BOOK_VESSEL, &by_name, d->arena, &out->vessel, &out->n_vessel)) ||
+        !st_desk_good(d, book_list(d->book, BOOK_JAR, &open, d->arena, &jar, &n_jar)))
+        return false;
+    out->stands_in = st_arena_alloc(d->arena, ((size_t)out->n_vessel + 1) * sizeof *out->stands_in);
+    for (int i = 0; i < out->n_vessel; i++)
+        for (int k = 0; k < n_jar; k++)
+            if (jar[k].vessel_id == out->vessel[i].id) {
+                const struct book_batch *b = batch_of(batch, n_batch, jar[k].batch_id);
+                out->stands_in[i] = b ? b->code : "";
+            }
+    return true;
+}
+
+static bool read_stock(struct st_desk *d, const struct book_batch *batch, int n_batch, struct st_larder *out)
+{
+    struct book_bottling *row;
+    struct book_gone *gone;
+    int n, n_gone;
+
+    if (!st_desk_good(d, book_list(d->book, BOOK_BOTTLING, NULL, d->arena, &row, &n)) ||
+        !st_desk_good(d, book_list(d->book, BOOK_GONE, NULL, d->arena, &gone, &n_gone)))
+        return false;
+    out->stock = st_arena_alloc(d->arena, ((size_t)n + 1) * sizeof *out->stock);
+    for (int i = 0; i < n; i++)
+        out->stock[i] = (struct st_stock){ .row = row[i], .left = row[i].count };
+    for (int k = 0; k < n_gone; k++) {
+        int low = 0, high = n;
+        while (low < high) {
+            const int mid = low + (high - low) / 2;
+            if (row[mid].id < gone[k].bottling_id)
+                low = mid + 1;
+            else
+                high = mid;
+        }
+        if (low < n && row[low].id == gone[k].bottling_id)
+            out->stock[low].left -= gone[k].count - gone[k].returned;
+    }
+    for (int i = 0; i < n; i++) {
+        struct st_stock s = out->stock[i];
+        const struct book_batch *b = batch_of(batch, n_batch, s.row.batch_id);
+        s.name = b ? b->name : "";
+        s.batch = b ? b->code : "";
+        s.age = st_desk_age(d, s.row.on_day);
+        if (s.left > 0)
+            out->stock[out->n_stock++] = s;
+    }
+    return true;
+}
+
+bool st_larder_read(struct st_desk *d, bool over, struct st_larder *out)
+{
+    struct book_batch *batch;
+    int n;
+
+    *out = (struct st_larder){ .lot = NULL };
+    return read_lots(d, over, out) && st_desk_good(d, book_list(d->book, BOOK_BATCH, NULL, d->arena, &batch, &n)) &&
+           read_vessels(d, batch, n, out) && read_stock(d, batch, n, out);
+}
+
+bool st_lot_next_code(struct st_desk *d, char code[24])
+{
+    struct book_lot *row;
+    int n;
+    long most = 0;
+
+    if (!st_desk_good(d, book_list(d->book, BOOK_LOT, NULL, d->arena, &row, &n)))
+        return false;
+    for (int i = 0; i < n; i++) {
+        char *end = NULL;
+        const long k =
+            row[i].code[0] == 'L' && isdigit((unsigned char)row[i].code[1]) ? strtol(row[i].code + 1, &end, 10) : 0;
+        if (k > most && k < 1000000000 && *end == '\0')
+            most = k;
+    }
+    snprintf(code, 24, "L%ld", most + 1);
+    return true;
+}

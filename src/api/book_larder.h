@@ -1,0 +1,107 @@
+#ifndef ST_API_BOOK_LARDER_H
+#define ST_API_BOOK_LARDER_H
+
+#include "api/book_desk.h"
+#include "text/goods_line.h"
+
+/* The larder: what the maker owns, by lots, with what was taken from each. */
+
+/* A lot, and what follows from its uses. */
+struct st_lot {
+    struct book_lot row;
+    double left; /* in row.dim: the amount less all uses */
+    long age, opened,
+        use_by; /* days since it was bought or made, since it was opened, until its use-by; LONG_MIN: not known */
+    bool over;  /* used up: nothing is left, or the maker said so */
+    const struct book_lot_use *use;
+    int n_use; /* oldest first */
+    const struct book_reading *reading;
+    int n_reading; /* own measurements; only st_larder_lot finds them */
+};
+
+/* What was filled into bottles, and how many are still there. */
+struct st_stock {
+    struct book_bottling row;
+    const char *name, *batch; /* of the batch: its name and code */
+    int64_t left;             /* bottles */
+    long age;
+};
+
+struct st_larder {
+    struct st_lot *lot; /* what is near its end first */
+    int n_lot, n_over;  /* n_over of them, the last, are used up */
+    struct book_vessel *vessel;
+    const char **stands_in; /* stands_in[i]: code of the batch that vessel holds, or NULL */
+    int n_vessel;
+    struct st_stock *stock;
+    int n_stock; /* those with bottles left */
+};
+
+/* All there is; over: with what is used up. */
+bool st_larder_read(struct st_desk *d, bool over, struct st_larder *out);
+
+/* The lot of this code ("L7", letter case aside; "7" will do), with uses and own measurements. */
+bool st_larder_lot(struct st_desk *d, const char *code, struct st_lot *out);
+
+/* ---- changes: each is a deed ---- */
+
+/* What was said of a lot; NULL, NAN, -1: nothing. */
+struct st_lot_given {
+    const char *kind; /* "bought", "made", "spent" */
+    const char *code, *name, *as, *from, *on, *use_by, *place, *note, *currency, *batch;
+    double price, strength, sugar, acid, potency;
+    int gross;
+};
+void st_lot_given_init(struct st_lot_given *g);
+
+enum { ST_LOT_REMARKS = 6 };
+
+/* What was done. */
+struct st_lot_told {
+    char words[400];                  /* of the deed: "added 500 g green walnuts (L7)" */
+    struct st_lot lot;                /* as it is now */
+    char remark[ST_LOT_REMARKS][300]; /* what the maker should know: "it is not on the ingredient sheet ..." */
+    int n_remark;
+    bool nothing; /* it was so already: no deed */
+};
+
+/* A new lot; line: "500 g green walnuts", "700 mL vodka 40 %". */
+bool st_larder_add(struct st_desk *d, const struct st_catalogue *c, enum st_measures measures, const char *line,
+                   const struct st_lot_given *given, struct st_lot_told *told);
+/* Something else is known of it than is written. */
+bool st_larder_change(struct st_desk *d, const struct st_catalogue *c, const char *code,
+                      const struct st_lot_given *given, struct st_lot_told *told);
+
+/* Something was taken from it.
+ * amount: "120 g", or "all"; why: one of st_lot_whys; batch: a code, or NULL; on: the day */
+bool st_larder_take(struct st_desk *d, const struct st_catalogue *c, enum st_measures measures, const char *code,
+                    const char *amount, const char *why, const char *batch, const char *on, const char *note,
+                    struct st_lot_told *told);
+/* So much is left, as counted: the difference becomes a use. */
+bool st_larder_count(struct st_desk *d, const struct st_catalogue *c, enum st_measures measures, const char *code,
+                     const char *amount, const char *on, const char *note, struct st_lot_told *told);
+bool st_larder_opened(struct st_desk *d, const char *code, const char *on, struct st_lot_told *told);
+/* It is gone: what was left by the book is a use of this why. */
+bool st_larder_gone(struct st_desk *d, const char *code, const char *why, const char *on, struct st_lot_told *told);
+
+/* Own measurements: reading[n], each "brix=12.4". */
+bool st_larder_measure(struct st_desk *d, const char *code, char *const reading[], int n, const char *by,
+                       struct st_lot_told *told);
+
+extern const char *const st_lot_whys[]; /* "tasted", "given", ...; ends in NULL */
+
+/* A vessel, new or changed: name "3 L jar"; volume_ml and empty_g NAN: what the name says of the volume, else as it was.
+ * Returned: *out as it is now, the deed's words. */
+bool st_larder_vessel(struct st_desk *d, const char *name, double volume_ml, double empty_g, const char *note,
+                      struct book_vessel *out, char words[400]);
+
+/* ---- words ---- */
+
+/* "500 g", "1.24 kg", "700 mL", "1.5 L", "3 pieces"; in fluid ounces under US and imperial measures. */
+void st_lot_amount(char *buf, size_t size, double amount, const char *dim, enum st_measures units);
+/* "vodka 40 %", "green walnuts" */
+void st_lot_name(char *buf, size_t size, const struct book_lot *lot);
+/* "L8 and after" of the codes the program gives: the next free one. */
+bool st_lot_next_code(struct st_desk *d, char code[24]);
+
+#endif

@@ -1,0 +1,117 @@
+#include "goods_line.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "line_draft.h"
+#include "quantity.h"
+#include "stops.h"
+
+static int refuse(struct st_problem *p, const char *what, const char *why, const char *try_)
+{
+    *p = (struct st_problem){ .at = { 0, 0 } };
+    snprintf(p->what, sizeof p->what, "%s", what);
+    snprintf(p->why, sizeof p->why, "%s", why);
+    snprintf(p->try_, sizeof p->try_, "%s", try_);
+    return -1;
+}
+
+/* Something that can be weighed, measured or counted. */
+static int check_amount(const struct st_amount *a, struct st_problem *p)
+{
+    const bool goods = a->dim == ST_DIM_MASS || a->dim == ST_DIM_VOLUME || a->dim == ST_DIM_PIECE;
+    if (!goods || a->open != ST_CLOSED || a->make_up_to || !(a->value > 0.0))
+        return refuse(p, "no amount", "how much there is must be weighed, measured or counted",
+                      "write for example 500 g, 700 mL, or 3");
+    return 0;
+}
+
+int st_goods_amount(const char *text, enum st_measures measures, struct st_amount *out, struct st_problem *problem)
+{
+    struct st_amount a;
+    size_t used = 0;
+    const size_t n = strlen(text);
+    const int got = st_quantity_parse(text, n, measures, &a, &used, problem);
+
+    if (got != 0)
+        return got;
+    if (text[used + strspn(text + used, " \t")] != '\0')
+        return refuse(problem, text, "something stands behind the amount", "write the amount alone, for example 120 g");
+    if (check_amount(&a, problem))
+        return -1;
+    *out = a;
+    return 0;
+}
+
+/* The line with amount and strength taken out, so that the name is left; false when it has no amount. */
+static bool draft(const char *text, enum st_measures measures, const struct st_catalogue *c, struct st_draft *d,
+                  struct st_problem *problem)
+{
+    *d = (struct st_draft){ .text = text, .n = strlen(text), .problem = problem };
+    d->ask = (struct st_ask){ measures, ST_DIMS_GOODS, false, false };
+    memcpy(d->work, text, d->n + 1);
+    if (st_draft_strength(d) || st_draft_temperature(d) || st_draft_amount(d) || !d->has_amount)
+        return false;
+    st_draft_weighing(d);
+    (void)st_draft_name(d, c); /* the name is tidied whether or not it is known */
+    return d->name[0] != '\0';
+}
+
+static void keep_name(const struct st_draft *d, struct st_goods_line *out)
+{
+    snprintf(out->name, sizeof out->name, "%.160s%s%s", d->name, d->part[0] ? " " : "", d->part);
+}
+
+/* What the sheet does not know, or knows only with more than the line says. */
+static int keep_unknown(const struct st_draft *d, const struct st_problem *doubt, struct st_goods_line *out,
+                        struct st_problem *problem)
+{
+    if (check_amount(&d->amount, problem))
+        return -1;
+    keep_name(d, out);
+    out->what = d->what;
+    out->amount = d->amount;
+    out->strength = d->strength;
+    out->gross = d->gross && !d->net;
+    out->weighing_said = d->gross || d->net;
+    out->doubt = *doubt;
+    return 0;
+}
+
+int st_goods_line_read(const char *text, enum st_measures measures, const struct st_catalogue *c,
+                       struct st_goods_line *out, struct st_problem *problem)
+{
+    static _Thread_local struct st_draft d; /* large */
+    struct st_line line = { .text = NULL };
+    struct st_problem first = { .at = { 0, 0 } }, second = { .at = { 0, 0 } };
+
+    *out = (struct st_goods_line){ .what = NULL };
+    if (strlen(text) > ST_LINE_LIMIT)
+        return refuse(problem, "the line", "it is longer than 4096 bytes", "a few words do: 500 g green walnuts");
+    const int got = st_line_parse(text, measures, c, &line, &first);
+    if (got > 0 || (got < 0 && strncmp(first.what, "STOP", 4) == 0)) {
+        *problem = first;
+        return got;
+    }
+    if (got == 0 && line.what && st_stop_problem(line.what, problem))
+        return -1;
+    if (!draft(text, measures, c, &d, &second)) {
+        *problem = first.what[0] ? first : second;
+        return -1;
+    }
+    if (d.asks && got != 0) {
+        *problem = d.question;
+        return 1;
+    }
+    if (got != 0)
+        return keep_unknown(&d, &first, out, problem);
+    if (check_amount(&line.amount, problem))
+        return -1;
+    keep_name(&d, out);
+    out->what = line.what;
+    out->amount = line.amount;
+    out->strength = line.strength;
+    out->gross = line.gross;
+    out->weighing_said = line.amount.dim == ST_DIM_MASS && !line.weighing_unsaid;
+    return 0;
+}
