@@ -61,7 +61,7 @@ function(st_unit_tests)
         endif()
         add_test(NAME unit.${name} COMMAND unit_${name} WORKING_DIRECTORY ${top})
         # the long ones: hundreds of jars, of aims, of recipes
-        if(name MATCHES "^(learn|kitchen|kitchen_choose|least_squares_oracle|take_recipes|jar.*|bath)$")
+        if(name MATCHES "^(correct|learn|kitchen|kitchen_choose|least_squares_oracle|take_recipes|jar.*|bath)$")
             set_tests_properties(unit.${name} PROPERTIES LABELS "unit;long" COST 30 TIMEOUT 900)
         else()
             set_tests_properties(unit.${name} PROPERTIES LABELS "quick;unit" TIMEOUT 300)

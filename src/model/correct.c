@@ -1,0 +1,285 @@
+#include "correct.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "correct_inside.h"
+#include "random.h"
+#include "text.h"
+
+/* The ways beside one another, and the nearest when there is none. */
+
+enum { DRAW = ST_CORRECT_THINGS, SEND_ON = 5 };
+
+static void made_of(struct st_correct_draws *d, const struct st_correct_base *b, const double x[],
+                    struct st_correct_made *out)
+{
+    struct st_correct_point p;
+    st_correct_weighed(b, x, x[DRAW], &p);
+    for (int i = 0; i < b->ask->n_thing; i++)
+        if (!(x[i] > 0.0))
+            p.with[i] = (struct st_correct_measure){ 0.0, 0.0, ST_TOOL_NONE };
+    if (st_correct_draw(d, &p, out) < 0)
+        memset(out, 0, sizeof *out);
+}
+
+/* Under a thousandth of a gram it is rounding of the search. */
+static void tidy(const struct st_correct_base *b, double x[])
+{
+    for (int i = 0; i < b->ask->n_thing; i++)
+        if (x[i] * b->g_of[i] < 1e-3 * fmin(1.0, b->ask->batch.ml * 1e-3))
+            x[i] = 0.0;
+    if (x[DRAW] < 1e-3)
+        x[DRAW] = 0.0;
+}
+
+/* What the answer does not use has no error of measuring either: once more without it, which can only be better. */
+static enum st_status cheapest(const struct st_correct_search *s, double x[])
+{
+    struct st_correct_search own = *s;
+    const enum st_status status = st_correct_cheapest(s, x);
+    double again[ST_CORRECT_VARIABLES];
+    if (status < 0)
+        return status;
+    tidy(s->base, x);
+    for (int i = 0; i < ST_CORRECT_VARIABLES; i++)
+        own.most[i] = x[i] > 0.0 ? s->most[i] : 0.0;
+    if (st_correct_cheapest(&own, again) >= 0) {
+        memcpy(x, again, sizeof again);
+        tidy(s->base, x);
+    }
+    return status;
+}
+
+/* The search, and what draws say of it; where they say less than was asked it is sent a little further. */
+static bool find(struct st_correct_draws *d, const struct st_correct_search *s, struct st_correct_made *out)
+{
+    const double asked = s->base->ask->certainty, z = st_normal_from_uniform(asked);
+    struct st_correct_search t = *s;
+    double x[ST_CORRECT_VARIABLES];
+    t.z = z;
+    for (int turn = 0; turn < SEND_ON; turn++) {
+        if (cheapest(&t, x) < 0)
+            return false;
+        made_of(d, s->base, x, out);
+        if (out->met)
+            return true;
+        if (out->all >= asked) /* it does not dissolve: more certainty does not help */
+            return false;
+        t.z += fmin(z - st_normal_from_uniform(fmax(out->all, 1e-6)), 1.0) + 0.005;
+    }
+    return false;
+}
+
+static bool alike(const struct st_correct_base *b, const struct st_correct_made *x, const struct st_correct_made *y)
+{
+    const double near = 1.0 + 0.01 * fmax(x->g, y->g);
+    bool same = fabs(x->draw_ml - y->draw_ml) <= 1.0 + 0.01 * x->draw_ml;
+    for (int i = 0; i < b->ask->n_thing; i++)
+        same = same && fabs(x->amount[i] - y->amount[i]) * b->g_of[i] <= near;
+    return same;
+}
+
+/* The least first: it is the easiest to be careful with. */
+static void order(const struct st_correct_base *b, struct st_correct_option *o)
+{
+    o->n_order = 0;
+    for (int i = 0; i < b->ask->n_thing; i++) {
+        if (!(o->made.amount[i] > 0.0))
+            continue;
+        int at = o->n_order++;
+        while (at > 0 &&
+               o->made.amount[o->order[at - 1]] * b->g_of[o->order[at - 1]] > o->made.amount[i] * b->g_of[i]) {
+            o->order[at] = o->order[at - 1];
+            at--;
+        }
+        o->order[at] = i;
+    }
+}
+
+static void find_option(struct st_correct_base *b, struct st_correct_draws *d, enum st_correct_by by,
+                        struct st_correct_found *out)
+{
+    struct st_correct_option *o = &out->option[by];
+    struct st_correct_search s;
+    if (!st_correct_way(b, by, &s)) {
+        o->none = ST_NONE_NOT_APPLIES;
+        return;
+    }
+    if (!find(d, &s, &o->made)) {
+        o->none = ST_NONE_REACHED;
+        return;
+    }
+    for (int k = 0; k < (int)by; k++)
+        if (out->option[k].none == ST_NONE_HERE && alike(b, &out->option[k].made, &o->made)) {
+            o->none = ST_NONE_SAME;
+            o->same = (enum st_correct_by)k;
+            return;
+        }
+    o->none = ST_NONE_HERE;
+    out->met = true;
+    order(b, o);
+    st_correct_kitchen(b, d, &s, o);
+}
+
+/* ---- when none is met ---- */
+
+static void find_nearest(struct st_correct_base *b, struct st_correct_draws *d, double z, struct st_correct_found *out)
+{
+    struct st_correct_search s;
+    double x[ST_CORRECT_VARIABLES] = { 0.0 };
+    (void)st_correct_way(b, ST_BY_LEAST, &s);
+    s.z = z;
+    s.z = st_correct_reach(&s);
+    s.z -= fmax(0.02, 0.01 * fabs(s.z)); /* the top is flat: the least that comes near it */
+    if (cheapest(&s, x) < 0)
+        memset(x, 0, sizeof x);
+    made_of(d, b, x, &out->nearest.made);
+    order(b, &out->nearest);
+    st_correct_kitchen(b, d, &s, &out->nearest);
+}
+
+/* Which wish is in most doubt, and where its doubt comes from. */
+static void share_out(struct st_correct_base *b, const struct st_correct_made *m, struct st_correct_found *out)
+{
+    struct st_correct_point p;
+    struct st_correct_linear l;
+    double least = 2.0, sum = 0.0;
+    st_correct_weighed(b, m->amount, m->draw_ml, &p);
+    if (st_correct_linearise(b, &p, &l) < 0)
+        return;
+    for (int f = 0; f < ST_CORRECT_NFIG; f++)
+        if (b->ask->wish[f].asked && m->each[f] < least) {
+            least = m->each[f];
+            out->about = (enum st_correct_figure)f;
+        }
+    for (int j = 0; j < ST_CORRECT_INPUTS; j++) {
+        const double v = l.by[j][out->about] * l.by[j][out->about];
+        const enum st_doubt_of of = j == 0   ? ST_DOUBT_VOLUME
+                                    : j == 1 ? ST_DOUBT_STRENGTH
+                                    : j == 2 ? ST_DOUBT_SUGAR
+                                    : j == 3 ? ST_DOUBT_ACID
+                                             : ST_DOUBT_ADDED;
+        out->share[of] += v;
+        sum += v;
+    }
+    for (int k = 0; k < ST_NDOUBT && sum > 0.0; k++)
+        out->share[k] /= sum;
+}
+
+/* The ask with its readings better by a factor: all, or one of them. */
+static struct st_correct_ask sharper(const struct st_correct_ask *ask, enum st_doubt_of of, double by)
+{
+    struct st_correct_ask a = *ask;
+    const bool all = of == ST_NDOUBT;
+    a.batch.is.strength_u *= all || of == ST_DOUBT_STRENGTH ? by : 1.0;
+    a.batch.is.sugar_u *= all || of == ST_DOUBT_SUGAR ? by : 1.0;
+    a.batch.is.acid_u *= all || of == ST_DOUBT_ACID ? by : 1.0;
+    a.batch.ml_u *= all || of == ST_DOUBT_VOLUME ? by : 1.0;
+    return a;
+}
+
+static bool can_be_met(const struct st_correct_ask *ask, double z)
+{
+    struct st_correct_base b;
+    struct st_correct_search s;
+    const char *what;
+    double x[ST_CORRECT_VARIABLES];
+    if (st_correct_begin(ask, &b, &what) < 0)
+        return false;
+    (void)st_correct_way(&b, ST_BY_LEAST, &s);
+    s.z = z;
+    return st_correct_cheapest(&s, x) >= 0;
+}
+
+static double reading_u(const struct st_correct_ask *ask, enum st_doubt_of of)
+{
+    const struct st_correct_liquid *l = &ask->batch.is;
+    return of == ST_DOUBT_STRENGTH ? l->strength_u
+           : of == ST_DOUBT_SUGAR  ? l->sugar_u
+           : of == ST_DOUBT_ACID   ? l->acid_u
+                                   : ask->batch.ml_u;
+}
+
+static void ask_readings(const struct st_correct_ask *ask, double z, struct st_correct_found *out)
+{
+    struct st_correct_ask a = sharper(ask, ST_NDOUBT, 0.0);
+    out->by_reading = can_be_met(&a, z);
+    int most = 0;
+    for (int k = 1; k < ST_DOUBT_ADDED; k++)
+        most = out->share[k] > out->share[most] ? k : most;
+    a = sharper(ask, (enum st_doubt_of)most, 0.0);
+    if (!out->by_reading || !can_be_met(&a, z))
+        return;
+    double low = 0.0, high = 1.0;
+    for (int turn = 0; turn < 7; turn++) {
+        const double by = 0.5 * (low + high);
+        a = sharper(ask, (enum st_doubt_of)most, by);
+        *(can_be_met(&a, z) ? &low : &high) = by;
+    }
+    out->needs_u = low * reading_u(ask, (enum st_doubt_of)most);
+}
+
+/* ---- all of it ---- */
+
+static void has_no_meaning(const char *what, struct st_problem *problem)
+{
+    memset(problem, 0, sizeof *problem);
+    st_say(problem->what, sizeof problem->what, what, NULL, NULL);
+    st_say(problem->why, sizeof problem->why, "no liquid is like that, or nothing is asked of it", NULL, NULL);
+    st_say(problem->try_, sizeof problem->try_, "look at the figures again", NULL, NULL);
+}
+
+enum st_status st_correct(const struct st_correct_ask *ask, struct st_correct_found *out, struct st_problem *problem)
+{
+    struct st_correct_base b;
+    const char *what;
+    const enum st_status s = st_correct_begin(ask, &b, &what);
+    if (s < 0) {
+        has_no_meaning(what, problem);
+        return ST_E_DOMAIN;
+    }
+    struct st_correct_draws *d = st_correct_draws_create(&b);
+    if (!d) {
+        has_no_meaning("the figures of the batch", problem);
+        return ST_E_DOMAIN;
+    }
+    const double nothing[ST_CORRECT_VARIABLES] = { 0.0 }, z = st_normal_from_uniform(ask->certainty);
+    memset(out, 0, sizeof *out);
+    made_of(d, &b, nothing, &out->before);
+    for (int by = 0; by < ST_CORRECT_NBY; by++)
+        find_option(&b, d, (enum st_correct_by)by, out);
+    if (!out->met)
+        find_nearest(&b, d, z, out);
+    share_out(&b, out->met ? &out->option[ST_BY_LEAST].made : &out->nearest.made, out);
+    if (!out->met) {
+        ask_readings(ask, z, out);
+        st_correct_needs(&b, z, out);
+    }
+    out->evaluations = b.evaluations;
+    st_correct_draws_free(d);
+    return s;
+}
+
+enum st_status st_correct_foretell(const struct st_correct_ask *ask, const double amount[], double draw_ml,
+                                   struct st_correct_made *out)
+{
+    struct st_correct_base b;
+    const char *what;
+    double x[ST_CORRECT_VARIABLES] = { 0.0 };
+    const enum st_status s = st_correct_begin(ask, &b, &what);
+    if (s < 0 || !(draw_ml >= 0.0 && draw_ml < ask->batch.ml))
+        return ST_E_DOMAIN;
+    for (int i = 0; i < ask->n_thing; i++) {
+        if (!(amount[i] >= 0.0) || !isfinite(amount[i]))
+            return ST_E_DOMAIN;
+        x[i] = amount[i];
+    }
+    x[DRAW] = draw_ml;
+    struct st_correct_draws *d = st_correct_draws_create(&b);
+    if (!d)
+        return ST_E_NOCONV;
+    made_of(d, &b, x, out);
+    st_correct_draws_free(d);
+    return s;
+}
