@@ -50,7 +50,7 @@ void book_close(struct book *b);
 const struct book_said *book_said(const struct book *b);
 const char *book_path(const struct book *b);
 
-enum { BOOK_VERSION = 1 }; /* of the schema: the number of the last migrate_NNN.sql */
+enum { BOOK_VERSION = 3 }; /* of the schema: the number of the last migrate_NNN.sql */
 
 /* ---- deeds ---- */
 
@@ -85,7 +85,8 @@ enum book_status book_redo(struct book *b, const char *at, struct st_arena *aren
 /* Write a row inside a deed: a new one when its id is BOOK_NO or 0 (*id is then what it got), else it replaces the row
  * of that id.  id may be NULL.  BOOK_NONE: no row has that id. */
 enum book_status book_put(struct book *b, enum book_table t, const void *row, int64_t *id);
-/* Write a new row with the id it has: for import. */
+/* Write a new row with the id it has: for import.  It may refer to rows that come later in the same deed; book_end refuses
+ * what refers to none (BOOK_E_REFUSED). */
 enum book_status book_put_as(struct book *b, enum book_table t, const void *row);
 /* Take a row away, inside a deed; BOOK_E_REFUSED while others refer to it. */
 enum book_status book_drop(struct book *b, enum book_table t, int64_t id);

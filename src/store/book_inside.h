@@ -9,12 +9,24 @@
 
 enum { BOOK_APPLICATION = 0x5374726d }; /* "Strm" in the header of the file, PRAGMA application_id */
 
+enum { BOOK_STATEMENTS = 40 /* kept; more than one use of the book needs */ };
+
+struct book_statement {
+    sqlite3_stmt *q;
+    char *sql;
+    bool in_use;
+    uint64_t last; /* when it was released, by book.clock */
+};
+
 struct book {
     sqlite3 *db;
     sqlite3_session *session; /* of the deed that is open; NULL between deeds */
     char *path;
     char *at, *words; /* of the deed that is open */
     bool read_only;
+    struct book_statement statement[BOOK_STATEMENTS];
+    uint64_t clock;
+    enum book_status failed; /* of the last book_prepare that gave NULL */
     struct book_said said;
 };
 
@@ -27,8 +39,12 @@ __attribute__((format(printf, 4, 5))) enum book_status book_say(struct book *b, 
                                                                 const char *format, ...);
 /* Run statements without values. */
 enum book_status book_run(struct book *b, const char *sql, const char *what);
-/* A statement of this text; NULL after book_fail. */
+
+/* --- statement.c --- */
+/* A statement of this text, for book_release; NULL after book_fail, whose status is in b->failed. */
 sqlite3_stmt *book_prepare(struct book *b, const char *sql);
+void book_release(struct book *b, sqlite3_stmt *q); /* q may be NULL; what it lent is gone */
+void book_forget_statements(struct book *b);
 
 /* --- migrate.c --- from the version the file has to BOOK_VERSION; fresh: there is nothing in it */
 enum book_status book_migrate(struct book *b, bool fresh);

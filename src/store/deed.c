@@ -16,13 +16,15 @@ bool book_in_deed(const struct book *b)
     return b->session != NULL;
 }
 
-/* Which tables are in the journal: those of book_table_info. */
+/* Which tables are in the journal: those of book_table_info, but for the bytes of pictures. */
 static int of_ours(void *arg, const char *table)
 {
     (void)arg;
-    for (int t = 0; t < BOOK_NTABLE; t++)
-        if (strcmp(book_table_info((enum book_table)t)->name, table) == 0)
-            return 1;
+    for (int t = 0; t < BOOK_NTABLE; t++) {
+        const struct book_table_info *of = book_table_info((enum book_table)t);
+        if (strcmp(of->name, table) == 0)
+            return !of->unjournaled;
+    }
     return 0;
 }
 
@@ -87,7 +89,7 @@ static enum book_status note(struct book *b, const void *changes, int size, int6
     enum book_status s = BOOK_OK;
 
     if (!q)
-        return BOOK_E_SYSTEM;
+        return b->failed;
     sqlite3_bind_text(q, 1, b->at, -1, SQLITE_STATIC);
     sqlite3_bind_text(q, 2, b->words, -1, SQLITE_STATIC);
     sqlite3_bind_blob(q, 3, changes, size, SQLITE_STATIC);
@@ -95,7 +97,7 @@ static enum book_status note(struct book *b, const void *changes, int size, int6
         sqlite3_bind_int64(q, 4, undoes);
     if (sqlite3_step(q) != SQLITE_DONE)
         s = book_fail(b, WHAT);
-    sqlite3_finalize(q);
+    book_release(b, q);
     return s;
 }
 
@@ -157,14 +159,14 @@ enum book_status book_deeds(struct book *b, int most, struct st_arena *arena, st
     int k = 0, code;
 
     if (!q)
-        return BOOK_E_SYSTEM;
+        return b->failed;
     sqlite3_bind_int(q, 1, most);
     while ((code = sqlite3_step(q)) == SQLITE_ROW) {
         all = x_realloc_array(all, (size_t)k + 1, sizeof *all);
         read_deed(q, arena, &all[k++]);
     }
     const enum book_status s = code == SQLITE_DONE ? BOOK_OK : book_fail(b, "cannot read");
-    sqlite3_finalize(q);
+    book_release(b, q);
     if (s == BOOK_OK) {
         *deeds = st_arena_alloc(arena, (size_t)k * sizeof **deeds + 1);
         if (k > 0)
@@ -214,9 +216,13 @@ static int on_conflict(void *arg, int why, sqlite3_changeset_iter *it)
     return SQLITE_CHANGESET_ABORT;
 }
 
-static enum book_status told_conflict(struct book *b, const struct book_deed *d, const struct standing_in_the_way *w)
+static enum book_status told_conflict(struct book *b, const struct book_deed *d, const struct standing_in_the_way *w,
+                                      bool again)
 {
     static const char TRY[] = "undo what was done after it first; stillroom undo --list shows it";
+    if (w->why == SQLITE_CHANGESET_FOREIGN_KEY && again)
+        return book_say(b, BOOK_E_CONFLICT, "enter it anew",
+                        "\"%.200s\" cannot be done again: what it refers to is not there any more", d->words);
     if (w->why == SQLITE_CHANGESET_FOREIGN_KEY)
         return book_say(b, BOOK_E_CONFLICT, TRY, "\"%.200s\" cannot be undone: something entered later builds on it",
                         d->words);
@@ -224,7 +230,7 @@ static enum book_status told_conflict(struct book *b, const struct book_deed *d,
                     w->table[0] ? w->table : "row");
 }
 
-static enum book_status apply_inverse(struct book *b, sqlite3_stmt *q, const struct book_deed *d)
+static enum book_status apply_inverse(struct book *b, sqlite3_stmt *q, const struct book_deed *d, bool again)
 {
     struct standing_in_the_way way = { .met = false };
     void *inverse = NULL;
@@ -236,7 +242,7 @@ static enum book_status apply_inverse(struct book *b, sqlite3_stmt *q, const str
     sqlite3_free(inverse);
     if (code == SQLITE_OK)
         return BOOK_OK;
-    return way.met ? told_conflict(b, d, &way) : book_fail_code(b, code, sqlite3_errstr(code), WHAT);
+    return way.met ? told_conflict(b, d, &way, again) : book_fail_code(b, code, sqlite3_errstr(code), WHAT);
 }
 
 static enum book_status take_back(struct book *b, const char *at, int64_t id, bool again, struct st_arena *arena,
@@ -256,16 +262,16 @@ static enum book_status take_back(struct book *b, const char *at, int64_t id, bo
                 ? book_say(b, BOOK_NONE, LIST, again ? "there is nothing to do again" : "there is nothing to undo")
                 : book_say(b, BOOK_NONE, LIST, "it has no deed %lld that still stands", (long long)id);
     else if (code != SQLITE_ROW)
-        s = q ? book_fail(b, "cannot read") : BOOK_E_SYSTEM;
+        s = q ? book_fail(b, "cannot read") : b->failed;
     else {
         read_deed(q, arena, &d);
         const char *done = strncmp(d.words, TOOK, strlen(TOOK)) == 0 ? d.words + strlen(TOOK) : d.words;
         snprintf(words, sizeof words, "%s%s", again ? "did again: " : TOOK, done);
         free(b->words);
         b->words = cut(words, 400);
-        s = apply_inverse(b, q, &d);
+        s = apply_inverse(b, q, &d, again);
     }
-    sqlite3_finalize(q);
+    book_release(b, q);
     if (s != BOOK_OK) {
         book_cancel(b);
         return s;

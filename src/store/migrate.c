@@ -71,7 +71,7 @@ static int version_now(struct book *b)
 {
     sqlite3_stmt *q = book_prepare(b, "PRAGMA user_version");
     const int version = q && sqlite3_step(q) == SQLITE_ROW ? sqlite3_column_int(q, 0) : -1;
-    sqlite3_finalize(q);
+    book_release(b, q);
     return version;
 }
 

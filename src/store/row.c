@@ -26,6 +26,12 @@ static int bind(sqlite3_stmt *q, int at, const void *row, const struct book_colu
         const double x = book_real(row, c);
         return isnan(x) ? sqlite3_bind_null(q, at) : sqlite3_bind_double(q, at, x);
     }
+    case BOOK_BLOB: {
+        const struct book_blob x = book_blob(row, c);
+        if (x.bytes)
+            return sqlite3_bind_blob64(q, at, x.bytes, x.size, SQLITE_STATIC);
+        return c->needed ? sqlite3_bind_zeroblob(q, at, 0) : sqlite3_bind_null(q, at);
+    }
     case BOOK_TEXT: break;
     }
     const char *x = book_text(row, c);
@@ -65,7 +71,7 @@ static enum book_status write_row(struct book *b, const struct book_table_info *
     if (code == SQLITE_OK)
         code = sqlite3_step(q);
     const enum book_status s = code == SQLITE_DONE ? BOOK_OK : book_fail(b, WRITE);
-    sqlite3_finalize(q);
+    book_release(b, q);
     return s;
 }
 
@@ -106,7 +112,9 @@ enum book_status book_put(struct book *b, enum book_table t, const void *row, in
 enum book_status book_put_as(struct book *b, enum book_table t, const void *row)
 {
     assert(book_in_deed(b));
-    return insert(b, book_table_info(t), row);
+    /* until the end of this transaction */
+    const enum book_status s = book_run(b, "PRAGMA defer_foreign_keys = ON", WRITE);
+    return s == BOOK_OK ? insert(b, book_table_info(t), row) : s;
 }
 
 enum book_status book_drop(struct book *b, enum book_table t, int64_t id)
@@ -118,18 +126,28 @@ enum book_status book_drop(struct book *b, enum book_table t, int64_t id)
     snprintf(sql, sizeof sql, "DELETE FROM \"%s\" WHERE id = ?1", book_table_info(t)->name);
     sqlite3_stmt *q = book_prepare(b, sql);
     if (!q)
-        return BOOK_E_SYSTEM;
+        return b->failed;
     sqlite3_bind_int64(q, 1, id);
     if (sqlite3_step(q) != SQLITE_DONE)
         s = book_fail(b, WRITE);
     else if (sqlite3_changes(b->db) == 0)
         s = book_say(b, BOOK_NONE, "list them to see which there are", "it has no %s %lld", book_table_info(t)->name,
                      (long long)id);
-    sqlite3_finalize(q);
+    book_release(b, q);
     return s;
 }
 
 /* ---- reading ---- */
+
+static struct book_blob lend_blob(sqlite3_stmt *q, int at, struct st_arena *arena)
+{
+    const void *bytes = sqlite3_column_blob(q, at);
+    const size_t size = (size_t)sqlite3_column_bytes(q, at);
+    void *to = st_arena_alloc(arena, size + 1);
+    if (size > 0)
+        memcpy(to, bytes, size);
+    return (struct book_blob){ to, size };
+}
 
 static void take_column(sqlite3_stmt *q, int at, const struct book_column *c, struct st_arena *arena, void *row)
 {
@@ -141,6 +159,9 @@ static void take_column(sqlite3_stmt *q, int at, const struct book_column *c, st
         memcpy(to, &x, sizeof x);
     } else if (c->type == BOOK_REAL) {
         const double x = no ? (double)NAN : sqlite3_column_double(q, at);
+        memcpy(to, &x, sizeof x);
+    } else if (c->type == BOOK_BLOB) {
+        const struct book_blob x = no ? (struct book_blob){ NULL, 0 } : lend_blob(q, at, arena);
         memcpy(to, &x, sizeof x);
     } else {
         const char *text = no ? NULL : (const char *)sqlite3_column_text(q, at);
@@ -209,7 +230,7 @@ enum book_status book_list(struct book *b, enum book_table t, const struct book_
     select_text(&sql, of, w);
     sqlite3_stmt *q = prepare_wanted(b, &sql, w);
     if (!q)
-        return BOOK_E_SYSTEM;
+        return b->failed;
     void *row = x_calloc(1, of->size);
     while ((code = sqlite3_step(q)) == SQLITE_ROW) {
         take_row(q, of, arena, row);
@@ -217,7 +238,7 @@ enum book_status book_list(struct book *b, enum book_table t, const struct book_
         k++;
     }
     const enum book_status s = code == SQLITE_DONE ? BOOK_OK : book_fail(b, READ);
-    sqlite3_finalize(q);
+    book_release(b, q);
     if (s == BOOK_OK) {
         void *to = st_arena_alloc(arena, all.length + 1);
         if (k > 0)
@@ -264,12 +285,12 @@ enum book_status book_count(struct book *b, enum book_table t, const struct book
     where(&sql, of, w);
     sqlite3_stmt *q = prepare_wanted(b, &sql, w);
     if (!q)
-        return BOOK_E_SYSTEM;
+        return b->failed;
     if (sqlite3_step(q) == SQLITE_ROW)
         *n = sqlite3_column_int64(q, 0);
     else
         s = book_fail(b, READ);
-    sqlite3_finalize(q);
+    book_release(b, q);
     return s;
 }
 

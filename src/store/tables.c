@@ -148,6 +148,7 @@ static const struct book_column READING_COLUMN[] = {
     { "after_straining", BOOK_INTEGER, true, offsetof(ROW, after_straining), BOOK_NTABLE },
     { "words", BOOK_TEXT, true, offsetof(ROW, words), BOOK_NTABLE },
     { "doubted", BOOK_INTEGER, true, offsetof(ROW, doubted), BOOK_NTABLE },
+    { "reference_id", BOOK_INTEGER, false, offsetof(ROW, reference_id), BOOK_REFERENCE },
 };
 #undef ROW
 
@@ -208,30 +209,61 @@ static const struct book_column FORESEEN_COLUMN[] = {
     { "program", BOOK_TEXT, true, offsetof(ROW, program), BOOK_NTABLE },
 };
 #undef ROW
+
+#define ROW struct book_reference
+static const struct book_column REFERENCE_COLUMN[] = {
+    { "id", BOOK_INTEGER, true, offsetof(ROW, id), BOOK_NTABLE },
+    { "name", BOOK_TEXT, true, offsetof(ROW, name), BOOK_NTABLE },
+    { "strength_pct_vol", BOOK_REAL, false, offsetof(ROW, strength_pct_vol), BOOK_NTABLE },
+    { "volume_ml", BOOK_REAL, false, offsetof(ROW, volume_ml), BOOK_NTABLE },
+    { "price", BOOK_REAL, false, offsetof(ROW, price), BOOK_NTABLE },
+    { "currency", BOOK_TEXT, true, offsetof(ROW, currency), BOOK_NTABLE },
+    { "since", BOOK_TEXT, false, offsetof(ROW, since), BOOK_NTABLE },
+    { "note", BOOK_TEXT, true, offsetof(ROW, note), BOOK_NTABLE },
+};
+#undef ROW
+
+#define ROW struct book_picture
+static const struct book_column PICTURE_COLUMN[] = {
+    { "id", BOOK_INTEGER, true, offsetof(ROW, id), BOOK_NTABLE },
+    { "sha256", BOOK_TEXT, true, offsetof(ROW, sha256), BOOK_NTABLE },
+    { "size", BOOK_INTEGER, true, offsetof(ROW, size), BOOK_NTABLE },
+    { "data", BOOK_BLOB, true, offsetof(ROW, data), BOOK_NTABLE },
+};
+#undef ROW
+
+#define ROW struct book_photo
+static const struct book_column PHOTO_COLUMN[] = {
+    { "id", BOOK_INTEGER, true, offsetof(ROW, id), BOOK_NTABLE },
+    { "batch_id", BOOK_INTEGER, false, offsetof(ROW, batch_id), BOOK_BATCH },
+    { "lot_id", BOOK_INTEGER, false, offsetof(ROW, lot_id), BOOK_LOT },
+    { "reference_id", BOOK_INTEGER, false, offsetof(ROW, reference_id), BOOK_REFERENCE },
+    { "at", BOOK_TEXT, true, offsetof(ROW, at), BOOK_NTABLE },
+    { "words", BOOK_TEXT, true, offsetof(ROW, words), BOOK_NTABLE },
+    { "type", BOOK_TEXT, true, offsetof(ROW, type), BOOK_NTABLE },
+    { "picture_id", BOOK_INTEGER, true, offsetof(ROW, picture_id), BOOK_PICTURE },
+};
+#undef ROW
+
+#define ENTRY(name, columns) name, columns, sizeof(columns) / sizeof *(columns)
 static const struct book_table_info TABLE[BOOK_NTABLE] = {
-    [BOOK_SETTING] = { "setting", SETTING_COLUMN, sizeof SETTING_COLUMN / sizeof *SETTING_COLUMN,
-                       sizeof(struct book_setting), false },
-    [BOOK_VESSEL] = { "vessel", VESSEL_COLUMN, sizeof VESSEL_COLUMN / sizeof *VESSEL_COLUMN, sizeof(struct book_vessel),
-                      false },
-    [BOOK_LOT] = { "lot", LOT_COLUMN, sizeof LOT_COLUMN / sizeof *LOT_COLUMN, sizeof(struct book_lot), false },
-    [BOOK_LOT_USE] = { "lot_use", LOT_USE_COLUMN, sizeof LOT_USE_COLUMN / sizeof *LOT_USE_COLUMN,
-                       sizeof(struct book_lot_use), false },
-    [BOOK_RECIPE] = { "recipe", RECIPE_COLUMN, sizeof RECIPE_COLUMN / sizeof *RECIPE_COLUMN, sizeof(struct book_recipe),
-                      false },
-    [BOOK_TRY] = { "try", TRY_COLUMN, sizeof TRY_COLUMN / sizeof *TRY_COLUMN, sizeof(struct book_try), false },
-    [BOOK_BATCH] = { "batch", BATCH_COLUMN, sizeof BATCH_COLUMN / sizeof *BATCH_COLUMN, sizeof(struct book_batch),
-                     false },
-    [BOOK_JAR] = { "jar", JAR_COLUMN, sizeof JAR_COLUMN / sizeof *JAR_COLUMN, sizeof(struct book_jar), false },
-    [BOOK_WEIGHING] = { "weighing", WEIGHING_COLUMN, sizeof WEIGHING_COLUMN / sizeof *WEIGHING_COLUMN,
-                        sizeof(struct book_weighing), false },
-    [BOOK_READING] = { "reading", READING_COLUMN, sizeof READING_COLUMN / sizeof *READING_COLUMN,
-                       sizeof(struct book_reading), false },
-    [BOOK_LOSS] = { "loss", LOSS_COLUMN, sizeof LOSS_COLUMN / sizeof *LOSS_COLUMN, sizeof(struct book_loss), false },
-    [BOOK_BOTTLING] = { "bottling", BOTTLING_COLUMN, sizeof BOTTLING_COLUMN / sizeof *BOTTLING_COLUMN,
-                        sizeof(struct book_bottling), false },
-    [BOOK_GONE] = { "gone", GONE_COLUMN, sizeof GONE_COLUMN / sizeof *GONE_COLUMN, sizeof(struct book_gone), false },
-    [BOOK_FORESEEN] = { "foreseen", FORESEEN_COLUMN, sizeof FORESEEN_COLUMN / sizeof *FORESEEN_COLUMN,
-                        sizeof(struct book_foreseen), true },
+    [BOOK_SETTING] = { ENTRY("setting", SETTING_COLUMN), sizeof(struct book_setting), false, false },
+    [BOOK_VESSEL] = { ENTRY("vessel", VESSEL_COLUMN), sizeof(struct book_vessel), false, false },
+    [BOOK_LOT] = { ENTRY("lot", LOT_COLUMN), sizeof(struct book_lot), false, false },
+    [BOOK_LOT_USE] = { ENTRY("lot_use", LOT_USE_COLUMN), sizeof(struct book_lot_use), false, false },
+    [BOOK_RECIPE] = { ENTRY("recipe", RECIPE_COLUMN), sizeof(struct book_recipe), false, false },
+    [BOOK_TRY] = { ENTRY("try", TRY_COLUMN), sizeof(struct book_try), false, false },
+    [BOOK_BATCH] = { ENTRY("batch", BATCH_COLUMN), sizeof(struct book_batch), false, false },
+    [BOOK_JAR] = { ENTRY("jar", JAR_COLUMN), sizeof(struct book_jar), false, false },
+    [BOOK_WEIGHING] = { ENTRY("weighing", WEIGHING_COLUMN), sizeof(struct book_weighing), false, false },
+    [BOOK_READING] = { ENTRY("reading", READING_COLUMN), sizeof(struct book_reading), false, false },
+    [BOOK_LOSS] = { ENTRY("loss", LOSS_COLUMN), sizeof(struct book_loss), false, false },
+    [BOOK_BOTTLING] = { ENTRY("bottling", BOTTLING_COLUMN), sizeof(struct book_bottling), false, false },
+    [BOOK_GONE] = { ENTRY("gone", GONE_COLUMN), sizeof(struct book_gone), false, false },
+    [BOOK_FORESEEN] = { ENTRY("foreseen", FORESEEN_COLUMN), sizeof(struct book_foreseen), true, false },
+    [BOOK_REFERENCE] = { ENTRY("reference", REFERENCE_COLUMN), sizeof(struct book_reference), false, false },
+    [BOOK_PICTURE] = { ENTRY("picture", PICTURE_COLUMN), sizeof(struct book_picture), false, true },
+    [BOOK_PHOTO] = { ENTRY("photo", PHOTO_COLUMN), sizeof(struct book_photo), false, false },
 };
 
 const struct book_table_info *book_table_info(enum book_table t)
@@ -245,6 +277,7 @@ void book_row_init(enum book_table t, void *row)
     static const int64_t zero = 0, no = BOOK_NO;
     static const double unknown = (double)NAN;
     static const char *const empty = "", *const none = NULL;
+    static const struct book_blob nothing = { NULL, 0 };
     const struct book_table_info *of = book_table_info(t);
 
     memset(row, 0, of->size);
@@ -255,6 +288,7 @@ void book_row_init(enum book_table t, void *row)
         case BOOK_INTEGER: memcpy(at, c->needed && c->refers == BOOK_NTABLE ? &zero : &no, sizeof zero); break;
         case BOOK_REAL: memcpy(at, &unknown, sizeof unknown); break;
         case BOOK_TEXT: memcpy(at, c->needed ? &empty : &none, sizeof empty); break;
+        case BOOK_BLOB: memcpy(at, &nothing, sizeof nothing); break;
         }
     }
 }
@@ -279,6 +313,14 @@ const char *book_text(const void *row, const struct book_column *c)
 {
     const char *x;
     assert(c->type == BOOK_TEXT);
+    memcpy(&x, (const char *)row + c->offset, sizeof x);
+    return x;
+}
+
+struct book_blob book_blob(const void *row, const struct book_column *c)
+{
+    struct book_blob x;
+    assert(c->type == BOOK_BLOB);
     memcpy(&x, (const char *)row + c->offset, sizeof x);
     return x;
 }

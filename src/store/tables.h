@@ -12,6 +12,11 @@
 
 #define BOOK_NO INT64_MIN
 
+struct book_blob {
+    const void *bytes; /* NULL: not known */
+    size_t size;
+};
+
 enum book_table {
     BOOK_SETTING,
     BOOK_VESSEL,
@@ -27,6 +32,9 @@ enum book_table {
     BOOK_BOTTLING,
     BOOK_GONE,
     BOOK_FORESEEN,
+    BOOK_REFERENCE,
+    BOOK_PICTURE,
+    BOOK_PHOTO,
     BOOK_NTABLE
 };
 
@@ -145,6 +153,7 @@ struct book_reading {
     int64_t after_straining;
     const char *words;
     int64_t doubted;
+    int64_t reference_id;
 };
 struct book_loss {
     int64_t id;
@@ -193,7 +202,34 @@ struct book_foreseen {
     const char *program;
 };
 
-enum book_type { BOOK_INTEGER, BOOK_REAL, BOOK_TEXT };
+struct book_reference {
+    int64_t id;
+    const char *name;
+    double strength_pct_vol;
+    double volume_ml;
+    double price;
+    const char *currency;
+    const char *since;
+    const char *note;
+};
+struct book_picture {
+    int64_t id;
+    const char *sha256;
+    int64_t size;
+    struct book_blob data;
+};
+struct book_photo {
+    int64_t id;
+    int64_t batch_id;
+    int64_t lot_id;
+    int64_t reference_id;
+    const char *at;
+    const char *words;
+    const char *type;
+    int64_t picture_id;
+};
+
+enum book_type { BOOK_INTEGER, BOOK_REAL, BOOK_TEXT, BOOK_BLOB };
 
 struct book_column {
     const char *name;
@@ -208,17 +244,19 @@ struct book_table_info {
     const char *name;
     const struct book_column *column;
     size_t n_column;
-    size_t size;   /* of the struct */
-    bool computed; /* can be made anew from the others */
+    size_t size;      /* of the struct */
+    bool computed;    /* can be made anew from the others */
+    bool unjournaled; /* a deed that changes it is not undone there */
 };
 const struct book_table_info *book_table_info(enum book_table t);
 
 /* A row in which nothing is known: numbers 0 or NAN, references BOOK_NO, texts "" where they are needed, else NULL. */
 void book_row_init(enum book_table t, void *row);
 
-/* The integer, number or text of a row; assertion: the column's type is that. */
+/* The integer, number, text or bytes of a row; assertion: the column's type is that. */
 int64_t book_integer(const void *row, const struct book_column *c);
 double book_real(const void *row, const struct book_column *c);
 const char *book_text(const void *row, const struct book_column *c);
+struct book_blob book_blob(const void *row, const struct book_column *c);
 
 #endif

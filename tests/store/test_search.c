@@ -1,0 +1,226 @@
+#include "store/kit.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "store/house.h"
+#include "store/picture.h"
+#include "store/search.h"
+
+/* Finding by words: what is found and in which order, that no sign can hurt, that the index follows every change. */
+
+static struct st_arena arena;
+
+static int found(struct book *b, const char *words, struct book_hit **hits)
+{
+    struct book_hit *own;
+    int n = -1;
+    if (book_search(b, words, 50, &arena, hits ? hits : &own, &n) != BOOK_OK)
+        fail_msg("\"%s\": %s", words, book_said(b)->why);
+    return n;
+}
+
+static struct book *house(struct kit *k)
+{
+    kit_make(k);
+    struct book *b = kit_open(k);
+    assert_int_equal(house_fill(b), BOOK_OK);
+    return b;
+}
+
+static void done(struct kit *k, struct book *b)
+{
+    book_close(b);
+    kit_is_sound(k->book);
+    kit_done(k);
+    st_arena_done(&arena);
+}
+
+static void words_find_rows(void **state)
+{
+    (void)state;
+    struct kit k;
+    struct book *b = house(&k);
+    struct book_hit *hits;
+
+    assert_int_equal(found(b, "clov", &hits), 1);
+    assert_int_equal(hits[0].table, BOOK_LOT);
+    assert_string_equal(hits[0].name, "L4 cloves");
+    assert_int_equal(found(b, "aunt", &hits), 1);
+    assert_int_equal(hits[0].table, BOOK_GONE);
+    assert_string_equal(hits[0].name, "B1-1 Invented walnut: Aunt Example");
+    assert_int_equal(found(b, "WINDOW", &hits), 3); /* the words of three readings */
+    assert_string_equal(hits[0].name, "B1 Invented walnut: drained_g");
+    assert_string_equal(hits[0].snippet, "read by the window, 21 \xc2\xb0"
+                                         "C");
+    assert_int_equal(found(b, "less sweet", &hits), 1);
+    assert_string_equal(hits[0].name, "Invented walnut, less sweet one, try 1");
+    assert_int_equal(found(b, "maison", NULL), 4); /* three tries, and the batch with its own text */
+    assert_int_equal(found(b, "a la maison", NULL), 4);
+    assert_int_equal(found(b, "walnut -cloves", NULL), 0); /* no sign has a meaning: both words */
+    assert_int_equal(found(b, "alnut", NULL), 0);
+    assert_int_equal(found(b, "c", NULL), 3); /* a letter is a whole word: of "21 C" */
+    done(&k, b);
+}
+
+static void what_is_titled_so_comes_first(void **state)
+{
+    (void)state;
+    struct kit k;
+    struct book *b = house(&k);
+    struct book_hit *hits;
+
+    kit_add_lot(b, "L8", "sugar", "");
+    kit_add_lot(b, "L9", "spice", "for the rhubarb, later; a lot of words that speak of other things");
+    const int64_t id = kit_add_lot(b, "L7", "rhubarb", "");
+    assert_int_equal(found(b, "rhubarb", &hits), 2);
+    assert_true(hits[0].id == id && hits[0].table == BOOK_LOT);
+    assert_int_equal(book_search(b, "rhubarb", 1, &arena, &hits, &(int){ 0 }), BOOK_OK);
+    done(&k, b);
+}
+
+static void marks_do_not_matter(void **state)
+{
+    (void)state;
+    struct kit k;
+    kit_make(&k);
+    struct book *b = kit_open(&k);
+
+    kit_add_lot(b, "L1", "Pfl\xc3\xbcmli, angesetzt f\xc3\xbcr \xc3\x84ltere", "");
+    assert_int_equal(found(b, "pflumli", NULL), 1);
+    assert_int_equal(found(b, "PFL\xc3\x9cM", NULL), 1);
+    assert_int_equal(found(b, "pflu\xcc\x88mli", NULL), 1); /* u and the two dots apart */
+    assert_int_equal(found(b, "alter", NULL), 1);
+    done(&k, b);
+}
+
+static void no_sign_can_hurt(void **state)
+{
+    (void)state;
+    static const char *const WORDS[] = {
+        "",      " ",    "\"",     "\"\"",    "\"walnut",  "walnut\"",   "*",       "wal*nut",
+        "NEAR(", "AND",  "OR NOT", "title:",  "title:x",   "-",          "^walnut", "{a b}",
+        "(",     ")",    "a + b",  "'; DROP", "\x01\x02x", "\xff\xfe",   "\xc3",    "\xe2\x80\x94",
+        "%s%n",  "rank", "?1",     "\\",      ":",         "walnut AND",
+    };
+    struct kit k;
+    struct book *b = house(&k);
+    char lots[4000];
+
+    for (size_t i = 0; i < sizeof WORDS / sizeof *WORDS; i++)
+        found(b, WORDS[i], NULL);
+    memset(lots, 'w', sizeof lots - 1);
+    lots[sizeof lots - 1] = '\0';
+    assert_int_equal(found(b, lots, NULL), 0);
+    for (size_t i = 1; i < sizeof lots - 1; i += 2)
+        lots[i] = ' ';
+    assert_int_equal(found(b, lots, NULL), 0);
+    assert_int_equal(found(b, "\"walnut\" * AND", NULL), 0);
+    assert_true(found(b, "\"wal*\" -- ()", NULL) > 4);
+    done(&k, b);
+}
+
+/* ---- in step ---- */
+
+static void change(struct book *b, int64_t id, const char *words)
+{
+    struct book_lot lot;
+    assert_int_equal(book_get(b, BOOK_LOT, id, &arena, &lot), BOOK_OK);
+    lot.words = words;
+    assert_int_equal(book_begin(b, KIT_AT, "changed"), BOOK_OK);
+    assert_int_equal(book_put(b, BOOK_LOT, &lot, NULL), BOOK_OK);
+    assert_int_equal(book_end(b), BOOK_OK);
+}
+
+static void the_index_follows_undo(void **state)
+{
+    (void)state;
+    struct kit k;
+    struct book *b = house(&k);
+    struct book_deed d;
+    const int64_t id = kit_add_lot(b, "L7", "rhubarb", "stalks");
+
+    change(b, id, "leaves are not eaten");
+    assert_int_equal(found(b, "stalk", NULL), 0);
+    assert_int_equal(found(b, "leaves", NULL), 1);
+    assert_int_equal(book_undo(b, KIT_AT, BOOK_NO, &arena, &d), BOOK_OK);
+    assert_int_equal(found(b, "stalk", NULL), 1);
+    assert_int_equal(book_undo(b, KIT_AT, BOOK_NO, &arena, &d), BOOK_OK);
+    assert_int_equal(found(b, "rhubarb", NULL), 0);
+    assert_int_equal(book_redo(b, KIT_AT, &arena, &d), BOOK_OK);
+    assert_int_equal(book_redo(b, KIT_AT, &arena, &d), BOOK_OK);
+    assert_int_equal(found(b, "leaves", NULL), 1);
+    assert_int_equal(book_begin(b, KIT_AT, "away"), BOOK_OK);
+    assert_int_equal(book_drop(b, BOOK_LOT, id), BOOK_OK);
+    assert_int_equal(found(b, "rhubarb", NULL), 0);
+    book_cancel(b);
+    assert_int_equal(found(b, "rhubarb", NULL), 1);
+    done(&k, b);
+}
+
+/* Rows with their numbers, the one that is referred to last: as an import brings them. */
+static void the_index_follows_import(void **state)
+{
+    (void)state;
+    struct kit k;
+    kit_make(&k);
+    struct book *b = kit_open(&k);
+    struct book_reading r;
+    struct book_reference bought;
+
+    book_row_init(BOOK_READING, &r);
+    r.id = 70;
+    r.reference_id = 900;
+    r.kind = "sweeter_than";
+    r.value = 250.0;
+    r.at = KIT_AT;
+    r.words = "sweeter than the sample";
+    book_row_init(BOOK_REFERENCE, &bought);
+    bought.id = 900;
+    bought.name = "an invented green one";
+    assert_int_equal(book_begin(b, KIT_AT, "imported"), BOOK_OK);
+    assert_int_equal(book_put_as(b, BOOK_READING, &r), BOOK_OK);
+    assert_int_equal(book_put_as(b, BOOK_REFERENCE, &bought), BOOK_OK);
+    assert_int_equal(book_end(b), BOOK_OK);
+    struct book_hit *hits;
+    assert_int_equal(found(b, "sample", &hits), 1);
+    assert_string_equal(hits[0].name, "an invented green one: sweeter_than");
+    assert_int_equal(found(b, "green", NULL), 1);
+
+    r.id = 71;
+    r.reference_id = 901;
+    assert_int_equal(book_begin(b, KIT_AT, "imported"), BOOK_OK);
+    assert_int_equal(book_put_as(b, BOOK_READING, &r), BOOK_OK);
+    assert_int_equal(book_end(b), BOOK_E_REFUSED); /* there is no reference 901 */
+    assert_int_equal(found(b, "sample", NULL), 1);
+    done(&k, b);
+}
+
+/* The number a new row gets is its own, not one of the index. */
+static void numbers_are_those_of_rows(void **state)
+{
+    (void)state;
+    struct kit k;
+    struct book *b = house(&k);
+    for (int i = 0; i < 3; i++) {
+        char code[8];
+        struct book_lot lot;
+        snprintf(code, sizeof code, "X%d", i);
+        const int64_t id = kit_add_lot(b, code, "something", "to be found");
+        assert_int_equal(book_get(b, BOOK_LOT, id, &arena, &lot), BOOK_OK);
+        assert_string_equal(lot.code, code);
+        change(b, id, "elsewhere"); /* and a change is not taken for a row that is not there */
+    }
+    done(&k, b);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(words_find_rows),           cmocka_unit_test(what_is_titled_so_comes_first),
+        cmocka_unit_test(marks_do_not_matter),       cmocka_unit_test(no_sign_can_hurt),
+        cmocka_unit_test(the_index_follows_undo),    cmocka_unit_test(the_index_follows_import),
+        cmocka_unit_test(numbers_are_those_of_rows),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
