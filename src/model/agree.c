@@ -1,0 +1,379 @@
+#include "agree.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "agree_inside.h"
+#include "core/chi_square.h"
+#include "core/strength.h"
+
+static const double NORMAL_975 = 1.959963984540054;
+static const double THERMOMETER = 0.5, UNSAID = 2.0; /* K; common practice, no source */
+static const double RIVAL = 4.0;                     /* in chi-square: two standard deviations */
+static const double DETERMINED = 0.5;                /* of the standard deviation that knowing nothing has */
+
+enum { M_MOST = ST_AGREE_MOST + ST_AGREE_NFIG };
+
+/* Room for one search; static sizes, since both are small. */
+struct room {
+    double work[4 * AGREE_N * AGREE_N + M_MOST * AGREE_N + 2 * (AGREE_N + M_MOST) + (AGREE_N + M_MOST) * AGREE_N +
+                4 * AGREE_N * AGREE_N + 6 * AGREE_N];
+};
+
+/* What is gone through. */
+struct search {
+    struct agree_drink drink;
+    int at[ST_AGREE_MOST];            /* which of the caller's readings the i-th used is */
+    double sd_before[ST_AGREE_NFIG];  /* of each figure, as the recipe has it */
+    double fig_before[ST_AGREE_NFIG]; /* at the means */
+    struct room room;
+};
+
+enum st_figure st_agree_figure_of(enum st_agree_figure f)
+{
+    static const enum st_figure OF[ST_AGREE_NFIG] = { ST_FIG_STRENGTH, ST_FIG_SUGAR, ST_FIG_VOLUME, ST_FIG_ACID };
+    return (unsigned)f < ST_AGREE_NFIG ? OF[f] : ST_NFIG;
+}
+
+/* ---- one search ---- */
+
+static enum st_status all_shown(const double x[], double y[], void *arg)
+{
+    const struct agree_drink *d = arg;
+    enum st_status s = ST_OK;
+    for (int i = 0; i < d->n + ST_AGREE_NFIG && s >= 0; i++)
+        s = st_status_worse(s, st_agree_shown(d, x, &d->reading[i], &y[i]));
+    return s;
+}
+
+/* With aside: one reading, -1 none, or ALL of them. */
+enum { NONE = -1, ALL = -2 };
+
+static enum st_status fit(struct search *s, const double P[], int aside, struct st_reconciled *out, double C[])
+{
+    struct agree_drink *d = &s->drink;
+    double y[M_MOST], u[M_MOST];
+    bool left[M_MOST];
+    const int m = d->n + ST_AGREE_NFIG;
+    for (int i = 0; i < m; i++) {
+        y[i] = d->reading[i].y;
+        u[i] = d->reading[i].u;
+        left[i] = i >= d->n || aside == ALL || i == aside;
+    }
+    const struct st_reconcile p = {
+        .n = AGREE_N, .m = m, .x0 = d->x0, .P = P, .y = y, .u = u, .aside = left, .f = all_shown, .arg = d
+    };
+    if (st_reconcile_work(AGREE_N, m) > sizeof s->room.work / sizeof *s->room.work)
+        return ST_E_DOMAIN;
+    return st_reconcile_readings(&p, s->room.work, out, C);
+}
+
+/* ---- readings taken in ---- */
+
+static enum st_agree_use use_of(const struct agree_drink *d, const struct st_observation *o, struct agree_reading *r)
+{
+    static const bool SAYS[ST_NSEEN] = {
+        [ST_SEEN_DRAINED_G] = true, [ST_SEEN_LIQUOR_ML] = true, [ST_SEEN_LIQUOR_G] = true, [ST_SEEN_SG] = true,
+        [ST_SEEN_BRIX] = true,      [ST_SEEN_STRENGTH] = true,  [ST_SEEN_SUGAR] = true,    [ST_SEEN_ACID] = true,
+        [ST_SEEN_FLASK_G] = true,   [ST_SEEN_SG_BOILED] = true
+    };
+    double y;
+    if (!SAYS[o->what])
+        return ST_AGREE_OTHER_KIND;
+    if (o->of && *o->of)
+        return ST_AGREE_OF_ONE;
+    return st_agree_shown(d, d->x0, r, &y) < 0 ? ST_AGREE_NOT_FORETOLD : ST_AGREE_USED;
+}
+
+/* What an error of the thermometer does to the reading. */
+static double by_warmth(const struct agree_drink *d, const struct agree_reading *r, double u_T)
+{
+    struct agree_reading warm = *r, cold = *r;
+    double up, down;
+    if (!st_agree_is_warm(r->what))
+        return 0.0;
+    warm.T += 0.5;
+    cold.T -= 0.5;
+    if (st_agree_shown(d, d->x0, &warm, &up) < 0 || st_agree_shown(d, d->x0, &cold, &down) < 0)
+        return 0.0;
+    return (up - down) * u_T;
+}
+
+static enum st_status take_in(struct search *s, const struct st_observation seen[], int n, struct st_agreement *out)
+{
+    struct agree_drink *d = &s->drink;
+    for (int i = 0; i < n; i++) {
+        const struct st_observation *o = &seen[i];
+        const bool told = isfinite(o->temperature_K);
+        if (!st_seen_info(o->what) || !isfinite(o->value) || isnan(o->sd))
+            return ST_E_DOMAIN;
+        struct agree_reading r = {
+            .what = o->what, .T = told ? o->temperature_K : ST_T20, .flask_ml = o->flask_ml, .y = o->value
+        };
+        struct st_agree_reading *a = &out->reading[i];
+        *a = (struct st_agree_reading){ .standard = (double)NAN };
+        a->use = use_of(d, o, &r);
+        if (a->use != ST_AGREE_USED)
+            continue;
+        const double own = o->sd > 0.0 ? o->sd : st_seen_usual_sd(o->what, o->value);
+        a->u = r.u = hypot(own, by_warmth(d, &r, told ? THERMOMETER : UNSAID));
+        out->refractometer = out->refractometer || o->what == ST_SEEN_BRIX;
+        out->warm_unsaid = out->warm_unsaid || (!told && st_agree_is_warm(o->what));
+        s->at[d->n] = i;
+        d->reading[d->n++] = r;
+    }
+    static const enum st_seen FIGURE[ST_AGREE_NFIG] = { ST_SEEN_STRENGTH, ST_SEEN_SUGAR, ST_SEEN_LIQUOR_ML,
+                                                        ST_SEEN_ACID };
+    for (int f = 0; f < ST_AGREE_NFIG; f++)
+        d->reading[d->n + f] = (struct agree_reading){ .what = FIGURE[f], .T = ST_T20, .u = 1.0 };
+    return ST_OK;
+}
+
+/* ---- figures ---- */
+
+/* Note 5: shape of the draws where little was learnt, normal where much was.  r: standard deviation after over before. */
+static double half_after(double half, double sd_before, double r)
+{
+    return fmin(r * (sd_before * NORMAL_975 * (1.0 - r * r) + half * r * r), half);
+}
+
+static struct st_interval moved(const struct st_interval *b, double fit_before, double sd_before, double fit_after,
+                                double sd_after)
+{
+    struct st_interval out = *b;
+    if (!b->known || !(sd_before > 0.0))
+        return out;
+    const double r = fmin(sd_after / sd_before, 1.0), middle = fit_after + (b->value - fit_before) * r * r;
+    out.value = fmax(middle, 0.0);
+    out.low = fmax(middle - half_after(b->value - b->low, sd_before, r), 0.0);
+    out.high = fmax(middle + half_after(b->high - b->value, sd_before, r), 0.0);
+    return out;
+}
+
+static void tell_figures(const struct search *s, const struct st_reconciled *fit_, const struct st_interval before[],
+                         struct st_interval out[])
+{
+    const int n = s->drink.n;
+    for (int f = 0; f < ST_AGREE_NFIG; f++)
+        out[f] = moved(&before[f], s->fig_before[f], s->sd_before[f], fit_->fitted[n + f], fit_->fitted_u[n + f]);
+}
+
+static struct st_interval plain(double value, double u)
+{
+    return (struct st_interval){
+        .value = value, .low = value - NORMAL_975 * u, .high = value + NORMAL_975 * u, .known = true
+    };
+}
+
+static void tell_readings(const struct search *s, const struct st_reconciled *before, const struct st_reconciled *after,
+                          struct st_agreement *out)
+{
+    for (int i = 0; i < s->drink.n; i++) {
+        struct st_agree_reading *a = &out->reading[s->at[i]];
+        a->before = plain(before->fitted[i], before->fitted_u[i]);
+        a->after = plain(after->fitted[i], after->fitted_u[i]);
+        a->standard = after->standard[i];
+        a->redundancy = after->redundancy[i];
+    }
+}
+
+/* ---- the readings alone ---- */
+
+/* What it is to know nothing of the drink but that it is one: each mass by itself, as uncertain as the whole is heavy. */
+static void know_nothing(const struct agree_drink *d, double P[AGREE_N * AGREE_N], bool open[AGREE_N])
+{
+    double whole = 0.0;
+    for (int a = AGREE_ETHANOL; a <= AGREE_WATER; a++)
+        whole += d->x0[a];
+    open[AGREE_ETHANOL] = open[AGREE_SUGAR] = open[AGREE_WATER] = true;
+    for (int i = 0; i < d->n; i++) {
+        open[AGREE_ACID] = open[AGREE_ACID] || d->reading[i].what == ST_SEEN_ACID;
+        open[AGREE_DRAINED] = open[AGREE_DRAINED] || d->reading[i].what == ST_SEEN_DRAINED_G;
+    }
+    for (int a = 0; a < AGREE_N; a++)
+        for (int b = 0; b < AGREE_N; b++) {
+            P[a * AGREE_N + b] = d->P[a * AGREE_N + b];
+            if (open[a] || open[b])
+                P[a * AGREE_N + b] = a == b ? whole * whole : 0.0;
+        }
+}
+
+/* measured, p_alone. */
+static void tell_alone(struct search *s, struct st_agreement *out)
+{
+    double P[AGREE_N * AGREE_N], C[AGREE_N * AGREE_N], found = 0.0;
+    bool open[AGREE_N] = { false };
+    struct st_reconciled nothing, alone;
+    const int n = s->drink.n;
+    know_nothing(&s->drink, P, open);
+    if (n == 0 || fit(s, P, ALL, &nothing, NULL) < 0 || fit(s, P, NONE, &alone, C) < 0)
+        return;
+    for (int f = 0; f < ST_AGREE_NFIG; f++) {
+        const bool acid_kept = f == ST_AGREE_ACID && !open[AGREE_ACID];
+        const double u = alone.fitted_u[n + f];
+        if (acid_kept || !(u < DETERMINED * nothing.fitted_u[n + f]) || alone.fitted[n + f] + NORMAL_975 * u < 0.0)
+            continue;
+        out->measured[f] = plain(fmax(alone.fitted[n + f], 0.0), u);
+        out->measured[f].low = fmax(out->measured[f].low, 0.0);
+        out->measured[f].status = out->before[f].status;
+    }
+    for (int a = 0; a < AGREE_N; a++)
+        if (open[a])
+            found += 1.0 - C[a * AGREE_N + a] / P[a * AGREE_N + a];
+    const int df = n - (int)floor(found + 0.5);
+    double p;
+    if (df >= 1 && st_chi_square_above(alone.chi2, df, &p) >= 0)
+        out->p_alone = p;
+}
+
+/* ---- whom to doubt ---- */
+
+struct trial {
+    bool cures;
+    double chi2, p;
+};
+
+static struct trial without(struct search *s, int i, struct st_reconciled *fit_)
+{
+    struct trial t = { .chi2 = (double)INFINITY };
+    if (fit(s, s->drink.P, i, fit_, NULL) < 0)
+        return t;
+    return (struct trial){ .cures = fit_->agree, .chi2 = fit_->chi2, .p = fit_->p };
+}
+
+/* The reading whose absence leaves the least, and the next that would do. */
+static struct trial best_without(struct search *s, int *best, int *rival)
+{
+    struct trial t[ST_AGREE_MOST];
+    struct st_reconciled room;
+    *best = *rival = -1;
+    for (int i = 0; i < s->drink.n; i++) {
+        t[i] = without(s, i, &room);
+        if (*best < 0 || t[i].chi2 < t[*best].chi2)
+            *best = i;
+    }
+    for (int i = 0; i < s->drink.n; i++)
+        if (i != *best && t[i].cures && t[i].chi2 - t[*best].chi2 <= RIVAL &&
+            (*rival < 0 || t[i].chi2 < t[*rival].chi2))
+            *rival = i;
+    return t[*best];
+}
+
+static void set_aside(struct search *s, int i, struct st_agreement *out)
+{
+    struct st_reconciled rest;
+    const struct trial t = without(s, i, &rest);
+    if (isinf(t.chi2))
+        return;
+    tell_figures(s, &rest, out->before, out->without);
+    out->p_without = t.p;
+    out->suspect = s->at[i];
+    out->slip = st_agree_slip_of(&s->drink, rest.x, &s->drink.reading[i], rest.fitted_u[i], &out->slip_value);
+}
+
+static void doubt(struct search *s, const struct st_reconciled *all, struct st_agreement *out)
+{
+    int best, rival;
+    const struct trial t = best_without(s, &best, &rival);
+    if (s->drink.n == 1) {
+        out->doubt = ST_DOUBT_EITHER;
+        set_aside(s, 0, out);
+    } else if (t.cures && all->suspect >= 0) {
+        out->doubt = ST_DOUBT_READING;
+        set_aside(s, best, out);
+        out->rival = rival < 0 ? -1 : s->at[rival];
+    } else if (out->p_alone >= ST_RECONCILE_WHOLE) {
+        out->doubt = ST_DOUBT_RECIPE;
+        out->p_without = out->p_alone;
+        for (int f = 0; f < ST_AGREE_NFIG; f++)
+            out->without[f] = out->measured[f];
+    } else {
+        out->doubt = ST_DOUBT_UNCLEAR;
+    }
+}
+
+/* ---- the whole ---- */
+
+static void begin(const struct st_foretold *told, int n, struct st_agreement *out)
+{
+    *out = (struct st_agreement){ .n = n, .agree = true, .p = 1.0, .suspect = -1, .rival = -1 };
+    out->p_without = out->p_alone = (double)NAN;
+    for (int f = 0; f < ST_AGREE_NFIG; f++) {
+        out->before[f] = told->fig[st_agree_figure_of((enum st_agree_figure)f)];
+        out->measured[f] = out->without[f] =
+            (struct st_interval){ .value = (double)NAN, .low = (double)NAN, .high = (double)NAN };
+    }
+}
+
+static enum st_status judge(struct search *s, struct st_agreement *out)
+{
+    struct st_reconciled before, after;
+    enum st_status status = fit(s, s->drink.P, ALL, &before, NULL);
+    if (status < 0)
+        return status;
+    for (int f = 0; f < ST_AGREE_NFIG; f++) {
+        s->fig_before[f] = before.fitted[s->drink.n + f];
+        s->sd_before[f] = before.fitted_u[s->drink.n + f];
+    }
+    status = fit(s, s->drink.P, NONE, &after, NULL);
+    if (status < 0)
+        return status;
+    tell_readings(s, &before, &after, out);
+    tell_figures(s, &after, out->before, out->after);
+    tell_alone(s, out);
+    out->chi2 = after.chi2;
+    out->df = after.df;
+    out->p = after.p;
+    out->agree = after.agree;
+    if (!after.agree)
+        doubt(s, &after, out);
+    return ST_OK;
+}
+
+enum st_status st_agree(const struct st_foretold *told, const struct st_observation seen[], int n,
+                        const double drained_g[], struct st_agreement *out)
+{
+    struct search s = { .drink = { .n = 0 } };
+    struct st_agreement o;
+    if (n < 0 || n > ST_AGREE_MOST)
+        return ST_E_DOMAIN;
+    enum st_status status = st_agree_before(&s.drink, told, drained_g);
+    if (status < 0)
+        return status;
+    begin(told, n, &o);
+    status = take_in(&s, seen, n, &o);
+    status = status < 0 ? status : judge(&s, &o);
+    if (status < 0)
+        return status;
+    *out = o;
+    for (int f = 0; f < ST_AGREE_NFIG; f++)
+        if (o.before[f].known)
+            status = st_status_worse(status, o.before[f].status);
+    return status;
+}
+
+static double spent_of(const struct st_balance balance[], int n_step)
+{
+    double g = 0.0;
+    for (int i = 0; i < n_step; i++)
+        for (int c = 0; c < ST_NCOMP; c++)
+            g += balance[i].spent_g[c];
+    return g;
+}
+
+enum st_status st_agree_drained(const struct st_plan *p, int n_step, uint64_t seed, int draws, double out[])
+{
+    double *x = calloc((size_t)st_plan_n_inputs(p) + 1, sizeof *x);
+    struct st_balance *balance = calloc((size_t)n_step + 1, sizeof *balance);
+    enum st_status s = x && balance ? st_plan_balance(p, NULL, balance) : ST_E_NOCONV;
+    if (s >= 0 && !(spent_of(balance, n_step) > 0.0))
+        s = ST_E_REFUSED;
+    for (int i = 0; i < draws && s >= 0; i++) {
+        st_plan_inputs(p, seed, (size_t)i, 1, x);
+        s = st_plan_balance(p, x, balance);
+        out[i] = s < 0 ? 0.0 : spent_of(balance, n_step);
+    }
+    free(balance);
+    free(x);
+    return s;
+}

@@ -1,0 +1,53 @@
+#ifndef ST_MODEL_AGREE_INSIDE_H
+#define ST_MODEL_AGREE_INSIDE_H
+
+#include "agree.h"
+#include "core/drink_reading.h"
+#include "core/reconcile.h"
+
+/* For agree*.c only. */
+
+/* The unknowns: grams in the drink, then the errors that readings share. */
+enum {
+    AGREE_ETHANOL,
+    AGREE_SUGAR,
+    AGREE_ACID,
+    AGREE_OTHER,
+    AGREE_WATER,
+    AGREE_DRAINED,
+    AGREE_RULE,   /* density as it is, over what the rule says, less 1 */
+    AGREE_OPTICS, /* Brix read, less what the rule says */
+    AGREE_N
+};
+
+struct agree_reading {
+    enum st_seen what;
+    double T, flask_ml;
+    double y, u;
+};
+
+struct agree_drink {
+    double x0[AGREE_N], P[AGREE_N * AGREE_N];
+    double share[ST_NCOMP]; /* of its unknown: sugars among themselves, other matter among itself */
+    bool has_drained;
+    struct agree_reading reading[ST_AGREE_MOST + ST_AGREE_NFIG]; /* those used, then the figures */
+    int n;                                                       /* readings used */
+};
+
+/* x0, P and shares from the draws.  ST_E_REFUSED, ST_E_DOMAIN as st_agree. */
+enum st_status st_agree_before(struct agree_drink *d, const struct st_foretold *told, const double drained_g[]);
+
+/* Grams of each component at x. */
+void st_agree_masses(const struct agree_drink *d, const double x[], double m[ST_NCOMP]);
+
+/* What reading r shows at x; negative where nothing foretells it. */
+enum st_status st_agree_shown(const struct agree_drink *d, const double x[], const struct agree_reading *r, double *y);
+
+/* Whether what is read hangs on the temperature of the liquid. */
+bool st_agree_is_warm(enum st_seen what);
+
+/* The first slip that explains reading r, with the unknowns as the others have them: at x; fitted_u: how sure that is. */
+enum st_agree_slip st_agree_slip_of(const struct agree_drink *d, const double x[], const struct agree_reading *r,
+                                    double fitted_u, double *value);
+
+#endif
