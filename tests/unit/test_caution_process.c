@@ -452,7 +452,8 @@ static const char *const TEXTS[] = {
 
 /* Sheets of other parts of "what to watch": read where they are there. */
 static const char *const MAYBE[] = { "data/toxicants.tsv", "data/contents.tsv",  "data/rules.tsv",  "data/places.tsv",
-                                     "data/classes.tsv",   "data/allergens.tsv", "data/drinks.tsv", "data/guest.tsv" };
+                                     "data/classes.tsv",   "data/allergens.tsv", "data/drinks.tsv", "data/guest.tsv",
+                                     "data/shop_units.tsv" };
 
 static int read_text(const char *name, bool must_be)
 {
