@@ -31,7 +31,7 @@ room core  ''                     '(assert|math|stdbool|stddef|stdint|float)\.h'
 room model 'core'                 '(assert|math|stdbool|stddef|stdint|float|immintrin|limits|stdlib|string)\.h'
 room util  ''                     "($libc|dirent)\.h"
 room text  'model core util'      "($libc|libfyaml)\.h"
-room store 'util'                 "($libc|sqlite3|nettle/sha2)\.h"
+room store 'util'                 "($libc|dirent|sqlite3|nettle/sha2)\.h"
 room http  'util'                 "($libc|arpa/inet|microhttpd|netinet/in|poll|sys/resource|sys/socket)\.h"
 room api   'http store text model core util' "($libc|jansson)\.h"
 room cli   'api http store text model core util' "($libc|jansson|dirent|sys/ioctl|termios)\.h"

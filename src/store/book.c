@@ -10,8 +10,6 @@
 
 #include "util/memory.h"
 
-enum { PATIENCE_MS = 5000 };
-
 /* ---- what went wrong ---- */
 
 static const struct book_ill {
@@ -42,6 +40,14 @@ static const struct book_ill *ill_of(int code)
     return NULL;
 }
 
+/* A log that was left beside a file is folded into it when the last one closes it: not into one that may be damaged, or may be
+ * none of ours. */
+static void leave_alone(struct book *b, bool alone)
+{
+    if (b->db)
+        sqlite3_db_config(b->db, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, alone ? 1 : 0, NULL);
+}
+
 enum book_status book_fail_code(struct book *b, int code, const char *detail, const char *what)
 {
     const struct book_ill *ill = ill_of(code);
@@ -50,6 +56,8 @@ enum book_status book_fail_code(struct book *b, int code, const char *detail, co
         x_no_memory(); /* as everywhere in this program; the deed was not kept */
     }
     snprintf(b->said.what, sizeof b->said.what, "%s '%.250s'", what, b->path);
+    if ((code & 0xff) == SQLITE_CORRUPT || (code & 0xff) == SQLITE_NOTADB)
+        leave_alone(b, true);
     if (ill)
         snprintf(b->said.why, sizeof b->said.why, "%s (%.150s)", ill->why, detail);
     else
@@ -119,7 +127,8 @@ static enum book_status look(struct book *b, bool *fresh)
     if (s != BOOK_OK)
         return s;
     *fresh = application == 0 && things == 0;
-    if (!*fresh && application != BOOK_APPLICATION)
+    b->of_others = !*fresh && application != BOOK_APPLICATION;
+    if (b->of_others)
         return book_say(b, BOOK_E_FOREIGN, "name another file with --book, or leave --book out",
                         "it is a database of another program, and is left as it is");
     return BOOK_OK;
@@ -132,8 +141,9 @@ static enum book_status settle(struct book *b)
     static const char PRAGMAS[] = "PRAGMA foreign_keys = ON;"
                                   "PRAGMA synchronous = FULL;"
                                   "PRAGMA cell_size_check = ON;";
-    sqlite3_busy_timeout(b->db, PATIENCE_MS);
+    sqlite3_busy_timeout(b->db, b->patience_ms);
     sqlite3_extended_result_codes(b->db, 1);
+    leave_alone(b, true); /* until it is known to be ours */
     sqlite3_db_config(b->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
     return book_run(b, PRAGMAS, "cannot open");
 }
@@ -172,6 +182,7 @@ static enum book_status open_whole(struct book *b, enum book_open how)
         s = version_of(b, fresh, &version);
     if (s != BOOK_OK)
         return s;
+    leave_alone(b, false);
     b->read_only = sqlite3_db_readonly(b->db, "main") == 1;
     if (version < BOOK_VERSION)
         return how == BOOK_READ && fresh ? BOOK_NONE : book_migrate(b, fresh);
@@ -180,11 +191,17 @@ static enum book_status open_whole(struct book *b, enum book_open how)
 
 enum book_status book_open(const char *path, enum book_open how, struct book **out)
 {
+    return book_open_patient(path, how, BOOK_PATIENCE_MS, out);
+}
+
+enum book_status book_open_patient(const char *path, enum book_open how, int patience_ms, struct book **out)
+{
     struct book *b = x_calloc(1, sizeof *b);
     struct stat st;
 
     *out = b;
     b->path = x_strdup(path);
+    b->patience_ms = patience_ms;
     if (stat(path, &st) != 0 && errno == ENOENT) {
         if (how == BOOK_READ)
             return book_say(b, BOOK_NONE, "stillroom larder add, recipe keep and batch begin make one",
@@ -194,13 +211,19 @@ enum book_status book_open(const char *path, enum book_open how, struct book **o
     return open_whole(b, how);
 }
 
+void book_close_file(struct book *b)
+{
+    book_cancel(b);
+    book_forget_statements(b);
+    sqlite3_close_v2(b->db);
+    b->db = NULL;
+}
+
 void book_close(struct book *b)
 {
     if (!b)
         return;
-    book_cancel(b);
-    book_forget_statements(b);
-    sqlite3_close_v2(b->db);
+    book_close_file(b);
     free(b->path);
     free(b);
 }

@@ -46,6 +46,8 @@ enum book_open {
  *   2. A file that is not a book, is newer, or is torn is not written to.
  *   3. Write-ahead log, foreign keys on, synchronous FULL: what book_end has acknowledged survives a power cut. */
 enum book_status book_open(const char *path, enum book_open how, struct book **out);
+/* The same, waiting otherwise than five seconds for another writer, then and later. */
+enum book_status book_open_patient(const char *path, enum book_open how, int patience_ms, struct book **out);
 void book_close(struct book *b);
 const struct book_said *book_said(const struct book *b);
 const char *book_path(const struct book *b);

@@ -8,6 +8,7 @@
 /* What only the files of this room share. */
 
 enum { BOOK_APPLICATION = 0x5374726d }; /* "Strm" in the header of the file, PRAGMA application_id */
+enum { BOOK_PATIENCE_MS = 5000 };       /* for another writer */
 
 enum { BOOK_STATEMENTS = 40 /* kept; more than one use of the book needs */ };
 
@@ -22,8 +23,10 @@ struct book {
     sqlite3 *db;
     sqlite3_session *session; /* of the deed that is open; NULL between deeds */
     char *path;
+    int patience_ms;
     char *at, *words; /* of the deed that is open */
     bool read_only;
+    bool of_others; /* a database, but of another program */
     struct book_statement statement[BOOK_STATEMENTS];
     uint64_t clock;
     enum book_status failed; /* of the last book_prepare that gave NULL */
@@ -37,6 +40,8 @@ enum book_status book_fail_code(struct book *b, int code, const char *detail, co
 /* Our own words. */
 __attribute__((format(printf, 4, 5))) enum book_status book_say(struct book *b, enum book_status s, const char *try_,
                                                                 const char *format, ...);
+/* Close the file, so that the book can only be asked what it said. */
+void book_close_file(struct book *b);
 /* Run statements without values. */
 enum book_status book_run(struct book *b, const char *sql, const char *what);
 

@@ -1,4 +1,4 @@
-#include "store/book_inside.h"
+#include "store/copy.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -16,32 +16,13 @@ static const char *step_text(int to)
     return e ? (const char *)e->bytes : NULL;
 }
 
-/* The whole file beside it, before anything is changed.  Written under another name first, so that what bears the name
- * is whole. */
+/* The whole file beside it, before anything is changed; a copy that is there already stays. */
 static enum book_status copy_beside(struct book *b, int version)
 {
-    char to[1100], half[1120];
-    sqlite3 *copy = NULL;
-    enum book_status s = BOOK_OK;
-
-    if (snprintf(to, sizeof to, "%s.before-%d", b->path, version) >= (int)sizeof to)
-        return book_say(b, BOOK_E_SYSTEM, "give it a shorter one", "its name is too long for a copy beside it");
-    if (access(to, F_OK) == 0)
-        return BOOK_OK;
-    snprintf(half, sizeof half, "%s.half", to);
-    unlink(half);
-    int code = sqlite3_open_v2(half, &copy, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, NULL);
-    sqlite3_backup *backup = code == SQLITE_OK ? sqlite3_backup_init(copy, "main", b->db, "main") : NULL;
-    if (backup) {
-        sqlite3_backup_step(backup, -1);
-        code = sqlite3_backup_finish(backup);
-    } else if (code == SQLITE_OK)
-        code = sqlite3_extended_errcode(copy);
-    if (code != SQLITE_OK)
-        s = book_fail_code(b, code, sqlite3_errstr(code), "cannot copy, before it is brought forward,");
-    sqlite3_close(copy);
-    if (s == BOOK_OK && rename(half, to) != 0)
-        s = book_say(b, BOOK_E_SYSTEM, "look at the folder it is in", "a copy of it could not be given its name");
+    struct st_buf to = { 0 };
+    st_buf_printf(&to, "%s.before-%d", b->path, version);
+    const enum book_status s = access(to.text, F_OK) == 0 ? BOOK_OK : book_copy(b, to.text);
+    st_buf_done(&to);
     return s;
 }
 
