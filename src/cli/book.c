@@ -6,6 +6,7 @@
 #include <sys/stat.h>
 #include <time.h>
 
+#include "store/backup.h"
 #include "text/calendar_day.h"
 #include "util/buf.h"
 
@@ -88,9 +89,27 @@ static int open_book(const struct cli *c, enum book_open how, bool look, struct 
     return code;
 }
 
+/* A backup when one is due, by the clock on the wall whatever --today says.  Where it cannot be made the work goes on. */
+static void back_up(struct book *b)
+{
+    struct st_arena arena = { 0 };
+    const time_t t = time(NULL);
+    const char *path;
+    char now[20];
+    struct tm tm;
+
+    if (localtime_r(&t, &tm) && strftime(now, sizeof now, "%Y-%m-%dT%H:%M", &tm) > 0 &&
+        book_backup_when_due(b, now, &arena, &path) != BOOK_OK)
+        cli_error("the backup that is due was not made", book_said(b)->why, book_said(b)->try_);
+    st_arena_done(&arena);
+}
+
 int cli_book_open(const struct cli *c, enum book_open how, struct book **out)
 {
-    return open_book(c, how, false, out);
+    const int code = open_book(c, how, false, out);
+    if (*out && how == BOOK_WRITE)
+        back_up(*out);
+    return code;
 }
 
 int cli_book_look(const struct cli *c, struct book **out)
