@@ -93,6 +93,10 @@ function(st_store_tests)
         add_test(NAME store.${name} COMMAND store_${name} WORKING_DIRECTORY ${top})
         set_tests_properties(store.${name} PROPERTIES LABELS store TIMEOUT 300)
     endforeach()
+    if(TARGET stillroom) # documents that must not become a book
+        add_test(NAME store.hostile COMMAND ${top}/tests/store/hostile.sh $<TARGET_FILE:stillroom>)
+        set_tests_properties(store.hostile PROPERTIES LABELS store COST 20 TIMEOUT 300)
+    endif()
 endfunction()
 
 # --- the program as people use it: one test a case file, named cli.NAME ---

@@ -3,13 +3,14 @@ _stillroom() {
     local word=${COMP_WORDS[COMP_CWORD]} command=${COMP_WORDS[1]:-}
     local common='--json --units --seed --draws --timing --explain --place --serving --body-weight --book --today --help --version'
     if [ "$COMP_CWORD" -eq 1 ]; then
-        mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial cautions clear rescue mix gauge foresee take serve ingredient source help --version --help' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial cautions clear rescue mix gauge foresee take serve undo export import ingredient source help --version --help' -- "$word")
         return
     fi
     case ${COMP_WORDS[COMP_CWORD - 1]} in
     --units|--measures) mapfile -t COMPREPLY < <(compgen -W 'us metric imperial' -- "$word"); return ;;
     --agent) mapfile -t COMPREPLY < <(compgen -W 'bentonite gelatine isinglass casein agar carbon pectinase milk' -- "$word"); return ;;
     --place) mapfile -t COMPREPLY < <(compgen -W 'strictest eu uk us au nz ca' -- "$word"); return ;;
+    --into) mapfile -t COMPREPLY < <(compgen -W 'new empty' -- "$word"); return ;;
     --hydrometer) mapfile -t COMPREPLY < <(compgen -W '20C 60F' -- "$word"); return ;;
     esac
     case $command in
@@ -39,9 +40,12 @@ _stillroom() {
     gauge)
         mapfile -t COMPREPLY < <(compgen -W "--sg --brix --temperature --sg-temperature --brix-temperature --hydrometer --no-atc
             --sg-step --brix-step --flask --sg-boiled --sg-boiled-temperature --strength --sugar --acid --holds $common" -- "$word") ;;
+    undo) mapfile -t COMPREPLY < <(compgen -W "--list --deed --again $common" -- "$word") ;;
+    export) mapfile -t COMPREPLY < <(compgen -W "--output --force $common" -- "$word"; compgen -f -- "$word") ;;
+    import) mapfile -t COMPREPLY < <(compgen -W "--into $common" -- "$word"; compgen -f -X '!*.json' -- "$word"; compgen -d -- "$word") ;;
     serve) mapfile -t COMPREPLY < <(compgen -W "--port $common" -- "$word") ;;
     ingredient) mapfile -t COMPREPLY < <(compgen -W "--list $common" -- "$word") ;;
-    help) mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial cautions clear rescue mix gauge foresee take serve ingredient source' -- "$word") ;;
+    help) mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial cautions clear rescue mix gauge foresee take serve undo export import ingredient source' -- "$word") ;;
     *) mapfile -t COMPREPLY < <(compgen -W "$common" -- "$word") ;;
     esac
 }

@@ -11,6 +11,9 @@ complete -c stillroom -n __fish_use_subcommand -a mix -d 'what these make togeth
 complete -c stillroom -n __fish_use_subcommand -a gauge -d 'strength and sugar from readings'
 complete -c stillroom -n __fish_use_subcommand -a foresee -d 'the whole bottle of a recipe file'
 complete -c stillroom -n __fish_use_subcommand -a take -d 'a recipe as people write it, read back'
+complete -c stillroom -n __fish_use_subcommand -a undo -d 'take back the last thing done in the notebook'
+complete -c stillroom -n __fish_use_subcommand -a export -d 'the whole notebook as one JSON document'
+complete -c stillroom -n __fish_use_subcommand -a import -d 'such a document into a new notebook'
 complete -c stillroom -n __fish_use_subcommand -a serve -d 'the pages for a browser on this machine'
 complete -c stillroom -n __fish_use_subcommand -a ingredient -d 'what the sheet knows of an ingredient'
 complete -c stillroom -n __fish_use_subcommand -a source -d 'where a figure comes from'
@@ -44,6 +47,13 @@ for o in step if days of begun
 end
 complete -c stillroom -n '__fish_seen_subcommand_from steep' -l seen -r -d 'what was seen of a making'
 complete -c stillroom -n '__fish_seen_subcommand_from steep' -l csv -d 'a table'
+complete -c stillroom -n '__fish_seen_subcommand_from undo' -l list -d 'what was done'
+complete -c stillroom -n '__fish_seen_subcommand_from undo' -l deed -x -d 'its number'
+complete -c stillroom -n '__fish_seen_subcommand_from undo' -l again -d 'what was taken back last'
+complete -c stillroom -n '__fish_seen_subcommand_from export' -l output -r -F -d 'the document'
+complete -c stillroom -n '__fish_seen_subcommand_from export' -l force -d 'over a file that is there'
+complete -c stillroom -n '__fish_seen_subcommand_from import' -l into -x -a 'new empty'
+complete -c stillroom -n '__fish_seen_subcommand_from import' -F
 for o in answer change output
     complete -c stillroom -n '__fish_seen_subcommand_from take' -l $o -r
 end

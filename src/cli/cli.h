@@ -51,6 +51,10 @@ int cmd_cautions(struct cli *c);   /* what to watch, worst first */
 int cmd_source(struct cli *c);     /* the entry of docs/sources.md for a key */
 int cmd_steep(struct cli *c);      /* a jar over time */
 int cmd_serve(struct cli *c);      /* the pages for a browser on this machine */
+int cmd_export(struct cli *c);     /* the whole book as one document */
+int cmd_import(struct cli *c);     /* such a document into a new book */
+int cmd_undo(struct cli *c);       /* take back what was done in the notebook */
+extern const char cmd_export_usage[], cmd_import_usage[], cmd_undo_usage[];
 extern const char cmd_clear_usage[], cmd_rescue_usage[];
 extern const char cmd_serve_usage[], cmd_steep_usage[], cmd_cautions_usage[];
 extern const char cmd_trial_usage[];

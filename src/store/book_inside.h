@@ -54,6 +54,13 @@ void book_forget_statements(struct book *b);
 /* --- migrate.c --- from the version the file has to BOOK_VERSION; fresh: there is nothing in it */
 enum book_status book_migrate(struct book *b, bool fresh);
 
+/* --- row.c --- */
+/* A new row, with its id where it has one; of may be a table that is not in book_table_info. */
+enum book_status book_insert(struct book *b, const struct book_table_info *of, const void *row);
+/* Every row, by id, each lent until each() returns; it says whether to go on. */
+enum book_status book_walk(struct book *b, const struct book_table_info *of, bool (*each)(void *arg, const void *row),
+                           void *arg);
+
 /* --- deed.c --- */
 bool book_in_deed(const struct book *b);
 

@@ -75,7 +75,7 @@ static enum book_status write_row(struct book *b, const struct book_table_info *
     return s;
 }
 
-static enum book_status insert(struct book *b, const struct book_table_info *of, const void *row)
+enum book_status book_insert(struct book *b, const struct book_table_info *of, const void *row)
 {
     struct st_buf sql = { 0 };
     insert_text(of, &sql);
@@ -93,7 +93,7 @@ enum book_status book_put(struct book *b, enum book_table t, const void *row, in
 
     assert(book_in_deed(b));
     if (has == BOOK_NO || has == 0) {
-        s = insert(b, of, row);
+        s = book_insert(b, of, row);
         if (s == BOOK_OK && id)
             *id = sqlite3_last_insert_rowid(b->db);
         return s;
@@ -114,7 +114,7 @@ enum book_status book_put_as(struct book *b, enum book_table t, const void *row)
     assert(book_in_deed(b));
     /* until the end of this transaction */
     const enum book_status s = book_run(b, "PRAGMA defer_foreign_keys = ON", WRITE);
-    return s == BOOK_OK ? insert(b, book_table_info(t), row) : s;
+    return s == BOOK_OK ? book_insert(b, book_table_info(t), row) : s;
 }
 
 enum book_status book_drop(struct book *b, enum book_table t, int64_t id)
@@ -248,6 +248,30 @@ enum book_status book_list(struct book *b, enum book_table t, const struct book_
     }
     free(row);
     st_buf_done(&all);
+    return s;
+}
+
+enum book_status book_walk(struct book *b, const struct book_table_info *of, bool (*each)(void *arg, const void *row),
+                           void *arg)
+{
+    struct st_buf sql = { 0 };
+    bool go_on = true;
+    int code = SQLITE_DONE;
+
+    select_text(&sql, of, NULL);
+    sqlite3_stmt *q = prepare_wanted(b, &sql, NULL);
+    if (!q)
+        return b->failed;
+    void *row = x_calloc(1, of->size);
+    while (go_on && (code = sqlite3_step(q)) == SQLITE_ROW) {
+        struct st_arena arena = { 0 };
+        take_row(q, of, &arena, row);
+        go_on = each(arg, row);
+        st_arena_done(&arena);
+    }
+    const enum book_status s = !go_on || code == SQLITE_DONE ? BOOK_OK : book_fail(b, READ);
+    book_release(b, q);
+    free(row);
     return s;
 }
 
