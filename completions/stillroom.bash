@@ -3,7 +3,7 @@ _stillroom() {
     local word=${COMP_WORDS[COMP_CWORD]} command=${COMP_WORDS[1]:-}
     local common='--json --units --seed --draws --timing --explain --place --serving --body-weight --book --today --help --version'
     if [ "$COMP_CWORD" -eq 1 ]; then
-        mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial cautions clear rescue mix gauge foresee take serve undo export import ingredient source help --version --help' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial correct cautions clear rescue mix gauge foresee take serve undo export import ingredient source help --version --help' -- "$word")
         return
     fi
     case ${COMP_WORDS[COMP_CWORD - 1]} in
@@ -31,6 +31,9 @@ _stillroom() {
     trial)
         mapfile -t COMPREPLY < <(compgen -W "--add --from --to --drops-50 --measure --glasses --glass --batch --strength --sugar --pick
             --drunk $common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
+    correct)
+        mapfile -t COMPREPLY < <(compgen -W "--volume --now-volume --now-strength --now-sugar --now-acid --sg --brix --sg-boiled --temperature
+            --hydrometer --no-atc --strength --sugar --acid --to-volume --certainty --with --have --jar --draw-off --scale --kitchen $common" -- "$word") ;;
     clear)
         mapfile -t COMPREPLY < <(compgen -W "--agents --agent --volume --ph --temperature $common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
     rescue)
@@ -45,7 +48,7 @@ _stillroom() {
     import) mapfile -t COMPREPLY < <(compgen -W "--into $common" -- "$word"; compgen -f -X '!*.json' -- "$word"; compgen -d -- "$word") ;;
     serve) mapfile -t COMPREPLY < <(compgen -W "--port $common" -- "$word") ;;
     ingredient) mapfile -t COMPREPLY < <(compgen -W "--list $common" -- "$word") ;;
-    help) mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial cautions clear rescue mix gauge foresee take serve undo export import ingredient source' -- "$word") ;;
+    help) mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial correct cautions clear rescue mix gauge foresee take serve undo export import ingredient source' -- "$word") ;;
     *) mapfile -t COMPREPLY < <(compgen -W "$common" -- "$word") ;;
     esac
 }

@@ -4,6 +4,7 @@ complete -c stillroom -n __fish_use_subcommand -a property -d 'one property of a
 complete -c stillroom -n __fish_use_subcommand -a aim -d 'the amounts that give the bottle wished for'
 complete -c stillroom -n __fish_use_subcommand -a steep -d 'a jar over time'
 complete -c stillroom -n __fish_use_subcommand -a trial -d 'small glasses with more and more of something'
+complete -c stillroom -n __fish_use_subcommand -a correct -d 'a measured batch put right'
 complete -c stillroom -n __fish_use_subcommand -a cautions -d 'what to watch, worst first'
 complete -c stillroom -n __fish_use_subcommand -a clear -d 'whether it will go cloudy, and what helps'
 complete -c stillroom -n __fish_use_subcommand -a rescue -d 'something went wrong: keep, fix or bin'
@@ -37,6 +38,12 @@ for o in add from to drops-50 measure glasses glass batch strength sugar pick dr
 end
 complete -c stillroom -n '__fish_seen_subcommand_from cautions' -l label -d 'all that a label tells'
 complete -c stillroom -n '__fish_seen_subcommand_from cautions' -l guest -x -d 'what a guest asks'
+for o in volume now-volume now-strength now-sugar now-acid sg brix sg-boiled temperature strength sugar acid to-volume certainty with have jar draw-off scale
+    complete -c stillroom -n '__fish_seen_subcommand_from correct' -l $o -x
+end
+complete -c stillroom -n '__fish_seen_subcommand_from correct' -l hydrometer -x -a '20C 60F'
+complete -c stillroom -n '__fish_seen_subcommand_from correct' -l no-atc
+complete -c stillroom -n '__fish_seen_subcommand_from correct' -l kitchen -d 'in amounts a kitchen measures'
 for o in agent volume ph temperature
     complete -c stillroom -n '__fish_seen_subcommand_from clear' -l $o -x
 end

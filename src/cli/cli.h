@@ -45,6 +45,7 @@ int cmd_take(struct cli *c);       /* free recipe text, read back line by line *
 int cmd_ingredient(struct cli *c); /* what the sheet knows of an ingredient, every figure with its source */
 int cmd_aim(struct cli *c);        /* a recipe turned round: amounts that meet wishes */
 int cmd_trial(struct cli *c);      /* small glasses with more and more of something, and the best for the batch */
+int cmd_correct(struct cli *c);    /* a measured batch put right */
 int cmd_clear(struct cli *c);      /* will it go cloudy, and what helps */
 int cmd_rescue(struct cli *c);     /* something went wrong: keep, fix or bin */
 int cmd_cautions(struct cli *c);   /* what to watch, worst first */
@@ -57,7 +58,7 @@ int cmd_undo(struct cli *c);       /* take back what was done in the notebook */
 extern const char cmd_export_usage[], cmd_import_usage[], cmd_undo_usage[];
 extern const char cmd_clear_usage[], cmd_rescue_usage[];
 extern const char cmd_serve_usage[], cmd_steep_usage[], cmd_cautions_usage[];
-extern const char cmd_trial_usage[];
+extern const char cmd_trial_usage[], cmd_correct_usage[];
 extern const char cmd_aim_usage[], cmd_property_usage[], cmd_mix_usage[], cmd_gauge_usage[], cmd_foresee_usage[], cmd_ingredient_usage[],
     cmd_source_usage[], cmd_take_usage[];
 

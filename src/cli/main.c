@@ -14,6 +14,7 @@ static const struct cli_command COMMAND[] = {
     { "steep", "a jar over time: what comes out of each thing, and when", cmd_steep_usage, cmd_steep },
     { "aim", "turned round: the amounts that give the bottle you wish for", cmd_aim_usage, cmd_aim },
     { "trial", "small glasses with more and more of something; then the batch", cmd_trial_usage, cmd_trial },
+    { "correct", "a measured batch put right: what to pour in, and draw off first", cmd_correct_usage, cmd_correct },
     { "mix", "what these make together, each line as a cook writes it", cmd_mix_usage, cmd_mix },
     { "cautions", "what to watch: worst cases, limits, allergens, what spoils", cmd_cautions_usage, cmd_cautions },
     { "clear", "whether it will go cloudy, and what helps", cmd_clear_usage, cmd_clear },

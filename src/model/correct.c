@@ -58,9 +58,15 @@ static bool find(struct st_correct_draws *d, const struct st_correct_search *s, 
     struct st_correct_search t = *s;
     double x[ST_CORRECT_VARIABLES];
     t.z = z;
+    double last = z;
     for (int turn = 0; turn < SEND_ON; turn++) {
-        if (cheapest(&t, x) < 0)
-            return false;
+        if (cheapest(&t, x) < 0) { /* sent too far */
+            if (turn == 0)
+                return false;
+            t.z = 0.5 * (last + t.z);
+            continue;
+        }
+        last = t.z;
         made_of(d, s->base, x, out);
         if (out->met)
             return true;
@@ -106,7 +112,9 @@ static void find_option(struct st_correct_base *b, struct st_correct_draws *d, e
         o->none = ST_NONE_NOT_APPLIES;
         return;
     }
-    if (!find(d, &s, &o->made)) {
+    struct st_correct_search dry = s; /* nothing is drawn off that need not be */
+    dry.most[DRAW] = 0.0;
+    if (!find(d, &dry, &o->made) && (s.most[DRAW] == 0.0 || !find(d, &s, &o->made))) {
         o->none = ST_NONE_REACHED;
         return;
     }
@@ -122,7 +130,33 @@ static void find_option(struct st_correct_base *b, struct st_correct_draws *d, e
     st_correct_kitchen(b, d, &s, o);
 }
 
+static double moved(const struct st_correct_base *b, const struct st_correct_made *m)
+{
+    return m->g + m->draw_ml * b->batch_g_ml;
+}
+
+/* Near what can be reached at all a search may fail where another came through: the least is then the least of those. */
+static void fill_least(const struct st_correct_base *b, struct st_correct_found *out)
+{
+    int at = -1;
+    for (int by = 0; by < ST_CORRECT_NBY && out->option[ST_BY_LEAST].none == ST_NONE_REACHED; by++)
+        if (out->option[by].none == ST_NONE_HERE &&
+            (at < 0 || moved(b, &out->option[by].made) < moved(b, &out->option[at].made)))
+            at = by;
+    if (at < 0)
+        return;
+    out->option[ST_BY_LEAST] = out->option[at];
+    out->option[at].none = ST_NONE_SAME;
+    out->option[at].same = ST_BY_LEAST;
+    for (int by = 0; by < ST_CORRECT_NBY; by++)
+        if (out->option[by].none == ST_NONE_SAME && (int)out->option[by].same == at)
+            out->option[by].same = ST_BY_LEAST;
+}
+
 /* ---- when none is met ---- */
+
+/* A draw-off is worth it for more than a twentieth in certainty. */
+static const double WORTH_DRAWING = 0.05;
 
 static void find_nearest(struct st_correct_base *b, struct st_correct_draws *d, double z, struct st_correct_found *out)
 {
@@ -130,7 +164,13 @@ static void find_nearest(struct st_correct_base *b, struct st_correct_draws *d, 
     double x[ST_CORRECT_VARIABLES] = { 0.0 };
     (void)st_correct_way(b, ST_BY_LEAST, &s);
     s.z = z;
-    s.z = st_correct_reach(&s);
+    struct st_correct_search dry = s;
+    dry.most[DRAW] = 0.0;
+    const double with = st_correct_reach(&s), without = s.most[DRAW] > 0.0 ? st_correct_reach(&dry) : with;
+    const bool far = with < ST_CORRECT_FAR; /* there all certainties are none: by how far it is missed */
+    if (far ? without >= 1.05 * with : st_normal_probability(without) > st_normal_probability(with) - WORTH_DRAWING)
+        s = dry;
+    s.z = s.most[DRAW] > 0.0 ? with : without;
     s.z -= fmax(0.02, 0.01 * fabs(s.z)); /* the top is flat: the least that comes near it */
     if (cheapest(&s, x) < 0)
         memset(x, 0, sizeof x);
@@ -192,6 +232,15 @@ static bool can_be_met(const struct st_correct_ask *ask, double z)
     return st_correct_cheapest(&s, x) >= 0;
 }
 
+static bool lies_inside(const struct st_correct_ask *ask, const struct st_correct_made *m)
+{
+    bool in = true;
+    for (int f = 0; f < ST_CORRECT_NFIG; f++)
+        in = in &&
+             (!ask->wish[f].asked || (m->fig[f].value >= ask->wish[f].low && m->fig[f].value <= ask->wish[f].high));
+    return in;
+}
+
 static double reading_u(const struct st_correct_ask *ask, enum st_doubt_of of)
 {
     const struct st_correct_liquid *l = &ask->batch.is;
@@ -205,6 +254,12 @@ static void ask_readings(const struct st_correct_ask *ask, double z, struct st_c
 {
     struct st_correct_ask a = sharper(ask, ST_NDOUBT, 0.0);
     out->by_reading = can_be_met(&a, z);
+    a.draw_most_ml = 0.0;
+    struct st_correct_ask dry = *ask; /* what helps without drawing off is told, where there is such a thing */
+    if (can_be_met(&a, z)) {
+        dry.draw_most_ml = 0.0;
+        ask = &dry;
+    }
     int most = 0;
     for (int k = 1; k < ST_DOUBT_ADDED; k++)
         most = out->share[k] > out->share[most] ? k : most;
@@ -249,12 +304,14 @@ enum st_status st_correct(const struct st_correct_ask *ask, struct st_correct_fo
     made_of(d, &b, nothing, &out->before);
     for (int by = 0; by < ST_CORRECT_NBY; by++)
         find_option(&b, d, (enum st_correct_by)by, out);
+    fill_least(&b, out);
     if (!out->met)
         find_nearest(&b, d, z, out);
     share_out(&b, out->met ? &out->option[ST_BY_LEAST].made : &out->nearest.made, out);
     if (!out->met) {
         ask_readings(ask, z, out);
-        st_correct_needs(&b, z, out);
+        if (!out->by_reading || !lies_inside(ask, &out->nearest.made))
+            st_correct_needs(&b, z, out);
     }
     out->evaluations = b.evaluations;
     st_correct_draws_free(d);

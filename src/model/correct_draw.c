@@ -217,7 +217,8 @@ static void tell_middle(const struct st_correct_base *b, const struct st_correct
     for (int i = 0; i < b->ask->n_thing; i++) {
         out->stands_ml += p->x[i] * b->ml_of[i];
         out->g += p->x[i] * b->g_of[i];
-        if (p->x[i] > 0.0)
+        const bool free_water = b->ask->thing[i].kind == ST_ADD_WATER && isnan(b->ask->thing[i].cost);
+        if (p->x[i] > 0.0 && !free_water)
             out->cost += p->x[i] * b->ask->thing[i].cost;
     }
     struct st_oil_part part[ST_MAX_OILS];

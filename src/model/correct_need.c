@@ -14,6 +14,7 @@ enum { NSOLD = sizeof SOLD / sizeof *SOLD };
 struct needing {
     double z;
     bool sharp;
+    double batch_ml;
     struct st_correct_found *out;
 };
 
@@ -33,7 +34,9 @@ static bool meets(const struct st_correct_ask *ask, double z, double x[ST_CORREC
 static void tell(const struct needing *n, enum st_correct_need_of of, int index, double amount, double strength,
                  double draw_ml)
 {
-    if (n->out->n_need < ST_CORRECT_NEEDS)
+    /* more than the batch again of one thing is another drink */
+    const bool poured = of != ST_NEED_DRAW && of != ST_NEED_JAR;
+    if (n->out->n_need < ST_CORRECT_NEEDS && !(poured && amount > n->batch_ml))
         n->out->need[n->out->n_need++] = (struct st_correct_need){
             .of = of, .index = index, .amount = amount, .strength = strength, .draw_ml = draw_ml, .sharp = n->sharp
         };
@@ -138,7 +141,7 @@ static void try_all(const struct needing *n, const struct st_correct_ask *ask)
 void st_correct_needs(const struct st_correct_base *b, double z, struct st_correct_found *out)
 {
     for (int pass = 0; pass < (out->by_reading ? 2 : 4) && out->n_need == 0; pass++) {
-        const struct needing n = { .z = z, .sharp = pass >= 2, .out = out };
+        const struct needing n = { .z = z, .sharp = pass >= 2, .batch_ml = b->ask->batch.ml, .out = out };
         struct st_correct_ask a = *b->ask;
         if (pass % 2)
             a.draw_most_ml = 0.9 * a.batch.ml;

@@ -247,7 +247,7 @@ bool st_correct_way(struct st_correct_base *b, enum st_correct_by by, struct st_
             s->cost[i] = (isnan(t->cost) ? 0.0 : t->cost) + 1e-4 * fmax(dearest, 1e-9) * b->g_of[i];
     }
     s->most[DRAW] = by == ST_BY_NO_DRAW ? 0.0 : fmin(ask->draw_most_ml, 0.9 * ask->batch.ml);
-    /* what is drawn off is kept, and costs no more than the work: else it would hide what is asked for */
-    s->cost[DRAW] = b->batch_g_ml * (by == ST_BY_SPIRIT ? 0.01 : by == ST_BY_COST ? 1e-4 * fmax(dearest, 1e-9) : 1.0);
+    /* by no other way is anything drawn off for its own sake: a gram of it is as dear as the dearest */
+    s->cost[DRAW] = b->batch_g_ml * (by == ST_BY_COST ? fmax(dearest, 1e-9) : 1.0);
     return applies(ask, by);
 }

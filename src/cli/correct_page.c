@@ -1,0 +1,148 @@
+#include <ctype.h>
+#include <math.h>
+#include <string.h>
+
+#include "cli/correct.h"
+#include "text/correct_words.h"
+
+/* A correction as a cook reads it: what to beware of, what there is, the ways, how to pour. */
+
+static void line(const char *name, const char *text)
+{
+    if (*text)
+        cli_figure_line(name, text);
+}
+
+static void heading(int number, const char *words)
+{
+    char text[96];
+    (void)snprintf(text, sizeof text, "%d. %s", number, words);
+    text[3] = (char)toupper((unsigned char)text[3]);
+    cli_heading(text);
+}
+
+static void print_now(const struct st_correct_task *t)
+{
+    char text[ST_CORRECT_TEXT], wish[ST_CORRECT_TEXT], sure[64];
+    cli_say(0, 0, "%s%s", *t->title ? t->title : "What is in the jar", ", put right");
+    if (t->cautions.n) {
+        cli_heading("First");
+        cli_cautions_print(&t->cautions);
+    }
+    puts("");
+    st_correct_figures_words(text, sizeof text, &t->ask, &t->found.before);
+    line("it is", text);
+    st_correct_wish_words(wish, sizeof wish, &t->ask);
+    (void)snprintf(text, sizeof text, "%.500s; in %.4g of 100", wish, 100.0 * t->ask.certainty);
+    line("it shall be", text);
+    st_correct_sure_words(sure, sizeof sure, &t->found.before);
+    line("now", sure);
+}
+
+static void print_option(const struct st_correct_task *t, const struct st_correct_option *o)
+{
+    char text[ST_CORRECT_TEXT], sure[64];
+    st_correct_do_words(text, sizeof text, &t->ask, o);
+    line("do", text);
+    st_correct_kitchen_words(text, sizeof text, &t->ask, o);
+    line("in the kitchen", text);
+    st_correct_figures_words(text, sizeof text, &t->ask, &o->made);
+    line("gives", text);
+    st_correct_sure_words(text, sizeof text, &o->made);
+    if (o->has_kitchen) {
+        st_correct_sure_words(sure, sizeof sure, &o->kitchen);
+        (void)snprintf(text + strlen(text), sizeof text - strlen(text), "; as the kitchen measures it, %s", sure + 7);
+    }
+    line("sure", text);
+    st_correct_jar_words(text, sizeof text, &t->ask, &o->made);
+    line("the jar", text);
+    if (isfinite(o->made.cost) && o->made.cost > 0.0) {
+        (void)snprintf(text, sizeof text, "%.2f for what is poured in", o->made.cost);
+        line("cost", text);
+    }
+}
+
+static void print_ways(const struct st_correct_task *t)
+{
+    char text[ST_CORRECT_TEXT];
+    int n = 0, left = 0;
+    for (int by = 0; by < ST_CORRECT_NBY; by++)
+        if (t->found.option[by].none == ST_NONE_HERE) {
+            heading(++n, st_correct_way_words((enum st_correct_by)by));
+            print_option(t, &t->found.option[by]);
+        }
+    for (int by = 0; by < ST_CORRECT_NBY; by++) {
+        st_correct_left_words(text, sizeof text, &t->found, (enum st_correct_by)by);
+        if (!*text)
+            continue;
+        if (left++ == 0)
+            puts("");
+        text[0] = (char)toupper((unsigned char)text[0]);
+        cli_say(0, 2, "%s.", text);
+    }
+}
+
+static void print_why(const struct st_correct_task *t)
+{
+    char text[ST_CORRECT_TEXT];
+    cli_heading("Nothing comes inside with that certainty");
+    for (int i = 0;; i++) {
+        st_correct_why_words(text, sizeof text, &t->ask, &t->found, i);
+        if (!*text)
+            break;
+        cli_say(2, 4, "%s", text);
+    }
+    cli_heading("The nearest");
+    print_option(t, &t->found.nearest);
+}
+
+static void print_how(const struct st_correct_task *t, const struct st_correct_option *o)
+{
+    char text[ST_CORRECT_TEXT];
+    st_correct_haze_words(text, sizeof text, &t->ask, &t->found, &o->made, 0);
+    if (*text)
+        cli_heading("Clear or cloudy");
+    for (int i = 0; *text; st_correct_haze_words(text, sizeof text, &t->ask, &t->found, &o->made, ++i))
+        cli_say(2, 4, "%s", text);
+    st_correct_how_words(text, sizeof text, &t->ask, o, 0);
+    if (*text)
+        cli_heading("How");
+    for (int i = 0; *text; st_correct_how_words(text, sizeof text, &t->ask, o, ++i))
+        cli_say(2, 4, "%s", text);
+}
+
+/* The one that draws off, so that its words are told where any way does. */
+static const struct st_correct_option *told_of(const struct st_correct_task *t)
+{
+    if (!t->found.met)
+        return &t->found.nearest;
+    for (int by = 0; by < ST_CORRECT_NBY; by++)
+        if (t->found.option[by].none == ST_NONE_HERE && t->found.option[by].made.draw_ml > 0.0)
+            return &t->found.option[by];
+    for (int by = 0; by < ST_CORRECT_NBY; by++)
+        if (t->found.option[by].none == ST_NONE_HERE)
+            return &t->found.option[by];
+    return &t->found.nearest;
+}
+
+void correct_page(const struct cli *c, const struct st_correct_task *t)
+{
+    char text[ST_CORRECT_TEXT];
+    print_now(t);
+    if (t->found.met)
+        print_ways(t);
+    else
+        print_why(t);
+    print_how(t, told_of(t));
+    cli_heading("How sure");
+    st_correct_doubt_words(text, sizeof text, &t->found);
+    if (*text)
+        cli_say(2, 4, "%s", text);
+    for (int i = 0; i < t->n_assumed; i++)
+        cli_say(2, 4, "%s", t->assumed[i]);
+    cli_say(2, 4, "Ranges hold 19 of 20: readings, labels and measures are in them; exact amounts as weighed to %g g.",
+            t->ask.digit_g > 0.0 ? t->ask.digit_g : 1.0);
+    if (c->explain)
+        cli_say(2, 4, "%d mixtures were reckoned, each with what every doubt does to it; then %d drawn for every way.",
+                t->found.evaluations, t->ask.draws > 0 ? t->ask.draws : 4000);
+}
