@@ -10,7 +10,7 @@
 static const double NORMAL_975 = 1.959963984540054;
 static const double THERMOMETER = 0.5, UNSAID = 2.0; /* K; common practice, no source */
 static const double RIVAL = 4.0;                     /* in chi-square: two standard deviations */
-static const double DETERMINED = 0.5;                /* of the standard deviation that knowing nothing has */
+static const double DETERMINED = 0.05;               /* of the standard deviation that knowing nothing has */
 
 enum { M_MOST = ST_AGREE_MOST + ST_AGREE_NFIG };
 
@@ -179,49 +179,91 @@ static void tell_readings(const struct search *s, const struct st_reconciled *be
 
 /* ---- the readings alone ---- */
 
-/* What it is to know nothing of the drink but that it is one: each mass by itself, as uncertain as the whole is heavy. */
-static void know_nothing(const struct agree_drink *d, double P[AGREE_N * AGREE_N], bool open[AGREE_N])
+/* Which of the unknowns the readings are to find by themselves: ethanol and sugar; the whole, where it was weighed or
+ * measured (else what acid weighs would be a share of nobody knows what). */
+struct open {
+    bool whole, acid, drained;
+    double grams, variance; /* of the whole, by the recipe */
+};
+
+static struct open what_is_open(const struct agree_drink *d)
 {
-    double whole = 0.0;
-    for (int a = AGREE_ETHANOL; a <= AGREE_WATER; a++)
-        whole += d->x0[a];
-    open[AGREE_ETHANOL] = open[AGREE_SUGAR] = open[AGREE_WATER] = true;
+    struct open o = { .whole = false };
     for (int i = 0; i < d->n; i++) {
-        open[AGREE_ACID] = open[AGREE_ACID] || d->reading[i].what == ST_SEEN_ACID;
-        open[AGREE_DRAINED] = open[AGREE_DRAINED] || d->reading[i].what == ST_SEEN_DRAINED_G;
+        const enum st_seen what = d->reading[i].what;
+        o.whole = o.whole || what == ST_SEEN_LIQUOR_ML || what == ST_SEEN_LIQUOR_G;
+        o.acid = o.acid || what == ST_SEEN_ACID;
+        o.drained = o.drained || what == ST_SEEN_DRAINED_G;
     }
-    for (int a = 0; a < AGREE_N; a++)
-        for (int b = 0; b < AGREE_N; b++) {
-            P[a * AGREE_N + b] = d->P[a * AGREE_N + b];
-            if (open[a] || open[b])
-                P[a * AGREE_N + b] = a == b ? whole * whole : 0.0;
-        }
+    for (int a = AGREE_ETHANOL; a <= AGREE_WATER; a++) {
+        o.grams += d->x0[a];
+        for (int b = AGREE_ETHANOL; b <= AGREE_WATER; b++)
+            o.variance += d->P[a * AGREE_N + b];
+    }
+    return o;
+}
+
+/* Forget unknown a: by itself, with this variance. */
+static void forget(double P[AGREE_N * AGREE_N], int a, double variance)
+{
+    for (int b = 0; b < AGREE_N; b++)
+        P[a * AGREE_N + b] = P[b * AGREE_N + a] = a == b ? variance : 0.0;
+}
+
+/* What it is to know nothing of strength and sugar: each mass as uncertain as the whole is heavy, the water what they
+ * leave of it. */
+static void know_nothing(const struct agree_drink *d, const struct open *o, double P[AGREE_N * AGREE_N])
+{
+    const double flat = o->grams * o->grams;
+    for (int a = 0; a < AGREE_N * AGREE_N; a++)
+        P[a] = d->P[a];
+    forget(P, AGREE_ETHANOL, flat);
+    forget(P, AGREE_SUGAR, flat);
+    forget(P, AGREE_WATER, 2.0 * flat + (o->whole ? flat : o->variance));
+    if (o->acid)
+        forget(P, AGREE_ACID, flat);
+    if (o->drained)
+        forget(P, AGREE_DRAINED, flat);
+    P[AGREE_ETHANOL * AGREE_N + AGREE_WATER] = P[AGREE_WATER * AGREE_N + AGREE_ETHANOL] = -flat;
+    P[AGREE_SUGAR * AGREE_N + AGREE_WATER] = P[AGREE_WATER * AGREE_N + AGREE_SUGAR] = -flat;
+}
+
+/* How many unknowns the readings found by themselves; C: covariance after. */
+static int found(const struct open *o, const double C[AGREE_N * AGREE_N])
+{
+    static const int SUM[3] = { AGREE_ETHANOL, AGREE_SUGAR, AGREE_WATER };
+    const double flat = o->grams * o->grams;
+    double whole = 0.0, n = 2.0;
+    n -= (C[AGREE_ETHANOL * (AGREE_N + 1)] + C[AGREE_SUGAR * (AGREE_N + 1)]) / flat;
+    for (int a = 0; a < 3; a++)
+        for (int b = 0; b < 3; b++)
+            whole += C[SUM[a] * AGREE_N + SUM[b]];
+    n += o->whole ? 1.0 - whole / flat : 0.0;
+    n += o->acid ? 1.0 - C[AGREE_ACID * (AGREE_N + 1)] / flat : 0.0;
+    n += o->drained ? 1.0 - C[AGREE_DRAINED * (AGREE_N + 1)] / flat : 0.0;
+    return (int)floor(n + 0.5);
 }
 
 /* measured, p_alone. */
 static void tell_alone(struct search *s, struct st_agreement *out)
 {
-    double P[AGREE_N * AGREE_N], C[AGREE_N * AGREE_N], found = 0.0;
-    bool open[AGREE_N] = { false };
+    double P[AGREE_N * AGREE_N], C[AGREE_N * AGREE_N], p;
     struct st_reconciled nothing, alone;
+    const struct open o = what_is_open(&s->drink);
     const int n = s->drink.n;
-    know_nothing(&s->drink, P, open);
+    know_nothing(&s->drink, &o, P);
     if (n == 0 || fit(s, P, ALL, &nothing, NULL) < 0 || fit(s, P, NONE, &alone, C) < 0)
         return;
     for (int f = 0; f < ST_AGREE_NFIG; f++) {
-        const bool acid_kept = f == ST_AGREE_ACID && !open[AGREE_ACID];
+        const bool kept = (f == ST_AGREE_ACID && !o.acid) || (f == ST_AGREE_VOLUME && !o.whole);
         const double u = alone.fitted_u[n + f];
-        if (acid_kept || !(u < DETERMINED * nothing.fitted_u[n + f]) || alone.fitted[n + f] + NORMAL_975 * u < 0.0)
+        if (kept || !(u < DETERMINED * nothing.fitted_u[n + f]) || alone.fitted[n + f] + NORMAL_975 * u < 0.0)
             continue;
         out->measured[f] = plain(fmax(alone.fitted[n + f], 0.0), u);
         out->measured[f].low = fmax(out->measured[f].low, 0.0);
         out->measured[f].status = out->before[f].status;
     }
-    for (int a = 0; a < AGREE_N; a++)
-        if (open[a])
-            found += 1.0 - C[a * AGREE_N + a] / P[a * AGREE_N + a];
-    const int df = n - (int)floor(found + 0.5);
-    double p;
+    const int df = n - found(&o, C);
     if (df >= 1 && st_chi_square_above(alone.chi2, df, &p) >= 0)
         out->p_alone = p;
 }
@@ -268,6 +310,7 @@ static void set_aside(struct search *s, int i, struct st_agreement *out)
     tell_figures(s, &rest, out->before, out->without);
     out->p_without = t.p;
     out->suspect = s->at[i];
+    out->reading[out->suspect].others = plain(rest.fitted[i], rest.fitted_u[i]);
     out->slip = st_agree_slip_of(&s->drink, rest.x, &s->drink.reading[i], rest.fitted_u[i], &out->slip_value);
 }
 

@@ -48,6 +48,7 @@ struct st_agree_reading {
     enum st_agree_use use;
     double u;                         /* standard uncertainty it was used with: its own and the thermometer's */
     struct st_interval before, after; /* foretold reading, 95 %, without the error of reading it */
+    struct st_interval others;        /* the same by all but this one; known for the suspect only */
     double standard;   /* reading - foretold after, in its own standard deviations; NAN where it cannot be judged */
     double redundancy; /* how much all else knows of it, 0 .. 1 */
 };
@@ -105,7 +106,8 @@ struct st_agreement {
  *      agree and it is the one beyond chance; its rival is the next whose setting aside is no more than 4 in chi-square
  *      worse (two standard deviations) and also brings agreement.  Else RECIPE, if the readings determine more than they need
  *      and agree among themselves.
- *   4. `without` leaves out the suspect; with RECIPE the recipe (what it says of acid and other matter is kept unless read);
+ *   4. `without` leaves out the suspect; with RECIPE the recipe (what it says of acid, other matter and the whole is kept
+ *      unless read);
  *      with EITHER the reading; with UNCLEAR nothing is left out and it is not known.
  *   5. Intervals after: with r the ratio of the standard deviations, the half widths are those before times r, of the shape of
  *      the draws (r^2) and of a normal (1 - r^2) mixed, about the fit and as much of the way from the mean of the draws to

@@ -71,8 +71,7 @@ static void value_words(char *buf, size_t size, enum st_seen what, double x)
         st_plain_figure(buf, size, x, 3);
 }
 
-/* "300 g", "1.045 (20/20 C)", "7 of 10". */
-static void read_words(char *buf, size_t size, enum st_seen what, double x)
+void st_seen_value_words(char *buf, size_t size, enum st_seen what, double x)
 {
     char value[32];
     const char *unit = st_seen_info(what)->unit;
@@ -104,9 +103,9 @@ void st_seen_odd_words(char *buf, size_t size, const struct st_observation *o, c
     char day[32], seen[60], after[60], seen_ends[80], after_ends[80];
     const char *name = o->what == ST_SEEN_MARK ? "a mark" : st_seen_info(o->what)->name;
     st_plain_figure(day, sizeof day, o->t_s / 86400.0, 3);
-    read_words(seen, sizeof seen, o->what, o->value);
+    st_seen_value_words(seen, sizeof seen, o->what, o->value);
     ends_words(seen_ends, sizeof seen_ends, o, o->value);
-    read_words(after, sizeof after, o->what, r->after);
+    st_seen_value_words(after, sizeof after, o->what, r->after);
     ends_words(after_ends, sizeof after_ends, o, r->after);
     snprintf(buf, size,
              "%s of %s on day %s (with its error %s) does not go with the others: by them it should be about %s "

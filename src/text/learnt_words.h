@@ -17,6 +17,9 @@ void st_learnt_theta_words(char *buf, size_t size, const struct st_learnt_thing 
 /* "how fast it gives and how much of it is washed off at once cannot be told apart by these readings"; "" otherwise. */
 void st_learnt_twin_words(char *buf, size_t size, const struct st_learnt_thing *l);
 
+/* A reading as one says it: "300 g", "1.045 (20/20 °C)", "7 of 10". */
+void st_seen_value_words(char *buf, size_t size, enum st_seen what, double x);
+
 /* "weight of the drained solids of 300 g (read likely between 288 and 312 g) on day 9 does not go with the others ...". */
 void st_seen_odd_words(char *buf, size_t size, const struct st_observation *o, const struct st_learnt_reading *r);
 

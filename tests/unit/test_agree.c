@@ -13,6 +13,7 @@
 
 #include "agree_kit.h"
 #include "core/chi_square.h"
+#include "core/gauge.h"
 #include "core/strength.h"
 #include "model/agree.h"
 
@@ -270,6 +271,42 @@ static void never_wider_while_all_agree(void **state)
     }
 }
 
+/* What hydrometer and refractometer say by themselves is what the gauge says, which solves two equations in two unknowns. */
+static void the_readings_alone_are_the_gauge(void **state)
+{
+    (void)state;
+    for (int t = 0; t < 20; t++) {
+        double m[ST_NCOMP], acid;
+        struct st_agreement o;
+        struct st_gauge_out g;
+        double x
+            [AGREE_N]; /* acid, the whole and the kinds of sugar as the recipe has them; how much sugar, alcohol: not */
+        memcpy(x, PRIOR.x0, sizeof x);
+        x[AGREE_SUGAR] += 10.0 * (t - 10);
+        x[AGREE_ETHANOL] += 4.0 * (t % 7);
+        x[AGREE_WATER] -= 10.0 * (t - 10) + 4.0 * (t % 7);
+        st_agree_masses(&PRIOR, x, m);
+        assert_true(st_drink_reading(m, ST_SHOWS_ACID, ST_T20, 0.0, &acid) >= 0);
+        const struct st_observation s[2] = { kit_read(m, ST_SEEN_SG, ST_SHOWS_SG, 290.15),
+                                             kit_read(m, ST_SEEN_BRIX, ST_SHOWS_BRIX, 296.15) };
+        const struct st_gauge_in in = { .mode = ST_GAUGE_DENSITY_BRIX,
+                                        .sg = s[0].value,
+                                        .sg_T = 290.15,
+                                        .brix = s[1].value,
+                                        .brix_T = 296.15,
+                                        .acid_g_l = acid,
+                                        .invert_share = (m[ST_GLUCOSE] + m[ST_FRUCTOSE]) / st_mixture_sugars(m) };
+        assert_true(st_gauge(&in, &g) >= 0);
+        agree(s, 2, &o);
+        assert_true(o.measured[ST_AGREE_STRENGTH].known && o.measured[ST_AGREE_SUGAR].known);
+        near(o.measured[ST_AGREE_STRENGTH].value, g.strength, 0.02);
+        near(o.measured[ST_AGREE_SUGAR].value, g.sugar_g_l, 0.2);
+        assert_false(o.measured[ST_AGREE_VOLUME].known);
+        assert_false(o.measured[ST_AGREE_ACID].known);
+        assert_true(isnan(o.p_alone));
+    }
+}
+
 /* ---- shared errors, temperature ---- */
 
 static void three_refractometers_are_not_three_times_as_good(void **state)
@@ -420,6 +457,8 @@ static void one_reading_against_the_recipe_is_either(void **state)
     for (int f = 0; f < ST_AGREE_NFIG; f++)
         same(&o.without[f], &o.before[f], 1e-9);
     assert_true(isnan(o.p_alone));
+    for (int f = 0; f < ST_AGREE_NFIG; f++) /* a density alone is that of many drinks */
+        assert_false(o.measured[f].known);
 }
 
 /* Two hydrometers that contradict each other, and the recipe knows neither better: one is the other's rival. */
@@ -514,6 +553,7 @@ int main(void)
         cmocka_unit_test(order_does_not_matter),
         cmocka_unit_test(what_says_nothing_changes_nothing),
         cmocka_unit_test(never_wider_while_all_agree),
+        cmocka_unit_test(the_readings_alone_are_the_gauge),
         cmocka_unit_test(three_refractometers_are_not_three_times_as_good),
         cmocka_unit_test(temperature_is_respected),
         cmocka_unit_test(slips_are_guessed),
