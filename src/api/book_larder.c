@@ -97,6 +97,17 @@ static bool find_code(struct st_desk *d, const char *code, struct book_lot *row)
     return true;
 }
 
+static bool code_of(struct st_desk *d, int64_t batch, const char **code)
+{
+    struct book_batch row;
+    if (batch == BOOK_NO)
+        return true;
+    if (!st_desk_good(d, book_get(d->book, BOOK_BATCH, batch, d->arena, &row)))
+        return false;
+    *code = row.code;
+    return true;
+}
+
 bool st_larder_lot(struct st_desk *d, const char *code, struct st_lot *out)
 {
     const bool bare = *code && strspn(code, "0123456789") == strlen(code);
@@ -118,7 +129,11 @@ bool st_larder_lot(struct st_desk *d, const char *code, struct st_lot *out)
     out->use = use;
     out->reading = reading;
     reckon(d, out);
-    return true;
+    out->use_batch = st_arena_alloc(d->arena, ((size_t)out->n_use + 1) * sizeof *out->use_batch);
+    for (int i = 0; i < out->n_use; i++)
+        if (!code_of(d, use[i].batch_id, &out->use_batch[i]))
+            return false;
+    return code_of(d, out->row.from_batch, &out->from_batch);
 }
 
 /* ---- all of them ---- */
@@ -271,4 +286,35 @@ bool st_lot_next_code(struct st_desk *d, char code[24])
     }
     snprintf(code, 24, "L%ld", most + 1);
     return true;
+}
+
+/* ---- finding ---- */
+
+static bool holds(const char *text, const char *word, size_t n)
+{
+    for (; text && *text; text++)
+        if (strncasecmp(text, word, n) == 0)
+            return true;
+    return false;
+}
+
+bool st_words_in(const char *words, const char *const text[], int n)
+{
+    static const char BLANK[] = " \t,";
+    for (words += strspn(words, BLANK); *words; words += strspn(words, BLANK)) {
+        const size_t k = strcspn(words, BLANK);
+        bool found = false;
+        for (int i = 0; i < n && !found; i++)
+            found = holds(text[i], words, k);
+        if (!found)
+            return false;
+        words += k;
+    }
+    return true;
+}
+
+bool st_lot_has(const struct book_lot *l, const char *words)
+{
+    const char *const text[] = { l->code, l->name, l->slug, l->words, l->place, l->bought_at, l->note };
+    return st_words_in(words, text, (int)(sizeof text / sizeof *text));
 }

@@ -2,6 +2,7 @@
 #define ST_API_BOOK_LARDER_H
 
 #include "api/book_desk.h"
+#include "model/foresee.h"
 #include "text/goods_line.h"
 
 /* The larder: what the maker owns, by lots, with what was taken from each. */
@@ -14,7 +15,9 @@ struct st_lot {
         use_by; /* days since it was bought or made, since it was opened, until its use-by; LONG_MIN: not known */
     bool over;  /* used up: nothing is left, or the maker said so */
     const struct book_lot_use *use;
-    int n_use; /* oldest first */
+    int n_use;              /* oldest first */
+    const char **use_batch; /* code of the batch of each use, or NULL; NULL when st_larder_read gave it */
+    const char *from_batch; /* code of the batch it comes from, or NULL */
     const struct book_reading *reading;
     int n_reading; /* own measurements; only st_larder_lot finds them */
 };
@@ -73,7 +76,7 @@ bool st_larder_change(struct st_desk *d, const struct st_catalogue *c, const cha
                       const struct st_lot_given *given, struct st_lot_told *told);
 
 /* Something was taken from it.
- * amount: "120 g", or "all"; why: one of st_lot_whys; batch: a code, or NULL; on: the day */
+ * amount: "120 g", or "all"; why: one of st_lot_whys, NULL: not said; batch: a code, or NULL; on: the day */
 bool st_larder_take(struct st_desk *d, const struct st_catalogue *c, enum st_measures measures, const char *code,
                     const char *amount, const char *why, const char *batch, const char *on, const char *note,
                     struct st_lot_told *told);
@@ -94,6 +97,17 @@ extern const char *const st_lot_whys[]; /* "tasted", "given", ...; ends in NULL 
  * Returned: *out as it is now, the deed's words. */
 bool st_larder_vessel(struct st_desk *d, const char *name, double volume_ml, double empty_g, const char *note,
                       struct book_vessel *out, char words[400]);
+
+/* Whether all these words stand in what is known of it, letter case aside. */
+bool st_lot_has(const struct book_lot *l, const char *words);
+bool st_words_in(const char *words, const char *const text[], int n);
+
+/* Strength (% vol) and sugar (g/L) by its own readings, the last of each kind: two of hydrometer, refractometer and the
+ * strength written.  false: they are too few, or no liquid gives them. */
+bool st_lot_gauged(const struct st_lot *l, struct st_interval *strength, struct st_interval *sugar);
+/* The same for a hydrometer's and a refractometer's reading and a strength; NAN: not known. */
+bool st_gauged(double sg, double brix, double strength, struct st_interval *out_strength,
+               struct st_interval *out_sugar);
 
 /* ---- words ---- */
 

@@ -214,7 +214,13 @@ static bool last_time(struct st_desk *d, const struct book_lot *l, struct st_lot
 
 static void remarks_of(const struct st_goods_line *line, const struct book_lot *l, struct st_lot_told *t)
 {
-    if (!*l->slug)
+    if (!*l->slug && strstr(line->doubt.what, "which part"))
+        remark(t,
+               "A recipe will ask which part of it is meant, and it is kept whole here. For one alone: stillroom "
+               "larder change %s "
+               "--as \"lemon peel\", for example.",
+               l->code);
+    else if (!*l->slug)
         remark(t,
                "\"%s\" is kept under your name; the ingredient sheet does not know it. If it can be treated like "
                "something it knows: stillroom larder change %s --as NAME",
@@ -431,7 +437,7 @@ bool st_larder_take(struct st_desk *d, const struct st_catalogue *c, enum st_mea
     char name[240], said[60];
 
     *t = (struct st_lot_told){ .n_remark = 0 };
-    if ((!batch && !why_known(d, why)) || !st_larder_lot(d, code, &t->lot) || !find_batch(d, batch, &batch_id) ||
+    if ((!batch && why && !why_known(d, why)) || !st_larder_lot(d, code, &t->lot) || !find_batch(d, batch, &batch_id) ||
         !read_amount(d, c, measures, &t->lot, amount, false, &x))
         return false;
     const struct st_lot *l = &t->lot;
@@ -443,12 +449,18 @@ bool st_larder_take(struct st_desk *d, const struct st_catalogue *c, enum st_mea
         return too_much(d, l);
     st_lot_name(name, sizeof name, &l->row);
     st_lot_amount(said, sizeof said, x, l->row.dim, ST_MEASURES_METRIC);
+    int n = snprintf(t->words, sizeof t->words, "took %s %.200s (%.40s)", said, name, l->row.code);
     if (batch)
-        snprintf(t->words, sizeof t->words, "took %s %.200s (%.40s) for %.40s", said, name, l->row.code, batch);
-    else
-        snprintf(t->words, sizeof t->words, "took %s %.200s (%.40s): %s", said, name, l->row.code, why);
-    return begin(d, t->words) &&
-           finish(d, put_use(d, l, x, batch ? "batch" : why, batch_id, on, note), t->lot.row.code, t);
+        n += snprintf(t->words + n, sizeof t->words - (size_t)n, " for %.40s", batch);
+    else if (why)
+        n += snprintf(t->words + n, sizeof t->words - (size_t)n, ": %.20s", why);
+    return begin(d, t->words) && finish(d,
+                                        put_use(d, l, x,
+                                                batch ? "batch"
+                                                : why ? why
+                                                      : "counted",
+                                                batch_id, on, note),
+                                        t->lot.row.code, t);
 }
 
 bool st_larder_count(struct st_desk *d, const struct st_catalogue *c, enum st_measures measures, const char *code,

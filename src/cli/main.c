@@ -23,6 +23,7 @@ static const struct cli_command COMMAND[] = {
     { "undo", "take back the last thing done in the notebook", cmd_undo_usage, cmd_undo },
     { "export", "the whole notebook as one JSON document", cmd_export_usage, cmd_export },
     { "import", "such a document into a new notebook", cmd_import_usage, cmd_import },
+    { "larder", "what you own: lots, what is left of each, what to use first", cmd_larder_usage, cmd_larder },
     { "serve", "the pages for a browser on this machine", cmd_serve_usage, cmd_serve },
     { "property", "one property of a mixture given by mass fractions", cmd_property_usage, cmd_property },
     { "ingredient", "what the sheet knows of an ingredient, each figure with its source", cmd_ingredient_usage,

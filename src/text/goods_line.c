@@ -89,7 +89,9 @@ int st_goods_line_read(const char *text, enum st_measures measures, const struct
     if (strlen(text) > ST_LINE_LIMIT)
         return refuse(problem, "the line", "it is longer than 4096 bytes", "a few words do: 500 g green walnuts");
     const int got = st_line_parse(text, measures, c, &line, &first);
-    if (got > 0 || (got < 0 && strncmp(first.what, "STOP", 4) == 0)) {
+    /* "3 lemons": which part is a recipe's question, and none while they lie in a bowl */
+    const bool part = strstr(first.what, "which part") != NULL;
+    if ((got > 0 && !part) || (got < 0 && strncmp(first.what, "STOP", 4) == 0)) {
         *problem = first;
         return got;
     }

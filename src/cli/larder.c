@@ -1,0 +1,144 @@
+#include "cli/larder.h"
+
+#include <string.h>
+
+#include "cli/page.h"
+#include "text/near.h"
+
+const char cmd_larder_usage[] = "stillroom larder                     what there is; what is near its end first\n"
+                                "stillroom larder --all               with what is used up\n"
+                                "stillroom larder find WORDS          lots, vessels and bottles with these words\n"
+                                "stillroom larder show L7             all about a lot\n"
+                                "\n"
+                                "What comes in, each said as a recipe would say it:\n"
+                                "  stillroom larder add \"500 g green walnuts\" --price 4.50 --currency EUR\n"
+                                "  stillroom larder add \"700 mL vodka 40 %\" --where cellar\n"
+                                "  stillroom larder made \"300 mL orange tincture 55 %\"     made ahead: tinctures,\n"
+                                "                                                bitters, infused spirits, syrups\n"
+                                "  stillroom larder spent \"400 g drained damsons\" --from-batch B14\n"
+                                "  stillroom larder vessel \"3 L jar\" --empty 1240g\n"
+                                "\n"
+                                "  --from WHERE       where it was bought         --on DATE      when (today)\n"
+                                "  --price P          of all of it                --currency EUR\n"
+                                "  --use-by DATE      --where PLACE               --note WORDS\n"
+                                "  --gross, --trimmed   how it was weighed\n"
+                                "  --strength Q       % vol, as on the bottle     --sugar G, --acid G   g/L\n"
+                                "  --code X           a code of your own (else L1, L2 ...)\n"
+                                "  --as NAME          a name of the ingredient sheet it is to be treated like\n"
+                                "  --from-batch B14   what it was made of         --potency 0.8  flavour against the\n"
+                                "                                                 last one's\n"
+                                "  --volume 3L, --empty 1240g   of a vessel\n"
+                                "\n"
+                                "What happens to it:\n"
+                                "  stillroom larder took L7 \"120 g\" --for B14    or --why tasted, given, spilt,\n"
+                                "                                                thrown, counted, poured\n"
+                                "  stillroom larder count L7 \"380 g\"             so much is left\n"
+                                "  stillroom larder open L7 --on yesterday\n"
+                                "  stillroom larder gone L7                      used up, or --why thrown\n"
+                                "  stillroom larder measure L7 brix=12.4 sg=1.04 --by Ann\n"
+                                "  stillroom larder change L7 --price 4.20       any of the above, and --name\n";
+
+/* ---- what the commands share ---- */
+
+int larder_ready(struct cli *c, const char *const known[], int least, int most, const char *usage)
+{
+    char what[80];
+    if (!cli_no_more_options(c, known))
+        return ST_EXIT_INPUT;
+    if (c->argc >= least && c->argc <= most)
+        return ST_EXIT_DONE;
+    snprintf(what, sizeof what, "%s", c->command);
+    if (c->argc < least)
+        cli_error(what, "something is not said", usage);
+    else
+        cli_error(c->argv[most], "a word too many; several words go into quotes", usage);
+    return ST_EXIT_INPUT;
+}
+
+int larder_told(const struct cli *c, const struct st_lot_told *t)
+{
+    if (c->json)
+        return cli_json_print(st_doc_lot_told(t));
+    if (t->nothing) {
+        cli_wrap(0, 0, "Nothing new: it is so already.");
+        return ST_EXIT_DONE;
+    }
+    char words[420];
+    snprintf(words, sizeof words, "%s.", t->words);
+    if (words[0] >= 'a' && words[0] <= 'z')
+        words[0] = (char)(words[0] - 'a' + 'A');
+    cli_wrap(0, 0, words);
+    for (int i = 0; i < t->n_remark; i++)
+        cli_wrap(2, 2, t->remark[i]);
+    return ST_EXIT_DONE;
+}
+
+/* ---- which of them ---- */
+
+static int add(struct cli *c)
+{
+    return larder_add(c, "bought");
+}
+
+static int made(struct cli *c)
+{
+    return larder_add(c, "made");
+}
+
+static int spent(struct cli *c)
+{
+    return larder_add(c, "spent");
+}
+
+static const struct verb {
+    const char *name;
+    int (*run)(struct cli *c);
+} VERB[] = {
+    { "add", add },
+    { "made", made },
+    { "spent", spent },
+    { "took", larder_take },
+    { "take", larder_take },
+    { "count", larder_count },
+    { "open", larder_open },
+    { "gone", larder_gone },
+    { "measure", larder_measure },
+    { "change", larder_change },
+    { "vessel", larder_vessel },
+    { "show", larder_show },
+    { "find", larder_find },
+};
+enum { NVERB = sizeof VERB / sizeof *VERB };
+
+static int unknown(const char *word)
+{
+    const char *known[NVERB];
+    char what[120], try_[200];
+
+    for (int i = 0; i < NVERB; i++)
+        known[i] = VERB[i].name;
+    const char *near = st_near_key(word, known, NVERB);
+    snprintf(what, sizeof what, "\"larder %.60s\"", word);
+    if (near)
+        snprintf(try_, sizeof try_, "did you mean \"larder %s\"; \"stillroom help larder\" lists all", near);
+    else
+        snprintf(try_, sizeof try_, "\"stillroom help larder\" lists what it does");
+    cli_error(what, "the larder does no such thing", try_);
+    return ST_EXIT_INPUT;
+}
+
+int cmd_larder(struct cli *c)
+{
+    static char name[40];
+    if (c->argc == 0 || c->argv[0][0] == '-')
+        return larder_all(c);
+    for (int i = 0; i < NVERB; i++)
+        if (strcmp(c->argv[0], VERB[i].name) == 0) {
+            snprintf(name, sizeof name, "larder %s", VERB[i].name);
+            c->command = name;
+            c->argc--;
+            c->argv++;
+            return VERB[i].run(c);
+        }
+    return unknown(c->argv[0]);
+}

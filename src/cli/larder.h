@@ -1,0 +1,34 @@
+#ifndef ST_CLI_LARDER_H
+#define ST_CLI_LARDER_H
+
+#include "api/doc_larder.h"
+#include "cli/book.h"
+
+/* What the files of the command `larder` share. */
+
+/* Open the book for a command of the notebook when its options are off: complains of what is left that begins with "-"
+ * (known[] for near ones) and of words fewer than `least` or more than `most`; usage: what to write for example. */
+int larder_ready(struct cli *c, const char *const known[], int least, int most, const char *usage);
+
+/* Tell what was done, and what the maker should know. */
+int larder_told(const struct cli *c, const struct st_lot_told *t);
+
+/* --- larder_in.c --- the commands that change something */
+int larder_add(struct cli *c, const char *kind);
+int larder_change(struct cli *c);
+int larder_take(struct cli *c);
+int larder_count(struct cli *c);
+int larder_open(struct cli *c);
+int larder_gone(struct cli *c);
+int larder_measure(struct cli *c);
+int larder_vessel(struct cli *c);
+
+/* --- larder_page.c --- */
+int larder_all(struct cli *c);
+int larder_find(struct cli *c);
+void larder_lot_line(const struct st_lot *l, enum st_measures units);
+
+/* --- larder_show.c --- */
+int larder_show(struct cli *c);
+
+#endif

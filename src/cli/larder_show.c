@@ -1,0 +1,164 @@
+#include <limits.h>
+#include <string.h>
+
+#include "cli/larder.h"
+#include "cli/page.h"
+#include "model/observation.h"
+#include "text/day_words.h"
+#include "util/buf.h"
+
+/* All about one lot. */
+
+static void dated(const char *what, const char *day, long ago)
+{
+    char when[40];
+    if (!day)
+        return;
+    st_days_words(when, sizeof when, -ago);
+    cli_say(4, 6, "%s %s, %s", what, day, when);
+}
+
+static void how_much(const struct st_lot *l, enum st_measures units)
+{
+    char left[60], of[60];
+    st_lot_amount(left, sizeof left, l->left > 0.0 ? l->left : 0.0, l->row.dim, units);
+    st_lot_amount(of, sizeof of, l->row.amount, l->row.dim, units);
+    cli_say(4, 6, "%s left of %s%s", l->left > 0.0 ? left : "nothing", of,
+            l->row.gross == BOOK_NO ? ""
+            : l->row.gross          ? ", weighed as bought"
+                                    : ", weighed trimmed");
+}
+
+static void price(const struct book_lot *l)
+{
+    const double per = strcmp(l->dim, "pieces") == 0 ? 1.0 : 1000.0;
+    if (isnan(l->price))
+        return;
+    if (l->amount > 0.0)
+        cli_say(4, 6, "%.2f %s for all of it, %.2f %s %s", l->price, l->currency, l->price / l->amount * per,
+                l->currency,
+                strcmp(l->dim, "g") == 0    ? "a kilogram"
+                : strcmp(l->dim, "mL") == 0 ? "a litre"
+                                            : "each");
+    else
+        cli_say(4, 6, "%.2f %s", l->price, l->currency);
+}
+
+static void figures(const struct book_lot *l)
+{
+    if (!isnan(l->strength_pct_vol))
+        cli_say(4, 6, "strength %.4g %% vol, as written", l->strength_pct_vol);
+    if (!isnan(l->sugar_g_l))
+        cli_say(4, 6, "sugar %.4g g/L, as written", l->sugar_g_l);
+    if (!isnan(l->acid_g_l))
+        cli_say(4, 6, "acid %.4g g/L, as written", l->acid_g_l);
+    if (!isnan(l->potency))
+        cli_say(4, 6, "%.3g of the last one's flavour: where 10 mL of that did, take %.3g mL", l->potency,
+                10.0 / l->potency);
+}
+
+static void taken(const struct st_lot *l, enum st_measures units)
+{
+    char amount[60];
+    if (l->n_use > 0)
+        cli_heading("Taken");
+    for (int i = 0; i < l->n_use; i++) {
+        const struct book_lot_use *u = &l->use[i];
+        st_lot_amount(amount, sizeof amount, u->amount, l->row.dim, units);
+        if (l->use_batch[i])
+            cli_say(4, 16, "%s  %s for %s%s%s", u->on_day, amount, l->use_batch[i], *u->note ? "; " : "", u->note);
+        else if (u->amount < 0.0)
+            cli_say(4, 16, "%s  %s more than thought%s%s", u->on_day, amount, *u->note ? "; " : "", u->note);
+        else
+            cli_say(4, 16, "%s  %s %s%s%s", u->on_day, amount, u->why, *u->note ? "; " : "", u->note);
+    }
+}
+
+static const struct st_seen_info *kind_info(const char *key)
+{
+    for (int i = 0; i < ST_NSEEN; i++)
+        if (strcmp(st_seen_info((enum st_seen)i)->key, key) == 0)
+            return st_seen_info((enum st_seen)i);
+    return NULL;
+}
+
+static void measured(const struct st_lot *l)
+{
+    struct st_interval strength, sugar;
+    char q[160], g[160];
+
+    if (l->n_reading > 0)
+        cli_heading("Measured");
+    for (int i = 0; i < l->n_reading; i++) {
+        const struct book_reading *r = &l->reading[i];
+        const struct st_seen_info *info = kind_info(r->kind);
+        cli_say(4, 16, "%.10s  %s %.5g%s%s%s%s", r->at, info ? info->name : r->kind, r->value,
+                info && *info->unit ? " " : "", info ? info->unit : "", *r->by_whom ? ", by " : "", r->by_whom);
+    }
+    if (l->n_reading < 2 && !st_lot_gauged(l, &strength, &sugar))
+        return;
+    if (!st_lot_gauged(l, &strength, &sugar)) {
+        cli_wrap(
+            4, 6,
+            "No liquid of spirit, sugar and water shows these together; measure again, or it holds something else.");
+        return;
+    }
+    st_figure_words(q, sizeof q, &strength, "% vol");
+    st_figure_words(g, sizeof g, &sugar, "g/L");
+    cli_say(4, 6,
+            "By these, read at 20 \xc2\xb0"
+            "C: %s; sugar %s.",
+            q, g);
+}
+
+static void print_lot(const struct st_lot *l, enum st_measures units)
+{
+    char name[240];
+    st_lot_name(name, sizeof name, &l->row);
+    printf("%s  %s\n", l->row.code, name);
+    how_much(l, units);
+    dated(strcmp(l->row.kind, "bought") == 0 ? "bought"
+          : strcmp(l->row.kind, "made") == 0 ? "made"
+                                             : "strained",
+          l->row.since, l->age);
+    if (*l->row.bought_at)
+        cli_say(4, 6, "from: %s", l->row.bought_at);
+    if (l->from_batch)
+        cli_say(4, 6, "of batch %s", l->from_batch);
+    price(&l->row);
+    figures(&l->row);
+    dated("opened", l->row.opened_on, l->opened);
+    dated("use by", l->row.use_by, l->use_by == LONG_MIN ? 0 : -l->use_by);
+    if (*l->row.place)
+        cli_say(4, 6, "stands: %s", l->row.place);
+    if (l->row.ended_on)
+        cli_say(4, 6, "gone since %s", l->row.ended_on);
+    if (*l->row.slug)
+        cli_say(4, 6, "on the ingredient sheet: %s", l->row.slug);
+    else
+        cli_say(4, 6, "not on the ingredient sheet");
+    if (*l->row.note)
+        cli_say(4, 6, "%s", l->row.note);
+    taken(l, units);
+    measured(l);
+}
+
+int larder_show(struct cli *c)
+{
+    struct cli_desk d;
+    struct st_lot l;
+
+    int code = larder_ready(c, NULL, 1, 1, "write for example: stillroom larder show L7");
+    if (code == ST_EXIT_DONE)
+        code = cli_desk_open(c, BOOK_READ, false, &d);
+    if (code != ST_EXIT_DONE)
+        return code;
+    if (!st_larder_lot(&d.desk, c->argv[0], &l))
+        code = cli_desk_fail(&d);
+    else if (c->json)
+        code = cli_json_print(st_doc_lot(&l));
+    else
+        print_lot(&l, c->units);
+    cli_desk_close(&d);
+    return code;
+}
