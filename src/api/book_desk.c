@@ -15,6 +15,8 @@ bool st_desk_refuse(struct st_desk *d, const char *what, const char *why, const 
 {
     d->status = BOOK_OK;
     d->problem = (struct st_problem){ .at = { 0, 0 } };
+    d->file = NULL;
+    d->n_more = 0;
     snprintf(d->problem.what, sizeof d->problem.what, "%s", what);
     snprintf(d->problem.why, sizeof d->problem.why, "%s", why);
     snprintf(d->problem.try_, sizeof d->problem.try_, "%s", try_);

@@ -14,6 +14,9 @@ struct st_desk {
     long number;              /* of the day (calendar_day.h) */
     enum book_status status;
     struct st_problem problem;
+    const char *file;              /* in which `problem` has its place, NULL: in none */
+    const struct st_problem *more; /* what else is wrong there, lent by arena */
+    int n_more;
 };
 
 /* Keep what the store said; whether it was good. */

@@ -57,7 +57,8 @@ int cmd_import(struct cli *c);     /* such a document into a new book */
 int cmd_undo(struct cli *c);       /* take back what was done in the notebook */
 extern const char cmd_export_usage[], cmd_import_usage[], cmd_undo_usage[];
 int cmd_larder(struct cli *c);     /* the notebook: what the maker owns */
-extern const char cmd_larder_usage[];
+int cmd_recipe(struct cli *c);     /* the notebook: recipes with their history */
+extern const char cmd_larder_usage[], cmd_recipe_usage[];
 extern const char cmd_clear_usage[], cmd_rescue_usage[];
 extern const char cmd_serve_usage[], cmd_steep_usage[], cmd_cautions_usage[];
 extern const char cmd_trial_usage[], cmd_correct_usage[];

@@ -24,6 +24,11 @@ int cli_desk_fail(const struct cli_desk *d)
 {
     if (d->desk.status != BOOK_OK)
         return cli_book_fail(d->desk.book, d->desk.status);
-    cli_error(d->desk.problem.what, d->desk.problem.why, d->desk.problem.try_);
+    if (!d->desk.file)
+        cli_error(d->desk.problem.what, d->desk.problem.why, d->desk.problem.try_);
+    else
+        cli_problem(d->desk.file, &d->desk.problem);
+    for (int i = 0; i < d->desk.n_more; i++)
+        cli_problem(d->desk.file ? d->desk.file : "the recipe", &d->desk.more[i]);
     return ST_EXIT_INPUT;
 }

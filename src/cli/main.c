@@ -5,8 +5,7 @@
 #include "cli/cli.h"
 #include "cli/page.h"
 #include "text/near.h"
-
-#define VERSION "0.1.0"
+#include "util/version.h"
 
 static const struct cli_command COMMAND[] = {
     { "foresee", "what a recipe file puts into the bottle, and how sure that is", cmd_foresee_usage, cmd_foresee },
@@ -24,6 +23,7 @@ static const struct cli_command COMMAND[] = {
     { "export", "the whole notebook as one JSON document", cmd_export_usage, cmd_export },
     { "import", "such a document into a new notebook", cmd_import_usage, cmd_import },
     { "larder", "what you own: lots, what is left of each, what to use first", cmd_larder_usage, cmd_larder },
+    { "recipe", "your recipes, every try of each, and what was changed", cmd_recipe_usage, cmd_recipe },
     { "serve", "the pages for a browser on this machine", cmd_serve_usage, cmd_serve },
     { "property", "one property of a mixture given by mass fractions", cmd_property_usage, cmd_property },
     { "ingredient", "what the sheet knows of an ingredient, each figure with its source", cmd_ingredient_usage,
@@ -112,7 +112,7 @@ static int run(struct cli *c)
     if (!cli_take_common(c, &wants_help, &wants_version))
         return ST_EXIT_INPUT;
     if (wants_version) {
-        puts("stillroom " VERSION);
+        puts("stillroom " ST_VERSION);
         return ST_EXIT_DONE;
     }
     const char *name = c->argc > 0 ? c->argv[0] : NULL;

@@ -3,6 +3,8 @@
 #include <errno.h>
 #include <string.h>
 
+#include "api/book_recipe.h"
+#include "cli/book.h"
 #include "util/file.h"
 #include "text/stops.h"
 
@@ -43,13 +45,34 @@ static const char *its_name(struct cli *c)
     return NULL;
 }
 
+/* A recipe of the book by its name, where no file is called so; *shown: its try. false: there is none. */
+static bool from_book(const struct cli *c, const char *name, struct st_buf *text, char shown[300])
+{
+    struct cli_desk d;
+    struct st_try t;
+
+    if (cli_desk_open(c, BOOK_READ, true, &d) != ST_EXIT_DONE)
+        return false;
+    const bool found = d.desk.book && st_try_named(&d.desk, name, &t);
+    if (found) {
+        st_buf_add(text, t.row.text);
+        snprintf(shown, 300, "%.299s", t.ref);
+    }
+    cli_desk_close(&d);
+    return found;
+}
+
 int cli_recipe_open(struct cli *c, struct cli_recipe *r)
 {
     memset(r, 0, sizeof *r);
     const char *name = its_name(c);
     if (!name)
         return ST_EXIT_INPUT;
-    const int error = st_file_read(name, MOST_BYTES, &r->text);
+    int error = st_file_read(name, MOST_BYTES, &r->text);
+    if (error == ENOENT && from_book(c, name, &r->text, r->shown)) {
+        error = 0;
+        name = r->shown;
+    }
     r->catalogue = error ? NULL : cli_catalogue();
     if (!r->catalogue) {
         st_buf_done(&r->text);

@@ -10,10 +10,11 @@ struct cli_recipe {
     struct st_recipe_file file;
     struct st_catalogue *catalogue; /* with the recipe's own ingredients */
     struct st_buf text;
+    char shown[300]; /* the try, where the recipe is of the book */
     bool open;
 };
 
-/* Read it ("-": standard input).  To be called when all options are off c->argv.
+/* Read it: a file, "-" for standard input, or where there is no such file a recipe of the book by its name.  To be called when all options are off c->argv.
  * Returned: ST_EXIT_DONE and *r, for cli_recipe_close; else everything was told and nothing is to be closed. */
 int cli_recipe_open(struct cli *c, struct cli_recipe *r);
 void cli_recipe_close(struct cli_recipe *r);

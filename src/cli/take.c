@@ -6,6 +6,7 @@
 
 #include "cli/cli.h"
 #include "cli/take_page.h"
+#include "text/recipe_kind.h"
 #include "text/take_caution.h"
 #include "util/file.h"
 
@@ -266,29 +267,6 @@ static int show(struct cli *c, const struct asked *a, const char *name, const st
 
 /* ---- a recipe file is not free text ---- */
 
-/* Behind blank lines and comments it begins with its version, or a line of it is "steps:" and another "- steep:". */
-static bool is_recipe_file(const char *text)
-{
-    bool steps = false, first = true;
-    for (const char *line = text; line && *line; line = strchr(line, '\n') ? strchr(line, '\n') + 1 : NULL) {
-        const char *p = line + strspn(line, " \t");
-        if (*p == '\0' || *p == '\r' || *p == '\n' || *p == '#')
-            continue;
-        if (first && strncmp(p, "schema_version:", 15) == 0)
-            return true;
-        first = false;
-        if (steps && strncmp(p, "- ", 2) == 0) {
-            const size_t n = strcspn(p + 2, ":\n ");
-            for (int k = 0; k < ST_NDO; k++)
-                if (p[2 + n] == ':' && strlen(st_do_name((enum st_do)k)) == n &&
-                    strncmp(p + 2, st_do_name((enum st_do)k), n) == 0)
-                    return true;
-        }
-        steps = steps || (p == line && strncmp(p, "steps:", 6) == 0);
-    }
-    return false;
-}
-
 static int tell_recipe_file(const char *name)
 {
     char try_[400];
@@ -302,7 +280,7 @@ static int read_text(struct cli *c, const struct asked *a, const char *name, con
 {
     static struct st_take t; /* large */
     struct st_problem problem;
-    if (is_recipe_file(st_buf_text(text)))
+    if (st_is_recipe_file(st_buf_text(text)))
         return tell_recipe_file(name);
     struct st_catalogue *catalogue = cli_catalogue();
     if (!catalogue)

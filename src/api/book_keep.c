@@ -1,0 +1,296 @@
+#include <ctype.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+#include "api/book_recipe.h"
+#include "text/recipe_kind.h"
+#include "text/stops.h"
+#include "text/take.h"
+#include "text/take_caution.h"
+#include "util/version.h"
+
+/* Keeping a try. */
+
+/* What is to be kept: the recipe file, and the words it was read from. */
+struct parts {
+    const char *text, *said, *title;
+};
+
+__attribute__((format(printf, 2, 3))) static void remark(struct st_keep_told *t, const char *format, ...)
+{
+    va_list args;
+    if (t->n_remark == ST_KEEP_REMARKS)
+        return;
+    va_start(args, format);
+    (void)vsnprintf(t->remark[t->n_remark++], sizeof t->remark[0], format, args);
+    va_end(args);
+}
+
+static bool refuse_at(struct st_desk *d, const char *file, const struct st_problem *first,
+                      const struct st_problem *more, int n_more)
+{
+    d->status = BOOK_OK;
+    d->problem = *first;
+    d->file = first->at.line > 0 || n_more > 0 ? file : NULL;
+    d->n_more = n_more;
+    d->more = NULL;
+    if (n_more > 0) {
+        struct st_problem *kept = st_arena_alloc(d->arena, (size_t)n_more * sizeof *kept);
+        memcpy(kept, more, (size_t)n_more * sizeof *kept);
+        d->more = kept;
+    }
+    return false;
+}
+
+/* ---- free words ---- */
+
+static bool of_words(struct st_desk *d, const struct st_how *how, const struct st_keep *keep, struct parts *p,
+                     struct st_keep_told *t)
+{
+    struct st_take *take = st_arena_alloc(d->arena, sizeof *take);
+    const struct st_take_given given = { .measures = how->measures };
+    struct st_problem problem = { .at = { 0, 0 } };
+    struct st_catalogue *c = how->catalogue();
+    int open = 0;
+    bool good = false;
+
+    if (!c)
+        return st_desk_good(d, BOOK_E_SYSTEM);
+    const int got = st_take_text(keep->text, keep->size, c, &given, take, &problem);
+    const struct st_ingredient *stop = got >= 0 ? st_take_stop(take) : NULL;
+    for (int i = 0; got >= 0 && i < take->n_question; i++)
+        open += !take->question[i].answered;
+    if (got < 0)
+        (void)refuse_at(d, keep->file, &problem, NULL, 0);
+    else if (stop && st_stop_problem(stop, &problem))
+        (void)refuse_at(d, keep->file, &problem, NULL, 0);
+    else if (!*take->yaml)
+        (void)st_desk_refuse(d, keep->file, "no recipe could be made of these words yet",
+                             "read them first with \"stillroom take\", and answer what it asks");
+    else {
+        good = true;
+        p->text = st_arena_strndup(d->arena, take->yaml, take->yaml_size);
+        p->said = st_arena_strndup(d->arena, keep->text, keep->size);
+        p->title = st_arena_strdup(d->arena, take->title ? take->title : "");
+        if (open + take->n_more > 0)
+            remark(
+                t,
+                "%d question%s open in it, and a range stands instead. \"stillroom take\" puts them; --answer there, "
+                "and keep the file it writes.",
+                open + take->n_more, open + take->n_more == 1 ? " is" : "s are");
+    }
+    st_take_done(take);
+    st_catalogue_free(c);
+    return good;
+}
+
+/* ---- whose try it is ---- */
+
+static bool check_name(struct st_desk *d, const char *what, const char *name)
+{
+    if (name[strspn(name, " \t\r\n")] == '\0')
+        return st_desk_refuse(d, what, "there is no name", "give it one: --name \"Damson liqueur\"");
+    if (strchr(name, '/') || strpbrk(name, "\r\n"))
+        return st_desk_refuse(d, what, "a slash parts the name of a recipe from its tries", "leave the slash out");
+    if (strlen(name) > 120)
+        return st_desk_refuse(d, what, "it is longer than 120 bytes", "a few words do");
+    return true;
+}
+
+static bool check_side(struct st_desk *d, const char *side)
+{
+    if (side && strspn(side, "0123456789 ") == strlen(side))
+        return st_desk_refuse(d, "--side", "a figure alone is the number of a try",
+                              "write for example --side \"less sweet one\"");
+    return !side || check_name(d, "--side", side);
+}
+
+/* A title of a page may have what a name may not. */
+static const char *name_of(struct st_desk *d, const struct st_keep *keep, const struct parts *p)
+{
+    if (keep->name)
+        return keep->name;
+    char *name = st_arena_strndup(d->arena, p->title, 120);
+    size_t n = strlen(name);
+    while (n > 0 && ((unsigned char)name[n - 1] & 0xc0) == 0x80 && strlen(p->title) > 120)
+        n--; /* not inside a letter */
+    name[n] = '\0';
+    for (char *s = name; *s; s++)
+        if (*s == '/' || *s == '\n' || *s == '\r')
+            *s = '-';
+    return name;
+}
+
+/* The recipe of this name, letter case aside; id BOOK_NO: a new one. */
+static bool find_recipe(struct st_desk *d, const char *name, struct book_recipe *out)
+{
+    struct book_recipe *all;
+    int n;
+
+    if (!st_desk_good(d, book_list(d->book, BOOK_RECIPE, NULL, d->arena, &all, &n)))
+        return false;
+    for (int i = 0; i < n; i++)
+        if (strcasecmp(all[i].name, name) == 0) {
+            *out = all[i];
+            return true;
+        }
+    book_row_init(BOOK_RECIPE, out);
+    out->id = BOOK_NO;
+    out->name = name;
+    out->since = d->day;
+    return true;
+}
+
+/* Side line, number, and the try it was changed from. */
+static bool place(struct st_desk *d, const struct book_recipe *r, const struct st_keep *keep, struct book_try *t,
+                  const struct book_try **last)
+{
+    struct book_try *rows;
+    const struct book_try *main_last = NULL;
+    int n = 0;
+    const struct book_wanted w = { .column = "recipe_id", .integer = r->id };
+
+    *last = NULL;
+    if (r->id != BOOK_NO && !st_desk_good(d, book_list(d->book, BOOK_TRY, &w, d->arena, &rows, &n)))
+        return false;
+    t->side = keep->side ? keep->side : "";
+    for (int i = 0; i < n; i++) {
+        if (strcasecmp(rows[i].side, t->side) == 0 && (!*last || rows[i].number > (*last)->number))
+            *last = &rows[i];
+        if (!*rows[i].side && (!main_last || rows[i].number > main_last->number))
+            main_last = &rows[i];
+    }
+    t->number = *last ? (*last)->number + 1 : 1;
+    if (*last)
+        t->side = (*last)->side;
+    t->from_try = *last ? (*last)->id : main_last ? main_last->id : BOOK_NO;
+    if (!keep->from)
+        return true;
+    struct st_try from;
+    char ref[400];
+    snprintf(ref, sizeof ref, "%.150s/%.200s", r->name, keep->from);
+    if (!st_try_named(d, r->id != BOOK_NO && !strchr(keep->from, '/') ? ref : keep->from, &from) &&
+        (d->status != BOOK_OK || !st_try_named(d, ref, &from)))
+        return false;
+    t->from_try = from.row.id;
+    return true;
+}
+
+/* ---- figures ---- */
+
+static bool put_figures(struct st_desk *d, const struct st_how *how, int64_t id, const struct st_foretold *f)
+{
+    char program[60];
+    snprintf(program, sizeof program, "%s, seed %llu, %d draws", ST_VERSION, (unsigned long long)how->seed, how->draws);
+    for (int i = 0; i < ST_NFIG; i++) {
+        struct book_foreseen row;
+        if (!f->fig[i].known || !isfinite(f->fig[i].value) || !isfinite(f->fig[i].low) || !isfinite(f->fig[i].high))
+            continue;
+        book_row_init(BOOK_FORESEEN, &row);
+        row.try_id = id;
+        row.key = st_figure_info((enum st_figure)i)->key;
+        row.value = f->fig[i].value;
+        row.low = f->fig[i].low;
+        row.high = f->fig[i].high;
+        row.status = st_status_text(f->fig[i].status);
+        row.program = program;
+        if (!st_desk_good(d, book_put(d->book, BOOK_FORESEEN, &row, NULL)))
+            return false;
+    }
+    return true;
+}
+
+static bool write_try(struct st_desk *d, const struct st_how *how, struct book_recipe *r, struct book_try *t,
+                      const struct st_opened *o)
+{
+    if (r->id == BOOK_NO && !st_desk_good(d, book_put(d->book, BOOK_RECIPE, r, &r->id)))
+        return false;
+    t->recipe_id = r->id;
+    return st_desk_good(d, book_put(d->book, BOOK_TRY, t, &t->id)) &&
+           (!o->foretold || put_figures(d, how, t->id, &o->out));
+}
+
+static bool same(const struct book_try *last, const struct parts *p)
+{
+    return last && strcmp(last->text, p->text) == 0 && strcmp(last->said, p->said) == 0;
+}
+
+/* With the recipe read: where it goes, and into the book. */
+static bool keep_read(struct st_desk *d, const struct st_how *how, const struct st_keep *keep, const struct parts *p,
+                      const struct st_opened *o, struct st_keep_told *told)
+{
+    struct book_recipe r;
+    struct book_try t;
+    const struct book_try *last;
+    const char *name = name_of(d, keep, p);
+    char ref[400];
+
+    book_row_init(BOOK_TRY, &t);
+    if (!check_name(d, keep->name ? "--name" : keep->file, name) || !check_side(d, keep->side) ||
+        !find_recipe(d, name, &r) || !place(d, &r, keep, &t, &last))
+        return false;
+    told->nothing = same(last, p);
+    snprintf(ref, sizeof ref, "%.150s%s%.150s/%lld", r.name, *t.side ? "/" : "", t.side,
+             (long long)(told->nothing ? last->number : t.number));
+    if (told->nothing)
+        return st_try_named(d, ref, &told->now);
+    t.on_day = keep->on ? keep->on : d->day;
+    t.text = p->text;
+    t.said = p->said;
+    t.note = keep->note ? keep->note : "";
+    snprintf(told->words, sizeof told->words, "kept %.150s%s%.150s, try %lld", r.name, *t.side ? ", " : "", t.side,
+             (long long)t.number);
+    if (!o->foretold)
+        remark(told, "It is kept, and no figures were foreseen: %.150s: %.120s; %.100s.", o->why.what, o->why.why,
+               o->why.try_);
+    if (!st_desk_good(d, book_begin(d->book, d->moment, told->words)))
+        return false;
+    return st_desk_end(d, write_try(d, how, &r, &t, o)) && st_try_named(d, ref, &told->now);
+}
+
+bool st_recipe_keep(struct st_desk *d, const struct st_how *how, const struct st_keep *keep, struct st_keep_told *told)
+{
+    struct parts p = { keep->text, "", "" };
+    struct st_opened *o = st_arena_alloc(d->arena, sizeof *o);
+    struct st_problem stop = { .at = { 0, 0 } };
+
+    *told = (struct st_keep_told){ .n_remark = 0 };
+    d->status = BOOK_OK;
+    if (strlen(keep->text) != keep->size)
+        return st_desk_refuse(d, keep->file, "there is a zero byte in it", "it is no text; look what file it is");
+    if (!st_is_recipe_file(keep->text) && !of_words(d, how, keep, &p, told))
+        return false;
+    if (!st_opened_text(how, keep->file, p.text, strlen(p.text), true, o))
+        return st_desk_good(d, BOOK_E_SYSTEM);
+    bool good = o->read || refuse_at(d, keep->file, &o->file.problem[0], o->file.problem + 1, o->file.n_problem - 1);
+    if (good && st_stop_problem(st_recipe_stop(&o->file.recipe), &stop))
+        good = refuse_at(d, keep->file, &stop, NULL, 0);
+    if (good && o->file.recipe.title && *o->file.recipe.title)
+        p.title = st_arena_strdup(d->arena, o->file.recipe.title);
+    good = good && keep_read(d, how, keep, &p, o, told);
+    st_opened_done(o);
+    return good;
+}
+
+bool st_recipe_rename(struct st_desk *d, const char *old, const char *name, char words[400])
+{
+    struct book_recipe r, other;
+    char what[160];
+
+    d->status = BOOK_OK;
+    snprintf(what, sizeof what, "\"%.100s\"", old);
+    if (!check_name(d, "the new name", name) || !find_recipe(d, old, &r) || !find_recipe(d, name, &other))
+        return false;
+    if (r.id == BOOK_NO)
+        return st_desk_refuse(d, what, "the book has no recipe of this name", "\"stillroom recipe\" lists them");
+    if (other.id != BOOK_NO && other.id != r.id)
+        return st_desk_refuse(d, "the new name", "another recipe has it", "choose another");
+    snprintf(words, 400, "renamed %.150s to %.150s", r.name, name);
+    r.name = name;
+    if (!st_desk_good(d, book_begin(d->book, d->moment, words)))
+        return false;
+    return st_desk_end(d, st_desk_good(d, book_put(d->book, BOOK_RECIPE, &r, NULL)));
+}

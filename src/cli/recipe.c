@@ -1,0 +1,77 @@
+#include "cli/recipe.h"
+
+#include <string.h>
+
+#include "text/near.h"
+
+const char cmd_recipe_usage[] =
+    "stillroom recipe                      the recipes of the book\n"
+    "stillroom recipe find WORDS           those with these words in name, notes or text\n"
+    "stillroom recipe show NAME            one of them as it is now\n"
+    "stillroom recipe history NAME         every try, and what was changed from one to the next\n"
+    "stillroom recipe difference A B       what is different, and what that does to the bottle\n"
+    "\n"
+    "stillroom recipe keep FILE            keep it as the next try; - reads standard input\n"
+    "  --name NAME          under this name (else the recipe's title)\n"
+    "  --side \"less sweet one\"   on a side line of its own\n"
+    "  --from 3             it was changed from try 3, or from \"less sweet one/1\"\n"
+    "  --note WORDS         why\n"
+    "  --on DATE            when (today)\n"
+    "Free words are read as \"stillroom take\" reads them, and both are kept.\n"
+    "\n"
+    "stillroom recipe text NAME            the recipe file again, byte for byte\n"
+    "stillroom recipe said NAME            the free words it was read from\n"
+    "  --output FILE        into a file; --force to write over one\n"
+    "stillroom recipe rename OLD NEW\n"
+    "\n"
+    "NAME is the last try of a recipe; NAME/2 its second, NAME/less sweet one the last of\n"
+    "a side line, NAME/less sweet one/1 its first.  Where a command takes a recipe file,\n"
+    "NAME of the book will do too: stillroom foresee \"Damson liqueur/2\".\n";
+
+struct st_how recipe_how(const struct cli *c)
+{
+    return (struct st_how){ .catalogue = cli_catalogue, .measures = c->units, .seed = c->seed, .draws = c->draws };
+}
+
+static const struct verb {
+    const char *name;
+    int (*run)(struct cli *c);
+} VERB[] = {
+    { "keep", recipe_keep },     { "show", recipe_show }, { "history", recipe_history },
+    { "text", recipe_text },     { "said", recipe_said }, { "difference", recipe_difference },
+    { "rename", recipe_rename }, { "find", recipe_find },
+};
+enum { NVERB = sizeof VERB / sizeof *VERB };
+
+static int unknown(const char *word)
+{
+    const char *known[NVERB];
+    char what[120], try_[200];
+
+    for (int i = 0; i < NVERB; i++)
+        known[i] = VERB[i].name;
+    const char *near = st_near_key(word, known, NVERB);
+    snprintf(what, sizeof what, "\"recipe %.60s\"", word);
+    if (near)
+        snprintf(try_, sizeof try_, "did you mean \"recipe %s\"; \"stillroom help recipe\" lists all", near);
+    else
+        snprintf(try_, sizeof try_, "to see a recipe write: stillroom recipe show \"%.60s\"", word);
+    cli_error(what, "recipe does no such thing", try_);
+    return ST_EXIT_INPUT;
+}
+
+int cmd_recipe(struct cli *c)
+{
+    static char name[40];
+    if (c->argc == 0 || c->argv[0][0] == '-')
+        return recipe_all(c);
+    for (int i = 0; i < NVERB; i++)
+        if (strcmp(c->argv[0], VERB[i].name) == 0) {
+            snprintf(name, sizeof name, "recipe %s", VERB[i].name);
+            c->command = name;
+            c->argc--;
+            c->argv++;
+            return VERB[i].run(c);
+        }
+    return unknown(c->argv[0]);
+}
