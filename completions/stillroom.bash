@@ -3,7 +3,7 @@ _stillroom() {
     local word=${COMP_WORDS[COMP_CWORD]} command=${COMP_WORDS[1]:-}
     local common='--json --units --seed --draws --timing --explain --place --serving --body-weight --book --today --help --version'
     if [ "$COMP_CWORD" -eq 1 ]; then
-        mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial correct cautions clear rescue mix gauge foresee take serve undo export import ingredient source help --version --help' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial correct cautions clear rescue larder recipe mix gauge foresee take serve undo export import ingredient source help --version --help' -- "$word")
         return
     fi
     case ${COMP_WORDS[COMP_CWORD - 1]} in
@@ -43,12 +43,20 @@ _stillroom() {
     gauge)
         mapfile -t COMPREPLY < <(compgen -W "--sg --brix --temperature --sg-temperature --brix-temperature --hydrometer --no-atc
             --sg-step --brix-step --flask --sg-boiled --sg-boiled-temperature --strength --sugar --acid --holds $common" -- "$word") ;;
+    larder)
+        mapfile -t COMPREPLY < <(compgen -W "add made spent vessel took count open gone measure change show find reach reference --all
+            --price --currency --from --on --use-by --where --gross --trimmed --strength --sugar --acid --code --note --as --name
+            --from-batch --potency --volume --empty --for --why --by --pour-price --tax --sweeter-than --less-sweet-than $common" -- "$word"
+            compgen -f -X '!*.yaml' -- "$word") ;;
+    recipe)
+        mapfile -t COMPREPLY < <(compgen -W "keep show history difference find text said rename --name --side --from --note --on --output
+            --force $common" -- "$word"; compgen -f -- "$word") ;;
     undo) mapfile -t COMPREPLY < <(compgen -W "--list --deed --again $common" -- "$word") ;;
     export) mapfile -t COMPREPLY < <(compgen -W "--output --force $common" -- "$word"; compgen -f -- "$word") ;;
     import) mapfile -t COMPREPLY < <(compgen -W "--into $common" -- "$word"; compgen -f -X '!*.json' -- "$word"; compgen -d -- "$word") ;;
     serve) mapfile -t COMPREPLY < <(compgen -W "--port $common" -- "$word") ;;
     ingredient) mapfile -t COMPREPLY < <(compgen -W "--list $common" -- "$word") ;;
-    help) mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial correct cautions clear rescue mix gauge foresee take serve undo export import ingredient source' -- "$word") ;;
+    help) mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial correct cautions clear rescue larder recipe mix gauge foresee take serve undo export import ingredient source' -- "$word") ;;
     *) mapfile -t COMPREPLY < <(compgen -W "$common" -- "$word") ;;
     esac
 }

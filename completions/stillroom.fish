@@ -8,6 +8,8 @@ complete -c stillroom -n __fish_use_subcommand -a correct -d 'a measured batch p
 complete -c stillroom -n __fish_use_subcommand -a cautions -d 'what to watch, worst first'
 complete -c stillroom -n __fish_use_subcommand -a clear -d 'whether it will go cloudy, and what helps'
 complete -c stillroom -n __fish_use_subcommand -a rescue -d 'something went wrong: keep, fix or bin'
+complete -c stillroom -n __fish_use_subcommand -a larder -d 'what you own, lot by lot'
+complete -c stillroom -n __fish_use_subcommand -a recipe -d 'your recipes and every try of each'
 complete -c stillroom -n __fish_use_subcommand -a mix -d 'what these make together'
 complete -c stillroom -n __fish_use_subcommand -a gauge -d 'strength and sugar from readings'
 complete -c stillroom -n __fish_use_subcommand -a foresee -d 'the whole bottle of a recipe file'
@@ -32,7 +34,7 @@ complete -c stillroom -l book -r -F -d 'file of the notebook'
 complete -c stillroom -l today -x -d 'as if it were that day'
 complete -c stillroom -l help -d 'the command in full'
 complete -c stillroom -l version -d 'the version of the program'
-complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim trial steep cautions clear rescue' -F
+complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim trial steep cautions clear rescue larder recipe' -F
 for o in add from to drops-50 measure glasses glass batch strength sugar pick drunk
     complete -c stillroom -n '__fish_seen_subcommand_from trial' -l $o -x
 end
@@ -61,6 +63,20 @@ complete -c stillroom -n '__fish_seen_subcommand_from export' -l output -r -F -d
 complete -c stillroom -n '__fish_seen_subcommand_from export' -l force -d 'over a file that is there'
 complete -c stillroom -n '__fish_seen_subcommand_from import' -l into -x -a 'new empty'
 complete -c stillroom -n '__fish_seen_subcommand_from import' -F
+complete -c stillroom -n '__fish_seen_subcommand_from larder' -a 'add made spent vessel took count open gone measure change show find reach reference'
+for o in price currency from on use-by where strength sugar acid code note as name from-batch potency volume empty for by pour-price tax sweeter-than less-sweet-than
+    complete -c stillroom -n '__fish_seen_subcommand_from larder' -l $o -x
+end
+complete -c stillroom -n '__fish_seen_subcommand_from larder' -l why -x -a 'tasted given spilt thrown counted poured'
+for o in all gross trimmed
+    complete -c stillroom -n '__fish_seen_subcommand_from larder' -l $o
+end
+complete -c stillroom -n '__fish_seen_subcommand_from recipe' -a 'keep show history difference find text said rename'
+for o in name side from note on
+    complete -c stillroom -n '__fish_seen_subcommand_from recipe' -l $o -x
+end
+complete -c stillroom -n '__fish_seen_subcommand_from recipe' -l output -r
+complete -c stillroom -n '__fish_seen_subcommand_from recipe' -l force -d 'write over a file'
 for o in answer change output
     complete -c stillroom -n '__fish_seen_subcommand_from take' -l $o -r
 end

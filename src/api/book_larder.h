@@ -91,6 +91,9 @@ bool st_larder_gone(struct st_desk *d, const char *code, const char *why, const 
 bool st_larder_measure(struct st_desk *d, const char *code, char *const reading[], int n, const char *by,
                        struct st_lot_told *told);
 
+/* "brix=12.4" into the kind and value of a row. */
+bool st_reading_of(struct st_desk *d, const char *said, struct book_reading *row);
+
 extern const char *const st_lot_whys[]; /* "tasted", "given", ...; ends in NULL */
 
 /* A vessel, new or changed: name "3 L jar"; volume_ml and empty_g NAN: what the name says of the volume, else as it was.

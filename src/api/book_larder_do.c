@@ -545,7 +545,7 @@ static bool seen_named(const char *key, size_t n, enum st_seen *what)
     return false;
 }
 
-static bool read_reading(struct st_desk *d, const char *said, struct book_reading *row)
+bool st_reading_of(struct st_desk *d, const char *said, struct book_reading *row)
 {
     char what[120], why[200], *end;
     enum st_seen kind;
@@ -586,7 +586,7 @@ bool st_larder_measure(struct st_desk *d, const char *code, char *const reading[
         row[i].at = d->moment;
         row[i].by_whom = by ? by : "";
         row[i].words = reading[i];
-        if (!read_reading(d, reading[i], &row[i])) {
+        if (!st_reading_of(d, reading[i], &row[i])) {
             st_buf_done(&what);
             return false;
         }

@@ -5,8 +5,6 @@
 #include "cli/read_recipe.h"
 #include "util/file.h"
 
-enum { MOST_BYTES = 1 << 20 };
-
 /* ---- reading ---- */
 
 static bool is_free_text(const char *name)
@@ -18,10 +16,11 @@ static bool is_free_text(const char *name)
 int aim_read(struct cli *c, const char *name, struct st_catalogue *catalogue, struct st_buf *text,
              struct st_recipe_file *file)
 {
-    const char *shown = strcmp(name, "-") == 0 ? "standard input" : name;
-    const int error = st_file_read(name, MOST_BYTES, text);
+    char called[300];
+    const int error = cli_recipe_text(c, name, text, called);
     if (error)
         return cli_cannot_read(name, error);
+    const char *shown = st_catalogue_keep(catalogue, called, strlen(called));
     if (is_free_text(name)) {
         cli_error(shown, "it is a recipe in free text, and amounts are changed in a recipe file",
                   "make one of it first: stillroom take FILE, and name what it wrote here");

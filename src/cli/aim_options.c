@@ -2,8 +2,10 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "cli/aim.h"
+#include "cli/larder.h"
 #include "model/reverse.h"
 #include "text/quantity.h"
 #include "text/yaml_span.h"
@@ -301,7 +303,8 @@ static bool wish_less_sweet(struct aim_task *t, const struct aim_options *o)
             return complain("than-sugar", o->than_sugar, "it is no sugar in g/L", "write for example --than-sugar 320");
         of = "a bottle";
     } else if (o->than) {
-        if (!sugar_of_file(t, o->than, &base))
+        if (!(access(o->than, F_OK) != 0 && cli_reference_sugar(t->cli, o->than, &base)) &&
+            !sugar_of_file(t, o->than, &base))
             return false;
         of = o->than;
     } else if (!sugar_of(&t->core.file->recipe, &base))

@@ -31,4 +31,13 @@ void larder_lot_line(const struct st_lot *l, enum st_measures units);
 /* --- larder_show.c --- */
 int larder_show(struct cli *c);
 
+/* --- larder_reach.c --- */
+int larder_reach(struct cli *c);
+
+/* --- larder_reference.c --- */
+int larder_reference(struct cli *c);
+/* The sugar of a bought bottle of this name, g/L, in the middle of what is likely; false when none is so called, or it is
+ * not known. */
+bool cli_reference_sugar(const struct cli *c, const char *name, double *g_l);
+
 #endif

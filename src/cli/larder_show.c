@@ -82,6 +82,14 @@ static const struct st_seen_info *kind_info(const char *key)
     return NULL;
 }
 
+static bool has(const struct st_lot *l, enum st_seen what)
+{
+    for (int i = 0; i < l->n_reading; i++)
+        if (strcmp(l->reading[i].kind, st_seen_info(what)->key) == 0)
+            return true;
+    return false;
+}
+
 static void measured(const struct st_lot *l)
 {
     struct st_interval strength, sugar;
@@ -95,12 +103,11 @@ static void measured(const struct st_lot *l)
         cli_say(4, 16, "%.10s  %s %.5g%s%s%s%s", r->at, info ? info->name : r->kind, r->value,
                 info && *info->unit ? " " : "", info ? info->unit : "", *r->by_whom ? ", by " : "", r->by_whom);
     }
-    if (l->n_reading < 2 && !st_lot_gauged(l, &strength, &sugar))
-        return;
     if (!st_lot_gauged(l, &strength, &sugar)) {
-        cli_wrap(
-            4, 6,
-            "No liquid of spirit, sugar and water shows these together; measure again, or it holds something else.");
+        if (has(l, ST_SEEN_SG) && has(l, ST_SEEN_BRIX))
+            cli_wrap(4, 6,
+                     "No liquid of spirit, sugar and water shows these together: read again, or it holds "
+                     "something else.");
         return;
     }
     st_figure_words(q, sizeof q, &strength, "% vol");

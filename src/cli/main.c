@@ -45,7 +45,7 @@ static const char COMMON[] =
     "  --seed N          start of the random numbers (1)\n"
     "  --timing          how long the computing took, on stderr\n"
     "  --help, --version\n"
-    "\nWith every command of the notebook (larder, recipe, batch, correct, backup, export,\nimport, undo):\n"
+    "\nWith every command of the notebook (larder, recipe, batch, correct, backup,\nexport, import, undo):\n"
     "  --book FILE       another book than the usual one, which is in your data folder\n"
     "  --today DATE      as if it were that day\n";
 

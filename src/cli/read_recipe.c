@@ -62,24 +62,27 @@ static bool from_book(const struct cli *c, const char *name, struct st_buf *text
     return found;
 }
 
+int cli_recipe_text(const struct cli *c, const char *name, struct st_buf *text, char shown[300])
+{
+    const int error = st_file_read(name, MOST_BYTES, text);
+    snprintf(shown, 300, "%.299s", strcmp(name, "-") == 0 ? "standard input" : name);
+    return error == ENOENT && from_book(c, name, text, shown) ? 0 : error;
+}
+
 int cli_recipe_open(struct cli *c, struct cli_recipe *r)
 {
     memset(r, 0, sizeof *r);
     const char *name = its_name(c);
     if (!name)
         return ST_EXIT_INPUT;
-    int error = st_file_read(name, MOST_BYTES, &r->text);
-    if (error == ENOENT && from_book(c, name, &r->text, r->shown)) {
-        error = 0;
-        name = r->shown;
-    }
+    const int error = cli_recipe_text(c, name, &r->text, r->shown);
     r->catalogue = error ? NULL : cli_catalogue();
     if (!r->catalogue) {
         st_buf_done(&r->text);
         return error ? cli_cannot_read(name, error) : ST_EXIT_SYSTEM;
     }
     r->open = true;
-    const char *shown = strcmp(name, "-") == 0 ? "standard input" : name;
+    const char *shown = r->shown;
     const int read = st_recipe_read_as(shown, st_buf_text(&r->text), r->text.length, r->catalogue, c->units, &r->file);
     for (int i = 0; i < r->file.n_problem; i++)
         cli_problem(shown, &r->file.problem[i]);

@@ -10,7 +10,7 @@ struct cli_recipe {
     struct st_recipe_file file;
     struct st_catalogue *catalogue; /* with the recipe's own ingredients */
     struct st_buf text;
-    char shown[300]; /* the try, where the recipe is of the book */
+    char shown[300]; /* its name in messages */
     bool open;
 };
 
@@ -18,6 +18,10 @@ struct cli_recipe {
  * Returned: ST_EXIT_DONE and *r, for cli_recipe_close; else everything was told and nothing is to be closed. */
 int cli_recipe_open(struct cli *c, struct cli_recipe *r);
 void cli_recipe_close(struct cli_recipe *r);
+
+/* The text of a recipe so named: a file, "-", or where there is no such file a recipe of the book ("Damson liqueur/2").
+ * Returned: shown, the name for messages; 0, or the errno of the file. */
+int cli_recipe_text(const struct cli *c, const char *name, struct st_buf *text, char shown[300]);
 
 /* Tell everything that makes st_plan_create refuse this recipe, what must not go into a drink first; first: what it said. */
 void cli_plan_problems(const struct st_recipe *r, const struct st_problem *first);

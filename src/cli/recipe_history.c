@@ -28,6 +28,11 @@ static void sentences(const struct st_compared *c)
     st_buf_done(&text);
 }
 
+static int upper(char c)
+{
+    return c >= 'a' && c <= 'z' ? c - 'a' + 'A' : c;
+}
+
 /* The changes alone, and what all do to strength, sugar and volume. */
 static void in_short(const struct st_compared *c)
 {
@@ -42,7 +47,7 @@ static void in_short(const struct st_compared *c)
         return;
     }
     for (int i = 0; i < c->changes.n; i++)
-        cli_say(4, 6, "%s.", c->changes.change[i].text);
+        cli_say(4, 6, "%c%s.", upper(c->changes.change[i].text[0]), c->changes.change[i].text + 1);
     if (c->changes.n == 0)
         cli_wrap(4, 6, "Nothing changed.");
     for (int k = 0; k < 3; k++)

@@ -45,7 +45,7 @@ static int one_row(const struct st_table *t, const char *const f[NFIELD], struct
     *p = (struct st_pack){ .goods = f[FOR],
                            .us = us == 1,
                            .shelf = f[SHELF],
-                           .how = (enum st_sold)how,
+                           .how = (enum st_sold_as)how,
                            .word = f[PACK],
                            .dim = unit == 0   ? ST_DIM_MASS
                                   : unit == 1 ? ST_DIM_VOLUME

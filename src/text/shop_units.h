@@ -6,13 +6,13 @@
 
 /* How goods are sold: data/shop_units.tsv (data/README.md).  Texts are lent by the whole. */
 
-enum st_sold { ST_SOLD_PACK, ST_SOLD_LOOSE, ST_SOLD_PIECE };
+enum st_sold_as { ST_SOLD_PACK, ST_SOLD_LOOSE, ST_SOLD_PIECE };
 
 struct st_pack {
     const char *goods; /* kinds and keys of ingredients, blanks between */
     bool us;           /* a US shop */
     const char *shelf; /* "spirits and wine": where to look for it */
-    enum st_sold how;
+    enum st_sold_as how;
     const char *word; /* "bottle"; "" of what is loose or sold by the piece */
     enum st_dimension dim;
     double size;      /* g, mL, pieces; of what is loose the step it is rounded up to */

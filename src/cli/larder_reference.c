@@ -1,0 +1,157 @@
+#include <math.h>
+#include <string.h>
+
+#include "api/book_reference.h"
+#include "cli/larder.h"
+#include "cli/page.h"
+
+/* Bought bottles to compare with. */
+
+bool cli_reference_sugar(const struct cli *c, const char *name, double *g_l)
+{
+    struct cli_desk d;
+    struct st_reference r;
+    bool found = false;
+
+    if (cli_desk_open(c, BOOK_READ, true, &d) != ST_EXIT_DONE)
+        return false;
+    if (d.desk.book && st_reference_named(&d.desk, name, &r) && r.sugar.known && r.sugar.value > 0.0) {
+        *g_l = r.sugar.value;
+        found = true;
+    }
+    cli_desk_close(&d);
+    return found;
+}
+
+static void print_reference(const struct st_reference *r, enum st_measures units)
+{
+    char text[240], size[60];
+
+    printf("%s\n", r->row.name);
+    if (!isnan(r->row.volume_ml) || !isnan(r->row.price)) {
+        st_lot_amount(size, sizeof size, isnan(r->row.volume_ml) ? 0.0 : r->row.volume_ml, "mL", units);
+        if (isnan(r->row.price))
+            cli_say(4, 6, "%s", size);
+        else
+            cli_say(4, 6, "%s%s%.2f %s", isnan(r->row.volume_ml) ? "" : size, isnan(r->row.volume_ml) ? "" : " for ",
+                    r->row.price, r->row.currency);
+    }
+    if (r->strength.known) {
+        st_figure_words(text, sizeof text, &r->strength, "% vol");
+        cli_say(4, 6, "strength %s", text);
+    }
+    st_reference_sugar_words(text, sizeof text, r);
+    cli_say(4, 6, "sugar %s", text);
+    if (*r->row.note)
+        cli_wrap(4, 6, r->row.note);
+}
+
+static void hint(const struct st_reference *r)
+{
+    char text[160];
+    struct st_interval fifth = r->sugar;
+    if (!r->sugar.known)
+        return;
+    fifth.value *= 0.8;
+    fifth.low *= 0.8;
+    fifth.high *= 0.8;
+    st_figure_words(text, sizeof text, &fifth, "g/L");
+    putchar('\n');
+    cli_say(0, 2, "A fifth less sweet than it is %s:", text);
+    printf("  stillroom aim RECIPE --less-sweet 20%% --than \"%s\"\n", r->row.name);
+}
+
+static int put(struct cli *c, struct cli_desk *d, const struct st_reference_given *g)
+{
+    struct st_reference r;
+    char words[400];
+
+    if (!st_reference_put(&d->desk, g, &r, words))
+        return cli_desk_fail(d);
+    if (c->json)
+        return cli_json_print(json_pack("{s:o, s:o}", "done", st_doc_text(words), "reference", st_doc_reference(&r)));
+    print_reference(&r, c->units);
+    hint(&r);
+    return ST_EXIT_DONE;
+}
+
+/* One, or all where none is named. */
+static int look(const struct cli *c, struct cli_desk *d, const char *name)
+{
+    struct st_reference *all, one;
+    int n = d->desk.book ? 1 : 0;
+
+    all = &one;
+    if (!d->desk.book)
+        name = NULL;
+    else if (name ? !st_reference_named(&d->desk, name, &one) : !st_references_read(&d->desk, &all, &n))
+        return cli_desk_fail(d);
+    if (c->json && name)
+        return cli_json_print(st_doc_reference(&one));
+    if (c->json) {
+        json_t *list = json_array();
+        for (int i = 0; i < n; i++)
+            json_array_append_new(list, st_doc_reference(&all[i]));
+        return cli_json_print(json_pack("{s:o}", "references", list));
+    }
+    if (n == 0)
+        cli_wrap(0, 0,
+                 "No bought bottle is written down yet. For example: stillroom larder reference \"the green one\" "
+                 "--strength 28 --sweeter-than 250 --less-sweet-than 300");
+    for (int i = 0; i < n; i++)
+        print_reference(&all[i], c->units);
+    if (name)
+        hint(&one);
+    return ST_EXIT_DONE;
+}
+
+static bool take(struct cli *c, struct st_reference_given *g)
+{
+    bool bad = false;
+    struct st_amount a;
+    struct st_problem p;
+
+    *g = (struct st_reference_given){ .name = NULL };
+    g->strength = g->volume_ml = g->price = g->above = g->below = (double)NAN;
+    cli_option_number(c, "--strength", 0.0, 100.0, &g->strength, &bad);
+    cli_option_number(c, "--price", 0.0, 1e9, &g->price, &bad);
+    cli_option_number(c, "--sweeter-than", 0.0, 1499.0, &g->above, &bad);
+    cli_option_number(c, "--less-sweet-than", 0.0, 1499.0, &g->below, &bad);
+    g->currency = cli_option(c, "--currency", &bad);
+    g->note = cli_option(c, "--note", &bad);
+    const char *volume = cli_option(c, "--volume", &bad);
+    if (volume && (st_goods_amount(volume, c->units, &a, &p) != 0 || a.dim != ST_DIM_VOLUME)) {
+        cli_error("--volume", "it is no volume", "write for example --volume 700mL");
+        return false;
+    }
+    if (volume)
+        g->volume_ml = a.value;
+    return !bad;
+}
+
+int larder_reference(struct cli *c)
+{
+    static const char *const KNOWN[] = { "--strength", "--price", "--sweeter-than", "--less-sweet-than",
+                                         "--currency", "--note",  "--volume",       NULL };
+    struct st_reference_given g;
+    struct cli_desk d;
+
+    if (!take(c, &g) ||
+        larder_ready(c, KNOWN, 0, 12, "write for example: stillroom larder reference \"the green one\""))
+        return ST_EXIT_INPUT;
+    g.name = c->argc > 0 ? c->argv[0] : NULL;
+    g.reading = c->argv + 1;
+    g.n_reading = c->argc > 1 ? c->argc - 1 : 0;
+    const bool says = g.n_reading > 0 || !isnan(g.strength) || !isnan(g.price) || !isnan(g.volume_ml) ||
+                      !isnan(g.above) || !isnan(g.below) || g.currency || g.note;
+    if (says && !g.name) {
+        cli_error("larder reference", "the bottle has no name", "write for example \"the green one\"");
+        return ST_EXIT_INPUT;
+    }
+    int code = cli_desk_open(c, says ? BOOK_WRITE : BOOK_READ, !says, &d);
+    if (code != ST_EXIT_DONE)
+        return code;
+    code = says ? put(c, &d, &g) : look(c, &d, g.name);
+    cli_desk_close(&d);
+    return code;
+}
