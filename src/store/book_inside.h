@@ -42,6 +42,9 @@ __attribute__((format(printf, 4, 5))) enum book_status book_say(struct book *b, 
                                                                 const char *format, ...);
 /* Close the file, so that the book can only be asked what it said. */
 void book_close_file(struct book *b);
+/* A log that was left beside a file is folded into it when the last one closes it.  Not into one that may be damaged, or may be
+ * none of ours. */
+void book_leave_alone(struct book *b, bool alone);
 /* Run statements without values. */
 enum book_status book_run(struct book *b, const char *sql, const char *what);
 
