@@ -51,6 +51,7 @@ int cmd_rescue(struct cli *c);     /* something went wrong: keep, fix or bin */
 int cmd_cautions(struct cli *c);   /* what to watch, worst first */
 int cmd_source(struct cli *c);     /* the entry of docs/sources.md for a key */
 int cmd_steep(struct cli *c);      /* a jar over time */
+int cmd_batch(struct cli *c);      /* what was really made, by jar and day */
 int cmd_serve(struct cli *c);      /* the pages for a browser on this machine */
 int cmd_export(struct cli *c);     /* the whole book as one document */
 int cmd_import(struct cli *c);     /* such a document into a new book */
@@ -59,6 +60,7 @@ extern const char cmd_export_usage[], cmd_import_usage[], cmd_undo_usage[];
 int cmd_larder(struct cli *c);     /* the notebook: what the maker owns */
 int cmd_recipe(struct cli *c);     /* the notebook: recipes with their history */
 extern const char cmd_larder_usage[], cmd_recipe_usage[];
+extern const char cmd_batch_usage[];
 extern const char cmd_clear_usage[], cmd_rescue_usage[];
 extern const char cmd_serve_usage[], cmd_steep_usage[], cmd_cautions_usage[];
 extern const char cmd_trial_usage[], cmd_correct_usage[];

@@ -24,6 +24,7 @@ static const struct cli_command COMMAND[] = {
     { "import", "such a document into a new notebook", cmd_import_usage, cmd_import },
     { "larder", "what you own: lots, what is left of each, what to use first", cmd_larder_usage, cmd_larder },
     { "recipe", "your recipes, every try of each, and what was changed", cmd_recipe_usage, cmd_recipe },
+    { "batch", "what was really made: jars by day, weighings, readings, bottles", cmd_batch_usage, cmd_batch },
     { "serve", "the pages for a browser on this machine", cmd_serve_usage, cmd_serve },
     { "property", "one property of a mixture given by mass fractions", cmd_property_usage, cmd_property },
     { "ingredient", "what the sheet knows of an ingredient, each figure with its source", cmd_ingredient_usage,

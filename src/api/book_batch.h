@@ -1,0 +1,140 @@
+#ifndef ST_API_BOOK_BATCH_H
+#define ST_API_BOOK_BATCH_H
+
+#include <jansson.h>
+
+#include "model/foresee.h"
+#include "model/observation.h"
+#include "store/book.h"
+#include "text/recipe_yaml.h"
+#include "util/buf.h"
+
+/* Batches: what was really made.  Nothing is printed; what is changed is changed inside a deed of the caller.
+ * A function that gives a book_status has *problem filled (its `what` not empty) where the maker can put it right, and
+ * leaves it alone where the store itself failed (book_said tells). */
+
+/* What is asked with, the same for every call. */
+struct st_batch_ask {
+    struct book *book;
+    struct st_arena *arena;                       /* lends all texts */
+    struct st_catalogue *(*catalogue)(void);      /* a new one, NULL after a message; st_catalogue_free */
+    enum st_measures measures;                    /* where a recipe does not say */
+    uint64_t seed;
+    int draws;
+};
+
+/* ---- book_batch.c: which ---- */
+
+/* Fill *p as "WHAT: WHY; TRY"; -1. */
+__attribute__((format(printf, 4, 5))) int st_batch_refuse(struct st_problem *p, const char *why, const char *try_,
+                                                          const char *what, ...);
+
+/* The batch of this code ("B14", "b14") or, where only one has it, of this name; BOOK_NONE and *problem. */
+enum book_status st_batch_find(const struct st_batch_ask *a, const char *said, struct book_batch *out,
+                               struct st_problem *problem);
+/* The code of the next one: "B15". */
+enum book_status st_batch_next_code(const struct st_batch_ask *a, char code[40]);
+/* The lot of this code; BOOK_NONE and *problem. */
+enum book_status st_batch_lot(const struct st_batch_ask *a, const char *said, struct book_lot *out,
+                              struct st_problem *problem);
+/* The lot's strength, % vol: the last own measurement of it that nobody doubts, else what the bottle says; NAN. */
+enum book_status st_batch_lot_strength(const struct st_batch_ask *a, const struct book_lot *lot, double *pct_vol);
+/* What is left of it by the book, in its dim. */
+enum book_status st_batch_lot_left(const struct st_batch_ask *a, const struct book_lot *lot, double *left);
+
+/* A step of a recipe by its id or its number from 1; -1 and *problem, which names those there are. */
+int st_batch_step(const struct st_recipe *r, const char *said, struct st_problem *problem);
+/* A line by its number in its step, or the name of what it is, by the names the catalogue knows.  *step -1: look in all
+ * steps, and it is set.  -1 and *problem when there is none, or several. */
+int st_batch_line(const struct st_recipe *r, const struct st_catalogue *c, int *step, const char *said,
+                  struct st_problem *problem);
+
+/* ---- book_batch_made.c: what is really in the jar ---- */
+
+struct st_batch_made {
+    struct st_buf text;             /* the recipe with what was weighed in it */
+    struct st_catalogue *catalogue;
+    struct st_recipe_file file;
+    bool whole;                     /* file holds a recipe that can be foretold */
+    bool told;
+    struct st_foretold out;         /* when told */
+    struct st_problem problem;      /* why it is not whole, or not told */
+};
+
+/* The text of a batch with its weighings in place of planned amounts.
+ *
+ * Given:    the recipe's text; w[n], any order: several of one line add up, line 0 is a line more in its step
+ * Returned: *out, appended
+ * Status:   0; -1 *problem: which weighing cannot be put in, and why
+ * Notes:
+ *   1. One weighing of a line stands there in the maker's own words, so that the figures are exactly those of a recipe
+ *      so written.  Several are added in grams, mL or pieces; of different kinds they are refused.
+ *   2. A spirit has the strength of its lot (st_batch_lot_strength), of several lots that of their mixture by volume. */
+int st_batch_text(const struct st_batch_ask *a, const char *text, const struct book_weighing w[], int n,
+                  struct st_buf *out, struct st_problem *problem);
+
+/* Read text and foretell it; tell false: only read.  st_batch_made_done in every case.  False: made->problem. */
+bool st_batch_made_of(const struct st_batch_ask *a, const char *text, bool tell, struct st_batch_made *made);
+/* Of a batch in the book: with its weighings (really), or as planned. */
+enum book_status st_batch_made(const struct st_batch_ask *a, const struct book_batch *batch, bool really, bool tell,
+                               struct st_batch_made *made);
+void st_batch_made_done(struct st_batch_made *made);
+
+/* Write the figures to the table of what was foreseen, in the place of those that were there; inside a deed. */
+enum book_status st_batch_keep_foreseen(const struct st_batch_ask *a, int64_t batch, const struct st_foretold *f,
+                                        const char *program);
+
+/* ---- book_batch_jars.c: what stands, and what comes then ---- */
+
+/* A step that something stands for, or waits for: all but toast, syrup and blend. */
+bool st_batch_step_stands(const struct st_step *s);
+/* "steeping", "resting", "waiting to be filtered". */
+const char *st_batch_doing(const struct st_step *s);
+/* Steps whose jars can be begun once those of ended[n_step] are done and none in begun[n_step] is begun again: every jar
+ * they take from, also through syrups and blends, is ended.  How many of step[], in the recipe's order. */
+int st_batch_jars_next(const struct st_recipe *r, const bool ended[], const bool begun[], int step[]);
+/* When a jar begun on that day is due: the earliest of its time; *last the latest.  False: no time was given (a filter:
+ * the same day). */
+bool st_batch_due(const struct st_step *s, long begun, long *due, long *last);
+
+struct st_batch_jar {
+    struct book_jar row;
+    const char *code, *name; /* of its batch */
+    const char *vessel;      /* name; "" not told */
+};
+/* The jars that stand, of all batches or one (BOOK_NO: all): overdue and soonest first, those without a day last; with
+ * ended_too in the order in which they were begun. */
+enum book_status st_batch_jars(const struct st_batch_ask *a, int64_t batch, bool ended_too, struct st_batch_jar **jar,
+                               int *n);
+/* A vessel by its name, made when there is none; its volume is read from the name ("3 L jar"). */
+enum book_status st_batch_vessel(const struct st_batch_ask *a, const char *name, int64_t *id);
+
+/* ---- book_batch_read.c: readings ---- */
+
+/* Kinds of reading beside those of observation.h. */
+#define ST_READ_WARMTH "temperature_c" /* of the liquid */
+#define ST_READ_VOLUME "volume_ml"     /* of what is there */
+
+/* Read "sg=1.043@22C", "flask=103.2g/100mL", "drained=412g" into *out (kind, value, temperature_c, words); -1 *problem. */
+int st_batch_reading(const char *said, struct book_reading *out, struct st_problem *problem);
+/* "hydrometer 1.043 at 22 °C", "weight of the drained solids 412 g". */
+void st_batch_reading_words(char *buf, size_t size, const struct book_reading *r);
+/* The reading as the record that is learnt from, since a jar that was begun on that day; false: nothing is learnt from its
+ * kind.  What a flask holds is read from the words. */
+bool st_batch_seen(const struct book_reading *r, long begun, struct st_observation *out);
+
+/* ---- book_batch_fill.c: what there is, and what went ---- */
+
+struct st_batch_left {
+    double foretold_ml, low_ml, high_ml; /* of the drink; NAN not known */
+    bool measured;                       /* that is the last volume read, less what went since */
+    double lost_ml, bottled_ml, spare_ml; /* spare: foretold less both */
+    int bottles, at_home;
+};
+/* made: told, or nothing is known of it.  A volume that was read while the fruit lay in it is not that of the drink. */
+enum book_status st_batch_left(const struct st_batch_ask *a, const struct book_batch *batch,
+                               const struct st_batch_made *made, struct st_batch_left *out);
+/* Bottles of a bottling that are not given away (or came back). */
+enum book_status st_batch_at_home(const struct st_batch_ask *a, const struct book_bottling *b, int *n);
+
+#endif

@@ -1,0 +1,57 @@
+#ifndef ST_API_BOOK_BATCH_ALCOHOL_H
+#define ST_API_BOOK_BATCH_ALCOHOL_H
+
+#include "api/book_batch.h"
+
+/* Litres of pure alcohol (at 20 C) for a small licence: what came in, what went out in bottles or was given from a lot, what
+ * was lost, by lot and batch; the book's closing held against what must still be there.  Not tax advice. */
+
+enum st_alcohol_way {
+    ST_ALC_IN,       /* from outside: a lot that was bought, or a spirit in a batch of which no lot is told */
+    ST_ALC_MOVED_IN, /* from a lot into a batch, or from a batch into a lot (spent fruit) */
+    ST_ALC_MOVED_OUT,
+    ST_ALC_OUT,  /* bottled; given or poured from a lot */
+    ST_ALC_LOST, /* spilt, lees, tasted ... ; lots spilt, thrown, tasted, counted short */
+    ST_ALC_WAYS
+};
+
+/* A lot's or a batch's account over the days asked for. */
+struct st_alcohol_account {
+    bool is_lot;
+    int64_t id;
+    const char *code, *name, *whence; /* whence: of a lot, where it was bought or which batch it came from */
+    double opening, way[ST_ALC_WAYS], closing; /* L */
+    bool over;                                 /* the batch or lot is ended by the last day: nothing of it must be left */
+    /* a batch: what must be in the jar by volume and strength, measured or foretold, less what went; NAN not known */
+    double found, found_u;
+    bool measured;
+    int unknown; /* entries without a strength, which count nothing */
+};
+
+/* One step: from a lot into a batch. */
+struct st_alcohol_step {
+    const char *lot, *batch, *on_day; /* lot "": no lot is told */
+    double litres;
+};
+
+struct st_alcohol {
+    struct st_alcohol_account *account; /* lots first, then batches, by their ids; those without any movement are left out */
+    int n;
+    struct st_alcohol_step *step;
+    int n_step;
+    double opening, in, out, lost, closing; /* L, of all together; what moved inside is not in it */
+    double u;                               /* standard uncertainty of the closing by the book */
+    double found, found_u;                  /* what must still be there: lots by the book, batches by volume and strength */
+    int unknown, not_found;                 /* entries without a strength; batches of which no volume is known */
+};
+
+/* Between two days, both included; since NULL: from the first; until NULL: to the last.
+ * Notes:
+ *   1. Volumes count for 1 %, a strength on a label for 0.3 % vol at 19 in 20, one that was foretold or read for its own interval:
+ *      common practice, no source.
+ *   2. closing = opening + in - out - lost, for each account with what moved; the sums of all accounts are the totals.
+ *   3. What fruit, lees and air keep is in no entry: it is the difference of closing and found. */
+enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *since, const char *until,
+                                  struct st_alcohol *out);
+
+#endif

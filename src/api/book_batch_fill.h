@@ -1,0 +1,21 @@
+#ifndef ST_API_BOOK_BATCH_FILL_H
+#define ST_API_BOOK_BATCH_FILL_H
+
+#include "api/book_batch.h"
+
+/* ---- spent fruit ---- */
+
+struct st_batch_spent {
+    const char *name, *slug; /* "spent damson"; slug of the heaviest thing that lay in it */
+    double drained_g;        /* with the liquor it keeps */
+    bool weighed;            /* drained_g is the maker's own reading; else foreseen */
+    double liquor_g;         /* liquor it keeps, as foreseen */
+    double strength_pct_vol; /* of that liquor */
+};
+/* Of a steep (its id or number; NULL: the last one); *problem when there is none.  made: told. */
+enum book_status st_batch_spent(const struct st_batch_ask *a, const struct book_batch *batch,
+                                const struct st_batch_made *made, const char *step, struct st_batch_spent *out,
+                                struct st_problem *problem);
+enum book_status st_batch_next_lot(const struct st_batch_ask *a, char code[40]);
+
+#endif

@@ -1,0 +1,363 @@
+#include "api/book_batch.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "text/quantity.h"
+#include "text/recipe_add.h"
+#include "text/recipe_edit.h"
+#include "text/stops.h"
+#include "util/memory.h"
+
+/* ---- reading ---- */
+
+static bool fail(struct st_batch_made *m, const struct st_problem *p)
+{
+    m->problem = *p;
+    return false;
+}
+
+bool st_batch_made_of(const struct st_batch_ask *a, const char *text, bool tell, struct st_batch_made *m)
+{
+    struct st_problem p = { .what = "" };
+    memset(m, 0, sizeof *m);
+    st_buf_add(&m->text, text);
+    if (!*text) {
+        st_batch_refuse(&p, "nobody wrote its recipe down", "tell it: stillroom batch answer, or begin another from a recipe",
+                        "this batch has no recipe");
+        return fail(m, &p);
+    }
+    m->catalogue = a->catalogue();
+    if (!m->catalogue)
+        return false;
+    const int read = st_recipe_read_as("its recipe", st_buf_text(&m->text), m->text.length, m->catalogue, a->measures, &m->file);
+    if (read != 0)
+        return fail(m, &m->file.problem[0]);
+    m->whole = true;
+    if (!tell)
+        return true;
+    struct st_plan *plan = st_plan_create(&m->file.recipe, &p);
+    if (!plan) {
+        (void)st_stop_plan_problems(&m->file.recipe, &p, 1);
+        return fail(m, &p);
+    }
+    const struct st_options o = { .seed = a->seed, .draws = a->draws };
+    m->told = st_plan_run(plan, &o, &m->out) >= 0;
+    st_plan_free(plan);
+    if (!m->told)
+        st_batch_refuse(&m->problem, "an amount is far too large or too small", "look at what was weighed",
+                        "it gives no figures");
+    return m->told;
+}
+
+void st_batch_made_done(struct st_batch_made *m)
+{
+    if (m->told)
+        st_foretold_done(&m->out);
+    if (m->catalogue) {
+        st_recipe_done(&m->file);
+        st_catalogue_free(m->catalogue);
+    }
+    st_buf_done(&m->text);
+    memset(m, 0, sizeof *m);
+}
+
+/* ---- weighings of one line ---- */
+
+/* What was weighed of one line, all together. */
+struct sum {
+    char words[160];
+    double strength; /* of its lots; NAN */
+    int n;
+};
+
+static int wrong(const struct book_weighing *w, const char *why, struct st_problem *problem)
+{
+    return st_batch_refuse(problem, why, "weigh it as 412 g or 700 mL", "\"%.100s\" in step %.60s", w->words, w->step);
+}
+
+static int amount_of(const struct book_weighing *w, enum st_measures m, struct st_amount *out, struct st_problem *problem)
+{
+    size_t used = 0;
+    struct st_problem why;
+    const int read = st_quantity_parse(w->words, strlen(w->words), m, out, &used, &why);
+    if (read != 0)
+        return wrong(w, why.why[0] ? why.why : "this is no amount", problem);
+    if (w->words[used + strspn(w->words + used, " ")] != '\0')
+        return wrong(w, "something stands behind the amount", problem);
+    if (out->open != ST_CLOSED || (out->dim != ST_DIM_MASS && out->dim != ST_DIM_VOLUME && out->dim != ST_DIM_PIECE))
+        return wrong(w, "a weighing is a weight, a volume or a count", problem);
+    return 0;
+}
+
+static const char *base(enum st_dimension d)
+{
+    return d == ST_DIM_MASS ? " g" : d == ST_DIM_VOLUME ? " mL" : "";
+}
+
+static enum book_status strength_of(const struct st_batch_ask *a, const struct book_weighing *w, double *q)
+{
+    struct book_lot lot;
+    *q = (double)NAN;
+    if (w->lot_id == BOOK_NO)
+        return BOOK_OK;
+    const enum book_status s = book_get(a->book, BOOK_LOT, w->lot_id, a->arena, &lot);
+    return s == BOOK_OK ? st_batch_lot_strength(a, &lot, q) : s;
+}
+
+static bool is_of(const struct book_weighing *w, const struct st_step *s, int line)
+{
+    return w->line == line && strcmp(w->step, s->id) == 0;
+}
+
+/* Add up what was weighed of line (from 1) of s; sum->n 0 when nothing was. */
+static int add_up(const struct st_batch_ask *a, const struct st_recipe *r, const struct st_step *s, int line,
+                  const struct book_weighing w[], int n, struct sum *sum, struct st_problem *problem)
+{
+    double total = 0.0, ethanol = 0.0;
+    bool strong = true;
+    enum st_dimension dim = ST_DIM_OPEN;
+    memset(sum, 0, sizeof *sum);
+    for (int i = 0; i < n; i++) {
+        struct st_amount x;
+        double q;
+        if (!is_of(&w[i], s, line))
+            continue;
+        if (amount_of(&w[i], r->measures, &x, problem) != 0)
+            return -1;
+        if (sum->n > 0 && x.dim != dim)
+            return wrong(&w[i], "this line was weighed in another kind of measure before", problem);
+        if (strength_of(a, &w[i], &q) < 0)
+            return wrong(&w[i], "its lot cannot be read from the book", problem);
+        dim = x.dim;
+        total += x.value;
+        strong = strong && isfinite(q);
+        ethanol += strong ? q * x.value : 0.0;
+        sum->n++;
+        (void)snprintf(sum->words, sizeof sum->words, "%s", w[i].words);
+    }
+    if (sum->n > 1)
+        (void)snprintf(sum->words, sizeof sum->words, "%.10g%s", total, base(dim));
+    sum->strength = sum->n && strong && total > 0.0 ? ethanol / total : (double)NAN;
+    return 0;
+}
+
+/* ---- into the text ---- */
+
+static bool takes_strength(const struct st_line *l)
+{
+    return l->what && l->what->kind == ST_KIND_SPIRIT;
+}
+
+/* "700 mL vodka 40 %" for a line whose amount was open: "vodka until covered". */
+static void whole_line(const struct st_recipe *r, const struct st_line *l, const struct sum *sum, char *buf, size_t size)
+{
+    const double q = isfinite(sum->strength) ? sum->strength : l->strength.known ? l->strength.value : (double)NAN;
+    if (!l->what)
+        (void)snprintf(buf, size, "%s of %s", sum->words, r->step[l->from_step].id);
+    else if (takes_strength(l) && isfinite(q))
+        (void)snprintf(buf, size, "%s %s %.6g %%", sum->words, l->what->name, q);
+    else
+        (void)snprintf(buf, size, "%s %s%s", sum->words, l->what->name, l->gross ? ", as bought" : "");
+}
+
+struct work {
+    const struct st_batch_ask *a;
+    const struct book_weighing *w;
+    int n;
+    struct st_buf text;
+    struct st_problem *problem;
+};
+
+/* A line of an open amount ("until covered", "to 1 L", "all of jar") is said anew; one that has a figure keeps all its
+ * other words. */
+static bool is_reworded(const struct st_line *l)
+{
+    return l->amount.open != ST_CLOSED || l->amount.make_up_to || !l->what;
+}
+
+/* All lines with a figure at once. */
+static int put_amounts(struct work *k, const struct st_recipe *r)
+{
+    enum { MOST = 60 };
+    static struct sum sum[MOST];
+    struct st_edit edit[MOST];
+    struct st_buf out = { 0 };
+    int m = 0;
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line && m < MOST; i++) {
+            const struct st_line *l = &r->step[s].line[i];
+            if (add_up(k->a, r, &r->step[s], i + 1, k->w, k->n, &sum[m], k->problem) != 0)
+                return -1;
+            if (sum[m].n == 0 || is_reworded(l))
+                continue;
+            const bool strong = takes_strength(l) && isfinite(sum[m].strength) &&
+                                !(l->strength.known && l->strength.value == sum[m].strength);
+            edit[m] = (struct st_edit){ .line = l, .amount = sum[m].words, .strength = strong ? sum[m].strength : 0.0 };
+            m++;
+        }
+    if (m == 0)
+        return 0;
+    if (st_recipe_edit(st_buf_text(&k->text), k->text.length, r->measures, edit, m, &out, k->problem) != 0) {
+        st_buf_done(&out);
+        return -1;
+    }
+    st_buf_done(&k->text);
+    k->text = out;
+    return 0;
+}
+
+/* The first open line that was weighed; 1 done, 0 there is none, -1. */
+static int put_open(struct work *k, const struct st_recipe *r)
+{
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line; i++) {
+            const struct st_line *l = &r->step[s].line[i];
+            struct sum sum;
+            struct st_buf out = { 0 };
+            char words[400];
+            if (!is_reworded(l))
+                continue;
+            if (add_up(k->a, r, &r->step[s], i + 1, k->w, k->n, &sum, k->problem) != 0)
+                return -1;
+            if (sum.n == 0)
+                continue;
+            whole_line(r, l, &sum, words, sizeof words);
+            if (st_recipe_reword(st_buf_text(&k->text), k->text.length, l, words, &out, k->problem) != 0) {
+                st_buf_done(&out);
+                return -1;
+            }
+            st_buf_done(&k->text);
+            k->text = out;
+            return 1;
+        }
+    return 0;
+}
+
+/* What is not in the recipe, behind the last line of its step. */
+static int put_more(struct work *k, const struct st_recipe *r, const struct book_weighing *w)
+{
+    struct st_buf out = { 0 };
+    const int step = st_batch_step(r, w->step, k->problem);
+    if (step < 0 ||
+        st_recipe_add_line(st_buf_text(&k->text), k->text.length, r, step, w->words, &out, k->problem) != 0) {
+        st_buf_done(&out);
+        return -1;
+    }
+    st_buf_done(&k->text);
+    k->text = out;
+    return 0;
+}
+
+/* Read the text as it is now, do one thing with it; what the one thing said. */
+static int with_recipe(struct work *k, int (*put)(struct work *k, const struct st_recipe *r))
+{
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    int done = -1;
+    if (st_batch_made_of(k->a, st_buf_text(&k->text), false, m))
+        done = put(k, &m->file.recipe);
+    else
+        *k->problem = m->problem;
+    st_batch_made_done(m);
+    free(m);
+    return done;
+}
+
+static int put_all_more(struct work *k, const struct st_recipe *r)
+{
+    (void)r;
+    for (int i = 0; i < k->n; i++) {
+        struct st_batch_made *m;
+        if (k->w[i].line != 0)
+            continue;
+        m = x_calloc(1, sizeof *m);
+        const bool read = st_batch_made_of(k->a, st_buf_text(&k->text), false, m);
+        const int done = read ? put_more(k, &m->file.recipe, &k->w[i]) : -1;
+        if (!read)
+            *k->problem = m->problem;
+        st_batch_made_done(m);
+        free(m);
+        if (done != 0)
+            return -1;
+    }
+    return 0;
+}
+
+int st_batch_text(const struct st_batch_ask *a, const char *text, const struct book_weighing w[], int n,
+                  struct st_buf *out, struct st_problem *problem)
+{
+    struct work k = { .a = a, .w = w, .n = n, .problem = problem };
+    int done = 0;
+    st_buf_add(&k.text, text);
+    if (n > 0 && *text) {
+        done = with_recipe(&k, put_amounts);
+        while (done == 0 && (done = with_recipe(&k, put_open)) == 1)
+            done = 0;
+        if (done == 0)
+            done = put_all_more(&k, NULL);
+    }
+    if (done == 0)
+        st_buf_add_n(out, st_buf_text(&k.text), k.text.length);
+    st_buf_done(&k.text);
+    return done == 0 ? 0 : -1;
+}
+
+/* ---- a batch of the book ---- */
+
+enum book_status st_batch_made(const struct st_batch_ask *a, const struct book_batch *batch, bool really, bool tell,
+                               struct st_batch_made *m)
+{
+    struct book_weighing *w = NULL;
+    struct st_buf text = { 0 };
+    struct st_problem p = { .what = "" };
+    int n = 0;
+    memset(m, 0, sizeof *m);
+    if (really) {
+        const struct book_wanted of = { .column = "batch_id", .integer = batch->id };
+        const enum book_status s = book_list(a->book, BOOK_WEIGHING, &of, a->arena, &w, &n);
+        if (s != BOOK_OK)
+            return s;
+    }
+    if (st_batch_text(a, batch->text, w, n, &text, &p) == 0)
+        (void)st_batch_made_of(a, st_buf_text(&text), tell, m);
+    else
+        m->problem = p;
+    st_buf_done(&text);
+    return BOOK_OK;
+}
+
+/* ---- what was foreseen ---- */
+
+static const char *status_word(enum st_status s)
+{
+    return s == ST_EXTRAPOLATED ? "extrapolated" : s == ST_ESTIMATED ? "estimated" : "ok";
+}
+
+enum book_status st_batch_keep_foreseen(const struct st_batch_ask *a, int64_t batch, const struct st_foretold *f,
+                                        const char *program)
+{
+    struct book_foreseen *old;
+    int n;
+    const struct book_wanted of = { .column = "batch_id", .integer = batch };
+    enum book_status s = book_list(a->book, BOOK_FORESEEN, &of, a->arena, &old, &n);
+    for (int i = 0; s == BOOK_OK && i < n; i++)
+        s = book_drop(a->book, BOOK_FORESEEN, old[i].id);
+    for (int k = 0; s == BOOK_OK && k < ST_NFIG; k++) {
+        const struct st_interval *x = &f->fig[k];
+        struct book_foreseen row;
+        if (!x->known || !isfinite(x->value) || !isfinite(x->low) || !isfinite(x->high))
+            continue;
+        book_row_init(BOOK_FORESEEN, &row);
+        row.batch_id = batch;
+        row.key = st_figure_info((enum st_figure)k)->key;
+        row.value = x->value;
+        row.low = x->low;
+        row.high = x->high;
+        row.status = status_word(x->status);
+        row.program = program;
+        s = book_put(a->book, BOOK_FORESEEN, &row, NULL);
+    }
+    return s;
+}

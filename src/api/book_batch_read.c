@@ -1,0 +1,274 @@
+#include "api/book_batch.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+#include "text/calendar_day.h"
+#include "text/figure_words.h"
+#include "text/quantity.h"
+
+static const double NORMAL_975 = 1.959963984540054;
+
+enum entry { BY_FIGURE, BY_WEIGHT, BY_VOLUME, BY_TEMPERATURE, BY_FLASK, BY_TASTE };
+
+/* What a maker writes before "=", what it is kept as, and what its figure may be. */
+static const struct kind {
+    const char *key, *kind, *name, *unit;
+    enum entry entry;
+    double low, high;
+} KIND[] = {
+    { "sg", "sg", "hydrometer", "", BY_FIGURE, 0.75, 1.5 },
+    { "brix", "brix", "refractometer", "\xc2\xb0" "Bx", BY_FIGURE, 0.0, 95.0 },
+    { "flask", "flask_g", "weighed flask", "g", BY_FLASK, 1.0, 1e5 },
+    { "boiled", "sg_boiled", "hydrometer, boiled off and made up", "", BY_FIGURE, 0.9, 1.5 },
+    { "temperature", ST_READ_WARMTH, "temperature", "\xc2\xb0" "C", BY_TEMPERATURE, -20.0, 100.0 },
+    { "drained", "drained_g", "weight of the drained solids", "g", BY_WEIGHT, 0.0, 1e6 },
+    { "liquor", "liquor_ml", "volume strained off", "mL", BY_VOLUME, 0.0, 1e6 },
+    { "weight", "liquor_g", "weight of the liquid", "g", BY_WEIGHT, 0.0, 1e6 },
+    { "volume", ST_READ_VOLUME, "volume", "mL", BY_VOLUME, 0.0, 1e6 },
+    { "strength", "strength_pct_vol", "strength", "% vol", BY_FIGURE, 0.0, 100.0 },
+    { "sugar", "sugar_g_l", "sugar", "g/L", BY_FIGURE, 0.0, 1500.0 },
+    { "acid", "acid_g_l", "acid", "g/L", BY_FIGURE, 0.0, 500.0 },
+    { "ph", "ph", "pH", "", BY_FIGURE, 0.0, 14.0 },
+    { "colour", "colour", "depth of colour", "", BY_FIGURE, 1e-9, 1e9 },
+    { "color", "colour", "depth of colour", "", BY_FIGURE, 1e-9, 1e9 },
+    { "mark", "mark", "mark from 0 to 10", "", BY_FIGURE, 0.0, 10.0 },
+    { "taste", "taste", "taste", "", BY_TASTE, -1.0, 1.0 },
+};
+enum { NKIND = sizeof KIND / sizeof *KIND };
+
+static const struct kind *kind_of(const char *kind)
+{
+    for (int i = 0; i < NKIND; i++)
+        if (strcmp(KIND[i].kind, kind) == 0)
+            return &KIND[i];
+    return NULL;
+}
+
+/* ---- figures ---- */
+
+static const char *past_blanks(const char *p)
+{
+    return p + strspn(p, " ");
+}
+
+/* A figure with a point or a comma; where it ends, or NULL. */
+static const char *figure(const char *text, double *x)
+{
+    char copy[40];
+    char *end;
+    const size_t n = strspn(text, "0123456789.,+-eE");
+    if (n == 0 || n >= sizeof copy)
+        return NULL;
+    memcpy(copy, text, n);
+    copy[n] = '\0';
+    char *comma = strchr(copy, ',');
+    if (comma && !strchr(copy, '.') && !strchr(comma + 1, ','))
+        *comma = '.';
+    *x = strtod(copy, &end);
+    return end != copy && isfinite(*x) ? text + (end - copy) : NULL;
+}
+
+/* "g/L", "% vol", "%": what may stand behind a figure of this kind. */
+static bool is_unit(const struct kind *k, const char *unit)
+{
+    static const char *const ALSO[][3] = { { "strength", "%", "vol" }, { "sugar", "g/l", "" },      { "acid", "g/l", "" },
+                                           { "brix", "brix", "bx" },   { "brix", "%", "\xc2\xb0" }, { "brix", "Bx", "" } };
+    unit = past_blanks(unit);
+    if (!*unit || strcasecmp(unit, k->unit) == 0)
+        return true;
+    for (size_t i = 0; i < sizeof ALSO / sizeof *ALSO; i++)
+        for (int j = 1; j < 3; j++)
+            if (strcmp(ALSO[i][0], k->key) == 0 && ALSO[i][j][0] && strcasecmp(unit, ALSO[i][j]) == 0)
+                return true;
+    return false;
+}
+
+/* "+- 2" or "\u00b1 2" behind a figure: half of an interval of 19 in 20. */
+static const char *error_of(const char *p, double *half)
+{
+    const char *at = past_blanks(p);
+    const size_t n = strncmp(at, "+-", 2) == 0 || strncmp(at, "\xc2\xb1", 2) == 0 ? 2 : 0;
+    const char *end = n ? figure(past_blanks(at + n), half) : NULL;
+    return end ? end : p;
+}
+
+static bool amount(const char *text, enum st_dimension dim, double *x)
+{
+    struct st_amount a;
+    struct st_problem why;
+    size_t used;
+    if (st_quantity_parse(text, strlen(text), ST_MEASURES_METRIC, &a, &used, &why) != 0 || a.dim != dim)
+        return false;
+    *x = a.value;
+    return *past_blanks(text + used) == '\0';
+}
+
+/* "22", "22C", "72 F": degrees Celsius. */
+static bool warmth(const char *text, double *t)
+{
+    double K;
+    const char *end = figure(text, t);
+    if (end && *past_blanks(end) == '\0')
+        return true;
+    if (!amount(text, ST_DIM_TEMPERATURE, &K))
+        return false;
+    *t = K - 273.15;
+    return true;
+}
+
+/* "103.2g/100mL". */
+static bool flask(const char *text, double *g, double *ml)
+{
+    char weight[40];
+    const char *slash = strchr(text, '/');
+    if (!slash || (size_t)(slash - text) >= sizeof weight)
+        return false;
+    memcpy(weight, text, (size_t)(slash - text));
+    weight[slash - text] = '\0';
+    return amount(weight, ST_DIM_MASS, g) && amount(slash + 1, ST_DIM_VOLUME, ml) && *g > 0.65 * *ml && *g < 1.7 * *ml;
+}
+
+static bool taste(const char *text, double *x)
+{
+    static const char *const WORD[] = { "too weak", "right", "too strong" };
+    for (int i = 0; i < 3; i++)
+        if (strcasecmp(text, WORD[i]) == 0 || (i != 1 && strcasecmp(text, WORD[i] + 4) == 0)) {
+            *x = i - 1;
+            return true;
+        }
+    return false;
+}
+
+static bool value_of(const struct kind *k, const char *text, double *x, double *half)
+{
+    double ml;
+    switch (k->entry) {
+    case BY_WEIGHT: return amount(text, ST_DIM_MASS, x);
+    case BY_VOLUME: return amount(text, ST_DIM_VOLUME, x);
+    case BY_TEMPERATURE: return warmth(text, x);
+    case BY_FLASK: return flask(text, x, &ml);
+    case BY_TASTE: return taste(text, x);
+    default: break;
+    }
+    const char *end = figure(text, x);
+    return end && is_unit(k, error_of(end, half));
+}
+
+/* ---- a reading ---- */
+
+static const struct kind *kind_said(const char *said, size_t n)
+{
+    for (int i = 0; i < NKIND; i++)
+        if (strlen(KIND[i].key) == n && strncasecmp(said, KIND[i].key, n) == 0)
+            return &KIND[i];
+    return NULL;
+}
+
+static const char *example(const struct kind *k)
+{
+    switch (k->entry) {
+    case BY_WEIGHT: return "write a weight: drained=412g";
+    case BY_VOLUME: return "write a volume: volume=1.2L";
+    case BY_TEMPERATURE: return "write degrees: temperature=18C";
+    case BY_FLASK: return "write its weight and its volume: flask=103.2g/100mL";
+    case BY_TASTE: return "write \"taste=too weak\", taste=right or \"taste=too strong\"";
+    default: return "write a figure, such as sg=1.043 or brix=28, and its temperature behind @: sg=1.043@22C";
+    }
+}
+
+int st_batch_reading(const char *said, struct book_reading *out, struct st_problem *problem)
+{
+    char text[120];
+    double x = 0.0, half = 0.0, t = (double)NAN;
+    const size_t key = strcspn(said, "=");
+    const struct kind *k = kind_said(said, key);
+    if (!k || said[key] != '=')
+        return st_batch_refuse(problem, "no reading of that name is known",
+                               "sg, brix, flask, boiled, temperature, drained, liquor, weight, volume, strength, sugar, acid, "
+                               "ph, colour, mark, taste: each as sg=1.043",
+                               "\"%.80s\"", said);
+    (void)snprintf(text, sizeof text, "%s", past_blanks(said + key + 1));
+    char *at = strchr(text, '@');
+    if (at)
+        *at++ = '\0';
+    if (!value_of(k, text, &x, &half) || (at && !warmth(at, &t)))
+        return st_batch_refuse(problem, at && isnan(t) ? "its temperature cannot be read" : "its figure cannot be read",
+                               example(k), "\"%.80s\"", said);
+    if (!(x >= k->low && x <= k->high) || (at && !(t >= -20.0 && t <= 100.0)))
+        return st_batch_refuse(problem, "it lies outside of all that can be", "look at the decimal point and the unit",
+                               "\"%.80s\"", said);
+    out->kind = k->kind;
+    out->value = x;
+    out->sd = half > 0.0 ? half / NORMAL_975 : (double)NAN;
+    out->temperature_c = t;
+    out->words = said;
+    out->after_straining = strncmp(k->kind, "drained", 7) == 0 || strncmp(k->kind, "liquor", 6) == 0;
+    return 0;
+}
+
+void st_batch_reading_words(char *buf, size_t size, const struct book_reading *r)
+{
+    const struct kind *k = kind_of(r->kind);
+    static const char *const TASTE[] = { "too weak", "right", "too strong" };
+    char value[40];
+    if (k && k->entry == BY_TASTE)
+        (void)snprintf(buf, size, "taste %s", TASTE[(r->value > 0.0) - (r->value < 0.0) + 1]);
+    else {
+        const bool as_density = k && (strcmp(k->key, "sg") == 0 || strcmp(k->key, "boiled") == 0);
+        st_plain_figure(value, sizeof value, r->value, as_density ? 5 : 6);
+        if (as_density)
+            (void)snprintf(value, sizeof value, "%.*f", fabs(r->value * 1e3 - round(r->value * 1e3)) < 1e-6 ? 3 : 4, r->value);
+        (void)snprintf(buf, size, "%s %s%s%s", k ? k->name : r->kind, value, k && *k->unit ? " " : "", k ? k->unit : "");
+    }
+    const size_t n = strlen(buf);
+    if (isfinite(r->temperature_c))
+        (void)snprintf(buf + n, size - n, " at %.3g \xc2\xb0" "C", r->temperature_c);
+    const size_t m = strlen(buf);
+    if (*r->of)
+        (void)snprintf(buf + m, size - m, " (of %s)", r->of);
+}
+
+/* What the flask holds stands only in the words, as it was entered. */
+static double flask_of(const char *words)
+{
+    char text[120];
+    double g, ml;
+    const char *value = strchr(words, '=');
+    (void)snprintf(text, sizeof text, "%s", value ? past_blanks(value + 1) : "");
+    text[strcspn(text, "@")] = '\0';
+    return flask(text, &g, &ml) ? ml : (double)NAN;
+}
+
+bool st_batch_seen(const struct book_reading *r, long begun, struct st_observation *out)
+{
+    int what = -1;
+    long day = begun;
+    char date[11];
+    for (int k = 0; k < ST_NSEEN; k++)
+        if (strcmp(st_seen_info((enum st_seen)k)->key, r->kind) == 0)
+            what = k;
+    *out = (struct st_observation){ .value = r->value,
+                                    .sd = isfinite(r->sd) ? r->sd : 0.0,
+                                    .temperature_K = isfinite(r->temperature_c) ? r->temperature_c + 273.15 : (double)NAN,
+                                    .of = r->of,
+                                    .by = r->by_whom,
+                                    .jar = r->step,
+                                    .batch = "",
+                                    .words = r->words,
+                                    .after_straining = r->after_straining == 1,
+                                    .flask_ml = 0.0 };
+    if (what == ST_SEEN_FLASK_G)
+        out->flask_ml = flask_of(r->words);
+    if (what == ST_SEEN_FLASK_G && !(out->flask_ml > 0.0))
+        return false;
+    (void)snprintf(date, sizeof date, "%.10s", r->at);
+    if (what < 0 || !st_day_number(date, &day))
+        return false;
+    out->what = (enum st_seen)what;
+    out->t_s = day > begun ? (double)(day - begun) * 86400.0 : 0.0;
+    return true;
+}

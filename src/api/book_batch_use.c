@@ -1,0 +1,99 @@
+#include "api/book_batch_use.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "core/strength.h"
+#include "text/figure_words.h"
+#include "text/quantity.h"
+
+static const char *dim_word(enum st_dimension d)
+{
+    return d == ST_DIM_MASS ? "g" : d == ST_DIM_VOLUME ? "mL" : "pieces";
+}
+
+static void remark(struct st_batch_use *u, const char *text)
+{
+    const size_t n = strlen(u->remark);
+    (void)snprintf(u->remark + n, sizeof u->remark - n, "%s%s", n ? " " : "", text);
+}
+
+/* g <-> mL of a spirit; false when it is none, or its strength is not known. */
+static bool turn(const struct book_lot *lot, double q, const struct st_amount *x, double *out)
+{
+    double rho;
+    const bool to_ml = strcmp(lot->dim, "mL") == 0;
+    if (!(q > 0.0) || lot->sugar_g_l > 0.0 || x->dim == ST_DIM_PIECE || strcmp(lot->dim, "pieces") == 0 ||
+        st_spirit_density(q, &rho) < 0)
+        return false;
+    *out = to_ml ? x->value / (rho / 1000.0) : x->value * rho / 1000.0;
+    return true;
+}
+
+enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct book_lot *lot, const struct st_line *line,
+                                 const char *words, enum st_measures measures, struct st_batch_use *out,
+                                 struct st_problem *problem)
+{
+    struct st_amount x;
+    struct st_problem why;
+    size_t used;
+    double q, left;
+    char text[200], figure[40];
+    *out = (struct st_batch_use){ .lot_id = lot->id };
+    enum book_status s = st_batch_lot_strength(a, lot, &q);
+    if (s == BOOK_OK)
+        s = st_batch_lot_left(a, lot, &left);
+    if (s != BOOK_OK)
+        return s;
+    if (st_quantity_parse(words, strlen(words), measures, &x, &used, &why) != 0 || x.open != ST_CLOSED) {
+        st_batch_refuse(problem, "it is no amount that a lot can give", "write it as 412 g or 700 mL", "\"%.100s\"", words);
+        return BOOK_NONE;
+    }
+    out->amount = x.value;
+    if (strcmp(dim_word(x.dim), lot->dim) != 0 && !turn(lot, q, &x, &out->amount)) {
+        st_batch_refuse(problem, "the lot is counted in another measure", "weigh it in that, or leave --lot out",
+                        "%.80s of %.40s, which is counted in %s", words, lot->code, lot->dim);
+        return BOOK_NONE;
+    }
+    if (lot->gross == 1 && line && !line->gross && !line->weighing_unsaid && x.dim == ST_DIM_MASS &&
+        lot->trimmed_share > 0.0)
+        out->amount /= lot->trimmed_share;
+    if (line && line->what && *lot->slug && strcmp(lot->slug, line->what->slug) != 0) {
+        (void)snprintf(text, sizeof text, "%s is %s by the book, and the line says %s.", lot->code, lot->name, line->what->name);
+        remark(out, text);
+    }
+    if (out->amount > left * (1.0 + 1e-9)) {
+        st_plain_figure(figure, sizeof figure, fmax(left, 0.0), 4);
+        (void)snprintf(text, sizeof text, "By the book only %s %s of %s were left; look at it in the larder.", figure, lot->dim,
+                       lot->code);
+        remark(out, text);
+    }
+    if (lot->ended_on)
+        remark(out, "That lot was said to be used up.");
+    return BOOK_OK;
+}
+
+enum book_status st_batch_use_put(const struct st_batch_ask *a, const struct st_batch_use *use, const struct book_weighing *w)
+{
+    struct book_lot_use row;
+    book_row_init(BOOK_LOT_USE, &row);
+    row.lot_id = use->lot_id;
+    row.batch_id = w->batch_id;
+    row.weighing_id = w->id;
+    row.amount = use->amount;
+    row.on_day = w->on_day;
+    row.why = "batch";
+    return book_put(a->book, BOOK_LOT_USE, &row, NULL);
+}
+
+enum book_status st_batch_unweigh(const struct st_batch_ask *a, int64_t weighing)
+{
+    struct book_lot_use *use;
+    int n;
+    const struct book_wanted of = { .column = "weighing_id", .integer = weighing };
+    enum book_status s = book_list(a->book, BOOK_LOT_USE, &of, a->arena, &use, &n);
+    for (int i = 0; s == BOOK_OK && i < n; i++)
+        s = book_drop(a->book, BOOK_LOT_USE, use[i].id);
+    return s == BOOK_OK ? book_drop(a->book, BOOK_WEIGHING, weighing) : s;
+}

@@ -1,0 +1,226 @@
+#include "cli/batch.h"
+
+#include <stdarg.h>
+#include <string.h>
+
+#include "text/near.h"
+
+/* One row a sub-command: name, its name in a column, one line of help, how it is written, whether it writes. */
+#define BATCH_ROWS(X)                                                                                                  \
+    X("all", "all      ", "every batch, also those that are over", "", false, batch_all)                               \
+    X("begin", "begin    ", "a recipe, a kept try, what was done, or the same again",                                  \
+      "RECIPE|NAME[/TRY] [--on DATE] [--code X]\n"                                                          \
+      "                 [--name N] [--vessel \"3 L jar\"] [--where X]\n"                                                     \
+      "  stillroom batch begin --from B12        again, as that one was really made\n"                                 \
+      "  stillroom batch begin --did FILE|-      in your own words; --answer",                             \
+      true, batch_begin)                                                                                               \
+    X("answer", "answer   ", "what was still open of one told in your own words", "B14 ID=VALUE", true, batch_answer)  \
+    X("weigh", "weigh    ", "what really went in, in the place of what was planned",                                   \
+      "B14 STEP LINE \"412 g\" [--lot L7] [--instead]", true, batch_weigh)                                 \
+    X("add", "add      ", "something that is not in the recipe", "B14 STEP \"50 g sugar\" [--lot L7] [--on DATE]",     \
+      true, batch_add)                                                                                                 \
+    X("next", "next     ", "what comes next, and what is still open", "B14", false, batch_next)                        \
+    X("move", "move     ", "into another vessel or to another place",                                                  \
+      "B14 [STEP] --to \"5 L jar\" [--where cellar]", true, batch_move)                                                \
+    X("strain", "strain   ", "a jar is done: the next one begins as the recipe has it",                                \
+      "B14 [--step ID] [drained=412g liquor=820mL]\n                 [--to \"5 L jar\"] [--where cellar]", true,       \
+      batch_strain)                                                                                                    \
+    X("read", "read     ", "what instruments, scale and tongue say",                                                   \
+      "B14 sg=1.043@22C brix=28 [--step ID] [--by NAME]\n                 [--of damson] [--on DATE]", true, batch_read)                              \
+    X("doubt", "doubt    ", "set a reading aside; it stays, and is not used", "B14 NUMBER [--trust]", true,            \
+      batch_doubt)                                                                                                     \
+    X("lose", "lose     ", "what went elsewhere than into a bottle",                                                   \
+      "B14 \"30 mL\" --why spilt|lees|filter|tasted|drawn|thrown", true, batch_lose)                                   \
+    X("spent", "spent    ", "the drained fruit, kept for something else", "B14 [--step ID] [--amount 380g] [--where X]", true,     \
+      batch_spent)                                                                                                     \
+    X("photo", "photo    ", "a picture of it, kept in the book",                                                       \
+      "B14 FILE [--words ..]   or   B14 --save N FILE", true, batch_photo)                                             \
+    X("bottle", "bottle   ", "into bottles: how many, which size, and what the label says",                            \
+      "B14 \"3 x 350 mL\" [--strength 24.3] [--use-by DATE]\n                 [--code X]", true, batch_bottle)                                      \
+    X("gave", "gave     ", "bottles that went to somebody", "B14-1 2 \"Aunt Ida\" [--on DATE]", true, batch_gave)      \
+    X("returned", "returned ", "a bottle that came back, and whether it was liked",                                    \
+      "B14-1 \"Aunt Ida\" [--bottles N]\n                 [--liked yes|so-so|no]", true, batch_returned)                                 \
+    X("left", "left     ", "bottles that are still at home", "", false, batch_left)                                    \
+    X("who", "who      ", "if a jar turns out wrong: who has bottles of it",                                           \
+      "B14   or   --lot L7   [--told NAME]", true, batch_who)                                                          \
+    X("alcohol", "alcohol  ", "litres of pure alcohol in, out and lost",                                               \
+      "[--since DATE] [--until DATE] [--lot L7] [--csv FILE]", false, batch_alcohol)                                   \
+    X("show", "show     ", "its whole story, by day", "B14", false, batch_show)                                        \
+    X("end", "end      ", "it is over", "B14 [--words ..] [--on DATE]", true, batch_end_it)
+
+#define USAGE_ROW(name, column, line, usage, writes, run) "  " column " " line "\n"
+#define USAGE_FORM(name, column, line, usage, writes, run) "  stillroom batch " name " " usage "\n"
+
+const char cmd_batch_usage[] =
+    "stillroom batch [WORD ...]\n"
+    "\n"
+    "What was really made, by jar and day.  Alone: what stands where, since when,\n"
+    "and what is due.\n"
+    "\n" BATCH_ROWS(USAGE_ROW)
+    "\n"
+    "How they are written:\n"
+    "\n" BATCH_ROWS(USAGE_FORM)
+    "\n"
+    "  --on DATE     the day it was done: 2026-10-04, yesterday, \"3 days ago\"\n"
+    "  --step ID     which step of the recipe, by its id or its number\n"
+    "  --where       where the jar stands (--place is whose rules hold)\n"
+    "  --instead     with weigh: in the place of what was weighed of it before\n"
+    "  --lot L7      what was taken from which lot of the larder\n"
+    "  --told NAME   with who: that they were rung\n"
+    "  --trust       with doubt: it is used again\n"
+    "  --answer ID=VALUE  with --did: what the text leaves open, as with take\n"
+    "  --words TEXT  a note with it\n"
+    "  --save N FILE with photo: write photo N to a file; --force over one\n"
+    "\n"
+    "Each change is a deed that `stillroom undo` takes back.\n";
+
+static const struct batch_sub {
+    const char *name;
+    bool writes;
+    int (*run)(struct batch *b);
+} SUB[] = {
+#define TABLE_ROW(name, column, line, usage, writes, run) { name, writes, run },
+    BATCH_ROWS(TABLE_ROW)
+};
+enum { NSUB = sizeof SUB / sizeof *SUB };
+
+/* ---- for all of them ---- */
+
+int batch_wrong(const struct st_problem *p)
+{
+    if (p->at.line > 0)
+        cli_problem("its recipe", p);
+    else
+        cli_error(p->what, p->why, p->try_);
+    return ST_EXIT_INPUT;
+}
+
+int batch_fail(struct batch *b, enum book_status s, const struct st_problem *problem)
+{
+    if (problem && problem->what[0])
+        return batch_wrong(problem);
+    return cli_book_fail(b->book, s);
+}
+
+const char *batch_word(struct batch *b, const char *missing, const char *example)
+{
+    char try_[200];
+    if (b->c->argc > 0) {
+        b->c->argc--;
+        return *b->c->argv++;
+    }
+    (void)snprintf(try_, sizeof try_, "write for example: stillroom batch %.150s", example);
+    cli_error("batch", missing, try_);
+    return NULL;
+}
+
+int batch_named(struct batch *b, struct book_batch *out)
+{
+    struct st_problem p = { .what = "" };
+    const char *said = batch_word(b, "no batch is named", "show B14");
+    if (!said)
+        return ST_EXIT_INPUT;
+    const enum book_status s = st_batch_find(&b->ask, said, out, &p);
+    return s == BOOK_OK ? ST_EXIT_DONE : batch_fail(b, s, &p);
+}
+
+bool batch_no_more(struct batch *b, const char *const known[])
+{
+    if (!cli_no_more_options(b->c, known))
+        return false;
+    if (b->c->argc == 0)
+        return true;
+    char what[120];
+    (void)snprintf(what, sizeof what, "\"%.80s\"", b->c->argv[0]);
+    cli_error(what, "that is more than was expected here", "stillroom help batch tells how it is written; words with blanks "
+                                                           "stand in quotes");
+    return false;
+}
+
+enum book_status batch_deed(struct batch *b, const char *format, ...)
+{
+    char words[390];
+    va_list args;
+    va_start(args, format);
+    (void)vsnprintf(words, sizeof words, format, args);
+    va_end(args);
+    return book_begin(b->book, b->now.moment, words);
+}
+
+int batch_end(struct batch *b, enum book_status s, const struct st_problem *problem)
+{
+    if (s == BOOK_OK)
+        s = book_end(b->book);
+    else
+        book_cancel(b->book);
+    return s == BOOK_OK ? ST_EXIT_DONE : batch_fail(b, s, problem);
+}
+
+const char *batch_text(struct batch *b, const char *format, ...)
+{
+    char text[1000];
+    va_list args;
+    va_start(args, format);
+    (void)vsnprintf(text, sizeof text, format, args);
+    va_end(args);
+    return st_arena_strdup(&b->arena, text);
+}
+
+/* ---- which of them ---- */
+
+static int unknown(const char *said)
+{
+    const char *known[NSUB];
+    char what[120], try_[160];
+    for (int i = 0; i < NSUB; i++)
+        known[i] = SUB[i].name;
+    const char *near = st_near_key(said, known, NSUB);
+    (void)snprintf(what, sizeof what, "batch \"%.60s\"", said);
+    if (near)
+        (void)snprintf(try_, sizeof try_, "did you mean \"stillroom batch %s\"", near);
+    else
+        (void)snprintf(try_, sizeof try_, "\"stillroom help batch\" lists them; of one batch: stillroom batch show B14");
+    cli_error(what, "nothing is done with batches by that word", try_);
+    return ST_EXIT_INPUT;
+}
+
+static const struct batch_sub *find(const char *said)
+{
+    for (int i = 0; i < NSUB; i++)
+        if (strcmp(SUB[i].name, said) == 0)
+            return &SUB[i];
+    return NULL;
+}
+
+static int run_it(struct batch *b, const struct batch_sub *sub)
+{
+    b->ask = (struct st_batch_ask){ .book = b->book,
+                                    .arena = &b->arena,
+                                    .catalogue = cli_catalogue,
+                                    .measures = b->c->units,
+                                    .seed = b->c->seed,
+                                    .draws = b->c->draws };
+    return sub ? sub->run(b) : batch_stands(b);
+}
+
+int cmd_batch(struct cli *c)
+{
+    struct batch b = { .c = c };
+    const struct batch_sub *sub = NULL;
+
+    if (!cli_take_now(c, &b.now))
+        return ST_EXIT_INPUT;
+    if (c->argc > 0 && c->argv[0][0] != '-') {
+        sub = find(c->argv[0]);
+        if (!sub)
+            return unknown(c->argv[0]);
+        c->argc--;
+        c->argv++;
+    }
+    int code = sub ? cli_book_open(c, sub->writes ? BOOK_WRITE : BOOK_READ, &b.book) : cli_book_look(c, &b.book);
+    if (code == ST_EXIT_DONE)
+        code = run_it(&b, sub);
+    book_close(b.book);
+    st_arena_done(&b.arena);
+    return code;
+}

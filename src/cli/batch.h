@@ -1,0 +1,81 @@
+#ifndef ST_CLI_BATCH_H
+#define ST_CLI_BATCH_H
+
+#include "api/book_batch.h"
+#include "cli/book.h"
+
+/* What the sub-commands of `stillroom batch` share. */
+
+struct batch {
+    struct cli *c;
+    struct book *book;
+    struct st_arena arena;
+    struct cli_now now;
+    struct st_batch_ask ask;
+};
+
+#define BATCH_PROGRAM "stillroom 0.1.0" /* of what is foreseen and kept */
+
+/* --- batch.c --- each returns an exit code; everything is told when it is not ST_EXIT_DONE */
+/* Tell what a call refused: the maker's to put right, or the store's. */
+int batch_fail(struct batch *b, enum book_status s, const struct st_problem *problem);
+int batch_wrong(const struct st_problem *problem);
+/* The batch that the next word names, taken off the command line. */
+int batch_named(struct batch *b, struct book_batch *out);
+/* The next word; NULL after a message that says what is missing ("which batch"). */
+const char *batch_word(struct batch *b, const char *missing, const char *example);
+/* Nothing may be left on the command line. */
+bool batch_no_more(struct batch *b, const char *const known[]);
+/* Begin a deed with words as printf writes them; batch_end keeps it when s is BOOK_OK. */
+__attribute__((format(printf, 2, 3))) enum book_status batch_deed(struct batch *b, const char *format, ...);
+int batch_end(struct batch *b, enum book_status s, const struct st_problem *problem);
+/* A text that lives as long as the command. */
+__attribute__((format(printf, 2, 3))) const char *batch_text(struct batch *b, const char *format, ...);
+
+/* --- batch_words.c --- */
+/* "Friday 27 November", with its year when that is another than now's; "4 October" without the day's name. */
+const char *batch_day(struct batch *b, const char *iso, bool weekday);
+/* "today", "tomorrow", "in 4 days", "yesterday", "2 days ago", "in 7 weeks". */
+const char *batch_away(struct batch *b, const char *iso);
+/* Before and now of a figure, "24.1 % vol, likely between ..."; one line when they read the same. */
+void batch_before_now(struct batch *b, const struct st_foretold *before, const struct st_foretold *now);
+void batch_foretold_lines(struct batch *b, const struct st_foretold *f);
+json_t *batch_foretold_json(const struct st_foretold *f);
+/* What is to be done with a jar of that doing: "strain it". */
+const char *batch_then(const char *doing);
+/* The jar in words: "steeping in \"3 L jar\", cellar, since 4 October (56 days)". */
+const char *batch_jar_words(struct batch *b, const struct st_batch_jar *j);
+json_t *batch_jar_json(struct batch *b, const struct st_batch_jar *j);
+
+/* --- what batch_strain.c lends to batch_begin.c --- */
+/* Begin the jars that can be begun on that day; inside a deed. */
+enum book_status batch_begin_jars(struct batch *b, const struct book_batch *batch, const struct st_recipe *r,
+                                  const char *day, const char *vessel, const char *where, int *n);
+
+/* --- the sub-commands --- */
+int batch_stands(struct batch *b);
+int batch_all(struct batch *b);
+int batch_begin(struct batch *b);
+int batch_answer(struct batch *b);
+int batch_weigh(struct batch *b);
+int batch_add(struct batch *b);
+int batch_move(struct batch *b);
+int batch_strain(struct batch *b);
+int batch_next(struct batch *b);
+int batch_read(struct batch *b);
+int batch_doubt(struct batch *b);
+int batch_agrees(struct batch *b);
+int batch_learn(struct batch *b);
+int batch_lose(struct batch *b);
+int batch_spent(struct batch *b);
+int batch_photo(struct batch *b);
+int batch_bottle(struct batch *b);
+int batch_gave(struct batch *b);
+int batch_returned(struct batch *b);
+int batch_left(struct batch *b);
+int batch_who(struct batch *b);
+int batch_alcohol(struct batch *b);
+int batch_show(struct batch *b);
+int batch_end_it(struct batch *b);
+
+#endif

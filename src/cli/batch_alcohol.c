@@ -1,0 +1,267 @@
+/* For a small licence: litres of pure alcohol, as a print-out and as a table. */
+#include "cli/batch.h"
+
+#include <errno.h>
+#include <math.h>
+#include <string.h>
+#include <strings.h>
+
+#include "api/book_batch_alcohol.h"
+#include "cli/page.h"
+#include "util/file.h"
+
+static const char NOT_ADVICE[] = "Not tax advice; your authority decides what counts, how it is measured and what is owed.";
+
+struct report {
+    struct st_alcohol a;
+    const char *since, *until, *lot, *csv;
+    char since_day[11], until_day[11];
+};
+
+/* ---- the print-out ---- */
+
+static void print_total(const char *name, double x)
+{
+    printf("  %-46s %9.3f\n", name, x);
+}
+
+static void print_accounts(struct batch *b, const struct report *r, bool lots)
+{
+    int n = 0;
+    for (int i = 0; i < r->a.n; i++) {
+        const struct st_alcohol_account *x = &r->a.account[i];
+        char name[24];
+        size_t k = 0;
+        if (x->is_lot != lots)
+            continue;
+        if (n++ == 0)
+            printf("\n%-32s%8s%8s%8s%8s%8s%8s\n", lots ? "Lots" : "Batches", "opening", "in", "moved", "out", "lost", "closing");
+        while (x->name[k] && k < sizeof name - 2) { /* whole letters of UTF-8 */
+            name[k] = x->name[k];
+            k++;
+        }
+        while (k > 0 && x->name[k] && ((unsigned char)x->name[k] & 0xc0) == 0x80)
+            k--;
+        name[k] = '\0';
+        printf("%-8s%-24s%8.3f%8.3f%8.3f%8.3f%8.3f%8.3f%s\n", x->code, name, x->opening, x->way[ST_ALC_IN],
+               x->way[ST_ALC_MOVED_IN] - x->way[ST_ALC_MOVED_OUT], x->way[ST_ALC_OUT], x->way[ST_ALC_LOST], x->closing,
+               x->unknown ? " ?" : "");
+    }
+    (void)b;
+}
+
+static void print_steps(const struct report *r)
+{
+    for (int i = 0; i < r->a.n_step; i++) {
+        const struct st_alcohol_step *s = &r->a.step[i];
+        if (i == 0)
+            printf("\nFrom lot to batch (one step forward; read backward, one step back)\n");
+        printf("  %s  %-12s to %-12s %9.3f\n", s->on_day, *s->lot ? s->lot : "no lot told", s->batch, s->litres);
+    }
+    for (int i = 0, n = 0; i < r->a.n; i++) {
+        const struct st_alcohol_account *x = &r->a.account[i];
+        if (!x->is_lot || !*x->whence)
+            continue;
+        if (n++ == 0)
+            printf("\nWhere the lots are from\n");
+        cli_say(2, 6, "%s  %s: %s", x->code, x->name, x->whence);
+    }
+}
+
+static void print_check(struct batch *b, const struct report *r)
+{
+    const double gap = r->a.closing - r->a.found, u = hypot(r->a.u, r->a.found_u);
+    char words[200];
+    const struct st_interval x = { gap, gap - 1.96 * u, gap + 1.96 * u, ST_OK, true };
+    cli_heading("Closing check");
+    print_total("closing by the book", r->a.closing);
+    print_total("still there: lots by the book, jars by volume", r->a.found);
+    st_figure_words(words, sizeof words, &x, "L");
+    cli_say(2, 4, "Not in bottles, losses or jars: %s. Fruit, lees and air keep some; more than that is to be looked for.", words);
+    if (x.low > 0.0 || x.high < 0.0)
+        cli_say(2, 4, "%s", gap > 0.0 ? "What fruit and lees kept can be entered: batch spent, batch lose."
+                                      : "More is there than came in: a lot or a weighing is missing in the book.");
+    if (r->a.unknown)
+        cli_say(2, 4, "%d entries (marked ?) have no strength and count nothing: write it with the lot (stillroom larder).",
+                r->a.unknown);
+    if (r->a.not_found)
+        cli_say(2, 4, "Of %d batches no volume is known.", r->a.not_found);
+    (void)b;
+}
+
+static void print_report(struct batch *b, const struct report *r)
+{
+    printf("Pure alcohol, litres at 20 °C, %s to %s\n\n", *r->since ? batch_day(b, r->since, false) : "the first day",
+           batch_day(b, r->until, false));
+    print_total("opening", r->a.opening);
+    print_total("in", r->a.in);
+    print_total("out: bottled, given or poured", r->a.out);
+    print_total("lost", r->a.lost);
+    print_total("closing", r->a.closing);
+    print_accounts(b, r, true);
+    print_accounts(b, r, false);
+    print_steps(r);
+    print_check(b, r);
+    printf("\n");
+    cli_wrap(0, 0, NOT_ADVICE);
+}
+
+/* ---- a table (RFC 4180) ---- */
+
+static void field(struct st_buf *out, const char *text)
+{
+    if (!text[strcspn(text, ",\"\r\n")]) {
+        st_buf_add(out, text);
+        return;
+    }
+    st_buf_char(out, '"');
+    for (; *text; text++) {
+        if (*text == '"')
+            st_buf_char(out, '"');
+        st_buf_char(out, *text);
+    }
+    st_buf_char(out, '"');
+}
+
+static int write_csv(const struct report *r)
+{
+    struct st_buf out = { 0 };
+    st_buf_add(&out, "kind,code,name,from,opening_l,in_l,moved_in_l,moved_out_l,out_l,lost_l,closing_l,without_strength\r\n");
+    for (int i = 0; i < r->a.n; i++) {
+        const struct st_alcohol_account *x = &r->a.account[i];
+        st_buf_add(&out, x->is_lot ? "lot," : "batch,");
+        field(&out, x->code);
+        st_buf_char(&out, ',');
+        field(&out, x->name);
+        st_buf_char(&out, ',');
+        field(&out, x->whence);
+        st_buf_printf(&out, ",%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%d\r\n", x->opening, x->way[ST_ALC_IN], x->way[ST_ALC_MOVED_IN],
+                      x->way[ST_ALC_MOVED_OUT], x->way[ST_ALC_OUT], x->way[ST_ALC_LOST], x->closing, x->unknown);
+    }
+    st_buf_printf(&out, "all,,,,%.6f,%.6f,0.000000,0.000000,%.6f,%.6f,%.6f,%d\r\n", r->a.opening, r->a.in, r->a.out, r->a.lost,
+                  r->a.closing, r->a.unknown);
+    const int error = st_file_write(r->csv, st_buf_text(&out), out.length);
+    st_buf_done(&out);
+    if (!error)
+        return ST_EXIT_DONE;
+    cli_error(r->csv, strerror(error), "look at the folder and the disk");
+    return ST_EXIT_SYSTEM;
+}
+
+static json_t *document(const struct report *r)
+{
+    static const char *const WAY[ST_ALC_WAYS] = { "in_l", "moved_in_l", "moved_out_l", "out_l", "lost_l" };
+    json_t *accounts = json_array(), *steps = json_array();
+    for (int i = 0; i < r->a.n; i++) {
+        const struct st_alcohol_account *x = &r->a.account[i];
+        json_t *o = json_pack("{s:s, s:o, s:o, s:o, s:f, s:f, s:i}", "kind", x->is_lot ? "lot" : "batch", "code", st_doc_text(x->code),
+                              "name", st_doc_text(x->name), "from", st_doc_text(x->whence), "opening_l", x->opening, "closing_l",
+                              x->closing, "without_strength", x->unknown);
+        for (int w = 0; w < ST_ALC_WAYS; w++)
+            json_object_set_new(o, WAY[w], json_real(x->way[w]));
+        json_array_append_new(accounts, o);
+    }
+    for (int i = 0; i < r->a.n_step; i++)
+        json_array_append_new(steps, json_pack("{s:o, s:o, s:o, s:f}", "lot", st_doc_text(r->a.step[i].lot), "batch",
+                                               st_doc_text(r->a.step[i].batch), "on_day", st_doc_text(r->a.step[i].on_day),
+                                               "litres", r->a.step[i].litres));
+    const double gap = r->a.closing - r->a.found, u = hypot(r->a.u, r->a.found_u);
+    json_t *o = json_pack("{s:o, s:s, s:f, s:f, s:f, s:f, s:f, s:f}", "since",
+                          *r->since ? json_string(r->since) : json_null(), "until", r->until, "opening_l", r->a.opening, "in_l",
+                          r->a.in, "out_l", r->a.out, "lost_l", r->a.lost, "closing_l", r->a.closing, "still_there_l", r->a.found);
+    json_object_set_new(o, "not_accounted_l", json_pack("{s:f, s:f, s:f, s:s}", "value", gap, "low", gap - 1.96 * u, "high",
+                                                       gap + 1.96 * u, "status", "ok"));
+    json_object_set_new(o, "accounts", accounts);
+    json_object_set_new(o, "steps", steps);
+    json_object_set_new(o, "note", json_string(NOT_ADVICE));
+    return o;
+}
+
+/* ---- one lot ---- */
+
+static void only_lot(struct report *r)
+{
+    int n = 0, m = 0;
+    for (int i = 0; i < r->a.n_step; i++)
+        if (strcasecmp(r->a.step[i].lot, r->lot) == 0)
+            r->a.step[n++] = r->a.step[i];
+    r->a.n_step = n;
+    for (int i = 0; i < r->a.n; i++) {
+        const struct st_alcohol_account *x = &r->a.account[i];
+        bool keep = x->is_lot && strcasecmp(x->code, r->lot) == 0;
+        for (int k = 0; k < n && !keep && !x->is_lot; k++)
+            keep = strcmp(r->a.step[k].batch, x->code) == 0;
+        if (keep)
+            r->a.account[m++] = *x;
+    }
+    r->a.n = m;
+}
+
+static int tell_lot(struct batch *b, struct report *r)
+{
+    only_lot(r);
+    if (r->a.n == 0) {
+        cli_error(r->lot, "no lot with alcohol has that code", "\"stillroom larder\" shows them");
+        return ST_EXIT_INPUT;
+    }
+    printf("Pure alcohol of %s, litres at 20 °C\n", r->lot);
+    print_accounts(b, r, true);
+    print_accounts(b, r, false);
+    print_steps(r);
+    printf("\n");
+    cli_wrap(0, 0, NOT_ADVICE);
+    return ST_EXIT_DONE;
+}
+
+/* ---- the command ---- */
+
+static bool is_given(const struct cli *c, const char *option)
+{
+    const size_t n = strlen(option);
+    for (int i = 0; i < c->argc; i++)
+        if (strncmp(c->argv[i], option, n) == 0 && (c->argv[i][n] == '\0' || c->argv[i][n] == '='))
+            return true;
+    return false;
+}
+
+int batch_alcohol(struct batch *b)
+{
+    static const char *const KNOWN[] = { "--since", "--until", "--lot", "--csv", NULL };
+    struct report r = { .since = "", .until = b->now.day };
+    bool bad = false;
+    if (is_given(b->c, "--since")) {
+        if (!cli_take_day(b->c, "--since", &b->now, false, r.since_day))
+            return ST_EXIT_INPUT;
+        r.since = r.since_day;
+    }
+    if (is_given(b->c, "--until")) {
+        if (!cli_take_day(b->c, "--until", &b->now, false, r.until_day))
+            return ST_EXIT_INPUT;
+        r.until = r.until_day;
+    }
+    r.lot = cli_option(b->c, "--lot", &bad);
+    r.csv = cli_option(b->c, "--csv", &bad);
+    if (bad || !batch_no_more(b, KNOWN))
+        return ST_EXIT_INPUT;
+    if (strcmp(r.since, r.until) > 0) {
+        cli_error("--since", "it lies behind the last day", "look at both days");
+        return ST_EXIT_INPUT;
+    }
+    const enum book_status s = st_batch_alcohol(&b->ask, *r.since ? r.since : NULL, r.until, &r.a);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    if (r.csv) {
+        const int code = write_csv(&r);
+        if (code != ST_EXIT_DONE || strcmp(r.csv, "-") == 0)
+            return code;
+    }
+    if (b->c->json) {
+        if (r.lot)
+            only_lot(&r);
+        return cli_json_print(document(&r));
+    }
+    if (r.lot)
+        return tell_lot(b, &r);
+    print_report(b, &r);
+    return ST_EXIT_DONE;
+}

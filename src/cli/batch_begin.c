@@ -1,0 +1,347 @@
+/* A batch begins: by a recipe, a kept try, another batch, or in the maker's own words. */
+#include "cli/batch.h"
+
+#include <ctype.h>
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+#include "api/book_batch_did.h"
+#include "cli/batch_did.h"
+#include "cli/page.h"
+#include "cli/read_recipe.h"
+#include "text/stops.h"
+#include "util/file.h"
+#include "util/memory.h"
+
+enum { MOST_BYTES = 1 << 20 };
+
+/* What the words of the command came to. */
+struct begun {
+    struct book_batch row;
+    const char *vessel, *where, *file; /* file: the recipe's, for messages */
+    char day[11];
+    struct st_batch_made made;
+    bool by_words;
+};
+
+/* ---- where the recipe comes from ---- */
+
+static bool looks_like_file(const char *said)
+{
+    const size_t n = strlen(said);
+    return strcmp(said, "-") == 0 || (n > 5 && strcasecmp(said + n - 5, ".yaml") == 0) ||
+           (n > 4 && strcasecmp(said + n - 4, ".yml") == 0);
+}
+
+static int from_file(struct batch *b, const char *name, struct begun *k)
+{
+    struct st_buf text = { 0 };
+    const int error = st_file_read(name, MOST_BYTES, &text);
+    if (!error) {
+        k->row.text = st_arena_strdup(&b->arena, st_buf_text(&text));
+        k->file = strcmp(name, "-") == 0 ? "standard input" : name;
+    }
+    st_buf_done(&text);
+    return error ? cli_cannot_read(name, error) : ST_EXIT_DONE;
+}
+
+/* The try that "3", "less sweet one" or "less sweet one/2" names; NULL: the last of the main line. */
+static enum book_status try_of(struct batch *b, const struct book_recipe *r, const char *said, struct book_try *out)
+{
+    struct book_try *all;
+    int n, found = -1;
+    const struct book_wanted of = { .column = "recipe_id", .integer = r->id, .order = "number" };
+    const enum book_status s = book_list(b->book, BOOK_TRY, &of, &b->arena, &all, &n);
+    if (s != BOOK_OK)
+        return s;
+    const char *slash = said ? strrchr(said, '/') : NULL, *tail = slash ? slash + 1 : said;
+    const bool digits = tail && *tail && strspn(tail, "0123456789") == strlen(tail);
+    const long number = digits ? strtol(tail, NULL, 10) : 0;
+    const size_t side = !said ? 0 : digits ? (slash ? (size_t)(slash - said) : 0) : strlen(said);
+    for (int i = 0; i < n; i++)
+        if (strlen(all[i].side) == side && strncasecmp(all[i].side, said ? said : "", side) == 0 &&
+            (!digits || all[i].number == number))
+            found = i;
+    if (found < 0)
+        return BOOK_NONE;
+    *out = all[found];
+    return BOOK_OK;
+}
+
+static enum book_status recipe_named(struct batch *b, const char *said, size_t size, struct book_recipe *out)
+{
+    struct book_recipe *all;
+    int n;
+    const enum book_status s = book_list(b->book, BOOK_RECIPE, NULL, &b->arena, &all, &n);
+    for (int i = 0; s == BOOK_OK && i < n; i++)
+        if (strlen(all[i].name) == size && strncasecmp(all[i].name, said, size) == 0) {
+            *out = all[i];
+            return BOOK_OK;
+        }
+    return s == BOOK_OK ? BOOK_NONE : s;
+}
+
+static int not_kept(const char *said)
+{
+    char what[160];
+    (void)snprintf(what, sizeof what, "\"%.120s\"", said);
+    cli_error(what, "no recipe of that name is in the book, and no file",
+              "\"stillroom recipe\" shows those that are kept; a file ends in .yaml");
+    return ST_EXIT_INPUT;
+}
+
+/* NAME, NAME/TRY: the longest name that is kept rules, since a name may hold a stroke. */
+static int from_book(struct batch *b, const char *said, struct begun *k)
+{
+    struct book_recipe r;
+    struct book_try t;
+    enum book_status s = recipe_named(b, said, strlen(said), &r);
+    const char *which = NULL;
+    for (const char *p = said; s == BOOK_NONE && (p = strchr(p, '/')) != NULL; p++) {
+        s = recipe_named(b, said, (size_t)(p - said), &r);
+        which = p + 1;
+    }
+    if (s == BOOK_NONE)
+        return not_kept(said);
+    if (s == BOOK_OK)
+        s = try_of(b, &r, which, &t);
+    if (s == BOOK_NONE) {
+        cli_error(said, "that recipe has no such try", "\"stillroom recipe\" shows the tries of each");
+        return ST_EXIT_INPUT;
+    }
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    k->row.text = t.text;
+    k->row.try_id = t.id;
+    k->row.name = r.name;
+    return ST_EXIT_DONE;
+}
+
+static int from_batch(struct batch *b, const char *said, struct begun *k)
+{
+    struct book_batch from;
+    struct st_problem p = { .what = "" };
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    enum book_status s = st_batch_find(&b->ask, said, &from, &p);
+    int code = ST_EXIT_DONE;
+    if (s == BOOK_OK)
+        s = st_batch_made(&b->ask, &from, true, false, m);
+    if (s != BOOK_OK)
+        code = batch_fail(b, s, &p);
+    else if (!m->whole)
+        code = batch_wrong(&m->problem);
+    else {
+        k->row.text = st_arena_strdup(&b->arena, st_buf_text(&m->text));
+        k->row.from_batch = from.id;
+        k->row.try_id = from.try_id;
+        k->row.name = from.name;
+    }
+    st_batch_made_done(m);
+    free(m);
+    return code;
+}
+
+/* ---- the command line ---- */
+
+static const char *const KNOWN[] = { "--on",    "--code", "--name", "--vessel", "--where", "--from",
+                                     "--did", "--answer", "--words", NULL };
+
+static int take_options(struct batch *b, struct begun *k, const char **from, const char **did)
+{
+    bool bad = false;
+    book_row_init(BOOK_BATCH, &k->row);
+    k->row.name = "";
+    if (!cli_take_day(b->c, "--on", &b->now, false, k->day))
+        return ST_EXIT_INPUT;
+    k->row.code = cli_option(b->c, "--code", &bad);
+    const char *name = cli_option(b->c, "--name", &bad);
+    if (name)
+        k->row.name = name;
+    k->vessel = cli_option(b->c, "--vessel", &bad);
+    k->where = cli_option(b->c, "--where", &bad);
+    const char *words = cli_option(b->c, "--words", &bad);
+    if (words)
+        k->row.note = words;
+    *from = cli_option(b->c, "--from", &bad);
+    for (int i = 0; i + 1 < b->c->argc; i++) /* a bare "-" is no option's value elsewhere */
+        if (strcmp(b->c->argv[i], "--did") == 0 && strcmp(b->c->argv[i + 1], "-") == 0) {
+            *did = "-";
+            for (int j = i; j + 2 < b->c->argc; j++)
+                b->c->argv[j] = b->c->argv[j + 2];
+            b->c->argc -= 2;
+        }
+    if (!*did)
+        *did = cli_option(b->c, "--did", &bad);
+    k->row.begun_on = k->day;
+    return bad ? ST_EXIT_INPUT : ST_EXIT_DONE;
+}
+
+static int find_recipe(struct batch *b, struct begun *k)
+{
+    const char *from = NULL, *did = NULL, *name;
+    int code = take_options(b, k, &from, &did);
+    if (code != ST_EXIT_DONE)
+        return code;
+    name = k->row.name;
+    const char *answers = batch_did_answers(b);
+    if (!answers || !cli_no_more_options(b->c, KNOWN))
+        return ST_EXIT_INPUT;
+    const char *said = from || did ? NULL : batch_word(b, "no recipe is named", "begin examples/damson_fresh_fruit.yaml");
+    if ((!said && !from && !did) || !batch_no_more(b, KNOWN))
+        return ST_EXIT_INPUT;
+    if (from && did) {
+        cli_error("batch begin", "--from and --did cannot both be meant", "leave one of them out");
+        return ST_EXIT_INPUT;
+    }
+    k->by_words = did != NULL;
+    code = did    ? batch_did_read(b, did, answers, &k->row)
+           : from ? from_batch(b, from, k)
+           : looks_like_file(said) ? from_file(b, said, k)
+                                   : from_book(b, said, k);
+    if (*name)
+        k->row.name = name;
+    return code;
+}
+
+/* ---- into the book ---- */
+
+static int read_it(struct batch *b, struct begun *k)
+{
+    const struct st_recipe *r = &k->made.file.recipe;
+    if (k->by_words && !*k->row.text) {
+        if (!*k->row.name)
+            k->row.name = "told in own words";
+        return ST_EXIT_DONE;
+    }
+    const bool told = st_batch_made_of(&b->ask, k->row.text, true, &k->made);
+    if (!k->made.whole) {
+        for (int i = 0; i < k->made.file.n_problem; i++)
+            cli_problem(k->file ? k->file : "its recipe", &k->made.file.problem[i]);
+        return ST_EXIT_INPUT;
+    }
+    const struct st_ingredient *stop = st_recipe_stop(r);
+    struct st_problem p = { .what = "" };
+    if (stop && st_stop_problem(stop, &p))
+        return batch_wrong(&p);
+    if (!told && !k->by_words) {
+        cli_plan_problems(r, &k->made.problem);
+        return ST_EXIT_INPUT;
+    }
+    if (!*k->row.name)
+        k->row.name = st_arena_printf(&b->arena, "%.190s", r->title && *r->title ? r->title : "a batch without a name");
+    return ST_EXIT_DONE;
+}
+
+/* One jar of which only is known that it stands. */
+static enum book_status one_jar(struct batch *b, const struct begun *k)
+{
+    struct book_jar jar;
+    enum book_status s = BOOK_OK;
+    book_row_init(BOOK_JAR, &jar);
+    jar.batch_id = k->row.id;
+    jar.begun_on = k->day;
+    jar.doing = "standing";
+    jar.place = k->where ? k->where : "";
+    if (k->vessel)
+        s = st_batch_vessel(&b->ask, k->vessel, &jar.vessel_id);
+    return s == BOOK_OK ? book_put(b->book, BOOK_JAR, &jar, NULL) : s;
+}
+
+static int keep(struct batch *b, struct begun *k)
+{
+    char code[40];
+    int n = 0;
+    enum book_status s = BOOK_OK;
+    if (!k->row.code) {
+        s = st_batch_next_code(&b->ask, code);
+        k->row.code = st_arena_strdup(&b->arena, code);
+    }
+    if (s == BOOK_OK)
+        s = batch_deed(b, "%s: began %.200s", k->row.code, k->row.name);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    s = book_put(b->book, BOOK_BATCH, &k->row, &k->row.id);
+    if (s == BOOK_OK && k->made.whole)
+        s = batch_begin_jars(b, &k->row, &k->made.file.recipe, k->day, k->vessel, k->where, &n);
+    if (s == BOOK_OK && n == 0)
+        s = one_jar(b, k);
+    if (s == BOOK_OK && k->made.told)
+        s = st_batch_keep_foreseen(&b->ask, k->row.id, &k->made.out, BATCH_PROGRAM);
+    return batch_end(b, s, NULL);
+}
+
+/* ---- the answer ---- */
+
+static int tell_json(struct batch *b, const struct begun *k, const struct st_batch_jar *j, int n)
+{
+    json_t *jars = json_array();
+    for (int i = 0; i < n; i++)
+        json_array_append_new(jars, batch_jar_json(b, &j[i]));
+    json_t *o = json_pack("{s:o, s:o, s:o, s:o}", "batch", st_doc_text(k->row.code), "name", st_doc_text(k->row.name),
+                          "begun_on", st_doc_text(k->day), "jars", jars);
+    json_object_set_new(o, "foretold", k->made.told ? batch_foretold_json(&k->made.out) : json_null());
+    if (*k->row.said)
+        json_object_set_new(o, "open", batch_did_json(b, &k->row));
+    return cli_json_print(o);
+}
+
+static const char *first_line(struct batch *b, const struct st_recipe *r)
+{
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line; i++)
+            if (r->step[s].line[i].what)
+                return batch_text(b, "%s %d", r->step[s].id, i + 1);
+    return "1 1";
+}
+
+static void tell_page(struct batch *b, const struct begun *k, const struct st_batch_jar *j, int n)
+{
+    cli_say(0, 0, "%s, %s, is begun: %s.", k->row.code, k->row.name, batch_day(b, k->day, true));
+    for (int i = 0; i < n; i++)
+        cli_say(2, 4, "%s: %s%s%s%s", *j[i].row.step ? j[i].row.step : "a jar",
+                batch_jar_words(b, &j[i]), j[i].row.due_on ? "; on " : "",
+                j[i].row.due_on ? batch_day(b, j[i].row.due_on, true) : "",
+                j[i].row.due_on ? batch_text(b, ", %s: %s", batch_away(b, j[i].row.due_on), batch_then(j[i].row.doing)) : "");
+    if (k->made.told) {
+        cli_heading("What it should give");
+        batch_foretold_lines(b, &k->made.out);
+    } else if (k->made.whole)
+        cli_say(0, 0, "Nothing is foretold yet: %s: %s.", k->made.problem.what, k->made.problem.why);
+    if (*k->row.said)
+        batch_did_print(b, &k->row);
+    if (!k->made.whole)
+        return;
+    printf("\n");
+    cli_say(0, 2, "What really went in: stillroom batch weigh %s %s \"...\"", k->row.code,
+            first_line(b, &k->made.file.recipe));
+}
+
+static int tell(struct batch *b, const struct begun *k)
+{
+    struct st_batch_jar *j;
+    int n;
+    const enum book_status s = st_batch_jars(&b->ask, k->row.id, false, &j, &n);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    if (b->c->json)
+        return tell_json(b, k, j, n);
+    tell_page(b, k, j, n);
+    return ST_EXIT_DONE;
+}
+
+int batch_begin(struct batch *b)
+{
+    struct begun *k = x_calloc(1, sizeof *k); /* large */
+    int code = find_recipe(b, k);
+    if (code == ST_EXIT_DONE)
+        code = read_it(b, k);
+    if (code == ST_EXIT_DONE)
+        code = keep(b, k);
+    if (code == ST_EXIT_DONE)
+        code = tell(b, k);
+    st_batch_made_done(&k->made);
+    free(k);
+    return code;
+}

@@ -1,0 +1,19 @@
+#ifndef ST_CLI_BATCH_DID_H
+#define ST_CLI_BATCH_DID_H
+
+#include "cli/batch.h"
+
+/* A batch told in the maker's own words: what was understood, and what is still open.  Its answers stand in the batch's
+ * note, a line "ID=VALUE" each, so that they can be read there and travel with it. */
+
+/* The --answer options of the command line as such lines; "" none, NULL after a message. */
+const char *batch_did_answers(struct batch *b);
+/* Read the file (or "-") of what was done into row: said, text ('' when nothing can be foretold), name, note. */
+int batch_did_read(struct batch *b, const char *file, const char *answers, struct book_batch *row);
+/* The questions still open. */
+void batch_did_print(struct batch *b, const struct book_batch *row);
+json_t *batch_did_json(struct batch *b, const struct book_batch *row);
+/* How many; 0 of a batch that was not told so. */
+int batch_did_open(struct batch *b, const struct book_batch *row);
+
+#endif

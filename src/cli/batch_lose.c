@@ -1,0 +1,184 @@
+/* What went elsewhere than into a bottle: losses, and the drained fruit. */
+#include "cli/batch.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "api/book_batch_fill.h"
+#include "cli/page.h"
+#include "text/quantity.h"
+#include "util/memory.h"
+
+static bool amount_of(const char *said, enum st_measures m, struct st_amount *x)
+{
+    struct st_problem why;
+    size_t used;
+    if (st_quantity_parse(said, strlen(said), m == ST_MEASURES_NONE ? ST_MEASURES_METRIC : m, x, &used, &why) == 0 &&
+        x->open == ST_CLOSED && (x->dim == ST_DIM_MASS || x->dim == ST_DIM_VOLUME) && said[used] == '\0')
+        return true;
+    char what[120];
+    (void)snprintf(what, sizeof what, "\"%.80s\"", said);
+    cli_error(what, "it is no weight and no volume", "write for example \"30 mL\" or 25g");
+    return false;
+}
+
+/* ---- losses ---- */
+
+static const char *const WHY[] = { "spilt", "lees", "filter", "tasted", "drawn", "thrown", "evaporated", "other", NULL };
+static const char *const LOSE[] = { "--why", "--on", "--step", "--strength", "--words", NULL };
+
+static bool is_why(const char *why)
+{
+    for (int i = 0; why && WHY[i]; i++)
+        if (strcmp(WHY[i], why) == 0)
+            return true;
+    cli_error(why ? why : "--why", why ? "that is no reason known here" : "nobody said why",
+              "write --why spilt, lees, filter, tasted, drawn, thrown, evaporated or other");
+    return false;
+}
+
+int batch_lose(struct batch *b)
+{
+    struct book_batch row;
+    struct book_loss loss;
+    struct st_amount x;
+    char day[11];
+    double strength = (double)NAN;
+    bool bad = false;
+    book_row_init(BOOK_LOSS, &loss);
+    if (!cli_take_day(b->c, "--on", &b->now, false, day))
+        return ST_EXIT_INPUT;
+    const char *why = cli_option(b->c, "--why", &bad), *words = cli_option(b->c, "--words", &bad);
+    const char *step = cli_option(b->c, "--step", &bad);
+    (void)cli_option_number(b->c, "--strength", 0.0, 100.0, &strength, &bad);
+    if (bad || !cli_no_more_options(b->c, LOSE))
+        return ST_EXIT_INPUT;
+    int code = batch_named(b, &row);
+    const char *said = code == ST_EXIT_DONE ? batch_word(b, "no amount is given", "lose B14 \"30 mL\" --why spilt") : NULL;
+    if (!said || !batch_no_more(b, LOSE) || !is_why(why) || !amount_of(said, b->c->units, &x))
+        return ST_EXIT_INPUT;
+    loss.batch_id = row.id;
+    loss.step = step ? step : "";
+    loss.on_day = day;
+    loss.why = why;
+    loss.note = words ? words : "";
+    loss.strength_pct_vol = strength;
+    if (x.dim == ST_DIM_VOLUME)
+        loss.volume_ml = x.value;
+    else
+        loss.mass_g = x.value;
+    enum book_status s = batch_deed(b, "%s: lost %.60s, %s", row.code, said, why);
+    if (s == BOOK_OK)
+        s = book_put(b->book, BOOK_LOSS, &loss, NULL);
+    code = batch_end(b, s, NULL);
+    if (code != ST_EXIT_DONE)
+        return code;
+    if (b->c->json)
+        return cli_json_print(json_pack("{s:s, s:o, s:s, s:s}", "batch", row.code, "lost", st_doc_text(said), "why", why,
+                                        "on_day", day));
+    cli_say(0, 2, "%s: lost %s (%s), %s.", row.code, said, why, batch_day(b, day, false));
+    return ST_EXIT_DONE;
+}
+
+/* ---- spent fruit ---- */
+
+static const char *const SPENT[] = { "--step", "--amount", "--on", "--name", "--where", "--code", NULL };
+
+struct spent {
+    struct book_batch row;
+    struct book_lot lot;
+    struct st_batch_spent of;
+    struct st_batch_made *made;
+    const char *step, *amount, *name, *where, *code;
+    char day[11], lot_code[40], words[300];
+};
+
+static int take_spent(struct batch *b, struct spent *k)
+{
+    bool bad = false;
+    if (!cli_take_day(b->c, "--on", &b->now, false, k->day))
+        return ST_EXIT_INPUT;
+    k->step = cli_option(b->c, "--step", &bad);
+    k->amount = cli_option(b->c, "--amount", &bad);
+    k->name = cli_option(b->c, "--name", &bad);
+    k->where = cli_option(b->c, "--where", &bad);
+    k->code = cli_option(b->c, "--code", &bad);
+    if (bad || !cli_no_more_options(b->c, SPENT))
+        return ST_EXIT_INPUT;
+    int code = batch_named(b, &k->row);
+    if (code != ST_EXIT_DONE)
+        return code;
+    if (!batch_no_more(b, SPENT))
+        return ST_EXIT_INPUT;
+    const enum book_status s = st_batch_made(&b->ask, &k->row, true, true, k->made);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    return k->made->told ? ST_EXIT_DONE : batch_wrong(&k->made->problem);
+}
+
+/* The amount: as weighed now, else as drained when it was strained, else as foretold. */
+static int fill_spent(struct batch *b, struct spent *k)
+{
+    struct st_problem p = { .what = "" };
+    struct st_amount x;
+    enum book_status s = st_batch_spent(&b->ask, &k->row, k->made, k->step, &k->of, &p);
+    if (s == BOOK_OK && p.what[0])
+        return batch_wrong(&p);
+    if (s == BOOK_OK && !k->code)
+        s = st_batch_next_lot(&b->ask, k->lot_code);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, &p);
+    if (k->amount && !amount_of(k->amount, b->c->units, &x))
+        return ST_EXIT_INPUT;
+    if (k->amount && x.dim != ST_DIM_MASS) {
+        cli_error(k->amount, "drained fruit is weighed", "write for example --amount 380g");
+        return ST_EXIT_INPUT;
+    }
+    book_row_init(BOOK_LOT, &k->lot);
+    k->lot.code = k->code ? k->code : k->lot_code;
+    k->lot.kind = "spent";
+    k->lot.name = k->name ? k->name : k->of.name;
+    k->lot.slug = k->of.slug;
+    k->lot.dim = "g";
+    k->lot.amount = k->amount ? x.value : k->of.drained_g;
+    k->lot.gross = 0;
+    k->lot.strength_pct_vol = k->of.strength_pct_vol;
+    k->lot.since = k->day;
+    k->lot.place = k->where ? k->where : "";
+    k->lot.from_batch = k->row.id;
+    (void)snprintf(k->words, sizeof k->words, "keeps about %.0f g of liquor of %.1f %% vol, as foreseen", k->of.liquor_g,
+                   k->of.strength_pct_vol);
+    k->lot.note = k->words;
+    return ST_EXIT_DONE;
+}
+
+int batch_spent(struct batch *b)
+{
+    struct spent *k = x_calloc(1, sizeof *k);
+    k->made = x_calloc(1, sizeof *k->made); /* large */
+    int code = take_spent(b, k);
+    if (code == ST_EXIT_DONE)
+        code = fill_spent(b, k);
+    if (code == ST_EXIT_DONE) {
+        enum book_status s = batch_deed(b, "%s: kept %.0f g of %.120s as %s", k->row.code, k->lot.amount, k->lot.name, k->lot.code);
+        if (s == BOOK_OK)
+            s = book_put(b->book, BOOK_LOT, &k->lot, NULL);
+        code = batch_end(b, s, NULL);
+    }
+    if (code == ST_EXIT_DONE && b->c->json)
+        code = cli_json_print(json_pack("{s:s, s:s, s:o, s:f, s:f, s:f, s:s}", "batch", k->row.code, "lot", k->lot.code, "name",
+                                        st_doc_text(k->lot.name), "amount_g", k->lot.amount, "strength_pct_vol",
+                                        k->lot.strength_pct_vol, "liquor_kept_g", k->of.liquor_g, "weight_from",
+                                        k->amount ? "weighed" : k->of.weighed ? "drained" : "foreseen"));
+    else if (code == ST_EXIT_DONE)
+        cli_say(0, 2, "%s: %.0f g of %s kept as lot %s%s; it %s.", k->row.code, k->lot.amount, k->lot.name, k->lot.code,
+                k->amount         ? ""
+                : k->of.weighed ? " (as drained)"
+                                  : " (weight as foreseen)",
+                k->words);
+    st_batch_made_done(k->made);
+    free(k->made);
+    free(k);
+    return code;
+}

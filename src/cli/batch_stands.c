@@ -1,0 +1,145 @@
+/* What stands where, since when, and what is due; every batch. */
+#include "cli/batch.h"
+
+#include <string.h>
+
+#include "cli/page.h"
+#include "text/calendar_day.h"
+
+/* ---- what stands ---- */
+
+/* -1 due today or before, 0 later, 1 no day. */
+static int when(const struct batch *b, const struct st_batch_jar *j)
+{
+    return !j->row.due_on ? 1 : strcmp(j->row.due_on, b->now.day) <= 0 ? -1 : 0;
+}
+
+static void print_jar(struct batch *b, const struct st_batch_jar *j)
+{
+    const char *then = batch_then(j->row.doing);
+    cli_say(2, 6, "%s  %s", j->code, j->name);
+    cli_say(6, 6, "%s", batch_jar_words(b, j));
+    if (!j->row.due_on)
+        return;
+    const int c = strcmp(j->row.due_on, b->now.day);
+    if (c == 0)
+        cli_say(6, 6, "today: %s", then);
+    else if (c < 0)
+        cli_say(6, 6, "since %s, %s: %s", batch_day(b, j->row.due_on, true), batch_away(b, j->row.due_on), then);
+    else
+        cli_say(6, 6, "on %s, %s: %s", batch_day(b, j->row.due_on, true), batch_away(b, j->row.due_on), then);
+}
+
+static void print_group(struct batch *b, const struct st_batch_jar *j, int n, int group, const char *heading)
+{
+    int k = 0;
+    for (int i = 0; i < n; i++) {
+        if (when(b, &j[i]) != group)
+            continue;
+        if (k++ == 0)
+            cli_heading(heading);
+        print_jar(b, &j[i]);
+    }
+}
+
+/* Batches that are not over, and of which no jar stands. */
+static enum book_status idle_ones(struct batch *b, const struct st_batch_jar *j, int n, struct book_batch **out, int *m)
+{
+    struct book_batch *all;
+    int count, k = 0;
+    const struct book_wanted open = { .column = "ended_on", .text = NULL, .integer = BOOK_NO };
+    const enum book_status s = book_list(b->book, BOOK_BATCH, &open, &b->arena, &all, &count);
+    *m = 0;
+    if (s != BOOK_OK)
+        return s;
+    for (int i = 0; i < count; i++) {
+        bool stands = false;
+        for (int jar = 0; jar < n && !stands; jar++)
+            stands = j[jar].row.batch_id == all[i].id;
+        if (!stands)
+            all[k++] = all[i];
+    }
+    *out = all;
+    *m = k;
+    return BOOK_OK;
+}
+
+static void print_all(struct batch *b, const struct st_batch_jar *j, int n, const struct book_batch *idle, int m)
+{
+    cli_say(0, 0, "%s %s.  %s", st_weekday_name(st_weekday(b->now.number)), batch_day(b, b->now.day, false),
+            n == 0   ? m ? "No jar stands." : "Nothing stands on the shelf."
+            : n == 1 ? "One jar stands."
+                     : batch_text(b, "%d jars stand.", n));
+    if (n == 0 && m == 0) {
+        cli_wrap(0, 0, "Begin with a recipe, or tell what you made in your own words:");
+        printf("\n  stillroom batch begin examples/damson_fresh_fruit.yaml\n"
+               "  stillroom batch begin --did my-words.txt --on \"30 days ago\"\n");
+        return;
+    }
+    print_group(b, j, n, -1, "Due");
+    print_group(b, j, n, 0, "Still to come");
+    print_group(b, j, n, 1, "Standing, no day set");
+    if (m)
+        cli_heading("Nothing stands of these, and they are not over");
+    for (int i = 0; i < m; i++)
+        cli_say(2, 6, "%s  %s, begun %s (stillroom batch next %s)", idle[i].code, idle[i].name,
+                batch_day(b, idle[i].begun_on, false), idle[i].code);
+}
+
+static json_t *document(struct batch *b, const struct st_batch_jar *j, int n, const struct book_batch *idle, int m)
+{
+    json_t *jars = json_array(), *others = json_array();
+    for (int i = 0; i < n; i++)
+        json_array_append_new(jars, batch_jar_json(b, &j[i]));
+    for (int i = 0; i < m; i++)
+        json_array_append_new(others, json_pack("{s:o, s:o, s:o}", "batch", st_doc_text(idle[i].code), "name",
+                                                st_doc_text(idle[i].name), "begun_on", st_doc_text(idle[i].begun_on)));
+    return json_pack("{s:s, s:o, s:o}", "today", b->now.day, "jars", jars, "nothing_stands", others);
+}
+
+int batch_stands(struct batch *b)
+{
+    struct st_batch_jar *j = NULL;
+    struct book_batch *idle = NULL;
+    int n = 0, m = 0;
+    if (!batch_no_more(b, NULL))
+        return ST_EXIT_INPUT;
+    enum book_status s = b->book ? st_batch_jars(&b->ask, BOOK_NO, false, &j, &n) : BOOK_OK; /* else none was begun */
+    if (s == BOOK_OK && b->book)
+        s = idle_ones(b, j, n, &idle, &m);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    if (b->c->json)
+        return cli_json_print(document(b, j, n, idle, m));
+    print_all(b, j, n, idle, m);
+    return ST_EXIT_DONE;
+}
+
+/* ---- every one ---- */
+
+int batch_all(struct batch *b)
+{
+    struct book_batch *all;
+    int n;
+    if (!batch_no_more(b, NULL))
+        return ST_EXIT_INPUT;
+    const struct book_wanted w = { .order = "begun_on", .backward = true };
+    const enum book_status s = book_list(b->book, BOOK_BATCH, &w, &b->arena, &all, &n);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    json_t *list = json_array();
+    for (int i = 0; i < n; i++) {
+        json_array_append_new(list, json_pack("{s:o, s:o, s:o, s:o}", "batch", st_doc_text(all[i].code), "name",
+                                              st_doc_text(all[i].name), "begun_on", st_doc_text(all[i].begun_on), "ended_on",
+                                              all[i].ended_on ? st_doc_text(all[i].ended_on) : json_null()));
+        if (!b->c->json)
+            cli_say(0, 6, "%-5s %s, begun %s%s%s", all[i].code, all[i].name, batch_day(b, all[i].begun_on, false),
+                    all[i].ended_on ? ", over since " : "", all[i].ended_on ? batch_day(b, all[i].ended_on, false) : "");
+    }
+    if (b->c->json)
+        return cli_json_print(json_pack("{s:o}", "batches", list));
+    json_decref(list);
+    if (n == 0)
+        cli_wrap(0, 0, "No batch was begun yet: stillroom batch begin RECIPE.");
+    return ST_EXIT_DONE;
+}

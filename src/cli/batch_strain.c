@@ -1,0 +1,401 @@
+/* Jars: moved, done and followed by the next, and what comes then. */
+#include "cli/batch.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "cli/batch_did.h"
+#include "cli/batch_read.h"
+#include "cli/page.h"
+#include "text/calendar_day.h"
+#include "util/memory.h"
+
+enum { MOST_STEPS = 200 };
+
+/* ---- begin ---- */
+
+static int step_of(const struct st_recipe *r, const char *id)
+{
+    for (int i = 0; i < r->n_step; i++)
+        if (strcmp(r->step[i].id, id) == 0)
+            return i;
+    return -1;
+}
+
+/* Which steps of the recipe have or had a jar. */
+static void mark(const struct st_recipe *r, const struct st_batch_jar *j, int n, bool ended[], bool begun[])
+{
+    memset(ended, 0, MOST_STEPS * sizeof *ended);
+    memset(begun, 0, MOST_STEPS * sizeof *begun);
+    for (int i = 0; i < n; i++) {
+        const int step = step_of(r, j[i].row.step);
+        if (step < 0)
+            continue;
+        if (j[i].row.ended_on)
+            ended[step] = true;
+        else
+            begun[step] = true;
+    }
+    for (int i = 0; i < r->n_step; i++)
+        ended[i] = ended[i] && !begun[i];
+}
+
+/* "a 2 L jar" of the recipe, when the maker named no vessel. */
+static enum book_status begin_one(struct batch *b, const struct book_batch *batch, const struct st_step *step,
+                                  const char *day, const char *vessel, const char *where)
+{
+    struct book_jar jar;
+    long begun, due, last;
+    char due_on[11];
+    enum book_status s = BOOK_OK;
+    book_row_init(BOOK_JAR, &jar);
+    jar.batch_id = batch->id;
+    jar.step = step->id;
+    jar.doing = st_batch_doing(step);
+    jar.begun_on = day;
+    jar.place = where ? where : "";
+    if (st_day_number(day, &begun) && st_batch_due(step, begun, &due, &last)) {
+        st_day_write(due, due_on);
+        jar.due_on = due_on;
+    }
+    if (vessel)
+        s = st_batch_vessel(&b->ask, vessel, &jar.vessel_id);
+    return s == BOOK_OK ? book_put(b->book, BOOK_JAR, &jar, NULL) : s;
+}
+
+enum book_status batch_begin_jars(struct batch *b, const struct book_batch *batch, const struct st_recipe *r,
+                                  const char *day, const char *vessel, const char *where, int *n)
+{
+    struct st_batch_jar *j;
+    bool ended[MOST_STEPS], begun[MOST_STEPS];
+    int had, step[MOST_STEPS];
+    *n = 0;
+    enum book_status s = st_batch_jars(&b->ask, batch->id, true, &j, &had);
+    if (s != BOOK_OK)
+        return s;
+    mark(r, j, had, ended, begun);
+    const int k = st_batch_jars_next(r, ended, begun, step);
+    for (int i = 0; i < k && s == BOOK_OK; i++, (*n)++)
+        s = begin_one(b, batch, &r->step[step[i]], day, vessel, where);
+    return s;
+}
+
+/* ---- which jar ---- */
+
+/* The jar that stands, by its step; without one the only jar.  -1 after a message. */
+static int which(const char *code, const struct st_batch_jar *j, int n, const char *said)
+{
+    char what[160], jars[200] = "", try_[240];
+    int found = -1;
+    for (int i = 0; i < n; i++) {
+        const size_t at = strlen(jars);
+        (void)snprintf(jars + at, sizeof jars - at, "%s%s", i ? ", " : "", *j[i].row.step ? j[i].row.step : "standing");
+        if (!said || strcmp(j[i].row.step, said) == 0)
+            found = found < 0 ? i : -2;
+    }
+    if (found >= 0)
+        return found;
+    (void)snprintf(try_, sizeof try_, "say --step with one of: %s", jars);
+    (void)snprintf(what, sizeof what, "%s%s%.60s", code, said ? " step " : "", said ? said : "");
+    if (n == 0)
+        cli_error(what, "no jar of it stands", "\"stillroom batch next\" tells what comes then");
+    else if (said)
+        cli_error(what, "no jar of that step stands", try_);
+    else
+        cli_error(what, "several of its jars stand", try_);
+    return -1;
+}
+
+/* ---- move ---- */
+
+static const char *const MOVE[] = { "--to", "--where", "--on", "--step", NULL };
+
+int batch_move(struct batch *b)
+{
+    struct book_batch row;
+    struct st_batch_jar *j;
+    char day[11];
+    bool bad = false;
+    int n;
+    if (!cli_take_day(b->c, "--on", &b->now, false, day))
+        return ST_EXIT_INPUT;
+    const char *to = cli_option(b->c, "--to", &bad), *where = cli_option(b->c, "--where", &bad);
+    const char *step = cli_option(b->c, "--step", &bad);
+    if (bad || !cli_no_more_options(b->c, MOVE))
+        return ST_EXIT_INPUT;
+    int code = batch_named(b, &row);
+    if (code != ST_EXIT_DONE)
+        return code;
+    if (!step && b->c->argc > 0)
+        step = batch_word(b, "", "");
+    if (!batch_no_more(b, MOVE))
+        return ST_EXIT_INPUT;
+    if (!to && !where) {
+        cli_error(row.code, "nobody said where to", "write --to \"5 L jar\", or --where cellar, or both");
+        return ST_EXIT_INPUT;
+    }
+    enum book_status s = st_batch_jars(&b->ask, row.id, false, &j, &n);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    const int at = which(row.code, j, n, step);
+    if (at < 0)
+        return ST_EXIT_INPUT;
+    s = batch_deed(b, "%s: moved %s%s%s%s", row.code, to ? "into " : "", to ? to : "", where ? " to " : "", where ? where : "");
+    if (s == BOOK_OK && to)
+        s = st_batch_vessel(&b->ask, to, &j[at].row.vessel_id);
+    if (where)
+        j[at].row.place = where;
+    if (s == BOOK_OK)
+        s = book_put(b->book, BOOK_JAR, &j[at].row, NULL);
+    code = batch_end(b, s, NULL);
+    if (to)
+        j[at].vessel = to;
+    if (code != ST_EXIT_DONE)
+        return code;
+    if (b->c->json)
+        return cli_json_print(batch_jar_json(b, &j[at]));
+    cli_say(0, 2, "%s: %s.", row.code, batch_jar_words(b, &j[at]));
+    return ST_EXIT_DONE;
+}
+
+/* ---- strain ---- */
+
+struct straining {
+    struct book_batch row;
+    struct st_batch_jar *jar;
+    struct st_batch_made *made;
+    const char *to, *where, *step;
+    char day[11];
+    struct batch_readings readings;
+    int n_jar, at, n_next;
+};
+
+static const char *const STRAIN[] = { "--to", "--where", "--on", "--step", "--by", NULL };
+
+static int take_strain(struct batch *b, struct straining *k)
+{
+    bool bad = false;
+    if (!cli_take_day(b->c, "--on", &b->now, false, k->day))
+        return ST_EXIT_INPUT;
+    k->to = cli_option(b->c, "--to", &bad);
+    k->where = cli_option(b->c, "--where", &bad);
+    k->step = cli_option(b->c, "--step", &bad);
+    k->readings.by = cli_option(b->c, "--by", &bad);
+    if (bad || !cli_no_more_options(b->c, STRAIN))
+        return ST_EXIT_INPUT;
+    int code = batch_named(b, &k->row);
+    if (code == ST_EXIT_DONE)
+        code = batch_read_words(b, &k->readings);
+    if (code != ST_EXIT_DONE)
+        return code;
+    enum book_status s = st_batch_jars(&b->ask, k->row.id, false, &k->jar, &k->n_jar);
+    if (s == BOOK_OK)
+        s = st_batch_made(&b->ask, &k->row, true, false, k->made);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    if (k->step && k->made->whole) {
+        struct st_problem p = { .what = "" };
+        const int step = st_batch_step(&k->made->file.recipe, k->step, &p);
+        if (step < 0)
+            return batch_wrong(&p);
+        k->step = k->made->file.recipe.step[step].id;
+    }
+    k->at = which(k->row.code, k->jar, k->n_jar, k->step);
+    return k->at >= 0 ? ST_EXIT_DONE : ST_EXIT_INPUT;
+}
+
+/* "strained", "racked": what was done when a jar of that doing ends. */
+static const char *done_words(const char *doing)
+{
+    static const char *const DONE[][2] = {
+        { "steeping", "strained" },         { "resting", "went on with" },         { "clearing", "drew off" },
+        { "waiting to be racked", "racked" }, { "waiting to be filtered", "filtered" }, { "waiting to be bottled", "emptied" },
+    };
+    for (size_t i = 0; i < sizeof DONE / sizeof *DONE; i++)
+        if (strcmp(DONE[i][0], doing) == 0)
+            return DONE[i][1];
+    return "ended";
+}
+
+static int keep_strain(struct batch *b, struct straining *k)
+{
+    struct st_batch_jar *j = &k->jar[k->at];
+    const char *step = *j->row.step ? j->row.step : "the jar";
+    if (strcmp(k->day, j->row.begun_on) < 0) {
+        cli_error(k->day, "the jar was begun later than that", "look at --on");
+        return ST_EXIT_INPUT;
+    }
+    enum book_status s = batch_deed(b, "%s: %s %.100s", k->row.code, done_words(j->row.doing), step);
+    j->row.ended_on = k->day;
+    if (s == BOOK_OK)
+        s = book_put(b->book, BOOK_JAR, &j->row, NULL);
+    if (s == BOOK_OK)
+        s = batch_readings_put(b, &k->row, j->row.step, k->day, &k->readings);
+    if (s == BOOK_OK && k->made->whole)
+        s = batch_begin_jars(b, &k->row, &k->made->file.recipe, k->day, k->to, k->where, &k->n_next);
+    return batch_end(b, s, NULL);
+}
+
+static int tell_strain(struct batch *b, const struct straining *k)
+{
+    const struct st_batch_jar *was = &k->jar[k->at];
+    struct st_batch_jar *now;
+    int n;
+    const enum book_status s = st_batch_jars(&b->ask, k->row.id, false, &now, &n);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    if (b->c->json) {
+        json_t *jars = json_array();
+        for (int i = 0; i < n; i++)
+            json_array_append_new(jars, batch_jar_json(b, &now[i]));
+        return cli_json_print(json_pack("{s:o, s:o, s:o}", "batch", st_doc_text(k->row.code), "ended", batch_jar_json(b, was),
+                                        "jars", jars));
+    }
+    cli_say(0, 2, "%s: %s %s, begun %s.", k->row.code, done_words(was->row.doing),
+            *was->row.step ? was->row.step : "the jar", batch_day(b, was->row.begun_on, false));
+    for (int i = 0; i < n; i++)
+        cli_say(2, 4, "Now %s%s%s: %s.", batch_jar_words(b, &now[i]), now[i].row.due_on ? "; on " : "",
+                now[i].row.due_on ? batch_day(b, now[i].row.due_on, true) : "",
+                now[i].row.due_on ? batch_then(now[i].row.doing) : "no day set");
+    if (n == 0)
+        cli_say(2, 4, "Nothing stands of it any more: stillroom batch bottle, or batch end.");
+    else if (k->n_next == 0)
+        cli_wrap(2, 4, "Its other jars stand on.");
+    return ST_EXIT_DONE;
+}
+
+int batch_strain(struct batch *b)
+{
+    struct straining *k = x_calloc(1, sizeof *k);
+    k->made = x_calloc(1, sizeof *k->made); /* large */
+    int code = take_strain(b, k);
+    if (code == ST_EXIT_DONE)
+        code = keep_strain(b, k);
+    if (code == ST_EXIT_DONE)
+        code = tell_strain(b, k);
+    st_batch_made_done(k->made);
+    free(k->made);
+    free(k);
+    return code;
+}
+
+/* ---- next ---- */
+
+/* Lines of the recipe that nobody weighed, of the steps that were begun. */
+static void unweighed(struct batch *b, const struct st_recipe *r, const struct book_weighing w[], int n, json_t *list)
+{
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line; i++) {
+            bool known = !r->step[s].line[i].what;
+            for (int k = 0; k < n && !known; k++)
+                known = w[k].line == i + 1 && strcmp(w[k].step, r->step[s].id) == 0;
+            if (!known)
+                json_array_append_new(list, json_pack("{s:s, s:i, s:o}", "step", r->step[s].id, "line", i + 1, "planned",
+                                                      st_doc_text(r->step[s].line[i].text)));
+        }
+    (void)b;
+}
+
+/* Steps that take no time and lead to what comes after a jar: "make the syrup". */
+static void chores(struct batch *b, const struct st_recipe *r, const struct st_batch_jar *j, int n, json_t *list)
+{
+    bool ended[MOST_STEPS], begun[MOST_STEPS], after[MOST_STEPS] = { false };
+    mark(r, j, n, ended, begun);
+    for (int i = 0; i < r->n_step; i++) { /* what is made of a jar that is over was made */
+        bool over = ended[i] || begun[i];
+        after[i] = !st_batch_step_stands(&r->step[i]) && !over;
+        for (int k = i + 1; k < r->n_step && after[i]; k++)
+            for (int l = 0; l < r->step[k].n_line; l++)
+                if (r->step[k].line[l].from_step == i && (ended[k] || begun[k]))
+                    after[i] = false;
+    }
+    for (int i = r->n_step - 1; i >= 0; i--) /* and what went into what was made */
+        for (int l = 0; l < r->step[i].n_line; l++) {
+            const int from = r->step[i].line[l].from_step;
+            if (from >= 0 && !st_batch_step_stands(&r->step[i]) && !after[i])
+                after[from] = false;
+        }
+    for (int i = 0; i < r->n_step; i++)
+        if (after[i])
+            json_array_append_new(list, json_pack("{s:s, s:s, s:o}", "step", r->step[i].id, "do", st_do_name(r->step[i].kind),
+                                                  "words", st_doc_text(r->step[i].words ? r->step[i].words : "")));
+    (void)b;
+}
+
+static void print_next(struct batch *b, const struct book_batch *row, const struct st_batch_jar *j, int n, const json_t *todo,
+                       const json_t *open)
+{
+    size_t i;
+    const json_t *x;
+    int standing = 0;
+    cli_say(0, 0, "%s, %s, begun %s.", row->code, row->name, batch_day(b, row->begun_on, false));
+    for (int k = 0; k < n; k++) {
+        if (j[k].row.ended_on)
+            continue;
+        standing++;
+        cli_say(2, 4, "%s: %s", *j[k].row.step ? j[k].row.step : "a jar", batch_jar_words(b, &j[k]));
+        if (j[k].row.due_on)
+            cli_say(4, 6, "%s, %s: %s", batch_day(b, j[k].row.due_on, true), batch_away(b, j[k].row.due_on),
+                    batch_then(j[k].row.doing));
+    }
+    if (!standing)
+        cli_wrap(2, 4, row->ended_on ? "It is over." : "No jar of it stands: bottle it, or say that it is over (batch end).");
+    if (json_array_size(todo))
+        cli_heading("To be made by then");
+    json_array_foreach(todo, i, x)
+        cli_say(2, 4, "%s: %s", json_string_value(json_object_get(x, "step")),
+                json_string_length(json_object_get(x, "words")) ? json_string_value(json_object_get(x, "words"))
+                                                                : json_string_value(json_object_get(x, "do")));
+    if (json_array_size(open))
+        cli_heading("Not weighed yet: the plan stands for it");
+    json_array_foreach(open, i, x)
+        cli_say(2, 4, "%s %d  %s", json_string_value(json_object_get(x, "step")),
+                (int)json_integer_value(json_object_get(x, "line")), json_string_value(json_object_get(x, "planned")));
+    batch_did_print(b, row);
+}
+
+static int tell_next(struct batch *b, const struct book_batch *row, struct st_batch_made *m)
+{
+    struct st_batch_jar *j;
+    struct book_weighing *w;
+    int n, n_w;
+    const struct book_wanted of = { .column = "batch_id", .integer = row->id };
+    enum book_status s = st_batch_jars(&b->ask, row->id, true, &j, &n);
+    if (s == BOOK_OK)
+        s = book_list(b->book, BOOK_WEIGHING, &of, &b->arena, &w, &n_w);
+    if (s == BOOK_OK)
+        s = st_batch_made(&b->ask, row, false, false, m);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    json_t *todo = json_array(), *open = json_array(), *jars = json_array();
+    if (m->whole) {
+        chores(b, &m->file.recipe, j, n, todo);
+        unweighed(b, &m->file.recipe, w, n_w, open);
+    }
+    for (int i = 0; i < n; i++)
+        if (!j[i].row.ended_on)
+            json_array_append_new(jars, batch_jar_json(b, &j[i]));
+    if (!b->c->json)
+        print_next(b, row, j, n, todo, open);
+    json_t *o = json_pack("{s:o, s:o, s:o, s:o, s:o, s:o}", "batch", st_doc_text(row->code), "name", st_doc_text(row->name),
+                          "jars", jars, "to_be_made", todo, "not_weighed", open, "open", batch_did_json(b, row));
+    if (b->c->json)
+        return cli_json_print(o);
+    json_decref(o);
+    return ST_EXIT_DONE;
+}
+
+int batch_next(struct batch *b)
+{
+    struct book_batch row;
+    int code = batch_named(b, &row);
+    if (code != ST_EXIT_DONE)
+        return code;
+    if (!batch_no_more(b, NULL))
+        return ST_EXIT_INPUT;
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    code = tell_next(b, &row, m);
+    st_batch_made_done(m);
+    free(m);
+    return code;
+}

@@ -1,0 +1,237 @@
+/* What really went in: weighings in the place of planned amounts, and lines that the recipe has not. */
+#include "cli/batch.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "api/book_batch_use.h"
+#include "cli/page.h"
+#include "text/line.h"
+#include "text/quantity.h"
+#include "text/stops.h"
+#include "util/memory.h"
+
+static const char *const KNOWN[] = { "--lot", "--on", "--instead", "--words", NULL };
+
+struct weighing {
+    struct book_batch batch;
+    struct book_weighing row, *old; /* old[n_old]: all that were weighed of the batch before */
+    int n_old;
+    struct book_lot lot;
+    bool has_lot, instead;
+    char day[11];
+    struct st_batch_made planned, before, now; /* large */
+    struct st_batch_use use;
+    const char *name;  /* of what was weighed */
+    char planned_words[200];
+};
+
+static void done(struct weighing *k)
+{
+    st_batch_made_done(&k->planned);
+    st_batch_made_done(&k->before);
+    st_batch_made_done(&k->now);
+    free(k);
+}
+
+/* ---- the command line ---- */
+
+static int take(struct batch *b, struct weighing *k)
+{
+    struct st_problem p = { .what = "" };
+    bool bad = false;
+    book_row_init(BOOK_WEIGHING, &k->row);
+    if (!cli_take_day(b->c, "--on", &b->now, false, k->day))
+        return ST_EXIT_INPUT;
+    const char *lot = cli_option(b->c, "--lot", &bad), *words = cli_option(b->c, "--words", &bad);
+    k->instead = cli_flag(b->c, "--instead");
+    if (bad || !cli_no_more_options(b->c, KNOWN))
+        return ST_EXIT_INPUT;
+    const int code = batch_named(b, &k->batch);
+    if (code != ST_EXIT_DONE)
+        return code;
+    enum book_status s = lot ? st_batch_lot(&b->ask, lot, &k->lot, &p) : BOOK_OK;
+    k->has_lot = lot != NULL;
+    const struct book_wanted of = { .column = "batch_id", .integer = k->batch.id };
+    if (s == BOOK_OK)
+        s = book_list(b->book, BOOK_WEIGHING, &of, &b->arena, &k->old, &k->n_old);
+    if (s == BOOK_OK)
+        s = st_batch_made(&b->ask, &k->batch, false, false, &k->planned);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, &p);
+    k->row.batch_id = k->batch.id;
+    k->row.on_day = k->day;
+    k->row.note = words ? words : "";
+    k->row.lot_id = k->has_lot ? k->lot.id : BOOK_NO;
+    return k->planned.whole ? ST_EXIT_DONE : batch_wrong(&k->planned.problem);
+}
+
+/* STEP LINE AMOUNT, or NAME AMOUNT where only one line of the whole recipe answers to it. */
+static int take_line(struct batch *b, struct weighing *k)
+{
+    const struct st_recipe *r = &k->planned.file.recipe;
+    struct st_problem p = { .what = "" };
+    int step = -1;
+    if (b->c->argc < 2 || b->c->argc > 3) {
+        cli_error(k->batch.code, "a weighing is a step, a line and an amount",
+                  "write for example: stillroom batch weigh B14 jar damsons \"412 g\"");
+        return ST_EXIT_INPUT;
+    }
+    if (b->c->argc == 3 && (step = st_batch_step(r, batch_word(b, "", ""), &p)) < 0)
+        return batch_wrong(&p);
+    const int line = st_batch_line(r, k->planned.catalogue, &step, batch_word(b, "", ""), &p);
+    if (line < 0)
+        return batch_wrong(&p);
+    const struct st_line *l = &r->step[step].line[line];
+    k->row.step = r->step[step].id;
+    k->row.line = line + 1;
+    k->row.words = batch_word(b, "", "");
+    k->name = l->what ? l->what->name : l->text;
+    (void)snprintf(k->planned_words, sizeof k->planned_words, "%s", l->text);
+    return ST_EXIT_DONE;
+}
+
+/* STEP "50 g sugar". */
+static int take_more(struct batch *b, struct weighing *k)
+{
+    const struct st_recipe *r = &k->planned.file.recipe;
+    struct st_problem p = { .what = "" };
+    struct st_line line;
+    if (b->c->argc != 2) {
+        cli_error(k->batch.code, "what was added is a step and a line",
+                  "write for example: stillroom batch add B14 drink \"50 g sugar\"");
+        return ST_EXIT_INPUT;
+    }
+    const int step = st_batch_step(r, batch_word(b, "", ""), &p);
+    if (step < 0)
+        return batch_wrong(&p);
+    k->row.step = r->step[step].id;
+    k->row.line = 0;
+    k->row.words = batch_word(b, "", "");
+    if (st_stop_in_text(k->planned.catalogue, k->row.words, strlen(k->row.words), &p) ||
+        st_line_parse(k->row.words, r->measures, k->planned.catalogue, &line, &p) != 0) {
+        p.at.line = 0;
+        return batch_wrong(&p);
+    }
+    k->name = k->row.words;
+    return ST_EXIT_DONE;
+}
+
+/* ---- what it makes of the bottle ---- */
+
+static int foretell(struct batch *b, struct weighing *k)
+{
+    struct book_weighing *w = st_arena_alloc(&b->arena, (size_t)(k->n_old + 1) * sizeof *w);
+    struct st_buf text = { 0 };
+    struct st_problem p = { .what = "" };
+    int n = 0;
+    enum book_status s = st_batch_made(&b->ask, &k->batch, true, true, &k->before);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    for (int i = 0; i < k->n_old; i++)
+        if (!(k->instead && k->old[i].line == k->row.line && strcmp(k->old[i].step, k->row.step) == 0))
+            w[n++] = k->old[i];
+    w[n++] = k->row;
+    const int put = st_batch_text(&b->ask, k->batch.text, w, n, &text, &p);
+    const bool told = put == 0 && st_batch_made_of(&b->ask, st_buf_text(&text), true, &k->now);
+    st_buf_done(&text);
+    if (put != 0)
+        return batch_wrong(&p);
+    return told || k->now.whole ? ST_EXIT_DONE : batch_wrong(&k->now.problem);
+}
+
+/* ---- into the book ---- */
+
+static enum book_status drop_old(struct batch *b, struct weighing *k)
+{
+    enum book_status s = BOOK_OK;
+    for (int i = 0; i < k->n_old && s == BOOK_OK; i++)
+        if (k->old[i].line == k->row.line && strcmp(k->old[i].step, k->row.step) == 0)
+            s = st_batch_unweigh(&b->ask, k->old[i].id);
+    return s;
+}
+
+static int keep(struct batch *b, struct weighing *k)
+{
+    struct st_problem p = { .what = "" };
+    const char *of = k->row.line ? batch_text(b, "%s %s", k->row.words, k->name) : k->row.words;
+    enum book_status s = BOOK_OK;
+    if (k->has_lot) {
+        const struct st_line *l = k->row.line ? &k->planned.file.recipe.step[st_batch_step(&k->planned.file.recipe, k->row.step, &p)]
+                                                      .line[k->row.line - 1]
+                                              : NULL;
+        s = st_batch_use_of(&b->ask, &k->lot, l, k->row.words, k->planned.file.recipe.measures, &k->use, &p);
+        if (s != BOOK_OK)
+            return batch_fail(b, s, &p);
+    }
+    s = batch_deed(b, "%s: %s %.200s%s%s", k->batch.code, k->row.line ? "weighed" : "added", of, k->has_lot ? " of " : "",
+                   k->has_lot ? k->lot.code : "");
+    if (s == BOOK_OK && k->instead)
+        s = drop_old(b, k);
+    if (s == BOOK_OK)
+        s = book_put(b->book, BOOK_WEIGHING, &k->row, &k->row.id);
+    if (s == BOOK_OK && k->has_lot)
+        s = st_batch_use_put(&b->ask, &k->use, &k->row);
+    if (s == BOOK_OK && k->now.told)
+        s = st_batch_keep_foreseen(&b->ask, k->batch.id, &k->now.out, BATCH_PROGRAM);
+    return batch_end(b, s, NULL);
+}
+
+/* ---- the answer ---- */
+
+static int tell(struct batch *b, struct weighing *k)
+{
+    if (b->c->json) {
+        json_t *o = json_pack("{s:s, s:s, s:I, s:o, s:s}", "batch", k->batch.code, "step", k->row.step, "line",
+                              (json_int_t)k->row.line, "words", st_doc_text(k->row.words), "planned", k->planned_words);
+        json_object_set_new(o, "lot", k->has_lot ? st_doc_text(k->lot.code) : json_null());
+        json_object_set_new(o, "remark", st_doc_text(k->use.remark));
+        json_object_set_new(o, "before", k->before.told ? batch_foretold_json(&k->before.out) : json_null());
+        json_object_set_new(o, "now", k->now.told ? batch_foretold_json(&k->now.out) : json_null());
+        return cli_json_print(o);
+    }
+    if (k->row.line)
+        cli_say(0, 2, "%s: weighed %s %s%s%s (planned: %s).", k->batch.code, k->row.words, k->name, k->has_lot ? " of " : "",
+                k->has_lot ? k->lot.code : "", k->planned_words);
+    else
+        cli_say(0, 2, "%s: added %s%s%s in %s.", k->batch.code, k->row.words, k->has_lot ? " of " : "",
+                k->has_lot ? k->lot.code : "", k->row.step);
+    if (k->use.remark[0])
+        cli_wrap(2, 2, k->use.remark);
+    if (!k->now.told || !k->before.told) {
+        cli_say(0, 0, "Nothing is foretold: %s: %s.", k->now.problem.what, k->now.problem.why);
+        return ST_EXIT_UNMET;
+    }
+    cli_heading("The bottle that is foretold");
+    batch_before_now(b, &k->before.out, &k->now.out);
+    return ST_EXIT_DONE;
+}
+
+static int weigh(struct batch *b, int (*what)(struct batch *b, struct weighing *k))
+{
+    struct weighing *k = x_calloc(1, sizeof *k);
+    int code = take(b, k);
+    if (code == ST_EXIT_DONE)
+        code = what(b, k);
+    if (code == ST_EXIT_DONE && !batch_no_more(b, KNOWN))
+        code = ST_EXIT_INPUT;
+    if (code == ST_EXIT_DONE)
+        code = foretell(b, k);
+    if (code == ST_EXIT_DONE)
+        code = keep(b, k);
+    if (code == ST_EXIT_DONE)
+        code = tell(b, k);
+    done(k);
+    return code;
+}
+
+int batch_weigh(struct batch *b)
+{
+    return weigh(b, take_line);
+}
+
+int batch_add(struct batch *b)
+{
+    return weigh(b, take_more);
+}
