@@ -14,6 +14,7 @@ complete -c stillroom -n __fish_use_subcommand -a mix -d 'what these make togeth
 complete -c stillroom -n __fish_use_subcommand -a gauge -d 'strength and sugar from readings'
 complete -c stillroom -n __fish_use_subcommand -a foresee -d 'the whole bottle of a recipe file'
 complete -c stillroom -n __fish_use_subcommand -a take -d 'a recipe as people write it, read back'
+complete -c stillroom -n __fish_use_subcommand -a batch -d 'what was really made, by jar and day'
 complete -c stillroom -n __fish_use_subcommand -a undo -d 'take back the last thing done in the notebook'
 complete -c stillroom -n __fish_use_subcommand -a export -d 'the whole notebook as one JSON document'
 complete -c stillroom -n __fish_use_subcommand -a import -d 'such a document into a new notebook'
@@ -56,6 +57,18 @@ for o in step if days of begun
 end
 complete -c stillroom -n '__fish_seen_subcommand_from steep' -l seen -r -d 'what was seen of a making'
 complete -c stillroom -n '__fish_seen_subcommand_from steep' -l csv -d 'a table'
+complete -c stillroom -n '__fish_seen_subcommand_from batch' -a 'all begin answer weigh add next move strain read doubt agrees learn lose spent photo bottle gave returned left who alcohol show end'
+for o in on step where to vessel code name from answer words lot by of strength amount save use-by bottles told since until
+    complete -c stillroom -n '__fish_seen_subcommand_from batch' -l $o -x
+end
+for o in did csv
+    complete -c stillroom -n '__fish_seen_subcommand_from batch' -l $o -r -F
+end
+complete -c stillroom -n '__fish_seen_subcommand_from batch' -l why -x -a 'spilt lees filter tasted drawn thrown evaporated other'
+complete -c stillroom -n '__fish_seen_subcommand_from batch' -l liked -x -a 'yes so-so no'
+complete -c stillroom -n '__fish_seen_subcommand_from batch' -l instead -d 'in the place of what was weighed before'
+complete -c stillroom -n '__fish_seen_subcommand_from batch' -l trust -d 'it is used again'
+complete -c stillroom -n '__fish_seen_subcommand_from batch' -l force -d 'write over a file'
 complete -c stillroom -n '__fish_seen_subcommand_from undo' -l list -d 'what was done'
 complete -c stillroom -n '__fish_seen_subcommand_from undo' -l deed -x -d 'its number'
 complete -c stillroom -n '__fish_seen_subcommand_from undo' -l again -d 'what was taken back last'
