@@ -3,6 +3,7 @@
 
 #include "api/book_batch.h"
 #include "cli/book.h"
+#include "util/version.h"
 
 /* What the sub-commands of `stillroom batch` share. */
 
@@ -14,7 +15,7 @@ struct batch {
     struct st_batch_ask ask;
 };
 
-#define BATCH_PROGRAM "stillroom 0.1.0" /* of what is foreseen and kept */
+#define BATCH_PROGRAM "stillroom " ST_VERSION /* of what is foreseen and kept */
 
 /* --- batch.c --- each returns an exit code; everything is told when it is not ST_EXIT_DONE */
 /* Tell what a call refused: the maker's to put right, or the store's. */

@@ -78,8 +78,7 @@ void batch_before_now(struct batch *b, const struct st_foretold *before, const s
         figure(b, before, k, was, sizeof was);
         figure(b, now, k, is, sizeof is);
         if (strcmp(was, is) == 0) {
-            (void)strncat(is, " (as before)", sizeof is - strlen(is) - 1);
-            cli_figure_line(name_of(k), is);
+            cli_figure_line(name_of(k), batch_text(b, "%s (as before)", is));
             continue;
         }
         cli_figure_line(name_of(k), batch_text(b, "before  %s", was));
