@@ -3,7 +3,7 @@ _stillroom() {
     local word=${COMP_WORDS[COMP_CWORD]} command=${COMP_WORDS[1]:-}
     local common='--json --units --seed --draws --timing --explain --place --serving --body-weight --book --today --help --version'
     if [ "$COMP_CWORD" -eq 1 ]; then
-        mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial correct cautions clear rescue larder recipe mix gauge foresee take serve batch undo export import ingredient source help --version --help' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial correct cautions clear rescue larder recipe mix gauge foresee take serve batch undo backup export import ingredient source help --version --help' -- "$word")
         return
     fi
     case ${COMP_WORDS[COMP_CWORD - 1]} in
@@ -55,11 +55,12 @@ _stillroom() {
         mapfile -t COMPREPLY < <(compgen -W "all begin answer weigh add next move strain read doubt agrees learn lose spent photo bottle gave returned left who alcohol show end
             --on --step --where --to --vessel --code --name --from --did --answer --words --lot --instead --by --of --trust --why --strength --amount --save --force --use-by --liked --bottles --told --since --until --csv $common" -- "$word"; compgen -f -- "$word") ;;
     undo) mapfile -t COMPREPLY < <(compgen -W "--list --deed --again $common" -- "$word") ;;
+    backup) mapfile -t COMPREPLY < <(compgen -W "--list --restore --check --every --keep --folder --never $common" -- "$word"; compgen -f -- "$word") ;;
     export) mapfile -t COMPREPLY < <(compgen -W "--output --force $common" -- "$word"; compgen -f -- "$word") ;;
     import) mapfile -t COMPREPLY < <(compgen -W "--into $common" -- "$word"; compgen -f -X '!*.json' -- "$word"; compgen -d -- "$word") ;;
     serve) mapfile -t COMPREPLY < <(compgen -W "--port $common" -- "$word") ;;
     ingredient) mapfile -t COMPREPLY < <(compgen -W "--list $common" -- "$word") ;;
-    help) mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial correct cautions clear rescue larder recipe mix gauge foresee take serve batch undo export import ingredient source' -- "$word") ;;
+    help) mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial correct cautions clear rescue larder recipe mix gauge foresee take serve batch undo backup export import ingredient source' -- "$word") ;;
     *) mapfile -t COMPREPLY < <(compgen -W "$common" -- "$word") ;;
     esac
 }

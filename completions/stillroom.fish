@@ -16,6 +16,7 @@ complete -c stillroom -n __fish_use_subcommand -a foresee -d 'the whole bottle o
 complete -c stillroom -n __fish_use_subcommand -a take -d 'a recipe as people write it, read back'
 complete -c stillroom -n __fish_use_subcommand -a batch -d 'what was really made, by jar and day'
 complete -c stillroom -n __fish_use_subcommand -a undo -d 'take back the last thing done in the notebook'
+complete -c stillroom -n __fish_use_subcommand -a backup -d 'copies of the notebook'
 complete -c stillroom -n __fish_use_subcommand -a export -d 'the whole notebook as one JSON document'
 complete -c stillroom -n __fish_use_subcommand -a import -d 'such a document into a new notebook'
 complete -c stillroom -n __fish_use_subcommand -a serve -d 'the pages for a browser on this machine'
@@ -72,6 +73,15 @@ complete -c stillroom -n '__fish_seen_subcommand_from batch' -l force -d 'write 
 complete -c stillroom -n '__fish_seen_subcommand_from undo' -l list -d 'what was done'
 complete -c stillroom -n '__fish_seen_subcommand_from undo' -l deed -x -d 'its number'
 complete -c stillroom -n '__fish_seen_subcommand_from undo' -l again -d 'what was taken back last'
+complete -c stillroom -n '__fish_seen_subcommand_from backup' -l list -d 'the copies'
+complete -c stillroom -n '__fish_seen_subcommand_from backup' -l check -d 'look it through'
+complete -c stillroom -n '__fish_seen_subcommand_from backup' -l never -d 'no more by itself'
+for o in restore folder
+    complete -c stillroom -n '__fish_seen_subcommand_from backup' -l $o -r -F
+end
+for o in every keep
+    complete -c stillroom -n '__fish_seen_subcommand_from backup' -l $o -x
+end
 complete -c stillroom -n '__fish_seen_subcommand_from export' -l output -r -F -d 'the document'
 complete -c stillroom -n '__fish_seen_subcommand_from export' -l force -d 'over a file that is there'
 complete -c stillroom -n '__fish_seen_subcommand_from import' -l into -x -a 'new empty'

@@ -6,7 +6,7 @@ cd "$(dirname "$0")/.." || exit 3
 T=$(mktemp -d) || exit 3
 trap 'rm -rf "$T"' EXIT
 bad=0
-commands='property steep aim trial correct cautions clear rescue larder recipe mix gauge foresee take serve batch undo export import ingredient source'
+commands='property steep aim trial correct cautions clear rescue larder recipe mix gauge foresee take serve batch undo backup export import ingredient source'
 
 # ---- asked: "COMMAND --option"; "all" are those of every command
 options_of() { # FILE...

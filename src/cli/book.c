@@ -64,20 +64,29 @@ int cli_book_fail(const struct book *b, enum book_status s)
     return exit_of(s);
 }
 
+int cli_book_path(const struct cli *c, enum book_open how, struct st_buf *path)
+{
+    if (c->book)
+        st_buf_add(path, c->book);
+    else if (!usual_path(path)) {
+        cli_error("the book", "HOME is not set, so its usual folder is not known", "name the file with --book");
+        return ST_EXIT_INPUT;
+    } else if (how == BOOK_WRITE && !make_folders(st_buf_text(path))) {
+        cli_error(st_buf_text(path), strerror(errno), "name another file with --book");
+        return ST_EXIT_SYSTEM;
+    }
+    return ST_EXIT_DONE;
+}
+
 static int open_book(const struct cli *c, enum book_open how, bool look, struct book **out)
 {
     struct st_buf path = { 0 };
+    const int named = cli_book_path(c, how, &path);
 
     *out = NULL;
-    if (c->book)
-        st_buf_add(&path, c->book);
-    else if (!usual_path(&path)) {
-        cli_error("the book", "HOME is not set, so its usual folder is not known", "name the file with --book");
-        return ST_EXIT_INPUT;
-    } else if (how == BOOK_WRITE && !make_folders(st_buf_text(&path))) {
-        cli_error(st_buf_text(&path), strerror(errno), "name another file with --book");
+    if (named != ST_EXIT_DONE) {
         st_buf_done(&path);
-        return ST_EXIT_SYSTEM;
+        return named;
     }
     const enum book_status s = book_open(st_buf_text(&path), how, out);
     st_buf_done(&path);

@@ -13,6 +13,10 @@
  * is not there yet is an exit of ST_EXIT_INPUT that says how one is begun. */
 int cli_book_open(const struct cli *c, enum book_open how, struct book **out);
 
+/* The path of that book, whether it is there or not; its folders are made for BOOK_WRITE.  An exit code. */
+struct st_buf;
+int cli_book_path(const struct cli *c, enum book_open how, struct st_buf *path);
+
 /* The same to look at what there may not be yet: where there is no file *out is NULL and nothing is told. */
 int cli_book_look(const struct cli *c, struct book **out);
 

@@ -55,8 +55,9 @@ int cmd_batch(struct cli *c);      /* what was really made, by jar and day */
 int cmd_serve(struct cli *c);      /* the pages for a browser on this machine */
 int cmd_export(struct cli *c);     /* the whole book as one document */
 int cmd_import(struct cli *c);     /* such a document into a new book */
+int cmd_backup(struct cli *c);     /* copies of the book: made, listed, looked through, taken back */
 int cmd_undo(struct cli *c);       /* take back what was done in the notebook */
-extern const char cmd_export_usage[], cmd_import_usage[], cmd_undo_usage[];
+extern const char cmd_export_usage[], cmd_import_usage[], cmd_undo_usage[], cmd_backup_usage[];
 int cmd_larder(struct cli *c);     /* the notebook: what the maker owns */
 int cmd_recipe(struct cli *c);     /* the notebook: recipes with their history */
 extern const char cmd_larder_usage[], cmd_recipe_usage[];

@@ -20,6 +20,7 @@ static const struct cli_command COMMAND[] = {
     { "rescue", "something went wrong with it: keep, fix or bin", cmd_rescue_usage, cmd_rescue },
     { "gauge", "strength and sugar of a sweetened liquid from readings", cmd_gauge_usage, cmd_gauge },
     { "undo", "take back the last thing done in the notebook", cmd_undo_usage, cmd_undo },
+    { "backup", "copies of the notebook: made, listed, looked through, taken back", cmd_backup_usage, cmd_backup },
     { "export", "the whole notebook as one JSON document", cmd_export_usage, cmd_export },
     { "import", "such a document into a new notebook", cmd_import_usage, cmd_import },
     { "larder", "what you own: lots, what is left of each, what to use first", cmd_larder_usage, cmd_larder },

@@ -269,3 +269,14 @@ enum book_status book_backup_when_due(struct book *b, const char *now, struct st
         remove_old(b);
     return s;
 }
+
+enum book_status book_backup_check(const char *backup, struct book **out)
+{
+    struct book *b = x_calloc(1, sizeof *b);
+
+    *out = b;
+    b->path = x_strdup(backup);
+    if (access(backup, R_OK) != 0)
+        return book_say(b, BOOK_NONE, "stillroom backup --list shows what there is", "there is no such backup");
+    return book_look_through(b, backup, true);
+}

@@ -36,6 +36,10 @@ enum book_status book_backup_when_due(struct book *b, const char *now, struct st
 /* Those in the folder, the newest first; *all[*n] lent by arena. */
 enum book_status book_backups(struct book *b, struct st_arena *arena, struct book_backup **all, int *n);
 
+/* Look a backup through, every page: BOOK_OK it is a whole book of a version we know.  Nothing is written.
+ * Returned: *out for book_said and book_close alone, in every case */
+enum book_status book_backup_check(const char *backup, struct book **out);
+
 /* Take a backup as the book.
  *
  * Given:    path of the book, whatever is left of it; the backup's file; now
