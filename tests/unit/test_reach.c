@@ -15,6 +15,7 @@
 #include "core/strength.h"
 #include "model/reach.h"
 #include "plan_kit.h"
+#include "text/reach_words.h"
 
 enum { TODAY = 20000 };
 
@@ -305,6 +306,65 @@ static void what_it_costs(void **state)
     st_reach_done(&o.x);
 }
 
+static void line_is(const struct one *o, int k, const struct st_holding held[], const char *want)
+{
+    char text[ST_REACH_WORDS];
+    st_reach_line_words(text, sizeof text, &o->r, &o->x, k, held);
+    if (strcmp(text, want) != 0)
+        fail_msg("'%s', not '%s'", text, want);
+}
+
+static void in_words(void **state)
+{
+    (void)state;
+    struct one o = { 0 };
+    struct st_foretold f = { .n_note = 0 };
+    char text[ST_REACH_WORDS];
+    struct st_holding held[] = { spirit("vodka", 900, 50), lot(must("sugar")->slug, ST_KIND_SUGAR, ST_DIM_MASS, 150),
+                                 lot(must("quince")->slug, ST_KIND_FRESH_FRUIT, ST_DIM_MASS, 2000),
+                                 lot(must("clove")->slug, ST_KIND_SEED, ST_DIM_MASS, 10) };
+    held[0].name = "the strong one";
+    held[1].name = "sugar bag";
+    held[2].name = "own quinces";
+    held[2].weighed = ST_WEIGHED_GROSS;
+    held[3].has_use_by = true; /* long past */
+    o.line[0] = vodka(700, 40);
+    o.line[1] = kit_line(must("sugar"), kit_g(200));
+    o.line[2] = kit_line(must("quince"), kit_g(610));
+    o.line[3] = kit_line(must("clove"), kit_g(4));
+    o.line[4] = kit_line(must("water"), kit_ml(100));
+    reach(&o, 5, held, 4);
+    line_is(&o, 0, held, "700 mL vodka 40 %: of another strength: 560 mL of the strong one (50 %) and 143 mL water");
+    line_is(&o, 1, held, "200 g white sugar: not enough, 50 g missing: 150 g of sugar bag");
+    line_is(&o, 2, held, "610 g quince: enough: 1 kg (likely between 924 g and 1.11 kg) of own quinces");
+    line_is(&o, 3, held, "4 g clove bud: not there; 1 lot is past the day it is to be used by");
+    line_is(&o, 4, held, "100 mL water: from the tap");
+    st_reach_cost_words(text, sizeof text, &o.r, &o.x.cost);
+    assert_string_equal(
+        text, "what the batch costs is not known; 3 of what is used have no price; 2 lines are not all there");
+    st_reach_done(&o.x);
+
+    held[0].price = 14.0, held[0].bought = 700, held[0].currency = "EUR";
+    o.step = kit_step("b", ST_DO_BOTTLE, o.line, 1);
+    o.step.bottle_ml = 250;
+    o.r = kit_recipe(&o.step, 1);
+    f.fig[ST_FIG_VOLUME] = (struct st_interval){ 500, 400, 600, ST_OK, true };
+    assert_true(st_reach_find(&o.r, &f, held, 4, TODAY, &o.x));
+    st_reach_cost_words(text, sizeof text, &o.r, &o.x.cost); /* 560 of 700 mL for 14.00 */
+    assert_string_equal(text, "11.20 EUR the batch, 5.60 EUR (likely between 4.67 and 7.00) a bottle of 250 mL, "
+                              "0.90 EUR (likely between 0.75 and 1.12) a pour of 40 mL");
+    struct st_margin m;
+    assert_true(st_margin_of_pour(&o.x.cost.pour, 6.0, 1.0 / 6.0, &m));
+    st_margin_words(text, sizeof text, &m, 6.0, "EUR");
+    assert_string_equal(text,
+                        "of 6.00 EUR a pour 5.00 are left after tax; less what it costs: 4.10 EUR (likely between "
+                        "3.88 and 4.25), 82 %");
+    char small[12]; /* cut, and ended */
+    st_margin_words(small, sizeof small, &m, 6.0, "EUR");
+    assert_int_equal(strlen(small), sizeof small - 1);
+    st_reach_done(&o.x);
+}
+
 /* Whatever is there and asked for: no lot gives more than it has, and shares with what is missing make the whole. */
 static void balances_at_random(void **state)
 {
@@ -359,10 +419,15 @@ static void balances_at_random(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(enough_short_none),   cmocka_unit_test(first_to_expire_then_opened),
-        cmocka_unit_test(spirits_by_strength), cmocka_unit_test(gross_trimmed_pieces),
-        cmocka_unit_test(house_stock),         cmocka_unit_test(open_amounts),
-        cmocka_unit_test(what_it_costs),       cmocka_unit_test(balances_at_random),
+        cmocka_unit_test(enough_short_none),
+        cmocka_unit_test(first_to_expire_then_opened),
+        cmocka_unit_test(spirits_by_strength),
+        cmocka_unit_test(gross_trimmed_pieces),
+        cmocka_unit_test(house_stock),
+        cmocka_unit_test(open_amounts),
+        cmocka_unit_test(what_it_costs),
+        cmocka_unit_test(balances_at_random),
+        cmocka_unit_test(in_words),
     };
     return cmocka_run_group_tests(tests, load, unload);
 }
