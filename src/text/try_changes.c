@@ -15,15 +15,15 @@ enum { MOST_RUNS = 60 };
 /* Figures that are told, in this order; to which place; how much of one is as much as how much of another, for the order
  * of the changes alone (common practice, no source; share: of the figure itself). */
 static const struct {
-    enum st_figure of;
     const char *name;
     double place, much;
+    enum st_figure of;
     bool share;
 } TOLD[] = {
-    { ST_FIG_STRENGTH, "strength", 0.1, 1.0, false }, { ST_FIG_SUGAR, "sugar", 1.0, 10.0, false },
-    { ST_FIG_ACID, "acid", 0.1, 0.5, false },         { ST_FIG_FAT, "fat", 0.1, 5.0, false },
-    { ST_FIG_VOLUME, "volume", 1.0, 0.05, true },     { ST_FIG_BOTTLES, "bottles", 1.0, 0.25, true },
-    { ST_FIG_COST, "cost", 0.01, 0.1, true },
+    { "strength", 0.1, 1.0, ST_FIG_STRENGTH, false }, { "sugar", 1.0, 10.0, ST_FIG_SUGAR, false },
+    { "acid", 0.1, 0.5, ST_FIG_ACID, false },         { "fat", 0.1, 5.0, ST_FIG_FAT, false },
+    { "volume", 1.0, 0.05, ST_FIG_VOLUME, true },     { "bottles", 1.0, 0.25, ST_FIG_BOTTLES, true },
+    { "cost", 0.01, 0.1, ST_FIG_COST, true },
 };
 enum { NTOLD = sizeof TOLD / sizeof *TOLD };
 

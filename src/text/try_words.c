@@ -219,7 +219,7 @@ static void whole_line_clause(const struct st_try_changes *c, struct st_try_chan
         line_words(a, c, 0, was);
     if (is)
         line_words(b, c, 1, is);
-    if (x->what == ST_TRY_MOVED)
+    if (x->what == ST_TRY_MOVED && is)
         snprintf(x->text, CLAUSE, "%.60s goes into %.60s instead of %.60s", is->what->name,
                  c->recipe[1]->step[x->step[1]].id, c->recipe[0]->step[x->step[0]].id);
     else if (x->what == ST_TRY_INSTEAD) {
