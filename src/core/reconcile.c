@@ -30,13 +30,13 @@ size_t st_reconcile_work(int n, int m)
 
 static void lay_out(struct search *s, const struct st_reconcile *p, double *work)
 {
-    const int nn = p->n * p->n;
+    const size_t n = (size_t)p->n, nn = n * n;
     *s = (struct search){ .p = p, .n = p->n, .m = p->m, .L = work };
     s->M = work + nn;
     s->factor = s->M + nn;
     s->Cz = s->factor + nn;
     s->J = s->Cz + nn;
-    s->solver = s->J + p->m * p->n;
+    s->solver = s->J + (size_t)p->m * n;
     for (int i = 0; i < p->m; i++)
         s->used[i] = !(p->aside && p->aside[i]) && isfinite(p->u[i]);
 }
@@ -210,14 +210,12 @@ static enum st_status judge(const struct search *s, struct st_reconciled *out)
     return ST_OK;
 }
 
-/* The lowest point; s->y is left as it is foretold there. */
+/* The lowest point from z = 0; s->y is left as it is foretold there. */
 static enum st_status search(struct search *s, double z[], struct st_reconciled *out)
 {
     struct st_ls_result found = { 0 };
-    double r[2 * ST_RECONCILE_MAX];
+    double r[2 * ST_RECONCILE_MAX] = { 0 };
     enum st_status status = ST_OK;
-    for (int j = 0; j < s->k; j++)
-        z[j] = 0.0;
     if (s->k > 0) {
         struct st_ls_problem p = { .n = s->k, .m = s->k + s->m, .residuals = residuals, .arg = s };
         p.limits = st_ls_defaults();
@@ -239,7 +237,7 @@ enum st_status st_reconcile_readings(const struct st_reconcile *p, double work[]
 {
     struct search s;
     struct st_reconciled o = { 0 };
-    double z[ST_RECONCILE_MAX];
+    double z[ST_RECONCILE_MAX] = { 0 };
     if (!has_meaning(p))
         return ST_E_DOMAIN;
     lay_out(&s, p, work);

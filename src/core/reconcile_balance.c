@@ -20,7 +20,7 @@ size_t st_balance_work(int n, int k)
     return a * b + 2 * b * b + 4 * b;
 }
 
-static void lay_out(struct room *w, int n, int k, double *work)
+static void lay_out(struct room *w, size_t n, size_t k, double *work)
 {
     w->VA = work;
     w->S = w->VA + n * k;
@@ -48,7 +48,7 @@ static bool prepare(const struct st_balances *p, struct room *w)
 {
     const int n = p->n, k = p->k;
     for (int j = 0; j < k; j++) {
-        const double *row = p->A + j * n;
+        const double *row = p->A + (size_t)j * (size_t)n;
         w->r[j] = p->b ? -p->b[j] : 0.0;
         for (int i = 0; i < n; i++) {
             w->r[j] += row[i] * p->y[i];
@@ -90,7 +90,7 @@ static void settle(const struct st_balances *p, struct room *w, int i, struct st
     const int n = p->n, k = p->k;
     const double before = p->V[i * n + i];
     double moved = 0.0, change = 0.0;
-    solve(w, k, w->VA + i * k, w->half);
+    solve(w, k, w->VA + (size_t)i * (size_t)k, w->half);
     for (int j = 0; j < k; j++) {
         change -= w->VA[i * k + j] * w->z[j];
         moved += w->VA[i * k + j] * w->half[j];
@@ -113,7 +113,7 @@ enum st_status st_balance_reconcile(const struct st_balances *p, double work[], 
     struct st_doubt doubt;
     if (!has_meaning(p))
         return ST_E_DOMAIN;
-    lay_out(&w, p->n, p->k, work);
+    lay_out(&w, (size_t)p->n, (size_t)p->k, work);
     if (!prepare(p, &w) || st_cholesky(p->k, w.S, FULL, w.L, w.pivot) < p->k)
         return ST_E_REFUSED;
 

@@ -1,5 +1,6 @@
 #include "agree.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -228,19 +229,25 @@ static void know_nothing(const struct agree_drink *d, const struct open *o, doub
     P[AGREE_SUGAR * AGREE_N + AGREE_WATER] = P[AGREE_WATER * AGREE_N + AGREE_SUGAR] = -flat;
 }
 
+/* The variance of unknown a. */
+static double variance(const double C[AGREE_N * AGREE_N], int a)
+{
+    return C[(size_t)a * (AGREE_N + 1)];
+}
+
 /* How many unknowns the readings found by themselves; C: covariance after. */
 static int found(const struct open *o, const double C[AGREE_N * AGREE_N])
 {
     static const int SUM[3] = { AGREE_ETHANOL, AGREE_SUGAR, AGREE_WATER };
     const double flat = o->grams * o->grams;
     double whole = 0.0, n = 2.0;
-    n -= (C[AGREE_ETHANOL * (AGREE_N + 1)] + C[AGREE_SUGAR * (AGREE_N + 1)]) / flat;
+    n -= (variance(C, AGREE_ETHANOL) + variance(C, AGREE_SUGAR)) / flat;
     for (int a = 0; a < 3; a++)
         for (int b = 0; b < 3; b++)
             whole += C[SUM[a] * AGREE_N + SUM[b]];
     n += o->whole ? 1.0 - whole / flat : 0.0;
-    n += o->acid ? 1.0 - C[AGREE_ACID * (AGREE_N + 1)] / flat : 0.0;
-    n += o->drained ? 1.0 - C[AGREE_DRAINED * (AGREE_N + 1)] / flat : 0.0;
+    n += o->acid ? 1.0 - variance(C, AGREE_ACID) / flat : 0.0;
+    n += o->drained ? 1.0 - variance(C, AGREE_DRAINED) / flat : 0.0;
     return (int)floor(n + 0.5);
 }
 
@@ -288,10 +295,13 @@ static struct trial best_without(struct search *s, int *best, int *rival)
 {
     struct trial t[ST_AGREE_MOST];
     struct st_reconciled room;
-    *best = *rival = -1;
-    for (int i = 0; i < s->drink.n; i++) {
+    assert(s->drink.n > 0); /* nothing read, nothing doubted */
+    *best = 0;
+    *rival = -1;
+    t[0] = without(s, 0, &room);
+    for (int i = 1; i < s->drink.n; i++) {
         t[i] = without(s, i, &room);
-        if (*best < 0 || t[i].chi2 < t[*best].chi2)
+        if (t[i].chi2 < t[*best].chi2)
             *best = i;
     }
     for (int i = 0; i < s->drink.n; i++)
