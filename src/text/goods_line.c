@@ -78,6 +78,25 @@ static int keep_unknown(const struct st_draft *d, const struct st_problem *doubt
     return 0;
 }
 
+/* "3 lemons": which part is a recipe's question, and none while they lie in a bowl. */
+static bool is_part(const struct st_problem *p)
+{
+    return strncmp(p->what, "which part of", 13) == 0;
+}
+
+/* What a recipe must know, and a larder need not: what it is, how strong, in which state.  Anything else that stops a line
+ * stops it here too, and above all what must not go into a drink. */
+static bool may_be_kept(const struct st_problem *p)
+{
+    static const char *const WHAT[] = { "unknown ingredient", "how strong is", "no " };
+    if (strstr(p->what, "must not go into a drink"))
+        return false;
+    for (size_t i = 0; i < sizeof WHAT / sizeof *WHAT; i++)
+        if (strncmp(p->what, WHAT[i], strlen(WHAT[i])) == 0)
+            return true;
+    return is_part(p);
+}
+
 int st_goods_line_read(const char *text, enum st_measures measures, const struct st_catalogue *c,
                        struct st_goods_line *out, struct st_problem *problem)
 {
@@ -89,9 +108,7 @@ int st_goods_line_read(const char *text, enum st_measures measures, const struct
     if (strlen(text) > ST_LINE_LIMIT)
         return refuse(problem, "the line", "it is longer than 4096 bytes", "a few words do: 500 g green walnuts");
     const int got = st_line_parse(text, measures, c, &line, &first);
-    /* "3 lemons": which part is a recipe's question, and none while they lie in a bowl */
-    const bool part = strstr(first.what, "which part") != NULL;
-    if ((got > 0 && !part) || (got < 0 && strncmp(first.what, "STOP", 4) == 0)) {
+    if (got > 0 ? !is_part(&first) : got < 0 && !may_be_kept(&first)) {
         *problem = first;
         return got;
     }
@@ -101,7 +118,9 @@ int st_goods_line_read(const char *text, enum st_measures measures, const struct
         *problem = first.what[0] ? first : second;
         return -1;
     }
-    if (d.asks && got != 0) {
+    if (is_part(&first))
+        d.what = NULL;
+    else if (d.asks && got != 0) {
         *problem = d.question;
         return 1;
     }
