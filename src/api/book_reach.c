@@ -77,6 +77,12 @@ bool st_larder_reach(struct st_desk *d, const struct st_catalogue *c, const stru
     out->held = st_arena_alloc(d->arena, ((size_t)out->larder.n_lot + 1) * sizeof *out->held);
     for (int i = 0; i < out->larder.n_lot; i++)
         holding_of(c, &out->larder.lot[i], measured(read, n, out->larder.lot[i].row.id), &out->held[i]);
+    out->shown = st_arena_alloc(d->arena, ((size_t)out->larder.n_lot + 1) * sizeof *out->shown);
+    for (int i = 0; i < out->larder.n_lot; i++) {
+        out->shown[i] = out->held[i];
+        out->shown[i].name =
+            st_arena_printf(d->arena, "%s %s", out->larder.lot[i].row.code, out->larder.lot[i].row.name);
+    }
     if (!st_reach_find(r, f, out->held, out->larder.n_lot, d->number, &out->reach))
         return st_desk_refuse(d, r->file, "it could not be held against the larder", "make the recipe smaller");
     st_shopping_make(r, &out->reach, packs, us, &out->list);

@@ -10,7 +10,8 @@
 /* A recipe held against the larder: what is within reach, from which lots, what to buy, and what it costs. */
 struct st_within {
     struct st_larder larder;
-    struct st_holding *held; /* held[i] is larder.lot[i] */
+    struct st_holding *held;  /* held[i] is larder.lot[i] */
+    struct st_holding *shown; /* the same, named with their codes: "L4 vodka" */
     struct st_reach reach;
     struct st_shopping list;
     int n_short; /* lines that need something bought */

@@ -1,5 +1,6 @@
 #include "api/book_reach.h"
 #include "api/doc_larder.h"
+#include "text/reach_words.h"
 
 static json_t *range(const struct st_range *x)
 {
@@ -31,12 +32,15 @@ static json_t *uses(const struct st_within *w, const struct st_reach_line *l)
 static json_t *lines(const struct st_recipe *r, const struct st_within *w)
 {
     json_t *all = json_array();
+    char words[ST_REACH_WORDS];
     for (int i = 0; i < w->reach.n_line; i++) {
         const struct st_reach_line *l = &w->reach.line[i];
-        json_array_append_new(all, json_pack("{s:i, s:i, s:o, s:s, s:s, s:o, s:o, s:o}", "step", l->step + 1, "line",
-                                             l->line + 1, "text", st_doc_text(r->step[l->step].line[l->line].text),
-                                             "state", st_reach_state_name(l->state), "unit", unit_of(l->dim), "need",
-                                             range(&l->need), "missing", range(&l->missing), "from", uses(w, l)));
+        st_reach_line_words(words, sizeof words, r, &w->reach, i, w->shown);
+        json_array_append_new(
+            all, json_pack("{s:i, s:i, s:o, s:o, s:s, s:s, s:o, s:o, s:o}", "step", l->step + 1, "line", l->line + 1,
+                           "text", st_doc_text(r->step[l->step].line[l->line].text), "words", st_doc_text(words),
+                           "state", st_reach_state_name(l->state), "unit", unit_of(l->dim), "need", range(&l->need),
+                           "missing", range(&l->missing), "from", uses(w, l)));
     }
     return all;
 }
