@@ -74,7 +74,8 @@ enum book_status st_batch_find(const struct st_batch_ask *a, const char *said, s
     char code[64];
     problem->what[0] = '\0';
     upper(said, code);
-    enum book_status s = book_find(a->book, BOOK_BATCH, &(struct book_wanted){ .column = "code", .text = said }, a->arena, out);
+    enum book_status s =
+        book_find(a->book, BOOK_BATCH, &(struct book_wanted){ .column = "code", .text = said }, a->arena, out);
     if (s == BOOK_NONE)
         s = book_find(a->book, BOOK_BATCH, &(struct book_wanted){ .column = "code", .text = code }, a->arena, out);
     return s == BOOK_NONE ? by_name(a, said, out, problem) : s;
@@ -104,11 +105,13 @@ enum book_status st_batch_lot(const struct st_batch_ask *a, const char *said, st
     char code[64];
     problem->what[0] = '\0';
     upper(said, code);
-    enum book_status s = book_find(a->book, BOOK_LOT, &(struct book_wanted){ .column = "code", .text = said }, a->arena, out);
+    enum book_status s =
+        book_find(a->book, BOOK_LOT, &(struct book_wanted){ .column = "code", .text = said }, a->arena, out);
     if (s == BOOK_NONE)
         s = book_find(a->book, BOOK_LOT, &(struct book_wanted){ .column = "code", .text = code }, a->arena, out);
     if (s == BOOK_NONE)
-        st_batch_refuse(problem, "there is no lot of that code", "\"stillroom larder\" shows them", "lot \"%.80s\"", said);
+        st_batch_refuse(problem, "there is no lot of that code", "\"stillroom larder\" shows them", "lot \"%.80s\"",
+                        said);
     return s;
 }
 
@@ -199,8 +202,8 @@ struct line_hit {
     int step, line, n;
 };
 
-static void look_for(const struct st_recipe *r, int step, const struct st_ingredient *what, const struct st_name_words *w,
-                     struct line_hit *hit)
+static void look_for(const struct st_recipe *r, int step, const struct st_ingredient *what,
+                     const struct st_name_words *w, struct line_hit *hit)
 {
     for (int s = 0; s < r->n_step; s++)
         for (int i = 0; i < r->step[s].n_line && (step < 0 || step == s); i++) {

@@ -16,9 +16,9 @@
 /* What is asked with, the same for every call. */
 struct st_batch_ask {
     struct book *book;
-    struct st_arena *arena;                       /* lends all texts */
-    struct st_catalogue *(*catalogue)(void);      /* a new one, NULL after a message; st_catalogue_free */
-    enum st_measures measures;                    /* where a recipe does not say */
+    struct st_arena *arena;                  /* lends all texts */
+    struct st_catalogue *(*catalogue)(void); /* a new one, NULL after a message; st_catalogue_free */
+    enum st_measures measures;               /* where a recipe does not say */
     uint64_t seed;
     int draws;
 };
@@ -52,13 +52,13 @@ int st_batch_line(const struct st_recipe *r, const struct st_catalogue *c, int *
 /* ---- book_batch_made.c: what is really in the jar ---- */
 
 struct st_batch_made {
-    struct st_buf text;             /* the recipe with what was weighed in it */
+    struct st_buf text; /* the recipe with what was weighed in it */
     struct st_catalogue *catalogue;
     struct st_recipe_file file;
-    bool whole;                     /* file holds a recipe that can be foretold */
+    bool whole; /* file holds a recipe that can be foretold */
     bool told;
-    struct st_foretold out;         /* when told */
-    struct st_problem problem;      /* why it is not whole, or not told */
+    struct st_foretold out;    /* when told */
+    struct st_problem problem; /* why it is not whole, or not told */
 };
 
 /* The text of a batch with its weighings in place of planned amounts.
@@ -126,8 +126,8 @@ bool st_batch_seen(const struct book_reading *r, long begun, struct st_observati
 /* ---- book_batch_fill.c: what there is, and what went ---- */
 
 struct st_batch_left {
-    double foretold_ml, low_ml, high_ml; /* of the drink; NAN not known */
-    bool measured;                       /* that is the last volume read, less what went since */
+    double foretold_ml, low_ml, high_ml;  /* of the drink; NAN not known */
+    bool measured;                        /* that is the last volume read, less what went since */
     double lost_ml, bottled_ml, spare_ml; /* spare: foretold less both */
     int bottles, at_home;
 };

@@ -131,7 +131,9 @@ static enum book_status enter_lots(struct ledger *k)
     for (int i = 0; i < k->n_lot; i++) {
         const struct book_lot *lot = &k->lot[i];
         const bool inside = lot->from_batch != BOOK_NO;
-        struct entry e = { .is_lot = true, .id = lot->id, .way = inside ? ST_ALC_MOVED_IN : ST_ALC_IN, .day = lot->since };
+        struct entry e = {
+            .is_lot = true, .id = lot->id, .way = inside ? ST_ALC_MOVED_IN : ST_ALC_IN, .day = lot->since
+        };
         if (!may_hold(lot))
             continue;
         const enum book_status s = of_lot(k, lot, lot->amount, &e);
@@ -168,7 +170,9 @@ static enum book_status enter_uses(struct ledger *k)
         const bool given = strcmp(use[i].why, "given") == 0 || strcmp(use[i].why, "poured") == 0;
         struct entry e = { .is_lot = true,
                            .id = use[i].lot_id,
-                           .way = batch ? ST_ALC_MOVED_OUT : given ? ST_ALC_OUT : ST_ALC_LOST,
+                           .way = batch   ? ST_ALC_MOVED_OUT
+                                  : given ? ST_ALC_OUT
+                                          : ST_ALC_LOST,
                            .day = use[i].on_day };
         if (!lot || !may_hold(lot))
             continue;
@@ -205,10 +209,12 @@ static double ml_of_amount(const struct st_amount *x, double q)
     return (double)NAN;
 }
 
-static void enter_spirit(struct ledger *k, const struct book_batch *batch, const struct st_line *l, const struct st_amount *x,
-                         const char *day)
+static void enter_spirit(struct ledger *k, const struct book_batch *batch, const struct st_line *l,
+                         const struct st_amount *x, const char *day)
 {
-    const double q = l->strength.known ? l->strength.value : l->what->strength.known ? l->what->strength.value : (double)NAN;
+    const double q = l->strength.known         ? l->strength.value
+                     : l->what->strength.known ? l->what->strength.value
+                                               : (double)NAN;
     struct entry e = { .id = batch->id, .way = ST_ALC_IN, .day = day };
     const double ml = isfinite(q) ? ml_of_amount(x, q) : (double)NAN;
     e.known = isfinite(ml);
@@ -309,7 +315,8 @@ static enum book_status measured(const struct ledger *k, int64_t batch, struct f
     return s;
 }
 
-static void enter_out(struct ledger *k, int64_t batch, enum st_alcohol_way way, double ml, double q, double q_u, const char *day)
+static void enter_out(struct ledger *k, int64_t batch, enum st_alcohol_way way, double ml, double q, double q_u,
+                      const char *day)
 {
     struct entry e = { .id = batch, .way = way, .day = day };
     e.known = isfinite(ml) && isfinite(q);
@@ -331,16 +338,16 @@ static enum book_status enter_gone(struct ledger *k, const struct book_batch *ba
         s = book_list(k->a->book, BOOK_BOTTLING, &of, k->a->arena, &f, &n);
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         const bool own = isfinite(f[i].strength_pct_vol);
-        enter_out(k, batch->id, ST_ALC_OUT, f[i].size_ml * (double)f[i].count, own ? f[i].strength_pct_vol : fig.strength,
-                  own ? LABEL_U : fig.strength_u, f[i].on_day);
+        enter_out(k, batch->id, ST_ALC_OUT, f[i].size_ml * (double)f[i].count,
+                  own ? f[i].strength_pct_vol : fig.strength, own ? LABEL_U : fig.strength_u, f[i].on_day);
     }
     if (s == BOOK_OK)
         s = book_list(k->a->book, BOOK_LOSS, &of, k->a->arena, &l, &n);
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         const bool own = isfinite(l[i].strength_pct_vol);
         const double ml = isfinite(l[i].volume_ml) ? l[i].volume_ml : l[i].mass_g; /* a liqueur is near 1 g/mL */
-        enter_out(k, batch->id, ST_ALC_LOST, ml, own ? l[i].strength_pct_vol : fig.strength, own ? LABEL_U : fig.strength_u,
-                  l[i].on_day);
+        enter_out(k, batch->id, ST_ALC_LOST, ml, own ? l[i].strength_pct_vol : fig.strength,
+                  own ? LABEL_U : fig.strength_u, l[i].on_day);
     }
     return s;
 }
@@ -473,7 +480,8 @@ static enum book_status settle(struct ledger *k)
     return s;
 }
 
-enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *since, const char *until, struct st_alcohol *out)
+enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *since, const char *until,
+                                  struct st_alcohol *out)
 {
     struct ledger k = { .a = a, .since = since ? since : "", .until = until ? until : "9999-12-31", .out = out };
     memset(out, 0, sizeof *out);

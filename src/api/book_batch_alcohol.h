@@ -19,9 +19,9 @@ enum st_alcohol_way {
 struct st_alcohol_account {
     bool is_lot;
     int64_t id;
-    const char *code, *name, *whence; /* whence: of a lot, where it was bought or which batch it came from */
+    const char *code, *name, *whence;          /* whence: of a lot, where it was bought or which batch it came from */
     double opening, way[ST_ALC_WAYS], closing; /* L */
-    bool over;                                 /* the batch or lot is ended by the last day: nothing of it must be left */
+    bool over; /* the batch or lot is ended by the last day: nothing of it must be left */
     /* a batch: what must be in the jar by volume and strength, measured or foretold, less what went; NAN not known */
     double found, found_u;
     bool measured;
@@ -35,14 +35,15 @@ struct st_alcohol_step {
 };
 
 struct st_alcohol {
-    struct st_alcohol_account *account; /* lots first, then batches, by their ids; those without any movement are left out */
+    struct st_alcohol_account
+        *account; /* lots first, then batches, by their ids; those without any movement are left out */
     int n;
     struct st_alcohol_step *step;
     int n_step;
     double opening, in, out, lost, closing; /* L, of all together; what moved inside is not in it */
     double u;                               /* standard uncertainty of the closing by the book */
-    double found, found_u;                  /* what must still be there: lots by the book, batches by volume and strength */
-    int unknown, not_found;                 /* entries without a strength; batches of which no volume is known */
+    double found, found_u;  /* what must still be there: lots by the book, batches by volume and strength */
+    int unknown, not_found; /* entries without a strength; batches of which no volume is known */
 };
 
 /* Between two days, both included; since NULL: from the first; until NULL: to the last.

@@ -1,4 +1,4 @@
-#include "api/book_batch.h"
+#include "api/book_batch_agree.h"
 
 #include <math.h>
 #include <string.h>
@@ -31,7 +31,8 @@ static enum book_status bottled(const struct st_batch_ask *a, const struct book_
 }
 
 /* Losses since a day ("" all); of those weighed only, g counts as mL: a liqueur is near 1 g/mL. */
-static enum book_status lost(const struct st_batch_ask *a, const struct book_batch *batch, const char *since, double *ml)
+static enum book_status lost(const struct st_batch_ask *a, const struct book_batch *batch, const char *since,
+                             double *ml)
 {
     struct book_loss *l;
     int n;
@@ -44,16 +45,6 @@ static enum book_status lost(const struct st_batch_ask *a, const struct book_bat
     return s;
 }
 
-/* Whether a reading in that step is of the drink: not of a jar with the fruit in it. */
-static bool is_of_drink(const struct st_batch_made *made, const char *step)
-{
-    const struct st_recipe *r = &made->file.recipe;
-    for (int i = 0; made->whole && i < r->n_step; i++)
-        if (strcmp(r->step[i].id, step) == 0)
-            return r->step[i].kind != ST_DO_STEEP && r->step[i].kind != ST_DO_SYRUP && r->step[i].kind != ST_DO_TOAST;
-    return true;
-}
-
 /* The last volume that was read of the drink and is not doubted. */
 static enum book_status last_volume(const struct st_batch_ask *a, const struct book_batch *batch,
                                     const struct st_batch_made *made, struct book_reading *out, bool *found)
@@ -64,15 +55,16 @@ static enum book_status last_volume(const struct st_batch_ask *a, const struct b
     const enum book_status s = book_list(a->book, BOOK_READING, &of, a->arena, &r, &n);
     *found = false;
     for (int i = 0; s == BOOK_OK && i < n && !*found; i++)
-        if (!r[i].doubted && strcmp(r[i].kind, ST_READ_VOLUME) == 0 && is_of_drink(made, r[i].step)) {
+        if (!r[i].doubted && strcmp(r[i].kind, ST_READ_VOLUME) == 0 &&
+            (!made->whole || st_batch_of_drink(&made->file.recipe, r[i].step))) {
             *out = r[i];
             *found = true;
         }
     return s;
 }
 
-enum book_status st_batch_left(const struct st_batch_ask *a, const struct book_batch *batch, const struct st_batch_made *made,
-                               struct st_batch_left *out)
+enum book_status st_batch_left(const struct st_batch_ask *a, const struct book_batch *batch,
+                               const struct st_batch_made *made, struct st_batch_left *out)
 {
     struct book_reading read;
     bool found;

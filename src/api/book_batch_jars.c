@@ -109,7 +109,8 @@ enum book_status st_batch_jars(const struct st_batch_ask *a, int64_t batch, bool
     const struct book_wanted own = { .column = "batch_id", .integer = batch };
     *n = 0;
     *jar = NULL;
-    enum book_status s = book_list(a->book, BOOK_JAR, batch == BOOK_NO ? (ended_too ? NULL : &open) : &own, a->arena, &row, &m);
+    enum book_status s =
+        book_list(a->book, BOOK_JAR, batch == BOOK_NO ? (ended_too ? NULL : &open) : &own, a->arena, &row, &m);
     if (s != BOOK_OK)
         return s;
     *jar = st_arena_alloc(a->arena, (size_t)(m + 1) * sizeof **jar);

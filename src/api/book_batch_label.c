@@ -18,7 +18,8 @@ const char *st_batch_label(const struct st_batch_ask *a, const struct st_batch_m
     struct st_label_facts *facts = x_calloc(1, sizeof *facts);
 
     st_cautions_collect(r, &made->out, watch, cautions);
-    if (st_ledger_make(r, &made->out, watch->books, watch->place->places, &watch->who, r->assay, r->n_assay, ledger) < 0)
+    if (st_ledger_make(r, &made->out, watch->books, watch->place->places, &watch->who, r->assay, r->n_assay, ledger) <
+        0)
         memset(ledger, 0, sizeof *ledger);
     st_label_told(books, r, &made->out, ledger, watch, cautions, facts);
     json_t *o = json_pack("{s:o, s:o, s:o}", "code", st_doc_text(code), "begun_on", st_doc_text(begun), "label",

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "core/strength.h"
 #include "text/quantity.h"
 #include "text/recipe_add.h"
 #include "text/recipe_edit.h"
@@ -25,14 +26,15 @@ bool st_batch_made_of(const struct st_batch_ask *a, const char *text, bool tell,
     memset(m, 0, sizeof *m);
     st_buf_add(&m->text, text);
     if (!*text) {
-        st_batch_refuse(&p, "nobody wrote its recipe down", "tell it: stillroom batch answer, or begin another from a recipe",
-                        "this batch has no recipe");
+        st_batch_refuse(&p, "nobody wrote its recipe down",
+                        "tell it: stillroom batch answer, or begin another from a recipe", "this batch has no recipe");
         return fail(m, &p);
     }
     m->catalogue = a->catalogue();
     if (!m->catalogue)
         return false;
-    const int read = st_recipe_read_as("its recipe", st_buf_text(&m->text), m->text.length, m->catalogue, a->measures, &m->file);
+    const int read =
+        st_recipe_read_as("its recipe", st_buf_text(&m->text), m->text.length, m->catalogue, a->measures, &m->file);
     if (read != 0)
         return fail(m, &m->file.problem[0]);
     m->whole = true;
@@ -70,6 +72,8 @@ void st_batch_made_done(struct st_batch_made *m)
 struct sum {
     char words[160];
     double strength; /* of its lots; NAN */
+    enum st_dimension dim;
+    double total; /* g, mL or pieces */
     int n;
 };
 
@@ -78,7 +82,8 @@ static int wrong(const struct book_weighing *w, const char *why, struct st_probl
     return st_batch_refuse(problem, why, "weigh it as 412 g or 700 mL", "\"%.100s\" in step %.60s", w->words, w->step);
 }
 
-static int amount_of(const struct book_weighing *w, enum st_measures m, struct st_amount *out, struct st_problem *problem)
+static int amount_of(const struct book_weighing *w, enum st_measures m, struct st_amount *out,
+                     struct st_problem *problem)
 {
     size_t used = 0;
     struct st_problem why;
@@ -140,6 +145,8 @@ static int add_up(const struct st_batch_ask *a, const struct st_recipe *r, const
     }
     if (sum->n > 1)
         (void)snprintf(sum->words, sizeof sum->words, "%.10g%s", total, base(dim));
+    sum->dim = dim;
+    sum->total = total;
     sum->strength = sum->n && strong && total > 0.0 ? ethanol / total : (double)NAN;
     return 0;
 }
@@ -152,7 +159,8 @@ static bool takes_strength(const struct st_line *l)
 }
 
 /* "700 mL vodka 40 %" for a line whose amount was open: "vodka until covered". */
-static void whole_line(const struct st_recipe *r, const struct st_line *l, const struct sum *sum, char *buf, size_t size)
+static void whole_line(const struct st_recipe *r, const struct st_line *l, const struct sum *sum, char *buf,
+                       size_t size)
 {
     const double q = isfinite(sum->strength) ? sum->strength : l->strength.known ? l->strength.value : (double)NAN;
     if (!l->what)
@@ -161,6 +169,30 @@ static void whole_line(const struct st_recipe *r, const struct st_line *l, const
         (void)snprintf(buf, size, "%s %s %.6g %%", sum->words, l->what->name, q);
     else
         (void)snprintf(buf, size, "%s %s%s", sum->words, l->what->name, l->gross ? ", as bought" : "");
+}
+
+/* Grams of so much of it; NAN where nobody knows. */
+static double grams(const struct st_line *l, enum st_dimension dim, double x)
+{
+    double rho;
+    if (dim == ST_DIM_MASS)
+        return x;
+    if (dim == ST_DIM_PIECE)
+        return l->what->piece.known ? x * l->what->piece.value : (double)NAN;
+    if (takes_strength(l) && st_spirit_density(l->strength.known ? l->strength.value : 40.0, &rho) >= 0)
+        return x * rho / 1000.0;
+    const struct st_range g = st_ingredient_g_per_ml(l->what, x);
+    return g.known ? x * g.value : (double)NAN;
+}
+
+/* What a line costs that was weighed in another kind of measure than it is written in: its price by weight, else as it is.
+ * 0: a price of the same measure follows its amount by itself. */
+static double other_price(const struct st_line *l, const struct sum *sum)
+{
+    if (!(l->price > 0.0) || !l->what || sum->dim == l->amount.dim)
+        return 0.0;
+    const double share = grams(l, sum->dim, sum->total) / grams(l, l->amount.dim, l->amount.value);
+    return isfinite(share) && share > 0.0 ? l->price * share : l->price;
 }
 
 struct work {
@@ -195,7 +227,10 @@ static int put_amounts(struct work *k, const struct st_recipe *r)
                 continue;
             const bool strong = takes_strength(l) && isfinite(sum[m].strength) &&
                                 !(l->strength.known && l->strength.value == sum[m].strength);
-            edit[m] = (struct st_edit){ .line = l, .amount = sum[m].words, .strength = strong ? sum[m].strength : 0.0 };
+            edit[m] = (struct st_edit){ .line = l,
+                                        .amount = sum[m].words,
+                                        .price = other_price(l, &sum[m]),
+                                        .strength = strong ? sum[m].strength : 0.0 };
             m++;
         }
     if (m == 0)

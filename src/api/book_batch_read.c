@@ -21,10 +21,16 @@ static const struct kind {
     double low, high;
 } KIND[] = {
     { "sg", "sg", "hydrometer", "", BY_FIGURE, 0.75, 1.5 },
-    { "brix", "brix", "refractometer", "\xc2\xb0" "Bx", BY_FIGURE, 0.0, 95.0 },
+    { "brix", "brix", "refractometer",
+      "\xc2\xb0"
+      "Bx",
+      BY_FIGURE, 0.0, 95.0 },
     { "flask", "flask_g", "weighed flask", "g", BY_FLASK, 1.0, 1e5 },
     { "boiled", "sg_boiled", "hydrometer, boiled off and made up", "", BY_FIGURE, 0.9, 1.5 },
-    { "temperature", ST_READ_WARMTH, "temperature", "\xc2\xb0" "C", BY_TEMPERATURE, -20.0, 100.0 },
+    { "temperature", ST_READ_WARMTH, "temperature",
+      "\xc2\xb0"
+      "C",
+      BY_TEMPERATURE, -20.0, 100.0 },
     { "drained", "drained_g", "weight of the drained solids", "g", BY_WEIGHT, 0.0, 1e6 },
     { "liquor", "liquor_ml", "volume strained off", "mL", BY_VOLUME, 0.0, 1e6 },
     { "weight", "liquor_g", "weight of the liquid", "g", BY_WEIGHT, 0.0, 1e6 },
@@ -75,8 +81,9 @@ static const char *figure(const char *text, double *x)
 /* "g/L", "% vol", "%": what may stand behind a figure of this kind. */
 static bool is_unit(const struct kind *k, const char *unit)
 {
-    static const char *const ALSO[][3] = { { "strength", "%", "vol" }, { "sugar", "g/l", "" },      { "acid", "g/l", "" },
-                                           { "brix", "brix", "bx" },   { "brix", "%", "\xc2\xb0" }, { "brix", "Bx", "" } };
+    static const char *const ALSO[][3] = { { "strength", "%", "vol" },  { "sugar", "g/l", "" },
+                                           { "acid", "g/l", "" },       { "brix", "brix", "bx" },
+                                           { "brix", "%", "\xc2\xb0" }, { "brix", "Bx", "" } };
     unit = past_blanks(unit);
     if (!*unit || strcasecmp(unit, k->unit) == 0)
         return true;
@@ -184,18 +191,25 @@ int st_batch_reading(const char *said, struct book_reading *out, struct st_probl
 {
     char text[120];
     double x = 0.0, half = 0.0, t = (double)NAN;
+    const char *word = past_blanks(said);
     const size_t key = strcspn(said, "=");
-    const struct kind *k = kind_said(said, key);
+    size_t n = said + key > word ? (size_t)(said + key - word) : 0;
+    while (n > 0 && word[n - 1] == ' ')
+        n--;
+    const struct kind *k = kind_said(word, n);
     if (!k || said[key] != '=')
-        return st_batch_refuse(problem, "no reading of that name is known",
-                               "sg, brix, flask, boiled, temperature, drained, liquor, weight, volume, strength, sugar, acid, "
-                               "ph, colour, mark, taste: each as sg=1.043",
-                               "\"%.80s\"", said);
+        return st_batch_refuse(
+            problem, "no reading of that name is known",
+            "sg, brix, flask, boiled, temperature, drained, liquor, weight, volume, strength, sugar, acid, "
+            "ph, colour, mark, taste: each as sg=1.043",
+            "\"%.80s\"", said);
     (void)snprintf(text, sizeof text, "%s", past_blanks(said + key + 1));
     char *at = strchr(text, '@');
     if (at)
         *at++ = '\0';
-    if (!value_of(k, text, &x, &half) || (at && !warmth(at, &t)))
+    for (size_t end = strlen(text); end > 0 && text[end - 1] == ' ';)
+        text[--end] = '\0';
+    if (!value_of(k, text, &x, &half) || (at && !warmth(past_blanks(at), &t)))
         return st_batch_refuse(problem, at && isnan(t) ? "its temperature cannot be read" : "its figure cannot be read",
                                example(k), "\"%.80s\"", said);
     if (!(x >= k->low && x <= k->high) || (at && !(t >= -20.0 && t <= 100.0)))
@@ -221,12 +235,17 @@ void st_batch_reading_words(char *buf, size_t size, const struct book_reading *r
         const bool as_density = k && (strcmp(k->key, "sg") == 0 || strcmp(k->key, "boiled") == 0);
         st_plain_figure(value, sizeof value, r->value, as_density ? 5 : 6);
         if (as_density)
-            (void)snprintf(value, sizeof value, "%.*f", fabs(r->value * 1e3 - round(r->value * 1e3)) < 1e-6 ? 3 : 4, r->value);
-        (void)snprintf(buf, size, "%s %s%s%s", k ? k->name : r->kind, value, k && *k->unit ? " " : "", k ? k->unit : "");
+            (void)snprintf(value, sizeof value, "%.*f", fabs(r->value * 1e3 - round(r->value * 1e3)) < 1e-6 ? 3 : 4,
+                           r->value);
+        (void)snprintf(buf, size, "%s %s%s%s", k ? k->name : r->kind, value, k && *k->unit ? " " : "",
+                       k ? k->unit : "");
     }
     const size_t n = strlen(buf);
     if (isfinite(r->temperature_c))
-        (void)snprintf(buf + n, size - n, " at %.3g \xc2\xb0" "C", r->temperature_c);
+        (void)snprintf(buf + n, size - n,
+                       " at %.3g \xc2\xb0"
+                       "C",
+                       r->temperature_c);
     const size_t m = strlen(buf);
     if (*r->of)
         (void)snprintf(buf + m, size - m, " (of %s)", r->of);
@@ -251,16 +270,17 @@ bool st_batch_seen(const struct book_reading *r, long begun, struct st_observati
     for (int k = 0; k < ST_NSEEN; k++)
         if (strcmp(st_seen_info((enum st_seen)k)->key, r->kind) == 0)
             what = k;
-    *out = (struct st_observation){ .value = r->value,
-                                    .sd = isfinite(r->sd) ? r->sd : 0.0,
-                                    .temperature_K = isfinite(r->temperature_c) ? r->temperature_c + 273.15 : (double)NAN,
-                                    .of = r->of,
-                                    .by = r->by_whom,
-                                    .jar = r->step,
-                                    .batch = "",
-                                    .words = r->words,
-                                    .after_straining = r->after_straining == 1,
-                                    .flask_ml = 0.0 };
+    *out =
+        (struct st_observation){ .value = r->value,
+                                 .sd = isfinite(r->sd) ? r->sd : 0.0,
+                                 .temperature_K = isfinite(r->temperature_c) ? r->temperature_c + 273.15 : (double)NAN,
+                                 .of = r->of,
+                                 .by = r->by_whom,
+                                 .jar = r->step,
+                                 .batch = "",
+                                 .words = r->words,
+                                 .after_straining = r->after_straining == 1,
+                                 .flask_ml = 0.0 };
     if (what == ST_SEEN_FLASK_G)
         out->flask_ml = flask_of(r->words);
     if (what == ST_SEEN_FLASK_G && !(out->flask_ml > 0.0))

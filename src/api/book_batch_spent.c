@@ -26,15 +26,16 @@ static int steep_of(const struct st_recipe *r, const char *said, struct st_probl
     if (said) {
         at = st_batch_step(r, said, problem);
         if (at >= 0 && r->step[at].kind != ST_DO_STEEP)
-            return st_batch_refuse(problem, "that step strains nothing off", "say the step that steeps", "step \"%.60s\"", said);
+            return st_batch_refuse(problem, "that step strains nothing off", "say the step that steeps",
+                                   "step \"%.60s\"", said);
         return at;
     }
     for (int i = 0; i < r->n_step; i++)
         if (r->step[i].kind == ST_DO_STEEP)
             at = i;
     return at >= 0 ? at
-                   : st_batch_refuse(problem, "nothing is steeped in its recipe", "what else is kept is a lot of the larder",
-                                     "no spent fruit");
+                   : st_batch_refuse(problem, "nothing is steeped in its recipe",
+                                     "what else is kept is a lot of the larder", "no spent fruit");
 }
 
 /* What lies in it most, by its weight as put in. */
@@ -63,7 +64,8 @@ static const struct st_balance *balance_of(const struct st_foretold *f, int step
     return NULL;
 }
 
-static enum book_status drained(const struct st_batch_ask *a, const struct book_batch *batch, const char *step, double *g)
+static enum book_status drained(const struct st_batch_ask *a, const struct book_batch *batch, const char *step,
+                                double *g)
 {
     struct book_reading *r;
     int n;

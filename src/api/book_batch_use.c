@@ -47,7 +47,8 @@ enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct book
     if (s != BOOK_OK)
         return s;
     if (st_quantity_parse(words, strlen(words), measures, &x, &used, &why) != 0 || x.open != ST_CLOSED) {
-        st_batch_refuse(problem, "it is no amount that a lot can give", "write it as 412 g or 700 mL", "\"%.100s\"", words);
+        st_batch_refuse(problem, "it is no amount that a lot can give", "write it as 412 g or 700 mL", "\"%.100s\"",
+                        words);
         return BOOK_NONE;
     }
     out->amount = x.value;
@@ -60,13 +61,14 @@ enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct book
         lot->trimmed_share > 0.0)
         out->amount /= lot->trimmed_share;
     if (line && line->what && *lot->slug && strcmp(lot->slug, line->what->slug) != 0) {
-        (void)snprintf(text, sizeof text, "%s is %s by the book, and the line says %s.", lot->code, lot->name, line->what->name);
+        (void)snprintf(text, sizeof text, "%s is %s by the book, and the line says %s.", lot->code, lot->name,
+                       line->what->name);
         remark(out, text);
     }
     if (out->amount > left * (1.0 + 1e-9)) {
         st_plain_figure(figure, sizeof figure, fmax(left, 0.0), 4);
-        (void)snprintf(text, sizeof text, "By the book only %s %s of %s were left; look at it in the larder.", figure, lot->dim,
-                       lot->code);
+        (void)snprintf(text, sizeof text, "By the book only %s %s of %s were left; look at it in the larder.", figure,
+                       lot->dim, lot->code);
         remark(out, text);
     }
     if (lot->ended_on)
@@ -74,7 +76,8 @@ enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct book
     return BOOK_OK;
 }
 
-enum book_status st_batch_use_put(const struct st_batch_ask *a, const struct st_batch_use *use, const struct book_weighing *w)
+enum book_status st_batch_use_put(const struct st_batch_ask *a, const struct st_batch_use *use,
+                                  const struct book_weighing *w)
 {
     struct book_lot_use row;
     book_row_init(BOOK_LOT_USE, &row);

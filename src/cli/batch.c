@@ -9,46 +9,50 @@
 #define BATCH_ROWS(X)                                                                                                  \
     X("all", "all      ", "every batch, also those that are over", "", false, batch_all)                               \
     X("begin", "begin    ", "a recipe, a kept try, what was done, or the same again",                                  \
-      "RECIPE|NAME[/TRY] [--on DATE] [--code X]\n"                                                          \
-      "                 [--name N] [--vessel \"3 L jar\"] [--where X]\n"                                                     \
+      "RECIPE|NAME[/TRY] [--on DATE] [--code X]\n"                                                                     \
+      "                 [--name N] [--vessel \"3 L jar\"] [--where X]\n"                                               \
       "  stillroom batch begin --from B12        again, as that one was really made\n"                                 \
-      "  stillroom batch begin --did FILE|-      in your own words; --answer",                             \
+      "  stillroom batch begin --did FILE|-      in your own words; --answer",                                         \
       true, batch_begin)                                                                                               \
     X("answer", "answer   ", "what was still open of one told in your own words", "B14 ID=VALUE", true, batch_answer)  \
     X("weigh", "weigh    ", "what really went in, in the place of what was planned",                                   \
-      "B14 STEP LINE \"412 g\" [--lot L7] [--instead]", true, batch_weigh)                                 \
+      "B14 STEP LINE \"412 g\" [--lot L7] [--instead]", true, batch_weigh)                                             \
     X("add", "add      ", "something that is not in the recipe", "B14 STEP \"50 g sugar\" [--lot L7] [--on DATE]",     \
       true, batch_add)                                                                                                 \
     X("next", "next     ", "what comes next, and what is still open", "B14", false, batch_next)                        \
-    X("move", "move     ", "into another vessel or to another place",                                                  \
-      "B14 [STEP] --to \"5 L jar\" [--where cellar]", true, batch_move)                                                \
+    X("move", "move     ", "into another vessel or to another place", "B14 [STEP] --to \"5 L jar\" [--where cellar]",  \
+      true, batch_move)                                                                                                \
     X("strain", "strain   ", "a jar is done: the next one begins as the recipe has it",                                \
       "B14 [--step ID] [drained=412g liquor=820mL]\n                 [--to \"5 L jar\"] [--where cellar]", true,       \
       batch_strain)                                                                                                    \
     X("read", "read     ", "what instruments, scale and tongue say",                                                   \
-      "B14 sg=1.043@22C brix=28 [--step ID] [--by NAME]\n                 [--of damson] [--on DATE]", true, batch_read)                              \
+      "B14 sg=1.043@22C brix=28 [--step ID] [--by NAME]\n                 [--of damson] [--on DATE]", true,            \
+      batch_read)                                                                                                      \
     X("doubt", "doubt    ", "set a reading aside; it stays, and is not used", "B14 NUMBER [--trust]", true,            \
       batch_doubt)                                                                                                     \
+    X("agrees", "agrees   ", "does my reading agree with what was foretold?", "B14", false, batch_agrees)              \
+    X("learn", "learn    ", "what the readings of one or more batches teach", "B14 [B9 ...] [--step ID]", false,       \
+      batch_learn)                                                                                                     \
     X("lose", "lose     ", "what went elsewhere than into a bottle",                                                   \
       "B14 \"30 mL\" --why spilt|lees|filter|tasted|drawn|thrown", true, batch_lose)                                   \
-    X("spent", "spent    ", "the drained fruit, kept for something else", "B14 [--step ID] [--amount 380g] [--where X]", true,     \
-      batch_spent)                                                                                                     \
-    X("photo", "photo    ", "a picture of it, kept in the book",                                                       \
-      "B14 FILE [--words ..]   or   B14 --save N FILE", true, batch_photo)                                             \
+    X("spent", "spent    ", "the drained fruit, kept for something else",                                              \
+      "B14 [--step ID] [--amount 380g] [--where X]", true, batch_spent)                                                \
+    X("photo", "photo    ", "a picture of it, kept in the book", "B14 FILE [--words ..]   or   B14 --save N FILE",     \
+      true, batch_photo)                                                                                               \
     X("bottle", "bottle   ", "into bottles: how many, which size, and what the label says",                            \
-      "B14 \"3 x 350 mL\" [--strength 24.3] [--use-by DATE]\n                 [--code X]", true, batch_bottle)                                      \
+      "B14 \"3 x 350 mL\" [--strength 24.3] [--use-by DATE]\n                 [--code X]", true, batch_bottle)         \
     X("gave", "gave     ", "bottles that went to somebody", "B14-1 2 \"Aunt Ida\" [--on DATE]", true, batch_gave)      \
     X("returned", "returned ", "a bottle that came back, and whether it was liked",                                    \
-      "B14-1 \"Aunt Ida\" [--bottles N]\n                 [--liked yes|so-so|no]", true, batch_returned)                                 \
+      "B14-1 \"Aunt Ida\" [--bottles N]\n                 [--liked yes|so-so|no]", true, batch_returned)               \
     X("left", "left     ", "bottles that are still at home", "", false, batch_left)                                    \
-    X("who", "who      ", "if a jar turns out wrong: who has bottles of it",                                           \
-      "B14   or   --lot L7   [--told NAME]", true, batch_who)                                                          \
+    X("who", "who      ", "if a jar turns out wrong: who has bottles of it", "B14   or   --lot L7   [--told NAME]",    \
+      true, batch_who)                                                                                                 \
     X("alcohol", "alcohol  ", "litres of pure alcohol in, out and lost",                                               \
       "[--since DATE] [--until DATE] [--lot L7] [--csv FILE]", false, batch_alcohol)                                   \
     X("show", "show     ", "its whole story, by day", "B14", false, batch_show)                                        \
     X("end", "end      ", "it is over", "B14 [--words ..] [--on DATE]", true, batch_end_it)
 
-#define USAGE_ROW(name, column, line, usage, writes, run) "  " column " " line "\n"
+#define USAGE_ROW(name, column, line, usage, writes, run)  "  " column " " line "\n"
 #define USAGE_FORM(name, column, line, usage, writes, run) "  stillroom batch " name " " usage "\n"
 
 const char cmd_batch_usage[] =
@@ -56,23 +60,23 @@ const char cmd_batch_usage[] =
     "\n"
     "What was really made, by jar and day.  Alone: what stands where, since when,\n"
     "and what is due.\n"
-    "\n" BATCH_ROWS(USAGE_ROW)
-    "\n"
-    "How they are written:\n"
-    "\n" BATCH_ROWS(USAGE_FORM)
-    "\n"
-    "  --on DATE     the day it was done: 2026-10-04, yesterday, \"3 days ago\"\n"
-    "  --step ID     which step of the recipe, by its id or its number\n"
-    "  --where       where the jar stands (--place is whose rules hold)\n"
-    "  --instead     with weigh: in the place of what was weighed of it before\n"
-    "  --lot L7      what was taken from which lot of the larder\n"
-    "  --told NAME   with who: that they were rung\n"
-    "  --trust       with doubt: it is used again\n"
-    "  --answer ID=VALUE  with --did: what the text leaves open, as with take\n"
-    "  --words TEXT  a note with it\n"
-    "  --save N FILE with photo: write photo N to a file; --force over one\n"
-    "\n"
-    "Each change is a deed that `stillroom undo` takes back.\n";
+    "\n" BATCH_ROWS(
+        USAGE_ROW) "\n"
+                   "How they are written:\n"
+                   "\n" BATCH_ROWS(
+                       USAGE_FORM) "\n"
+                                   "  --on DATE     the day it was done: 2026-10-04, yesterday, \"3 days ago\"\n"
+                                   "  --step ID     which step of the recipe, by its id or its number\n"
+                                   "  --where       where the jar stands (--place is whose rules hold)\n"
+                                   "  --instead     with weigh: in the place of what was weighed of it before\n"
+                                   "  --lot L7      what was taken from which lot of the larder\n"
+                                   "  --told NAME   with who: that they were rung\n"
+                                   "  --trust       with doubt: it is used again\n"
+                                   "  --answer ID=VALUE  with --did: what the text leaves open, as with take\n"
+                                   "  --words TEXT  a note with it\n"
+                                   "  --save N FILE with photo: write photo N to a file; --force over one\n"
+                                   "\n"
+                                   "Each change is a deed that `stillroom undo` takes back.\n";
 
 static const struct batch_sub {
     const char *name;
@@ -132,8 +136,9 @@ bool batch_no_more(struct batch *b, const char *const known[])
         return true;
     char what[120];
     (void)snprintf(what, sizeof what, "\"%.80s\"", b->c->argv[0]);
-    cli_error(what, "that is more than was expected here", "stillroom help batch tells how it is written; words with blanks "
-                                                           "stand in quotes");
+    cli_error(what, "that is more than was expected here",
+              "stillroom help batch tells how it is written; words with blanks "
+              "stand in quotes");
     return false;
 }
 
@@ -179,7 +184,8 @@ static int unknown(const char *said)
     if (near)
         (void)snprintf(try_, sizeof try_, "did you mean \"stillroom batch %s\"", near);
     else
-        (void)snprintf(try_, sizeof try_, "\"stillroom help batch\" lists them; of one batch: stillroom batch show B14");
+        (void)snprintf(try_, sizeof try_,
+                       "\"stillroom help batch\" lists them; of one batch: stillroom batch show B14");
     cli_error(what, "nothing is done with batches by that word", try_);
     return ST_EXIT_INPUT;
 }

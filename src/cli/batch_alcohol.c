@@ -10,7 +10,8 @@
 #include "cli/page.h"
 #include "util/file.h"
 
-static const char NOT_ADVICE[] = "Not tax advice; your authority decides what counts, how it is measured and what is owed.";
+static const char NOT_ADVICE[] =
+    "Not tax advice; your authority decides what counts, how it is measured and what is owed.";
 
 struct report {
     struct st_alcohol a;
@@ -35,7 +36,8 @@ static void print_accounts(struct batch *b, const struct report *r, bool lots)
         if (x->is_lot != lots)
             continue;
         if (n++ == 0)
-            printf("\n%-32s%8s%8s%8s%8s%8s%8s\n", lots ? "Lots" : "Batches", "opening", "in", "moved", "out", "lost", "closing");
+            printf("\n%-32s%8s%8s%8s%8s%8s%8s\n", lots ? "Lots" : "Batches", "opening", "in", "moved", "out", "lost",
+                   "closing");
         while (x->name[k] && k < sizeof name - 2) { /* whole letters of UTF-8 */
             name[k] = x->name[k];
             k++;
@@ -77,12 +79,16 @@ static void print_check(struct batch *b, const struct report *r)
     print_total("closing by the book", r->a.closing);
     print_total("still there: lots by the book, jars by volume", r->a.found);
     st_figure_words(words, sizeof words, &x, "L");
-    cli_say(2, 4, "Not in bottles, losses or jars: %s. Fruit, lees and air keep some; more than that is to be looked for.", words);
+    cli_say(2, 4,
+            "Not in bottles, losses or jars: %s. Fruit, lees and air keep some; more than that is to be looked for.",
+            words);
     if (x.low > 0.0 || x.high < 0.0)
-        cli_say(2, 4, "%s", gap > 0.0 ? "What fruit and lees kept can be entered: batch spent, batch lose."
-                                      : "More is there than came in: a lot or a weighing is missing in the book.");
+        cli_say(2, 4, "%s",
+                gap > 0.0 ? "What fruit and lees kept can be entered: batch spent, batch lose."
+                          : "More is there than came in: a lot or a weighing is missing in the book.");
     if (r->a.unknown)
-        cli_say(2, 4, "%d entries (marked ?) have no strength and count nothing: write it with the lot (stillroom larder).",
+        cli_say(2, 4,
+                "%d entries (marked ?) have no strength and count nothing: write it with the lot (stillroom larder).",
                 r->a.unknown);
     if (r->a.not_found)
         cli_say(2, 4, "Of %d batches no volume is known.", r->a.not_found);
@@ -126,7 +132,8 @@ static void field(struct st_buf *out, const char *text)
 static int write_csv(const struct report *r)
 {
     struct st_buf out = { 0 };
-    st_buf_add(&out, "kind,code,name,from,opening_l,in_l,moved_in_l,moved_out_l,out_l,lost_l,closing_l,without_strength\r\n");
+    st_buf_add(&out,
+               "kind,code,name,from,opening_l,in_l,moved_in_l,moved_out_l,out_l,lost_l,closing_l,without_strength\r\n");
     for (int i = 0; i < r->a.n; i++) {
         const struct st_alcohol_account *x = &r->a.account[i];
         st_buf_add(&out, x->is_lot ? "lot," : "batch,");
@@ -135,11 +142,12 @@ static int write_csv(const struct report *r)
         field(&out, x->name);
         st_buf_char(&out, ',');
         field(&out, x->whence);
-        st_buf_printf(&out, ",%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%d\r\n", x->opening, x->way[ST_ALC_IN], x->way[ST_ALC_MOVED_IN],
-                      x->way[ST_ALC_MOVED_OUT], x->way[ST_ALC_OUT], x->way[ST_ALC_LOST], x->closing, x->unknown);
+        st_buf_printf(&out, ",%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%d\r\n", x->opening, x->way[ST_ALC_IN],
+                      x->way[ST_ALC_MOVED_IN], x->way[ST_ALC_MOVED_OUT], x->way[ST_ALC_OUT], x->way[ST_ALC_LOST],
+                      x->closing, x->unknown);
     }
-    st_buf_printf(&out, "all,,,,%.6f,%.6f,0.000000,0.000000,%.6f,%.6f,%.6f,%d\r\n", r->a.opening, r->a.in, r->a.out, r->a.lost,
-                  r->a.closing, r->a.unknown);
+    st_buf_printf(&out, "all,,,,%.6f,%.6f,0.000000,0.000000,%.6f,%.6f,%.6f,%d\r\n", r->a.opening, r->a.in, r->a.out,
+                  r->a.lost, r->a.closing, r->a.unknown);
     const int error = st_file_write(r->csv, st_buf_text(&out), out.length);
     st_buf_done(&out);
     if (!error)
@@ -154,23 +162,25 @@ static json_t *document(const struct report *r)
     json_t *accounts = json_array(), *steps = json_array();
     for (int i = 0; i < r->a.n; i++) {
         const struct st_alcohol_account *x = &r->a.account[i];
-        json_t *o = json_pack("{s:s, s:o, s:o, s:o, s:f, s:f, s:i}", "kind", x->is_lot ? "lot" : "batch", "code", st_doc_text(x->code),
-                              "name", st_doc_text(x->name), "from", st_doc_text(x->whence), "opening_l", x->opening, "closing_l",
-                              x->closing, "without_strength", x->unknown);
+        json_t *o = json_pack("{s:s, s:o, s:o, s:o, s:f, s:f, s:i}", "kind", x->is_lot ? "lot" : "batch", "code",
+                              st_doc_text(x->code), "name", st_doc_text(x->name), "from", st_doc_text(x->whence),
+                              "opening_l", x->opening, "closing_l", x->closing, "without_strength", x->unknown);
         for (int w = 0; w < ST_ALC_WAYS; w++)
             json_object_set_new(o, WAY[w], json_real(x->way[w]));
         json_array_append_new(accounts, o);
     }
     for (int i = 0; i < r->a.n_step; i++)
         json_array_append_new(steps, json_pack("{s:o, s:o, s:o, s:f}", "lot", st_doc_text(r->a.step[i].lot), "batch",
-                                               st_doc_text(r->a.step[i].batch), "on_day", st_doc_text(r->a.step[i].on_day),
-                                               "litres", r->a.step[i].litres));
+                                               st_doc_text(r->a.step[i].batch), "on_day",
+                                               st_doc_text(r->a.step[i].on_day), "litres", r->a.step[i].litres));
     const double gap = r->a.closing - r->a.found, u = hypot(r->a.u, r->a.found_u);
-    json_t *o = json_pack("{s:o, s:s, s:f, s:f, s:f, s:f, s:f, s:f}", "since",
-                          *r->since ? json_string(r->since) : json_null(), "until", r->until, "opening_l", r->a.opening, "in_l",
-                          r->a.in, "out_l", r->a.out, "lost_l", r->a.lost, "closing_l", r->a.closing, "still_there_l", r->a.found);
-    json_object_set_new(o, "not_accounted_l", json_pack("{s:f, s:f, s:f, s:s}", "value", gap, "low", gap - 1.96 * u, "high",
-                                                       gap + 1.96 * u, "status", "ok"));
+    json_t *o =
+        json_pack("{s:o, s:s, s:f, s:f, s:f, s:f, s:f, s:f}", "since", *r->since ? json_string(r->since) : json_null(),
+                  "until", r->until, "opening_l", r->a.opening, "in_l", r->a.in, "out_l", r->a.out, "lost_l", r->a.lost,
+                  "closing_l", r->a.closing, "still_there_l", r->a.found);
+    json_object_set_new(
+        o, "not_accounted_l",
+        json_pack("{s:f, s:f, s:f, s:s}", "value", gap, "low", gap - 1.96 * u, "high", gap + 1.96 * u, "status", "ok"));
     json_object_set_new(o, "accounts", accounts);
     json_object_set_new(o, "steps", steps);
     json_object_set_new(o, "note", json_string(NOT_ADVICE));

@@ -145,8 +145,8 @@ static int from_batch(struct batch *b, const char *said, struct begun *k)
 
 /* ---- the command line ---- */
 
-static const char *const KNOWN[] = { "--on",    "--code", "--name", "--vessel", "--where", "--from",
-                                     "--did", "--answer", "--words", NULL };
+static const char *const KNOWN[] = { "--on",   "--code", "--name",   "--vessel", "--where",
+                                     "--from", "--did",  "--answer", "--words",  NULL };
 
 static int take_options(struct batch *b, struct begun *k, const char **from, const char **did)
 {
@@ -188,7 +188,8 @@ static int find_recipe(struct batch *b, struct begun *k)
     const char *answers = batch_did_answers(b);
     if (!answers || !cli_no_more_options(b->c, KNOWN))
         return ST_EXIT_INPUT;
-    const char *said = from || did ? NULL : batch_word(b, "no recipe is named", "begin examples/damson_fresh_fruit.yaml");
+    const char *said =
+        from || did ? NULL : batch_word(b, "no recipe is named", "begin examples/damson_fresh_fruit.yaml");
     if ((!said && !from && !did) || !batch_no_more(b, KNOWN))
         return ST_EXIT_INPUT;
     if (from && did) {
@@ -196,8 +197,8 @@ static int find_recipe(struct batch *b, struct begun *k)
         return ST_EXIT_INPUT;
     }
     k->by_words = did != NULL;
-    code = did    ? batch_did_read(b, did, answers, &k->row)
-           : from ? from_batch(b, from, k)
+    code = did                     ? batch_did_read(b, did, answers, &k->row)
+           : from                  ? from_batch(b, from, k)
            : looks_like_file(said) ? from_file(b, said, k)
                                    : from_book(b, said, k);
     if (*name)
@@ -300,10 +301,10 @@ static void tell_page(struct batch *b, const struct begun *k, const struct st_ba
 {
     cli_say(0, 0, "%s, %s, is begun: %s.", k->row.code, k->row.name, batch_day(b, k->day, true));
     for (int i = 0; i < n; i++)
-        cli_say(2, 4, "%s: %s%s%s%s", *j[i].row.step ? j[i].row.step : "a jar",
-                batch_jar_words(b, &j[i]), j[i].row.due_on ? "; on " : "",
-                j[i].row.due_on ? batch_day(b, j[i].row.due_on, true) : "",
-                j[i].row.due_on ? batch_text(b, ", %s: %s", batch_away(b, j[i].row.due_on), batch_then(j[i].row.doing)) : "");
+        cli_say(2, 4, "%s: %s%s%s%s", *j[i].row.step ? j[i].row.step : "a jar", batch_jar_words(b, &j[i]),
+                j[i].row.due_on ? "; on " : "", j[i].row.due_on ? batch_day(b, j[i].row.due_on, true) : "",
+                j[i].row.due_on ? batch_text(b, ", %s: %s", batch_away(b, j[i].row.due_on), batch_then(j[i].row.doing))
+                                : "");
     if (k->made.told) {
         cli_heading("What it should give");
         batch_foretold_lines(b, &k->made.out);

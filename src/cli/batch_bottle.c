@@ -122,10 +122,11 @@ static void look_at_it(struct batch *b, struct filling *k)
     const struct st_interval sharp = { now, now, now, ST_OK, true };
     st_volume_value(filled, sizeof filled, &sharp, b->c->units);
     st_volume_words(there, sizeof there, &ml, b->c->units);
-    (void)snprintf(k->remark, sizeof k->remark,
-                   "That is %s, and there can hardly be so much: %s by %s, less what was lost and bottled. Look at the size and "
-                   "the count, or at what was weighed.",
-                   filled, there, l->measured ? "the last volume read" : "the recipe as weighed");
+    (void)snprintf(
+        k->remark, sizeof k->remark,
+        "That is %s, and there can hardly be so much: %s by %s, less what was lost and bottled. Look at the size and "
+        "the count, or at what was weighed.",
+        filled, there, l->measured ? "the last volume read" : "the recipe as weighed");
 }
 
 /* The jars that wait to be bottled are empty when less is left than one more such bottle takes. */
@@ -147,20 +148,21 @@ static enum book_status end_jars(struct batch *b, const struct filling *k)
 static int tell_bottle(struct batch *b, const struct filling *k)
 {
     if (b->c->json) {
-        json_t *o = json_pack("{s:s, s:o, s:I, s:f, s:s}", "batch", k->row.code, "code", st_doc_text(k->bottling.code), "count",
-                              (json_int_t)k->count, "size_ml", k->size_ml, "on_day", k->day);
+        json_t *o = json_pack("{s:s, s:o, s:I, s:f, s:s}", "batch", k->row.code, "code", st_doc_text(k->bottling.code),
+                              "count", (json_int_t)k->count, "size_ml", k->size_ml, "on_day", k->day);
         json_object_set_new(o, "remark", st_doc_text(k->remark));
         json_object_set_new(o, "label", *k->bottling.facts ? json_loads(k->bottling.facts, 0, NULL) : json_null());
         return cli_json_print(o);
     }
-    cli_say(0, 2, "%s: %lld bottle%s of %g mL, %s.", k->bottling.code, (long long)k->count, k->count == 1 ? "" : "s", k->size_ml,
-            batch_day(b, k->day, true));
+    cli_say(0, 2, "%s: %lld bottle%s of %g mL, %s.", k->bottling.code, (long long)k->count, k->count == 1 ? "" : "s",
+            k->size_ml, batch_day(b, k->day, true));
     if (k->remark[0])
         cli_wrap(2, 2, k->remark);
     if (isfinite(k->strength))
         cli_say(2, 2, "Strength as you measured it: %g %% vol.", k->strength);
-    cli_say(2, 2, "%s", *k->bottling.facts ? "What its label says is kept as of that day: stillroom batch show."
-                                           : "Nothing is foretold of it, so no label facts are kept.");
+    cli_say(2, 2, "%s",
+            *k->bottling.facts ? "What its label says is kept as of that day: stillroom batch show."
+                               : "Nothing is foretold of it, so no label facts are kept.");
     return ST_EXIT_DONE;
 }
 
@@ -184,11 +186,13 @@ int batch_bottle(struct batch *b)
         if (!w.books || !books)
             code = ST_EXIT_SYSTEM;
         else
-            k->bottling.facts = st_batch_label(&b->ask, k->made, &w, books, k->strength, k->row.begun_on, k->bottling.code);
+            k->bottling.facts =
+                st_batch_label(&b->ask, k->made, &w, books, k->strength, k->row.begun_on, k->bottling.code);
     }
     if (code == ST_EXIT_DONE) {
         look_at_it(b, k);
-        s = batch_deed(b, "%s: bottled %lld x %g mL as %s", k->row.code, (long long)k->count, k->size_ml, k->bottling.code);
+        s = batch_deed(b, "%s: bottled %lld x %g mL as %s", k->row.code, (long long)k->count, k->size_ml,
+                       k->bottling.code);
         if (s == BOOK_OK)
             s = book_put(b->book, BOOK_BOTTLING, &k->bottling, &k->bottling.id);
         if (s == BOOK_OK)

@@ -80,8 +80,8 @@ int batch_did_read(struct batch *b, const char *file, const char *answers, struc
 
 /* ---- what is open ---- */
 
-static int with_questions(struct batch *b, const struct book_batch *row, void (*each)(void *arg, const struct st_take_question *q),
-                          void *arg)
+static int with_questions(struct batch *b, const struct book_batch *row,
+                          void (*each)(void *arg, const struct st_take_question *q), void *arg)
 {
     struct st_take *t = x_calloc(1, sizeof *t); /* large */
     struct st_catalogue *c = NULL;
@@ -158,7 +158,8 @@ int batch_answer(struct batch *b)
         return ST_EXIT_INPUT;
     }
     const int before = batch_did_open(b, &row);
-    const char *note = batch_text(b, "%s%s%s\n", row.note, *row.note && row.note[strlen(row.note) - 1] != '\n' ? "\n" : "", said);
+    const char *note =
+        batch_text(b, "%s%s%s\n", row.note, *row.note && row.note[strlen(row.note) - 1] != '\n' ? "\n" : "", said);
     row.note = note;
     code = understood(b, row.said, note, &row);
     if (code != ST_EXIT_DONE)

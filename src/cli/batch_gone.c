@@ -18,7 +18,8 @@ static int bottling_named(struct batch *b, struct book_bottling *out, const char
     for (; said[n] && n < sizeof code - 1; n++)
         code[n] = said[n] >= 'a' && said[n] <= 'z' ? (char)(said[n] - 'a' + 'A') : said[n];
     code[n] = '\0';
-    enum book_status s = book_find(b->book, BOOK_BOTTLING, &(struct book_wanted){ .column = "code", .text = said }, &b->arena, out);
+    enum book_status s =
+        book_find(b->book, BOOK_BOTTLING, &(struct book_wanted){ .column = "code", .text = said }, &b->arena, out);
     if (s == BOOK_NONE)
         s = book_find(b->book, BOOK_BOTTLING, &(struct book_wanted){ .column = "code", .text = code }, &b->arena, out);
     if (s == BOOK_NONE) {
@@ -49,7 +50,8 @@ int batch_gave(struct batch *b)
     if (bad || !cli_no_more_options(b->c, KNOWN))
         return ST_EXIT_INPUT;
     int code = bottling_named(b, &of, "gave B14-1 2 \"Aunt Ida\"");
-    const char *count = code == ST_EXIT_DONE ? batch_word(b, "nobody said how many", "gave B14-1 2 \"Aunt Ida\"") : NULL;
+    const char *count =
+        code == ST_EXIT_DONE ? batch_word(b, "nobody said how many", "gave B14-1 2 \"Aunt Ida\"") : NULL;
     const char *person = count ? batch_word(b, "nobody said to whom", "gave B14-1 2 \"Aunt Ida\"") : NULL;
     if (!person || !batch_no_more(b, KNOWN))
         return ST_EXIT_INPUT;
@@ -58,7 +60,9 @@ int batch_gave(struct batch *b)
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
     if (*end || n < 1 || n > home) {
-        cli_error(count, *end || n < 1 ? "it is no number of bottles" : batch_text(b, "only %d of %s are at home", home, of.code),
+        cli_error(count,
+                  *end || n < 1 ? "it is no number of bottles"
+                                : batch_text(b, "only %d of %s are at home", home, of.code),
                   "\"stillroom batch left\" shows what is at home");
         return ST_EXIT_INPUT;
     }
@@ -104,8 +108,8 @@ static bool liked_of(const char *said, int64_t *liked)
 }
 
 /* The oldest of what that person has of it and did not bring back. */
-static enum book_status given_to(struct batch *b, const struct book_bottling *of, const char *person, struct book_gone *out,
-                                 bool open)
+static enum book_status given_to(struct batch *b, const struct book_bottling *of, const char *person,
+                                 struct book_gone *out, bool open)
 {
     struct book_gone *all;
     int n;
@@ -160,8 +164,9 @@ int batch_returned(struct batch *b)
     if (code != ST_EXIT_DONE)
         return code;
     if (b->c->json)
-        return cli_json_print(json_pack("{s:s, s:o, s:I, s:o}", "code", of.code, "person", st_doc_text(gone.person), "returned",
-                                        (json_int_t)gone.returned, "liked", said ? st_doc_text(said) : json_null()));
+        return cli_json_print(json_pack("{s:s, s:o, s:I, s:o}", "code", of.code, "person", st_doc_text(gone.person),
+                                        "returned", (json_int_t)gone.returned, "liked",
+                                        said ? st_doc_text(said) : json_null()));
     cli_say(0, 2, "%s: %s brought %s back%s%s.", of.code, gone.person, bottles(b, (int64_t)n), said ? "; liked: " : "",
             said ? said : "");
     return ST_EXIT_DONE;
@@ -187,9 +192,10 @@ int batch_left(struct batch *b)
         if (s != BOOK_OK || home == 0)
             continue;
         shown++;
-        json_array_append_new(list, json_pack("{s:o, s:o, s:i, s:I, s:f, s:o}", "code", st_doc_text(all[i].code), "name",
-                                              st_doc_text(batch.name), "at_home", home, "of", (json_int_t)all[i].count, "size_ml",
-                                              all[i].size_ml, "on_day", st_doc_text(all[i].on_day)));
+        json_array_append_new(list,
+                              json_pack("{s:o, s:o, s:i, s:I, s:f, s:o}", "code", st_doc_text(all[i].code), "name",
+                                        st_doc_text(batch.name), "at_home", home, "of", (json_int_t)all[i].count,
+                                        "size_ml", all[i].size_ml, "on_day", st_doc_text(all[i].on_day)));
         if (!b->c->json)
             cli_say(0, 6, "%-7s %s: %d of %lld, %g mL each, bottled %s%s%s", all[i].code, batch.name, home,
                     (long long)all[i].count, all[i].size_ml, batch_day(b, all[i].on_day, false),
@@ -224,7 +230,8 @@ static enum book_status add_holders(struct search *k, const struct book_batch *b
     int n;
     const struct book_wanted w = { .column = "batch_id", .integer = batch->id };
     enum book_status s = book_list(k->b->book, BOOK_BOTTLING, &w, &k->b->arena, &all, &n);
-    json_array_append_new(k->batches, json_pack("{s:o, s:o}", "batch", st_doc_text(batch->code), "name", st_doc_text(batch->name)));
+    json_array_append_new(k->batches,
+                          json_pack("{s:o, s:o}", "batch", st_doc_text(batch->code), "name", st_doc_text(batch->name)));
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         struct book_gone *gone;
         int m, home;
@@ -241,7 +248,8 @@ static enum book_status add_holders(struct search *k, const struct book_batch *b
         k->h = grown;
         for (int g = 0; g < m; g++)
             if (gone[g].count > gone[g].returned)
-                k->h[k->n++] = (struct holder){ gone[g], all[i].code, batch->code, batch->name, gone[g].count - gone[g].returned };
+                k->h[k->n++] =
+                    (struct holder){ gone[g], all[i].code, batch->code, batch->name, gone[g].count - gone[g].returned };
     }
     return s;
 }
@@ -307,19 +315,19 @@ static int print_who(struct search *k, const char *about)
     qsort(k->h, (size_t)k->n, k->n ? sizeof *k->h : 1, ring_first);
     for (int h = 0; h < k->n; h++) {
         const struct holder *p = &k->h[h];
-        json_array_append_new(list, json_pack("{s:o, s:o, s:I, s:o, s:o, s:b}", "person", st_doc_text(p->gone.person), "code",
-                                              st_doc_text(p->code), "bottles", (json_int_t)p->has, "on_day",
+        json_array_append_new(list, json_pack("{s:o, s:o, s:I, s:o, s:o, s:b}", "person", st_doc_text(p->gone.person),
+                                              "code", st_doc_text(p->code), "bottles", (json_int_t)p->has, "on_day",
                                               st_doc_text(p->gone.on_day), "told_on",
                                               p->gone.told_on ? st_doc_text(p->gone.told_on) : json_null(), "told",
                                               p->gone.told_on != NULL));
     }
     if (b->c->json)
-        return cli_json_print(json_pack("{s:s, s:O, s:o, s:i}", "about", about, "batches", k->batches, "who", list, "at_home",
-                                        k->home));
+        return cli_json_print(
+            json_pack("{s:s, s:O, s:o, s:i}", "about", about, "batches", k->batches, "who", list, "at_home", k->home));
     json_decref(list);
     cli_say(0, 2, "%s is in:", about);
-    json_array_foreach(k->batches, i, x)
-        cli_say(2, 4, "%s  %s", json_string_value(json_object_get(x, "batch")), json_string_value(json_object_get(x, "name")));
+    json_array_foreach(k->batches, i, x) cli_say(2, 4, "%s  %s", json_string_value(json_object_get(x, "batch")),
+                                                 json_string_value(json_object_get(x, "name")));
     if (json_array_size(k->batches) == 0)
         cli_wrap(2, 4, "no batch, by the book");
     cli_heading(k->n ? "Ring, in this order" : "Nobody has a bottle of it, by the book");
@@ -327,7 +335,8 @@ static int print_who(struct search *k, const char *about)
         cli_say(2, 6, "%s: %s (%s), since %s%s%s", k->h[h].gone.person, bottles(b, k->h[h].has), k->h[h].code,
                 batch_day(b, k->h[h].gone.on_day, false), k->h[h].gone.told_on ? "; rung " : "",
                 k->h[h].gone.told_on ? batch_day(b, k->h[h].gone.told_on, false) : "");
-    cli_say(0, 0, "%s at home: put %s aside.", k->home ? batch_text(b, "%d of it are", k->home) : "None is", k->home == 1 ? "it" : "them");
+    cli_say(0, 0, "%s at home: put %s aside.", k->home ? batch_text(b, "%d of it are", k->home) : "None is",
+            k->home == 1 ? "it" : "them");
     return ST_EXIT_DONE;
 }
 

@@ -25,7 +25,9 @@ static bool amount_of(const char *said, enum st_measures m, struct st_amount *x)
 
 /* ---- losses ---- */
 
-static const char *const WHY[] = { "spilt", "lees", "filter", "tasted", "drawn", "thrown", "evaporated", "other", NULL };
+static const char *const WHY[] = {
+    "spilt", "lees", "filter", "tasted", "drawn", "thrown", "evaporated", "other", NULL
+};
 static const char *const LOSE[] = { "--why", "--on", "--step", "--strength", "--words", NULL };
 
 static bool is_why(const char *why)
@@ -55,7 +57,8 @@ int batch_lose(struct batch *b)
     if (bad || !cli_no_more_options(b->c, LOSE))
         return ST_EXIT_INPUT;
     int code = batch_named(b, &row);
-    const char *said = code == ST_EXIT_DONE ? batch_word(b, "no amount is given", "lose B14 \"30 mL\" --why spilt") : NULL;
+    const char *said =
+        code == ST_EXIT_DONE ? batch_word(b, "no amount is given", "lose B14 \"30 mL\" --why spilt") : NULL;
     if (!said || !batch_no_more(b, LOSE) || !is_why(why) || !amount_of(said, b->c->units, &x))
         return ST_EXIT_INPUT;
     loss.batch_id = row.id;
@@ -75,8 +78,8 @@ int batch_lose(struct batch *b)
     if (code != ST_EXIT_DONE)
         return code;
     if (b->c->json)
-        return cli_json_print(json_pack("{s:s, s:o, s:s, s:s}", "batch", row.code, "lost", st_doc_text(said), "why", why,
-                                        "on_day", day));
+        return cli_json_print(
+            json_pack("{s:s, s:o, s:s, s:s}", "batch", row.code, "lost", st_doc_text(said), "why", why, "on_day", day));
     cli_say(0, 2, "%s: lost %s (%s), %s.", row.code, said, why, batch_day(b, day, false));
     return ST_EXIT_DONE;
 }
@@ -147,8 +150,8 @@ static int fill_spent(struct batch *b, struct spent *k)
     k->lot.since = k->day;
     k->lot.place = k->where ? k->where : "";
     k->lot.from_batch = k->row.id;
-    (void)snprintf(k->words, sizeof k->words, "keeps about %.0f g of liquor of %.1f %% vol, as foreseen", k->of.liquor_g,
-                   k->of.strength_pct_vol);
+    (void)snprintf(k->words, sizeof k->words, "keeps about %.0f g of liquor of %.1f %% vol, as foreseen",
+                   k->of.liquor_g, k->of.strength_pct_vol);
     k->lot.note = k->words;
     return ST_EXIT_DONE;
 }
@@ -161,21 +164,24 @@ int batch_spent(struct batch *b)
     if (code == ST_EXIT_DONE)
         code = fill_spent(b, k);
     if (code == ST_EXIT_DONE) {
-        enum book_status s = batch_deed(b, "%s: kept %.0f g of %.120s as %s", k->row.code, k->lot.amount, k->lot.name, k->lot.code);
+        enum book_status s =
+            batch_deed(b, "%s: kept %.0f g of %.120s as %s", k->row.code, k->lot.amount, k->lot.name, k->lot.code);
         if (s == BOOK_OK)
             s = book_put(b->book, BOOK_LOT, &k->lot, NULL);
         code = batch_end(b, s, NULL);
     }
     if (code == ST_EXIT_DONE && b->c->json)
-        code = cli_json_print(json_pack("{s:s, s:s, s:o, s:f, s:f, s:f, s:s}", "batch", k->row.code, "lot", k->lot.code, "name",
-                                        st_doc_text(k->lot.name), "amount_g", k->lot.amount, "strength_pct_vol",
+        code = cli_json_print(json_pack("{s:s, s:s, s:o, s:f, s:f, s:f, s:s}", "batch", k->row.code, "lot", k->lot.code,
+                                        "name", st_doc_text(k->lot.name), "amount_g", k->lot.amount, "strength_pct_vol",
                                         k->lot.strength_pct_vol, "liquor_kept_g", k->of.liquor_g, "weight_from",
-                                        k->amount ? "weighed" : k->of.weighed ? "drained" : "foreseen"));
+                                        k->amount       ? "weighed"
+                                        : k->of.weighed ? "drained"
+                                                        : "foreseen"));
     else if (code == ST_EXIT_DONE)
         cli_say(0, 2, "%s: %.0f g of %s kept as lot %s%s; it %s.", k->row.code, k->lot.amount, k->lot.name, k->lot.code,
-                k->amount         ? ""
+                k->amount       ? ""
                 : k->of.weighed ? " (as drained)"
-                                  : " (weight as foreseen)",
+                                : " (weight as foreseen)",
                 k->words);
     st_batch_made_done(k->made);
     free(k->made);

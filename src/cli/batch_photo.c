@@ -58,9 +58,10 @@ static int add(struct batch *b, const struct book_batch *row, const char *file, 
     if (code != ST_EXIT_DONE)
         return code;
     if (b->c->json)
-        return cli_json_print(json_pack("{s:s, s:I, s:s}", "batch", row->code, "photo", (json_int_t)photo.id, "type", type));
-    cli_say(0, 2, "%s: photo %lld is in the book; stillroom batch photo %s --save %lld FILE takes it out again.", row->code,
-            (long long)photo.id, row->code, (long long)photo.id);
+        return cli_json_print(
+            json_pack("{s:s, s:I, s:s}", "batch", row->code, "photo", (json_int_t)photo.id, "type", type));
+    cli_say(0, 2, "%s: photo %lld is in the book; stillroom batch photo %s --save %lld FILE takes it out again.",
+            row->code, (long long)photo.id, row->code, (long long)photo.id);
     return ST_EXIT_DONE;
 }
 
@@ -92,7 +93,8 @@ static int save(struct batch *b, const struct book_batch *row, const char *numbe
         return ST_EXIT_SYSTEM;
     }
     if (b->c->json && strcmp(file, "-") != 0)
-        return cli_json_print(json_pack("{s:s, s:I, s:o}", "batch", row->code, "photo", (json_int_t)id, "file", st_doc_text(file)));
+        return cli_json_print(
+            json_pack("{s:s, s:I, s:o}", "batch", row->code, "photo", (json_int_t)id, "file", st_doc_text(file)));
     return ST_EXIT_DONE;
 }
 

@@ -100,9 +100,10 @@ static int tell_readings(struct batch *b, const struct book_batch *row, const st
     json_t *list = json_array();
     for (int i = 0; i < r->n; i++) {
         st_batch_reading_words(words, sizeof words, &r->row[i]);
-        json_array_append_new(list, json_pack("{s:I, s:s, s:f, s:o, s:o, s:o}", "number", (json_int_t)r->row[i].id, "kind",
-                                              r->row[i].kind, "value", r->row[i].value, "step", st_doc_text(r->row[i].step),
-                                              "at", st_doc_text(r->row[i].at), "words", st_doc_text(words)));
+        json_array_append_new(list,
+                              json_pack("{s:I, s:s, s:f, s:o, s:o, s:o}", "number", (json_int_t)r->row[i].id, "kind",
+                                        r->row[i].kind, "value", r->row[i].value, "step", st_doc_text(r->row[i].step),
+                                        "at", st_doc_text(r->row[i].at), "words", st_doc_text(words)));
         if (!b->c->json)
             cli_say(i ? 2 : 0, 4, "%s%s%s", i ? "" : row->code, i ? "" : ": ", words);
     }
@@ -180,7 +181,8 @@ int batch_doubt(struct batch *b)
     if (code != ST_EXIT_DONE)
         return code;
     if (b->c->json)
-        return cli_json_print(json_pack("{s:s, s:I, s:b}", "batch", row.code, "number", (json_int_t)id, "doubted", !trust));
+        return cli_json_print(
+            json_pack("{s:s, s:I, s:b}", "batch", row.code, "number", (json_int_t)id, "doubted", !trust));
     cli_say(0, 2, "%s: %s %s.", row.code, words, trust ? "is used again" : "is kept, and not used any more");
     return ST_EXIT_DONE;
 }

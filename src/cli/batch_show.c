@@ -43,7 +43,8 @@ static int by_day(const void *x, const void *y)
     return c ? c : a->order - b->order;
 }
 
-static enum book_status rows_of(struct batch *b, enum book_table t, const char *order, int64_t batch, void *rows, int *n)
+static enum book_status rows_of(struct batch *b, enum book_table t, const char *order, int64_t batch, void *rows,
+                                int *n)
 {
     const struct book_wanted of = { .column = "batch_id", .integer = batch, .order = order };
     return book_list(b->book, t, &of, &b->arena, rows, n);
@@ -63,12 +64,14 @@ static enum book_status tell_weighings(struct story *k, const struct book_batch 
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         const char *of = "", *lot = lot_code(k->b, w[i].lot_id);
         for (int st = 0; m->whole && st < m->file.recipe.n_step; st++)
-            if (strcmp(m->file.recipe.step[st].id, w[i].step) == 0 && w[i].line >= 1 && w[i].line <= m->file.recipe.step[st].n_line) {
+            if (strcmp(m->file.recipe.step[st].id, w[i].step) == 0 && w[i].line >= 1 &&
+                w[i].line <= m->file.recipe.step[st].n_line) {
                 const struct st_line *l = &m->file.recipe.step[st].line[w[i].line - 1];
                 of = l->what ? l->what->name : l->text;
             }
-        tell(k, w[i].on_day, batch_text(k->b, "%s %s%s%s%s%s into %s", w[i].line ? "weighed" : "added", w[i].words, *of ? " " : "", of,
-                                        lot ? " of " : "", lot ? lot : "", w[i].step));
+        tell(k, w[i].on_day,
+             batch_text(k->b, "%s %s%s%s%s%s into %s", w[i].line ? "weighed" : "added", w[i].words, *of ? " " : "", of,
+                        lot ? " of " : "", lot ? lot : "", w[i].step));
     }
     return s;
 }
@@ -80,8 +83,9 @@ static enum book_status tell_jars(struct story *k, const struct book_batch *row)
     const enum book_status s = st_batch_jars(&k->b->ask, row->id, true, &j, &n);
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         const char *step = *j[i].row.step ? j[i].row.step : "a jar";
-        tell(k, j[i].row.begun_on, batch_text(k->b, "%s began: %s%s%s%s%s", step, j[i].row.doing, *j[i].vessel ? " in " : "",
-                                              j[i].vessel, *j[i].row.place ? ", " : "", j[i].row.place));
+        tell(k, j[i].row.begun_on,
+             batch_text(k->b, "%s began: %s%s%s%s%s", step, j[i].row.doing, *j[i].vessel ? " in " : "", j[i].vessel,
+                        *j[i].row.place ? ", " : "", j[i].row.place));
         if (j[i].row.ended_on)
             tell(k, j[i].row.ended_on, batch_text(k->b, "%s ended", step));
     }
@@ -96,9 +100,10 @@ static enum book_status tell_readings(struct story *k, const struct book_batch *
     const enum book_status s = rows_of(k->b, BOOK_READING, "at", row->id, &r, &n);
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         st_batch_reading_words(words, sizeof words, &r[i]);
-        tell(k, r[i].at, batch_text(k->b, "read %s%s%s%s%s (reading %lld%s)", words, *r[i].step ? " in " : "", r[i].step,
-                                    *r[i].by_whom ? ", by " : "", r[i].by_whom, (long long)r[i].id,
-                                    r[i].doubted == 1 ? ", set aside" : ""));
+        tell(k, r[i].at,
+             batch_text(k->b, "read %s%s%s%s%s (reading %lld%s)", words, *r[i].step ? " in " : "", r[i].step,
+                        *r[i].by_whom ? ", by " : "", r[i].by_whom, (long long)r[i].id,
+                        r[i].doubted == 1 ? ", set aside" : ""));
     }
     return s;
 }
@@ -110,7 +115,8 @@ static enum book_status tell_losses(struct story *k, const struct book_batch *ro
     const enum book_status s = rows_of(k->b, BOOK_LOSS, "on_day", row->id, &l, &n);
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         const bool ml = isfinite(l[i].volume_ml);
-        tell(k, l[i].on_day, batch_text(k->b, "lost %g %s: %s", ml ? l[i].volume_ml : l[i].mass_g, ml ? "mL" : "g", l[i].why));
+        tell(k, l[i].on_day,
+             batch_text(k->b, "lost %g %s: %s", ml ? l[i].volume_ml : l[i].mass_g, ml ? "mL" : "g", l[i].why));
     }
     return s;
 }
@@ -122,8 +128,8 @@ static enum book_status tell_lots(struct story *k, const struct book_batch *row)
     const struct book_wanted of = { .column = "from_batch", .integer = row->id };
     const enum book_status s = book_list(k->b->book, BOOK_LOT, &of, &k->b->arena, &l, &n);
     for (int i = 0; s == BOOK_OK && i < n; i++)
-        tell(k, l[i].since ? l[i].since : row->begun_on, batch_text(k->b, "kept %g %s of %s as lot %s", l[i].amount, l[i].dim, l[i].name,
-                                                                   l[i].code));
+        tell(k, l[i].since ? l[i].since : row->begun_on,
+             batch_text(k->b, "kept %g %s of %s as lot %s", l[i].amount, l[i].dim, l[i].name, l[i].code));
     return s;
 }
 
@@ -150,7 +156,8 @@ static enum book_status tell_gone(struct story *k, const struct book_bottling *o
             tell(k, g[i].returned_on ? g[i].returned_on : g[i].on_day,
                  batch_text(k->b, "%s brought %lld of %s back", g[i].person, (long long)g[i].returned, of->code));
         if (g[i].liked >= -1 && g[i].liked <= 1)
-            tell(k, g[i].returned_on ? g[i].returned_on : g[i].on_day, batch_text(k->b, "%s %s", g[i].person, LIKED[g[i].liked + 1]));
+            tell(k, g[i].returned_on ? g[i].returned_on : g[i].on_day,
+                 batch_text(k->b, "%s %s", g[i].person, LIKED[g[i].liked + 1]));
         if (g[i].told_on)
             tell(k, g[i].told_on, batch_text(k->b, "rang %s about %s", g[i].person, of->code));
     }
@@ -163,7 +170,8 @@ static enum book_status tell_bottlings(struct story *k, const struct book_batch 
     int n;
     enum book_status s = rows_of(k->b, BOOK_BOTTLING, "on_day", row->id, &f, &n);
     for (int i = 0; s == BOOK_OK && i < n; i++) {
-        tell(k, f[i].on_day, batch_text(k->b, "bottled %lld of %g mL as %s", (long long)f[i].count, f[i].size_ml, f[i].code));
+        tell(k, f[i].on_day,
+             batch_text(k->b, "bottled %lld of %g mL as %s", (long long)f[i].count, f[i].size_ml, f[i].code));
         s = tell_gone(k, &f[i]);
     }
     return s;
@@ -222,7 +230,8 @@ static json_t *story_json(const struct story *k)
 {
     json_t *list = json_array();
     for (int i = 0; i < k->n; i++)
-        json_array_append_new(list, json_pack("{s:o, s:o}", "at", st_doc_text(k->e[i].at), "words", st_doc_text(k->e[i].words)));
+        json_array_append_new(
+            list, json_pack("{s:o, s:o}", "at", st_doc_text(k->e[i].at), "words", st_doc_text(k->e[i].words)));
     return list;
 }
 
@@ -251,10 +260,10 @@ static int show(struct batch *b, const struct book_batch *row, struct st_batch_m
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
     if (b->c->json) {
-        json_t *o = json_pack("{s:o, s:o, s:o, s:o, s:o, s:o}", "batch", st_doc_text(row->code), "name", st_doc_text(row->name),
-                              "begun_on", st_doc_text(row->begun_on), "ended_on",
-                              row->ended_on ? st_doc_text(row->ended_on) : json_null(), "note", st_doc_text(row->note), "story",
-                              story_json(&k));
+        json_t *o = json_pack("{s:o, s:o, s:o, s:o, s:o, s:o}", "batch", st_doc_text(row->code), "name",
+                              st_doc_text(row->name), "begun_on", st_doc_text(row->begun_on), "ended_on",
+                              row->ended_on ? st_doc_text(row->ended_on) : json_null(), "note", st_doc_text(row->note),
+                              "story", story_json(&k));
         json_object_set_new(o, "bottles", bottles_json(b, row));
         json_object_set_new(o, "recipe", st_doc_text(st_buf_text(&m->text)));
         json_object_set_new(o, "planned", planned->told ? batch_foretold_json(&planned->out) : json_null());

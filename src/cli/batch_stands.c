@@ -129,12 +129,14 @@ int batch_all(struct batch *b)
         return batch_fail(b, s, NULL);
     json_t *list = json_array();
     for (int i = 0; i < n; i++) {
-        json_array_append_new(list, json_pack("{s:o, s:o, s:o, s:o}", "batch", st_doc_text(all[i].code), "name",
-                                              st_doc_text(all[i].name), "begun_on", st_doc_text(all[i].begun_on), "ended_on",
-                                              all[i].ended_on ? st_doc_text(all[i].ended_on) : json_null()));
+        json_array_append_new(list,
+                              json_pack("{s:o, s:o, s:o, s:o}", "batch", st_doc_text(all[i].code), "name",
+                                        st_doc_text(all[i].name), "begun_on", st_doc_text(all[i].begun_on), "ended_on",
+                                        all[i].ended_on ? st_doc_text(all[i].ended_on) : json_null()));
         if (!b->c->json)
             cli_say(0, 6, "%-5s %s, begun %s%s%s", all[i].code, all[i].name, batch_day(b, all[i].begun_on, false),
-                    all[i].ended_on ? ", over since " : "", all[i].ended_on ? batch_day(b, all[i].ended_on, false) : "");
+                    all[i].ended_on ? ", over since " : "",
+                    all[i].ended_on ? batch_day(b, all[i].ended_on, false) : "");
     }
     if (b->c->json)
         return cli_json_print(json_pack("{s:o}", "batches", list));

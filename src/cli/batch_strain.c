@@ -140,7 +140,8 @@ int batch_move(struct batch *b)
     const int at = which(row.code, j, n, step);
     if (at < 0)
         return ST_EXIT_INPUT;
-    s = batch_deed(b, "%s: moved %s%s%s%s", row.code, to ? "into " : "", to ? to : "", where ? " to " : "", where ? where : "");
+    s = batch_deed(b, "%s: moved %s%s%s%s", row.code, to ? "into " : "", to ? to : "", where ? " to " : "",
+                   where ? where : "");
     if (s == BOOK_OK && to)
         s = st_batch_vessel(&b->ask, to, &j[at].row.vessel_id);
     if (where)
@@ -208,8 +209,12 @@ static int take_strain(struct batch *b, struct straining *k)
 static const char *done_words(const char *doing)
 {
     static const char *const DONE[][2] = {
-        { "steeping", "strained" },         { "resting", "went on with" },         { "clearing", "drew off" },
-        { "waiting to be racked", "racked" }, { "waiting to be filtered", "filtered" }, { "waiting to be bottled", "emptied" },
+        { "steeping", "strained" },
+        { "resting", "went on with" },
+        { "clearing", "drew off" },
+        { "waiting to be racked", "racked" },
+        { "waiting to be filtered", "filtered" },
+        { "waiting to be bottled", "emptied" },
     };
     for (size_t i = 0; i < sizeof DONE / sizeof *DONE; i++)
         if (strcmp(DONE[i][0], doing) == 0)
@@ -248,8 +253,8 @@ static int tell_strain(struct batch *b, const struct straining *k)
         json_t *jars = json_array();
         for (int i = 0; i < n; i++)
             json_array_append_new(jars, batch_jar_json(b, &now[i]));
-        return cli_json_print(json_pack("{s:o, s:o, s:o}", "batch", st_doc_text(k->row.code), "ended", batch_jar_json(b, was),
-                                        "jars", jars));
+        return cli_json_print(json_pack("{s:o, s:o, s:o}", "batch", st_doc_text(k->row.code), "ended",
+                                        batch_jar_json(b, was), "jars", jars));
     }
     cli_say(0, 2, "%s: %s %s, begun %s.", k->row.code, done_words(was->row.doing),
             *was->row.step ? was->row.step : "the jar", batch_day(b, was->row.begun_on, false));
@@ -290,8 +295,8 @@ static void unweighed(struct batch *b, const struct st_recipe *r, const struct b
             for (int k = 0; k < n && !known; k++)
                 known = w[k].line == i + 1 && strcmp(w[k].step, r->step[s].id) == 0;
             if (!known)
-                json_array_append_new(list, json_pack("{s:s, s:i, s:o}", "step", r->step[s].id, "line", i + 1, "planned",
-                                                      st_doc_text(r->step[s].line[i].text)));
+                json_array_append_new(list, json_pack("{s:s, s:i, s:o}", "step", r->step[s].id, "line", i + 1,
+                                                      "planned", st_doc_text(r->step[s].line[i].text)));
         }
     (void)b;
 }
@@ -317,13 +322,14 @@ static void chores(struct batch *b, const struct st_recipe *r, const struct st_b
         }
     for (int i = 0; i < r->n_step; i++)
         if (after[i])
-            json_array_append_new(list, json_pack("{s:s, s:s, s:o}", "step", r->step[i].id, "do", st_do_name(r->step[i].kind),
-                                                  "words", st_doc_text(r->step[i].words ? r->step[i].words : "")));
+            json_array_append_new(list,
+                                  json_pack("{s:s, s:s, s:o}", "step", r->step[i].id, "do", st_do_name(r->step[i].kind),
+                                            "words", st_doc_text(r->step[i].words ? r->step[i].words : "")));
     (void)b;
 }
 
-static void print_next(struct batch *b, const struct book_batch *row, const struct st_batch_jar *j, int n, const json_t *todo,
-                       const json_t *open)
+static void print_next(struct batch *b, const struct book_batch *row, const struct st_batch_jar *j, int n,
+                       const json_t *todo, const json_t *open)
 {
     size_t i;
     const json_t *x;
@@ -339,7 +345,8 @@ static void print_next(struct batch *b, const struct book_batch *row, const stru
                     batch_then(j[k].row.doing));
     }
     if (!standing)
-        cli_wrap(2, 4, row->ended_on ? "It is over." : "No jar of it stands: bottle it, or say that it is over (batch end).");
+        cli_wrap(2, 4,
+                 row->ended_on ? "It is over." : "No jar of it stands: bottle it, or say that it is over (batch end).");
     if (json_array_size(todo))
         cli_heading("To be made by then");
     json_array_foreach(todo, i, x)
@@ -377,8 +384,9 @@ static int tell_next(struct batch *b, const struct book_batch *row, struct st_ba
             json_array_append_new(jars, batch_jar_json(b, &j[i]));
     if (!b->c->json)
         print_next(b, row, j, n, todo, open);
-    json_t *o = json_pack("{s:o, s:o, s:o, s:o, s:o, s:o}", "batch", st_doc_text(row->code), "name", st_doc_text(row->name),
-                          "jars", jars, "to_be_made", todo, "not_weighed", open, "open", batch_did_json(b, row));
+    json_t *o =
+        json_pack("{s:o, s:o, s:o, s:o, s:o, s:o}", "batch", st_doc_text(row->code), "name", st_doc_text(row->name),
+                  "jars", jars, "to_be_made", todo, "not_weighed", open, "open", batch_did_json(b, row));
     if (b->c->json)
         return cli_json_print(o);
     json_decref(o);

@@ -23,7 +23,7 @@ struct weighing {
     char day[11];
     struct st_batch_made planned, before, now; /* large */
     struct st_batch_use use;
-    const char *name;  /* of what was weighed */
+    const char *name; /* of what was weighed */
     char planned_words[200];
 };
 
@@ -158,15 +158,16 @@ static int keep(struct batch *b, struct weighing *k)
     const char *of = k->row.line ? batch_text(b, "%s %s", k->row.words, k->name) : k->row.words;
     enum book_status s = BOOK_OK;
     if (k->has_lot) {
-        const struct st_line *l = k->row.line ? &k->planned.file.recipe.step[st_batch_step(&k->planned.file.recipe, k->row.step, &p)]
-                                                      .line[k->row.line - 1]
-                                              : NULL;
+        const struct st_line *l =
+            k->row.line ? &k->planned.file.recipe.step[st_batch_step(&k->planned.file.recipe, k->row.step, &p)]
+                               .line[k->row.line - 1]
+                        : NULL;
         s = st_batch_use_of(&b->ask, &k->lot, l, k->row.words, k->planned.file.recipe.measures, &k->use, &p);
         if (s != BOOK_OK)
             return batch_fail(b, s, &p);
     }
-    s = batch_deed(b, "%s: %s %.200s%s%s", k->batch.code, k->row.line ? "weighed" : "added", of, k->has_lot ? " of " : "",
-                   k->has_lot ? k->lot.code : "");
+    s = batch_deed(b, "%s: %s %.200s%s%s", k->batch.code, k->row.line ? "weighed" : "added", of,
+                   k->has_lot ? " of " : "", k->has_lot ? k->lot.code : "");
     if (s == BOOK_OK && k->instead)
         s = drop_old(b, k);
     if (s == BOOK_OK)
@@ -192,8 +193,8 @@ static int tell(struct batch *b, struct weighing *k)
         return cli_json_print(o);
     }
     if (k->row.line)
-        cli_say(0, 2, "%s: weighed %s %s%s%s (planned: %s).", k->batch.code, k->row.words, k->name, k->has_lot ? " of " : "",
-                k->has_lot ? k->lot.code : "", k->planned_words);
+        cli_say(0, 2, "%s: weighed %s %s%s%s (planned: %s).", k->batch.code, k->row.words, k->name,
+                k->has_lot ? " of " : "", k->has_lot ? k->lot.code : "", k->planned_words);
     else
         cli_say(0, 2, "%s: added %s%s%s in %s.", k->batch.code, k->row.words, k->has_lot ? " of " : "",
                 k->has_lot ? k->lot.code : "", k->row.step);

@@ -98,9 +98,12 @@ json_t *batch_foretold_json(const struct st_foretold *f)
 const char *batch_then(const char *doing)
 {
     static const char *const THEN[][2] = {
-        { "steeping", "strain it" },          { "resting", "go on with it" },
-        { "clearing", "draw it off" },        { "waiting to be racked", "rack it" },
-        { "waiting to be filtered", "filter it" }, { "waiting to be bottled", "bottle it" },
+        { "steeping", "strain it" },
+        { "resting", "go on with it" },
+        { "clearing", "draw it off" },
+        { "waiting to be racked", "rack it" },
+        { "waiting to be filtered", "filter it" },
+        { "waiting to be bottled", "bottle it" },
     };
     for (size_t i = 0; i < sizeof THEN / sizeof *THEN; i++)
         if (strcmp(THEN[i][0], doing) == 0)
@@ -129,11 +132,11 @@ static json_t *text_or_null(const char *text)
 
 json_t *batch_jar_json(struct batch *b, const struct st_batch_jar *j)
 {
-    json_t *o = json_pack("{s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:I, s:o}", "batch", st_doc_text(j->code), "name",
-                          st_doc_text(j->name), "step", st_doc_text(j->row.step), "doing", st_doc_text(j->row.doing),
-                          "vessel", st_doc_text(j->vessel), "where", st_doc_text(j->row.place), "begun_on",
-                          st_doc_text(j->row.begun_on), "days", (json_int_t)days_since(b, j->row.begun_on), "due_on",
-                          text_or_null(j->row.due_on));
+    json_t *o =
+        json_pack("{s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:I, s:o}", "batch", st_doc_text(j->code), "name",
+                  st_doc_text(j->name), "step", st_doc_text(j->row.step), "doing", st_doc_text(j->row.doing), "vessel",
+                  st_doc_text(j->vessel), "where", st_doc_text(j->row.place), "begun_on", st_doc_text(j->row.begun_on),
+                  "days", (json_int_t)days_since(b, j->row.begun_on), "due_on", text_or_null(j->row.due_on));
     json_object_set_new(o, "due_in_days",
                         j->row.due_on ? json_integer(-(json_int_t)days_since(b, j->row.due_on)) : json_null());
     json_object_set_new(o, "then", st_doc_text(batch_then(j->row.doing)));

@@ -51,16 +51,20 @@ static size_t offset_of(const struct file *f, struct st_place at)
     return i;
 }
 
-/* Where the words of a line begin, and how many bytes with their quotes; size where they do not stand there. */
+/* Where the words of a line begin, and how many bytes with their quotes; size where they do not stand there.  The place of
+ * a line is that of its first letter or of the quote before it. */
 static size_t find_words(const struct file *f, const struct st_line *line, size_t *n)
 {
     size_t i = offset_of(f, line->at);
     const size_t words = strlen(line->text);
-    const bool quoted = i < f->size && (f->text[i] == '"' || f->text[i] == '\'');
-    if (line->at.line < 1 || i + words + 2 * quoted > f->size || memcmp(f->text + i + quoted, line->text, words) != 0)
+    if (i < f->size && (f->text[i] == '"' || f->text[i] == '\''))
+        i++;
+    if (line->at.line < 1 || i + words > f->size || memcmp(f->text + i, line->text, words) != 0)
         return f->size;
+    const char quote = i > 0 ? f->text[i - 1] : ' ';
+    const bool quoted = (quote == '"' || quote == '\'') && i + words < f->size && f->text[i + words] == quote;
     *n = words + 2 * (size_t)quoted;
-    return i;
+    return i - quoted;
 }
 
 /* Words in double quotes, as YAML reads them. */
@@ -199,7 +203,8 @@ int st_recipe_add_line(const char *text, size_t size, const struct st_recipe *r,
     size_t depth = 0;
     while (row + depth < size && text[row + depth] == ' ')
         depth++;
-    if (text[row + depth] == '-' && strncmp(text + row + depth, "- steep", 7) != 0 && !memchr(text + row, '[', at - row)) {
+    if (text[row + depth] == '-' && strncmp(text + row + depth, "- steep", 7) != 0 &&
+        !memchr(text + row, '[', at - row)) {
         const size_t end = behind_entry(&f, row, depth);
         (void)snprintf(before, sizeof before, "\n%*s- ", (int)depth, "");
         insert(&f, end, before, words, "", out);

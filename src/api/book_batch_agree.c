@@ -1,0 +1,176 @@
+#include "api/book_batch_agree.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "text/agree_words.h"
+#include "text/calendar_day.h"
+#include "util/memory.h"
+
+/* ---- which readings ---- */
+
+/* The one step that takes what step gave, and nothing else; -1. */
+static int passes_to(const struct st_recipe *r, int step)
+{
+    int to = -1;
+    for (int t = step + 1; t < r->n_step; t++)
+        for (int i = 0; i < r->step[t].n_line; i++) {
+            const struct st_line *l = &r->step[t].line[i];
+            if (l->from_step != step)
+                continue;
+            if (to >= 0 || r->step[t].n_line != 1 || l->part != ST_LIQUOR || l->amount.dim != ST_DIM_OPEN)
+                return -1;
+            to = t;
+        }
+    return to;
+}
+
+bool st_batch_of_drink(const struct st_recipe *r, const char *step)
+{
+    int at = -1;
+    if (!*step)
+        return true;
+    for (int i = 0; i < r->n_step; i++)
+        if (strcmp(r->step[i].id, step) == 0)
+            at = i;
+    /* a reading is of what stands in a step: of a steep with the fruit, which is strained off afterwards */
+    if (at < 0 || r->step[at].kind == ST_DO_STEEP || r->step[at].kind == ST_DO_TOAST)
+        return false;
+    while (at >= 0 && at < r->n_step - 1)
+        at = passes_to(r, at);
+    return at == r->n_step - 1;
+}
+
+/* A volume of the whole drink is what st_agree knows as that. */
+static bool as_seen(const struct book_reading *row, long begun, struct st_observation *out)
+{
+    struct book_reading r = *row;
+    if (strcmp(r.kind, ST_READ_VOLUME) == 0)
+        r.kind = st_seen_info(ST_SEEN_LIQUOR_ML)->key;
+    return st_batch_seen(&r, begun, out);
+}
+
+static enum book_status collect(const struct st_batch_ask *a, const struct book_batch *batch, const struct st_recipe *r,
+                                struct st_batch_agree *out)
+{
+    struct book_reading *row;
+    int n;
+    long begun = 0;
+    const struct book_wanted of = { .column = "batch_id", .integer = batch->id, .order = "at" };
+    const enum book_status s = book_list(a->book, BOOK_READING, &of, a->arena, &row, &n);
+    (void)st_day_number(batch->begun_on, &begun);
+    for (int i = 0; s == BOOK_OK && i < n; i++) {
+        struct st_observation o;
+        const bool drained = strcmp(row[i].kind, st_seen_info(ST_SEEN_DRAINED_G)->key) == 0;
+        if (strcmp(row[i].kind, ST_READ_WARMTH) == 0 || !as_seen(&row[i], begun, &o))
+            continue;
+        if (row[i].doubted == 1)
+            out->aside++;
+        else if (!drained && !st_batch_of_drink(r, row[i].step))
+            out->in_jar++;
+        else if (out->n < ST_AGREE_MOST) {
+            out->id[out->n] = row[i].id;
+            out->seen[out->n++] = o;
+        } else
+            out->n = ST_AGREE_MOST;
+    }
+    return s;
+}
+
+/* ---- the verdict ---- */
+
+static void say_why(enum st_status s, struct st_problem *problem)
+{
+    st_batch_refuse(problem,
+                    s == ST_E_REFUSED  ? "its strength, sugar or volume is not foretold"
+                    : s == ST_E_NOCONV ? "the search did not come to rest"
+                                       : "a figure is outside all that can be",
+                    "look at what was weighed and read: stillroom batch show",
+                    "the readings cannot be held against the recipe");
+}
+
+enum book_status st_batch_agree(const struct st_batch_ask *a, const struct book_batch *batch,
+                                const struct st_batch_made *made, struct st_batch_agree *out,
+                                struct st_problem *problem)
+{
+    const struct st_recipe *r = &made->file.recipe;
+    memset(out, 0, sizeof *out);
+    const enum book_status s = collect(a, batch, r, out);
+    if (s != BOOK_OK)
+        return s;
+    if (out->n == 0) {
+        st_batch_refuse(
+            problem,
+            out->in_jar  ? "all were read before it was the finished drink: with the fruit in it, or before something "
+                           "was added; \"stillroom batch learn\" uses these"
+            : out->aside ? "all are set aside"
+                         : "nothing was read yet",
+            "read the strained and sweetened drink: stillroom batch read B14 sg=1.043@22C brix=28",
+            "%s has no reading of the finished drink", batch->code);
+        return BOOK_OK;
+    }
+    struct st_problem why = { .what = "" };
+    struct st_plan *plan = st_plan_create(r, &why);
+    double *drained = x_calloc((size_t)made->out.draws + 1, sizeof *drained);
+    const bool has = plan && st_agree_drained(plan, r->n_step, a->seed, made->out.draws, drained) >= 0;
+    const enum st_status done = st_agree(&made->out, out->seen, out->n, has ? drained : NULL, &out->out);
+    free(drained);
+    st_plan_free(plan);
+    if (done < 0)
+        say_why(done, problem);
+    return BOOK_OK;
+}
+
+/* ---- the document ---- */
+
+static json_t *real(double x)
+{
+    return isfinite(x) ? json_real(x) : json_null();
+}
+
+static json_t *figures(const struct st_agreement *a)
+{
+    json_t *o = json_object();
+    for (int f = 0; f < ST_AGREE_NFIG; f++)
+        json_object_set_new(o, st_figure_info(st_agree_figure_of((enum st_agree_figure)f))->key,
+                            json_pack("{s:o, s:o, s:o, s:o}", "before", st_doc_interval(&a->before[f]), "measured",
+                                      st_doc_interval(&a->measured[f]), "after", st_doc_interval(&a->after[f]),
+                                      "without_the_doubted", st_doc_interval(&a->without[f])));
+    return o;
+}
+
+json_t *st_doc_batch_agree(const char *code, const struct st_batch_agree *x)
+{
+    char text[ST_AGREE_TEXT];
+    json_t *readings = json_array(), *remarks = json_array();
+    for (int i = 0; i < x->n; i++) {
+        const struct st_agree_reading *r = &x->out.reading[i];
+        st_agree_reading_words(text, sizeof text, &x->out, x->seen, i);
+        json_array_append_new(
+            readings, json_pack("{s:I, s:s, s:o, s:s, s:o, s:o, s:o, s:o, s:b, s:o}", "number", (json_int_t)x->id[i],
+                                "kind", st_seen_info(x->seen[i].what)->key, "read", real(x->seen[i].value), "use",
+                                st_agree_use_code(r->use), "before", st_doc_interval(&r->before), "after",
+                                st_doc_interval(&r->after), "off_sd", real(r->standard), "known_by_others",
+                                real(r->redundancy), "doubt", x->out.suspect == i, "words", st_doc_text(text)));
+    }
+    for (int i = 0;; i++) {
+        st_agree_remark(text, sizeof text, &x->out, i);
+        if (!*text)
+            break;
+        json_array_append_new(remarks, st_doc_text(text));
+    }
+    st_agree_verdict_words(text, sizeof text, &x->out, x->seen);
+    json_t *o = json_pack("{s:s, s:b, s:s, s:o, s:o, s:o, s:i}", "batch", code, "agree", x->out.agree, "doubt",
+                          st_agree_doubt_code(x->out.doubt), "verdict", st_doc_text(text), "chi_square",
+                          real(x->out.chi2), "p", real(x->out.p), "degrees_of_freedom", x->out.df);
+    st_agree_slip_words(text, sizeof text, &x->out, x->seen);
+    json_object_set_new(o, "slip", json_string(st_agree_slip_code(x->out.slip)));
+    json_object_set_new(o, "slip_words", st_doc_text(text));
+    json_object_set_new(o, "figures", figures(&x->out));
+    json_object_set_new(o, "readings", readings);
+    json_object_set_new(o, "remarks", remarks);
+    json_object_set_new(o, "not_of_the_drink", json_integer(x->in_jar));
+    json_object_set_new(o, "set_aside", json_integer(x->aside));
+    return o;
+}

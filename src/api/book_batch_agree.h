@@ -1,0 +1,64 @@
+#ifndef ST_API_BOOK_BATCH_AGREE_H
+#define ST_API_BOOK_BATCH_AGREE_H
+
+#include "api/book_batch.h"
+#include "api/doc.h"
+#include "model/agree.h"
+#include "model/learn.h"
+
+/* ---- does my reading agree? ---- */
+
+/* Whether what stands in that step is the finished drink already: from there to the bottle nothing is added, and the fruit is
+ * out. "" is. */
+bool st_batch_of_drink(const struct st_recipe *r, const char *step);
+
+struct st_batch_agree {
+    struct st_agreement out;
+    struct st_observation seen[ST_AGREE_MOST];
+    int64_t id[ST_AGREE_MOST]; /* of the readings, in the order of seen */
+    int n, in_jar, aside; /* in_jar: readings with the fruit in it, or before something was added; aside: doubted */
+};
+
+/* Hold all readings of the finished drink that nobody doubts, and the drained solids, against what is foretold of the batch
+ * as it was weighed.
+ *
+ * Given:    made: of the batch, really, told
+ * Returned: *out; *problem when the maker can do something (no readings, too many, nothing foretold) */
+enum book_status st_batch_agree(const struct st_batch_ask *a, const struct book_batch *batch,
+                                const struct st_batch_made *made, struct st_batch_agree *out,
+                                struct st_problem *problem);
+json_t *st_doc_batch_agree(const char *code, const struct st_batch_agree *x);
+
+/* ---- what readings teach ---- */
+
+enum { ST_BATCH_SEEN = 200 /* readings of one batch that are learnt from */ };
+
+struct st_batch_lesson {
+    struct book_batch row;
+    struct st_batch_made *made; /* really; st_batch_lessons_done */
+    struct st_jar *jar;
+    const char *step;
+    struct st_observation *seen;
+    int *piece, n;
+};
+
+struct st_batch_lessons {
+    struct st_batch_lesson of[ST_LEARN_BATCHES];
+    int n;
+    struct st_learnt learnt;
+    bool has_learnt;
+    int others; /* batches that were added since they hold the same things */
+    int left;   /* ... and for which there was no room */
+};
+
+/* Learn from the readings of these batches; of one alone: and of all others that have readings and hold one of its ingredients.
+ *
+ * Given:    batch[n]; step, of the first: id, NULL for its last jar (the others: the same id, else their last)
+ * Returned: *out, for st_batch_lessons_done in every case; *problem when nothing can be learnt */
+enum book_status st_batch_learn(const struct st_batch_ask *a, const struct st_jar_books *books,
+                                const struct book_batch batch[], int n, const char *step, struct st_batch_lessons *out,
+                                struct st_problem *problem);
+void st_batch_lessons_done(struct st_batch_lessons *x);
+json_t *st_doc_batch_learnt(const struct st_batch_lessons *x);
+
+#endif
