@@ -58,7 +58,7 @@ static void line_name(struct out *o, const struct st_recipe *r, const struct st_
     st_quantity_print(&l->amount, r->measures, text, sizeof text);
     put(o, "%s %s", text, l->what->name);
     if (l->what->kind == ST_KIND_SPIRIT && !isnan(strength))
-        put(o, " %.4g %%", strength);
+        put(o, " %.3g %%", strength);
     put(o, ": ");
 }
 
@@ -69,7 +69,7 @@ static void use_words(struct out *o, const struct st_reach_use *u, const struct 
     put(o, " of %s", h->name && *h->name ? h->name : h->slug);
     if (!u->other_strength)
         return;
-    put(o, " (%.4g %%)", u->strength);
+    put(o, " (%.3g %%)", u->strength);
     measure(water, sizeof water, ST_DIM_VOLUME, fabs(u->water_ml));
     if (isnan(u->water_ml))
         put(o, ", in which there may be another share of sugar");

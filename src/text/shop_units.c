@@ -32,10 +32,10 @@ static int word_of(const struct st_table *t, const char *field, const char *what
 
 static int one_row(const struct st_table *t, const char *const f[NFIELD], struct st_pack *p, struct st_problem *problem)
 {
-    static const char *const HOW_WORD[] = { "pack", "loose", "piece" }, *const WHERE_WORD[] = { "", "us" };
+    static const char *const HOW_WORD[] = { "pack", "loose", "piece", "none" }, *const WHERE_WORD[] = { "", "us" };
     static const char *const UNIT_WORD[] = { "g", "mL", "piece" }, *const SOLD_WORD[] = { "net", "gross" };
     static const char *const SHARE_WORD[] = { "", "part" };
-    const int how = word_of(t, f[HOW], "way to sell", HOW_WORD, 3, "write pack, loose or piece", problem);
+    const int how = word_of(t, f[HOW], "way to sell", HOW_WORD, 4, "write pack, loose, piece or none", problem);
     const int us = word_of(t, f[WHERE], "place", WHERE_WORD, 2, "write us, or nothing", problem);
     const int unit = word_of(t, f[UNIT], "unit", UNIT_WORD, 3, "write g, mL or piece", problem);
     const int sold = word_of(t, f[SOLD], "weight", SOLD_WORD, 2, "write net or gross", problem);
@@ -134,6 +134,8 @@ int st_packs_of(const struct st_packs *all, const struct st_ingredient *in, bool
         if (n == 0)
             n = found(all, goods[i], false, pack, max);
     }
+    if (n > 0 && pack[0]->how == ST_SOLD_NONE)
+        return 0;
     if (n > 1)
         qsort(pack, (size_t)n, sizeof *pack, by_size);
     return n;

@@ -6,7 +6,12 @@
 
 /* How goods are sold: data/shop_units.tsv (data/README.md).  Texts are lent by the whole. */
 
-enum st_sold_as { ST_SOLD_PACK, ST_SOLD_LOOSE, ST_SOLD_PIECE };
+enum st_sold_as {
+    ST_SOLD_PACK,
+    ST_SOLD_LOOSE,
+    ST_SOLD_PIECE,
+    ST_SOLD_NONE /* told as the recipe measures it: nobody is to be led to buy more of it */
+};
 
 struct st_pack {
     const char *goods; /* kinds and keys of ingredients, blanks between */

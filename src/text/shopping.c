@@ -267,7 +267,7 @@ static void goods(const struct making *m, bool many, char *buf, size_t size)
     several(x->what, *x->as ? x->as : x->what->name, many, buf, size);
     if (!isnan(x->strength)) {
         const size_t n = strlen(buf);
-        snprintf(buf + n, size - n, " %.4g %%", x->strength);
+        snprintf(buf + n, size - n, " %.3g %%", x->strength);
     }
 }
 
@@ -302,8 +302,7 @@ static void say_as_measured(const struct making *m, const struct list *w, struct
     a.heaped = a.scant = false;
     a.value = a.low = a.high = x->needed.value;
     st_quantity_print(&a, w->r->measures, text, sizeof text);
-    snprintf(x->text, sizeof x->text, "%.60s %.90s, as the recipe measures it: how it is sold is not known", text,
-             name);
+    snprintf(x->text, sizeof x->text, "%.60s %.90s, as the recipe measures it", text, name);
 }
 
 static void say(const struct making *m, const struct list *w, struct st_shop_item *x)
@@ -322,13 +321,14 @@ static void say(const struct making *m, const struct list *w, struct st_shop_ite
     measure(left, sizeof left, x->dim, x->over.value, w->us);
     measure(sure, sizeof sure, x->dim, x->surely, w->us);
     int n = snprintf(x->text, sizeof x->text, "%.100s %.80s%s", packs, name, p->gross ? " as bought" : "");
+    const bool exact = whole && x->over.value <= 0.01 * x->bought; /* bought is what is needed: said already */
     if (x->trimmed_g.known)
         n += snprintf(x->text + n, sizeof x->text - (size_t)n, " (for %.40s trimmed)", trimmed);
-    else
+    else if (!exact)
         n += snprintf(x->text + n, sizeof x->text - (size_t)n, ", %.40s needed", need);
     if (*m->used_for)
         n += snprintf(x->text + n, sizeof x->text - (size_t)n, " for %.80s", m->used_for);
-    if (x->over.value > 0.01 * x->bought)
+    if (x->over.value > 0.01 * x->bought && (x->dim != ST_DIM_PIECE || x->over.value >= 1.0))
         n += snprintf(x->text + n, sizeof x->text - (size_t)n, "; %.30s left over", left);
     if (x->surely > 0.0)
         snprintf(x->text + n, sizeof x->text - (size_t)n, "; to be sure %.30s", sure);

@@ -133,7 +133,7 @@ static void line_words(char *buf, const struct st_try_changes *c, int side, cons
     snprintf(buf, PART, "%.40s %.60s", text, l->what->name);
     if (l->strength.known && l->what->kind == ST_KIND_SPIRIT) {
         const size_t n = strlen(buf);
-        snprintf(buf + n, PART - n, " %.4g %%", l->strength.value);
+        snprintf(buf + n, PART - n, " %.3g %%", l->strength.value);
     }
 }
 

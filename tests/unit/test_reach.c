@@ -132,13 +132,13 @@ static void spirits_by_strength(void **state)
     assert_int_equal(o.x.line[0].state, ST_REACH_OTHER_STRENGTH);
     near(o.x.use[0].amount.value, 560, 1e-9); /* the same ethanol: 700 x 40/50 */
     /* and the water that makes 40 % of it weighs what is missing: 700 mL at 40 % less 560 mL at 50 % */
-    double rho40, rho50, rho_water;
+    double rho40 = 0, rho50 = 0, rho_water = 0;
     assert_true(st_spirit_density(40, &rho40) >= 0 && st_spirit_density(50, &rho50) >= 0 &&
                 st_spirit_density(0, &rho_water) >= 0);
     near(o.x.use[0].water_ml, (700 * rho40 - 560 * rho50) / rho_water, 1e-6);
     assert_true(o.x.use[0].water_ml > 140.0); /* more than 700 - 560, since the mixture shrinks */
     /* so mixed it is 40 % */
-    double p50, q;
+    double p50 = 0, q = 0;
     assert_true(st_p_from_strength(50, &p50) >= 0);
     const double g = 560 * rho50, water = o.x.use[0].water_ml * rho_water;
     assert_true(st_strength_from_p(p50 * g / (g + water), &q) >= 0);

@@ -592,7 +592,7 @@ static void random_pairs(void **state)
     int same = 0, other = 0;
     for (int i = 0; i < POOL; i++)
         pool[i] = kit_ingredient(NAMES[i], KINDS[i]);
-    for (int round = 0; round < 3000; round++) {
+    for (int round = 0; round < 1000; round++) {
         struct st_try_changes c;
         dice = 0x9e3779b97f4a7c15u * (uint64_t)(round + 1);
         make(&a);
@@ -613,7 +613,7 @@ static void random_pairs(void **state)
         turned_round(&c, round);
         st_try_changes_done(&c);
     }
-    assert_true(same > 100 && other > 1000); /* both were tried */
+    assert_true(same > 50 && other > 500); /* both were tried */
 }
 
 int main(void)
