@@ -53,6 +53,12 @@ enum book_status book_run(struct book *b, const char *sql, const char *what);
 sqlite3_stmt *book_prepare(struct book *b, const char *sql);
 void book_release(struct book *b, sqlite3_stmt *q); /* q may be NULL; what it lent is gone */
 void book_forget_statements(struct book *b);
+/* A value of the row a statement stands at; lent until its next step.  NULL is NULL there: when there is no memory for it, the
+ * program ends, so that a text that could not be had is not taken for one that is not there. */
+const char *book_column_text(sqlite3_stmt *q, int column);
+const void *book_column_blob(sqlite3_stmt *q, int column, size_t *size);
+/* Take the open transaction back, if there still is one. */
+void book_rollback(struct book *b);
 
 /* --- migrate.c --- from the version the file has to BOOK_VERSION; fresh: there is nothing in it */
 enum book_status book_migrate(struct book *b, bool fresh);

@@ -29,6 +29,12 @@ __attribute__((format(printf, 2, 3))) static void found(struct look *l, const ch
     l->finding[l->n++] = st_arena_strdup(l->arena, text);
 }
 
+static void unreadable(struct look *l, const char *what)
+{
+    book_fail(l->b, what); /* ends the program where it is memory that lacks */
+    found(l, "%s (%.200s)", what, sqlite3_errmsg(l->b->db));
+}
+
 /* Each row a statement gives is a finding: its columns go into `tell`. */
 static void look_by(struct look *l, const char *sql, void (*tell)(struct look *l, sqlite3_stmt *q))
 {
@@ -38,13 +44,13 @@ static void look_by(struct look *l, const char *sql, void (*tell)(struct look *l
     while (q && l->n < BOOK_FINDINGS && (code = sqlite3_step(q)) == SQLITE_ROW)
         tell(l, q);
     if (code != SQLITE_ROW && code != SQLITE_DONE)
-        found(l, "it cannot be read through to the end: %.200s", sqlite3_errmsg(l->b->db));
+        unreadable(l, "it cannot be read through to the end");
     book_release(l->b, q);
 }
 
 static const char *text(sqlite3_stmt *q, int i)
 {
-    const char *t = (const char *)sqlite3_column_text(q, i);
+    const char *t = book_column_text(q, i);
     return t ? t : "";
 }
 
@@ -69,7 +75,9 @@ static void tell_index(struct look *l, sqlite3_stmt *q)
 static void tell_picture(struct look *l, sqlite3_stmt *q)
 {
     char sum[65];
-    book_sha256(sqlite3_column_blob(q, 2), (size_t)sqlite3_column_bytes(q, 2), sum);
+    size_t size;
+    const void *bytes = book_column_blob(q, 2, &size);
+    book_sha256(bytes, size, sum);
     if (strcmp(sum, text(q, 1)) != 0)
         found(l, "picture %lld is not what was put in: its sum is another", (long long)sqlite3_column_int64(q, 0));
 }
@@ -86,7 +94,7 @@ static void look_at_index(struct look *l)
     look_by(l, STEP, tell_index);
     look_by(l, MORE, tell_index);
     if (!l->b->read_only && sqlite3_exec(l->b->db, INSIDE, NULL, NULL, NULL) != SQLITE_OK)
-        found(l, "the index of words is damaged (%.200s)", sqlite3_errmsg(l->b->db));
+        unreadable(l, "the index of words is damaged");
 }
 
 enum book_status book_check(struct book *b, struct st_arena *arena, const char **findings, int *n)
@@ -115,7 +123,7 @@ enum book_status book_index_anew(struct book *b)
                  "COMMIT",
                  CANNOT);
     if (s != BOOK_OK)
-        sqlite3_exec(b->db, "ROLLBACK", NULL, NULL, NULL);
+        book_rollback(b);
     return s;
 }
 

@@ -6,6 +6,8 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "util/memory.h"
+
 enum { STEP_PAGES = 256, TURNS = 20, WAIT_MS = 20 };
 
 /* ---- files ---- */
@@ -104,7 +106,7 @@ static int pages_are_whole(sqlite3 *db, char *found, size_t room)
     if (code == SQLITE_OK)
         code = sqlite3_step(q);
     if (code == SQLITE_ROW) {
-        snprintf(found, room, "%s", (const char *)sqlite3_column_text(q, 0));
+        snprintf(found, room, "%s", book_column_text(q, 0));
         code = strcmp(found, "ok") == 0 ? SQLITE_OK : SQLITE_CORRUPT;
     } else
         snprintf(found, room, "%s", sqlite3_errmsg(db));
@@ -131,7 +133,10 @@ static enum book_status judge(struct book *b, const char *path, sqlite3 *db, boo
         return book_say(b, BOOK_E_NEWER, "update the program",
                         "'%.250s' was written by a later version of this program (schema %lld, this one knows %d)",
                         path, (long long)version, BOOK_VERSION);
-    if (whole && pages_are_whole(db, found, sizeof found) != SQLITE_OK)
+    code = whole ? pages_are_whole(db, found, sizeof found) : SQLITE_OK;
+    if ((code & 0xff) == SQLITE_NOMEM)
+        x_no_memory();
+    if (code != SQLITE_OK)
         return book_say(b, BOOK_E_DAMAGED, OTHER, "'%.200s' is damaged (%.150s)", path, found);
     return BOOK_OK;
 }

@@ -55,7 +55,7 @@ enum book_status book_begin(struct book *b, const char *at, const char *words)
     }
     if (code != SQLITE_OK) {
         s = book_fail_code(b, code, sqlite3_errstr(code), WHAT);
-        sqlite3_exec(b->db, "ROLLBACK", NULL, NULL, NULL);
+        book_rollback(b);
         sqlite3session_delete(b->session);
         b->session = NULL;
         return s;
@@ -79,7 +79,7 @@ void book_cancel(struct book *b)
     if (!book_in_deed(b))
         return;
     forget(b);
-    sqlite3_exec(b->db, "ROLLBACK", NULL, NULL, NULL);
+    book_rollback(b);
 }
 
 /* The row of the journal. */
@@ -132,7 +132,7 @@ enum book_status book_end(struct book *b)
 
 static const char *lend(sqlite3_stmt *q, int column, struct st_arena *arena)
 {
-    const char *text = (const char *)sqlite3_column_text(q, column);
+    const char *text = book_column_text(q, column);
     return st_arena_strdup(arena, text ? text : "");
 }
 
@@ -236,7 +236,9 @@ static enum book_status apply_inverse(struct book *b, sqlite3_stmt *q, const str
     void *inverse = NULL;
     int size = 0;
 
-    int code = sqlite3changeset_invert(sqlite3_column_bytes(q, 5), sqlite3_column_blob(q, 5), &size, &inverse);
+    size_t length;
+    const void *changes = book_column_blob(q, 5, &length);
+    int code = sqlite3changeset_invert((int)length, changes, &size, &inverse);
     if (code == SQLITE_OK)
         code = sqlite3changeset_apply(b->db, size, inverse, NULL, on_conflict, &way);
     sqlite3_free(inverse);

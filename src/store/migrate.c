@@ -44,7 +44,7 @@ static enum book_status one_step(struct book *b, int to)
     if (s == BOOK_OK)
         s = book_run(b, "COMMIT", WHAT);
     if (s != BOOK_OK)
-        sqlite3_exec(b->db, "ROLLBACK", NULL, NULL, NULL);
+        book_rollback(b);
     return s;
 }
 

@@ -37,8 +37,7 @@ enum book_status book_look_begin(struct book *b)
 
 void book_look_end(struct book *b)
 {
-    if (!sqlite3_get_autocommit(b->db))
-        sqlite3_exec(b->db, "ROLLBACK", NULL, NULL, NULL);
+    book_rollback(b);
 }
 
 enum book_status book_each(struct book *b, enum book_table t, book_each_row *each, void *arg)

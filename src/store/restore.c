@@ -110,7 +110,7 @@ static enum book_status present(struct book *b, enum book_status opened)
     if (opened != BOOK_OK)
         return s;
     sqlite3_stmt *q = book_prepare(b, "PRAGMA quick_check(1)");
-    const char *said = q && sqlite3_step(q) == SQLITE_ROW ? (const char *)sqlite3_column_text(q, 0) : NULL;
+    const char *said = q && sqlite3_step(q) == SQLITE_ROW ? book_column_text(q, 0) : NULL;
     if (!said || strcmp(said, "ok") != 0)
         s = BOOK_E_DAMAGED;
     book_release(b, q);

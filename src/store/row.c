@@ -141,8 +141,8 @@ enum book_status book_drop(struct book *b, enum book_table t, int64_t id)
 
 static struct book_blob lend_blob(sqlite3_stmt *q, int at, struct st_arena *arena)
 {
-    const void *bytes = sqlite3_column_blob(q, at);
-    const size_t size = (size_t)sqlite3_column_bytes(q, at);
+    size_t size;
+    const void *bytes = book_column_blob(q, at, &size);
     void *to = st_arena_alloc(arena, size + 1);
     if (size > 0)
         memcpy(to, bytes, size);
@@ -164,7 +164,7 @@ static void take_column(sqlite3_stmt *q, int at, const struct book_column *c, st
         const struct book_blob x = no ? (struct book_blob){ NULL, 0 } : lend_blob(q, at, arena);
         memcpy(to, &x, sizeof x);
     } else {
-        const char *text = no ? NULL : (const char *)sqlite3_column_text(q, at);
+        const char *text = book_column_text(q, at);
         const char *x = text ? st_arena_strndup(arena, text, (size_t)sqlite3_column_bytes(q, at)) : NULL;
         memcpy(to, &x, sizeof x);
     }

@@ -116,7 +116,7 @@ static enum book_status one_text(struct book *b, sqlite3_stmt *q, struct st_aren
     const int code = sqlite3_step(q);
 
     if (code == SQLITE_ROW || code == SQLITE_DONE)
-        *text = one_line(code == SQLITE_ROW ? (const char *)sqlite3_column_text(q, 0) : "", arena);
+        *text = one_line(code == SQLITE_ROW ? book_column_text(q, 0) : "", arena);
     else
         s = book_fail(b, CANNOT);
     book_release(b, q);

@@ -76,3 +76,28 @@ void book_forget_statements(struct book *b)
         if (b->statement[i].q)
             drop(&b->statement[i]);
 }
+
+const char *book_column_text(sqlite3_stmt *q, int column)
+{
+    const bool none = sqlite3_column_type(q, column) == SQLITE_NULL;
+    const char *text = (const char *)sqlite3_column_text(q, column);
+    if (!text && !none)
+        x_no_memory();
+    return text;
+}
+
+const void *book_column_blob(sqlite3_stmt *q, int column, size_t *size)
+{
+    const void *bytes = sqlite3_column_blob(q, column);
+    *size = (size_t)sqlite3_column_bytes(q, column);
+    if (!bytes && sqlite3_errcode(sqlite3_db_handle(q)) == SQLITE_NOMEM)
+        x_no_memory();
+    return bytes;
+}
+
+void book_rollback(struct book *b)
+{
+    if (!sqlite3_get_autocommit(b->db) && sqlite3_exec(b->db, "ROLLBACK", NULL, NULL, NULL) != SQLITE_OK &&
+        !sqlite3_get_autocommit(b->db))
+        x_no_memory(); /* nothing else stands against it; the end of the program takes it back, too */
+}

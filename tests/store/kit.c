@@ -130,7 +130,7 @@ static void add_rows(sqlite3 *db, const char *sql, struct st_buf *out)
     sqlite3_stmt *q = NULL;
     int code;
 
-    if (sqlite3_prepare_v2(db, sql, -1, &q, NULL) != SQLITE_OK)
+    if (sqlite3_prepare_v2(db, sql, -1, &q, &sql) != SQLITE_OK)
         fail_msg("%s: %s", sql, sqlite3_errmsg(db));
     while ((code = sqlite3_step(q)) == SQLITE_ROW) {
         for (int i = 0; i < sqlite3_column_count(q); i++) {
@@ -140,8 +140,10 @@ static void add_rows(sqlite3 *db, const char *sql, struct st_buf *out)
         st_buf_char(out, '\n');
     }
     if (code != SQLITE_DONE)
-        fail_msg("%s: %s", sql, sqlite3_errmsg(db));
+        fail_msg("%s: %s", sqlite3_sql(q), sqlite3_errmsg(db));
     sqlite3_finalize(q);
+    if (*sql)
+        add_rows(db, sql, out);
 }
 
 char *kit_ask(const char *path, const char *sql)

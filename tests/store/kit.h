@@ -28,7 +28,7 @@ struct book *kit_open(const struct kit *k); /* to write; fails the test when it 
 /* A lot in a deed of its own; its id. */
 int64_t kit_add_lot(struct book *b, const char *code, const char *name, const char *words);
 
-/* What a statement gives of a file, by SQLite alone: values as SQL would write them, "|" between, a line a row.  Caller
+/* What statements, with ; between, give of a file, by SQLite alone: values as SQL would write them, "|" between, a line a row.  Caller
  * frees. */
 char *kit_ask(const char *path, const char *sql);
 /* The first value as a number. */
