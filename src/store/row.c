@@ -181,7 +181,7 @@ static const char *column_named(const struct book_table_info *of, const char *na
     for (size_t i = 0; i < of->n_column; i++)
         if (strcmp(of->column[i].name, name) == 0)
             return of->column[i].name;
-    assert(!"a column of this table");
+    assert(false && "a column of this table");
     return "id";
 }
 
