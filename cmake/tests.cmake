@@ -189,7 +189,7 @@ function(st_fuzz_tests)
         else()
             st_test_program(fuzz_${name} ${harness} ${top}/tests/fuzz/driver.c)
             set(mutations 200)
-            if(name STREQUAL "take") # whole recipes are read a dozen times each; the fuzz preset goes on where this ends
+            if(name MATCHES "^(take|correct_thing)$") # each is read and foretold, some a dozen times; the fuzz preset goes on where this ends
                 set(mutations 60)
             endif()
             add_test(NAME fuzz.${name} COMMAND fuzz_${name} ${seeds} ${mutations})

@@ -58,7 +58,7 @@ static void set_up(struct dictionary *d, int m, const double c[], const double A
         d->zero[j] = j;
     }
     for (int i = 0; i < m; i++)
-        put_row(d, A + i * d->n, b[i]);
+        put_row(d, A + (size_t)i * (size_t)d->n, b[i]);
     for (int j = 0; j < d->n; j++) {
         double a[ST_LP_VARIABLES] = { 0.0 };
         a[j] = -1.0;

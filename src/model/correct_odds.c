@@ -66,9 +66,10 @@ enum st_status st_correct_linearise(struct st_correct_base *b, const struct st_c
         return s;
     for (int f = 0; f < ST_CORRECT_NFIG; f++) {
         double sum = 0.0;
-        l->y[f] = y[f * STRIDE];
+        const double *row = y + (size_t)f * STRIDE;
+        l->y[f] = row[0];
         for (int j = 0; j < ST_CORRECT_INPUTS; j++) {
-            l->by[j][f] = y[f * STRIDE + 1 + j] - l->y[f];
+            l->by[j][f] = row[1 + j] - l->y[f];
             sum += l->by[j][f] * l->by[j][f];
         }
         l->sd[f] = sqrt(sum);
@@ -92,15 +93,15 @@ static double spread(int point, int direction)
 }
 
 /* One direction alone by the middles of equal parts, which is better than spread points there. */
-static double one_point(int n, const double L[16], const double low[], const double high[], int point, int points)
+static double one_point(int n, double L[4][4], const double low[], const double high[], int point, int points)
 {
     double y[4], product = 1.0;
     for (int i = 0; i < n; i++) {
         double at = 0.0;
         for (int j = 0; j < i; j++)
-            at += L[4 * i + j] * y[j];
-        const double d = st_normal_probability((low[i] - at) / L[5 * i]),
-                     e = st_normal_probability((high[i] - at) / L[5 * i]);
+            at += L[i][j] * y[j];
+        const double d = st_normal_probability((low[i] - at) / L[i][i]),
+                     e = st_normal_probability((high[i] - at) / L[i][i]);
         product *= fmax(e - d, 0.0);
         if (i + 1 < n && product > 0.0) {
             const double u = n == 2 ? (point + 0.5) / points : fabs(2.0 * spread(point, i) - 1.0);
@@ -114,18 +115,18 @@ static double one_point(int n, const double L[16], const double low[], const dou
 
 double st_normal_box(int n, const double mean[], const double S[], const double low[], const double high[])
 {
-    double L[16] = { 0.0 }, a[4], b[4], sum = 0.0;
+    double L[4][4] = { { 0.0 } }, a[4], b[4], sum = 0.0;
     for (int i = 0; i < n; i++) {
         a[i] = low[i] - mean[i];
         b[i] = high[i] - mean[i];
         for (int j = 0; j <= i; j++) {
             double x = S[n * i + j];
             for (int k = 0; k < j; k++)
-                x -= L[4 * i + k] * L[4 * j + k];
+                x -= L[i][k] * L[j][k];
             if (i == j)
-                L[5 * i] = sqrt(fmax(x, 1e-12 * S[n * i + i]));
+                L[i][i] = sqrt(fmax(x, 1e-12 * S[n * i + i]));
             else
-                L[4 * i + j] = x / L[5 * j];
+                L[i][j] = x / L[j][j];
         }
     }
     const int points = n == 1 ? 1 : n == 2 ? 32 : 96;
@@ -158,7 +159,7 @@ static double worst_end(const struct st_correct_ask *ask, const struct st_correc
 double st_correct_deviate(const struct st_correct_ask *ask, const struct st_correct_linear *l)
 {
     double mean[4], low[4], high[4], S[16];
-    int of[4], n = 0;
+    int of[4] = { 0 }, n = 0;
     for (int f = 0; f < ST_CORRECT_NFIG; f++)
         if (ask->wish[f].asked)
             of[n++] = f;

@@ -16,7 +16,7 @@ struct cutting {
     double A[ST_LP_ROWS * ST_CORRECT_VARIABLES], b[ST_LP_ROWS], work[ST_LP_WORK];
 };
 
-/* What can be asked of a point: how far each end is met, and all together, times the volume, which makes them nearly
+/* What can be asked of a point: how far each end is met (the lower ones, then the upper), and all together, times the volume, which makes them nearly
  * linear in the amounts. */
 enum { ENDS = 2 * ST_CORRECT_NFIG };
 
@@ -44,8 +44,8 @@ static void ends_of(const struct st_correct_search *s, struct level *at)
     for (int f = 0; f < ST_CORRECT_NFIG; f++) {
         const double by = f == ST_CORRECT_VOLUME ? 1.0 : at->v, room = s->z * st_correct_sd(&at->l, f);
         const bool low = w[f].asked && w[f].low > -HUGE_VAL, high = w[f].asked && w[f].high < HUGE_VAL;
-        at->of[2 * f] = low ? by * (at->l.y[f] - w[f].low - room) : HUGE_VAL;
-        at->of[2 * f + 1] = high ? by * (w[f].high - at->l.y[f] - room) : HUGE_VAL;
+        at->of[f] = low ? by * (at->l.y[f] - w[f].low - room) : HUGE_VAL;
+        at->of[ST_CORRECT_NFIG + f] = high ? by * (w[f].high - at->l.y[f] - room) : HUGE_VAL;
     }
 }
 
@@ -180,12 +180,14 @@ double st_correct_reach(const struct st_correct_search *s)
     double x[ST_CORRECT_VARIABLES], step = 0.25, low, high = s->z;
     if (st_correct_cheapest(&t, x) >= 0)
         return s->z;
-    for (low = high - step; low > -1e9; low = high - step) {
+    low = high - step;
+    for (int turn = 0; turn < 32; turn++) {
         t.z = low;
         if (st_correct_cheapest(&t, x) >= 0)
             break;
         high = low;
         step *= 2.0;
+        low = high - step;
     }
     while (high - low > fmax(0.01, 0.01 * fabs(high))) {
         t.z = 0.5 * (low + high);

@@ -257,7 +257,7 @@ static bool from_sheet(const char *name, const struct st_catalogue *c, double g[
                                  .serving_ml = 40.0 };
     struct st_foretold *out = calloc(1, sizeof *out);
     struct st_plan *p = out ? st_plan_create(&r, problem) : NULL;
-    const struct st_options o = { .seed = 1, .draws = 1000 };
+    const struct st_options o = { .seed = 1, .draws = 500 };
     const bool done = p && st_plan_run(p, &o, out) >= 0;
     if (done) {
         const enum st_figure of[2] = { ST_FIG_SUGAR, ST_FIG_ACID };

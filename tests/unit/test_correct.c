@@ -420,6 +420,30 @@ static void test_full_jar(void **unused)
     assert_int_equal(found.option[ST_BY_NO_DRAW].none, ST_NONE_REACHED);
 }
 
+/* Oil that is known stays where it is: thinner with what is poured in, and more of it than dissolves once the strength
+ * falls; not known, nothing is called clear. */
+static void test_oil(void **unused)
+{
+    struct st_correct_made strong, weak, unknown;
+    struct st_correct_ask a = ask_of(10, 40, 0, 400);
+    const double nothing[ST_CORRECT_THINGS] = { 0.0 }, thinned[ST_CORRECT_THINGS] = { 1800.0 };
+    (void)unused;
+    a.batch = batch(1200.0, 60.0, 0.0);
+    a.batch.oil[0] = (struct st_oil_part){ .g_l = 0.5, .low = 0.4, .high = 0.6, .S_w = 0.01, .sigma = 3.0 };
+    a.batch.n_oil = 1;
+    a.batch.oil_known = true;
+    a.thing[0] = water();
+    a.n_thing = 1;
+    assert_true(st_correct_foretell(&a, nothing, 0.0, &strong) >= 0);
+    assert_true(st_correct_foretell(&a, thinned, 0.0, &weak) >= 0);
+    assert_true(strong.clear.index.known && weak.clear.index.known);
+    assert_true(weak.clear.index.value > 2.0 * strong.clear.index.value);
+    a.batch.oil_known = false;
+    a.batch.n_oil = 0;
+    assert_true(st_correct_foretell(&a, thinned, 0.0, &unknown) >= 0);
+    assert_int_equal(unknown.clear.is, ST_CLEARNESS_UNKNOWN);
+}
+
 static void test_refusals(void **unused)
 {
     static struct st_correct_found found;
@@ -457,6 +481,7 @@ int main(void)
         cmocka_unit_test(test_ways_are_what_they_say),
         cmocka_unit_test(test_needs),
         cmocka_unit_test(test_full_jar),
+        cmocka_unit_test(test_oil),
         cmocka_unit_test(test_refusals),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
