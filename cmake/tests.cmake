@@ -69,6 +69,17 @@ function(st_unit_tests)
     endforeach()
 endfunction()
 
+# --- the demonstration book, made by tools/small_house from examples/ and chance by counter ---
+function(st_small_house)
+    file(GLOB sources CONFIGURE_DEPENDS ${top}/tools/small_house/*.c)
+    st_test_program(small_house ${sources})
+    if(TARGET stillroom)
+        add_test(NAME store.small_house COMMAND ${top}/tests/store/small_house.sh $<TARGET_FILE:stillroom>
+            $<TARGET_FILE:small_house> WORKING_DIRECTORY ${top})
+        set_tests_properties(store.small_house PROPERTIES LABELS store COST 20 TIMEOUT 300)
+    endif()
+endfunction()
+
 # --- the book on disks that fill, fail and lose power: one cmocka program a file, named store.NAME ---
 function(st_store_tests)
     file(GLOB kit CONFIGURE_DEPENDS ${top}/tests/store/*.c) # what they share: files that are neither test_ nor make_
@@ -219,6 +230,7 @@ else()
     st_sheet_tests()
     st_unit_tests()
     st_store_tests()
+    st_small_house()
     st_cli_tests()
     st_caution_recipes()
     st_http_tests()
