@@ -5,7 +5,7 @@
 #include <string.h>
 #include <strings.h>
 
-#include "api/book_larder.h"
+#include "store/search.h"
 #include "text/near.h"
 
 /* Which recipes and tries there are. */
@@ -116,14 +116,20 @@ static bool take_figures(struct st_desk *d, struct st_try *t)
 }
 
 /* A try whole; rows[n]: those of its recipe. */
-static bool fill(struct st_desk *d, const char *recipe, const struct book_try *rows, int n, const struct book_try *row,
-                 struct st_try *out)
+static void fill_row(struct st_desk *d, const char *recipe, const struct book_try *rows, int n,
+                     const struct book_try *row, struct st_try *out)
 {
     *out = (struct st_try){ .row = *row, .recipe = recipe, .ref = ref_of(d, recipe, row) };
     out->age = st_desk_age(d, row->on_day);
     for (int i = 0; i < n; i++)
         if (row->from_try != BOOK_NO && rows[i].id == row->from_try)
             out->from = ref_of(d, recipe, &rows[i]);
+}
+
+static bool fill(struct st_desk *d, const char *recipe, const struct book_try *rows, int n, const struct book_try *row,
+                 struct st_try *out)
+{
+    fill_row(d, recipe, rows, n, row, out);
     return take_figures(d, out);
 }
 
@@ -236,26 +242,70 @@ static void sides_of(struct st_desk *d, struct st_kept_recipe *r, const struct b
             r->last_day = rows[i].on_day;
 }
 
-static bool has_words(const struct book_recipe *r, const struct book_try *rows, int n, const char *words)
+/* The figures that a list shows, of all tries: rows of one key at a time, by their try. */
+static int by_try(const void *a, const void *b)
 {
-    const char *const of[] = { r->name, r->note };
-    if (!words || st_words_in(words, of, 2))
-        return true;
-    for (int i = 0; i < n; i++) {
-        const char *const text[] = { r->name, r->note, rows[i].side, rows[i].note, rows[i].text, rows[i].said };
-        if (st_words_in(words, text, 6))
-            return true;
-    }
-    return false;
+    const struct book_foreseen *x = a, *y = b;
+    return (x->try_id > y->try_id) - (x->try_id < y->try_id);
 }
 
-static bool take_recipe(struct st_desk *d, const struct book_recipe *row, const struct book_try *rows, int n,
+static bool list_figure(struct st_desk *d, enum st_figure which, struct st_kept_recipe *all, int n)
+{
+    struct book_foreseen *row;
+    int m;
+    const struct book_wanted w = { .column = "key", .text = st_figure_info(which)->key };
+
+    if (!st_desk_good(d, book_list(d->book, BOOK_FORESEEN, &w, d->arena, &row, &m)))
+        return false;
+    qsort(row, (size_t)m, sizeof *row, by_try);
+    for (int i = 0; i < n; i++) {
+        const struct book_foreseen key = { .try_id = all[i].last.row.id };
+        const struct book_foreseen *found =
+            all[i].n_try > 0 && m > 0 ? bsearch(&key, row, (size_t)m, sizeof *row, by_try) : NULL;
+        if (found)
+            take_figure(found, &all[i].last);
+    }
+    return true;
+}
+
+static void take_recipe(struct st_desk *d, const struct book_recipe *row, const struct book_try *rows, int n,
                         struct st_kept_recipe *r)
 {
     *r = (struct st_kept_recipe){ .row = *row, .n_try = n };
     sides_of(d, r, rows, n);
     const struct book_try *last = try_of(rows, n, "");
-    return !last || fill(d, row->name, rows, n, last, &r->last);
+    if (last)
+        fill_row(d, row->name, rows, n, last, &r->last);
+}
+
+static int by_its_id(const void *a, const void *b)
+{
+    const struct book_recipe *x = a, *y = b;
+    return (x->id > y->id) - (x->id < y->id);
+}
+
+/* The recipes in which the words stand, themselves or in a try: hit[i] for row[i]; row[n] and rows[n_rows] by id. */
+static bool find_words(struct st_desk *d, const char *words, const struct book_recipe *row, int n,
+                       const struct book_try *rows, int n_rows, bool *hit)
+{
+    struct book_hit *found;
+    int n_found;
+    enum { MOST = 200 }; /* each costs a look at its text */
+
+    if (!st_desk_good(d, book_search(d->book, words, MOST, d->arena, &found, &n_found)))
+        return false;
+    for (int i = 0; i < n_found; i++) {
+        const struct book_try t = { .id = found[i].id };
+        const struct book_try *in =
+            found[i].table == BOOK_TRY && n_rows > 0 ? bsearch(&t, rows, (size_t)n_rows, sizeof *rows, by_id) : NULL;
+        if (!in && found[i].table != BOOK_RECIPE)
+            continue;
+        const struct book_recipe key = { .id = in ? in->recipe_id : found[i].id };
+        const struct book_recipe *of = n > 0 ? bsearch(&key, row, (size_t)n, sizeof *row, by_its_id) : NULL;
+        if (of)
+            hit[of - row] = true;
+    }
+    return true;
 }
 
 bool st_recipes_read(struct st_desk *d, const char *words, struct st_kept_recipe **out, int *n)
@@ -263,9 +313,13 @@ bool st_recipes_read(struct st_desk *d, const char *words, struct st_kept_recipe
     struct book_recipe *row;
     struct book_try *rows;
     int n_row, n_rows, k = 0;
+    const struct book_wanted brief = { .brief = true };
 
     if (!st_desk_good(d, book_list(d->book, BOOK_RECIPE, NULL, d->arena, &row, &n_row)) ||
-        !st_desk_good(d, book_list(d->book, BOOK_TRY, NULL, d->arena, &rows, &n_rows)))
+        !st_desk_good(d, book_list(d->book, BOOK_TRY, &brief, d->arena, &rows, &n_rows)))
+        return false;
+    bool *hit = st_arena_alloc(d->arena, (size_t)n_row + 1);
+    if (words && !find_words(d, words, row, n_row, rows, n_rows, hit))
         return false;
     qsort(rows, (size_t)n_rows, sizeof *rows, by_recipe);
     *out = st_arena_alloc(d->arena, ((size_t)n_row + 1) * sizeof **out);
@@ -274,10 +328,9 @@ bool st_recipes_read(struct st_desk *d, const char *words, struct st_kept_recipe
         const struct book_try *first = rows + k;
         while (k < n_rows && rows[k].recipe_id == row[i].id)
             k++;
-        const int m = (int)(rows + k - first);
-        if (has_words(&row[i], first, m, words) && !take_recipe(d, &row[i], first, m, &(*out)[(*n)++]))
-            return false;
+        if (!words || hit[i])
+            take_recipe(d, &row[i], first, (int)(rows + k - first), &(*out)[(*n)++]);
     }
     qsort(*out, (size_t)*n, sizeof **out, by_name);
-    return true;
+    return list_figure(d, ST_FIG_STRENGTH, *out, *n) && list_figure(d, ST_FIG_SUGAR, *out, *n);
 }

@@ -37,11 +37,13 @@ struct st_kept_recipe {
     int n_try;
     struct st_side *side; /* the main line first, where it has tries */
     int n_side;
-    struct st_try last;   /* the last try of the main line, or of all where that has none; its text is not read */
+    struct st_try last;   /* the last try of the main line, or of all where that has none; without its text, and of its
+                           * figures only strength and sugar */
     const char *last_day; /* of all tries */
 };
 
-/* All recipes by name, with words (NULL: all) somewhere in name, note, side, text or what was said. */
+/* All recipes by name; words: those that hold all of them, in name and note or in one of their tries (search.h;
+ * the 200 fittest finds). */
 bool st_recipes_read(struct st_desk *d, const char *words, struct st_kept_recipe **out, int *n);
 
 /* "Damson liqueur": the last of its main line; "Damson liqueur/2"; "Damson liqueur/less sweet one": the last of that

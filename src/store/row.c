@@ -196,8 +196,11 @@ static void where(struct st_buf *sql, const struct book_table_info *of, const st
 static void select_text(struct st_buf *sql, const struct book_table_info *of, const struct book_wanted *w)
 {
     st_buf_add(sql, "SELECT ");
-    for (size_t i = 0; i < of->n_column; i++)
-        st_buf_printf(sql, "%s\"%s\"", i ? ", " : "", of->column[i].name);
+    for (size_t i = 0; i < of->n_column; i++) {
+        const char *name = of->column[i].name;
+        const bool left_out = w && w->brief && (strcmp(name, "text") == 0 || strcmp(name, "said") == 0);
+        st_buf_printf(sql, left_out ? "%sNULL AS \"%s\"" : "%s\"%s\"", i ? ", " : "", name);
+    }
     st_buf_printf(sql, " FROM \"%s\"", of->name);
     where(sql, of, w);
     const char *way = w && w->backward ? " DESC" : "";

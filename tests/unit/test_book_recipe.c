@@ -89,6 +89,31 @@ static void side_lines_count_for_themselves(void **state)
     assert_string_equal(all_tries[2].ref, "Plum, invented/weak one/1");
 }
 
+static void the_list_has_figures_and_no_texts(void **state)
+{
+    (void)state;
+    struct st_kept_recipe *all_recipes;
+    struct st_try t;
+    int n;
+    done(keep(recipe(700), NULL, NULL));
+    done(keep(recipe(900), NULL, NULL));
+    done(keep(recipe(500), "weak one", NULL));
+    done(st_recipes_read(&desk, NULL, &all_recipes, &n));
+    assert_int_equal(n, 1);
+    done(st_try_named(&desk, "Plum, invented/2", &t));
+    assert_string_equal(all_recipes[0].last.ref, "Plum, invented/2");
+    assert_true(all_recipes[0].last.fig[ST_FIG_STRENGTH].value == t.fig[ST_FIG_STRENGTH].value);
+    assert_true(all_recipes[0].last.fig[ST_FIG_SUGAR].high == t.fig[ST_FIG_SUGAR].high);
+    assert_null(all_recipes[0].last.row.text);
+    assert_int_equal(all_recipes[0].n_side, 2);
+    done(st_recipes_read(&desk, "damsons vodka", &all_recipes, &n));
+    assert_int_equal(n, 1);
+    done(st_recipes_read(&desk, "weak", &all_recipes, &n));
+    assert_int_equal(n, 1);
+    done(st_recipes_read(&desk, "quince", &all_recipes, &n));
+    assert_int_equal(n, 0);
+}
+
 static void what_is_wrong_is_told_with_its_place(void **state)
 {
     (void)state;
@@ -167,6 +192,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(texts_come_back_byte_for_byte, kit_open, kit_close),
         cmocka_unit_test_setup_teardown(the_same_again_is_nothing_new, kit_open, kit_close),
         cmocka_unit_test_setup_teardown(side_lines_count_for_themselves, kit_open, kit_close),
+        cmocka_unit_test_setup_teardown(the_list_has_figures_and_no_texts, kit_open, kit_close),
         cmocka_unit_test_setup_teardown(what_is_wrong_is_told_with_its_place, kit_open, kit_close),
         cmocka_unit_test_setup_teardown(without_a_title_a_name_is_asked_for, kit_open, kit_close),
         cmocka_unit_test_setup_teardown(renamed_recipes_keep_their_tries, kit_open, kit_close),
