@@ -264,6 +264,36 @@ static void test_any_batch(void **unused)
     assert_true(met > 100 && not_met > 100 && drawn > 10);
 }
 
+/* What a kitchen measures: the amounts of its tools, no more than there is, never over the brim, and foretold as it is. */
+static void test_kitchen_amounts(void **unused)
+{
+    static struct st_correct_found found;
+    static struct st_kitchen kitchen;
+    struct st_problem problem;
+    int measured = 0, as_sure = 0;
+    (void)unused;
+    st_kitchen_usual(&kitchen, ST_MEASURES_METRIC);
+    for (uint32_t k = 0; k < 100; k++) {
+        struct st_correct_ask a = any_ask(k);
+        a.kitchen = &kitchen;
+        assert_true(st_correct(&a, &found, &problem) >= 0);
+        for (int by = 0; by < ST_CORRECT_NBY; by++) {
+            const struct st_correct_option *o = &found.option[by];
+            if (o->none != ST_NONE_HERE || !o->has_kitchen)
+                continue;
+            check_limits(&a, &o->kitchen);
+            check_figures(&a, &o->kitchen);
+            assert_true(o->kitchen.draw_ml == 10.0 * round(o->kitchen.draw_ml / 10.0));
+            for (int i = 0; i < a.n_thing; i++)
+                assert_true(o->kitchen.amount[i] == (o->item[i].tool == ST_TOOL_NONE ? 0.0 : o->item[i].amount));
+            measured++;
+            as_sure += o->kitchen.met;
+        }
+    }
+    /* a jug of 5 % and steps of 10 mL take something, but mostly not all of it */
+    assert_true(measured > 60 && as_sure > measured / 3);
+}
+
 /* ---- the least is the least ---- */
 
 static double grams(const struct st_correct_ask *a, const double x[3])
@@ -481,6 +511,7 @@ int main(void)
         cmocka_unit_test(test_ways_are_what_they_say),
         cmocka_unit_test(test_needs),
         cmocka_unit_test(test_full_jar),
+        cmocka_unit_test(test_kitchen_amounts),
         cmocka_unit_test(test_oil),
         cmocka_unit_test(test_refusals),
     };
