@@ -3,6 +3,7 @@
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "agree_inside.h"
 #include "core/chi_square.h"
@@ -358,8 +359,44 @@ static void begin(const struct st_foretold *told, int n, struct st_agreement *ou
     }
 }
 
+/* By how much each unknown moves figure f, at x; false where nothing foretells it. */
+static bool slopes(const struct agree_drink *d, const double x[], int f, double g[AGREE_N])
+{
+    const struct agree_reading *r = &d->reading[d->n + f];
+    for (int a = 0; a < AGREE_N; a++) {
+        double at[AGREE_N], up, down;
+        const double h = 1e-5 * fmax(fabs(x[a]), 0.1);
+        memcpy(at, x, sizeof at);
+        at[a] = x[a] + h;
+        if (st_agree_shown(d, at, r, &up) < 0)
+            return false;
+        at[a] = x[a] - h;
+        if (st_agree_shown(d, at, r, &down) < 0)
+            return false;
+        g[a] = (up - down) / (2.0 * h);
+    }
+    return true;
+}
+
+/* Correlation of strength and sugar at x with covariance C; 0 where one of them is exact. */
+static double correlation(const struct agree_drink *d, const double x[], const double C[AGREE_N * AGREE_N])
+{
+    double q[AGREE_N], s[AGREE_N], qs = 0.0, qq = 0.0, ss = 0.0;
+    if (!slopes(d, x, ST_AGREE_STRENGTH, q) || !slopes(d, x, ST_AGREE_SUGAR, s))
+        return 0.0;
+    for (int a = 0; a < AGREE_N; a++)
+        for (int b = 0; b < AGREE_N; b++) {
+            const double c = C[a * AGREE_N + b];
+            qs += q[a] * c * s[b];
+            qq += q[a] * c * q[b];
+            ss += s[a] * c * s[b];
+        }
+    return qq > 0.0 && ss > 0.0 ? fmin(fmax(qs / sqrt(qq * ss), -1.0), 1.0) : 0.0;
+}
+
 static enum st_status judge(struct search *s, struct st_agreement *out)
 {
+    double C[AGREE_N * AGREE_N];
     struct st_reconciled before, after;
     enum st_status status = fit(s, s->drink.P, ALL, &before, NULL);
     if (status < 0)
@@ -368,9 +405,10 @@ static enum st_status judge(struct search *s, struct st_agreement *out)
         s->fig_before[f] = before.fitted[s->drink.n + f];
         s->sd_before[f] = before.fitted_u[s->drink.n + f];
     }
-    status = fit(s, s->drink.P, NONE, &after, NULL);
+    status = fit(s, s->drink.P, NONE, &after, C);
     if (status < 0)
         return status;
+    out->correlation = correlation(&s->drink, after.x, C);
     tell_readings(s, &before, &after, out);
     tell_figures(s, &after, out->before, out->after);
     tell_alone(s, out);

@@ -69,6 +69,7 @@ struct st_agreement {
     struct st_interval after[ST_AGREE_NFIG];    /* by all */
     struct st_interval
         without[ST_AGREE_NFIG]; /* by all but what is doubted (Note 4); known only when there is a doubt */
+    double correlation;         /* of strength and sugar after: at one density more of one goes with more of the other */
     double chi2, p;             /* all of it, df = readings used */
     int df;
     bool agree;

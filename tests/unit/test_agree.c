@@ -138,6 +138,40 @@ static void intervals_hold_and_p_is_even(void **state)
     assert_true(p > 1e-3);
 }
 
+/* What strength and sugar are wrong by together, with these kinds of readings alone: as the draws show, and as told. */
+static void wrong_together(const int kind[], int n)
+{
+    double told = 0.0, q = 0.0, z = 0.0, qq = 0.0, zz = 0.0, qz = 0.0;
+    for (int t = 0; t < TRUTHS; t++) {
+        struct st_observation all[KINDS], s[KINDS];
+        struct st_agreement o;
+        read_all(t, all);
+        for (int i = 0; i < n; i++)
+            s[i] = all[kind[i]];
+        agree(s, n, &o);
+        told += o.correlation / TRUTHS;
+        const double a = o.after[ST_AGREE_STRENGTH].value - true_figure(ST_AGREE_STRENGTH, t),
+                     b = o.after[ST_AGREE_SUGAR].value - true_figure(ST_AGREE_SUGAR, t);
+        q += a / TRUTHS;
+        z += b / TRUTHS;
+        qq += a * a / TRUTHS;
+        zz += b * b / TRUTHS;
+        qz += a * b / TRUTHS;
+    }
+    const double r = (qz - q * z) / sqrt((qq - q * q) * (zz - z * z));
+    print_message("%d readings: correlation %.3f, told %.3f\n", n, r, told);
+    near(atanh(told), atanh(r), 4.0 / sqrt(TRUTHS - 3.0)); /* 4 standard deviations of Fisher's z */
+}
+
+static void strength_and_sugar_are_wrong_together(void **state)
+{
+    (void)state;
+    static const int INSTRUMENTS[] = { 0, 1 }, FLASK[] = { 4 }, STRENGTH[] = { 2 };
+    wrong_together(INSTRUMENTS, 2);
+    wrong_together(FLASK, 1);
+    wrong_together(STRENGTH, 1);
+}
+
 /* ---- a wild reading ---- */
 
 /* Wild by 5 standard deviations of what lies between it and all else: its own error over the root of its redundancy. */
@@ -548,6 +582,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(intervals_hold_and_p_is_even),
+        cmocka_unit_test(strength_and_sugar_are_wrong_together),
         cmocka_unit_test(a_wild_reading_is_found),
         cmocka_unit_test(both_are_given_when_it_fails),
         cmocka_unit_test(order_does_not_matter),
