@@ -7,11 +7,15 @@
 #include "text/quantity.h"
 
 const char cmd_correct_usage[] =
+    "stillroom correct B14 WISHES\n"
     "stillroom correct --volume 1.2L --sg 1.040 --brix 28 --temperature 21 WISHES\n"
     "stillroom correct --volume 1.2L --now-strength 24 --now-sugar 260 WISHES\n"
     "\n"
     "A batch that was measured, put right: what to pour in, and draw off first, so that it\n"
     "comes where you want it, with the certainty you ask for. Several ways side by side.\n"
+    "\n"
+    "B14 is a batch of the book: what is in the jar is then known by its readings, where it\n"
+    "stands by its jar, and what may be poured in by the larder.\n"
     "\n"
     "What is in the jar; +- holds 19 of 20, as in 24+-0.3:\n"
     "  --volume 1.2L        how much there is (--now-volume says the same)\n"
@@ -34,7 +38,8 @@ const char cmd_correct_usage[] =
     "What may be done:\n"
     "  --with \"vodka 40 %\"  may be poured in; say it for each: water, sugar, \"syrup 65 %\",\n"
     "                       \"citric acid\", \"lemon juice\", \"second pour 22 % 60 g/L\",\n"
-    "                       \"batch B9 30+-0.5 % 250+-5 g/L\"; a price: \"vodka 40 % at 18 per L\"\n"
+    "                       \"batch B9 30+-0.5 % 250+-5 g/L\"; a price: \"vodka 40 % at 18 per L\";\n"
+    "                       with a batch also the code of another, B9; instead of the larder\n"
     "  --have \"vodka 300 mL\"  there is no more of it\n"
     "  --jar 1.5L           what stands in it has to fit\n"
     "  --draw-off 300mL     so much may be taken out first, or no; else with a jar a third\n"
@@ -100,7 +105,7 @@ static bool take_several(struct cli *c, const char *name, const char *said[], in
 /* ---- what is in the jar ---- */
 
 struct said {
-    const char *volume, *strength, *sugar, *acid, *jar, *draw, *scale, *wish[ST_CORRECT_NFIG];
+    const char *batch, *volume, *strength, *sugar, *acid, *jar, *draw, *scale, *wish[ST_CORRECT_NFIG];
     struct st_gauge_in in;
     struct st_gauge_given given;
     bool kitchen;
@@ -226,8 +231,6 @@ static bool read_limits(const struct said *s, struct st_correct_task *t)
     static const char *const NAME[ST_CORRECT_NFIG] = { "strength", "sugar", "acid", "to-volume" };
     struct st_problem problem;
     int wishes = 0;
-    if (s->jar && !quantity("--jar", s->jar, ST_DIM_VOLUME, &t->ask.jar_ml))
-        return false;
     t->draw_said = s->draw != NULL;
     if (s->draw && strcmp(s->draw, "no") != 0 && strcmp(s->draw, "0") != 0 &&
         !quantity("--draw-off", s->draw, ST_DIM_VOLUME, &t->ask.draw_most_ml))
@@ -245,11 +248,29 @@ static bool read_limits(const struct said *s, struct st_correct_task *t)
     return true;
 }
 
-static bool read_things(const struct several *m, const struct st_catalogue *all, struct st_correct_task *t)
+/* What the book says of the batch named; what was said beside it counts more. */
+static int read_book(struct cli *c, const struct said *s, const struct several *m, const struct st_catalogue *all,
+                     struct st_correct_task *t)
+{
+    struct st_problem problem;
+    if (s->strength || s->sugar || s->acid || s->given.sg || s->given.brix || s->given.boiled)
+        return refuse("correct", "a batch of the book is known by its readings",
+                      "enter them: stillroom batch read B14 sg=1.040 brix=28")
+                   ? ST_EXIT_DONE
+                   : ST_EXIT_INPUT;
+    const int code = correct_book(c, s->batch, m->with, m->n_with, all, t);
+    if (code == ST_EXIT_DONE && s->volume && !st_correct_task_now(t, ST_CORRECT_VOLUME, s->volume, &problem)) {
+        complain("volume", &problem);
+        return ST_EXIT_INPUT;
+    }
+    return code;
+}
+
+static bool read_things(const struct several *m, bool batch, const struct st_catalogue *all, struct st_correct_task *t)
 {
     struct st_problem problem;
     for (int i = 0; i < m->n_with; i++)
-        if (!st_correct_task_with(t, m->with[i], all, &problem))
+        if (!(batch && correct_is_code(m->with[i])) && !st_correct_task_with(t, m->with[i], all, &problem))
             return complain("with", &problem);
     for (int i = 0; i < m->n_have; i++)
         if (!st_correct_task_have(t, m->have[i], &problem))
@@ -261,14 +282,19 @@ static int run(struct cli *c, const struct said *s, const struct several *m, con
                struct st_correct_task *t)
 {
     struct st_problem problem;
-    if (!read_things(m, all, t) || !read_now(s, t) || !read_limits(s, t))
+    if (s->jar && !quantity("--jar", s->jar, ST_DIM_VOLUME, &t->ask.jar_ml))
+        return ST_EXIT_INPUT;
+    int code = s->batch ? read_book(c, s, m, all, t) : read_now(s, t) ? ST_EXIT_DONE : ST_EXIT_INPUT;
+    if (code != ST_EXIT_DONE)
+        return code;
+    if (!read_things(m, s->batch != NULL, all, t) || !read_limits(s, t))
         return ST_EXIT_INPUT;
     t->by_kitchen = s->kitchen;
     if (!st_correct_task_run(t, all, &problem)) {
         cli_error(problem.what, problem.why, problem.try_);
         return ST_EXIT_INPUT;
     }
-    int code = ST_EXIT_DONE;
+    code = ST_EXIT_DONE;
     if (c->json)
         code = cli_json_print(st_doc_correct(t));
     else
@@ -287,8 +313,9 @@ int cmd_correct(struct cli *c)
     if (!take_several(c, "with", m.with, &m.n_with) || !take_several(c, "have", m.have, &m.n_have) ||
         !take_readings(c, &s) || !take_words(c, &s, &t) || !cli_no_more_options(c, KNOWN))
         return ST_EXIT_INPUT;
-    if (c->argc > 0) {
-        cli_error(c->argv[0], "figures are given as options", "see stillroom help correct");
+    s.batch = c->argc > 0 ? c->argv[0] : NULL;
+    if (c->argc > 1 || (s.batch && !correct_is_code(s.batch))) {
+        cli_error(c->argv[c->argc > 1], "one batch, B14, and figures as options", "see stillroom help correct");
         return ST_EXIT_INPUT;
     }
     struct st_catalogue *all = cli_catalogue();

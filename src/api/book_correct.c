@@ -1,0 +1,292 @@
+#include "api/book_correct.h"
+
+#include <limits.h>
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "api/book_batch_agree.h"
+#include "api/book_larder.h"
+#include "model/line_goods.h"
+#include "text/calendar_day.h"
+#include "util/memory.h"
+
+static const double Z975 = 1.959963984540054;
+
+/* ---- figures of a batch ---- */
+
+struct is {
+    struct st_correct_liquid liquid;
+    double ml, ml_u, jar_ml;
+    char name[120];
+    bool read;            /* by readings */
+    int64_t doubted;      /* the reading that was left out; 0: none */
+    bool recipe_left_out; /* the readings agree with each other, not with the recipe */
+    bool unclear;         /* they do not agree, and no one knows which is wrong */
+};
+
+static double half_width(const struct st_interval *x)
+{
+    return x->known ? 0.5 * (x->high - x->low) / Z975 : 0.0;
+}
+
+static void take_figures(struct is *out, const struct st_interval *strength, const struct st_interval *sugar,
+                         const struct st_interval *acid, const struct st_interval *volume)
+{
+    struct st_correct_liquid *l = &out->liquid;
+    l->strength = strength->value;
+    l->strength_u = half_width(strength);
+    l->sugar = sugar->value;
+    l->sugar_u = half_width(sugar);
+    l->acid_known = acid->known;
+    l->acid = acid->known ? acid->value : 0.0;
+    l->acid_u = half_width(acid);
+    out->ml = volume->value;
+    out->ml_u = half_width(volume);
+}
+
+static void by_readings(const struct st_batch_agree *x, struct is *out)
+{
+    const struct st_agreement *g = &x->out;
+    const bool less = !g->agree && g->without[ST_AGREE_STRENGTH].known && g->without[ST_AGREE_SUGAR].known;
+    const struct st_interval *f = less ? g->without : g->after;
+    take_figures(out, &f[ST_AGREE_STRENGTH], &f[ST_AGREE_SUGAR], &f[ST_AGREE_ACID], &f[ST_AGREE_VOLUME]);
+    out->liquid.correlation = less ? 0.0 : g->correlation;
+    out->read = true;
+    out->recipe_left_out = less && g->doubt == ST_DOUBT_RECIPE;
+    out->doubted = less && !out->recipe_left_out && g->suspect >= 0 ? x->id[g->suspect] : 0;
+    out->unclear = !g->agree && !less;
+}
+
+/* What is left of it, by what was bottled and lost since. */
+static void what_is_left(const struct st_batch_left *left, struct is *out)
+{
+    if (left->measured && isfinite(left->spare_ml)) {
+        out->ml = left->spare_ml;
+        out->ml_u = half_width(&(struct st_interval){ .low = left->low_ml, .high = left->high_ml, .known = true });
+    } else {
+        out->ml -= left->bottled_ml + left->lost_ml;
+    }
+}
+
+static enum book_status jar_of(const struct st_batch_ask *a, int64_t batch, struct is *out)
+{
+    struct st_batch_jar *jar;
+    struct book_vessel vessel;
+    int n;
+    enum book_status s = st_batch_jars(a, batch, false, &jar, &n);
+    out->jar_ml = 0.0;
+    if (s != BOOK_OK || n != 1 || jar[0].row.vessel_id == BOOK_NO)
+        return s;
+    s = book_get(a->book, BOOK_VESSEL, jar[0].row.vessel_id, a->arena, &vessel);
+    if (s == BOOK_OK && vessel.volume_ml > 0.0)
+        out->jar_ml = vessel.volume_ml;
+    return s;
+}
+
+static enum book_status figures_of(const struct st_batch_ask *a, const struct book_batch *batch,
+                                   const struct st_batch_made *made, struct is *out, struct st_problem *problem)
+{
+    const struct st_interval *fig = made->out.fig;
+    struct st_batch_left left;
+    struct st_problem none = { .what = "" };
+    struct st_batch_agree *x = x_calloc(1, sizeof *x); /* large */
+    enum book_status s = st_batch_agree(a, batch, made, x, &none);
+
+    if (s == BOOK_OK && !none.what[0])
+        by_readings(x, out);
+    else if (s == BOOK_OK && x->n > 0)
+        *problem = none; /* there are readings, and nothing can be made of them */
+    else if (s == BOOK_OK)
+        take_figures(out, &fig[ST_FIG_STRENGTH], &fig[ST_FIG_SUGAR], &fig[ST_FIG_ACID], &fig[ST_FIG_VOLUME]);
+    free(x);
+    if (s == BOOK_OK && !problem->what[0])
+        s = st_batch_left(a, batch, made, &left);
+    if (s == BOOK_OK && !problem->what[0])
+        what_is_left(&left, out);
+    if (s == BOOK_OK && !problem->what[0] && !(out->ml > 0.0))
+        st_batch_refuse(problem, "by the book all of it is bottled, lost or drawn off",
+                        "tell what there is: stillroom batch read B14 volume=1.2L", "nothing is left of %s",
+                        batch->code);
+    return s;
+}
+
+static enum book_status read_batch(const struct st_batch_ask *a, const char *code, struct is *out,
+                                   struct st_problem *problem)
+{
+    struct book_batch batch;
+    memset(out, 0, sizeof *out);
+    enum book_status s = st_batch_find(a, code, &batch, problem);
+    if (s != BOOK_OK || problem->what[0])
+        return s;
+    snprintf(out->name, sizeof out->name, "%.20s, %.90s", batch.code, batch.name);
+    struct st_batch_made *made = x_calloc(1, sizeof *made);
+    s = st_batch_made(a, &batch, true, true, made);
+    if (s == BOOK_OK && !made->told)
+        *problem = made->problem;
+    else if (s == BOOK_OK)
+        s = figures_of(a, &batch, made, out, problem);
+    if (s == BOOK_OK && !problem->what[0])
+        s = jar_of(a, batch.id, out);
+    st_batch_made_done(made);
+    free(made);
+    return s;
+}
+
+/* ---- the batch that is put right ---- */
+
+__attribute__((format(printf, 2, 3))) static void assume(struct st_correct_task *t, const char *format, ...)
+{
+    va_list ap;
+    if (t->n_assumed == ST_CORRECT_ASSUMED)
+        return;
+    va_start(ap, format);
+    (void)vsnprintf(t->assumed[t->n_assumed++], sizeof t->assumed[0], format, ap);
+    va_end(ap);
+}
+
+enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char *code, struct st_correct_task *task,
+                                       struct st_problem *problem)
+{
+    struct is is;
+    const enum book_status s = read_batch(a, code, &is, problem);
+    if (s != BOOK_OK || problem->what[0])
+        return s;
+    snprintf(task->title, sizeof task->title, "%s", is.name);
+    task->ask.batch.is = is.liquid;
+    task->ask.batch.ml = is.ml;
+    task->ask.batch.ml_u = is.ml_u;
+    if (!(task->ask.jar_ml > 0.0))
+        task->ask.jar_ml = is.jar_ml;
+    if (!is.read)
+        assume(task,
+               "Nothing was read of the finished drink, so this is what was foretold, and wide: stillroom batch read "
+               "%s sg=... brix=... makes it sharper.",
+               code);
+    if (is.doubted)
+        assume(task, "Reading %lld is in doubt and left out; stillroom batch agrees %s tells why.",
+               (long long)is.doubted, code);
+    if (is.recipe_left_out)
+        assume(task, "The readings agree with each other and not with the recipe: they alone count here.");
+    if (is.unclear)
+        assume(task,
+               "The readings do not agree, and it is not clear which is wrong: read again first (stillroom batch "
+               "agrees %s).",
+               code);
+    return BOOK_OK;
+}
+
+enum book_status st_correct_book_blend(const struct st_batch_ask *a, const char *code, struct st_correct_task *task,
+                                       struct st_problem *problem)
+{
+    struct is is;
+    struct st_correct_thing thing = { .kind = ST_ADD_BATCH, .cost = (double)NAN };
+    const enum book_status s = read_batch(a, code, &is, problem);
+    if (s != BOOK_OK || problem->what[0])
+        return s;
+    if (st_correct_poured(&is.liquid, &thing) < 0) {
+        st_batch_refuse(problem, "its figures cannot be all at once", "stillroom batch agrees tells more",
+                        "%s cannot be poured in", is.name);
+        return BOOK_OK;
+    }
+    snprintf(thing.name, sizeof thing.name, "batch %.70s", is.name);
+    thing.have = is.ml;
+    if (!st_correct_task_thing(task, &thing, problem) && !problem->what[0])
+        st_batch_refuse(problem, "eight are the most", "leave some out", "too many things may be poured in");
+    return BOOK_OK;
+}
+
+/* ---- the larder ---- */
+
+static bool pourable(const struct st_ingredient *in, double strength)
+{
+    const struct st_line l = { .what = in, .text = "", .from_step = -1 };
+    switch (in->kind) {
+    case ST_KIND_SPIRIT: return st_line_goods(&l) == ST_GOODS_SPIRIT && strength > 0.0;
+    case ST_KIND_SUGAR:
+    case ST_KIND_SYRUP: return st_line_goods(&l) == ST_GOODS_SWEET;
+    case ST_KIND_ACID: return true;
+    default: return false;
+    }
+}
+
+/* Prices in several currencies cannot be added up. */
+static bool one_currency(const struct st_larder *l)
+{
+    const char *first = NULL;
+    for (int i = 0; i < l->n_lot; i++) {
+        if (!(l->lot[i].row.price >= 0.0))
+            continue;
+        if (first && strcmp(first, l->lot[i].row.currency) != 0)
+            return false;
+        first = l->lot[i].row.currency;
+    }
+    return true;
+}
+
+/* In the words that st_correct_thing_read knows: "vodka 40+-0.3 %", "white sugar at 1.2 per kg". */
+static void thing_words(char *buf, size_t size, const struct book_lot *lot, bool priced, const char *name,
+                        double strength)
+{
+    int n =
+        strength > 0.0 ? snprintf(buf, size, "%.100s %.4g %%", name, strength) : snprintf(buf, size, "%.100s", name);
+    const double each = lot->price / lot->amount * 1000.0;
+    if (priced && lot->price >= 0.0 && lot->amount > 0.0 && n > 0 && (size_t)n < size)
+        (void)snprintf(buf + n, size - (size_t)n, " at %.6g per %s", each, strcmp(lot->dim, "g") == 0 ? "kg" : "L");
+}
+
+/* One lot among the things, if it can be one.  Two of the same are one thing with more of it. */
+static bool pour_lot(const struct st_batch_ask *a, const struct st_catalogue *c, const struct st_lot *lot, bool priced,
+                     struct st_correct_task *task)
+{
+    const struct st_ingredient *in = st_catalogue_find(c, lot->row.slug, strlen(lot->row.slug));
+    struct st_problem p;
+    char words[200];
+    double strength = (double)NAN;
+
+    if (!in || task->ask.n_thing == ST_CORRECT_THINGS - 1 || strcmp(lot->row.dim, "pieces") == 0)
+        return false;
+    if (st_batch_lot_strength(a, &lot->row, &strength) != BOOK_OK || !pourable(in, strength))
+        return false;
+    thing_words(words, sizeof words, &lot->row, priced, in->name, strength);
+    const int at = task->ask.n_thing;
+    if (!st_correct_task_with(task, words, c, &p))
+        return false;
+    struct st_correct_thing *t = &task->ask.thing[at];
+    if (t->by_weight != (strcmp(lot->row.dim, "g") == 0)) { /* how much there is would be a guess */
+        task->ask.n_thing = at;
+        return false;
+    }
+    t->have = lot->left;
+    for (int i = 0; i < at; i++)
+        if (strcmp(task->ask.thing[i].name, t->name) == 0) {
+            task->ask.thing[i].have += lot->left;
+            task->ask.n_thing = at;
+        }
+    return true;
+}
+
+enum book_status st_correct_book_larder(const struct st_batch_ask *a, const struct st_catalogue *c, const char *today,
+                                        struct st_correct_task *task, int *n, struct st_problem *problem)
+{
+    struct st_desk desk = { .book = a->book, .arena = a->arena, .day = today, .moment = today };
+    struct st_larder larder;
+    struct st_problem p;
+
+    *n = 0;
+    (void)st_day_number(today, &desk.number);
+    if (!st_larder_read(&desk, false, &larder)) {
+        if (desk.status == BOOK_OK)
+            *problem = desk.problem;
+        return desk.status;
+    }
+    const bool priced = one_currency(&larder);
+    for (int i = 0; i < larder.n_lot; i++)
+        if (!larder.lot[i].over && !(larder.lot[i].use_by != LONG_MIN && larder.lot[i].use_by < 0))
+            *n += pour_lot(a, c, &larder.lot[i], priced, task);
+    if (*n > 0)
+        (void)st_correct_task_with(task, "water", c, &p);
+    return BOOK_OK;
+}

@@ -1,0 +1,29 @@
+#ifndef ST_API_BOOK_CORRECT_H
+#define ST_API_BOOK_CORRECT_H
+
+#include "api/book_batch.h"
+#include "api/correct_task.h"
+
+/* A batch of the notebook put right: what is in the jar by its readings, what may be poured in by the larder. */
+
+/* What is in the jar now, into task->title and ask.batch, with its doubts in task->assumed.
+ *
+ * Notes:
+ *   1. Strength, sugar, acid and volume are those of recipe and readings brought together (st_batch_agree); where a reading
+ *      is in doubt, without it; where nothing was read, as foretold, which is wide.
+ *   2. The volume is what was read last less what went since (st_batch_left), when that was read; else as in 1, less what
+ *      is in bottles or lost.
+ *   3. The jar that it stands in is ask.jar_ml where its volume is known. */
+enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char *code, struct st_correct_task *task,
+                                       struct st_problem *problem);
+
+/* What the larder has of spirit without a taste of its own, sugar, syrup and acid, with how much there is and what it cost;
+ * water from the tap besides.  *n: how many things of the larder. */
+enum book_status st_correct_book_larder(const struct st_batch_ask *a, const struct st_catalogue *c, const char *today,
+                                        struct st_correct_task *task, int *n, struct st_problem *problem);
+
+/* Another batch, "B9", that may be poured in: by its readings, as much as there is of it. */
+enum book_status st_correct_book_blend(const struct st_batch_ask *a, const char *code, struct st_correct_task *task,
+                                       struct st_problem *problem);
+
+#endif

@@ -1,0 +1,65 @@
+#include <string.h>
+
+#include "api/book_correct.h"
+#include "cli/book.h"
+#include "cli/correct.h"
+
+/* `stillroom correct B14`: what the notebook knows of it. */
+
+bool correct_is_code(const char *said)
+{
+    const size_t digits = strspn(said + (*said != '\0'), "0123456789");
+    return (said[0] == 'B' || said[0] == 'b') && digits > 0 && said[1 + digits] == '\0';
+}
+
+struct asked {
+    struct st_batch_ask ask;
+    const char *code, *day;
+    const char *const *with;
+    int n_with;
+    const struct st_catalogue *all;
+};
+
+static enum book_status ask_book(const struct asked *q, struct st_correct_task *t, struct st_problem *p)
+{
+    int n = 0;
+    enum book_status s = st_correct_book_batch(&q->ask, q->code, t, p);
+    for (int i = 0; i < q->n_with && s == BOOK_OK && !p->what[0]; i++)
+        if (correct_is_code(q->with[i]))
+            s = st_correct_book_blend(&q->ask, q->with[i], t, p);
+    if (s == BOOK_OK && !p->what[0] && q->n_with == 0)
+        s = st_correct_book_larder(&q->ask, q->all, q->day, t, &n, p);
+    return s;
+}
+
+int correct_book(struct cli *c, const char *code, const char *const with[], int n, const struct st_catalogue *all,
+                 struct st_correct_task *t)
+{
+    struct st_arena arena = { 0 };
+    struct st_problem p = { .what = "" };
+    struct cli_now now;
+    struct book *b;
+    int result = cli_take_now(c, &now) ? cli_book_open(c, BOOK_READ, &b) : ST_EXIT_INPUT;
+    if (result != ST_EXIT_DONE)
+        return result;
+    const struct asked q = { .ask = { .book = b,
+                                      .arena = &arena,
+                                      .catalogue = cli_catalogue,
+                                      .measures = c->units,
+                                      .seed = c->seed,
+                                      .draws = c->draws },
+                             .code = code,
+                             .day = now.day,
+                             .with = with,
+                             .n_with = n,
+                             .all = all };
+    const enum book_status s = ask_book(&q, t, &p);
+    if (p.what[0]) {
+        cli_error(p.what, p.why, p.try_);
+        result = ST_EXIT_INPUT;
+    } else if (s != BOOK_OK)
+        result = cli_book_fail(b, s);
+    book_close(b);
+    st_arena_done(&arena);
+    return result;
+}
