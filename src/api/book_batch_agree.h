@@ -31,7 +31,10 @@ json_t *st_doc_batch_agree(const char *code, const struct st_batch_agree *x);
 
 /* ---- what readings teach ---- */
 
-enum { ST_BATCH_SEEN = 200 /* readings of one batch that are learnt from */ };
+enum {
+    ST_BATCH_SEEN = 200, /* readings of one batch that are learnt from */
+    ST_BATCH_TEACH = 12  /* batches, where others are looked for: the newest tell most of the next */
+};
 
 struct st_batch_lesson {
     struct book_batch row;
@@ -48,7 +51,7 @@ struct st_batch_lessons {
     struct st_learnt learnt;
     bool has_learnt;
     int others; /* batches that were added since they hold the same things */
-    int left;   /* ... and for which there was no room */
+    bool more;  /* there may be more such, older ones */
 };
 
 /* Learn from the readings of these batches; of one alone: and of all others that have readings and hold one of its ingredients.

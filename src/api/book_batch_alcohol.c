@@ -21,6 +21,20 @@ struct entry {
     bool known;
 };
 
+/* A line of a recipe with a spirit or a wine on it, and all of one recipe. */
+struct spirit {
+    const char *step;
+    int line;
+    struct st_amount amount;
+    double q; /* % vol */
+};
+struct spirits {
+    const char *text;
+    struct spirit *spirit;
+    int n;
+    enum st_measures measures;
+};
+
 struct ledger {
     const struct st_batch_ask *a;
     const char *since, *until;
@@ -31,6 +45,8 @@ struct ledger {
     int n_lot, n_batch;
     struct st_alcohol *out;
     int room_step, from, to;
+    struct spirits *spirits;
+    int n_spirits, room_spirits;
 };
 
 /* ---- entries ---- */
@@ -209,12 +225,39 @@ static double ml_of_amount(const struct st_amount *x, double q)
     return (double)NAN;
 }
 
-static void enter_spirit(struct ledger *k, const struct book_batch *batch, const struct st_line *l,
-                         const struct st_amount *x, const char *day)
+/* Read a recipe for its spirits; the same text only once. */
+static const struct spirits *spirits_of(struct ledger *k, const char *text)
 {
-    const double q = l->strength.known         ? l->strength.value
-                     : l->what->strength.known ? l->what->strength.value
-                                               : (double)NAN;
+    for (int i = 0; i < k->n_spirits; i++)
+        if (strcmp(k->spirits[i].text, text) == 0)
+            return &k->spirits[i];
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    struct spirits x = { .text = text };
+    int room = 0;
+    if (*text && st_batch_made_of(k->a, text, false, m)) {
+        const struct st_recipe *r = &m->file.recipe;
+        for (int st = 0; st < r->n_step; st++)
+            for (int i = 0; i < r->step[st].n_line; i++) {
+                const struct st_line *l = &r->step[st].line[i];
+                if (!holds_alcohol(l))
+                    continue;
+                x.spirit = grow(k->a, x.spirit, x.n, &room, sizeof *x.spirit);
+                x.spirit[x.n++] = (struct spirit){ st_arena_strdup(k->a->arena, r->step[st].id), i + 1, l->amount,
+                                                   l->strength.known         ? l->strength.value
+                                                   : l->what->strength.known ? l->what->strength.value
+                                                                             : (double)NAN };
+            }
+        x.measures = r->measures;
+    }
+    st_batch_made_done(m);
+    free(m);
+    k->spirits = grow(k->a, k->spirits, k->n_spirits, &k->room_spirits, sizeof *k->spirits);
+    k->spirits[k->n_spirits] = x;
+    return &k->spirits[k->n_spirits++];
+}
+
+static void enter_spirit(struct ledger *k, const struct book_batch *batch, double q, const struct st_amount *x, const char *day)
+{
     struct entry e = { .id = batch->id, .way = ST_ALC_IN, .day = day };
     const double ml = isfinite(q) ? ml_of_amount(x, q) : (double)NAN;
     e.known = isfinite(ml);
@@ -225,42 +268,34 @@ static void enter_spirit(struct ledger *k, const struct book_batch *batch, const
 }
 
 /* Planned where nothing was weighed of it; else what was weighed without a lot. */
-static void enter_line(struct ledger *k, const struct book_batch *batch, const struct st_recipe *r, int step, int line,
+static void enter_line(struct ledger *k, const struct book_batch *batch, const struct spirits *of, const struct spirit *l,
                        const struct book_weighing w[], int n)
 {
-    const struct st_line *l = &r->step[step].line[line];
     bool weighed = false;
     for (int i = 0; i < n; i++) {
         struct st_amount x;
         struct st_problem why;
         size_t used;
-        if (w[i].line != line + 1 || strcmp(w[i].step, r->step[step].id) != 0)
+        if (w[i].line != l->line || strcmp(w[i].step, l->step) != 0)
             continue;
         weighed = true;
         if (w[i].lot_id == BOOK_NO &&
-            st_quantity_parse(w[i].words, strlen(w[i].words), r->measures, &x, &used, &why) == 0)
-            enter_spirit(k, batch, l, &x, w[i].on_day);
+            st_quantity_parse(w[i].words, strlen(w[i].words), of->measures, &x, &used, &why) == 0)
+            enter_spirit(k, batch, l->q, &x, w[i].on_day);
     }
     if (!weighed)
-        enter_spirit(k, batch, l, &l->amount, batch->begun_on);
+        enter_spirit(k, batch, l->q, &l->amount, batch->begun_on);
 }
 
 static enum book_status enter_spirits(struct ledger *k, const struct book_batch *batch)
 {
     struct book_weighing *w;
     int n;
-    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
-    const struct book_wanted of = { .column = "batch_id", .integer = batch->id };
-    enum book_status s = book_list(k->a->book, BOOK_WEIGHING, &of, k->a->arena, &w, &n);
-    if (s == BOOK_OK && st_batch_made_of(k->a, batch->text, false, m)) {
-        const struct st_recipe *r = &m->file.recipe;
-        for (int st = 0; st < r->n_step; st++)
-            for (int i = 0; i < r->step[st].n_line; i++)
-                if (holds_alcohol(&r->step[st].line[i]))
-                    enter_line(k, batch, r, st, i, w, n);
-    }
-    st_batch_made_done(m);
-    free(m);
+    const struct spirits *of = spirits_of(k, batch->text);
+    const struct book_wanted own = { .column = "batch_id", .integer = batch->id };
+    const enum book_status s = book_list(k->a->book, BOOK_WEIGHING, &own, k->a->arena, &w, &n);
+    for (int i = 0; s == BOOK_OK && i < of->n; i++)
+        enter_line(k, batch, of, &of->spirit[i], w, n);
     return s;
 }
 
@@ -376,7 +411,7 @@ static void entries_of(struct ledger *k, const struct st_alcohol_account *x)
 
 static void sum_up(struct ledger *k, struct st_alcohol_account *x, double *var)
 {
-    static const double SIGN[ST_ALC_WAYS] = { 1.0, 1.0, -1.0, -1.0, -1.0 };
+    static const double SIGN[ST_ALC_WAYS] = { 1.0, 1.0, -1.0, -1.0, -1.0, -1.0 };
     entries_of(k, x);
     for (int i = k->from; i < k->to; i++) {
         const struct entry *e = &k->e[i];
@@ -393,6 +428,10 @@ static void sum_up(struct ledger *k, struct st_alcohol_account *x, double *var)
     x->closing = x->opening;
     for (int w = 0; w < ST_ALC_WAYS; w++)
         x->closing += SIGN[w] * x->way[w];
+    if (x->over && !x->is_lot) { /* nothing of it stands any more */
+        x->way[ST_ALC_KEPT] = x->closing;
+        x->closing = 0.0;
+    }
 }
 
 static bool moved(const struct st_alcohol_account *x)
@@ -430,13 +469,14 @@ static void total(struct st_alcohol *out, const struct st_alcohol_account *x)
     out->in += x->way[ST_ALC_IN];
     out->out += x->way[ST_ALC_OUT];
     out->lost += x->way[ST_ALC_LOST];
+    out->kept += x->way[ST_ALC_KEPT];
     out->closing += x->closing;
     out->unknown += x->unknown;
     if (x->is_lot)
         out->found += x->closing;
     else if (isfinite(x->found)) {
         out->found += x->found;
-        out->found_u = hypot(out->found_u, x->found_u);
+        out->found_u += x->found_u; /* batches of one recipe are wrong together */
     } else
         out->not_found++;
 }
@@ -447,6 +487,12 @@ static const char *whence(const struct ledger *k, const struct book_lot *lot)
         if (k->batch[i].id == lot->from_batch)
             return k->batch[i].code;
     return lot->bought_at;
+}
+
+/* Over before the first day. */
+static bool is_past(const struct ledger *k, const struct book_batch *batch)
+{
+    return batch->ended_on && strcmp(batch->ended_on, k->since) < 0;
 }
 
 static enum book_status settle(struct ledger *k)
@@ -468,6 +514,8 @@ static enum book_status settle(struct ledger *k)
                                         .name = is_lot ? lot->name : batch->name,
                                         .whence = is_lot ? whence(k, lot) : "",
                                         .over = ended && strcmp(ended, k->until) <= 0 };
+        if (batch && is_past(k, batch))
+            continue;
         sum_up(k, &x, &var);
         if (!is_lot && moved(&x))
             s = find(k, batch, &x);
@@ -493,6 +541,8 @@ enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *sinc
     if (s == BOOK_OK)
         s = enter_uses(&k);
     for (int i = 0; s == BOOK_OK && i < k.n_batch; i++) {
+        if (is_past(&k, &k.batch[i]))
+            continue;
         s = enter_spirits(&k, &k.batch[i]);
         if (s == BOOK_OK)
             s = enter_gone(&k, &k.batch[i]);

@@ -12,6 +12,7 @@ enum st_alcohol_way {
     ST_ALC_MOVED_OUT,
     ST_ALC_OUT,  /* bottled; given or poured from a lot */
     ST_ALC_LOST, /* spilt, lees, tasted ... ; lots spilt, thrown, tasted, counted short */
+    ST_ALC_KEPT, /* of a batch that is over: what was in no bottle and no entry; fruit, lees and air kept it */
     ST_ALC_WAYS
 };
 
@@ -40,7 +41,7 @@ struct st_alcohol {
     int n;
     struct st_alcohol_step *step;
     int n_step;
-    double opening, in, out, lost, closing; /* L, of all together; what moved inside is not in it */
+    double opening, in, out, lost, kept, closing; /* L, of all together; what moved inside is not in it */
     double u;                               /* standard uncertainty of the closing by the book */
     double found, found_u;  /* what must still be there: lots by the book, batches by volume and strength */
     int unknown, not_found; /* entries without a strength; batches of which no volume is known */
@@ -50,8 +51,11 @@ struct st_alcohol {
  * Notes:
  *   1. Volumes count for 1 %, a strength on a label for 0.3 % vol at 19 in 20, one that was foretold or read for its own interval:
  *      common practice, no source.
- *   2. closing = opening + in - out - lost, for each account with what moved; the sums of all accounts are the totals.
- *   3. What fruit, lees and air keep is in no entry: it is the difference of closing and found. */
+ *   2. closing = opening + in - out - lost - kept, for each account with what moved; the sums of all accounts are the totals.
+ *   3. What fruit, lees and air keep is in no entry.  Of a batch that is over all of the rest is that, on its last day; of one
+ *      that stands it is the difference of closing and found.
+ *      Uncertainties of what is foretold of several batches are added up: the same fruit keeps too much in all of them.
+ *   4. A batch that was over before the first day has an opening of 0 and is left out. */
 enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *since, const char *until,
                                   struct st_alcohol *out);
 

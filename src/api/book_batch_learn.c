@@ -159,17 +159,19 @@ static enum book_status add_others(const struct st_batch_ask *a, const struct st
         const struct book_wanted of = { .column = "batch_id", .integer = all[i].id };
         if (is_in(x, all[i].id))
             continue;
+        if (x->n == ST_BATCH_TEACH) {
+            x->more = true;
+            break;
+        }
         s = book_count(a->book, BOOK_READING, &of, &count);
         if (s != BOOK_OK || count == 0)
             continue;
         s = open_one(a, books, &all[i], step, &k, &p);
-        const bool use = s == BOOK_OK && shares(x->of[0].jar, k.jar);
-        if (use && x->n < ST_LEARN_BATCHES) {
+        if (s == BOOK_OK && shares(x->of[0].jar, k.jar)) {
             x->of[x->n++] = k;
             x->others++;
             continue;
         }
-        x->left += use;
         drop(&k);
         if (s == BOOK_NONE)
             s = BOOK_OK;
@@ -277,6 +279,6 @@ json_t *st_doc_batch_learnt(const struct st_batch_lessons *x)
     for (int i = 0; i < x->learnt.n_thing; i++)
         json_array_append_new(things, thing(&x->learnt.thing[i]));
     st_learnt_advice(words, sizeof words, &x->learnt);
-    return json_pack("{s:o, s:o, s:o, s:o, s:i}", "batches", batches, "things", things, "readings", seen, "advice",
-                     st_doc_text(words), "left_out", x->left);
+    return json_pack("{s:o, s:o, s:o, s:o, s:b}", "batches", batches, "things", things, "readings", seen, "advice",
+                     st_doc_text(words), "more", x->more);
 }

@@ -149,9 +149,8 @@ static void print_lessons(const struct st_batch_lessons *x)
     st_learnt_advice(words, sizeof words, &x->learnt);
     if (*words)
         cli_say(0, 0, "\n%s", words);
-    if (x->left)
-        cli_say(0, 0, "%d more batches with readings of these were left out: %d are the most.", x->left,
-                ST_LEARN_BATCHES);
+    if (x->more)
+        cli_say(0, 0, "Of the batches with readings of these only the newest %d were used; name others to use them.", x->n);
     cli_wrap(0, 0, "Nothing learnt here lowers a worst case of what is unwholesome.");
 }
 

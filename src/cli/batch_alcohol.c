@@ -23,7 +23,7 @@ struct report {
 
 static void print_total(const char *name, double x)
 {
-    printf("  %-46s %9.3f\n", name, x);
+    printf("  %-56s %9.3f\n", name, x);
 }
 
 static void print_accounts(struct batch *b, const struct report *r, bool lots)
@@ -31,22 +31,23 @@ static void print_accounts(struct batch *b, const struct report *r, bool lots)
     int n = 0;
     for (int i = 0; i < r->a.n; i++) {
         const struct st_alcohol_account *x = &r->a.account[i];
-        char name[24];
+        char name[16];
         size_t k = 0;
         if (x->is_lot != lots)
             continue;
         if (n++ == 0)
-            printf("\n%-32s%8s%8s%8s%8s%8s%8s\n", lots ? "Lots" : "Batches", "opening", "in", "moved", "out", "lost",
-                   "closing");
-        while (x->name[k] && k < sizeof name - 2) { /* whole letters of UTF-8 */
+            printf("\n%-24s%8s%8s%8s%8s%8s%8s%8s\n", lots ? "Lots" : "Batches", "opening", "in", "moved", "out", "lost",
+                   "kept", "closing");
+        while (x->name[k] && k < sizeof name - 1) { /* whole letters of UTF-8 */
             name[k] = x->name[k];
             k++;
         }
         while (k > 0 && x->name[k] && ((unsigned char)x->name[k] & 0xc0) == 0x80)
             k--;
         name[k] = '\0';
-        printf("%-8s%-24s%8.3f%8.3f%8.3f%8.3f%8.3f%8.3f%s\n", x->code, name, x->opening, x->way[ST_ALC_IN],
-               x->way[ST_ALC_MOVED_IN] - x->way[ST_ALC_MOVED_OUT], x->way[ST_ALC_OUT], x->way[ST_ALC_LOST], x->closing,
+        printf("%-8s%-16s%8.3f%8.3f%8.3f%8.3f%8.3f%8.3f%8.3f%s\n", x->code, name, x->opening, x->way[ST_ALC_IN],
+               x->way[ST_ALC_MOVED_IN] - x->way[ST_ALC_MOVED_OUT], x->way[ST_ALC_OUT], x->way[ST_ALC_LOST],
+               x->way[ST_ALC_KEPT], x->closing,
                x->unknown ? " ?" : "");
     }
     (void)b;
@@ -103,6 +104,7 @@ static void print_report(struct batch *b, const struct report *r)
     print_total("in", r->a.in);
     print_total("out: bottled, given or poured", r->a.out);
     print_total("lost", r->a.lost);
+    print_total("kept by fruit, lees and air, of batches that are over", r->a.kept);
     print_total("closing", r->a.closing);
     print_accounts(b, r, true);
     print_accounts(b, r, false);
@@ -133,7 +135,7 @@ static int write_csv(const struct report *r)
 {
     struct st_buf out = { 0 };
     st_buf_add(&out,
-               "kind,code,name,from,opening_l,in_l,moved_in_l,moved_out_l,out_l,lost_l,closing_l,without_strength\r\n");
+               "kind,code,name,from,opening_l,in_l,moved_in_l,moved_out_l,out_l,lost_l,kept_l,closing_l,without_strength\r\n");
     for (int i = 0; i < r->a.n; i++) {
         const struct st_alcohol_account *x = &r->a.account[i];
         st_buf_add(&out, x->is_lot ? "lot," : "batch,");
@@ -142,12 +144,12 @@ static int write_csv(const struct report *r)
         field(&out, x->name);
         st_buf_char(&out, ',');
         field(&out, x->whence);
-        st_buf_printf(&out, ",%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%d\r\n", x->opening, x->way[ST_ALC_IN],
+        st_buf_printf(&out, ",%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%d\r\n", x->opening, x->way[ST_ALC_IN],
                       x->way[ST_ALC_MOVED_IN], x->way[ST_ALC_MOVED_OUT], x->way[ST_ALC_OUT], x->way[ST_ALC_LOST],
-                      x->closing, x->unknown);
+                      x->way[ST_ALC_KEPT], x->closing, x->unknown);
     }
-    st_buf_printf(&out, "all,,,,%.6f,%.6f,0.000000,0.000000,%.6f,%.6f,%.6f,%d\r\n", r->a.opening, r->a.in, r->a.out,
-                  r->a.lost, r->a.closing, r->a.unknown);
+    st_buf_printf(&out, "all,,,,%.6f,%.6f,0.000000,0.000000,%.6f,%.6f,%.6f,%.6f,%d\r\n", r->a.opening, r->a.in, r->a.out,
+                  r->a.lost, r->a.kept, r->a.closing, r->a.unknown);
     const int error = st_file_write(r->csv, st_buf_text(&out), out.length);
     st_buf_done(&out);
     if (!error)
@@ -158,7 +160,7 @@ static int write_csv(const struct report *r)
 
 static json_t *document(const struct report *r)
 {
-    static const char *const WAY[ST_ALC_WAYS] = { "in_l", "moved_in_l", "moved_out_l", "out_l", "lost_l" };
+    static const char *const WAY[ST_ALC_WAYS] = { "in_l", "moved_in_l", "moved_out_l", "out_l", "lost_l", "kept_l" };
     json_t *accounts = json_array(), *steps = json_array();
     for (int i = 0; i < r->a.n; i++) {
         const struct st_alcohol_account *x = &r->a.account[i];
@@ -175,8 +177,8 @@ static json_t *document(const struct report *r)
                                                st_doc_text(r->a.step[i].on_day), "litres", r->a.step[i].litres));
     const double gap = r->a.closing - r->a.found, u = hypot(r->a.u, r->a.found_u);
     json_t *o =
-        json_pack("{s:o, s:s, s:f, s:f, s:f, s:f, s:f, s:f}", "since", *r->since ? json_string(r->since) : json_null(),
-                  "until", r->until, "opening_l", r->a.opening, "in_l", r->a.in, "out_l", r->a.out, "lost_l", r->a.lost,
+        json_pack("{s:o, s:s, s:f, s:f, s:f, s:f, s:f, s:f, s:f}", "since", *r->since ? json_string(r->since) : json_null(),
+                  "until", r->until, "opening_l", r->a.opening, "in_l", r->a.in, "out_l", r->a.out, "lost_l", r->a.lost, "kept_l", r->a.kept,
                   "closing_l", r->a.closing, "still_there_l", r->a.found);
     json_object_set_new(
         o, "not_accounted_l",

@@ -6,6 +6,7 @@
 #include "api/book_batch_did.h"
 #include "cli/page.h"
 #include "cli/read_recipe.h"
+#include "text/calendar_day.h"
 #include "text/stops.h"
 #include "util/file.h"
 #include "util/memory.h"
@@ -142,6 +143,41 @@ json_t *batch_did_json(struct batch *b, const struct book_batch *row)
 
 /* ---- an answer ---- */
 
+/* The jar of which only was known that it stands is that of the recipe's first step, now that there is one. */
+static enum book_status name_jar(struct batch *b, const struct book_batch *row, const struct st_recipe *r)
+{
+    struct st_batch_jar *j;
+    bool none[200] = { false };
+    int n, step[200];
+    enum book_status s = st_batch_jars(&b->ask, row->id, false, &j, &n);
+    if (s != BOOK_OK || n != 1 || *j[0].row.step || r->n_step > 200 || st_batch_jars_next(r, none, none, step) < 1)
+        return s;
+    const struct st_step *first = &r->step[step[0]];
+    long begun, due, last;
+    char due_on[11];
+    j[0].row.step = first->id;
+    j[0].row.doing = st_batch_doing(first);
+    if (st_day_number(j[0].row.begun_on, &begun) && st_batch_due(first, begun, &due, &last)) {
+        st_day_write(due, due_on);
+        j[0].row.due_on = due_on;
+    }
+    return book_put(b->book, BOOK_JAR, &j[0].row, NULL);
+}
+
+/* What an answer makes known: figures, and which jar it is; inside the deed. */
+static enum book_status now_known(struct batch *b, const struct book_batch *row, bool had_text)
+{
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    enum book_status s = st_batch_made(&b->ask, row, true, true, m);
+    if (s == BOOK_OK && m->told)
+        s = st_batch_keep_foreseen(&b->ask, row->id, &m->out, BATCH_PROGRAM);
+    if (s == BOOK_OK && m->whole && !had_text)
+        s = name_jar(b, row, &m->file.recipe);
+    st_batch_made_done(m);
+    free(m);
+    return s;
+}
+
 int batch_answer(struct batch *b)
 {
     struct book_batch row;
@@ -160,6 +196,7 @@ int batch_answer(struct batch *b)
     const int before = batch_did_open(b, &row);
     const char *note =
         batch_text(b, "%s%s%s\n", row.note, *row.note && row.note[strlen(row.note) - 1] != '\n' ? "\n" : "", said);
+    const bool had_text = *row.text != '\0';
     row.note = note;
     code = understood(b, row.said, note, &row);
     if (code != ST_EXIT_DONE)
@@ -172,6 +209,8 @@ int batch_answer(struct batch *b)
     enum book_status s = batch_deed(b, "%s: answered %.200s", row.code, said);
     if (s == BOOK_OK)
         s = book_put(b->book, BOOK_BATCH, &row, NULL);
+    if (s == BOOK_OK)
+        s = now_known(b, &row, had_text);
     code = batch_end(b, s, NULL);
     if (code != ST_EXIT_DONE)
         return code;

@@ -1,6 +1,7 @@
 /* What stands where, since when, and what is due; every batch. */
 #include "cli/batch.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include "cli/page.h"
@@ -42,6 +43,12 @@ static void print_group(struct batch *b, const struct st_batch_jar *j, int n, in
     }
 }
 
+static int by_id(const void *x, const void *y)
+{
+    const int64_t a = *(const int64_t *)x, b = *(const int64_t *)y;
+    return (a > b) - (a < b);
+}
+
 /* Batches that are not over, and of which no jar stands. */
 static enum book_status idle_ones(struct batch *b, const struct st_batch_jar *j, int n, struct book_batch **out, int *m)
 {
@@ -49,16 +56,16 @@ static enum book_status idle_ones(struct batch *b, const struct st_batch_jar *j,
     int count, k = 0;
     const struct book_wanted open = { .column = "ended_on", .text = NULL, .integer = BOOK_NO };
     const enum book_status s = book_list(b->book, BOOK_BATCH, &open, &b->arena, &all, &count);
+    int64_t *stands = st_arena_alloc(&b->arena, (size_t)(n + 1) * sizeof *stands);
     *m = 0;
     if (s != BOOK_OK)
         return s;
-    for (int i = 0; i < count; i++) {
-        bool stands = false;
-        for (int jar = 0; jar < n && !stands; jar++)
-            stands = j[jar].row.batch_id == all[i].id;
-        if (!stands)
+    for (int i = 0; i < n; i++)
+        stands[i] = j[i].row.batch_id;
+    qsort(stands, (size_t)n, sizeof *stands, by_id);
+    for (int i = 0; i < count; i++)
+        if (!bsearch(&all[i].id, stands, (size_t)n, sizeof *stands, by_id))
             all[k++] = all[i];
-    }
     *out = all;
     *m = k;
     return BOOK_OK;

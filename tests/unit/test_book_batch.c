@@ -506,7 +506,7 @@ static void alcohol_balances(void **state)
     assert_int_equal(st_batch_alcohol(&ask, "2026-01-01", "2026-12-31", &second), BOOK_OK);
     /* by hand: 2 L at 50 and 1 L at 40 came in; 700 mL at 25 went out; 30 mL at 25 and 50 mL at 40 were lost */
     assert_true(near(all.in, 1.4) && near(all.out, 0.175) && near(all.lost, 0.0275) && near(all.opening, 0.0));
-    assert_true(near(all.closing, all.opening + all.in - all.out - all.lost));
+    assert_true(near(all.closing, all.opening + all.in - all.out - all.lost - all.kept) && near(all.kept, 0.0));
     assert_true(near(first.in, 1.0) && near(first.closing, 1.0 - 0.0075));
     assert_true(near(second.opening, first.closing) && near(second.closing, all.closing));
     assert_int_equal(all.unknown, 0);
@@ -526,6 +526,26 @@ static void alcohol_balances(void **state)
     assert_string_equal(all.step[0].lot, "L1");
     assert_string_equal(all.step[0].batch, "B1");
     assert_true(all.u > 0.0 && all.u < 0.05);
+}
+
+/* Of a batch that is over the rest is what fruit, lees and air kept; the year after knows nothing of it. */
+static void what_is_over_has_no_rest(void **state)
+{
+    (void)state;
+    struct st_alcohol year, next;
+    struct book_batch b1;
+    an_invented_house();
+    assert_int_equal(book_find(book, BOOK_BATCH, &(struct book_wanted){ .column = "code", .text = "B1" }, &arena, &b1), BOOK_OK);
+    b1.ended_on = "2026-02-01";
+    put(BOOK_BATCH, &b1);
+    assert_int_equal(st_batch_alcohol(&ask, "2026-01-01", "2026-12-31", &year), BOOK_OK);
+    assert_true(near(year.opening, 1.0 - 0.0075));
+    assert_true(near(year.kept, 0.35 - 0.0075 - 0.175)); /* in less lost less bottled */
+    assert_true(near(year.closing, year.opening + year.in - year.out - year.lost - year.kept));
+    assert_int_equal(st_batch_alcohol(&ask, "2027-01-01", "2027-12-31", &next), BOOK_OK);
+    assert_true(near(next.opening, year.closing) && near(next.closing, year.closing) && near(next.in + next.kept, 0.0));
+    for (int i = 0; i < next.n; i++)
+        assert_string_not_equal(next.account[i].code, "B1");
 }
 
 static void a_spirit_without_a_lot_comes_in_with_its_batch(void **state)
@@ -615,6 +635,7 @@ int main(void)
         TEST(readings_are_read),
         TEST(a_reading_is_the_record_that_is_learnt_from),
         TEST(alcohol_balances),
+        TEST(what_is_over_has_no_rest),
         TEST(a_spirit_without_a_lot_comes_in_with_its_batch),
         TEST(what_is_left_is_counted),
         TEST(spent_fruit_keeps_liquor_of_the_jar),
