@@ -11,10 +11,12 @@ enum { DRAW = ST_CORRECT_THINGS };
 static const double SOLD[] = { 20.0, 30.0, 37.5, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 96.0 };
 enum { NSOLD = sizeof SOLD / sizeof *SOLD };
 
+/* More than half drawn off is another batch. */
+static const double MOST_DRAWN = 0.5;
+
 struct needing {
     double z;
     bool sharp;
-    double batch_ml;
     struct st_correct_found *out;
 };
 
@@ -34,15 +36,13 @@ static bool meets(const struct st_correct_ask *ask, double z, double x[ST_CORREC
 static void tell(const struct needing *n, enum st_correct_need_of of, int index, double amount, double strength,
                  double draw_ml)
 {
-    /* more than the batch again of one thing is another drink */
-    const bool poured = of != ST_NEED_DRAW && of != ST_NEED_JAR;
-    if (n->out->n_need < ST_CORRECT_NEEDS && !(poured && amount > n->batch_ml))
+    if (n->out->n_need < ST_CORRECT_NEEDS)
         n->out->need[n->out->n_need++] = (struct st_correct_need){
             .of = of, .index = index, .amount = amount, .strength = strength, .draw_ml = draw_ml, .sharp = n->sharp
         };
 }
 
-/* One more thing, as much as one likes; its number, -1: no room. */
+/* One more thing; its number, -1: no room. */
 static int add(struct st_correct_ask *a, enum st_correct_kind kind, double strength)
 {
     if (a->n_thing == ST_CORRECT_THINGS)
@@ -50,7 +50,7 @@ static int add(struct st_correct_ask *a, enum st_correct_kind kind, double stren
     struct st_correct_thing *t = &a->thing[a->n_thing];
     memset(t, 0, sizeof *t);
     t->kind = kind;
-    t->have = HUGE_VAL;
+    t->have = a->batch.ml; /* more than the batch again of one thing is another drink */
     t->cost = (double)NAN;
     const struct st_correct_liquid l = { .strength = strength, .strength_u = kind == ST_ADD_SPIRIT ? 0.15 : 0.0 };
     if (kind == ST_ADD_SUGAR || kind == ST_ADD_ACID)
@@ -65,7 +65,7 @@ static void try_more(const struct needing *n, const struct st_correct_ask *ask)
     double x[ST_CORRECT_VARIABLES];
     for (int i = 0; i < ask->n_thing; i++) {
         struct st_correct_ask a = *ask;
-        a.thing[i].have = HUGE_VAL;
+        a.thing[i].have = fmax(a.thing[i].have, ask->batch.ml);
         if (isfinite(ask->thing[i].have) && meets(&a, n->z, x))
             tell(n, ST_NEED_MORE, i, x[i], 0.0, x[DRAW]);
     }
@@ -75,7 +75,7 @@ static void try_room(const struct needing *n, const struct st_correct_ask *ask)
 {
     double x[ST_CORRECT_VARIABLES];
     struct st_correct_ask a = *ask;
-    a.draw_most_ml = 0.9 * ask->batch.ml;
+    a.draw_most_ml = MOST_DRAWN * ask->batch.ml;
     if (a.draw_most_ml > ask->draw_most_ml && meets(&a, n->z, x))
         tell(n, ST_NEED_DRAW, -1, x[DRAW], 0.0, x[DRAW]);
     a = *ask;
@@ -141,10 +141,10 @@ static void try_all(const struct needing *n, const struct st_correct_ask *ask)
 void st_correct_needs(const struct st_correct_base *b, double z, struct st_correct_found *out)
 {
     for (int pass = 0; pass < (out->by_reading ? 2 : 4) && out->n_need == 0; pass++) {
-        const struct needing n = { .z = z, .sharp = pass >= 2, .batch_ml = b->ask->batch.ml, .out = out };
+        const struct needing n = { .z = z, .sharp = pass >= 2, .out = out };
         struct st_correct_ask a = *b->ask;
         if (pass % 2)
-            a.draw_most_ml = 0.9 * a.batch.ml;
+            a.draw_most_ml = fmax(a.draw_most_ml, MOST_DRAWN * a.batch.ml);
         if (n.sharp)
             a.batch.ml_u = a.batch.is.strength_u = a.batch.is.sugar_u = a.batch.is.acid_u = 0.0;
         try_all(&n, &a);

@@ -344,7 +344,11 @@ void st_correct_why_words(char *buf, size_t size, const struct st_correct_ask *a
                  1.96 * f->needs_u, UNIT[largest(f)]);
         else
             more(buf, size, " Measure again and take the mean, or ask for a wider range or less certainty.");
-    } else if (i == 0 && f->n_need == 0)
+    } else if (i == 0 && f->n_need == 0 && f->share[ST_DOUBT_ADDED] > 0.5 && f->nearest.made.all > 0.05)
+        more(buf, size,
+             "What is poured in cannot be measured well enough for a target so narrow: take a finer scale "
+             "(--scale 0.1g), a larger batch, or a wider range.");
+    else if (i == 0 && f->n_need == 0)
         more(buf, size,
              "No addition brings it there, and nothing that could be poured in would: what is too much in it "
              "cannot be taken out. Blend it into a larger batch, or move the target.");
