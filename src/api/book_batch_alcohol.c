@@ -9,7 +9,7 @@
 #include "text/quantity.h"
 #include "util/memory.h"
 
-static const double LABEL_U = 0.3 / 1.96, VOLUME_U = 0.01; /* common practice, no source */
+static const double LABEL_U = 0.3 / 1.96, VOLUME_U = 0.01, MEASURE = 0.05; /* common practice, no source */
 
 /* One entry of the account. */
 struct entry {
@@ -43,6 +43,7 @@ struct ledger {
     struct book_lot *lot;
     struct book_batch *batch;
     int n_lot, n_batch;
+    double *took; /* [n_batch] L that a batch took from lots of which no weighing tells */
     struct st_alcohol *out;
     int room_step, from, to;
     struct spirits *spirits;
@@ -175,6 +176,13 @@ static void step_of(struct ledger *k, const char *lot, int64_t batch, const char
             out->step[out->n_step++] = (struct st_alcohol_step){ lot, k->batch[i].code, day, l };
 }
 
+static void took(struct ledger *k, int64_t batch, double l)
+{
+    for (int i = 0; i < k->n_batch; i++)
+        if (k->batch[i].id == batch)
+            k->took[i] += l;
+}
+
 static enum book_status enter_uses(struct ledger *k)
 {
     struct book_lot_use *use;
@@ -194,6 +202,8 @@ static enum book_status enter_uses(struct ledger *k)
             continue;
         s = of_lot(k, lot, use[i].amount, &e);
         enter(k, e);
+        if (batch && use[i].weighing_id == BOOK_NO && e.known)
+            took(k, use[i].batch_id, e.litres);
         if (batch) {
             step_of(k, lot->code, use[i].batch_id, use[i].on_day, e.litres);
             e.is_lot = false;
@@ -256,22 +266,32 @@ static const struct spirits *spirits_of(struct ledger *k, const char *text)
     return &k->spirits[k->n_spirits++];
 }
 
-static void enter_spirit(struct ledger *k, const struct book_batch *batch, double q, const struct st_amount *x, const char *day)
+/* covered: L of it that lots gave already; the rest is an entry when it is more than a measure may be wrong by. */
+static void enter_spirit(struct ledger *k, const struct book_batch *batch, double q, const struct st_amount *x,
+                         const char *day, double *covered)
 {
     struct entry e = { .id = batch->id, .way = ST_ALC_IN, .day = day };
     const double ml = isfinite(q) ? ml_of_amount(x, q) : (double)NAN;
     e.known = isfinite(ml);
     e.litres = e.known ? litres(ml, q, LABEL_U, &e.u) : 0.0;
+    if (!e.known && *covered > 0.0)
+        return; /* "until covered", and what was poured is told by its lot */
+    const double whole = e.litres, by_lots = fmin(*covered, whole);
+    *covered -= by_lots;
+    e.litres -= by_lots;
+    if (by_lots > 0.0 && e.litres <= MEASURE * whole)
+        return;
     enter(k, e);
     if (e.known)
         step_of(k, "", batch->id, day, e.litres);
 }
 
 /* Planned where nothing was weighed of it; else what was weighed without a lot. */
-static void enter_line(struct ledger *k, const struct book_batch *batch, const struct spirits *of, const struct spirit *l,
-                       const struct book_weighing w[], int n)
+static void enter_line(struct ledger *k, const struct book_batch *batch, const struct spirits *of,
+                       const struct spirit *l, const struct book_weighing w[], int n, double *covered)
 {
     bool weighed = false;
+    double none = 0.0;
     for (int i = 0; i < n; i++) {
         struct st_amount x;
         struct st_problem why;
@@ -281,21 +301,22 @@ static void enter_line(struct ledger *k, const struct book_batch *batch, const s
         weighed = true;
         if (w[i].lot_id == BOOK_NO &&
             st_quantity_parse(w[i].words, strlen(w[i].words), of->measures, &x, &used, &why) == 0)
-            enter_spirit(k, batch, l->q, &x, w[i].on_day);
+            enter_spirit(k, batch, l->q, &x, w[i].on_day, &none);
     }
     if (!weighed)
-        enter_spirit(k, batch, l->q, &l->amount, batch->begun_on);
+        enter_spirit(k, batch, l->q, &l->amount, batch->begun_on, covered);
 }
 
-static enum book_status enter_spirits(struct ledger *k, const struct book_batch *batch)
+static enum book_status enter_spirits(struct ledger *k, int at)
 {
+    const struct book_batch *batch = &k->batch[at];
     struct book_weighing *w;
     int n;
     const struct spirits *of = spirits_of(k, batch->text);
     const struct book_wanted own = { .column = "batch_id", .integer = batch->id };
     const enum book_status s = book_list(k->a->book, BOOK_WEIGHING, &own, k->a->arena, &w, &n);
     for (int i = 0; s == BOOK_OK && i < of->n; i++)
-        enter_line(k, batch, of, &of->spirit[i], w, n);
+        enter_line(k, batch, of, &of->spirit[i], w, n, &k->took[at]);
     return s;
 }
 
@@ -436,9 +457,9 @@ static void sum_up(struct ledger *k, struct st_alcohol_account *x, double *var)
 
 static bool moved(const struct st_alcohol_account *x)
 {
-    bool any = x->opening != 0.0 || x->unknown > 0;
+    bool any = fabs(x->opening) > 5e-7 || x->unknown > 0;
     for (int w = 0; w < ST_ALC_WAYS; w++)
-        any = any || x->way[w] != 0.0;
+        any = any || fabs(x->way[w]) > 5e-7;
     return any;
 }
 
@@ -537,13 +558,15 @@ enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *sinc
     if (s == BOOK_OK)
         s = book_list(a->book, BOOK_BATCH, NULL, a->arena, &k.batch, &k.n_batch);
     if (s == BOOK_OK)
+        k.took = st_arena_alloc(a->arena, (size_t)(k.n_batch + 1) * sizeof *k.took);
+    if (s == BOOK_OK)
         s = enter_lots(&k);
     if (s == BOOK_OK)
         s = enter_uses(&k);
     for (int i = 0; s == BOOK_OK && i < k.n_batch; i++) {
         if (is_past(&k, &k.batch[i]))
             continue;
-        s = enter_spirits(&k, &k.batch[i]);
+        s = enter_spirits(&k, i);
         if (s == BOOK_OK)
             s = enter_gone(&k, &k.batch[i]);
     }

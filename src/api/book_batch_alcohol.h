@@ -42,7 +42,7 @@ struct st_alcohol {
     struct st_alcohol_step *step;
     int n_step;
     double opening, in, out, lost, kept, closing; /* L, of all together; what moved inside is not in it */
-    double u;                               /* standard uncertainty of the closing by the book */
+    double u;                                     /* standard uncertainty of the closing by the book */
     double found, found_u;  /* what must still be there: lots by the book, batches by volume and strength */
     int unknown, not_found; /* entries without a strength; batches of which no volume is known */
 };
@@ -55,7 +55,9 @@ struct st_alcohol {
  *   3. What fruit, lees and air keep is in no entry.  Of a batch that is over all of the rest is that, on its last day; of one
  *      that stands it is the difference of closing and found.
  *      Uncertainties of what is foretold of several batches are added up: the same fruit keeps too much in all of them.
- *   4. A batch that was over before the first day has an opening of 0 and is left out. */
+ *   4. A spirit of the recipe that nobody weighed counts as planned, less what lots gave to the batch without a weighing; what
+ *      is left of it below 5 % is a measure's error.
+ *   5. A batch that was over before the first day has an opening of 0 and is left out. */
 enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *since, const char *until,
                                   struct st_alcohol *out);
 

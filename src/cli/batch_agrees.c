@@ -150,7 +150,8 @@ static void print_lessons(const struct st_batch_lessons *x)
     if (*words)
         cli_say(0, 0, "\n%s", words);
     if (x->more)
-        cli_say(0, 0, "Of the batches with readings of these only the newest %d were used; name others to use them.", x->n);
+        cli_say(0, 0, "Of the batches with readings of these only the newest %d were used; name others to use them.",
+                x->n);
     cli_wrap(0, 0, "Nothing learnt here lowers a worst case of what is unwholesome.");
 }
 

@@ -21,9 +21,15 @@ struct report {
 
 /* ---- the print-out ---- */
 
+/* No minus before 0.000. */
+static double seen(double x)
+{
+    return fabs(x) < 5e-4 ? 0.0 : x;
+}
+
 static void print_total(const char *name, double x)
 {
-    printf("  %-56s %9.3f\n", name, x);
+    printf("  %-56s %9.3f\n", name, seen(x));
 }
 
 static void print_accounts(struct batch *b, const struct report *r, bool lots)
@@ -45,10 +51,9 @@ static void print_accounts(struct batch *b, const struct report *r, bool lots)
         while (k > 0 && x->name[k] && ((unsigned char)x->name[k] & 0xc0) == 0x80)
             k--;
         name[k] = '\0';
-        printf("%-8s%-16s%8.3f%8.3f%8.3f%8.3f%8.3f%8.3f%8.3f%s\n", x->code, name, x->opening, x->way[ST_ALC_IN],
-               x->way[ST_ALC_MOVED_IN] - x->way[ST_ALC_MOVED_OUT], x->way[ST_ALC_OUT], x->way[ST_ALC_LOST],
-               x->way[ST_ALC_KEPT], x->closing,
-               x->unknown ? " ?" : "");
+        printf("%-8s%-16s%8.3f%8.3f%8.3f%8.3f%8.3f%8.3f%8.3f%s\n", x->code, name, seen(x->opening), x->way[ST_ALC_IN],
+               seen(x->way[ST_ALC_MOVED_IN] - x->way[ST_ALC_MOVED_OUT]), x->way[ST_ALC_OUT], x->way[ST_ALC_LOST],
+               seen(x->way[ST_ALC_KEPT]), seen(x->closing), x->unknown ? " ?" : "");
     }
     (void)b;
 }
@@ -134,8 +139,9 @@ static void field(struct st_buf *out, const char *text)
 static int write_csv(const struct report *r)
 {
     struct st_buf out = { 0 };
-    st_buf_add(&out,
-               "kind,code,name,from,opening_l,in_l,moved_in_l,moved_out_l,out_l,lost_l,kept_l,closing_l,without_strength\r\n");
+    st_buf_add(
+        &out,
+        "kind,code,name,from,opening_l,in_l,moved_in_l,moved_out_l,out_l,lost_l,kept_l,closing_l,without_strength\r\n");
     for (int i = 0; i < r->a.n; i++) {
         const struct st_alcohol_account *x = &r->a.account[i];
         st_buf_add(&out, x->is_lot ? "lot," : "batch,");
@@ -148,8 +154,8 @@ static int write_csv(const struct report *r)
                       x->way[ST_ALC_MOVED_IN], x->way[ST_ALC_MOVED_OUT], x->way[ST_ALC_OUT], x->way[ST_ALC_LOST],
                       x->way[ST_ALC_KEPT], x->closing, x->unknown);
     }
-    st_buf_printf(&out, "all,,,,%.6f,%.6f,0.000000,0.000000,%.6f,%.6f,%.6f,%.6f,%d\r\n", r->a.opening, r->a.in, r->a.out,
-                  r->a.lost, r->a.kept, r->a.closing, r->a.unknown);
+    st_buf_printf(&out, "all,,,,%.6f,%.6f,0.000000,0.000000,%.6f,%.6f,%.6f,%.6f,%d\r\n", r->a.opening, r->a.in,
+                  r->a.out, r->a.lost, r->a.kept, r->a.closing, r->a.unknown);
     const int error = st_file_write(r->csv, st_buf_text(&out), out.length);
     st_buf_done(&out);
     if (!error)
@@ -176,10 +182,10 @@ static json_t *document(const struct report *r)
                                                st_doc_text(r->a.step[i].batch), "on_day",
                                                st_doc_text(r->a.step[i].on_day), "litres", r->a.step[i].litres));
     const double gap = r->a.closing - r->a.found, u = hypot(r->a.u, r->a.found_u);
-    json_t *o =
-        json_pack("{s:o, s:s, s:f, s:f, s:f, s:f, s:f, s:f, s:f}", "since", *r->since ? json_string(r->since) : json_null(),
-                  "until", r->until, "opening_l", r->a.opening, "in_l", r->a.in, "out_l", r->a.out, "lost_l", r->a.lost, "kept_l", r->a.kept,
-                  "closing_l", r->a.closing, "still_there_l", r->a.found);
+    json_t *o = json_pack("{s:o, s:s, s:f, s:f, s:f, s:f, s:f, s:f, s:f}", "since",
+                          *r->since ? json_string(r->since) : json_null(), "until", r->until, "opening_l", r->a.opening,
+                          "in_l", r->a.in, "out_l", r->a.out, "lost_l", r->a.lost, "kept_l", r->a.kept, "closing_l",
+                          r->a.closing, "still_there_l", r->a.found);
     json_object_set_new(
         o, "not_accounted_l",
         json_pack("{s:f, s:f, s:f, s:s}", "value", gap, "low", gap - 1.96 * u, "high", gap + 1.96 * u, "status", "ok"));

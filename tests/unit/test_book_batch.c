@@ -535,7 +535,8 @@ static void what_is_over_has_no_rest(void **state)
     struct st_alcohol year, next;
     struct book_batch b1;
     an_invented_house();
-    assert_int_equal(book_find(book, BOOK_BATCH, &(struct book_wanted){ .column = "code", .text = "B1" }, &arena, &b1), BOOK_OK);
+    assert_int_equal(book_find(book, BOOK_BATCH, &(struct book_wanted){ .column = "code", .text = "B1" }, &arena, &b1),
+                     BOOK_OK);
     b1.ended_on = "2026-02-01";
     put(BOOK_BATCH, &b1);
     assert_int_equal(st_batch_alcohol(&ask, "2026-01-01", "2026-12-31", &year), BOOK_OK);
@@ -558,6 +559,29 @@ static void a_spirit_without_a_lot_comes_in_with_its_batch(void **state)
     assert_int_equal(a.n_step, 1);
     assert_string_equal(a.step[0].lot, "");
     assert_int_equal(a.not_found, 1); /* nothing was foretold in the book */
+}
+
+/* What a lot gave without a weighing is the spirit of the recipe, not one more. */
+static void what_lots_gave_is_not_counted_twice(void **state)
+{
+    (void)state;
+    struct st_alcohol a;
+    struct book_lot_use use;
+    book_row_init(BOOK_LOT_USE, &use);
+    use.lot_id = lot("L1", 1000.0, 50.0, "2026-01-01");
+    use.batch_id = batch("B1", planned(), "2026-03-01");
+    use.amount = 690.0; /* of 700 mL planned: a cup more or less */
+    use.on_day = "2026-03-01";
+    use.why = "batch";
+    put(BOOK_LOT_USE, &use);
+    assert_int_equal(st_batch_alcohol(&ask, NULL, NULL, &a), BOOK_OK);
+    assert_true(near(a.in, 0.5) && near(a.closing, 0.5));
+    assert_int_equal(a.n_step, 1);
+    use.batch_id = batch("B2", planned(), "2026-03-01");
+    use.amount = 310.0; /* the rest of it came from nowhere known */
+    put(BOOK_LOT_USE, &use);
+    assert_int_equal(st_batch_alcohol(&ask, NULL, NULL, &a), BOOK_OK);
+    assert_true(near(a.in, 0.5 + 0.195) && near(a.closing, 0.695));
 }
 
 /* ---- bottles ---- */
@@ -636,6 +660,7 @@ int main(void)
         TEST(a_reading_is_the_record_that_is_learnt_from),
         TEST(alcohol_balances),
         TEST(what_is_over_has_no_rest),
+        TEST(what_lots_gave_is_not_counted_twice),
         TEST(a_spirit_without_a_lot_comes_in_with_its_batch),
         TEST(what_is_left_is_counted),
         TEST(spent_fruit_keeps_liquor_of_the_jar),
