@@ -243,7 +243,7 @@ static enum st_status descend(struct search *s, double x[], struct st_ls_result 
     p.limits.damping = 1e-12; /* nearly linear; more would hide the pull for many steps */
     memset(s->shift, 0, sizeof s->shift);
     for (int round = 0; round < ROUNDS; round++) {
-        double over = 0.0, fill[ST_AIM_LIMITS];
+        double over = 0.0, fill[ST_AIM_LIMITS] = { 0.0 };
         set_bounds(s);
         if (!start_aims(s, x))
             return ST_E_REFUSED;
