@@ -15,6 +15,9 @@ export const PHONE = { width: 390, height: 844 };
 export const LAPTOP = { width: 1440, height: 900 };
 export const SMALL = { width: 320, height: 640 };
 
+// What is waited for is a state of the page; this is only where waiting ends, on a machine that has other work to do.
+const PATIENCE = 120000;
+
 const given = process.env.STILLROOM_URL;
 export const isReal = Boolean(given);
 let mock = null;
@@ -25,6 +28,7 @@ export async function start({ wait = 0 } = {}) {
         executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
         args: ["--no-sandbox"],
         headless: true,
+        timeout: PATIENCE,
     });
     if (!given) mock = await serve(join(here, "../../build/web"), 0, wait);
     return address();
@@ -43,6 +47,8 @@ export async function stop() {
 /** A page that keeps what goes wrong in it; `end` fails on any of it. */
 export async function open({ viewport = PHONE, expected = [], ...options } = {}) {
     const context = await browser.newContext({ viewport, hasTouch: viewport.width < 600, ...options });
+    context.setDefaultTimeout(PATIENCE);
+    context.setDefaultNavigationTimeout(PATIENCE);
     const page = await context.newPage();
     const wrong = [];
     page.on("console", (m) => {
@@ -69,7 +75,7 @@ export async function open({ viewport = PHONE, expected = [], ...options } = {})
 }
 
 /** Polls from here: the page's policy forbids what the browser driver would evaluate in it. */
-export async function until(isDone, most = 5000) {
+export async function until(isDone, most = PATIENCE) {
     const end = Date.now() + most;
     while (!(await isDone())) {
         if (Date.now() > end) assert.fail(`not so after ${most} ms: ${isDone}`);

@@ -143,6 +143,7 @@ export function Make({ doc, recipe, work, onWork, staying, blanks: filled, onBla
             setSaid("Fill in a wish first: “22 to 24” for the strength, for example.");
             return;
         }
+        t.forget();
         setBusy(kitchen ? "Looking for amounts a kitchen can measure ..." : "Looking for amounts ...");
         try {
             const keep = dials.filter((d) => stay.has(dialKey(d))).map(({ step, line, of }) => ({ step, line, of }));
@@ -162,6 +163,7 @@ export function Make({ doc, recipe, work, onWork, staying, blanks: filled, onBla
     }
 
     async function foresee() {
+        t.forget();
         setBusy("Working out the whole bottle ...");
         try {
             onForesee(await t.written());

@@ -66,7 +66,8 @@ export interface Turning {
     written: () => Promise<string>;
     /** The recipe as it was written, with these amounts alone. */
     writtenWith: (values: ReadonlyMap<string, number>) => Promise<string>;
-    fail: (e: unknown) => void;
+    fail: (e: unknown) => void; // a deed: told until it is asked again or the amounts are others
+    forget: () => void; // what a deed failed by
     again: () => void; // what was asked last
 }
 
@@ -78,6 +79,8 @@ export function useTurning(first: string, wish: Wish | null, kept: Work | null, 
     const [turned, setTurned] = useState<Turned | null>(null);
     const [moving, setMoving] = useState(false);
     const [problems, setProblems] = useState<Problem[]>([]);
+    // apart: an answer about figures, asked before, says nothing of a deed that failed
+    const [ofDeed, setOfDeed] = useState<Problem[]>([]);
     const [past, setPast] = useState<Before[]>(kept?.past ?? []);
     const isDragging = useRef(false);
     const latest = useMemo(
@@ -107,13 +110,16 @@ export function useTurning(first: string, wish: Wish | null, kept: Work | null, 
         const answer = await post<Turned>("/api/turn", turnBody({ recipe: from, values: set, wish: null, moving: false, who }, true));
         return answer.recipe ?? from;
     };
-    const remember = () => setPast((p) => [...p.slice(-49), { recipe, values }]);
+    const remember = () => {
+        setOfDeed([]);
+        setPast((p) => [...p.slice(-49), { recipe, values }]);
+    };
     return {
         recipe,
         turned,
         values,
         moving,
-        problems,
+        problems: ofDeed.length > 0 ? ofDeed : problems,
         canUndo: past.length > 0,
         isAsWritten,
         move(key, value) {
@@ -148,6 +154,7 @@ export function useTurning(first: string, wish: Wish | null, kept: Work | null, 
         undo() {
             const last = past[past.length - 1];
             if (!last) return;
+            setOfDeed([]);
             setPast(past.slice(0, -1));
             setRecipe(last.recipe);
             setValues(last.values);
@@ -155,9 +162,13 @@ export function useTurning(first: string, wish: Wish | null, kept: Work | null, 
         written: () => written(recipe, values),
         writtenWith: (set) => written(first, set),
         fail(e) {
-            setProblems(problemsOf(e));
+            setOfDeed(problemsOf(e));
+        },
+        forget() {
+            setOfDeed([]);
         },
         again() {
+            setOfDeed([]);
             latest.ask({ recipe, values, wish, moving, who });
         },
     };
