@@ -107,23 +107,35 @@ static bool phrase(struct st_scan *s, const char *words, size_t n)
     return true;
 }
 
+/* A phrase of n bytes that ends where a word does. */
+static bool whole_phrase(struct st_scan *s, const char *words, size_t n)
+{
+    struct st_scan a = *s;
+    size_t length;
+
+    if (!phrase(&a, words, n))
+        return false;
+    const unsigned next = st_scan_char(&a, &length);
+    if (st_is_letter(next) || st_is_digit(next))
+        return false;
+    *s = a;
+    return true;
+}
+
+/* Asked hundreds of times a line: a phrase is looked at only where its first byte fits. */
 bool st_scan_word(struct st_scan *s, const char *words)
 {
     struct st_scan from = *s;
-    size_t length;
 
     st_scan_blanks(&from);
-    for (const char *p = words; *p;) {
-        const size_t n = strcspn(p, "|");
-        struct st_scan a = from;
-        if (phrase(&a, p, n)) {
-            const unsigned next = st_scan_char(&a, &length);
-            if (!st_is_letter(next) && !st_is_digit(next)) {
-                *s = a;
-                return true;
-            }
+    const char first = from.at < from.end ? lower(*from.at) : '\0';
+    for (const char *p = words; *p; p += *p == '|') {
+        if ((*p == first || *p == ' ') && whole_phrase(&from, p, strcspn(p, "|"))) {
+            *s = from;
+            return true;
         }
-        p += n + (p[n] == '|');
+        while (*p && *p != '|')
+            p++;
     }
     return false;
 }
