@@ -13,8 +13,9 @@ double st_near_word(const char *a, size_t na, const char *b, size_t nb);
  * Both as st_name_join gives them (words parted by one space). */
 double st_near_name(const char *a, const char *b);
 
-/* Whether a may be offered for b: words that differ by no more than one edit in four letters, doubled letters counting
- * once, hold at least half of the letters of either.  Names as above. */
+/* Whether b may be offered for a: each word of a, but for how it is (dried, fresh), has one in b that differs by no more than one edit in four letters,
+ * doubled letters counting once, and these hold at least half of the letters of b.  A word without its like makes
+ * another thing of it ("cow parsley" is no parsley), and so does the end of a salt.  Names as above. */
 bool st_near_enough(const char *a, const char *b);
 
 /* The one of n keys most like word, or NULL when none is more than half like it. */

@@ -418,6 +418,14 @@ static void near_names_help(void **state)
     }
     const struct st_ingredient *near[3];
     assert_int_equal(st_catalogue_near(all, "qqqqxxxx", 8, near, 3), 0);
+    /* another plant, another salt, another part: no slip of the pen */
+    static const char *const other[] = { "cow parsley",  "quinine sulphate", "potato sprouts",          "fool's parsley",
+                                         "horse radish leaves", "wood garlic", "potassium metabisulphate" };
+    for (size_t i = 0; i < sizeof other / sizeof other[0]; i++) {
+        const int n = st_catalogue_near(all, other[i], strlen(other[i]), near, 3);
+        if (n != 0)
+            fail_msg("'%s' leads to %s", other[i], near[0]->slug);
+    }
     assert_int_equal(st_catalogue_near(all, "damson", 6, near, 0), 0);
 }
 
