@@ -224,11 +224,47 @@ static const char OTHER_THING[] = "dried|dry|frozen|tinned|canned|candied|crysta
 
 static const char GROUND[] = "ground|powdered|roasted|toasted";
 
+/* "stones cracked", "their kernels": nothing but its stones, and what was done to them. */
+static bool tells_of_stones(struct st_scan s, bool told)
+{
+    bool stones = false;
+
+    for (;;) {
+        st_scan_blanks(&s);
+        if (st_scan_word(&s, "stones|pits|kernels"))
+            stones = true;
+        else if (st_scan_word(&s, "cracked|crushed|broken|opened|bruised|split|left in|kept|in"))
+            told = true;
+        else if (!st_scan_word(&s, "with|and|the|their|some|all|of") && !st_scan_sign(&s, ","))
+            return s.at == s.end && stones && told;
+    }
+}
+
+/* "cherries, stones cracked", "peaches with kernels": the fruit, not what lies in it. */
+static const struct st_ingredient *fruit_with_stones(const struct st_draft *d, const struct st_catalogue *c)
+{
+    const char *end = d->name + strlen(d->name);
+
+    for (const char *p = d->name; p < end; p++) {
+        struct st_scan s = { p, end };
+        const bool with = p > d->name && p[-1] == ' ' && st_scan_word(&s, "with");
+        if ((!with && *p != ',') || !tells_of_stones((struct st_scan){ with ? s.at : p + 1, end }, with))
+            continue;
+        const struct st_ingredient *in = find_part(d, c, d->name, trim_end(d->name, (size_t)(p - d->name)));
+        const bool is_fruit =
+            in && (in->kind == ST_KIND_FRESH_FRUIT || in->kind == ST_KIND_FROZEN_FRUIT || in->kind == ST_KIND_DRIED_FRUIT);
+        return is_fruit ? in : NULL;
+    }
+    return NULL;
+}
+
 /* The name as it stands, then without its last remark, and so on. */
 static int find(struct st_draft *d, const struct st_catalogue *c)
 {
     size_t n = strlen(d->name);
 
+    if ((d->what = fruit_with_stones(d, c)) != NULL)
+        return 1;
     while (n > 0) {
         n = trim_end(d->name, n);
         if ((d->what = find_part(d, c, d->name, n)) != NULL)

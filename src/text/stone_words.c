@@ -79,12 +79,19 @@ static bool opens(const char *text)
     return false;
 }
 
+/* "peaches with kernels": a kernel is what lies in a stone, and it is out of it. */
+static bool has_kernels(const char *text)
+{
+    const char *p = text ? word_with(text, text, "kernel") : NULL;
+    return p && !is_denied(text, p);
+}
+
 enum st_stones st_stones_said(const struct st_recipe *r, int step, int line)
 {
     const char *text = r->step[step].line[line].text;
     if (are_out(text))
         return ST_STONES_OUT;
-    if (opens(text))
+    if (opens(text) || has_kernels(text))
         return ST_STONES_OPENED;
     for (int s = 0; s < r->n_step; s++)
         if (opens(r->step[s].words))

@@ -38,6 +38,8 @@ static void test_words(void **state)
         { "500 g damsons", "Do not crack more than ten.", ST_STONES_OPENED },
         { "500 g damsons", "Do not shake it. Crack a few stones.", ST_STONES_OPENED },
         { "500 g damsons, crushed", "Turn it.", ST_STONES_OPENED },
+        { "500 g cherries, stones cracked", "Turn it.", ST_STONES_OPENED },
+        { "200 g peaches with kernels", "Turn it.", ST_STONES_OPENED },
         { "500 g damsons", "Bruise them in a mortar.", ST_STONES_OPENED },
         { "500 g damsons", "Leave them uncracked.", ST_STONES_SHUT },
         { "500 g damsons, pitted", "Turn it.", ST_STONES_OUT },
