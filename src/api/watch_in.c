@@ -29,7 +29,7 @@ unsigned st_call_places(struct st_call *c)
     struct st_problem problem;
     if (name && !c->api->places)
         c->api->places = st_homes_built(&problem);
-    const struct st_home *home = name && c->api->places ? st_home_find(c->api->places, name) : NULL;
+    const struct st_home *home = name && c->api->places ? st_home_chosen(c->api->places, name) : NULL;
     return home ? home->places : ST_PLACE_ALL;
 }
 
@@ -48,7 +48,7 @@ bool st_call_watch(struct st_call *c, const struct st_recipe *r, struct st_watch
     if (!name)
         return true;
     char list[200], try_[240];
-    w->place = st_home_find(places, name);
+    w->place = st_home_chosen(places, name);
     snprintf(try_, sizeof try_, "write %s", st_homes_list(places, list, sizeof list));
     return w->place || st_call_refuse(c, 422, "place", "the rules of this place are not known here",
                                       "places are those whose rules are built into the program", try_);

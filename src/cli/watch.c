@@ -33,7 +33,7 @@ static void take_place(struct cli *c, bool *bad)
     const char *text = cli_option(c, "place", bad);
     if (!text || !places())
         return;
-    c->place = st_home_find(places(), text);
+    c->place = st_home_chosen(places(), text);
     if (c->place) {
         lives_in = c->place->places;
         return;

@@ -33,6 +33,12 @@ bool st_home_is_place(const struct st_home *h)
     return strcmp(h->code, "health") != 0 && strcmp(h->code, "old") != 0;
 }
 
+const struct st_home *st_home_chosen(const struct st_homes *all, const char *words)
+{
+    const struct st_home *h = st_home_find(all, words);
+    return h && st_home_is_place(h) ? h : NULL;
+}
+
 const char *st_homes_list(const struct st_homes *all, char *buf, size_t size)
 {
     size_t used = 0;

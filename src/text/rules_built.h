@@ -16,6 +16,9 @@ struct st_homes *st_homes_built(struct st_problem *problem);
 /* Somebody can live there: health bodies and repealed rules are no place to live in. */
 bool st_home_is_place(const struct st_home *h);
 
+/* What a maker may say: st_home_find, where somebody can live.  NULL: no such place. */
+const struct st_home *st_home_chosen(const struct st_homes *all, const char *words);
+
 /* "eu, uk or us": their codes, for messages. */
 const char *st_homes_list(const struct st_homes *all, char *buf, size_t size);
 

@@ -1,6 +1,7 @@
 #include "yaml_assay.h"
 
 #include <string.h>
+#include <time.h>
 
 #include "calendar_day.h"
 
@@ -30,14 +31,23 @@ static void read_laboratory(struct st_reader *r, const struct st_yaml *v, void *
     (void)st_value_text(r, v, 200, &((struct st_assay *)into)->laboratory);
 }
 
+/* The latest day that it is anywhere on earth. */
+static long latest_today(void)
+{
+    return (long)(time(NULL) / 86400) + 1;
+}
+
 static void read_date(struct st_reader *r, const struct st_yaml *v, void *into)
 {
     const char *text;
     long day;
     if (!st_value_text(r, v, 40, &text))
         return;
-    if (st_day_number(text, &day))
+    if (st_day_number(text, &day) && day <= latest_today())
         ((struct st_assay *)into)->date = text;
+    else if (st_day_number(text, &day))
+        st_report(&r->report, v->at, "a laboratory tells of what it has found, not of what it will find",
+                  "write the day of the report, or leave the assay out until it is there", "%s is still to come", text);
     else
         st_report(&r->report, v->at, "it is the day of the laboratory's report", "write it as 2026-05-02",
                   "cannot read `%s` as a day", st_report_clip(&r->report, v->text, v->size));

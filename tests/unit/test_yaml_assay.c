@@ -32,7 +32,7 @@ static void test_units(void **state)
         char line[300];
         snprintf(
             line, sizeof line,
-            "  - {of: cherry stones, toxicant: hydrogen cyanide, found: %s, laboratory: Invented, date: 2026-05-02}",
+            "  - {of: cherry stones, toxicant: hydrogen cyanide, found: %s, laboratory: Invented, date: 2024-05-02}",
             CASE[i].found);
         if (read_assays(line) != 0)
             fail_msg("%s: %s: %s", CASE[i].found, file.problem[0].what, file.problem[0].why);
@@ -40,7 +40,7 @@ static void test_units(void **state)
         assert_float_equal(file.recipe.assay[0].mg_kg, CASE[i].mg_kg, 1e-9);
         assert_string_equal(file.recipe.assay[0].ingredient, must("cherry stones")->slug);
         assert_string_equal(file.recipe.assay[0].toxicant, "hydrogen cyanide");
-        assert_string_equal(file.recipe.assay[0].date, "2026-05-02");
+        assert_string_equal(file.recipe.assay[0].date, "2024-05-02");
         assert_int_equal(file.recipe.assay[0].at.line, 3);
         st_recipe_done(&file);
     }
@@ -53,27 +53,29 @@ static void test_refusals(void **state)
         const char *line, *says;
         int column;
     } CASE[] = {
-        { "  - {of: cherry stones, toxicant: hydrogen cyanide, found: 12 mg/L, laboratory: L, date: 2026-05-02}",
+        { "  - {of: cherry stones, toxicant: hydrogen cyanide, found: 12 mg/L, laboratory: L, date: 2024-05-02}",
           "what a laboratory found", 60 },
-        { "  - {of: cherry stones, toxicant: hydrogen cyanide, found: 12, laboratory: L, date: 2026-05-02}",
+        { "  - {of: cherry stones, toxicant: hydrogen cyanide, found: 12, laboratory: L, date: 2024-05-02}",
           "what a laboratory found", 60 },
-        { "  - {of: cherry stones, toxicant: hydrogen cyanide, found: 2 kg/kg, laboratory: L, date: 2026-05-02}",
+        { "  - {of: cherry stones, toxicant: hydrogen cyanide, found: 2 kg/kg, laboratory: L, date: 2024-05-02}",
           "what a laboratory found", 60 },
-        { "  - {of: cherry stones, toxicant: hydrogen cyanide, found: 101 %, laboratory: L, date: 2026-05-02}", "found",
+        { "  - {of: cherry stones, toxicant: hydrogen cyanide, found: 101 %, laboratory: L, date: 2024-05-02}", "found",
           60 },
         { "  - {of: cherry stones, toxicant: hydrogen cyanide, found: 12 mg/kg, laboratory: L, date: last May}",
           "as a day", 91 },
-        { "  - {of: cherry stones, toxicant: hydrogen cyanide, found: 12 mg/kg, date: 2026-05-02}",
+        { "  - {of: cherry stones, toxicant: hydrogen cyanide, found: 12 mg/kg, date: 2024-05-02}",
           "`laboratory` is missing", 5 },
         { "  - {of: cherry stones, toxicant: hydrogen cyanide, found: 12 mg/kg, laboratory: L}", "`date` is missing",
           5 },
-        { "  - {of: moonstones, toxicant: hydrogen cyanide, found: 12 mg/kg, laboratory: L, date: 2026-05-02}",
+        { "  - {of: moonstones, toxicant: hydrogen cyanide, found: 12 mg/kg, laboratory: L, date: 2024-05-02}",
           "moonstones", 10 },
         { "  - {of: cherry stones, poison: x, toxicant: hydrogen cyanide, found: 12 mg/kg, laboratory: L, date: "
-          "2026-05-02}",
+          "2024-05-02}",
           "poison", 25 },
-        { "  - {of: cherry stones, toxicant: hydrogen cyanide, found: 0 mg/kg, laboratory: L, date: 2026-05-02}",
+        { "  - {of: cherry stones, toxicant: hydrogen cyanide, found: 0 mg/kg, laboratory: L, date: 2024-05-02}",
           "an assay of 0", 60 },
+        { "  - {of: cherry stones, toxicant: hydrogen cyanide, found: 5 mg/kg, laboratory: L, date: 2999-05-02}",
+          "2999-05-02 is still to come", 90 },
         { "  - sweet", "not an assay", 5 },
         { "  of: cherry stones", "is a list", 3 },
     };
