@@ -63,9 +63,7 @@ static bool of_words(struct st_desk *d, const struct st_how *how, const struct s
     const struct st_ingredient *stop = got >= 0 ? st_take_stop(take) : NULL;
     for (int i = 0; got >= 0 && i < take->n_question; i++)
         open += !take->question[i].answered;
-    if (got < 0)
-        (void)refuse_at(d, keep->file, &problem, NULL, 0);
-    else if (stop && st_stop_problem(stop, &problem))
+    if (got < 0 || (stop && st_stop_problem(stop, &problem)))
         (void)refuse_at(d, keep->file, &problem, NULL, 0);
     else if (!*take->yaml)
         (void)st_desk_refuse(d, keep->file, "no recipe could be made of these words yet",

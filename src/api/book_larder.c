@@ -281,7 +281,7 @@ bool st_lot_next_code(struct st_desk *d, char code[24])
         char *end = NULL;
         const long k =
             row[i].code[0] == 'L' && isdigit((unsigned char)row[i].code[1]) ? strtol(row[i].code + 1, &end, 10) : 0;
-        if (k > most && k < 1000000000 && *end == '\0')
+        if (k > most && k < 1000000000 && end && *end == '\0')
             most = k;
     }
     snprintf(code, 24, "L%ld", most + 1);

@@ -449,11 +449,11 @@ bool st_larder_take(struct st_desk *d, const struct st_catalogue *c, enum st_mea
         return too_much(d, l);
     st_lot_name(name, sizeof name, &l->row);
     st_lot_amount(said, sizeof said, x, l->row.dim, ST_MEASURES_METRIC);
-    int n = snprintf(t->words, sizeof t->words, "took %s %.200s (%.40s)", said, name, l->row.code);
+    const int n = snprintf(t->words, sizeof t->words, "took %s %.200s (%.40s)", said, name, l->row.code);
     if (batch)
-        n += snprintf(t->words + n, sizeof t->words - (size_t)n, " for %.40s", batch);
+        snprintf(t->words + n, sizeof t->words - (size_t)n, " for %.40s", batch);
     else if (why)
-        n += snprintf(t->words + n, sizeof t->words - (size_t)n, ": %.20s", why);
+        snprintf(t->words + n, sizeof t->words - (size_t)n, ": %.20s", why);
     return begin(d, t->words) && finish(d,
                                         put_use(d, l, x,
                                                 batch ? "batch"

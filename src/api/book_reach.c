@@ -66,8 +66,8 @@ bool st_larder_reach(struct st_desk *d, const struct st_catalogue *c, const stru
                      const struct st_foretold *f, const struct st_packs *packs, bool us, double pour_price, double tax,
                      struct st_within *out)
 {
-    struct book_reading *read;
-    int n;
+    struct book_reading *read = NULL;
+    int n = 0;
     const struct book_wanted w = { .column = "kind", .text = st_seen_info(ST_SEEN_STRENGTH)->key, .order = "at" };
 
     *out = (struct st_within){ .pour_price = pour_price, .tax = tax };

@@ -196,7 +196,7 @@ bool st_try_named(struct st_desk *d, const char *ref, struct st_try *out)
 bool st_tries_of(struct st_desk *d, const char *ref, struct st_try **out, int *n)
 {
     struct book_recipe r;
-    struct book_try *rows;
+    struct book_try *rows = NULL;
     const char *rest;
 
     if (!recipe_of(d, ref, &r, &rest) || !rows_of(d, r.id, &rows, n))

@@ -48,7 +48,7 @@ static const char COMMON[] =
     "  --timing          how long the computing took, on stderr\n"
     "  --help, --version\n"
     "\nWith every command of the notebook (larder, recipe, batch, correct, backup,\nexport, import, undo):\n"
-    "  --book FILE       another book than the usual one, which is in your data folder\n"
+    "  --book FILE       another book than the one in your data folder\n"
     "  --today DATE      as if it were that day\n";
 
 static void print_commands(FILE *to)
