@@ -182,7 +182,7 @@ static bool no_try(struct st_desk *d, const char *ref, const struct book_recipe 
 
 bool st_try_named(struct st_desk *d, const char *ref, struct st_try *out)
 {
-    struct book_recipe r;
+    struct book_recipe r = { .id = BOOK_NO };
     struct book_try *rows;
     const char *rest;
     int n;
@@ -195,7 +195,7 @@ bool st_try_named(struct st_desk *d, const char *ref, struct st_try *out)
 
 bool st_tries_of(struct st_desk *d, const char *ref, struct st_try **out, int *n)
 {
-    struct book_recipe r;
+    struct book_recipe r = { .id = BOOK_NO };
     struct book_try *rows = NULL;
     const char *rest;
 
