@@ -204,6 +204,21 @@ static enum book_status fail_errno(struct book *b, int ill, const char *path)
                     "a copy cannot be written, '%.250s': %.60s", path, strerror(ill));
 }
 
+static enum book_status is_there(struct book *b, const char *path)
+{
+    return book_say(b, BOOK_E_REFUSED, "give another name", "'%.250s' is there already, and is not written over", path);
+}
+
+/* Give a file its name, unless another has it; where the disk knows no second names, by renaming.  0 or errno. */
+static int give_name(const char *half, const char *to)
+{
+    if (link(half, to) == 0)
+        return unlink(half) == 0 ? 0 : errno;
+    if (errno == EEXIST)
+        return EEXIST;
+    return rename(half, to) == 0 ? 0 : errno;
+}
+
 enum book_status book_copy(struct book *b, const char *to)
 {
     struct st_buf half = { 0 };
@@ -217,8 +232,13 @@ enum book_status book_copy(struct book *b, const char *to)
     enum book_status s = copy_into(b, half.text);
     if (s == BOOK_OK)
         s = book_look_through(b, half.text, true);
-    if (s == BOOK_OK && ((ill = sync_file(half.text)) != 0 || (rename(half.text, to) != 0 && (ill = errno) != 0)))
-        s = fail_errno(b, ill, to);
+    if (s == BOOK_OK) {
+        ill = sync_file(half.text);
+        if (!ill)
+            ill = give_name(half.text, to);
+        if (ill)
+            s = ill == EEXIST ? is_there(b, to) : fail_errno(b, ill, to);
+    }
     if (s == BOOK_OK)
         book_sync_folder(to);
     else

@@ -21,9 +21,19 @@ static enum book_status copy_beside(struct book *b, int version)
 {
     struct st_buf to = { 0 };
     st_buf_printf(&to, "%s.before-%d", b->path, version);
-    const enum book_status s = access(to.text, F_OK) == 0 ? BOOK_OK : book_copy(b, to.text);
+    enum book_status s = access(to.text, F_OK) == 0 ? BOOK_OK : book_copy(b, to.text);
+    if (s == BOOK_E_REFUSED) /* another program made it meanwhile, before it brought the book forward */
+        s = BOOK_OK;
     st_buf_done(&to);
     return s;
+}
+
+static int version_now(struct book *b)
+{
+    sqlite3_stmt *q = book_prepare(b, "PRAGMA user_version");
+    const int version = q && sqlite3_step(q) == SQLITE_ROW ? sqlite3_column_int(q, 0) : -1;
+    book_release(b, q);
+    return version;
 }
 
 static enum book_status one_step(struct book *b, int to)
@@ -37,6 +47,10 @@ static enum book_status one_step(struct book *b, int to)
     enum book_status s = book_run(b, "BEGIN IMMEDIATE", WHAT);
     if (s != BOOK_OK)
         return s;
+    if (version_now(b) != to - 1) { /* another program was quicker */
+        book_rollback(b);
+        return BOOK_OK;
+    }
     snprintf(number, sizeof number, "PRAGMA application_id = %d; PRAGMA user_version = %d", BOOK_APPLICATION, to);
     s = book_run(b, sql, WHAT);
     if (s == BOOK_OK)
@@ -46,14 +60,6 @@ static enum book_status one_step(struct book *b, int to)
     if (s != BOOK_OK)
         book_rollback(b);
     return s;
-}
-
-static int version_now(struct book *b)
-{
-    sqlite3_stmt *q = book_prepare(b, "PRAGMA user_version");
-    const int version = q && sqlite3_step(q) == SQLITE_ROW ? sqlite3_column_int(q, 0) : -1;
-    book_release(b, q);
-    return version;
 }
 
 enum book_status book_migrate(struct book *b, bool fresh)
