@@ -6,6 +6,6 @@ foreach(file IN LISTS benches)
     add_executable(${name} EXCLUDE_FROM_ALL ${file})
     target_include_directories(${name} PRIVATE
         ${CMAKE_SOURCE_DIR}/src ${CMAKE_SOURCE_DIR}/bench ${CMAKE_SOURCE_DIR}/tests)
-    target_link_libraries(${name} PRIVATE st_warnings st_posix st_text st_model st_core st_util)
+    target_link_libraries(${name} PRIVATE st_warnings st_posix st_store st_text st_model st_core st_util)
     add_dependencies(bench ${name})
 endforeach()

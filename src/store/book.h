@@ -52,7 +52,7 @@ void book_close(struct book *b);
 const struct book_said *book_said(const struct book *b);
 const char *book_path(const struct book *b);
 
-enum { BOOK_VERSION = 3 }; /* of the schema: the number of the last migrate_NNN.sql */
+enum { BOOK_VERSION = 4 }; /* of the schema: the number of the last migrate_NNN.sql */
 
 /* ---- deeds ---- */
 

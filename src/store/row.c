@@ -149,6 +149,22 @@ static struct book_blob lend_blob(sqlite3_stmt *q, int at, struct st_arena *aren
     return (struct book_blob){ to, size };
 }
 
+/* A text of a row; where the row before it (or NULL) had the same there, that one. */
+static const char *lend_text(sqlite3_stmt *q, int at, const char *before, struct st_arena *arena)
+{
+    const char *text = book_column_text(q, at);
+    const int length = text ? sqlite3_column_bytes(q, at) : 0;
+
+    if (!text)
+        return NULL;
+    if (length == 0)
+        return "";
+    if (before && strcmp(before, text) == 0)
+        return before;
+    return st_arena_strndup(arena, text, (size_t)length);
+}
+
+/* row: zeros, or the row before it of the same arena. */
 static void take_column(sqlite3_stmt *q, int at, const struct book_column *c, struct st_arena *arena, void *row)
 {
     char *to = (char *)row + c->offset;
@@ -164,8 +180,9 @@ static void take_column(sqlite3_stmt *q, int at, const struct book_column *c, st
         const struct book_blob x = no ? (struct book_blob){ NULL, 0 } : lend_blob(q, at, arena);
         memcpy(to, &x, sizeof x);
     } else {
-        const char *text = book_column_text(q, at);
-        const char *x = text ? st_arena_strndup(arena, text, (size_t)sqlite3_column_bytes(q, at)) : NULL;
+        const char *x;
+        memcpy(&x, to, sizeof x);
+        x = lend_text(q, at, x, arena);
         memcpy(to, &x, sizeof x);
     }
 }
@@ -268,6 +285,7 @@ enum book_status book_walk(struct book *b, const struct book_table_info *of, boo
     void *row = x_calloc(1, of->size);
     while (go_on && (code = sqlite3_step(q)) == SQLITE_ROW) {
         struct st_arena arena = { 0 };
+        memset(row, 0, of->size);
         take_row(q, of, &arena, row);
         go_on = each(arg, row);
         st_arena_done(&arena);

@@ -8,7 +8,7 @@
 
 static const char CANNOT[] = "cannot search";
 
-enum { WORDS = 16, WORD_BYTES = 120, RANKED = 4000 };
+enum { WORDS = 16, WORD_BYTES = 120, RANKED = 2000 };
 
 /* ---- what is asked ---- */
 

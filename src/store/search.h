@@ -18,7 +18,7 @@ struct book_hit {
  * Returned: *hits[*n], the fittest first; strings and the list lent by arena
  * Notes:
  *   1. Fitting is BM25 with a find in a title counted four times (common practice, no source).
- *   2. Of more than 4,000 finds only 4,000 are ranked: references, recipes, tries, lots, batches, bottlings, where bottles
+ *   2. Of more than 2,000 finds only 2,000 are ranked: references, recipes, tries, lots, batches, bottlings, where bottles
  *      went, readings, photos, in this order and of each the newest.
  *   3. Words without a letter or figure find nothing. */
 enum book_status book_search(struct book *b, const char *words, int most, struct st_arena *arena,

@@ -508,7 +508,7 @@ static void a_full_disk(void **state)
     struct kit k;
     int done;
     kit_make(&k);
-    if (mount("none", k.folder, "tmpfs", 0, "size=900k") != 0) {
+    if (mount("none", k.folder, "tmpfs", 0, "size=1800k") != 0) {
         kit_done(&k);
         skip();
     }
