@@ -37,6 +37,22 @@ static void use_by_words(const struct st_lot *l, struct st_buf *out)
         st_buf_printf(out, "; use by %s, %s", l->row.use_by, when);
 }
 
+/* "; bought 3 weeks ago, opened yesterday", "; bought and opened 3 weeks ago" */
+static void since_words(const struct st_lot *l, struct st_buf *out)
+{
+    char here[40] = "", open[40] = "";
+    if (l->age != LONG_MIN)
+        st_days_words(here, sizeof here, -l->age);
+    if (l->opened != LONG_MIN)
+        st_days_words(open, sizeof open, -l->opened);
+    if (*here && strcmp(here, open) == 0)
+        st_buf_printf(out, "; %s and opened %s", came(&l->row), here);
+    else if (*here)
+        st_buf_printf(out, "; %s %s%s%s", came(&l->row), here, *open ? ", opened " : "", open);
+    else if (*open)
+        st_buf_printf(out, "; opened %s", open);
+}
+
 /* "380 g green walnuts, of 500 g; bought 3 weeks ago, opened yesterday; use by ...; cellar" */
 static void lot_words(const struct st_lot *l, enum st_measures units, struct st_buf *out)
 {
@@ -50,14 +66,7 @@ static void lot_words(const struct st_lot *l, enum st_measures units, struct st_
         st_lot_amount(text, sizeof text, l->row.amount, l->row.dim, units);
         st_buf_printf(out, ", of %s", text);
     }
-    if (l->age != LONG_MIN) {
-        st_days_words(text, sizeof text, -l->age);
-        st_buf_printf(out, "; %s %s", came(&l->row), text);
-    }
-    if (l->opened != LONG_MIN) {
-        st_days_words(text, sizeof text, -l->opened);
-        st_buf_printf(out, "%sopened %s", l->age != LONG_MIN ? ", " : "; ", text);
-    }
+    since_words(l, out);
     if (l->use_by != LONG_MIN && !l->over)
         use_by_words(l, out);
     if (!isnan(l->row.potency))
@@ -97,7 +106,8 @@ static void near_end(const struct st_larder *l)
             continue;
         st_days_words(when, sizeof when, lot->use_by);
         st_lot_name(name, sizeof name, &lot->row);
-        st_buf_printf(&text, "%s%s %s (%s)", text.length ? ", " : "", lot->row.code, name, when);
+        st_buf_printf(&text, "%s%s %s (%s%s)", text.length ? ", " : "", lot->row.code, name,
+                      lot->use_by < 0 ? "its day was " : "", when);
     }
     if (text.length) {
         putchar('\n');
@@ -154,26 +164,47 @@ static void vessel_line(const struct book_vessel *v, const char *stands_in, enum
     st_buf_done(&text);
 }
 
-static void stock_line(const struct st_stock *s, enum st_measures units)
+/* "1 of 3 bottles of 350 mL, 30.5 %, 23 months old (B1-1)" */
+static void stock_words(const struct st_stock *s, enum st_measures units, struct st_buf *out)
 {
-    struct st_buf text = { 0 };
-    char size[60], when[40];
+    char text[60];
 
-    st_lot_amount(size, sizeof size, s->row.size_ml, "mL", units);
-    st_buf_printf(&text, "%lld", (long long)s->left);
+    st_buf_printf(out, "%lld", (long long)s->left);
     if (s->left != s->row.count)
-        st_buf_printf(&text, " of %lld", (long long)s->row.count);
-    st_buf_printf(&text, " bottle%s of %s, %s", s->left == 1 && s->row.count == 1 ? "" : "s", size, s->name);
+        st_buf_printf(out, " of %lld", (long long)s->row.count);
+    st_lot_amount(text, sizeof text, s->row.size_ml, "mL", units);
+    st_buf_printf(out, " bottle%s of %s", s->row.count == 1 ? "" : "s", text);
     if (!isnan(s->row.strength_pct_vol))
-        st_buf_printf(&text, " %.3g %%", s->row.strength_pct_vol);
-    if (s->age != LONG_MIN) {
-        st_days_words(when, sizeof when, -s->age);
-        st_buf_printf(&text, "; filled %s", when);
+        st_buf_printf(out, ", %.3g %%", s->row.strength_pct_vol);
+    if (s->age != LONG_MIN && s->age > 0) {
+        st_days_length(text, sizeof text, s->age);
+        st_buf_printf(out, ", %s old", text);
     }
     if (s->row.use_by)
-        st_buf_printf(&text, "; best before %s", s->row.use_by);
-    coded(s->row.code, st_buf_text(&text));
-    st_buf_done(&text);
+        st_buf_printf(out, ", best before %s", s->row.use_by);
+    st_buf_printf(out, " (%s)", s->row.code);
+}
+
+/* A paragraph for each drink, in the order of its first bottle. */
+static void stock_lines(const struct st_larder *l, enum st_measures units)
+{
+    for (int i = 0; i < l->n_stock; i++) {
+        struct st_buf text = { 0 };
+        bool told = false;
+        for (int k = 0; k < i && !told; k++)
+            told = strcmp(l->stock[k].name, l->stock[i].name) == 0;
+        if (told)
+            continue;
+        st_buf_printf(&text, "%s: ", l->stock[i].name);
+        for (int k = i; k < l->n_stock; k++)
+            if (strcmp(l->stock[k].name, l->stock[i].name) == 0) {
+                if (k > i)
+                    st_buf_add(&text, "; ");
+                stock_words(&l->stock[k], units, &text);
+            }
+        cli_wrap(2, HANG, st_buf_text(&text));
+        st_buf_done(&text);
+    }
 }
 
 static void empty_page(void)
@@ -200,8 +231,7 @@ static void page(const struct st_larder *l, const struct cli_now *now, bool all,
         lots(l, KIND[i].kind, KIND[i].heading, units);
     if (l->n_stock > 0)
         cli_heading("Finished bottles");
-    for (int i = 0; i < l->n_stock; i++)
-        stock_line(&l->stock[i], units);
+    stock_lines(l, units);
     if (l->n_vessel > 0)
         cli_heading("Jars and other vessels");
     for (int i = 0; i < l->n_vessel; i++)
@@ -289,8 +319,7 @@ int larder_find(struct cli *c)
     else {
         for (int i = 0; i < l.n_lot; i++)
             larder_lot_line(&l.lot[i], c->units);
-        for (int i = 0; i < l.n_stock; i++)
-            stock_line(&l.stock[i], c->units);
+        stock_lines(&l, c->units);
         for (int i = 0; i < l.n_vessel; i++)
             vessel_line(&l.vessel[i], l.stands_in[i], c->units);
     }
