@@ -358,6 +358,8 @@ static void jars_follow_the_recipe(void **state)
 
 /* ---- readings ---- */
 
+#define NOT_SAID (double)NAN
+
 static void readings_are_read(void **state)
 {
     (void)state;
@@ -367,18 +369,18 @@ static void readings_are_read(void **state)
     } GOOD[] = {
         { "sg=1.043@22C", "sg", 1.043, 22.0 },
         { "SG = 1,043 @ 71.6F", "sg", 1.043, 22.0 },
-        { "brix=28 %", "brix", 28.0, NAN },
-        { "flask=103.2g/100mL", "flask_g", 103.2, NAN },
-        { "boiled=1.061", "sg_boiled", 1.061, NAN },
-        { "temperature=64.4F", "temperature_c", 18.0, NAN },
-        { "drained=0.412kg", "drained_g", 412.0, NAN },
-        { "volume=1.2L", "volume_ml", 1200.0, NAN },
-        { "ph=3.4", "ph", 3.4, NAN },
-        { "colour=0.8", "colour", 0.8, NAN },
-        { "taste=too weak", "taste", -1.0, NAN },
-        { "strength=24.3 % vol", "strength_pct_vol", 24.3, NAN },
-        { "sugar=210 g/L", "sugar_g_l", 210.0, NAN },
-        { "weight=1.1kg", "liquor_g", 1100.0, NAN },
+        { "brix=28 %", "brix", 28.0, NOT_SAID },
+        { "flask=103.2g/100mL", "flask_g", 103.2, NOT_SAID },
+        { "boiled=1.061", "sg_boiled", 1.061, NOT_SAID },
+        { "temperature=64.4F", "temperature_c", 18.0, NOT_SAID },
+        { "drained=0.412kg", "drained_g", 412.0, NOT_SAID },
+        { "volume=1.2L", "volume_ml", 1200.0, NOT_SAID },
+        { "ph=3.4", "ph", 3.4, NOT_SAID },
+        { "colour=0.8", "colour", 0.8, NOT_SAID },
+        { "taste=too weak", "taste", -1.0, NOT_SAID },
+        { "strength=24.3 % vol", "strength_pct_vol", 24.3, NOT_SAID },
+        { "sugar=210 g/L", "sugar_g_l", 210.0, NOT_SAID },
+        { "weight=1.1kg", "liquor_g", 1100.0, NOT_SAID },
     };
     static const char *const BAD[] = { "sg=10.43",
                                        "sg",
