@@ -31,7 +31,7 @@ int st_batch_refuse(struct st_problem *p, const char *why, const char *try_, con
 static void upper(const char *said, char out[64])
 {
     size_t i = 0;
-    for (; said[i] && i < 63; i++)
+    for (; i < 63 && said[i]; i++)
         out[i] = (char)toupper((unsigned char)said[i]);
     out[i] = '\0';
 }

@@ -385,7 +385,7 @@ static enum book_status enter_gone(struct ledger *k, const struct book_batch *ba
     struct book_bottling *f;
     struct book_loss *l;
     struct figures fig;
-    int n;
+    int n = 0;
     const struct book_wanted of = { .column = "batch_id", .integer = batch->id };
     enum book_status s = foreseen(k, batch->id, &fig);
     if (s == BOOK_OK)
@@ -463,11 +463,10 @@ static bool moved(const struct st_alcohol_account *x)
     return any;
 }
 
-/* What must be in the jar: volume and strength, less what was bottled and entered as lost by the last day. */
+/* What must be in the jar by volume and strength, before anything went. */
 static enum book_status find(struct ledger *k, const struct book_batch *batch, struct st_alcohol_account *x)
 {
     struct figures f;
-    x->found = x->found_u = 0.0;
     if (x->over)
         return BOOK_OK;
     enum book_status s = foreseen(k, batch->id, &f);
@@ -476,12 +475,17 @@ static enum book_status find(struct ledger *k, const struct book_batch *batch, s
     x->measured = f.measured;
     x->found = f.volume / 1000.0 * f.strength / 100.0;
     x->found_u = hypot(f.volume_u / 1000.0 * f.strength / 100.0, f.volume / 1000.0 * f.strength_u / 100.0);
-    for (int i = k->from; i < k->to; i++)
+    return s;
+}
+
+/* ... and less what was bottled and entered as lost by the last day. */
+static void less_what_went(const struct ledger *k, struct st_alcohol_account *x)
+{
+    for (int i = k->from; i < k->to && !x->over; i++)
         if ((k->e[i].way == ST_ALC_OUT || k->e[i].way == ST_ALC_LOST) && strcmp(k->e[i].day, k->until) <= 0)
             x->found -= k->e[i].litres;
     if (x->found < 0.0)
         x->found = 0.0;
-    return s;
 }
 
 static void total(struct st_alcohol *out, const struct st_alcohol_account *x)
@@ -516,6 +520,24 @@ static bool is_past(const struct ledger *k, const struct book_batch *batch)
     return batch->ended_on && strcmp(batch->ended_on, k->since) < 0;
 }
 
+static bool is_over(const struct ledger *k, const char *ended)
+{
+    return ended && strcmp(ended, k->until) <= 0;
+}
+
+/* Sum it up, and keep it when anything moved. */
+static void keep(struct ledger *k, const struct st_alcohol_account *of, double *var)
+{
+    struct st_alcohol_account x = *of;
+    sum_up(k, &x, var);
+    if (!x.is_lot)
+        less_what_went(k, &x);
+    if (!moved(&x))
+        return;
+    total(k->out, &x);
+    k->out->account[k->out->n++] = x;
+}
+
 static enum book_status settle(struct ledger *k)
 {
     struct st_alcohol *out = k->out;
@@ -524,26 +546,26 @@ static enum book_status settle(struct ledger *k)
     if (k->n)
         qsort(k->e, (size_t)k->n, sizeof *k->e, by_account);
     out->account = st_arena_alloc(k->a->arena, (size_t)(k->n_lot + k->n_batch + 1) * sizeof *out->account);
-    for (int i = 0; i < k->n_lot + k->n_batch && s == BOOK_OK; i++) {
-        const bool is_lot = i < k->n_lot;
-        const struct book_lot *lot = is_lot ? &k->lot[i] : NULL;
-        const struct book_batch *batch = is_lot ? NULL : &k->batch[i - k->n_lot];
-        const char *ended = is_lot ? lot->ended_on : batch->ended_on;
-        struct st_alcohol_account x = { .is_lot = is_lot,
-                                        .id = is_lot ? lot->id : batch->id,
-                                        .code = is_lot ? lot->code : batch->code,
-                                        .name = is_lot ? lot->name : batch->name,
-                                        .whence = is_lot ? whence(k, lot) : "",
-                                        .over = ended && strcmp(ended, k->until) <= 0 };
-        if (batch && is_past(k, batch))
+    for (int i = 0; i < k->n_lot; i++) {
+        const struct book_lot *lot = &k->lot[i];
+        keep(k,
+             &(struct st_alcohol_account){ .is_lot = true,
+                                           .id = lot->id,
+                                           .code = lot->code,
+                                           .name = lot->name,
+                                           .whence = whence(k, lot),
+                                           .over = is_over(k, lot->ended_on) },
+             &var);
+    }
+    for (int i = 0; i < k->n_batch && s == BOOK_OK; i++) {
+        const struct book_batch *batch = &k->batch[i];
+        struct st_alcohol_account x = {
+            .id = batch->id, .code = batch->code, .name = batch->name, .whence = "", .over = is_over(k, batch->ended_on)
+        };
+        if (is_past(k, batch))
             continue;
-        sum_up(k, &x, &var);
-        if (!is_lot && moved(&x))
-            s = find(k, batch, &x);
-        if (!moved(&x))
-            continue;
-        total(out, &x);
-        out->account[out->n++] = x;
+        s = find(k, batch, &x);
+        keep(k, &x, &var);
     }
     out->u = sqrt(var);
     return s;

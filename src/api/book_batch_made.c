@@ -72,8 +72,8 @@ void st_batch_made_done(struct st_batch_made *m)
 struct sum {
     char words[160];
     double strength; /* of its lots; NAN */
+    double total;    /* g, mL or pieces */
     enum st_dimension dim;
-    double total; /* g, mL or pieces */
     int n;
 };
 

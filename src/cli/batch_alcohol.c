@@ -44,7 +44,7 @@ static void print_accounts(struct batch *b, const struct report *r, bool lots)
         if (n++ == 0)
             printf("\n%-24s%8s%8s%8s%8s%8s%8s%8s\n", lots ? "Lots" : "Batches", "opening", "in", "moved", "out", "lost",
                    "kept", "closing");
-        while (x->name[k] && k < sizeof name - 1) { /* whole letters of UTF-8 */
+        while (k < sizeof name - 1 && x->name[k]) { /* whole letters of UTF-8 */
             name[k] = x->name[k];
             k++;
         }

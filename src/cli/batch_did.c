@@ -50,9 +50,7 @@ static int understood(struct batch *b, const char *said, const char *answers, st
     struct st_problem p = { .what = "" };
     int code = ST_EXIT_DONE;
     const int result = st_batch_did(&b->ask, said, answers, &c, t, &p);
-    if (c && st_stop_in_text(c, said, strlen(said), &p))
-        code = batch_wrong(&p);
-    else if (result < 0)
+    if ((c && st_stop_in_text(c, said, strlen(said), &p)) || result < 0)
         code = batch_wrong(&p);
     else {
         row->said = said;

@@ -127,7 +127,7 @@ int batch_returned(struct batch *b)
 {
     static const char *const KNOWN[] = { "--on", "--liked", "--bottles", "--words", NULL };
     struct book_bottling of;
-    struct book_gone gone;
+    struct book_gone gone = { .count = 0 };
     char day[11];
     bool bad = false;
     double n = 1.0;
@@ -135,7 +135,7 @@ int batch_returned(struct batch *b)
     if (!cli_take_day(b->c, "--on", &b->now, false, day))
         return ST_EXIT_INPUT;
     const char *said = cli_option(b->c, "--liked", &bad), *words = cli_option(b->c, "--words", &bad);
-    const bool counted = cli_option_number(b->c, "--bottles", 0.0, 100000.0, &n, &bad);
+    (void)cli_option_number(b->c, "--bottles", 0.0, 100000.0, &n, &bad);
     if (bad || !liked_of(said, &liked) || !cli_no_more_options(b->c, KNOWN))
         return ST_EXIT_INPUT;
     int code = bottling_named(b, &of, "returned B14-1 \"Aunt Ida\"");
@@ -143,14 +143,14 @@ int batch_returned(struct batch *b)
     if (!person || !batch_no_more(b, KNOWN))
         return ST_EXIT_INPUT;
     enum book_status s = given_to(b, &of, person, &gone, n >= 1.0);
-    if (s == BOOK_NONE || (s == BOOK_OK && (n > (double)(gone.count - gone.returned) || n != (double)(long)n))) {
+    if (s < 0)
+        return batch_fail(b, s, NULL);
+    if (s == BOOK_NONE || n > (double)(gone.count - gone.returned) || n != (double)(long)n) {
         cli_error(person, "has no such bottles of it by the book", "\"stillroom batch who\" shows who has which");
         return ST_EXIT_INPUT;
     }
-    if (s == BOOK_OK)
-        s = batch_deed(b, "%s: %.150s brought %ld back%s%s", of.code, gone.person, (long)n, said ? ", liked: " : "",
-                       said ? said : "");
-    (void)counted;
+    s = batch_deed(b, "%s: %.150s brought %ld back%s%s", of.code, gone.person, (long)n, said ? ", liked: " : "",
+                   said ? said : "");
     gone.returned += (int64_t)n;
     if (n >= 1.0)
         gone.returned_on = day;
@@ -312,7 +312,8 @@ static int print_who(struct search *k, const char *about)
     size_t i;
     const json_t *x;
     json_t *list = json_array();
-    qsort(k->h, (size_t)k->n, k->n ? sizeof *k->h : 1, ring_first);
+    if (k->n)
+        qsort(k->h, (size_t)k->n, sizeof *k->h, ring_first);
     for (int h = 0; h < k->n; h++) {
         const struct holder *p = &k->h[h];
         json_array_append_new(list, json_pack("{s:o, s:o, s:I, s:o, s:o, s:b}", "person", st_doc_text(p->gone.person),
@@ -326,8 +327,9 @@ static int print_who(struct search *k, const char *about)
             json_pack("{s:s, s:O, s:o, s:i}", "about", about, "batches", k->batches, "who", list, "at_home", k->home));
     json_decref(list);
     cli_say(0, 2, "%s is in:", about);
-    json_array_foreach(k->batches, i, x) cli_say(2, 4, "%s  %s", json_string_value(json_object_get(x, "batch")),
-                                                 json_string_value(json_object_get(x, "name")));
+    for (i = 0; (x = json_array_get(k->batches, i)) != NULL; i++)
+        cli_say(2, 4, "%s  %s", json_string_value(json_object_get(x, "batch")),
+                json_string_value(json_object_get(x, "name")));
     if (json_array_size(k->batches) == 0)
         cli_wrap(2, 4, "no batch, by the book");
     cli_heading(k->n ? "Ring, in this order" : "Nobody has a bottle of it, by the book");

@@ -124,7 +124,7 @@ static int take_spent(struct batch *b, struct spent *k)
 static int fill_spent(struct batch *b, struct spent *k)
 {
     struct st_problem p = { .what = "" };
-    struct st_amount x;
+    struct st_amount x = { .value = 0.0 };
     enum book_status s = st_batch_spent(&b->ask, &k->row, k->made, k->step, &k->of, &p);
     if (s == BOOK_OK && p.what[0])
         return batch_wrong(&p);

@@ -349,13 +349,13 @@ static void print_next(struct batch *b, const struct book_batch *row, const stru
                  row->ended_on ? "It is over." : "No jar of it stands: bottle it, or say that it is over (batch end).");
     if (json_array_size(todo))
         cli_heading("To be made by then");
-    json_array_foreach(todo, i, x)
+    for (i = 0; (x = json_array_get(todo, i)) != NULL; i++)
         cli_say(2, 4, "%s: %s", json_string_value(json_object_get(x, "step")),
                 json_string_length(json_object_get(x, "words")) ? json_string_value(json_object_get(x, "words"))
                                                                 : json_string_value(json_object_get(x, "do")));
     if (json_array_size(open))
         cli_heading("Not weighed yet: the plan stands for it");
-    json_array_foreach(open, i, x)
+    for (i = 0; (x = json_array_get(open, i)) != NULL; i++)
         cli_say(2, 4, "%s %d  %s", json_string_value(json_object_get(x, "step")),
                 (int)json_integer_value(json_object_get(x, "line")), json_string_value(json_object_get(x, "planned")));
     batch_did_print(b, row);
