@@ -15,7 +15,7 @@ static int bottling_named(struct batch *b, struct book_bottling *out, const char
     if (!said)
         return ST_EXIT_INPUT;
     size_t n = 0;
-    for (; said[n] && n < sizeof code - 1; n++)
+    for (; n < sizeof code - 1 && said[n]; n++)
         code[n] = said[n] >= 'a' && said[n] <= 'z' ? (char)(said[n] - 'a' + 'A') : said[n];
     code[n] = '\0';
     enum book_status s =
