@@ -127,11 +127,12 @@ bool st_batch_seen(const struct book_reading *r, long begun, struct st_observati
 
 struct st_batch_left {
     double foretold_ml, low_ml, high_ml;  /* of the drink; NAN not known */
-    bool measured;                        /* that is the last volume read, less what went since */
-    double lost_ml, bottled_ml, spare_ml; /* spare: foretold less both */
-    int bottles, at_home;
+    bool measured;                        /* that is the last volume read, of the drink as it is now */
+    double lost_ml, bottled_ml, spare_ml; /* after that was read, else all; spare: foretold less both, never below 0 */
+    int bottles, at_home;                 /* ever filled; of these not given away */
 };
-/* made: told, or nothing is known of it.  A volume that was read while the fruit lay in it is not that of the drink. */
+/* made: told, or nothing is known of it.  A volume that was read while the fruit lay in it, or before something was added
+ * (st_batch_outdated), is not that of the drink.  What came first, the volume or the loss: book_batch_since.h. */
 enum book_status st_batch_left(const struct st_batch_ask *a, const struct book_batch *batch,
                                const struct st_batch_made *made, struct st_batch_left *out);
 /* Bottles of a bottling that are not given away (or came back). */

@@ -1,9 +1,11 @@
 #include "api/book_batch_agree.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_since.h"
 #include "text/agree_words.h"
 #include "text/calendar_day.h"
 #include "util/memory.h"
@@ -51,29 +53,116 @@ static bool as_seen(const struct book_reading *row, long begun, struct st_observ
     return st_batch_seen(&r, begun, out);
 }
 
-static enum book_status collect(const struct st_batch_ask *a, const struct book_batch *batch, const struct st_recipe *r,
-                                struct st_batch_agree *out)
+/* An earlier one of those taken that is the very same entry. */
+static bool is_again(const struct book_reading *row, int i)
 {
+    for (int k = 0; k < i; k++)
+        if (row[k].value == row[i].value && strcmp(row[k].kind, row[i].kind) == 0 &&
+            strcmp(row[k].at, row[i].at) == 0 && strcmp(row[k].step, row[i].step) == 0 &&
+            strcmp(row[k].of, row[i].of) == 0 && strcmp(row[k].by_whom, row[i].by_whom) == 0 &&
+            strcmp(row[k].words, row[i].words) == 0 && row[k].doubted == row[i].doubted)
+            return true;
+    return false;
+}
+
+struct collecting {
+    const struct st_batch_ask *a;
+    const struct st_batch_made *made;
+    struct st_batch_past past;
+    struct st_batch_agree *out;
+};
+
+/* "200 mL water", "130 g of white sugar". */
+static void added_words(const struct st_recipe *r, const struct book_weighing *w, char *buf, size_t size)
+{
+    for (int s = 0; s < r->n_step && w->line > 0; s++)
+        if (strcmp(r->step[s].id, w->step) == 0 && w->line <= r->step[s].n_line && r->step[s].line[w->line - 1].what) {
+            (void)snprintf(buf, size, "%.40s of %.60s", w->words, r->step[s].line[w->line - 1].what->name);
+            return;
+        }
+    (void)snprintf(buf, size, "%.110s", w->words);
+}
+
+static void keep_old(struct collecting *k, const struct book_reading *row, const struct book_weighing *by)
+{
+    if (k->out->n_old == ST_AGREE_MOST)
+        return;
+    struct st_batch_old *o = &k->out->old[k->out->n_old++];
+    o->id = row->id;
+    st_batch_reading_words(o->words, sizeof o->words, row);
+    added_words(&k->made->file.recipe, by, o->what, sizeof o->what);
+    (void)snprintf(o->day, sizeof o->day, "%.10s", by->on_day);
+}
+
+/* A volume, or a weight, of what was left then is one of all of it less what had gone. */
+static enum book_status add_back(struct collecting *k, const struct book_reading *row, struct st_observation *o,
+                                 double *back_ml)
+{
+    double lost, bottled;
+    *back_ml = 0.0;
+    if (o->what != ST_SEEN_LIQUOR_ML && o->what != ST_SEEN_LIQUOR_G)
+        return BOOK_OK;
+    const enum book_status s = st_batch_went(k->a, &k->past, row, false, &lost, &bottled);
+    if (s != BOOK_OK || !(lost + bottled > 0.0))
+        return s;
+    const struct st_interval *density = &k->made->out.fig[ST_FIG_DENSITY];
+    *back_ml = lost + bottled;
+    o->sd = o->sd > 0.0 ? o->sd : st_seen_usual_sd(o->what, o->value);
+    o->value += *back_ml * (o->what == ST_SEEN_LIQUOR_ML ? 1.0 : density->known ? density->value / 1000.0 : 1.0);
+    return BOOK_OK;
+}
+
+static enum book_status take_reading(struct collecting *k, const struct book_reading *row,
+                                     const struct st_observation *seen)
+{
+    struct st_batch_agree *out = k->out;
+    struct st_observation o = *seen;
+    const struct book_weighing *by = NULL;
+    const bool drained = o.what == ST_SEEN_DRAINED_G;
+    double back = 0.0;
+    enum book_status s = BOOK_OK;
+    if (!drained && !st_batch_of_drink(&k->made->file.recipe, row->step)) {
+        out->in_jar++;
+        return BOOK_OK;
+    }
+    if (!drained)
+        s = st_batch_outdated(k->a, &k->past, &k->made->file.recipe, row, &by);
+    if (s == BOOK_OK && !by)
+        s = add_back(k, row, &o, &back);
+    if (s != BOOK_OK)
+        return s;
+    if (by)
+        keep_old(k, row, by);
+    else if (out->n < ST_AGREE_MOST) {
+        out->id[out->n] = row->id;
+        out->back_ml[out->n] = back;
+        out->seen[out->n++] = o;
+    }
+    return BOOK_OK;
+}
+
+static enum book_status collect(const struct st_batch_ask *a, const struct book_batch *batch,
+                                const struct st_batch_made *made, struct st_batch_agree *out)
+{
+    struct collecting k = { .a = a, .made = made, .out = out };
     struct book_reading *row;
     int n;
     long begun = 0;
     const struct book_wanted of = { .column = "batch_id", .integer = batch->id, .order = "at" };
-    const enum book_status s = book_list(a->book, BOOK_READING, &of, a->arena, &row, &n);
+    enum book_status s = book_list(a->book, BOOK_READING, &of, a->arena, &row, &n);
+    if (s == BOOK_OK)
+        s = st_batch_past(a, batch, &k.past);
     (void)st_day_number(batch->begun_on, &begun);
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         struct st_observation o;
-        const bool drained = strcmp(row[i].kind, st_seen_info(ST_SEEN_DRAINED_G)->key) == 0;
         if (strcmp(row[i].kind, ST_READ_WARMTH) == 0 || !as_seen(&row[i], begun, &o))
             continue;
         if (row[i].doubted == 1)
             out->aside++;
-        else if (!drained && !st_batch_of_drink(r, row[i].step))
-            out->in_jar++;
-        else if (out->n < ST_AGREE_MOST) {
-            out->id[out->n] = row[i].id;
-            out->seen[out->n++] = o;
-        } else
-            out->n = ST_AGREE_MOST;
+        else if (is_again(row, i))
+            out->twice++;
+        else
+            s = take_reading(&k, &row[i], &o);
     }
     return s;
 }
@@ -96,16 +185,17 @@ enum book_status st_batch_agree(const struct st_batch_ask *a, const struct book_
 {
     const struct st_recipe *r = &made->file.recipe;
     memset(out, 0, sizeof *out);
-    const enum book_status s = collect(a, batch, r, out);
+    const enum book_status s = collect(a, batch, made, out);
     if (s != BOOK_OK)
         return s;
     if (out->n == 0) {
         st_batch_refuse(
             problem,
-            out->in_jar  ? "all were read before it was the finished drink: with the fruit in it, or before something "
-                           "was added; \"stillroom batch learn\" uses these"
-            : out->aside ? "all are set aside"
-                         : "nothing was read yet",
+            out->n_old    ? "all were read before something was added to it"
+            : out->in_jar ? "all were read before it was the finished drink: with the fruit in it, or before something "
+                            "was added; \"stillroom batch learn\" uses these"
+            : out->aside  ? "all are set aside"
+                          : "nothing was read yet",
             "read the strained and sweetened drink: stillroom batch read B14 sg=1.043@22C brix=28",
             "%s has no reading of the finished drink", batch->code);
         return BOOK_OK;
@@ -135,7 +225,8 @@ static json_t *figures(const struct st_agreement *a)
     for (int f = 0; f < ST_AGREE_NFIG; f++)
         json_object_set_new(o, st_figure_info(st_agree_figure_of((enum st_agree_figure)f))->key,
                             json_pack("{s:o, s:o, s:o, s:o}", "before", st_doc_interval(&a->before[f]), "measured",
-                                      st_doc_interval(&a->measured[f]), "after", st_doc_interval(&a->after[f]),
+                                      st_agree_alone(a) ? st_doc_interval(&a->measured[f]) : json_null(), "after",
+                                      st_agree_together(a) ? st_doc_interval(&a->after[f]) : json_null(),
                                       "without_the_doubted", st_doc_interval(&a->without[f])));
     return o;
 }
@@ -147,12 +238,13 @@ json_t *st_doc_batch_agree(const char *code, const struct st_batch_agree *x)
     for (int i = 0; i < x->n; i++) {
         const struct st_agree_reading *r = &x->out.reading[i];
         st_agree_reading_words(text, sizeof text, &x->out, x->seen, i);
-        json_array_append_new(
-            readings, json_pack("{s:I, s:s, s:o, s:s, s:o, s:o, s:o, s:o, s:b, s:o}", "number", (json_int_t)x->id[i],
-                                "kind", st_seen_info(x->seen[i].what)->key, "read", real(x->seen[i].value), "use",
-                                st_agree_use_code(r->use), "before", st_doc_interval(&r->before), "after",
-                                st_doc_interval(&r->after), "off_sd", real(r->standard), "known_by_others",
-                                real(r->redundancy), "doubt", x->out.suspect == i, "words", st_doc_text(text)));
+        json_array_append_new(readings,
+                              json_pack("{s:I, s:s, s:o, s:f, s:s, s:o, s:o, s:o, s:o, s:b, s:o}", "number",
+                                        (json_int_t)x->id[i], "kind", st_seen_info(x->seen[i].what)->key, "read",
+                                        real(x->seen[i].value), "added_back_ml", x->back_ml[i], "use",
+                                        st_agree_use_code(r->use), "before", st_doc_interval(&r->before), "after",
+                                        st_doc_interval(&r->after), "off_sd", real(r->standard), "known_by_others",
+                                        real(r->redundancy), "doubt", x->out.suspect == i, "words", st_doc_text(text)));
     }
     for (int i = 0;; i++) {
         st_agree_remark(text, sizeof text, &x->out, i);
@@ -172,5 +264,12 @@ json_t *st_doc_batch_agree(const char *code, const struct st_batch_agree *x)
     json_object_set_new(o, "remarks", remarks);
     json_object_set_new(o, "not_of_the_drink", json_integer(x->in_jar));
     json_object_set_new(o, "set_aside", json_integer(x->aside));
+    json_object_set_new(o, "entered_twice", json_integer(x->twice));
+    json_t *old = json_array();
+    for (int i = 0; i < x->n_old; i++)
+        json_array_append_new(old, json_pack("{s:I, s:o, s:o, s:s}", "number", (json_int_t)x->old[i].id, "reading",
+                                             st_doc_text(x->old[i].words), "before", st_doc_text(x->old[i].what),
+                                             "on_day", x->old[i].day));
+    json_object_set_new(o, "of_the_drink_before", old);
     return o;
 }

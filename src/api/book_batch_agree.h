@@ -15,12 +15,23 @@ bool st_batch_of_drink(const struct st_recipe *r, const char *step);
 struct st_batch_agree {
     struct st_agreement out;
     struct st_observation seen[ST_AGREE_MOST];
-    int64_t id[ST_AGREE_MOST]; /* of the readings, in the order of seen */
-    int n, in_jar, aside; /* in_jar: readings with the fruit in it, or before something was added; aside: doubted */
+    int64_t id[ST_AGREE_MOST];     /* of the readings, in the order of seen */
+    double back_ml[ST_AGREE_MOST]; /* what was lost and bottled before a volume or weight was read, added back to it */
+    int n, in_jar,
+        aside; /* in_jar: readings with the fruit in it, or before the recipe's own additions; aside: doubted */
+    int twice; /* the same value of the same moment entered again: counted once */
+    struct st_batch_old {
+        int64_t id;       /* of the reading */
+        char words[80];   /* "hydrometer 1.043 at 22 °C" */
+        char what[120];   /* what was added after it was read */
+        char day[11];     /* when */
+    } old[ST_AGREE_MOST]; /* of the drink as it was before (st_batch_outdated) */
+    int n_old;
 };
 
 /* Hold all readings of the finished drink that nobody doubts, and the drained solids, against what is foretold of the batch
- * as it was weighed.
+ * as it was weighed.  A reading counts for the drink of now only when nothing was added after it (book_batch_since.h); a
+ * volume or a weight is held against all that was made: what went before it was read is added back.
  *
  * Given:    made: of the batch, really, told
  * Returned: *out; *problem when the maker can do something (no readings, too many, nothing foretold) */

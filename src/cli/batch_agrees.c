@@ -21,14 +21,15 @@ static void print_figure(struct batch *b, const struct st_agreement *a, int f)
     const struct {
         const char *head;
         const struct st_interval *x;
-    } ROW[] = { { "foretold", &a->before[f] },
-                { "read", &a->measured[f] },
-                { "together", &a->after[f] },
-                { "without it", &a->without[f] } };
+        bool told;
+    } ROW[] = { { "foretold", &a->before[f], true },
+                { "read", &a->measured[f], st_agree_alone(a) },
+                { "together", &a->after[f], st_agree_together(a) },
+                { "without it", &a->without[f], true } };
     bool first = true;
     for (size_t i = 0; i < sizeof ROW / sizeof *ROW; i++) {
         char words[200];
-        if (!ROW[i].x->known)
+        if (!ROW[i].x->known || !ROW[i].told)
             continue;
         if (f == ST_AGREE_VOLUME)
             st_volume_words(words, sizeof words, ROW[i].x, b->c->units);
@@ -55,7 +56,12 @@ static void print_agree(struct batch *b, const struct book_batch *row, const str
     for (int i = 0; i < x->n; i++) {
         st_agree_reading_words(words, sizeof words, &x->out, x->seen, i);
         cli_say(2, 4, "%lld: %s", (long long)x->id[i], words);
+        if (x->back_ml[i] > 0.0)
+            cli_say(4, 4, "That is with the %.0f mL that were lost or bottled before it was read.", x->back_ml[i]);
     }
+    for (int i = 0; i < x->n_old; i++)
+        cli_say(2, 4, "%lld: %s: read before %s was added (%s), and not used here.", (long long)x->old[i].id,
+                x->old[i].words, x->old[i].what, batch_day(b, x->old[i].day, false));
     for (int i = 0;; i++) {
         st_agree_remark(words, sizeof words, &x->out, i);
         if (!*words)
@@ -67,6 +73,9 @@ static void print_agree(struct batch *b, const struct book_batch *row, const str
     if (x->in_jar)
         cli_say(2, 4, "%d more %s read before it was the finished drink, and not used here.", x->in_jar,
                 x->in_jar == 1 ? "was" : "were");
+    if (x->twice)
+        cli_say(2, 4, "%d entered twice with the very same value and moment %s counted once.", x->twice,
+                x->twice == 1 ? "is" : "are");
     if (x->aside)
         cli_say(2, 4, "%d set aside %s not used.", x->aside, x->aside == 1 ? "is" : "are");
     if (x->out.suspect >= 0)

@@ -115,8 +115,9 @@ static void look_at_it(struct batch *b, struct filling *k)
     k->remark[0] = '\0';
     if (!isfinite(l->foretold_ml))
         return;
-    const struct st_interval ml = { l->foretold_ml - l->lost_ml - l->bottled_ml, l->low_ml - l->lost_ml - l->bottled_ml,
-                                    l->high_ml - l->lost_ml - l->bottled_ml, ST_OK, true };
+    const double went = l->lost_ml + l->bottled_ml;
+    const struct st_interval ml = { fmax(l->foretold_ml - went, 0.0), fmax(l->low_ml - went, 0.0),
+                                    fmax(l->high_ml - went, 0.0), ST_OK, true };
     if (now <= ml.high * (1.0 + 1e-9))
         return;
     const struct st_interval sharp = { now, now, now, ST_OK, true };

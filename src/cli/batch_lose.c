@@ -7,6 +7,7 @@
 
 #include "api/book_batch_fill.h"
 #include "cli/page.h"
+#include "text/figure_words.h"
 #include "text/quantity.h"
 #include "util/memory.h"
 
@@ -40,8 +41,38 @@ static bool is_why(const char *why)
     return false;
 }
 
+/* A loss of more than there can be is kept all the same, since what was weighed may be what is wrong; but it is told. */
+static enum book_status look_at_loss(struct batch *b, const struct book_batch *row, const struct st_amount *x,
+                                     char *remark, size_t size)
+{
+    struct st_batch_left l;
+    char there[120];
+    remark[0] = '\0';
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    enum book_status s = st_batch_made(&b->ask, row, true, true, m);
+    if (s == BOOK_OK)
+        s = st_batch_left(&b->ask, row, m, &l);
+    const bool known = s == BOOK_OK && isfinite(l.foretold_ml);
+    st_batch_made_done(m);
+    free(m);
+    if (!known)
+        return s;
+    const double went = l.lost_ml + l.bottled_ml;
+    const struct st_interval ml = { fmax(l.foretold_ml - went, 0.0), fmax(l.low_ml - went, 0.0),
+                                    fmax(l.high_ml - went, 0.0), ST_OK, true };
+    if (x->value <= ml.high * (1.0 + 1e-9)) /* g counts as mL here: a liqueur is near 1 g/mL */
+        return s;
+    st_volume_words(there, sizeof there, &ml, b->c->units);
+    (void)snprintf(remark, size,
+                   "That is more than there can be: %s by %s, less what was lost and bottled. If the figure is a slip, "
+                   "stillroom undo takes it back; else look at what was weighed.",
+                   there, l.measured ? "the last volume read" : "the recipe as weighed");
+    return s;
+}
+
 int batch_lose(struct batch *b)
 {
+    char remark[400];
     struct book_batch row;
     struct book_loss loss;
     struct st_amount x;
@@ -71,16 +102,21 @@ int batch_lose(struct batch *b)
         loss.volume_ml = x.value;
     else
         loss.mass_g = x.value;
-    enum book_status s = batch_deed(b, "%s: lost %.60s, %s", row.code, said, why);
+    enum book_status s = look_at_loss(b, &row, &x, remark, sizeof remark);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    s = batch_deed(b, "%s: lost %.60s, %s", row.code, said, why);
     if (s == BOOK_OK)
         s = book_put(b->book, BOOK_LOSS, &loss, NULL);
     code = batch_end(b, s, NULL);
     if (code != ST_EXIT_DONE)
         return code;
     if (b->c->json)
-        return cli_json_print(
-            json_pack("{s:s, s:o, s:s, s:s}", "batch", row.code, "lost", st_doc_text(said), "why", why, "on_day", day));
+        return cli_json_print(json_pack("{s:s, s:o, s:s, s:s, s:o}", "batch", row.code, "lost", st_doc_text(said),
+                                        "why", why, "on_day", day, "remark", st_doc_text(remark)));
     cli_say(0, 2, "%s: lost %s (%s), %s.", row.code, said, why, batch_day(b, day, false));
+    if (*remark)
+        cli_wrap(2, 2, remark);
     return ST_EXIT_DONE;
 }
 

@@ -12,7 +12,11 @@
 static const double NORMAL_975 = 1.959963984540054;
 static const double THERMOMETER = 0.5, UNSAID = 2.0; /* K; common practice, no source */
 static const double RIVAL = 4.0;                     /* in chi-square: two standard deviations */
-static const double DETERMINED = 0.05;               /* of the standard deviation that knowing nothing has */
+static const double SHARED = 0.5;        /* of a reading's own: what its instrument is off for all alike; from memory */
+static const double WARM_MATTERS = 0.25; /* of a reading's own: from here on the missing temperature is told */
+static const double DETERMINED = 0.05;   /* of the standard deviation that knowing nothing has */
+
+static const struct st_interval NOT_KNOWN = { .value = (double)NAN, .low = (double)NAN, .high = (double)NAN };
 
 enum { M_MOST = ST_AGREE_MOST + ST_AGREE_NFIG };
 
@@ -101,6 +105,37 @@ static double by_warmth(const struct agree_drink *d, const struct agree_reading 
     return (up - down) * u_T;
 }
 
+/* Note 2: so that the mean of n has the variance (1 - SHARED^2)/n + SHARED^2. */
+static double as_one_of(int n, double own)
+{
+    return own * sqrt(1.0 - SHARED * SHARED + SHARED * SHARED * n);
+}
+
+static int how_many(const struct agree_drink *d, enum st_seen what)
+{
+    int n = 0;
+    for (int i = 0; i < d->n; i++)
+        n += d->reading[i].what == what;
+    return n;
+}
+
+/* What each counts with, once all are known. */
+static void weigh_in(struct search *s, const struct st_observation seen[], struct st_agreement *out)
+{
+    struct agree_drink *d = &s->drink;
+    for (int i = 0; i < d->n; i++) {
+        struct agree_reading *r = &d->reading[i];
+        const struct st_observation *o = &seen[s->at[i]];
+        struct st_agree_reading *a = &out->reading[s->at[i]];
+        const bool told = isfinite(o->temperature_K);
+        const double own = o->sd > 0.0 ? o->sd : st_seen_usual_sd(o->what, o->value);
+        const double warm = by_warmth(d, r, told ? THERMOMETER : UNSAID);
+        a->u = r->u = hypot(as_one_of(how_many(d, r->what), own), warm);
+        a->warm_unsaid = !told && st_agree_is_warm(o->what) && fabs(warm) >= WARM_MATTERS * own;
+        out->warm_unsaid = out->warm_unsaid || a->warm_unsaid;
+    }
+}
+
 static enum st_status take_in(struct search *s, const struct st_observation seen[], int n, struct st_agreement *out)
 {
     struct agree_drink *d = &s->drink;
@@ -113,17 +148,15 @@ static enum st_status take_in(struct search *s, const struct st_observation seen
             .what = o->what, .T = told ? o->temperature_K : ST_T20, .flask_ml = o->flask_ml, .y = o->value
         };
         struct st_agree_reading *a = &out->reading[i];
-        *a = (struct st_agree_reading){ .standard = (double)NAN };
+        *a = (struct st_agree_reading){ .standard = (double)NAN, .what = o->what };
         a->use = use_of(d, o, &r);
         if (a->use != ST_AGREE_USED)
             continue;
-        const double own = o->sd > 0.0 ? o->sd : st_seen_usual_sd(o->what, o->value);
-        a->u = r.u = hypot(own, by_warmth(d, &r, told ? THERMOMETER : UNSAID));
         out->refractometer = out->refractometer || o->what == ST_SEEN_BRIX;
-        out->warm_unsaid = out->warm_unsaid || (!told && st_agree_is_warm(o->what));
         s->at[d->n] = i;
         d->reading[d->n++] = r;
     }
+    weigh_in(s, seen, out);
     static const enum st_seen FIGURE[ST_AGREE_NFIG] = { ST_SEEN_STRENGTH, ST_SEEN_SUGAR, ST_SEEN_LIQUOR_ML,
                                                         ST_SEEN_ACID };
     for (int f = 0; f < ST_AGREE_NFIG; f++)
@@ -146,9 +179,12 @@ static struct st_interval moved(const struct st_interval *b, double fit_before, 
     if (!b->known || !(sd_before > 0.0))
         return out;
     const double r = fmin(sd_after / sd_before, 1.0), middle = fit_after + (b->value - fit_before) * r * r;
+    const double high = middle + half_after(b->high - b->value, sd_before, r);
+    if (high < 0.0) /* what fits best is less than nothing: it supports no interval */
+        return NOT_KNOWN;
     out.value = fmax(middle, 0.0);
     out.low = fmax(middle - half_after(b->value - b->low, sd_before, r), 0.0);
-    out.high = fmax(middle + half_after(b->high - b->value, sd_before, r), 0.0);
+    out.high = high;
     return out;
 }
 
@@ -158,6 +194,15 @@ static void tell_figures(const struct search *s, const struct st_reconciled *fit
     const int n = s->drink.n;
     for (int f = 0; f < ST_AGREE_NFIG; f++)
         out[f] = moved(&before[f], s->fig_before[f], s->sd_before[f], fit_->fitted[n + f], fit_->fitted_u[n + f]);
+}
+
+/* Of a reading: none of them can show less than nothing. */
+static struct st_interval shown(double value, double u)
+{
+    return (struct st_interval){ .value = fmax(value, 0.0),
+                                 .low = fmax(value - NORMAL_975 * u, 0.0),
+                                 .high = fmax(value + NORMAL_975 * u, 0.0),
+                                 .known = true };
 }
 
 static struct st_interval plain(double value, double u)
@@ -172,8 +217,8 @@ static void tell_readings(const struct search *s, const struct st_reconciled *be
 {
     for (int i = 0; i < s->drink.n; i++) {
         struct st_agree_reading *a = &out->reading[s->at[i]];
-        a->before = plain(before->fitted[i], before->fitted_u[i]);
-        a->after = plain(after->fitted[i], after->fitted_u[i]);
+        a->before = shown(before->fitted[i], before->fitted_u[i]);
+        a->after = shown(after->fitted[i], after->fitted_u[i]);
         a->standard = after->standard[i];
         a->redundancy = after->redundancy[i];
     }
@@ -321,7 +366,7 @@ static void set_aside(struct search *s, int i, struct st_agreement *out)
     tell_figures(s, &rest, out->before, out->without);
     out->p_without = t.p;
     out->suspect = s->at[i];
-    out->reading[out->suspect].others = plain(rest.fitted[i], rest.fitted_u[i]);
+    out->reading[out->suspect].others = shown(rest.fitted[i], rest.fitted_u[i]);
     out->slip = st_agree_slip_of(&s->drink, rest.x, &s->drink.reading[i], rest.fitted_u[i], &out->slip_value);
 }
 
@@ -354,8 +399,7 @@ static void begin(const struct st_foretold *told, int n, struct st_agreement *ou
     out->p_without = out->p_alone = (double)NAN;
     for (int f = 0; f < ST_AGREE_NFIG; f++) {
         out->before[f] = told->fig[st_agree_figure_of((enum st_agree_figure)f)];
-        out->measured[f] = out->without[f] =
-            (struct st_interval){ .value = (double)NAN, .low = (double)NAN, .high = (double)NAN };
+        out->measured[f] = out->without[f] = NOT_KNOWN;
     }
 }
 
@@ -419,6 +463,16 @@ static enum st_status judge(struct search *s, struct st_agreement *out)
     if (!after.agree)
         doubt(s, &after, out);
     return ST_OK;
+}
+
+bool st_agree_together(const struct st_agreement *a)
+{
+    return a->doubt != ST_DOUBT_UNCLEAR;
+}
+
+bool st_agree_alone(const struct st_agreement *a)
+{
+    return a->doubt != ST_DOUBT_UNCLEAR || isnan(a->p_alone);
 }
 
 enum st_status st_agree(const struct st_foretold *told, const struct st_observation seen[], int n,

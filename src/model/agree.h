@@ -46,11 +46,13 @@ enum st_agree_slip {
 
 struct st_agree_reading {
     enum st_agree_use use;
-    double u;                         /* standard uncertainty it was used with: its own and the thermometer's */
+    double u; /* standard uncertainty it was used with: its own, what it shares (Note 2), the thermometer's */
     struct st_interval before, after; /* foretold reading, 95 %, without the error of reading it */
     struct st_interval others;        /* the same by all but this one; known for the suspect only */
     double standard;   /* reading - foretold after, in its own standard deviations; NAN where it cannot be judged */
     double redundancy; /* how much all else knows of it, 0 .. 1 */
+    enum st_seen what;
+    bool warm_unsaid; /* it came without its temperature, and that matters: a quarter of its own uncertainty or more */
 };
 
 enum st_agree_doubt {
@@ -66,11 +68,11 @@ struct st_agreement {
     struct st_agree_reading reading[ST_AGREE_MOST];
     struct st_interval before[ST_AGREE_NFIG];   /* by the recipe alone: as foresee tells it */
     struct st_interval measured[ST_AGREE_NFIG]; /* by the readings alone; known only where they determine it */
-    struct st_interval after[ST_AGREE_NFIG];    /* by all */
+    struct st_interval after[ST_AGREE_NFIG];    /* by all (Note 4) */
     struct st_interval
         without[ST_AGREE_NFIG]; /* by all but what is doubted (Note 4); known only when there is a doubt */
-    double correlation;         /* of strength and sugar after: at one density more of one goes with more of the other */
-    double chi2, p;             /* all of it, df = readings used */
+    double correlation; /* of strength and sugar after: at one density more of one goes with more of the other */
+    double chi2, p;     /* all of it, df = readings used */
     int df;
     bool agree;
     enum st_agree_doubt doubt;
@@ -80,7 +82,7 @@ struct st_agreement {
     enum st_agree_slip slip;
     double slip_value;
     bool refractometer; /* one was used: its band is a shared error of all refractometer readings (Note 2) */
-    bool warm_unsaid;   /* a reading that hangs on the temperature came without it: 20 C, give or take, was taken */
+    bool warm_unsaid;   /* of a reading at least: 20 C, give or take, was taken */
 };
 
 /* Hold readings against a foretold bottle.
@@ -102,14 +104,17 @@ struct st_agreement {
  *   2. Two errors are shared, and unknowns of their own: of the density rule (st_density_mixture_band, half of 95 %) and of
  *      every refractometer reading (st_n_mixture_band, and gauge.h Note 4: 0.5 % vol, taken as the half width of a
  *      rectangle, as the Brix it amounts to at the same density).  So three refractometer readings are not three times as
- *      good as one.
+ *      good as one.  Readings of one kind are taken as of one instrument, whose calibration is off by as much for all of
+ *      them: half of a reading's standard deviation (from memory).  n of them each count with sqrt(3/4 + n/4) times their
+ *      own, so that their mean is as uncertain as such an error leaves it: ten are 1.8 times as good as one, never ten.
  *   3. The judgement is reconcile.h's.  When it fails, each reading is set aside in turn: READING, if the rest then
  *      agree and it is the one beyond chance; its rival is the next whose setting aside is no more than 4 in chi-square
  *      worse (two standard deviations) and also brings agreement.  Else RECIPE, if the readings determine more than they need
  *      and agree among themselves.
  *   4. `without` leaves out the suspect; with RECIPE the recipe (what it says of acid, other matter and the whole is kept
  *      unless read);
- *      with EITHER the reading; with UNCLEAR nothing is left out and it is not known.
+ *      with EITHER the reading; with UNCLEAR nothing is left out and it is not known.  `after` is then the best fit of what
+ *      does not fit, and its interval is supported by nothing (st_agree_together).
  *   5. Intervals after: with r the ratio of the standard deviations, the half widths are those before times r, of the shape of
  *      the draws (r^2) and of a normal (1 - r^2) mixed, about the fit and as much of the way from the mean of the draws to
  *      the foretold middle (r^2); never wider than before.  So readings that say nothing change nothing, and good ones
@@ -120,6 +125,11 @@ struct st_agreement {
  */
 enum st_status st_agree(const struct st_foretold *told, const struct st_observation seen[], int n,
                         const double drained_g[], struct st_agreement *out);
+
+/* Whether `after` and `measured` may be told: what is at odds with itself supports no interval.  measured stays where the
+ * readings by themselves are too few to be at odds. */
+bool st_agree_together(const struct st_agreement *a);
+bool st_agree_alone(const struct st_agreement *a);
 
 /* What the strained solids of all steps weigh in the draws of st_plan_run with this seed: out[draws], g.  n_step: steps of
  * the plan's recipe (told->n_balance).  ST_E_REFUSED when nothing is strained, ST_E_NOCONV no memory. */

@@ -266,6 +266,10 @@ void st_agree_reading_words(char *buf, size_t size, const struct st_agreement *a
         return;
     }
     st_figure_words(before, sizeof before, &r->before, unit_of(seen[i].what));
+    if (a->doubt == ST_DOUBT_UNCLEAR) {
+        snprintf(buf, size, "%s, %s: foretold %s", st_agree_instrument(seen[i].what), value, before);
+        return;
+    }
     st_figure_words(after, sizeof after, &r->after, unit_of(seen[i].what));
     snprintf(buf, size, "%s, %s: foretold %s; by all together %s%s", st_agree_instrument(seen[i].what), value, before,
              after, isfinite(r->standard) ? "" : "; nothing else says anything of it");
@@ -281,6 +285,34 @@ static void chance_words(char *buf, size_t size, const struct st_agreement *a)
         snprintf(buf, size, "Chance alone would part them so far in about %.0f of 1000 cases.", 1000.0 * a->p);
     else
         snprintf(buf, size, "Chance alone would part them so far in about %.0f of 100 cases.", 100.0 * a->p);
+}
+
+/* "hydrometer", "hydrometer and refractometer": which came without a temperature that matters. */
+static void unsaid_words(char *buf, size_t size, const struct st_agreement *a)
+{
+    bool done[ST_NSEEN] = { false };
+    size_t n = 0;
+    buf[0] = '\0';
+    for (int i = 0; i < a->n; i++) {
+        const struct st_agree_reading *r = &a->reading[i];
+        if (!r->warm_unsaid || done[r->what])
+            continue;
+        done[r->what] = true;
+        const int more = snprintf(buf + n, size - n, "%s%s", n ? ", " : "", st_agree_instrument(r->what));
+        if (more < 0 || (size_t)more >= size - n)
+            return;
+        n += (size_t)more;
+    }
+}
+
+static bool repeated(const struct st_agreement *a)
+{
+    for (int i = 0; i < a->n; i++)
+        for (int k = 0; k < i; k++)
+            if (a->reading[i].use == ST_AGREE_USED && a->reading[k].use == ST_AGREE_USED &&
+                a->reading[i].what == a->reading[k].what)
+                return true;
+    return false;
 }
 
 void st_agree_remark(char *buf, size_t size, const struct st_agreement *a, int i)
@@ -301,7 +333,16 @@ void st_agree_remark(char *buf, size_t size, const struct st_agreement *a, int i
                  "How a refractometer sees sugar and alcohol together is known to about 0.5 %% vol only, and that "
                  "error is the "
                  "same each time: reading it again does not make it smaller.");
-    else if (a->warm_unsaid && k++ == i)
+    else if (a->doubt == ST_DOUBT_UNCLEAR && k++ == i)
+        snprintf(buf, size, "What does not fit together supports no figure: none is given by all together.");
+    else if (repeated(a) && k++ == i)
         snprintf(buf, size,
-                 "Nobody told how warm the liquid was when it was read: 20 °C was taken, give or take 4 °C.");
+                 "Readings of one kind are taken as of one instrument: half of its error is the same each time, so "
+                 "reading it again makes it a little surer only.");
+    else if (a->warm_unsaid && k++ == i) {
+        char which[200];
+        unsaid_words(which, sizeof which, a);
+        snprintf(buf, size, "Nobody told how warm the liquid was for the %s: 20 °C was taken, give or take 4 °C.",
+                 which);
+    }
 }

@@ -389,6 +389,26 @@ static void temperature_is_respected(void **state)
     assert_false(o.agree);
 }
 
+/* Half of a reading's error is its instrument's: ten are 1 / sqrt(0.75/10 + 0.25) = 1.75 times as good as one, not ten. */
+static void the_same_instrument_again_says_little_more(void **state)
+{
+    (void)state;
+    struct st_observation s[10];
+    struct st_agreement one, ten;
+    double m[ST_NCOMP];
+    st_agree_masses(&PRIOR, PRIOR.x0, m);
+    for (int i = 0; i < 10; i++)
+        s[i] = kit_read(m, ST_SEEN_STRENGTH, ST_SHOWS_STRENGTH, 293.15);
+    for (int i = 0; i < 10; i++)
+        s[i].sd = 0.3;
+    agree(s, 1, &one);
+    agree(s, 10, &ten);
+    near(one.reading[0].u, 0.3, 1e-12);
+    near(ten.reading[0].u / sqrt(10.0), 0.3 * sqrt(0.75 / 10.0 + 0.25), 1e-12);
+    assert_true(ten.after[ST_AGREE_STRENGTH].high - ten.after[ST_AGREE_STRENGTH].low >
+                0.5 * (one.after[ST_AGREE_STRENGTH].high - one.after[ST_AGREE_STRENGTH].low));
+}
+
 /* ---- whom to doubt, and why ---- */
 
 static struct st_observation *with(struct st_observation *s, const double m[ST_NCOMP], int leave)
@@ -591,6 +611,7 @@ int main(void)
         cmocka_unit_test(the_readings_alone_are_the_gauge),
         cmocka_unit_test(three_refractometers_are_not_three_times_as_good),
         cmocka_unit_test(temperature_is_respected),
+        cmocka_unit_test(the_same_instrument_again_says_little_more),
         cmocka_unit_test(slips_are_guessed),
         cmocka_unit_test(the_recipe_is_doubted_when_the_readings_agree),
         cmocka_unit_test(one_reading_against_the_recipe_is_either),

@@ -29,6 +29,7 @@ static struct st_agreement found(enum st_agree_doubt doubt, int n)
 {
     struct st_agreement a = { .n = n, .p = 0.43, .df = n, .agree = true, .suspect = -1, .rival = -1, .doubt = doubt };
     for (int i = 0; i < n; i++) {
+        a.reading[i].what = SEEN[i].what;
         a.reading[i].before = ends(1.046, 1.0403, 1.0517);
         a.reading[i].after = ends(1.0481, 1.0462, 1.05);
         a.reading[i].others = ends(1.0461, 1.0442, 1.048);
@@ -142,7 +143,7 @@ static void remarks(void **state)
 {
     (void)state;
     struct st_agreement a = found(ST_DOUBT_READING, 3);
-    a.refractometer = a.warm_unsaid = true;
+    a.refractometer = a.warm_unsaid = a.reading[0].warm_unsaid = true;
     int n = 0;
     for (st_agree_remark(text, sizeof text, &a, 0); *text; st_agree_remark(text, sizeof text, &a, ++n))
         assert_true(text[strlen(text) - 1] == '.');
@@ -155,6 +156,15 @@ static void remarks(void **state)
     holds("0.5 % vol");
     st_agree_remark(text, sizeof text, &a, 3);
     holds("20 °C");
+    holds("warm the liquid was for the hydrometer:"); /* the one that lacked it, no other */
+    a.reading[1].what = ST_SEEN_SG;
+    st_agree_remark(text, sizeof text, &a, 3);
+    holds("as of one instrument");
+    a = found(ST_DOUBT_UNCLEAR, 3);
+    st_agree_remark(text, sizeof text, &a, 1);
+    holds("supports no figure");
+    st_agree_reading_words(text, sizeof text, &a, SEEN, 0);
+    assert_null(strstr(text, "together"));
     a = found(ST_DOUBT_NONE, 1);
     st_agree_remark(text, sizeof text, &a, 0);
     holds("43 of 100");

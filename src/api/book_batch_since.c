@@ -1,0 +1,83 @@
+#include "api/book_batch_since.h"
+
+#include <math.h>
+#include <string.h>
+
+enum book_status st_batch_past(const struct st_batch_ask *a, const struct book_batch *batch, struct st_batch_past *out)
+{
+    const struct book_wanted of = { .column = "batch_id", .integer = batch->id };
+    enum book_status s = book_list(a->book, BOOK_WEIGHING, &of, a->arena, &out->weighed, &out->n_weighed);
+    if (s == BOOK_OK)
+        s = book_list(a->book, BOOK_LOSS, &of, a->arena, &out->loss, &out->n_loss);
+    if (s == BOOK_OK)
+        s = book_list(a->book, BOOK_BOTTLING, &of, a->arena, &out->filled, &out->n_filled);
+    return s;
+}
+
+/* Whether the row of that table and day came later than r was read. */
+static enum book_status came_later(const struct st_batch_ask *a, enum book_table t, int64_t id, const char *day,
+                                   const struct book_reading *r, bool *later)
+{
+    int64_t entered = 0, read = 0;
+    const int order = strncmp(day, r->at, 10);
+    *later = order >= 0;
+    if (order != 0)
+        return BOOK_OK;
+    enum book_status s = book_entered(a->book, t, id, &entered);
+    if (s == BOOK_OK)
+        s = book_entered(a->book, BOOK_READING, r->id, &read);
+    if (s == BOOK_OK)
+        *later = entered >= read;
+    return s < 0 ? s : BOOK_OK;
+}
+
+static double loss_ml(const struct book_loss *l)
+{
+    return isfinite(l->volume_ml) ? l->volume_ml : isfinite(l->mass_g) ? l->mass_g : 0.0;
+}
+
+enum book_status st_batch_went(const struct st_batch_ask *a, const struct st_batch_past *past,
+                               const struct book_reading *r, bool later, double *lost_ml, double *bottled_ml)
+{
+    enum book_status s = BOOK_OK;
+    bool is = later;
+    *lost_ml = *bottled_ml = 0.0;
+    for (int i = 0; i < past->n_loss && s == BOOK_OK; i++) {
+        const struct book_loss *l = &past->loss[i];
+        s = r ? came_later(a, BOOK_LOSS, l->id, l->on_day, r, &is) : BOOK_OK;
+        *lost_ml += is == later ? loss_ml(l) : 0.0;
+    }
+    for (int i = 0; i < past->n_filled && s == BOOK_OK; i++) {
+        const struct book_bottling *f = &past->filled[i];
+        s = r ? came_later(a, BOOK_BOTTLING, f->id, f->on_day, r, &is) : BOOK_OK;
+        *bottled_ml += is == later ? f->size_ml * (double)f->count : 0.0;
+    }
+    return s;
+}
+
+/* Whether what the recipe plans for that step lies in the jar from the beginning. */
+static bool from_the_beginning(const struct st_recipe *recipe, const char *step)
+{
+    for (int i = 0; i < recipe->n_step; i++)
+        if (strcmp(recipe->step[i].id, step) == 0)
+            return recipe->step[i].kind == ST_DO_STEEP || recipe->step[i].kind == ST_DO_TOAST;
+    return true;
+}
+
+enum book_status st_batch_outdated(const struct st_batch_ask *a, const struct st_batch_past *past,
+                                   const struct st_recipe *recipe, const struct book_reading *r,
+                                   const struct book_weighing **by)
+{
+    enum book_status s = BOOK_OK;
+    *by = NULL;
+    for (int i = 0; i < past->n_weighed && s == BOOK_OK && !*by; i++) {
+        const struct book_weighing *w = &past->weighed[i];
+        bool later = false;
+        if (w->line == 0)
+            s = came_later(a, BOOK_WEIGHING, w->id, w->on_day, r, &later);
+        else
+            later = !from_the_beginning(recipe, w->step) && strncmp(w->on_day, r->at, 10) > 0;
+        *by = later ? w : NULL;
+    }
+    return s;
+}

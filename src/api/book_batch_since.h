@@ -1,0 +1,33 @@
+#ifndef ST_API_BOOK_BATCH_SINCE_H
+#define ST_API_BOOK_BATCH_SINCE_H
+
+#include "api/book_batch.h"
+
+/* What went out of a batch and came into it before and after something was read of it.
+ *
+ * Which came first: the earlier day; on the same day what was entered first, by the journal; where the journal does not know
+ * (an imported book) what was read, since one measures, then pours. */
+
+struct st_batch_past {
+    struct book_weighing *weighed;
+    struct book_loss *loss;
+    struct book_bottling *filled;
+    int n_weighed, n_loss, n_filled;
+};
+enum book_status st_batch_past(const struct st_batch_ask *a, const struct book_batch *batch, struct st_batch_past *out);
+
+/* mL lost and bottled: later than r was read, or (later false) not later; r NULL: all.  Of what was weighed only, g counts as
+ * mL: a liqueur is near 1 g/mL. */
+enum book_status st_batch_went(const struct st_batch_ask *a, const struct st_batch_past *past,
+                               const struct book_reading *r, bool later, double *lost_ml, double *bottled_ml);
+
+/* What makes a reading of the drink one of another drink than that of now; NULL: nothing does.
+ * Notes:
+ *   1. That is what was added beside the recipe (line 0) after it was read, and what of the recipe was poured on a later day
+ *      into a step that is no steep (and no toast): a syrup, a blend.
+ *   2. What of a steep was weighed later only tells late how much went in at the beginning: it makes no reading old. */
+enum book_status st_batch_outdated(const struct st_batch_ask *a, const struct st_batch_past *past,
+                                   const struct st_recipe *recipe, const struct book_reading *r,
+                                   const struct book_weighing **by);
+
+#endif
