@@ -54,8 +54,9 @@ static void good(struct book *b, enum book_status s)
 
 static struct book *new_book(void)
 {
-    struct book *b;
-    good(b, book_open(":memory:", BOOK_WRITE, &b));
+    struct book *b = NULL;
+    const enum book_status s = book_open(":memory:", BOOK_WRITE, &b);
+    good(b, s);
     return b;
 }
 

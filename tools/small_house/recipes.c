@@ -99,17 +99,18 @@ const struct house_try *house_try(int recipe, int n)
     return &kept[recipe][n];
 }
 
-/* The text with one thing put in the place of another, which has to be there. */
+/* The text with one thing in the place of another, which has to be there. */
 static void change(struct st_buf *text, const struct change *c)
 {
     struct st_buf out = { 0 };
-    const char *at = strstr(st_buf_text(text), c->find);
+    const char *all = st_buf_text(text), *at = strstr(all, c->find);
 
-    if (!at)
+    if (at) {
+        st_buf_add_n(&out, all, (size_t)(at - all));
+        st_buf_add(&out, c->put);
+        st_buf_add(&out, at + strlen(c->find));
+    } else
         house_fail(c->find, "it is not in the recipe");
-    st_buf_add_n(&out, st_buf_text(text), (size_t)(at - st_buf_text(text)));
-    st_buf_add(&out, c->put);
-    st_buf_add(&out, at + strlen(c->find));
     st_buf_done(text);
     *text = out;
 }
