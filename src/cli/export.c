@@ -7,6 +7,7 @@
 #include "cli/book.h"
 #include "cli/progress.h"
 #include "util/buf.h"
+#include "util/file.h"
 
 const char cmd_export_usage[] = "stillroom export [--output FILE] [--force]\n"
                                 "\n"
@@ -53,21 +54,22 @@ static int print(struct cli_desk *d)
     return s == BOOK_OK ? ST_EXIT_DONE : failed(d->desk.book, s, "standard output", errno);
 }
 
-/* Written beside it first, so that the file is whole or as it was. */
+/* Written beside it first (beside: another name), so that the file is whole or as it was; a device as it is. */
 static int write_beside(struct cli_desk *d, const char *path, const char *beside, int64_t *rows)
 {
-    FILE *f = fopen(beside, "wbx");
+    const bool straight = strcmp(path, beside) == 0;
+    FILE *f = fopen(beside, straight ? "wb" : "wbx");
     if (!f)
         return cannot(path, errno);
     const enum book_status s = write_to(d, f, rows);
     int error = errno, code = s == BOOK_OK ? ST_EXIT_DONE : failed(d->desk.book, s, path, error);
-    if (code == ST_EXIT_DONE && fsync(fileno(f)) != 0 && errno != EINVAL)
+    if (code == ST_EXIT_DONE && fsync(fileno(f)) != 0 && !straight)
         code = cannot(path, errno);
     if (fclose(f) != 0 && code == ST_EXIT_DONE)
         code = cannot(path, errno);
-    if (code == ST_EXIT_DONE && rename(beside, path) != 0)
+    if (code == ST_EXIT_DONE && !straight && rename(beside, path) != 0)
         code = cannot(path, errno);
-    if (code != ST_EXIT_DONE)
+    if (code != ST_EXIT_DONE && !straight)
         (void)remove(beside);
     return code;
 }
@@ -86,7 +88,7 @@ static bool is_book(const char *path)
 
 static bool may_write(const struct asked *a)
 {
-    if (access(a->output, F_OK) != 0)
+    if (access(a->output, F_OK) != 0 || st_file_is_other(a->output))
         return true;
     if (is_book(a->output))
         cli_error(a->output, "it is a book itself", "choose another name for the document");
@@ -104,7 +106,9 @@ static int to_file(const struct cli *c, struct cli_desk *d, const struct asked *
 
     if (!may_write(a))
         return ST_EXIT_INPUT;
-    st_buf_printf(&beside, "%s.new-%ld", a->output, (long)getpid());
+    st_buf_add(&beside, a->output);
+    if (!st_file_is_other(a->output))
+        st_buf_printf(&beside, ".new-%ld", (long)getpid());
     const int code = write_beside(d, a->output, st_buf_text(&beside), &rows);
     st_buf_done(&beside);
     if (code != ST_EXIT_DONE)

@@ -6,6 +6,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 static int error_or(int otherwise)
@@ -50,10 +51,28 @@ static int write_stream(FILE *f, const void *bytes, size_t size)
     return fflush(f) == 0 ? 0 : error_or(EIO);
 }
 
+bool st_file_is_other(const char *path)
+{
+    struct stat st;
+    return stat(path, &st) == 0 && !S_ISREG(st.st_mode) && !S_ISDIR(st.st_mode);
+}
+
+static int write_other(const char *path, const void *bytes, size_t size)
+{
+    errno = 0;
+    FILE *f = fopen(path, "wb");
+    int failure = f ? write_stream(f, bytes, size) : error_or(EIO);
+    if (f && fclose(f) != 0 && !failure)
+        failure = error_or(EIO);
+    return failure;
+}
+
 int st_file_write(const char *path, const void *bytes, size_t size)
 {
     if (strcmp(path, "-") == 0)
         return write_stream(stdout, bytes, size);
+    if (st_file_is_other(path))
+        return write_other(path, bytes, size);
 
     struct st_buf beside = { 0 };
     st_buf_printf(&beside, "%s.new-%ld", path, (long)getpid());
