@@ -200,6 +200,7 @@ struct work {
     const struct book_weighing *w;
     int n;
     struct st_buf text;
+    int open_step, open_line; /* where put_open goes on: what was said anew may still be open ("half of jar") */
     struct st_problem *problem;
 };
 
@@ -247,8 +248,8 @@ static int put_amounts(struct work *k, const struct st_recipe *r)
 /* The first open line that was weighed; 1 done, 0 there is none, -1. */
 static int put_open(struct work *k, const struct st_recipe *r)
 {
-    for (int s = 0; s < r->n_step; s++)
-        for (int i = 0; i < r->step[s].n_line; i++) {
+    for (int s = k->open_step; s < r->n_step; s++)
+        for (int i = s == k->open_step ? k->open_line : 0; i < r->step[s].n_line; i++) {
             const struct st_line *l = &r->step[s].line[i];
             struct sum sum;
             struct st_buf out = { 0 };
@@ -266,6 +267,8 @@ static int put_open(struct work *k, const struct st_recipe *r)
             }
             st_buf_done(&k->text);
             k->text = out;
+            k->open_step = s;
+            k->open_line = i + 1;
             return 1;
         }
     return 0;

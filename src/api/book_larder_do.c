@@ -237,12 +237,34 @@ static void remarks_of(const struct st_goods_line *line, const struct book_lot *
         remark(t, "In which money? stillroom larder change %s --currency EUR", l->code);
 }
 
+/* Inside the deed, so that two programs cannot give the same code. */
+static bool put_new(struct st_desk *d, const struct st_catalogue *c, const struct st_goods_line *read,
+                    const struct st_lot_given *given, struct book_lot *l, struct st_lot_told *t)
+{
+    char amount[60], name[240], *code = st_arena_alloc(d->arena, 24);
+
+    if (!given->code && !st_lot_next_code(d, code))
+        return false;
+    l->code = code;
+    if (!put_given(d, c, given, l))
+        return false;
+    st_lot_amount(amount, sizeof amount, l->amount, l->dim, ST_MEASURES_METRIC);
+    st_lot_name(name, sizeof name, l);
+    snprintf(t->words, sizeof t->words, "%s %s %.200s (%.40s)",
+             strcmp(l->kind, "made") == 0    ? "made"
+             : strcmp(l->kind, "spent") == 0 ? "kept"
+                                             : "added",
+             amount, name, l->code);
+    book_reword(d->book, t->words);
+    remarks_of(read, l, t);
+    return st_desk_good(d, book_put(d->book, BOOK_LOT, l, &l->id)) && last_time(d, l, t);
+}
+
 bool st_larder_add(struct st_desk *d, const struct st_catalogue *c, enum st_measures measures, const char *line,
                    const struct st_lot_given *given, struct st_lot_told *t)
 {
     struct book_lot l;
     struct st_goods_line *read = st_arena_alloc(d->arena, sizeof *read);
-    char code[24], amount[60], name[240];
 
     *t = (struct st_lot_told){ .n_remark = 0 };
     d->status = BOOK_OK;
@@ -250,24 +272,11 @@ bool st_larder_add(struct st_desk *d, const struct st_catalogue *c, enum st_meas
         return false;
     book_row_init(BOOK_LOT, &l);
     lot_of_line(read, line, &l);
-    if (!given->code && !st_lot_next_code(d, code))
-        return false;
-    l.code = code;
     l.kind = "bought";
     l.since = d->day;
-    if (!put_given(d, c, given, &l))
+    if (!begin(d, ""))
         return false;
-    st_lot_amount(amount, sizeof amount, l.amount, l.dim, ST_MEASURES_METRIC);
-    st_lot_name(name, sizeof name, &l);
-    snprintf(t->words, sizeof t->words, "%s %s %.200s (%.40s)",
-             strcmp(l.kind, "made") == 0    ? "made"
-             : strcmp(l.kind, "spent") == 0 ? "kept"
-                                            : "added",
-             amount, name, l.code);
-    remarks_of(read, &l, t);
-    if (!begin(d, t->words))
-        return false;
-    bool good = st_desk_good(d, book_put(d->book, BOOK_LOT, &l, &l.id)) && last_time(d, &l, t);
+    const bool good = put_new(d, c, read, given, &l, t);
     return finish(d, good, l.code, t);
 }
 

@@ -255,15 +255,16 @@ static int keep(struct batch *b, struct begun *k)
     char code[40];
     int n = 0;
     enum book_status s = BOOK_OK;
-    if (!k->row.code) {
+    s = batch_deed(b, "began");
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    if (!k->row.code) { /* inside the deed, so that two programs cannot give the same */
         s = st_batch_next_code(&b->ask, code);
         k->row.code = st_arena_strdup(&b->arena, code);
     }
+    book_reword(b->book, batch_text(b, "%s: began %.200s", k->row.code, k->row.name));
     if (s == BOOK_OK)
-        s = batch_deed(b, "%s: began %.200s", k->row.code, k->row.name);
-    if (s != BOOK_OK)
-        return batch_fail(b, s, NULL);
-    s = book_put(b->book, BOOK_BATCH, &k->row, &k->row.id);
+        s = book_put(b->book, BOOK_BATCH, &k->row, &k->row.id);
     if (s == BOOK_OK && k->made.whole)
         s = batch_begin_jars(b, &k->row, &k->made.file.recipe, k->day, k->vessel, k->where, &n);
     if (s == BOOK_OK && n == 0)

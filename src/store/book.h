@@ -59,6 +59,8 @@ enum { BOOK_VERSION = 4 }; /* of the schema: the number of the last migrate_NNN.
 /* Begin a deed: words say what the maker did, "added 500 g walnuts"; at: the moment, "2026-10-04T18:30" or longer.
  * Waits for another writer up to five seconds, then BOOK_E_BUSY. */
 enum book_status book_begin(struct book *b, const char *at, const char *words);
+/* Say it with other words, inside the deed: when a code in them was only given then. */
+void book_reword(struct book *b, const char *words);
 /* Keep it: once this returns BOOK_OK it is on the disk.  Not kept after a failure: as after book_cancel.  A deed that
  * changed nothing leaves no mark. */
 enum book_status book_end(struct book *b);

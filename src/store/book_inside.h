@@ -73,4 +73,8 @@ enum book_status book_walk(struct book *b, const struct book_table_info *of, boo
 /* --- deed.c --- */
 bool book_in_deed(const struct book *b);
 
+/* --- copy.c --- an empty file that its owner alone may read (it holds names of people), where there is none yet;
+ * SQLite gives its log the same rights.  When it cannot be made, opening it tells why. */
+void book_make_private(const char *path);
+
 #endif

@@ -180,10 +180,18 @@ int book_copy_pages(sqlite3 *from, sqlite3 *to)
     return code == SQLITE_DONE ? closed : code;
 }
 
+void book_make_private(const char *path)
+{
+    const int fd = open(path, O_WRONLY | O_CREAT | O_EXCL, 0600);
+    if (fd >= 0)
+        close(fd);
+}
+
 /* Into a file that nobody knows yet: no journal is needed, and one sync at the end will do. */
 static enum book_status copy_into(struct book *b, const char *half)
 {
     sqlite3 *to = NULL;
+    book_make_private(half);
     int code = sqlite3_open_v2(half, &to, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, NULL);
 
     if (code == SQLITE_OK)

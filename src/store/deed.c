@@ -65,6 +65,13 @@ enum book_status book_begin(struct book *b, const char *at, const char *words)
     return BOOK_OK;
 }
 
+void book_reword(struct book *b, const char *words)
+{
+    assert(book_in_deed(b));
+    free(b->words);
+    b->words = cut(words, 400);
+}
+
 static void forget(struct book *b)
 {
     sqlite3session_delete(b->session);

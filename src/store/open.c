@@ -186,6 +186,7 @@ enum book_status book_open_patient(const char *path, enum book_open how, int pat
         if (how == BOOK_READ)
             return book_say(b, BOOK_NONE, "stillroom larder add, recipe keep and batch begin make one",
                             "there is no such file");
+        book_make_private(path);
     } else if (errno = 0, S_ISDIR(st.st_mode))
         return book_say(b, BOOK_E_SYSTEM, "name a file in it", "it is a folder");
     return open_whole(b, how);
