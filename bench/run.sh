@@ -29,6 +29,10 @@ if [ -x "$programs/bench_learn" ]; then # it needs the sheets that are built in
     echo '== learning from readings =='
     "$programs/bench_learn"
 fi
+if [ -x "$programs/bench_book" ]; then
+    echo '== the notebook at three sizes =='
+    "$programs/bench_book" "$out"
+fi
 if [ -x "$programs/bench_correct" ]; then
     echo '== putting a batch right, beside aim =='
     "$programs/bench_correct" examples/*.yaml

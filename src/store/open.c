@@ -52,11 +52,12 @@ static enum book_status not_cut(struct book *b)
 
     if (s == BOOK_OK)
         s = one_integer(b, "PRAGMA page_size", &page);
-    if (s != BOOK_OK || log_bytes(b->path) > 0 || stat(b->path, &st) != 0 || st.st_size >= pages * page)
+    const int64_t whole = pages * page;
+    if (s != BOOK_OK || log_bytes(b->path) > 0 || stat(b->path, &st) != 0 || st.st_size >= whole)
         return s;
     return book_say(b, BOOK_E_DAMAGED, BACK,
                     "the file is damaged: %lld bytes of %lld are there; nothing was written to it",
-                    (long long)st.st_size, (long long)(pages * page));
+                    (long long)st.st_size, (long long)whole);
 }
 
 /* Ours, or empty: then *fresh.  Nothing is written. */

@@ -300,8 +300,8 @@ enum book_status book_find(struct book *b, enum book_table t, const struct book_
                            void *row)
 {
     struct book_wanted first = w ? *w : (struct book_wanted){ .column = NULL };
-    void *rows;
-    int n;
+    void *rows = NULL;
+    int n = 0;
 
     first.most = 1;
     const enum book_status s = book_list(b, t, &first, arena, &rows, &n);
@@ -344,19 +344,19 @@ enum book_status book_count(struct book *b, enum book_table t, const struct book
 enum book_status book_setting(struct book *b, const char *name, struct st_arena *arena, const char **value)
 {
     const struct book_wanted w = { .column = "name", .text = name };
-    struct book_setting row;
+    struct book_setting row = { .value = "" };
     const enum book_status s = book_find(b, BOOK_SETTING, &w, arena, &row);
 
     if (s < 0)
         return s;
-    *value = s == BOOK_OK ? row.value : "";
+    *value = row.value;
     return BOOK_OK;
 }
 
 enum book_status book_set(struct book *b, const char *name, const char *value)
 {
     const struct book_wanted w = { .column = "name", .text = name };
-    struct book_setting row;
+    struct book_setting row = { .id = BOOK_NO };
     struct st_arena arena = { 0 };
     enum book_status s = book_find(b, BOOK_SETTING, &w, &arena, &row);
 

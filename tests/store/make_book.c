@@ -1,6 +1,6 @@
 /* Make a book of the invented house, of the schema this program knows: make_book FILE.
- * tests/store/book_v1.stillroom was made by it when the schema was 1.  Such a file is never made again: it stays as it
- * was, for the test that brings it forward. */
+ * tests/store/book_v1.stillroom was made by it when the schema was 1, and so on.  Such a file is never made again: it stays
+ * as it was, for the test that brings it forward (OLD in test_schema.c). */
 #include <stdio.h>
 #include <unistd.h>
 
