@@ -184,7 +184,7 @@ bool st_try_named(struct st_desk *d, const char *ref, struct st_try *out)
 {
     struct book_recipe r = { .id = BOOK_NO };
     struct book_try *rows;
-    const char *rest;
+    const char *rest = "";
     int n;
 
     if (!recipe_of(d, ref, &r, &rest) || !rows_of(d, r.id, &rows, &n))

@@ -65,6 +65,7 @@ export async function open({ viewport = PHONE, expected = [], ...options } = {})
     await page.waitForSelector("h1");
     const end = async () => {
         await page.waitForTimeout(30);
+        await page.unrouteAll({ behavior: "ignoreErrors" }); // an answer may still be on its way
         await context.close();
         assert.deepEqual(
             wrong.filter((w) => !expected.some((e) => e.test(w))),
