@@ -21,6 +21,7 @@ struct st_batch_ask {
     enum st_measures measures;               /* where a recipe does not say */
     uint64_t seed;
     int draws;
+    int deep; /* 0; of a batch that another is made of, how far back it lies */
 };
 
 /* ---- book_batch.c: which ---- */
@@ -69,7 +70,9 @@ struct st_batch_made {
  * Notes:
  *   1. One weighing of a line stands there in the maker's own words, so that the figures are exactly those of a recipe
  *      so written.  Several are added in grams, mL or pieces; of different kinds they are refused.
- *   2. A spirit has the strength of its lot (st_batch_lot_strength), of several lots that of their mixture by volume. */
+ *   2. A spirit has the strength of its lot (st_batch_lot_strength), of several lots that of their mixture by volume.
+ *   3. What is of a lot of another batch is an ingredient of its own, defined in the text (book_batch_own.h); where the
+ *      batch tells nothing, it counts as what the line says. */
 int st_batch_text(const struct st_batch_ask *a, const char *text, const struct book_weighing w[], int n,
                   struct st_buf *out, struct st_problem *problem);
 

@@ -11,6 +11,7 @@ struct st_batch_spent {
     bool weighed;            /* drained_g is the maker's own reading; else foreseen */
     double liquor_g;         /* liquor it keeps, as foreseen */
     double strength_pct_vol; /* of that liquor */
+    const char *step;        /* id of the steep */
 };
 /* Of a steep (its id or number; NULL: the last one); *problem when there is none.  made: told. */
 enum book_status st_batch_spent(const struct st_batch_ask *a, const struct book_batch *batch,

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_own.h"
 #include "core/strength.h"
 #include "text/quantity.h"
 #include "text/recipe_add.h"
@@ -323,18 +324,158 @@ static int put_all_more(struct work *k, const struct st_recipe *r)
     return 0;
 }
 
+/* ---- lots of other batches ---- */
+
+/* What comes of such lots, as lines of their own. */
+struct others {
+    struct st_batch_own *own;
+    struct book_weighing *w; /* all weighings, those of such lots in the words of their own ingredient */
+    bool *is_own;            /* [n] */
+    int n_own, n;
+};
+
+/* "300 g spent L3" of "300 g" or "300 g spent damson"; NULL where no amount stands in front. */
+static const char *own_words(const struct st_batch_ask *a, const char *words, const char *name)
+{
+    struct st_amount x;
+    struct st_problem why;
+    size_t used;
+    if (st_quantity_parse(words, strlen(words), a->measures, &x, &used, &why) != 0 || x.open != ST_CLOSED)
+        return NULL;
+    return st_arena_printf(a->arena, "%.*s %s", (int)used, words, name);
+}
+
+static void take_other(const struct st_batch_ask *a, struct others *x, int at)
+{
+    struct book_weighing *w = &x->w[at];
+    struct book_lot lot;
+    struct st_batch_own own;
+    if (w->lot_id == BOOK_NO || book_get(a->book, BOOK_LOT, w->lot_id, a->arena, &lot) != BOOK_OK ||
+        st_batch_own(a, &lot, &own) != BOOK_OK || !own.known)
+        return;
+    const char *words = own_words(a, w->words, own.name);
+    if (!words)
+        return;
+    w->words = words;
+    x->is_own[at] = true;
+    for (int i = 0; i < x->n_own; i++)
+        if (strcmp(x->own[i].name, own.name) == 0)
+            return;
+    x->own[x->n_own++] = own;
+}
+
+static struct others others_of(const struct st_batch_ask *a, const struct book_weighing w[], int n)
+{
+    struct others x = { .n = n };
+    if (n == 0)
+        return x;
+    x.own = st_arena_alloc(a->arena, (size_t)n * sizeof *x.own);
+    x.w = st_arena_alloc(a->arena, (size_t)n * sizeof *x.w);
+    x.is_own = st_arena_alloc(a->arena, (size_t)n * sizeof *x.is_own);
+    memcpy(x.w, w, (size_t)n * sizeof *x.w);
+    for (int i = 0; i < n; i++)
+        x.is_own[i] = false;
+    for (int i = 0; i < n; i++)
+        take_other(a, &x, i);
+    return x;
+}
+
+static bool has_own_kind(const struct others *x, int at)
+{
+    for (int i = 0; i < x->n; i++)
+        if (!x->is_own[i] && x->w[i].line == x->w[at].line && strcmp(x->w[i].step, x->w[at].step) == 0)
+            return true;
+    return false;
+}
+
+/* The line that nothing else was weighed of says what came in its place; 1 done, 0 there is none, -1. */
+static int put_in_place(struct work *k, struct others *x, const struct st_recipe *r)
+{
+    for (int i = 0; i < x->n; i++) {
+        struct st_buf out = { 0 };
+        struct st_problem p = { .what = "" };
+        const int step = x->is_own[i] && x->w[i].line > 0 ? st_batch_step(r, x->w[i].step, &p) : -1;
+        if (step < 0 || x->w[i].line > r->step[step].n_line || has_own_kind(x, i))
+            continue;
+        const int done = st_recipe_reword(st_buf_text(&k->text), k->text.length, &r->step[step].line[x->w[i].line - 1],
+                                          x->w[i].words, &out, k->problem);
+        if (done == 0) {
+            const int64_t line = x->w[i].line;
+            for (int j = 0; j < x->n; j++) /* what else came of such lots stands behind it */
+                if (x->w[j].line == line && strcmp(x->w[j].step, x->w[i].step) == 0)
+                    x->w[j].line = 0;
+            x->w[i] = x->w[--x->n];
+            x->is_own[i] = x->is_own[x->n];
+            st_buf_done(&k->text);
+            k->text = out;
+            return 1;
+        }
+        st_buf_done(&out);
+        return -1;
+    }
+    return 0;
+}
+
+static int with_others(struct work *k, struct others *x)
+{
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    const bool read = st_batch_made_of(k->a, st_buf_text(&k->text), false, m);
+    const int done = read ? put_in_place(k, x, &m->file.recipe) : -1;
+    if (!read)
+        *k->problem = m->problem;
+    st_batch_made_done(m);
+    free(m);
+    return done;
+}
+
+/* Define them, then say lines anew; what is left of them is a line more each. */
+static int put_others(struct work *k, struct others *x)
+{
+    struct st_buf out = { 0 };
+    int done;
+    if (x->n_own == 0)
+        return 0;
+    if (!st_batch_own_put(st_buf_text(&k->text), x->own, x->n_own, &out)) {
+        st_buf_done(&out);
+        return -1;
+    }
+    st_buf_done(&k->text);
+    k->text = out;
+    while ((done = with_others(k, x)) == 1)
+        ;
+    for (int i = 0; i < x->n; i++)
+        if (x->is_own[i])
+            x->w[i].line = 0;
+    k->w = x->w;
+    k->n = x->n;
+    return done;
+}
+
+static int put_all(struct work *k)
+{
+    int done = with_recipe(k, put_amounts);
+    while (done == 0 && (done = with_recipe(k, put_open)) == 1)
+        done = 0;
+    return done == 0 ? put_all_more(k, NULL) : done;
+}
+
 int st_batch_text(const struct st_batch_ask *a, const char *text, const struct book_weighing w[], int n,
                   struct st_buf *out, struct st_problem *problem)
 {
+    struct others others = others_of(a, w, *text ? n : 0);
     struct work k = { .a = a, .w = w, .n = n, .problem = problem };
     int done = 0;
     st_buf_add(&k.text, text);
     if (n > 0 && *text) {
-        done = with_recipe(&k, put_amounts);
-        while (done == 0 && (done = with_recipe(&k, put_open)) == 1)
-            done = 0;
+        done = put_others(&k, &others);
         if (done == 0)
-            done = put_all_more(&k, NULL);
+            done = put_all(&k);
+    }
+    if (done != 0 && others.n_own > 0) { /* the text cannot take them: as what the lines say */
+        st_buf_done(&k.text);
+        k = (struct work){ .a = a, .w = w, .n = n, .problem = problem };
+        st_buf_add(&k.text, text);
+        done = put_all(&k);
     }
     if (done == 0)
         st_buf_add_n(out, st_buf_text(&k.text), k.text.length);

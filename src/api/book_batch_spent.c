@@ -110,8 +110,11 @@ enum book_status st_batch_spent(const struct st_batch_ask *a, const struct book_
         return BOOK_OK;
     }
     liquor(x, out);
-    out->name = st_arena_printf(a->arena, "spent %s", what->name);
-    out->slug = st_arena_strdup(a->arena, what->slug);
+    /* spent fruit that is spent again is still that fruit */
+    const bool again = strncmp(what->name, "spent ", 6) == 0 && what->like && *what->like;
+    out->name = st_arena_printf(a->arena, "spent %s", again ? what->like : what->name);
+    out->slug = st_arena_strdup(a->arena, again ? what->like : what->slug);
+    out->step = st_arena_strdup(a->arena, r->step[at].id);
     const enum book_status s = drained(a, batch, r->step[at].id, &weighed);
     out->weighed = isfinite(weighed);
     if (out->weighed) { /* the liquor in proportion */

@@ -19,6 +19,8 @@
       "B14 STEP LINE \"412 g\" [--lot L7] [--instead]", true, batch_weigh)                                             \
     X("add", "add      ", "something that is not in the recipe", "B14 STEP \"50 g sugar\" [--lot L7] [--on DATE]",     \
       true, batch_add)                                                                                                 \
+    X("pour", "pour     ", "part of a drink into another batch", "B14 \"100 mL\" --into B15 [--step ID] [--on DATE]",  \
+      true, batch_pour)                                                                                                \
     X("next", "next     ", "what comes next, and what is still open", "B14", false, batch_next)                        \
     X("move", "move     ", "into another vessel or to another place", "B14 [STEP] --to \"5 L jar\" [--where cellar]",  \
       true, batch_move)                                                                                                \
@@ -70,6 +72,7 @@ const char cmd_batch_usage[] =
                                    "  --where       where the jar stands (--place is whose rules hold)\n"
                                    "  --instead     with weigh: in the place of what was weighed of it before\n"
                                    "  --lot L7      what was taken from which lot of the larder\n"
+                                   "  --into B15    with pour: the batch that it went into\n"
                                    "  --told NAME   with who: that they were rung\n"
                                    "  --trust       with doubt: it is used again\n"
                                    "  --answer ID=VALUE  with --did: what the text leaves open, as with take\n"

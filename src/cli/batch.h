@@ -53,6 +53,13 @@ json_t *batch_jar_json(struct batch *b, const struct st_batch_jar *j);
 enum book_status batch_begin_jars(struct batch *b, const struct book_batch *batch, const struct st_recipe *r,
                                   const char *day, const char *vessel, const char *where, int *n);
 
+/* --- what batch_pour.c lends to batch_weigh.c --- */
+/* Whether the words are an amount of another batch: "100 mL of B1". */
+bool batch_is_poured(struct batch *b, const char *words, struct book_batch *from, const char **amount);
+/* Pour that into a step of a batch, and tell. */
+int batch_pour_into(struct batch *b, const struct book_batch *into, const char *step, const struct book_batch *from,
+                    const char *amount, const char *day);
+
 /* --- the sub-commands --- */
 int batch_stands(struct batch *b);
 int batch_all(struct batch *b);
@@ -60,6 +67,7 @@ int batch_begin(struct batch *b);
 int batch_answer(struct batch *b);
 int batch_weigh(struct batch *b);
 int batch_add(struct batch *b);
+int batch_pour(struct batch *b);
 int batch_move(struct batch *b);
 int batch_strain(struct batch *b);
 int batch_next(struct batch *b);

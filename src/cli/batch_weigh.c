@@ -25,6 +25,8 @@ struct weighing {
     struct st_batch_use use;
     const char *name; /* of what was weighed */
     char planned_words[200];
+    struct book_batch from; /* what was added is of another batch: so much of it */
+    const char *poured;
 };
 
 static void done(struct weighing *k)
@@ -109,6 +111,8 @@ static int take_more(struct batch *b, struct weighing *k)
     k->row.step = r->step[step].id;
     k->row.line = 0;
     k->row.words = batch_word(b, "", "");
+    if (!k->has_lot && batch_is_poured(b, k->row.words, &k->from, &k->poured))
+        return ST_EXIT_DONE;
     if (st_stop_in_text(k->planned.catalogue, k->row.words, strlen(k->row.words), &p) ||
         st_line_parse(k->row.words, r->measures, k->planned.catalogue, &line, &p) != 0) {
         p.at.line = 0;
@@ -217,6 +221,11 @@ static int weigh(struct batch *b, int (*what)(struct batch *b, struct weighing *
         code = what(b, k);
     if (code == ST_EXIT_DONE && !batch_no_more(b, KNOWN))
         code = ST_EXIT_INPUT;
+    if (code == ST_EXIT_DONE && k->poured) {
+        code = batch_pour_into(b, &k->batch, k->row.step, &k->from, k->poured, k->day);
+        done(k);
+        return code;
+    }
     if (code == ST_EXIT_DONE)
         code = foretell(b, k);
     if (code == ST_EXIT_DONE)

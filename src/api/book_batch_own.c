@@ -1,0 +1,291 @@
+#include "api/book_batch_own.h"
+
+#include <ctype.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "api/book_batch_fill.h"
+#include "core/density_mixture.h"
+#include "core/strength.h"
+#include "text/held.h"
+#include "util/memory.h"
+
+static const int SUGAR[] = { ST_SUCROSE, ST_GLUCOSE, ST_FRUCTOSE, ST_LACTOSE };
+enum { NSUGAR = sizeof SUGAR / sizeof *SUGAR };
+
+/* ---- what goes along ---- */
+
+struct flags {
+    const struct st_flag *flag[ST_MAX_FLAGS];
+    const char *name[ST_MAX_FLAGS];
+    int n;
+};
+
+/* The gravest of each sort; in a full list the lightest gives way. */
+static void take_flag(struct flags *x, const struct st_flag *f, const char *name)
+{
+    int at = 0;
+    while (at < x->n && (strcmp(x->flag[at]->what, f->what) != 0 || strcmp(f->what, "own") == 0))
+        at++;
+    if (at == ST_MAX_FLAGS) {
+        at = 0;
+        for (int i = 1; i < x->n; i++)
+            if (st_flag_weight(x->flag[i]) < st_flag_weight(x->flag[at]))
+                at = i;
+    }
+    if (at == x->n)
+        x->n++;
+    else if (st_flag_weight(x->flag[at]) >= st_flag_weight(f))
+        return;
+    x->flag[at] = f;
+    x->name[at] = name;
+}
+
+static void flags_of(const struct st_recipe *r, struct flags *allergens, struct flags *cautions)
+{
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line; i++) {
+            const struct st_ingredient *in = r->step[s].line[i].what;
+            for (int k = 0; in && k < in->n_allergen; k++)
+                if (strncmp(in->allergen[k].degree, "possible_", 9) != 0)
+                    take_flag(allergens, &in->allergen[k], in->name);
+            for (int k = 0; in && k < in->n_caution; k++)
+                take_flag(cautions, &in->caution[k], in->name);
+        }
+}
+
+static void quoted(struct st_buf *b, const char *text)
+{
+    st_buf_char(b, '"');
+    for (; *text; text++) {
+        if (*text == '"' || *text == '\\')
+            st_buf_char(b, '\\');
+        st_buf_char(b, (unsigned char)*text < ' ' ? ' ' : *text);
+    }
+    st_buf_char(b, '"');
+}
+
+static void put_flags(struct st_buf *b, const struct st_recipe *r, const char *batch)
+{
+    struct flags allergens = { .n = 0 }, cautions = { .n = 0 };
+    flags_of(r, &allergens, &cautions);
+    for (int i = 0; i < allergens.n; i++) {
+        st_buf_add(b, i ? ", " : ", allergens: [");
+        quoted(b, allergens.flag[i]->what);
+    }
+    st_buf_add(b, allergens.n ? "]" : "");
+    for (int i = 0; i < cautions.n; i++) {
+        char text[380];
+        (void)snprintf(text, sizeof text, "%.20s holds %.60s: %.280s", batch, cautions.name[i], cautions.flag[i]->text);
+        size_t n = strlen(text);
+        while (n > 0 && ((unsigned char)text[n - 1] & 0xc0) == 0x80 && n > 370)
+            n--;
+        text[n] = '\0';
+        st_buf_add(b, i ? ", " : ", cautions: [");
+        quoted(b, text);
+    }
+    st_buf_add(b, cautions.n ? "]" : "");
+}
+
+/* ---- figures ---- */
+
+static void share(struct st_buf *b, const char *key, double w)
+{
+    st_buf_printf(b, ", %s: %.5f %%", key, 100.0 * fmax(0.0, w));
+}
+
+/* Half of the interval in parts of the value. */
+static double half_of(const struct st_interval *x)
+{
+    return x->known && x->value > 0.0 && isfinite(x->high - x->low) ? 0.5 * (x->high - x->low) / x->value : 0.0;
+}
+
+static void uncertain(struct st_buf *b, const char *key, double percent, double half)
+{
+    st_buf_printf(b, ", %s: %.5f-%.5f %%", key, fmax(0.0, percent * (1.0 - half)), percent * (1.0 + half));
+}
+
+/* Mass fractions of g; false where there is nothing. */
+static bool fractions(const double g[ST_NCOMP], double w[ST_NCOMP])
+{
+    double sum = 0.0;
+    for (int c = 0; c < ST_NCOMP; c++)
+        sum += fmax(0.0, g[c]);
+    for (int c = 0; c < ST_NCOMP && sum > 0.0; c++)
+        w[c] = fmax(0.0, g[c]) / sum;
+    return sum > 0.0;
+}
+
+static const struct st_balance *balance_of(const struct st_foretold *f, const struct st_recipe *r, const char *step)
+{
+    for (int i = 0; i < f->n_balance; i++)
+        if (strcmp(r->step[f->balance[i].step].id, step) == 0)
+            return &f->balance[i];
+    return NULL;
+}
+
+static bool define_spent(const struct book_lot *lot, const struct st_batch_made *m, const struct st_batch_spent *spent,
+                         struct st_buf *b)
+{
+    const struct st_balance *x = spent->step ? balance_of(&m->out, &m->file.recipe, spent->step) : NULL;
+    double w[ST_NCOMP], q;
+    if (!x || !fractions(x->spent_g, w) || st_strength_mixture(w, &q) < 0 || !*lot->slug)
+        return false;
+    const double half = half_of(&m->out.fig[ST_FIG_STRENGTH]);
+    st_buf_add(b, "{like: ");
+    quoted(b, lot->slug);
+    uncertain(b, "strength", q, half);
+    share(b, "water", w[ST_WATER]);
+    uncertain(b, "sugars", 100.0 * st_mixture_sugars(w), half_of(&m->out.fig[ST_FIG_SUGAR]));
+    share(b, "acid", w[ST_ACID]);
+    share(b, "polyol", w[ST_POLYOL]);
+    share(b, "protein", w[ST_PROTEIN]);
+    share(b, "extract", w[ST_EXTRACT]);
+    share(b, "fat", w[ST_FAT]);
+    share(b, "solids", w[ST_SOLIDS]);
+    st_buf_printf(b, ", edible: 100 %%, retention: %.4f",
+                  spent->drained_g > 0.0 ? fmin(20.0, spent->liquor_g / spent->drained_g) : 0.0);
+    return true;
+}
+
+/* Grams in a litre as foretold, with the lot's own sugar and acid in their place. */
+static bool poured_fractions(const struct book_lot *lot, const struct st_batch_made *m, double w[ST_NCOMP])
+{
+    double rho, g_l[ST_NCOMP];
+    if (!isfinite(lot->strength_pct_vol) || !fractions(m->out.final_g, w) || st_density_mixture(w, ST_T20, &rho) < 0)
+        return false;
+    const double sweet = st_mixture_sugars(w) * rho;
+    for (int c = 0; c < ST_NCOMP; c++)
+        g_l[c] = w[c] * rho;
+    for (int i = 0; i < NSUGAR && isfinite(lot->sugar_g_l) && sweet > 0.0; i++)
+        g_l[SUGAR[i]] *= lot->sugar_g_l / sweet;
+    if (isfinite(lot->sugar_g_l) && !(sweet > 0.0))
+        g_l[ST_SUCROSE] = lot->sugar_g_l;
+    if (isfinite(lot->acid_g_l))
+        g_l[ST_ACID] = lot->acid_g_l;
+    return st_mixture_from_strength(lot->strength_pct_vol, g_l, w) >= 0;
+}
+
+static bool define_poured(const struct book_lot *lot, const struct st_batch_made *m, struct st_buf *b)
+{
+    static const char *const NAME[NSUGAR] = { "sucrose", "glucose", "fructose", "lactose" };
+    double w[ST_NCOMP];
+    if (!poured_fractions(lot, m, w))
+        return false;
+    const double q = lot->strength_pct_vol;
+    const double half =
+        isfinite(lot->strength_u) && q > 0.0 ? 1.96 * lot->strength_u / q : half_of(&m->out.fig[ST_FIG_STRENGTH]);
+    st_buf_add(b, "{like: vodka, kind: wine"); /* a drink of its own: what it holds is told by its figures and flags */
+    uncertain(b, "strength", q, half);
+    for (int i = 0; i < NSUGAR; i++)
+        if (i == 0 || w[SUGAR[i]] > 0.0)
+            uncertain(b, NAME[i], 100.0 * w[SUGAR[i]], half_of(&m->out.fig[ST_FIG_SUGAR]));
+    share(b, "acid", w[ST_ACID]);
+    share(b, "polyol", w[ST_POLYOL]);
+    share(b, "protein", w[ST_PROTEIN]);
+    share(b, "extract", w[ST_EXTRACT]);
+    share(b, "fat", w[ST_FAT]);
+    return true;
+}
+
+/* ---- one lot ---- */
+
+/* Codes of one's own may hold anything; a name of an ingredient holds letters and digits. */
+static const char *plain_code(const struct st_batch_ask *a, const char *code)
+{
+    char *text = st_arena_strdup(a->arena, code);
+    for (char *p = text; *p; p++)
+        if (!isalnum((unsigned char)*p) && (unsigned char)*p < 0x80)
+            *p = ' ';
+    return text;
+}
+
+static enum book_status define(const struct st_batch_ask *a, const struct book_lot *lot, const struct book_batch *batch,
+                               const struct st_batch_made *m, struct st_batch_own *out)
+{
+    struct st_batch_spent spent = { .name = "" };
+    struct st_problem p = { .what = "" };
+    struct st_buf b = { 0 };
+    const bool is_spent = strcmp(lot->kind, "spent") == 0;
+    enum book_status s = is_spent ? st_batch_spent(a, batch, m, NULL, &spent, &p) : BOOK_OK;
+    if (s != BOOK_OK || p.what[0])
+        return s;
+    out->name = st_arena_printf(a->arena, "%s %s", is_spent ? "spent" : "poured", plain_code(a, lot->code));
+    st_buf_printf(&b, "\"%s\": ", out->name);
+    out->known = is_spent ? define_spent(lot, m, &spent, &b) : define_poured(lot, m, &b);
+    if (out->known)
+        put_flags(&b, &m->file.recipe, batch->code);
+    st_buf_add(&b, "}");
+    out->definition = st_arena_strdup(a->arena, st_buf_text(&b));
+    st_buf_done(&b);
+    return BOOK_OK;
+}
+
+enum book_status st_batch_own(const struct st_batch_ask *a, const struct book_lot *lot, struct st_batch_own *out)
+{
+    struct st_batch_ask deeper = *a;
+    struct book_batch batch;
+    *out = (struct st_batch_own){ .name = "", .definition = "" };
+    if (lot->from_batch == BOOK_NO || ++deeper.deep > ST_BATCH_DEEP)
+        return BOOK_OK;
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    enum book_status s = book_get(a->book, BOOK_BATCH, lot->from_batch, a->arena, &batch);
+    if (s == BOOK_OK)
+        s = st_batch_made(&deeper, &batch, true, true, m);
+    if (s == BOOK_OK && m->told)
+        s = define(&deeper, lot, &batch, m, out);
+    st_batch_made_done(m);
+    free(m);
+    return s;
+}
+
+/* ---- into a text ---- */
+
+/* The first row that begins with key, from its first byte; NULL. */
+static const char *row_of(const char *text, const char *key)
+{
+    const size_t n = strlen(key);
+    for (const char *p = text; p && *p; p = strchr(p, '\n'), p = p ? p + 1 : NULL)
+        if (strncmp(p, key, n) == 0)
+            return p;
+    return NULL;
+}
+
+/* Blanks before the first row of a map behind `ingredients:`; 0 where that row is no such. */
+static int indent_of(const char *row)
+{
+    const char *p = strchr(row, '\n');
+    const char *rest = row + strlen("ingredients:");
+    rest += strspn(rest, " \t");
+    if (*rest != '\n' && *rest != '#')
+        return 0;
+    while (p) {
+        const int n = (int)strspn(p + 1, " ");
+        const char c = p[1 + n];
+        if (c != '\n' && c != '#' && c != '\r' && c)
+            return n;
+        p = strchr(p + 1, '\n');
+    }
+    return 0;
+}
+
+bool st_batch_own_put(const char *text, const struct st_batch_own own[], int n, struct st_buf *out)
+{
+    const char *there = row_of(text, "ingredients:"), *steps = row_of(text, "steps:");
+    const int indent = there ? indent_of(there) : 2;
+    const char *at = there ? strchr(there, '\n') : steps;
+    if (!at || indent == 0)
+        return false;
+    if (there)
+        at++;
+    st_buf_add_n(out, text, (size_t)(at - text));
+    if (!there)
+        st_buf_add(out, "ingredients:\n");
+    for (int i = 0; i < n; i++)
+        st_buf_printf(out, "%*s%s\n", indent, "", own[i].definition);
+    if (!there)
+        st_buf_char(out, '\n');
+    st_buf_add(out, at);
+    return true;
+}

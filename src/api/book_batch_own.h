@@ -1,0 +1,30 @@
+#ifndef ST_API_BOOK_BATCH_OWN_H
+#define ST_API_BOOK_BATCH_OWN_H
+
+#include "api/book_batch.h"
+
+/* A lot that was made of a batch, as an ingredient with figures of its own: spent fruit with the liquor it keeps, or a drink
+ * that was poured off. */
+
+enum { ST_BATCH_DEEP = 6 }; /* batches made of batches of batches: further back nobody looks */
+
+struct st_batch_own {
+    bool known;
+    const char *name;       /* as a line says it: "spent L3", "poured L5" */
+    const char *definition; /* a row of a recipe's `ingredients:` */
+};
+
+/* Given:    lot
+ * Returned: *out, lent by the arena; known false where the lot is of no batch, or the batch cannot be foretold
+ * Notes:
+ *   1. Spent fruit is what the steep is foretold to give off, with its fruit's name and its flags; of a poured drink strength,
+ *      sugar and acid are the lot's own, the rest as foretold of its batch.
+ *   2. Allergens and cautions of everything that went into the batch go along, as words: limits are not reckoned through.
+ *   3. Strength and sugar are as uncertain as foretold of the batch, a poured drink's strength as the lot says. */
+enum book_status st_batch_own(const struct st_batch_ask *a, const struct book_lot *lot, struct st_batch_own *out);
+
+/* Put definitions into a recipe's text: behind its `ingredients:`, else before its `steps:`.  False: its own are written in
+ * a way that takes no row more. */
+bool st_batch_own_put(const char *text, const struct st_batch_own own[], int n, struct st_buf *out);
+
+#endif

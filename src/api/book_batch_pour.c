@@ -1,0 +1,134 @@
+#include "api/book_batch_pour.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "api/book_batch_agree.h"
+#include "api/book_batch_fill.h"
+#include "text/figure_words.h"
+#include "util/memory.h"
+
+/* ---- what there is ---- */
+
+enum book_status st_batch_not_yet(const struct st_batch_ask *a, const struct book_batch *batch,
+                                  const struct st_batch_made *made, const char **why)
+{
+    struct st_batch_jar *j;
+    int n;
+    const enum book_status s = st_batch_jars(a, batch->id, false, &j, &n);
+    *why = NULL;
+    for (int i = 0; s == BOOK_OK && i < n && made->whole; i++)
+        if (strcmp(j[i].row.doing, "steeping") == 0)
+            *why = st_arena_printf(a->arena, "its \"%s\" still steeps: what stands there is not the drink yet",
+                                   j[i].row.step);
+    return s;
+}
+
+double st_batch_most_left(const struct st_batch_left *left)
+{
+    return left->high_ml - left->lost_ml - left->bottled_ml;
+}
+
+static int refuse_amount(const struct st_batch_ask *a, const struct book_batch *from, double most,
+                         struct st_problem *problem)
+{
+    char words[60];
+    st_plain_figure(words, sizeof words, fmax(0.0, most), 3);
+    return st_batch_refuse(
+        problem, st_arena_printf(a->arena, "by the book at most %s mL are left, less what was lost and bottled", words),
+        "look at the amount, or tell what there is: stillroom batch read B14 volume=1.2L", "there is not so much of %s",
+        from->code);
+}
+
+/* ---- its figures ---- */
+
+static double sd_of(const struct st_interval *x)
+{
+    return x->known && isfinite(x->high - x->low) ? 0.5 * (x->high - x->low) / 1.959963984540054 : (double)NAN;
+}
+
+static void fill(struct book_lot *lot, const struct st_interval *strength, const struct st_interval *sugar,
+                 const struct st_interval *acid)
+{
+    lot->strength_pct_vol = strength->known ? strength->value : (double)NAN;
+    lot->strength_u = sd_of(strength);
+    lot->sugar_g_l = sugar->known ? fmax(0.0, sugar->value) : (double)NAN;
+    lot->acid_g_l = acid->known ? fmax(0.0, acid->value) : (double)NAN;
+}
+
+/* Readings that do not agree say nothing certain: then as foretold. */
+static enum book_status figures(const struct st_batch_ask *a, const struct book_batch *from,
+                                const struct st_batch_made *made, struct st_batch_pour *out)
+{
+    struct st_problem none = { .what = "" };
+    const struct st_interval *f = made->out.fig;
+    struct st_batch_agree *x = x_calloc(1, sizeof *x); /* large */
+    const enum book_status s = st_batch_agree(a, from, made, x, &none);
+    const struct st_interval *g = x->out.after;
+    out->read = s == BOOK_OK && !none.what[0] && x->out.agree && g[ST_AGREE_STRENGTH].known && g[ST_AGREE_SUGAR].known;
+    if (out->read)
+        fill(&out->lot, &g[ST_AGREE_STRENGTH], &g[ST_AGREE_SUGAR], &g[ST_AGREE_ACID]);
+    else
+        fill(&out->lot, &f[ST_FIG_STRENGTH], &f[ST_FIG_SUGAR], &f[ST_FIG_ACID]);
+    free(x);
+    return s;
+}
+
+enum book_status st_batch_pour_of(const struct st_batch_ask *a, const struct book_batch *from,
+                                  const struct st_batch_made *made, double ml, const char *day,
+                                  struct st_batch_pour *out, struct st_problem *problem)
+{
+    struct st_batch_left left;
+    const char *why;
+    char code[40];
+    memset(out, 0, sizeof *out);
+    book_row_init(BOOK_LOT, &out->lot);
+    enum book_status s = st_batch_not_yet(a, from, made, &why);
+    if (s == BOOK_OK && why) {
+        st_batch_refuse(problem, why, "strain it first: stillroom batch strain", "%s cannot be poured", from->code);
+        return BOOK_NONE;
+    }
+    if (s == BOOK_OK)
+        s = st_batch_left(a, from, made, &left);
+    if (s == BOOK_OK && ml > st_batch_most_left(&left) * (1.0 + 1e-9)) {
+        refuse_amount(a, from, st_batch_most_left(&left), problem);
+        return BOOK_NONE;
+    }
+    if (s == BOOK_OK)
+        s = figures(a, from, made, out);
+    if (s == BOOK_OK)
+        s = st_batch_next_lot(a, code);
+    if (s != BOOK_OK)
+        return s;
+    out->spare_ml = left.spare_ml;
+    out->lot.code = st_arena_strdup(a->arena, code);
+    out->lot.kind = "made";
+    out->lot.name = st_arena_printf(a->arena, "%s of %s", from->name, from->code);
+    out->lot.dim = "mL";
+    out->lot.amount = ml;
+    out->lot.since = day;
+    out->lot.from_batch = from->id;
+    return BOOK_OK;
+}
+
+/* ---- into the book ---- */
+
+const char *st_batch_pour_note(const struct st_batch_ask *a, const char *lot_code)
+{
+    return st_arena_printf(a->arena, "poured off as %s", lot_code);
+}
+
+enum book_status st_batch_pour_put(const struct st_batch_ask *a, struct st_batch_pour *pour)
+{
+    struct book_loss loss;
+    enum book_status s = book_put(a->book, BOOK_LOT, &pour->lot, &pour->lot.id);
+    book_row_init(BOOK_LOSS, &loss);
+    loss.batch_id = pour->lot.from_batch;
+    loss.on_day = pour->lot.since;
+    loss.why = "drawn";
+    loss.volume_ml = pour->lot.amount;
+    loss.strength_pct_vol = pour->lot.strength_pct_vol;
+    loss.note = st_batch_pour_note(a, pour->lot.code);
+    return s == BOOK_OK ? book_put(a->book, BOOK_LOSS, &loss, NULL) : s;
+}

@@ -1,0 +1,34 @@
+#ifndef ST_API_BOOK_BATCH_POUR_H
+#define ST_API_BOOK_BATCH_POUR_H
+
+#include "api/book_batch.h"
+
+/* Part of a drink into another batch: it becomes a lot of its batch, which the other uses. */
+
+struct st_batch_pour {
+    struct book_lot lot; /* with its code; not in the book yet */
+    double spare_ml;     /* what there was of it; NAN not known */
+    bool read;           /* by readings and recipe together; else as foretold */
+};
+
+/* Given:    from; made: of it, really, told; ml; day
+ * Returned: *out; *problem when it cannot be poured: it steeps still, or there is not so much
+ * Notes:
+ *   1. Strength, sugar and acid are those of readings and recipe together, where readings agree; else as foretold. */
+enum book_status st_batch_pour_of(const struct st_batch_ask *a, const struct book_batch *from,
+                                  const struct st_batch_made *made, double ml, const char *day,
+                                  struct st_batch_pour *out, struct st_problem *problem);
+/* Write the lot, and what was drawn off its batch; inside a deed.  lot.id is set. */
+enum book_status st_batch_pour_put(const struct st_batch_ask *a, struct st_batch_pour *pour);
+/* The note of what was drawn off for a lot: "poured off as L7"; whoever adds up losses and lots counts one of both. */
+const char *st_batch_pour_note(const struct st_batch_ask *a, const char *lot_code);
+
+/* ---- what there is to pour or bottle ---- */
+
+/* Why the finished drink of a batch is not there yet: "its jar \"jar\" still steeps"; NULL when it is, or no jar stands. */
+enum book_status st_batch_not_yet(const struct st_batch_ask *a, const struct book_batch *batch,
+                                  const struct st_batch_made *made, const char **why);
+/* The most that can be left of it by book and reading; NAN not known. */
+double st_batch_most_left(const struct st_batch_left *left);
+
+#endif

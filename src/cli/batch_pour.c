@@ -1,0 +1,202 @@
+/* Part of a drink into another batch. */
+#include "cli/batch.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+#include "api/book_batch_pour.h"
+#include "api/book_batch_use.h"
+#include "cli/page.h"
+#include "text/quantity.h"
+#include "util/memory.h"
+
+static const char *const KNOWN[] = { "--into", "--step", "--on", NULL };
+
+struct pouring {
+    struct book_batch from, into;
+    struct book_weighing row;
+    struct st_batch_made of, before, now; /* large */
+    struct st_batch_pour pour;
+    struct st_batch_use use;
+    double ml;
+    const char *step;
+    char day[11];
+};
+
+static void done(struct pouring *k)
+{
+    st_batch_made_done(&k->of);
+    st_batch_made_done(&k->before);
+    st_batch_made_done(&k->now);
+    free(k);
+}
+
+/* A volume, and nothing behind it. */
+static bool volume_of(const char *said, enum st_measures m, double *ml)
+{
+    struct st_amount x;
+    struct st_problem why;
+    size_t used;
+    if (st_quantity_parse(said, strlen(said), m == ST_MEASURES_NONE ? ST_MEASURES_METRIC : m, &x, &used, &why) == 0 &&
+        x.open == ST_CLOSED && x.dim == ST_DIM_VOLUME && x.value > 0.0 && said[used] == '\0') {
+        *ml = x.value;
+        return true;
+    }
+    char what[120];
+    (void)snprintf(what, sizeof what, "\"%.80s\"", said);
+    cli_error(what, "it is no volume", "write for example: stillroom batch pour B1 \"100 mL\" --into B2");
+    return false;
+}
+
+/* The step that is poured into: as said, else the last one that joins liquids. */
+static int step_of(struct pouring *k, struct st_problem *p)
+{
+    const struct st_recipe *r = &k->before.file.recipe;
+    int at = -1;
+    if (k->step)
+        return st_batch_step(r, k->step, p);
+    for (int i = 0; i < r->n_step; i++)
+        if (r->step[i].kind == ST_DO_BLEND)
+            at = i;
+    return at >= 0 ? at
+                   : st_batch_refuse(p, "its recipe blends nothing", "say the step with --step",
+                                     "where in %s it is poured", k->into.code);
+}
+
+static int reckon(struct batch *b, struct pouring *k)
+{
+    struct st_problem p = { .what = "" };
+    if (k->from.id == k->into.id) {
+        cli_error(k->from.code, "it cannot be poured into itself", "name another batch with --into");
+        return ST_EXIT_INPUT;
+    }
+    if (k->into.ended_on) {
+        cli_error(k->into.code, "it is over", "begin another batch, or look at the code");
+        return ST_EXIT_INPUT;
+    }
+    enum book_status s = st_batch_made(&b->ask, &k->from, true, true, &k->of);
+    if (s == BOOK_OK && !k->of.told)
+        return batch_wrong(&k->of.problem);
+    if (s == BOOK_OK)
+        s = st_batch_made(&b->ask, &k->into, true, true, &k->before);
+    if (s == BOOK_OK && !k->before.whole)
+        return batch_wrong(&k->before.problem);
+    if (s == BOOK_OK)
+        s = st_batch_pour_of(&b->ask, &k->from, &k->of, k->ml, k->day, &k->pour, &p);
+    const int step = s == BOOK_OK ? step_of(k, &p) : -1;
+    if (s != BOOK_OK || step < 0)
+        return batch_fail(b, s, &p);
+    book_row_init(BOOK_WEIGHING, &k->row);
+    k->row.batch_id = k->into.id;
+    k->row.step = st_arena_strdup(&b->arena, k->before.file.recipe.step[step].id);
+    k->row.line = 0;
+    k->row.words = batch_text(b, "%.10g mL of %.40s", k->ml, k->from.code);
+    k->row.on_day = k->day;
+    return ST_EXIT_DONE;
+}
+
+/* All in one deed: the lot, what was drawn off, what went in, and what is foretold now. */
+static int keep(struct batch *b, struct pouring *k)
+{
+    enum book_status s = batch_deed(b, "%s: poured %.10g mL into %s", k->from.code, k->ml, k->into.code);
+    if (s == BOOK_OK)
+        s = st_batch_pour_put(&b->ask, &k->pour);
+    k->row.lot_id = k->pour.lot.id;
+    k->use = (struct st_batch_use){ .lot_id = k->pour.lot.id, .amount = k->ml };
+    if (s == BOOK_OK)
+        s = book_put(b->book, BOOK_WEIGHING, &k->row, &k->row.id);
+    if (s == BOOK_OK)
+        s = st_batch_use_put(&b->ask, &k->use, &k->row);
+    if (s == BOOK_OK)
+        s = st_batch_made(&b->ask, &k->into, true, true, &k->now);
+    if (s == BOOK_OK && k->now.told)
+        s = st_batch_keep_foreseen(&b->ask, k->into.id, &k->now.out, BATCH_PROGRAM);
+    return batch_end(b, s, NULL);
+}
+
+static int tell(struct batch *b, struct pouring *k)
+{
+    const struct book_lot *lot = &k->pour.lot;
+    const double left = k->pour.spare_ml - k->ml;
+    if (b->c->json) {
+        json_t *o = json_pack("{s:s, s:s, s:s, s:s, s:f, s:f, s:s}", "from", k->from.code, "into", k->into.code, "step",
+                              k->row.step, "lot", lot->code, "volume_ml", k->ml, "strength_pct_vol",
+                              lot->strength_pct_vol, "figures", k->pour.read ? "read" : "foretold");
+        json_object_set_new(o, "left_ml", isfinite(left) ? json_real(left) : json_null());
+        json_object_set_new(o, "before", k->before.told ? batch_foretold_json(&k->before.out) : json_null());
+        json_object_set_new(o, "now", k->now.told ? batch_foretold_json(&k->now.out) : json_null());
+        return cli_json_print(o);
+    }
+    cli_say(0, 2, "%s: %.10g mL of %.1f %% vol, %s, poured into %s in %s as lot %s.", k->from.code, k->ml,
+            lot->strength_pct_vol, k->pour.read ? "by readings and recipe together" : "as foretold", k->into.code,
+            k->row.step, lot->code);
+    if (!k->now.told || !k->before.told) {
+        cli_say(0, 0, "Nothing is foretold: %s: %s.", k->now.problem.what, k->now.problem.why);
+        return ST_EXIT_UNMET;
+    }
+    cli_heading(batch_text(b, "The bottle of %s that is foretold", k->into.code));
+    batch_before_now(b, &k->before.out, &k->now.out);
+    return ST_EXIT_DONE;
+}
+
+static int pour(struct batch *b, struct pouring *k)
+{
+    int code = reckon(b, k);
+    if (code == ST_EXIT_DONE)
+        code = keep(b, k);
+    return code == ST_EXIT_DONE ? tell(b, k) : code;
+}
+
+int batch_pour(struct batch *b)
+{
+    struct pouring *k = x_calloc(1, sizeof *k);
+    struct st_problem p = { .what = "" };
+    bool bad = false;
+    int code = cli_take_day(b->c, "--on", &b->now, false, k->day) ? ST_EXIT_DONE : ST_EXIT_INPUT;
+    const char *into = code == ST_EXIT_DONE ? cli_option(b->c, "--into", &bad) : NULL;
+    k->step = code == ST_EXIT_DONE ? cli_option(b->c, "--step", &bad) : NULL;
+    if (code == ST_EXIT_DONE && (bad || !cli_no_more_options(b->c, KNOWN)))
+        code = ST_EXIT_INPUT;
+    if (code == ST_EXIT_DONE)
+        code = batch_named(b, &k->from);
+    const char *said =
+        code == ST_EXIT_DONE ? batch_word(b, "no amount is given", "pour B1 \"100 mL\" --into B2") : NULL;
+    if (code == ST_EXIT_DONE && (!said || !batch_no_more(b, KNOWN) || !volume_of(said, b->c->units, &k->ml)))
+        code = ST_EXIT_INPUT;
+    if (code == ST_EXIT_DONE && !into) {
+        cli_error("--into", "nobody said which batch it went into", "write --into B2");
+        code = ST_EXIT_INPUT;
+    }
+    if (code == ST_EXIT_DONE) {
+        const enum book_status s = st_batch_find(&b->ask, into, &k->into, &p);
+        code = s == BOOK_OK ? pour(b, k) : batch_fail(b, s, &p);
+    }
+    done(k);
+    return code;
+}
+
+/* "100 mL of B1" where B1 is a batch. */
+bool batch_is_poured(struct batch *b, const char *words, struct book_batch *from, const char **amount)
+{
+    struct st_problem p;
+    const char *of = strstr(words, " of ");
+    if (!of || st_batch_find(&b->ask, of + 4 + strspn(of + 4, " "), from, &p) != BOOK_OK)
+        return false;
+    *amount = batch_text(b, "%.*s", (int)(of - words), words);
+    return true;
+}
+
+int batch_pour_into(struct batch *b, const struct book_batch *into, const char *step, const struct book_batch *from,
+                    const char *amount, const char *day)
+{
+    struct pouring *k = x_calloc(1, sizeof *k);
+    k->from = *from;
+    k->into = *into;
+    k->step = step;
+    (void)snprintf(k->day, sizeof k->day, "%s", day);
+    const int code = volume_of(amount, b->c->units, &k->ml) ? pour(b, k) : ST_EXIT_INPUT;
+    done(k);
+    return code;
+}
