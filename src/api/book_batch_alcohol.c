@@ -1,11 +1,15 @@
 #include "api/book_batch_alcohol.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_agree.h"
 #include "api/book_batch_fill.h"
+#include "api/book_batch_pour.h"
 #include "core/strength.h"
+#include "text/line.h"
 #include "text/quantity.h"
 #include "util/memory.h"
 
@@ -19,6 +23,7 @@ struct entry {
     double litres, u;
     const char *day; /* "": nobody said */
     bool known;
+    bool of_drink; /* of a batch: it went out of the finished drink, into bottles, lost or poured off */
 };
 
 /* A line of a recipe with a spirit or a wine on it, and all of one recipe. */
@@ -48,6 +53,7 @@ struct ledger {
     int room_step, from, to;
     struct spirits *spirits;
     int n_spirits, room_spirits;
+    struct st_catalogue *catalogue;
 };
 
 /* ---- entries ---- */
@@ -161,6 +167,7 @@ static enum book_status enter_lots(struct ledger *k)
             e.is_lot = false;
             e.id = lot->from_batch;
             e.way = ST_ALC_MOVED_OUT;
+            e.of_drink = strcmp(lot->kind, "spent") != 0;
             enter(k, e);
         }
     }
@@ -174,6 +181,16 @@ static void step_of(struct ledger *k, const char *lot, int64_t batch, const char
     for (int i = 0; i < k->n_batch; i++)
         if (k->batch[i].id == batch && strcmp(day, k->since) >= 0 && strcmp(day, k->until) <= 0)
             out->step[out->n_step++] = (struct st_alcohol_step){ lot, k->batch[i].code, day, l };
+}
+
+/* Of a spirit, a wine or a liqueur from outside: such a lot may be what the recipe plans.  Spent fruit and what was poured off
+ * another batch come on top of it. */
+static bool is_planned_kind(const struct ledger *k, const struct book_lot *lot)
+{
+    const struct st_ingredient *what = st_catalogue_find(k->catalogue, lot->slug, strlen(lot->slug));
+    if (lot->from_batch != BOOK_NO || strcmp(lot->kind, "spent") == 0)
+        return false;
+    return what ? what->kind == ST_KIND_SPIRIT || what->kind == ST_KIND_WINE : strcmp(lot->dim, "mL") == 0;
 }
 
 static void took(struct ledger *k, int64_t batch, double l)
@@ -202,7 +219,7 @@ static enum book_status enter_uses(struct ledger *k)
             continue;
         s = of_lot(k, lot, use[i].amount, &e);
         enter(k, e);
-        if (batch && use[i].weighing_id == BOOK_NO && e.known)
+        if (batch && use[i].weighing_id == BOOK_NO && e.known && is_planned_kind(k, lot))
             took(k, use[i].batch_id, e.litres);
         if (batch) {
             step_of(k, lot->code, use[i].batch_id, use[i].on_day, e.litres);
@@ -307,6 +324,22 @@ static void enter_line(struct ledger *k, const struct book_batch *batch, const s
         enter_spirit(k, batch, l->q, &l->amount, batch->begun_on, covered);
 }
 
+/* What is not in the recipe, and of no lot: "100 mL vodka 40 %". */
+static void enter_added(struct ledger *k, const struct book_batch *batch, enum st_measures measures,
+                        const struct book_weighing *w)
+{
+    struct st_line l;
+    struct st_problem p = { .what = "" };
+    double none = 0.0;
+    if (w->line != 0 || w->lot_id != BOOK_NO || st_line_parse(w->words, measures, k->catalogue, &l, &p) != 0 ||
+        !holds_alcohol(&l))
+        return;
+    const double q = l.strength.known         ? l.strength.value
+                     : l.what->strength.known ? l.what->strength.value
+                                              : (double)NAN;
+    enter_spirit(k, batch, q, &l.amount, w->on_day, &none);
+}
+
 static enum book_status enter_spirits(struct ledger *k, int at)
 {
     const struct book_batch *batch = &k->batch[at];
@@ -317,6 +350,8 @@ static enum book_status enter_spirits(struct ledger *k, int at)
     const enum book_status s = book_list(k->a->book, BOOK_WEIGHING, &own, k->a->arena, &w, &n);
     for (int i = 0; s == BOOK_OK && i < of->n; i++)
         enter_line(k, batch, of, &of->spirit[i], w, n, &k->took[at]);
+    for (int i = 0; s == BOOK_OK && i < n; i++)
+        enter_added(k, batch, of->measures, &w[i]);
     return s;
 }
 
@@ -326,6 +361,7 @@ static enum book_status enter_spirits(struct ledger *k, int at)
 struct figures {
     double strength, strength_u, volume, volume_u;
     bool measured;
+    char read_on[11]; /* the day of the last volume of the drink; "" none */
 };
 
 static enum book_status foreseen(const struct ledger *k, int64_t batch, struct figures *f)
@@ -334,7 +370,7 @@ static enum book_status foreseen(const struct ledger *k, int64_t batch, struct f
     int n;
     const struct book_wanted of = { .column = "batch_id", .integer = batch };
     const enum book_status s = book_list(k->a->book, BOOK_FORESEEN, &of, k->a->arena, &x, &n);
-    *f = (struct figures){ (double)NAN, (double)NAN, (double)NAN, (double)NAN, false };
+    *f = (struct figures){ (double)NAN, (double)NAN, (double)NAN, (double)NAN, false, "" };
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         const double u = (x[i].high - x[i].low) / 3.92;
         if (strcmp(x[i].key, "strength_pct_vol") == 0) {
@@ -348,36 +384,58 @@ static enum book_status foreseen(const struct ledger *k, int64_t batch, struct f
     return s;
 }
 
-/* The last measurements of the drink in the place of what was foretold. */
-static enum book_status measured(const struct ledger *k, int64_t batch, struct figures *f)
+static double sd_of(const struct book_reading *r, enum st_seen usual)
+{
+    return isfinite(r->sd) ? r->sd : st_seen_usual_sd(usual, r->value);
+}
+
+/* The last measurements of the finished drink in the place of what was foretold; what was read while the fruit lay in it, or
+ * before something was added, is none. */
+static enum book_status measured(const struct ledger *k, const struct book_batch *batch, struct figures *f)
 {
     struct book_reading *r;
     int n;
-    const struct book_wanted of = { .column = "batch_id", .integer = batch, .order = "at" };
+    const struct book_wanted of = { .column = "batch_id", .integer = batch->id, .order = "at" };
     const enum book_status s = book_list(k->a->book, BOOK_READING, &of, k->a->arena, &r, &n);
-    for (int i = 0; s == BOOK_OK && i < n; i++) {
-        if (r[i].doubted == 1 || strncmp(r[i].at, k->until, 10) > 0)
+    if (s != BOOK_OK || n == 0)
+        return s;
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    const bool whole = *batch->text && st_batch_made_of(k->a, batch->text, false, m);
+    for (int i = 0; i < n; i++) {
+        if (r[i].doubted == 1 || strncmp(r[i].at, k->until, 10) > 0 ||
+            (whole && !st_batch_of_drink(&m->file.recipe, r[i].step)))
             continue;
         if (strcmp(r[i].kind, "strength_pct_vol") == 0) {
             f->strength = r[i].value;
-            f->strength_u = isfinite(r[i].sd) ? r[i].sd : st_seen_usual_sd(ST_SEEN_STRENGTH, r[i].value);
-            f->measured = true;
+            f->strength_u = sd_of(&r[i], ST_SEEN_STRENGTH);
         } else if (strcmp(r[i].kind, ST_READ_VOLUME) == 0) {
             f->volume = r[i].value;
-            f->volume_u = isfinite(r[i].sd) ? r[i].sd : st_seen_usual_sd(ST_SEEN_LIQUOR_ML, r[i].value);
+            f->volume_u = sd_of(&r[i], ST_SEEN_LIQUOR_ML);
             f->measured = true;
+            (void)snprintf(f->read_on, sizeof f->read_on, "%.10s", r[i].at);
         }
     }
+    st_batch_made_done(m);
+    free(m);
     return s;
 }
 
 static void enter_out(struct ledger *k, int64_t batch, enum st_alcohol_way way, double ml, double q, double q_u,
                       const char *day)
 {
-    struct entry e = { .id = batch, .way = way, .day = day };
+    struct entry e = { .id = batch, .way = way, .day = day, .of_drink = true };
     e.known = isfinite(ml) && isfinite(q);
     e.litres = e.known ? litres(ml, q, isfinite(q_u) ? q_u : LABEL_U, &e.u) : 0.0;
     enter(k, e);
+}
+
+/* What was drawn off for a lot is that lot's entry already. */
+static bool is_poured(const struct ledger *k, const struct book_loss *loss)
+{
+    for (int i = 0; i < k->n_lot && strcmp(loss->why, "drawn") == 0; i++)
+        if (k->lot[i].from_batch == loss->batch_id && strcmp(st_batch_pour_note(k->a, k->lot[i].code), loss->note) == 0)
+            return true;
+    return false;
 }
 
 static enum book_status enter_gone(struct ledger *k, const struct book_batch *batch)
@@ -389,7 +447,7 @@ static enum book_status enter_gone(struct ledger *k, const struct book_batch *ba
     const struct book_wanted of = { .column = "batch_id", .integer = batch->id };
     enum book_status s = foreseen(k, batch->id, &fig);
     if (s == BOOK_OK)
-        s = measured(k, batch->id, &fig);
+        s = measured(k, batch, &fig);
     if (s == BOOK_OK)
         s = book_list(k->a->book, BOOK_BOTTLING, &of, k->a->arena, &f, &n);
     for (int i = 0; s == BOOK_OK && i < n; i++) {
@@ -401,6 +459,8 @@ static enum book_status enter_gone(struct ledger *k, const struct book_batch *ba
         s = book_list(k->a->book, BOOK_LOSS, &of, k->a->arena, &l, &n);
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         const bool own = isfinite(l[i].strength_pct_vol);
+        if (is_poured(k, &l[i]))
+            continue;
         const double ml = isfinite(l[i].volume_ml) ? l[i].volume_ml : l[i].mass_g; /* a liqueur is near 1 g/mL */
         enter_out(k, batch->id, ST_ALC_LOST, ml, own ? l[i].strength_pct_vol : fig.strength,
                   own ? LABEL_U : fig.strength_u, l[i].on_day);
@@ -463,7 +523,15 @@ static bool moved(const struct st_alcohol_account *x)
     return any;
 }
 
-/* What must be in the jar by volume and strength, before anything went. */
+/* Whether an entry is later than the volume that was read.  Of one day: a drink is measured, then bottled; what was lost that
+ * day was gone when it was measured. */
+static bool is_later(const struct entry *e, const char *read_on)
+{
+    const int day = strcmp(e->day, read_on);
+    return e->way == ST_ALC_OUT ? day >= 0 : day > 0;
+}
+
+/* What must be in the jar: the last volume that was read, and its strength.  Nobody knows it where no volume was read. */
 static enum book_status find(struct ledger *k, const struct book_batch *batch, struct st_alcohol_account *x)
 {
     struct figures f;
@@ -471,18 +539,21 @@ static enum book_status find(struct ledger *k, const struct book_batch *batch, s
         return BOOK_OK;
     enum book_status s = foreseen(k, batch->id, &f);
     if (s == BOOK_OK)
-        s = measured(k, batch->id, &f);
+        s = measured(k, batch, &f);
     x->measured = f.measured;
+    if (!f.measured)
+        f.volume = (double)NAN;
     x->found = f.volume / 1000.0 * f.strength / 100.0;
     x->found_u = hypot(f.volume_u / 1000.0 * f.strength / 100.0, f.volume / 1000.0 * f.strength_u / 100.0);
+    memcpy(x->read_on, f.read_on, sizeof x->read_on);
     return s;
 }
 
-/* ... and less what was bottled and entered as lost by the last day. */
+/* ... less what went out of it since then, up to the last day. */
 static void less_what_went(const struct ledger *k, struct st_alcohol_account *x)
 {
     for (int i = k->from; i < k->to && !x->over; i++)
-        if ((k->e[i].way == ST_ALC_OUT || k->e[i].way == ST_ALC_LOST) && strcmp(k->e[i].day, k->until) <= 0)
+        if (k->e[i].of_drink && strcmp(k->e[i].day, k->until) <= 0 && is_later(&k->e[i], x->read_on))
             x->found -= k->e[i].litres;
     if (x->found < 0.0)
         x->found = 0.0;
@@ -502,8 +573,10 @@ static void total(struct st_alcohol *out, const struct st_alcohol_account *x)
     else if (isfinite(x->found)) {
         out->found += x->found;
         out->found_u += x->found_u; /* batches of one recipe are wrong together */
-    } else
+    } else {
         out->not_found++;
+        out->unfound += x->closing;
+    }
 }
 
 static const char *whence(const struct ledger *k, const struct book_lot *lot)
@@ -576,6 +649,9 @@ enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *sinc
 {
     struct ledger k = { .a = a, .since = since ? since : "", .until = until ? until : "9999-12-31", .out = out };
     memset(out, 0, sizeof *out);
+    k.catalogue = a->catalogue();
+    if (!k.catalogue)
+        return BOOK_E_SYSTEM;
     enum book_status s = book_list(a->book, BOOK_LOT, NULL, a->arena, &k.lot, &k.n_lot);
     if (s == BOOK_OK)
         s = book_list(a->book, BOOK_BATCH, NULL, a->arena, &k.batch, &k.n_batch);
@@ -592,5 +668,8 @@ enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *sinc
         if (s == BOOK_OK)
             s = enter_gone(&k, &k.batch[i]);
     }
-    return s == BOOK_OK ? settle(&k) : s;
+    if (s == BOOK_OK)
+        s = settle(&k);
+    st_catalogue_free(k.catalogue);
+    return s;
 }

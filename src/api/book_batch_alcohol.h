@@ -23,9 +23,11 @@ struct st_alcohol_account {
     const char *code, *name, *whence;          /* whence: of a lot, where it was bought or which batch it came from */
     double opening, way[ST_ALC_WAYS], closing; /* L */
     bool over; /* the batch or lot is ended by the last day: nothing of it must be left */
-    /* a batch: what must be in the jar by volume and strength, measured or foretold, less what went; NAN not known */
+    /* a batch: what must be in the jar by the last volume of the drink that was read, and its strength, less what went since;
+     * NAN no volume was read */
     double found, found_u;
     bool measured;
+    char read_on[11]; /* the day of that volume; "" none */
     int unknown; /* entries without a strength, which count nothing */
 };
 
@@ -43,8 +45,9 @@ struct st_alcohol {
     int n_step;
     double opening, in, out, lost, kept, closing; /* L, of all together; what moved inside is not in it */
     double u;                                     /* standard uncertainty of the closing by the book */
-    double found, found_u;  /* what must still be there: lots by the book, batches by volume and strength */
-    int unknown, not_found; /* entries without a strength; batches of which no volume is known */
+    double found, found_u; /* what must still be there: lots by the book, batches by volume and strength */
+    double unfound; /* closing of the batches of which no volume was read: nobody knows how much of it is there */
+    int unknown, not_found; /* entries without a strength; batches of which no volume was read */
 };
 
 /* Between two days, both included; since NULL: from the first; until NULL: to the last.
@@ -57,6 +60,7 @@ struct st_alcohol {
  *      Uncertainties of what is foretold of several batches are added up: the same fruit keeps too much in all of them.
  *   4. A spirit of the recipe that nobody weighed counts as planned, less what lots gave to the batch without a weighing; what
  *      is left of it below 5 % is a measure's error.
+ *      What is taken of spent fruit or of another batch comes on top of the plan.
  *   5. A batch that was over before the first day has an opening of 0 and is left out. */
 enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *since, const char *until,
                                   struct st_alcohol *out);

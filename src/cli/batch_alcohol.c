@@ -51,9 +51,10 @@ static void print_accounts(struct batch *b, const struct report *r, bool lots)
         while (k > 0 && x->name[k] && ((unsigned char)x->name[k] & 0xc0) == 0x80)
             k--;
         name[k] = '\0';
-        printf("%-8s%-16s%8.3f%8.3f%8.3f%8.3f%8.3f%8.3f%8.3f%s\n", x->code, name, seen(x->opening), x->way[ST_ALC_IN],
-               seen(x->way[ST_ALC_MOVED_IN] - x->way[ST_ALC_MOVED_OUT]), x->way[ST_ALC_OUT], x->way[ST_ALC_LOST],
-               seen(x->way[ST_ALC_KEPT]), seen(x->closing), x->unknown ? " ?" : "");
+        printf("%-8s%-16s%8.3f%8.3f%8.3f%8.3f%8.3f%8.3f%8.3f%s\n", x->code, name, seen(x->opening),
+               seen(x->way[ST_ALC_IN]), seen(x->way[ST_ALC_MOVED_IN] - x->way[ST_ALC_MOVED_OUT]),
+               seen(x->way[ST_ALC_OUT]), seen(x->way[ST_ALC_LOST]), seen(x->way[ST_ALC_KEPT]), seen(x->closing),
+               x->unknown ? " ?" : "");
     }
     (void)b;
 }
@@ -64,7 +65,7 @@ static void print_steps(const struct report *r)
         const struct st_alcohol_step *s = &r->a.step[i];
         if (i == 0)
             printf("\nFrom lot to batch (one step forward; read backward, one step back)\n");
-        printf("  %s  %-12s to %-12s %9.3f\n", s->on_day, *s->lot ? s->lot : "no lot told", s->batch, s->litres);
+        printf("  %s  %-12s to %-12s %9.3f\n", s->on_day, *s->lot ? s->lot : "no lot told", s->batch, seen(s->litres));
     }
     for (int i = 0, n = 0; i < r->a.n; i++) {
         const struct st_alcohol_account *x = &r->a.account[i];
@@ -76,13 +77,22 @@ static void print_steps(const struct report *r)
     }
 }
 
+/* What is neither in a bottle, nor lost, nor found; of batches of which a volume is known. */
+static double gap_of(const struct report *r)
+{
+    const double gap = r->a.closing - r->a.unfound - r->a.found;
+    return fabs(gap) < 5e-10 ? 0.0 : gap; /* rounding, and no minus before nought */
+}
+
 static void print_check(struct batch *b, const struct report *r)
 {
-    const double gap = r->a.closing - r->a.found, u = hypot(r->a.u, r->a.found_u);
+    const double gap = gap_of(r), u = hypot(r->a.u, r->a.found_u);
     char words[200];
     const struct st_interval x = { gap, gap - 1.96 * u, gap + 1.96 * u, ST_OK, true };
     cli_heading("Closing check");
     print_total("closing by the book", r->a.closing);
+    if (r->a.not_found)
+        print_total("in jars of which no volume was read", r->a.unfound);
     print_total("still there: lots by the book, jars by volume", r->a.found);
     st_figure_words(words, sizeof words, &x, "L");
     cli_say(2, 4,
@@ -97,7 +107,10 @@ static void print_check(struct batch *b, const struct report *r)
                 "%d entries (marked ?) have no strength and count nothing: write it with the lot (stillroom larder).",
                 r->a.unknown);
     if (r->a.not_found)
-        cli_say(2, 4, "Of %d batches no volume is known.", r->a.not_found);
+        cli_say(
+            2, 4,
+            "Not known of %d batch%s: no volume of the finished drink was read (stillroom batch read B14 volume=1.2L).",
+            r->a.not_found, r->a.not_found == 1 ? "" : "es");
     (void)b;
 }
 
@@ -181,7 +194,7 @@ static json_t *document(const struct report *r)
         json_array_append_new(steps, json_pack("{s:o, s:o, s:o, s:f}", "lot", st_doc_text(r->a.step[i].lot), "batch",
                                                st_doc_text(r->a.step[i].batch), "on_day",
                                                st_doc_text(r->a.step[i].on_day), "litres", r->a.step[i].litres));
-    const double gap = r->a.closing - r->a.found, u = hypot(r->a.u, r->a.found_u);
+    const double gap = gap_of(r), u = hypot(r->a.u, r->a.found_u);
     json_t *o = json_pack("{s:o, s:s, s:f, s:f, s:f, s:f, s:f, s:f, s:f}", "since",
                           *r->since ? json_string(r->since) : json_null(), "until", r->until, "opening_l", r->a.opening,
                           "in_l", r->a.in, "out_l", r->a.out, "lost_l", r->a.lost, "kept_l", r->a.kept, "closing_l",
@@ -189,6 +202,8 @@ static json_t *document(const struct report *r)
     json_object_set_new(
         o, "not_accounted_l",
         json_pack("{s:f, s:f, s:f, s:s}", "value", gap, "low", gap - 1.96 * u, "high", gap + 1.96 * u, "status", "ok"));
+    json_object_set_new(o, "volume_not_read_l", json_real(r->a.unfound));
+    json_object_set_new(o, "volume_not_read_batches", json_integer(r->a.not_found));
     json_object_set_new(o, "accounts", accounts);
     json_object_set_new(o, "steps", steps);
     json_object_set_new(o, "note", json_string(NOT_ADVICE));
