@@ -52,8 +52,8 @@ _stillroom() {
         mapfile -t COMPREPLY < <(compgen -W "keep show history difference find text said rename --name --side --from --note --on --output
             --force $common" -- "$word"; compgen -f -- "$word") ;;
     batch)
-        mapfile -t COMPREPLY < <(compgen -W "all begin answer weigh add next move strain read doubt agrees learn lose spent photo bottle gave returned left who alcohol show end
-            --on --step --where --to --vessel --code --name --from --did --answer --words --lot --instead --by --of --trust --why --strength --amount --save --force --use-by --liked --bottles --told --since --until --csv $common" -- "$word"; compgen -f -- "$word") ;;
+        mapfile -t COMPREPLY < <(compgen -W "all begin answer weigh add pour next move strain read doubt agrees learn lose spent photo bottle gave returned left who alcohol show end
+            --on --step --where --into --to --vessel --code --name --from --did --answer --words --lot --instead --by --of --trust --why --strength --amount --save --force --use-by --liked --bottles --told --since --until --csv $common" -- "$word"; compgen -f -- "$word") ;;
     undo) mapfile -t COMPREPLY < <(compgen -W "--list --deed --again $common" -- "$word") ;;
     backup) mapfile -t COMPREPLY < <(compgen -W "--list --restore --check --every --keep --folder --never $common" -- "$word"; compgen -f -- "$word") ;;
     export) mapfile -t COMPREPLY < <(compgen -W "--output --force $common" -- "$word"; compgen -f -- "$word") ;;

@@ -58,8 +58,8 @@ for o in step if days of begun
 end
 complete -c stillroom -n '__fish_seen_subcommand_from steep' -l seen -r -d 'what was seen of a making'
 complete -c stillroom -n '__fish_seen_subcommand_from steep' -l csv -d 'a table'
-complete -c stillroom -n '__fish_seen_subcommand_from batch' -a 'all begin answer weigh add next move strain read doubt agrees learn lose spent photo bottle gave returned left who alcohol show end'
-for o in on step where to vessel code name from answer words lot by of strength amount save use-by bottles told since until
+complete -c stillroom -n '__fish_seen_subcommand_from batch' -a 'all begin answer weigh add pour next move strain read doubt agrees learn lose spent photo bottle gave returned left who alcohol show end'
+for o in on step where into to vessel code name from answer words lot by of strength amount save use-by bottles told since until
     complete -c stillroom -n '__fish_seen_subcommand_from batch' -l $o -x
 end
 for o in did csv
