@@ -53,7 +53,7 @@ _stillroom() {
             --force $common" -- "$word"; compgen -f -- "$word") ;;
     batch)
         mapfile -t COMPREPLY < <(compgen -W "all begin answer weigh add pour next move strain read doubt agrees learn lose spent photo bottle gave returned left who alcohol show end
-            --on --step --where --into --to --vessel --code --name --from --did --answer --words --lot --instead --by --of --trust --why --strength --amount --save --force --use-by --liked --bottles --told --since --until --csv $common" -- "$word"; compgen -f -- "$word") ;;
+            --on --step --where --into --to --vessel --code --name --from --did --answer --words --lot --instead --by --of --hydrometer --trust --why --strength --amount --save --force --use-by --liked --bottles --told --since --until --csv $common" -- "$word"; compgen -f -- "$word") ;;
     undo) mapfile -t COMPREPLY < <(compgen -W "--list --deed --again $common" -- "$word") ;;
     backup) mapfile -t COMPREPLY < <(compgen -W "--list --restore --check --every --keep --folder --never $common" -- "$word"; compgen -f -- "$word") ;;
     export) mapfile -t COMPREPLY < <(compgen -W "--output --force $common" -- "$word"; compgen -f -- "$word") ;;

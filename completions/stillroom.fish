@@ -68,6 +68,7 @@ end
 complete -c stillroom -n '__fish_seen_subcommand_from batch' -l why -x -a 'spilt lees filter tasted drawn thrown evaporated other'
 complete -c stillroom -n '__fish_seen_subcommand_from batch' -l liked -x -a 'yes so-so no'
 complete -c stillroom -n '__fish_seen_subcommand_from batch' -l instead -d 'in the place of what was weighed before'
+complete -c stillroom -n '__fish_seen_subcommand_from batch' -l hydrometer -x -a '20C 60F' -d 'what the hydrometer is marked for'
 complete -c stillroom -n '__fish_seen_subcommand_from batch' -l trust -d 'it is used again'
 complete -c stillroom -n '__fish_seen_subcommand_from batch' -l force -d 'write over a file'
 complete -c stillroom -n '__fish_seen_subcommand_from undo' -l list -d 'what was done'

@@ -3,6 +3,7 @@
 
 #include <jansson.h>
 
+#include "core/instruments.h"
 #include "model/foresee.h"
 #include "model/observation.h"
 #include "store/book.h"
@@ -118,8 +119,11 @@ enum book_status st_batch_vessel(const struct st_batch_ask *a, const char *name,
 #define ST_READ_WARMTH "temperature_c" /* of the liquid */
 #define ST_READ_VOLUME "volume_ml"     /* of what is there */
 
-/* Read "sg=1.043@22C", "flask=103.2g/100mL", "drained=412g" into *out (kind, value, temperature_c, words); -1 *problem. */
+/* Read "sg=1.043@22C", "flask=103.2g/100mL", "volume=1.2L+-20mL" into *out (kind, value, sd, temperature_c, words); -1
+ * *problem.  A temperature above 45 without its unit is asked for: it may be Fahrenheit. */
 int st_batch_reading(const char *said, struct book_reading *out, struct st_problem *problem);
+/* A hydrometer that is marked otherwise: what one marked for 20/20 C shows instead stands in the row, the words stay as said. */
+int st_batch_reading_scale(struct book_reading *r, enum st_hydrometer scale, struct st_problem *problem);
 /* "hydrometer 1.043 at 22 °C", "weight of the drained solids 412 g". */
 void st_batch_reading_words(char *buf, size_t size, const struct book_reading *r);
 /* The reading as the record that is learnt from, since a jar that was begun on that day; false: nothing is learnt from its

@@ -6,6 +6,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "core/instruments.h"
 #include "text/calendar_day.h"
 #include "text/figure_words.h"
 #include "text/quantity.h"
@@ -34,7 +35,7 @@ static const struct kind {
     { "drained", "drained_g", "weight of the drained solids", "g", BY_WEIGHT, 0.0, 1e6 },
     { "liquor", "liquor_ml", "volume strained off", "mL", BY_VOLUME, 0.0, 1e6 },
     { "weight", "liquor_g", "weight of the liquid", "g", BY_WEIGHT, 0.0, 1e6 },
-    { "volume", ST_READ_VOLUME, "volume", "mL", BY_VOLUME, 0.0, 1e6 },
+    { "volume", ST_READ_VOLUME, "volume", "mL", BY_VOLUME, 1e-3, 1e6 },
     { "strength", "strength_pct_vol", "strength", "% vol", BY_FIGURE, 0.0, 100.0 },
     { "sugar", "sugar_g_l", "sugar", "g/L", BY_FIGURE, 0.0, 1500.0 },
     { "acid", "acid_g_l", "acid", "g/L", BY_FIGURE, 0.0, 500.0 },
@@ -95,11 +96,16 @@ static bool is_unit(const struct kind *k, const char *unit)
 }
 
 /* "+- 2" or "\u00b1 2" behind a figure: half of an interval of 19 in 20. */
+static const char *plus_minus(const char *text)
+{
+    const char *a = strstr(text, "+-"), *b = strstr(text, "\xc2\xb1");
+    return a ? a : b;
+}
+
 static const char *error_of(const char *p, double *half)
 {
     const char *at = past_blanks(p);
-    const size_t n = strncmp(at, "+-", 2) == 0 || strncmp(at, "\xc2\xb1", 2) == 0 ? 2 : 0;
-    const char *end = n ? figure(past_blanks(at + n), half) : NULL;
+    const char *end = plus_minus(at) == at ? figure(past_blanks(at + 2), half) : NULL;
     return end ? end : p;
 }
 
@@ -114,12 +120,13 @@ static bool amount(const char *text, enum st_dimension dim, double *x)
     return *past_blanks(text + used) == '\0';
 }
 
-/* "22", "22C", "72 F": degrees Celsius. */
-static bool warmth(const char *text, double *t)
+/* "22", "22C", "72 F": degrees Celsius.  *bare: without its unit. */
+static bool warmth(const char *text, double *t, bool *bare)
 {
     double K;
     const char *end = figure(text, t);
-    if (end && *past_blanks(end) == '\0')
+    *bare = end && *past_blanks(end) == '\0';
+    if (*bare)
         return true;
     if (!amount(text, ST_DIM_TEMPERATURE, &K))
         return false;
@@ -150,13 +157,24 @@ static bool taste(const char *text, double *x)
     return false;
 }
 
+/* "1.2L+-20mL", "412 g +- 2 g". */
+static bool amount_with_error(const char *text, enum st_dimension dim, double *x, double *half)
+{
+    char first[120];
+    const char *pm = plus_minus(text);
+    if (!pm)
+        return amount(text, dim, x);
+    (void)snprintf(first, sizeof first, "%.*s", (int)(pm - text), text);
+    return amount(first, dim, x) && amount(past_blanks(pm + 2), dim, half);
+}
+
 static bool value_of(const struct kind *k, const char *text, double *x, double *half)
 {
     double ml;
     switch (k->entry) {
-    case BY_WEIGHT: return amount(text, ST_DIM_MASS, x);
-    case BY_VOLUME: return amount(text, ST_DIM_VOLUME, x);
-    case BY_TEMPERATURE: return warmth(text, x);
+    case BY_WEIGHT: return amount_with_error(text, ST_DIM_MASS, x, half);
+    case BY_VOLUME: return amount_with_error(text, ST_DIM_VOLUME, x, half);
+    case BY_TEMPERATURE: return warmth(text, x, &(bool){ false });
     case BY_FLASK: return flask(text, x, &ml);
     case BY_TASTE: return taste(text, x);
     default: break;
@@ -187,6 +205,40 @@ static const char *example(const struct kind *k)
     }
 }
 
+static const double WARMER_IS_ASKED =
+    45.0; /* degrees Celsius; no one reads so hot a drink: it was Fahrenheit, or is asked */
+
+/* What is wrong with a figure that could be read; 0 nothing. */
+static int check_figure(const struct kind *k, const char *said, double x, double half, struct st_problem *problem)
+{
+    const bool density = strcmp(k->key, "sg") == 0 || strcmp(k->key, "boiled") == 0;
+    if (density && x >= 1000.0 * k->low && x <= 1000.0 * k->high) {
+        char meant[64];
+        (void)snprintf(meant, sizeof meant, "did you mean %s=%.4g?", k->key, x / 1000.0);
+        return st_batch_refuse(problem, "a hydrometer shows about 1", meant, "\"%.80s\"", said);
+    }
+    if (!(x >= k->low && x <= k->high))
+        return st_batch_refuse(problem, "it lies outside of all that can be", "look at the decimal point and the unit",
+                               "\"%.80s\"", said);
+    if (plus_minus(said) && !(half > 1e-6 * fabs(x)))
+        return st_batch_refuse(problem, "no one reads so exactly, or +- has no figure",
+                               "write behind +- by how much it may be off in 19 of 20 cases: sg=1.043+-0.002",
+                               "\"%.80s\"", said);
+    return 0;
+}
+
+static int check_warmth(const char *said, double t, bool bare, struct st_problem *problem)
+{
+    char meant[80];
+    (void)snprintf(meant, sizeof meant, "say %gF or %gC behind @", t, t);
+    if (bare && t > WARMER_IS_ASKED)
+        return st_batch_refuse(problem, "so warm may be Celsius or Fahrenheit", meant, "\"%.80s\"", said);
+    if (!(t >= -20.0 && t <= 100.0))
+        return st_batch_refuse(problem, "so cold or so warm is no drink", "look at the temperature behind @",
+                               "\"%.80s\"", said);
+    return 0;
+}
+
 int st_batch_reading(const char *said, struct book_reading *out, struct st_problem *problem)
 {
     char text[120];
@@ -209,18 +261,36 @@ int st_batch_reading(const char *said, struct book_reading *out, struct st_probl
         *at++ = '\0';
     for (size_t end = strlen(text); end > 0 && text[end - 1] == ' ';)
         text[--end] = '\0';
-    if (!value_of(k, text, &x, &half) || (at && !warmth(past_blanks(at), &t)))
+    bool bare = false, plain = false;
+    if (!value_of(k, text, &x, &half) || (at && !warmth(past_blanks(at), &t, &bare)))
         return st_batch_refuse(problem, at && isnan(t) ? "its temperature cannot be read" : "its figure cannot be read",
                                example(k), "\"%.80s\"", said);
-    if (!(x >= k->low && x <= k->high) || (at && !(t >= -20.0 && t <= 100.0)))
-        return st_batch_refuse(problem, "it lies outside of all that can be", "look at the decimal point and the unit",
-                               "\"%.80s\"", said);
+    if (k->entry == BY_TEMPERATURE && warmth(text, &x, &plain) && check_warmth(said, x, plain, problem) != 0)
+        return -1;
+    if (check_figure(k, said, x, half, problem) != 0 || (at && check_warmth(said, t, bare, problem) != 0))
+        return -1;
     out->kind = k->kind;
     out->value = x;
     out->sd = half > 0.0 ? half / NORMAL_975 : (double)NAN;
     out->temperature_c = t;
     out->words = said;
     out->after_straining = strncmp(k->kind, "drained", 7) == 0 || strncmp(k->kind, "liquor", 6) == 0;
+    return 0;
+}
+
+int st_batch_reading_scale(struct book_reading *r, enum st_hydrometer scale, struct st_problem *problem)
+{
+    double rho, as_20 = 1.0, at_one;
+    const bool density = strcmp(r->kind, "sg") == 0 || strcmp(r->kind, "sg_boiled") == 0;
+    const double T = isfinite(r->temperature_c) ? r->temperature_c + 273.15 : 293.15;
+    if (scale == ST_HYDROMETER_20C || !density)
+        return 0;
+    /* the same density on the other scale: both marks are in proportion to it */
+    if (st_density_from_hydrometer(r->value, T, scale, &rho) < 0 ||
+        st_density_from_hydrometer(as_20, T, ST_HYDROMETER_20C, &at_one) < 0)
+        return st_batch_refuse(problem, "no density is known for it", "look at the reading and its temperature",
+                               "\"%.80s\"", r->words);
+    r->value = rho / at_one;
     return 0;
 }
 

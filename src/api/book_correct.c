@@ -21,10 +21,13 @@ struct is {
     struct st_correct_liquid liquid;
     double ml, ml_u, jar_ml;
     char name[120];
-    bool read;            /* by readings */
-    int64_t doubted;      /* the reading that was left out; 0: none */
-    bool recipe_left_out; /* the readings agree with each other, not with the recipe */
-    bool unclear;         /* they do not agree, and no one knows which is wrong */
+    bool read;               /* by readings */
+    int64_t doubted;         /* the reading that was left out; 0: none */
+    bool recipe_left_out;    /* the readings agree with each other, not with the recipe */
+    bool unclear;            /* they do not agree, and no one knows which is wrong */
+    struct st_batch_old old; /* a reading of the drink before something was added */
+    bool has_old, not_yet;   /* not_yet: nothing stands but what is not the drink yet */
+    char step[80];           /* the last blend */
 };
 
 static double half_width(const struct st_interval *x)
@@ -57,7 +60,9 @@ static void by_readings(const struct st_batch_agree *x, struct is *out)
     out->read = true;
     out->recipe_left_out = less && g->doubt == ST_DOUBT_RECIPE;
     out->doubted = less && !out->recipe_left_out && g->suspect >= 0 ? x->id[g->suspect] : 0;
-    out->unclear = !g->agree && !less;
+    /* one reading against the recipe, or one as good to doubt as another: what is left is one guess of two */
+    out->unclear = (!g->agree && !less) || g->doubt == ST_DOUBT_EITHER || (g->suspect >= 0 && g->rival >= 0) ||
+                   !f[ST_AGREE_STRENGTH].known || !f[ST_AGREE_SUGAR].known || !f[ST_AGREE_VOLUME].known;
 }
 
 /* What is left of it, by what was bottled and lost since. */
@@ -86,6 +91,22 @@ static enum book_status jar_of(const struct st_batch_ask *a, int64_t batch, stru
     return s;
 }
 
+/* Whether a jar stands, and none of the finished drink; and where an addition belongs. */
+static enum book_status how_far(const struct st_batch_ask *a, const struct book_batch *batch, const struct st_recipe *r,
+                                struct is *out)
+{
+    struct st_batch_jar *jar;
+    int n;
+    const enum book_status s = st_batch_jars(a, batch->id, false, &jar, &n);
+    out->not_yet = s == BOOK_OK && n > 0;
+    for (int i = 0; s == BOOK_OK && i < n; i++)
+        out->not_yet = out->not_yet && !st_batch_of_drink(r, jar[i].row.step);
+    for (int i = 0; i < r->n_step; i++)
+        if (r->step[i].kind == ST_DO_BLEND)
+            (void)snprintf(out->step, sizeof out->step, "%s", r->step[i].id);
+    return s;
+}
+
 static enum book_status figures_of(const struct st_batch_ask *a, const struct book_batch *batch,
                                    const struct st_batch_made *made, struct is *out, struct st_problem *problem)
 {
@@ -101,7 +122,14 @@ static enum book_status figures_of(const struct st_batch_ask *a, const struct bo
         *problem = none; /* there are readings, and nothing can be made of them */
     else if (s == BOOK_OK)
         take_figures(out, &fig[ST_FIG_STRENGTH], &fig[ST_FIG_SUGAR], &fig[ST_FIG_ACID], &fig[ST_FIG_VOLUME]);
+    out->has_old = x->n_old > 0 && !out->read;
+    if (out->has_old)
+        out->old = x->old[x->n_old - 1];
     free(x);
+    if (s == BOOK_OK && !problem->what[0])
+        s = how_far(a, batch, &made->file.recipe, out);
+    if (s == BOOK_OK && !problem->what[0] && out->unclear)
+        return s;
     if (s == BOOK_OK && !problem->what[0])
         s = st_batch_left(a, batch, made, &left);
     if (s == BOOK_OK && !problem->what[0])
@@ -147,6 +175,17 @@ __attribute__((format(printf, 2, 3))) static void assume(struct st_correct_task 
     va_end(ap);
 }
 
+static void say_unsure(struct st_correct_task *t, const char *code)
+{
+    snprintf(
+        t->unsure, sizeof t->unsure,
+        "What was read of %.60s does not fit together, and nobody can tell which of it is wrong: nothing that is "
+        "poured in by these figures would be right with any certainty. stillroom batch agrees %.60s tells what is at "
+        "odds; read it again at 20 \xc2\xb0"
+        "C, or set aside what was misread: stillroom batch doubt.",
+        code, code);
+}
+
 enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char *code, struct st_correct_task *task,
                                        struct st_problem *problem)
 {
@@ -155,11 +194,24 @@ enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char 
     if (s != BOOK_OK || problem->what[0])
         return s;
     snprintf(task->title, sizeof task->title, "%s", is.name);
+    snprintf(task->step, sizeof task->step, "%s", is.step);
+    if (is.unclear) {
+        say_unsure(task, code);
+        return BOOK_OK;
+    }
+    if (is.not_yet)
+        snprintf(task->not_yet, sizeof task->not_yet,
+                 "This drink is not mixed yet: what stands is not strained, or something is still to be added. The "
+                 "figures are what it will be by the recipe; pour nothing in before it is mixed, and read it then.");
+    task->ask.batch.foretold = !is.read;
     task->ask.batch.is = is.liquid;
     task->ask.batch.ml = is.ml;
     task->ask.batch.ml_u = is.ml_u;
     if (!(task->ask.jar_ml > 0.0))
         task->ask.jar_ml = is.jar_ml;
+    if (is.has_old)
+        assume(task, "Reading %lld was taken before %.100s was added (%s), and is not used: read it again.",
+               (long long)is.old.id, is.old.what, is.old.day);
     if (!is.read)
         assume(task,
                "Nothing was read of the finished drink, so this is what was foretold, and wide: stillroom batch read "
@@ -170,11 +222,6 @@ enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char 
                (long long)is.doubted, code);
     if (is.recipe_left_out)
         assume(task, "The readings agree with each other and not with the recipe: they alone count here.");
-    if (is.unclear)
-        assume(task,
-               "The readings do not agree, and it is not clear which is wrong: read again first (stillroom batch "
-               "agrees %s).",
-               code);
     return BOOK_OK;
 }
 
@@ -186,6 +233,10 @@ enum book_status st_correct_book_blend(const struct st_batch_ask *a, const char 
     const enum book_status s = read_batch(a, code, &is, problem);
     if (s != BOOK_OK || problem->what[0])
         return s;
+    if (is.unclear) {
+        say_unsure(task, code);
+        return BOOK_OK;
+    }
     if (st_correct_poured(&is.liquid, &thing) < 0) {
         st_batch_refuse(problem, "its figures cannot be all at once", "stillroom batch agrees tells more",
                         "%s cannot be poured in", is.name);
@@ -217,7 +268,7 @@ static bool one_currency(const struct st_larder *l)
 {
     const char *first = NULL;
     for (int i = 0; i < l->n_lot; i++) {
-        if (!(l->lot[i].row.price >= 0.0))
+        if (l->lot[i].over || !(l->lot[i].row.price >= 0.0))
             continue;
         if (first && strcmp(first, l->lot[i].row.currency) != 0)
             return false;
@@ -237,18 +288,26 @@ static void thing_words(char *buf, size_t size, const struct book_lot *lot, bool
         (void)snprintf(buf + n, size - (size_t)n, " at %.6g per %s", each, strcmp(lot->dim, "g") == 0 ? "kg" : "L");
 }
 
-/* One lot among the things, if it can be one.  Two of the same are one thing with more of it. */
+/* One lot among the things, if it can be one; else *why not, where it is of a kind that could be.  Two of the same are one
+ * thing with more of it. */
 static bool pour_lot(const struct st_batch_ask *a, const struct st_catalogue *c, const struct st_lot *lot, bool priced,
-                     struct st_correct_task *task)
+                     struct st_correct_task *task, const char **why)
 {
     const struct st_ingredient *in = st_catalogue_find(c, lot->row.slug, strlen(lot->row.slug));
     struct st_problem p;
     char words[200];
     double strength = (double)NAN;
 
-    if (!in || task->ask.n_thing == ST_CORRECT_THINGS - 1 || strcmp(lot->row.dim, "pieces") == 0)
+    *why = NULL;
+    if (!in || strcmp(lot->row.dim, "pieces") == 0 || st_batch_lot_strength(a, &lot->row, &strength) != BOOK_OK)
         return false;
-    if (st_batch_lot_strength(a, &lot->row, &strength) != BOOK_OK || !pourable(in, strength))
+    if (in->kind == ST_KIND_SPIRIT && !(strength > 0.0))
+        *why = "its strength is not known";
+    else if (in->kind == ST_KIND_SPIRIT && !pourable(in, strength))
+        *why = "it tastes of its own; --with takes it";
+    else if (task->ask.n_thing == ST_CORRECT_THINGS - 1 && pourable(in, strength))
+        *why = "there is no room for more than eight things";
+    if (*why || !pourable(in, strength))
         return false;
     thing_words(words, sizeof words, &lot->row, priced, in->name, strength);
     const int at = task->ask.n_thing;
@@ -256,16 +315,42 @@ static bool pour_lot(const struct st_batch_ask *a, const struct st_catalogue *c,
         return false;
     struct st_correct_thing *t = &task->ask.thing[at];
     if (t->by_weight != (strcmp(lot->row.dim, "g") == 0)) { /* how much there is would be a guess */
+        *why = "how much there is of it would be a guess, weight or volume";
         task->ask.n_thing = at;
         return false;
     }
     t->have = lot->left;
+    snprintf(task->lot[at], sizeof task->lot[at], "%s", lot->row.code);
     for (int i = 0; i < at; i++)
         if (strcmp(task->ask.thing[i].name, t->name) == 0) {
             task->ask.thing[i].have += lot->left;
+            task->lot[i][0] = task->lot[at][0] = '\0'; /* of which of them nobody can tell */
             task->ask.n_thing = at;
         }
     return true;
+}
+
+__attribute__((format(printf, 3, 4))) static void list_more(char *buf, size_t size, const char *format, ...)
+{
+    const size_t n = strlen(buf);
+    va_list ap;
+    va_start(ap, format);
+    (void)vsnprintf(buf + n, size - n, format, ap);
+    va_end(ap);
+}
+
+/* What of a kind that could be poured in is left out. */
+static void leave_out(struct st_correct_task *t, const struct st_lot *lot, const char *why)
+{
+    if (strlen(t->left_out) < sizeof t->left_out - 160)
+        list_more(t->left_out, sizeof t->left_out, "%s%.60s (%.20s): %s", *t->left_out ? "; " : "", lot->row.name,
+                  lot->row.code, why);
+}
+
+static void list_reckoned(struct st_correct_task *t, int from)
+{
+    for (int i = from; i < t->ask.n_thing; i++)
+        list_more(t->reckoned, sizeof t->reckoned, "%s%.60s", *t->reckoned ? ", " : "", t->ask.thing[i].name);
 }
 
 enum book_status st_correct_book_larder(const struct st_batch_ask *a, const struct st_catalogue *c, const char *today,
@@ -277,16 +362,32 @@ enum book_status st_correct_book_larder(const struct st_batch_ask *a, const stru
 
     *n = 0;
     (void)st_day_number(today, &desk.number);
-    if (!st_larder_read(&desk, false, &larder)) {
+    if (!st_larder_read(&desk, true, &larder)) {
         if (desk.status == BOOK_OK)
             *problem = desk.problem;
         return desk.status;
     }
     const bool priced = one_currency(&larder);
-    for (int i = 0; i < larder.n_lot; i++)
-        if (!larder.lot[i].over && !(larder.lot[i].use_by != LONG_MIN && larder.lot[i].use_by < 0))
-            *n += pour_lot(a, c, &larder.lot[i], priced, task);
+    const int first = task->ask.n_thing;
+    for (int i = 0; i < larder.n_lot; i++) {
+        const struct st_lot *lot = &larder.lot[i];
+        const struct st_ingredient *in = st_catalogue_find(c, lot->row.slug, strlen(lot->row.slug));
+        const bool kind = in && (in->kind == ST_KIND_SPIRIT || in->kind == ST_KIND_SUGAR || in->kind == ST_KIND_SYRUP ||
+                                 in->kind == ST_KIND_ACID);
+        const char *why = NULL;
+        if (lot->over)
+            why = kind && strlen(task->left_out) < sizeof task->left_out / 2 ? "used up" : NULL;
+        else if (lot->use_by != LONG_MIN && lot->use_by < 0)
+            why = kind ? "past its day" : NULL;
+        else
+            *n += pour_lot(a, c, lot, priced, task, &why);
+        if (!lot->over && priced && lot->row.price >= 0.0)
+            snprintf(task->currency, sizeof task->currency, "%s", lot->row.currency);
+        if (why)
+            leave_out(task, lot, why);
+    }
     if (*n > 0)
         (void)st_correct_task_with(task, "water", c, &p);
+    list_reckoned(task, first);
     return BOOK_OK;
 }

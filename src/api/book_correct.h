@@ -13,12 +13,15 @@
  *      is in doubt, without it; where nothing was read, as foretold, which is wide.
  *   2. The volume is what was read last less what went since (st_batch_left), when that was read; else as in 1, less what
  *      is in bottles or lost.
- *   3. The jar that it stands in is ask.jar_ml where its volume is known. */
+ *   3. Where readings contradict each other, or one the recipe, and nobody can tell which is wrong, task->unsure says so:
+ *      no figure is to be built on.  Where nothing stands but what is not the drink yet (fruit in it, a blend to come),
+ *      task->not_yet says so: the figures are those that the recipe will give.
+ *   4. The jar that it stands in is ask.jar_ml where its volume is known. */
 enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char *code, struct st_correct_task *task,
                                        struct st_problem *problem);
 
 /* What the larder has of spirit without a taste of its own, sugar, syrup and acid, with how much there is and what it cost;
- * water from the tap besides.  *n: how many things of the larder. */
+ * water from the tap besides.  *n: how many things of the larder.  task->reckoned and left_out say what, and why not. */
 enum book_status st_correct_book_larder(const struct st_batch_ask *a, const struct st_catalogue *c, const char *today,
                                         struct st_correct_task *task, int *n, struct st_problem *problem);
 

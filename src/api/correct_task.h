@@ -23,6 +23,13 @@ struct st_correct_task {
     struct st_correct_named named[ST_CORRECT_THINGS]; /* of ask.thing[i], where it was read from words */
     char assumed[ST_CORRECT_ASSUMED][240];            /* what was taken for granted, in sentences */
     int n_assumed;
+    char unsure[640];   /* why nothing can be said with any certainty; "" it can: with it nothing is reckoned */
+    char not_yet[300];  /* what stands is not the drink yet; "" it is */
+    char reckoned[400]; /* of the larder: what may be poured in; "" it was not asked */
+    char left_out[500]; /* and what not, with why */
+    char currency[13];  /* of what it costs; "" not known */
+    char step[80];      /* of the batch's recipe, that an addition is written down for; "" none */
+    char lot[ST_CORRECT_THINGS][40]; /* of ask.thing[i]: code; "" none, or several */
 
     /* found */
     struct st_correct_found found;

@@ -168,6 +168,9 @@ static json_t *wishes(const struct st_correct_ask *a)
 
 json_t *st_doc_correct(const struct st_correct_task *t)
 {
+    if (*t->unsure)
+        return json_pack("{s:o, s:b, s:o}", "title", st_doc_text(t->title), "met", false, "unsure",
+                         st_doc_text(t->unsure));
     const struct st_correct_found *f = &t->found;
     json_t *doc = json_object(), *now = json_object(), *assumed = json_array();
     char text[ST_CORRECT_TEXT];
@@ -186,9 +189,13 @@ json_t *st_doc_correct(const struct st_correct_task *t)
     json_object_set_new(doc, "because", all_of(say_why, t, NULL));
     json_object_set_new(doc, "needs", needs(t));
     json_object_set_new(doc, "doubt", doubt(f));
-    st_correct_doubt_words(text, sizeof text, f);
+    st_correct_doubt_words(text, sizeof text, &t->ask, f);
     json_object_set_new(doc, "doubt_words", st_doc_text(text));
     json_object_set_new(doc, "assumed", assumed);
+    json_object_set_new(doc, "not_yet", st_doc_text(t->not_yet));
+    json_object_set_new(doc, "larder_reckoned_with", st_doc_text(t->reckoned));
+    json_object_set_new(doc, "larder_left_out", st_doc_text(t->left_out));
+    json_object_set_new(doc, "currency", st_doc_text(t->currency));
     json_object_set_new(doc, "status", json_string(st_status_text(t->status)));
     json_object_set_new(doc, "source", st_doc_sources("[oiml1975], [sps4], [crc102]"));
     return doc;

@@ -28,8 +28,9 @@
       "B14 [--step ID] [drained=412g liquor=820mL]\n                 [--to \"5 L jar\"] [--where cellar]", true,       \
       batch_strain)                                                                                                    \
     X("read", "read     ", "what instruments, scale and tongue say",                                                   \
-      "B14 sg=1.043@22C brix=28 [--step ID] [--by NAME]\n                 [--of damson] [--on DATE]", true,            \
-      batch_read)                                                                                                      \
+      "B14 sg=1.043@22C brix=28 [--step ID] [--by NAME]\n                 [--of damson] [--hydrometer 60F] [--on "     \
+      "DATE]",                                                                                                         \
+      true, batch_read)                                                                                                \
     X("doubt", "doubt    ", "set a reading aside; it stays, and is not used", "B14 NUMBER [--trust]", true,            \
       batch_doubt)                                                                                                     \
     X("agrees", "agrees   ", "does my reading agree with what was foretold?", "B14", false, batch_agrees)              \

@@ -63,7 +63,29 @@ enum book_status batch_readings_put(struct batch *b, const struct book_batch *ba
 
 /* ---- read ---- */
 
-static const char *const KNOWN[] = { "--on", "--step", "--by", "--of", NULL };
+static int take_scale(const char *said, enum st_hydrometer *scale)
+{
+    *scale = said && strcmp(said, "60F") == 0 ? ST_HYDROMETER_60F : ST_HYDROMETER_20C;
+    if (!said || strcmp(said, "60F") == 0 || strcmp(said, "20C") == 0)
+        return ST_EXIT_DONE;
+    cli_error("--hydrometer",
+              "hydrometers are marked for 20 \xc2\xb0"
+              "C or 60 \xc2\xb0"
+              "F",
+              "write --hydrometer 20C or --hydrometer 60F");
+    return ST_EXIT_INPUT;
+}
+
+static int scale_them(struct batch_readings *r, enum st_hydrometer scale)
+{
+    struct st_problem p = { .what = "" };
+    for (int i = 0; i < r->n; i++)
+        if (st_batch_reading_scale(&r->row[i], scale, &p) != 0)
+            return batch_wrong(&p);
+    return ST_EXIT_DONE;
+}
+
+static const char *const KNOWN[] = { "--on", "--step", "--by", "--of", "--hydrometer", NULL };
 
 /* The step by its id or number, else that of the only jar that stands, else none. */
 static int step_said(struct batch *b, const struct book_batch *row, const char *said, const char **step)
@@ -125,6 +147,9 @@ int batch_read(struct batch *b)
     const char *said = cli_option(b->c, "--step", &bad);
     r->by = cli_option(b->c, "--by", &bad);
     r->of = cli_option(b->c, "--of", &bad);
+    enum st_hydrometer scale = ST_HYDROMETER_20C;
+    const char *marked = cli_option(b->c, "--hydrometer", &bad);
+    code = code == ST_EXIT_DONE ? take_scale(marked, &scale) : code;
     if (bad || code != ST_EXIT_DONE || !cli_no_more_options(b->c, KNOWN)) {
         free(r);
         return ST_EXIT_INPUT;
@@ -136,6 +161,8 @@ int batch_read(struct batch *b)
     }
     if (code == ST_EXIT_DONE)
         code = batch_read_words(b, r);
+    if (code == ST_EXIT_DONE)
+        code = scale_them(r, scale);
     if (code == ST_EXIT_DONE && r->n == 0) {
         cli_error(row.code, "no reading is given", "write for example: stillroom batch read B14 sg=1.043@22C brix=28");
         code = ST_EXIT_INPUT;

@@ -39,7 +39,8 @@ const char cmd_correct_usage[] =
     "  --with \"vodka 40 %\"  may be poured in; say it for each: water, sugar, \"syrup 65 %\",\n"
     "                       \"citric acid\", \"lemon juice\", \"second pour 22 % 60 g/L\",\n"
     "                       \"batch B9 30+-0.5 % 250+-5 g/L\"; a price: \"vodka 40 % at 18 per L\";\n"
-    "                       with a batch also the code of another, B9; instead of the larder\n"
+    "                       with a batch also the code of another, B9 or your own; instead of\n"
+    "                       the larder\n"
     "  --have \"vodka 300 mL\"  there is no more of it\n"
     "  --jar 1.5L           what stands in it has to fit\n"
     "  --draw-off 300mL     so much may be taken out first, or no; else with a jar a third\n"
@@ -75,6 +76,7 @@ static bool refuse(const char *what, const char *why, const char *try_)
 struct several {
     const char *with[ST_CORRECT_THINGS + 1], *have[ST_CORRECT_THINGS + 1];
     int n_with, n_have;
+    bool is_batch[ST_CORRECT_THINGS + 1]; /* with[i] is another batch of the book */
 };
 
 static bool take_several(struct cli *c, const char *name, const char *said[], int *n)
@@ -249,7 +251,7 @@ static bool read_limits(const struct said *s, struct st_correct_task *t)
 }
 
 /* What the book says of the batch named; what was said beside it counts more. */
-static int read_book(struct cli *c, const struct said *s, const struct several *m, const struct st_catalogue *all,
+static int read_book(struct cli *c, const struct said *s, struct several *m, const struct st_catalogue *all,
                      struct st_correct_task *t)
 {
     struct st_problem problem;
@@ -258,7 +260,7 @@ static int read_book(struct cli *c, const struct said *s, const struct several *
                       "enter them: stillroom batch read B14 sg=1.040 brix=28")
                    ? ST_EXIT_DONE
                    : ST_EXIT_INPUT;
-    const int code = correct_book(c, s->batch, m->with, m->n_with, all, t);
+    const int code = correct_book(c, s->batch, m->with, m->n_with, m->is_batch, all, t);
     if (code == ST_EXIT_DONE && s->volume && !st_correct_task_now(t, ST_CORRECT_VOLUME, s->volume, &problem)) {
         complain("volume", &problem);
         return ST_EXIT_INPUT;
@@ -266,11 +268,11 @@ static int read_book(struct cli *c, const struct said *s, const struct several *
     return code;
 }
 
-static bool read_things(const struct several *m, bool batch, const struct st_catalogue *all, struct st_correct_task *t)
+static bool read_things(const struct several *m, const struct st_catalogue *all, struct st_correct_task *t)
 {
     struct st_problem problem;
     for (int i = 0; i < m->n_with; i++)
-        if (!(batch && correct_is_code(m->with[i])) && !st_correct_task_with(t, m->with[i], all, &problem))
+        if (!m->is_batch[i] && !st_correct_task_with(t, m->with[i], all, &problem))
             return complain("with", &problem);
     for (int i = 0; i < m->n_have; i++)
         if (!st_correct_task_have(t, m->have[i], &problem))
@@ -278,7 +280,7 @@ static bool read_things(const struct several *m, bool batch, const struct st_cat
     return true;
 }
 
-static int run(struct cli *c, const struct said *s, const struct several *m, const struct st_catalogue *all,
+static int run(struct cli *c, const struct said *s, struct several *m, const struct st_catalogue *all,
                struct st_correct_task *t)
 {
     struct st_problem problem;
@@ -287,8 +289,15 @@ static int run(struct cli *c, const struct said *s, const struct several *m, con
     int code = s->batch ? read_book(c, s, m, all, t) : read_now(s, t) ? ST_EXIT_DONE : ST_EXIT_INPUT;
     if (code != ST_EXIT_DONE)
         return code;
-    if (!read_things(m, s->batch != NULL, all, t) || !read_limits(s, t))
+    if (!read_things(m, all, t) || !read_limits(s, t))
         return ST_EXIT_INPUT;
+    if (*t->unsure) {
+        if (c->json)
+            code = cli_json_print(st_doc_correct(t));
+        else
+            correct_page(c, t);
+        return code == ST_EXIT_DONE ? ST_EXIT_UNMET : code;
+    }
     t->by_kitchen = s->kitchen;
     if (!st_correct_task_run(t, all, &problem)) {
         cli_error(problem.what, problem.why, problem.try_);
@@ -314,8 +323,8 @@ int cmd_correct(struct cli *c)
         !take_readings(c, &s) || !take_words(c, &s, &t) || !cli_no_more_options(c, KNOWN))
         return ST_EXIT_INPUT;
     s.batch = c->argc > 0 ? c->argv[0] : NULL;
-    if (c->argc > 1 || (s.batch && !correct_is_code(s.batch))) {
-        cli_error(c->argv[c->argc > 1], "one batch, B14, and figures as options", "see stillroom help correct");
+    if (c->argc > 1) {
+        cli_error(c->argv[1], "one batch, B14, and figures as options", "see stillroom help correct");
         return ST_EXIT_INPUT;
     }
     struct st_catalogue *all = cli_catalogue();

@@ -1,4 +1,5 @@
 #include <string.h>
+#include <strings.h>
 
 #include "api/book_correct.h"
 #include "cli/book.h"
@@ -6,34 +7,44 @@
 
 /* `stillroom correct B14`: what the notebook knows of it. */
 
-bool correct_is_code(const char *said)
-{
-    const size_t digits = strspn(said + (*said != '\0'), "0123456789");
-    return (said[0] == 'B' || said[0] == 'b') && digits > 0 && said[1 + digits] == '\0';
-}
-
 struct asked {
     struct st_batch_ask ask;
     const char *code, *day;
     const char *const *with;
     int n_with;
+    bool *is_batch;
     const struct st_catalogue *all;
 };
+
+/* "B9", "b9", or a code of the house's own. */
+static enum book_status is_code(const struct asked *q, const char *said, bool *is)
+{
+    struct book_batch *all;
+    int n;
+    const struct book_wanted every = { .brief = true };
+    const enum book_status s = book_list(q->ask.book, BOOK_BATCH, &every, q->ask.arena, &all, &n);
+    *is = false;
+    for (int i = 0; s == BOOK_OK && i < n; i++)
+        *is = *is || strcasecmp(all[i].code, said) == 0;
+    return s;
+}
 
 static enum book_status ask_book(const struct asked *q, struct st_correct_task *t, struct st_problem *p)
 {
     int n = 0;
     enum book_status s = st_correct_book_batch(&q->ask, q->code, t, p);
-    for (int i = 0; i < q->n_with && s == BOOK_OK && !p->what[0]; i++)
-        if (correct_is_code(q->with[i]))
+    for (int i = 0; i < q->n_with && s == BOOK_OK && !p->what[0]; i++) {
+        s = is_code(q, q->with[i], &q->is_batch[i]);
+        if (s == BOOK_OK && q->is_batch[i])
             s = st_correct_book_blend(&q->ask, q->with[i], t, p);
+    }
     if (s == BOOK_OK && !p->what[0] && q->n_with == 0)
         s = st_correct_book_larder(&q->ask, q->all, q->day, t, &n, p);
     return s;
 }
 
-int correct_book(struct cli *c, const char *code, const char *const with[], int n, const struct st_catalogue *all,
-                 struct st_correct_task *t)
+int correct_book(struct cli *c, const char *code, const char *const with[], int n, bool is_batch[],
+                 const struct st_catalogue *all, struct st_correct_task *t)
 {
     struct st_arena arena = { 0 };
     struct st_problem p = { .what = "" };
@@ -52,6 +63,7 @@ int correct_book(struct cli *c, const char *code, const char *const with[], int 
                              .day = now.day,
                              .with = with,
                              .n_with = n,
+                             .is_batch = is_batch,
                              .all = all };
     const enum book_status s = ask_book(&q, t, &p);
     if (p.what[0]) {

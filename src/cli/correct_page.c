@@ -25,13 +25,15 @@ static void print_now(const struct st_correct_task *t)
 {
     char text[ST_CORRECT_TEXT], wish[ST_CORRECT_TEXT], sure[64];
     cli_say(0, 0, "%s%s", *t->title ? t->title : "What is in the jar", ", put right");
+    if (*t->not_yet)
+        cli_wrap(0, 0, t->not_yet);
     if (t->cautions.n) {
         cli_heading("First");
         cli_cautions_print(&t->cautions);
     }
     puts("");
     st_correct_figures_words(text, sizeof text, &t->ask, &t->found.before);
-    line("it is", text);
+    line(*t->not_yet ? "it will be" : "it is", text);
     st_correct_wish_words(wish, sizeof wish, &t->ask);
     (void)snprintf(text, sizeof text, "%.500s; in %.4g of 100", wish, 100.0 * t->ask.certainty);
     line("it shall be", text);
@@ -57,7 +59,8 @@ static void print_option(const struct st_correct_task *t, const struct st_correc
     st_correct_jar_words(text, sizeof text, &t->ask, &o->made);
     line("the jar", text);
     if (isfinite(o->made.cost) && o->made.cost > 0.0) {
-        (void)snprintf(text, sizeof text, "%.2f for what is poured in", o->made.cost);
+        (void)snprintf(text, sizeof text, "%.2f%s%s for what is poured in", o->made.cost, *t->currency ? " " : "",
+                       t->currency);
         line("cost", text);
     }
 }
@@ -92,6 +95,10 @@ static void print_why(const struct st_correct_task *t)
             break;
         cli_say(2, 4, "%s", text);
     }
+    if (st_correct_idle(&t->found.nearest)) {
+        cli_say(2, 4, "Nothing of what may be poured in brings it nearer.");
+        return;
+    }
     cli_heading("The nearest");
     print_option(t, &t->found.nearest);
 }
@@ -125,17 +132,57 @@ static const struct st_correct_option *told_of(const struct st_correct_task *t)
     return &t->found.nearest;
 }
 
+static void print_larder(const struct st_correct_task *t)
+{
+    if (!*t->reckoned && !*t->left_out)
+        return;
+    cli_heading("The larder");
+    cli_say(2, 4, "Reckoned with: %s.", *t->reckoned ? t->reckoned : "nothing of it");
+    if (*t->left_out)
+        cli_say(2, 4, "Left out: %s.", t->left_out);
+}
+
+/* How what was poured in comes into the book. */
+static void print_write(const struct st_correct_task *t, const struct st_correct_option *o)
+{
+    char code[80];
+    (void)snprintf(code, sizeof code, "%.*s", (int)strcspn(t->title, ","), t->title);
+    if (!*t->step || *t->not_yet || st_correct_idle(o))
+        return;
+    cli_heading("When it is done, write down what was really poured");
+    if (o->made.draw_ml > 0.0)
+        cli_say(2, 4, "stillroom batch lose %s --why drawn \"%.0f mL\"", code, o->made.draw_ml);
+    for (int k = 0; k < o->n_order; k++) {
+        const int i = o->order[k];
+        const struct st_correct_thing *thing = &t->ask.thing[i];
+        char what[160], lot[60] = "";
+        (void)snprintf(what, sizeof what, "\"%.4g %s %.100s\"", o->made.amount[i], thing->by_weight ? "g" : "mL",
+                       thing->name);
+        if (*t->lot[i])
+            (void)snprintf(lot, sizeof lot, "%c--lot %.40s", ' ', t->lot[i]);
+        cli_say(2, 4, "stillroom batch add %s %s %s%s", code, t->step, what, lot);
+    }
+}
+
 void correct_page(const struct cli *c, const struct st_correct_task *t)
 {
     char text[ST_CORRECT_TEXT];
+    if (*t->unsure) {
+        cli_say(0, 0, "%s, not put right", t->title);
+        cli_wrap(0, 0, t->unsure);
+        return;
+    }
     print_now(t);
     if (t->found.met)
         print_ways(t);
     else
         print_why(t);
-    print_how(t, told_of(t));
+    if (t->found.met || !st_correct_idle(&t->found.nearest))
+        print_how(t, told_of(t));
+    print_write(t, told_of(t));
+    print_larder(t);
     cli_heading("How sure");
-    st_correct_doubt_words(text, sizeof text, &t->found);
+    st_correct_doubt_words(text, sizeof text, &t->ask, &t->found);
     if (*text)
         cli_say(2, 4, "%s", text);
     for (int i = 0; i < t->n_assumed; i++)

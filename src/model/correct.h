@@ -28,6 +28,7 @@ struct st_correct_batch {
     struct st_correct_liquid is;
     struct st_oil_part oil[ST_MAX_OILS]; /* of the batch as it stands, g/L */
     int n_oil;
+    bool foretold;  /* nothing of it was read: figures and doubts are those of the recipe */
     bool oil_known; /* the oils are all it has; false: what oil it holds is not known */
 };
 

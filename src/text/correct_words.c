@@ -99,7 +99,12 @@ void st_correct_do_words(char *buf, size_t size, const struct st_correct_ask *a,
         more(buf, size, "%s%s of %s", k == 0 ? "pour in " : ", ", text, t->name);
     }
     if (!*buf)
-        more(buf, size, "nothing: it is there already");
+        more(buf, size, o->made.met ? "nothing: it is there already" : "nothing of it brings it nearer");
+}
+
+bool st_correct_idle(const struct st_correct_option *o)
+{
+    return o->n_order == 0 && !(o->made.draw_ml > 0.0);
 }
 
 void st_correct_kitchen_words(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_option *o)
@@ -305,12 +310,18 @@ static void need_words(char *buf, size_t size, const struct st_correct_ask *a, c
     }
     if (n->of != ST_NEED_DRAW && n->draw_ml > 0.5)
         more(buf, size, ", with %s drawn off first", draw);
-    more(buf, size, "%s.", n->sharp ? ", once the readings are surer than they are" : "");
+    more(buf, size, "%s.",
+         !n->sharp           ? ""
+         : a->batch.foretold ? ", once it is read and so surer than it is foretold"
+                             : ", once the readings are surer than they are");
 }
 
 static const char *const DOUBT[ST_NDOUBT] = { "the reading of the strength", "the reading of the sugar",
                                               "the reading of the acid", "the volume",
                                               "the label and the measuring of what is poured in" };
+static const char *const FORETOLD[ST_NDOUBT] = { "what is foretold of the strength", "what is foretold of the sugar",
+                                                 "what is foretold of the acid", "what is foretold of the volume",
+                                                 "the label and the measuring of what is poured in" };
 static const char *const FIGURE[ST_CORRECT_NFIG] = { "the strength", "the sugar", "the acid", "the volume" };
 
 static int largest(const struct st_correct_found *f)
@@ -321,13 +332,13 @@ static int largest(const struct st_correct_found *f)
     return most;
 }
 
-void st_correct_doubt_words(char *buf, size_t size, const struct st_correct_found *f)
+void st_correct_doubt_words(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_found *f)
 {
     const int most = largest(f);
     buf[0] = '\0';
     if (f->share[most] > 0.0)
         more(buf, size, "Of the doubt about %s, %.0f of 100 parts come from %s.", FIGURE[f->about],
-             100.0 * f->share[most], DOUBT[most]);
+             100.0 * f->share[most], a->batch.foretold ? FORETOLD[most] : DOUBT[most]);
 }
 
 void st_correct_why_words(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_found *f,
@@ -338,12 +349,17 @@ void st_correct_why_words(char *buf, size_t size, const struct st_correct_ask *a
     if (f->met)
         return;
     if (i == 0 && f->by_reading) {
-        more(buf, size, "The readings are too rough for a target so narrow at this certainty.");
+        more(buf, size, "%s for a target so narrow at this certainty.",
+             a->batch.foretold ? "Nothing was read of it, and what is foretold is too wide"
+                               : "The readings are too rough");
         if (f->needs_u > 0.0)
             more(buf, size, " With %s known to \xc2\xb1%.2g %s it could be done.", FIGURE[largest(f)],
                  1.96 * f->needs_u, UNIT[largest(f)]);
         else
-            more(buf, size, " Measure again and take the mean, or ask for a wider range or less certainty.");
+            more(buf, size,
+                 a->batch.foretold
+                     ? " Read it first (stillroom batch read), or ask for a wider range or less certainty."
+                     : " Measure again and take the mean, or ask for a wider range or less certainty.");
     } else if (i == 0 && f->n_need == 0 && f->share[ST_DOUBT_ADDED] > 0.5 && f->nearest.made.all > 0.05)
         more(buf, size,
              "What is poured in cannot be measured well enough for a target so narrow: take a finer scale "

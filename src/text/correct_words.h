@@ -1,6 +1,7 @@
 #ifndef ST_TEXT_CORRECT_WORDS_H
 #define ST_TEXT_CORRECT_WORDS_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "cautions.h"
@@ -43,7 +44,9 @@ void st_correct_why_words(char *buf, size_t size, const struct st_correct_ask *a
 /* One that is left out of the list: "without water: nothing reaches it"; "" where it is there or does not apply. */
 void st_correct_left_words(char *buf, size_t size, const struct st_correct_found *f, enum st_correct_by by);
 /* Where the doubt comes from: "Most of the doubt about the strength is the reading of the strength (84 of 100)". */
-void st_correct_doubt_words(char *buf, size_t size, const struct st_correct_found *f);
+void st_correct_doubt_words(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_found *f);
+/* Whether an option does nothing at all. */
+bool st_correct_idle(const struct st_correct_option *o);
 
 /* What must be read first: strength under what keeps, sugar that does not stay dissolved, strong spirit. */
 void st_correct_cautions(const struct st_correct_ask *a, const struct st_correct_found *f, struct st_cautions *out);
