@@ -12,16 +12,17 @@
 /* ---- what there is ---- */
 
 enum book_status st_batch_not_yet(const struct st_batch_ask *a, const struct book_batch *batch,
-                                  const struct st_batch_made *made, const char **why)
+                                  const struct st_batch_made *made, const char *day, const char **why)
 {
     struct st_batch_jar *j;
     int n;
     const enum book_status s = st_batch_jars(a, batch->id, false, &j, &n);
     *why = NULL;
     for (int i = 0; s == BOOK_OK && i < n && made->whole; i++)
-        if (strcmp(j[i].row.doing, "steeping") == 0)
-            *why = st_arena_printf(a->arena, "its \"%s\" still steeps: what stands there is not the drink yet",
-                                   j[i].row.step);
+        if (strcmp(j[i].row.doing, "steeping") == 0 && (!j[i].row.due_on || strcmp(day, j[i].row.due_on) < 0))
+            *why = st_arena_printf(
+                a->arena, "its \"%s\" still steeps, and is not due yet: what stands there is not the drink yet",
+                j[i].row.step);
     return s;
 }
 
@@ -84,7 +85,7 @@ enum book_status st_batch_pour_of(const struct st_batch_ask *a, const struct boo
     char code[40];
     memset(out, 0, sizeof *out);
     book_row_init(BOOK_LOT, &out->lot);
-    enum book_status s = st_batch_not_yet(a, from, made, &why);
+    enum book_status s = st_batch_not_yet(a, from, made, day, &why);
     if (s == BOOK_OK && why) {
         st_batch_refuse(problem, why, "strain it first: stillroom batch strain", "%s cannot be poured", from->code);
         return BOOK_NONE;

@@ -25,9 +25,10 @@ const char *st_batch_pour_note(const struct st_batch_ask *a, const char *lot_cod
 
 /* ---- what there is to pour or bottle ---- */
 
-/* Why the finished drink of a batch is not there yet: "its jar \"jar\" still steeps"; NULL when it is, or no jar stands. */
+/* Why the finished drink of a batch is not there yet on that day: "its \"jar\" steeps until 4 October by the recipe"; NULL
+ * when it is, no jar stands, or the steep is due: then nobody wrote the straining down. */
 enum book_status st_batch_not_yet(const struct st_batch_ask *a, const struct book_batch *batch,
-                                  const struct st_batch_made *made, const char **why);
+                                  const struct st_batch_made *made, const char *day, const char **why);
 /* The most that can be left of it by book and reading; NAN not known. */
 double st_batch_most_left(const struct st_batch_left *left);
 

@@ -7,6 +7,7 @@
 #include <strings.h>
 
 #include "api/book_batch_label.h"
+#include "api/book_batch_pour.h"
 #include "cli/cautions.h"
 #include "cli/page.h"
 #include "text/quantity.h"
@@ -106,7 +107,49 @@ static enum book_status code_it(struct batch *b, struct filling *k)
     return BOOK_OK;
 }
 
-/* What cannot be is said, and kept all the same: the maker counted bottles. */
+/* The strongest thing that was poured in, % vol; NAN where a strength is not known. */
+static double strongest(const struct st_recipe *r)
+{
+    double most = 0.0;
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line; i++) {
+            const struct st_line *l = &r->step[s].line[i];
+            const struct st_range *q = l->strength.known || !l->what ? &l->strength : &l->what->strength;
+            if (q->known)
+                most = fmax(most, q->high);
+        }
+    return most > 0.0 ? most : (double)NAN;
+}
+
+/* A slip, not a bottle: far more than there can be, a strength above everything that went in, or fruit that steeps still. */
+static int refuse_it(struct batch *b, const struct filling *k)
+{
+    enum { FAR = 2 };
+    const char *why = NULL;
+    const double now = k->size_ml * (double)k->count, most = st_batch_most_left(&k->left);
+    const enum book_status s = st_batch_not_yet(&b->ask, &k->row, k->made, k->day, &why);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    if (why) {
+        cli_error(batch_text(b, "%s cannot be bottled", k->row.code), why,
+                  "when it is strained: stillroom batch strain, then bottle it");
+        return ST_EXIT_INPUT;
+    }
+    if (isfinite(most) && now + k->left.lost_ml + k->left.bottled_ml > FAR * k->left.high_ml) {
+        cli_error(batch_text(b, "%lld x %g mL of %s", (long long)k->count, k->size_ml, k->row.code),
+                  batch_text(b, "that is %.3g mL, and there can hardly be more than %.3g mL", now, fmax(most, 0.0)),
+                  "look at the count and the size, or tell what there is: stillroom batch read B14 volume=1.2L");
+        return ST_EXIT_INPUT;
+    }
+    if (k->made->whole && k->strength > strongest(&k->made->file.recipe)) {
+        cli_error(batch_text(b, "%g %% vol", k->strength), "nothing that went into it is so strong",
+                  "look at the reading, or weigh in what is missing");
+        return ST_EXIT_INPUT;
+    }
+    return ST_EXIT_DONE;
+}
+
+/* What can hardly be is said, and kept all the same: the maker counted bottles. */
 static void look_at_it(struct batch *b, struct filling *k)
 {
     const double now = k->size_ml * (double)k->count;
@@ -181,6 +224,8 @@ int batch_bottle(struct batch *b)
         s = code_it(b, k);
     if (s != BOOK_OK)
         code = batch_fail(b, s, NULL);
+    if (code == ST_EXIT_DONE)
+        code = refuse_it(b, k);
     if (code == ST_EXIT_DONE && k->made->told) {
         const struct st_watch w = cli_watch(b->c, &k->made->file.recipe);
         const struct st_label_books *books = cautions_books();

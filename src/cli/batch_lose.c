@@ -41,7 +41,8 @@ static bool is_why(const char *why)
     return false;
 }
 
-/* A loss of more than there can be is kept all the same, since what was weighed may be what is wrong; but it is told. */
+/* A loss of more than there can be is kept all the same, since what was weighed may be what is wrong; but it is told.  Far more
+ * is a slip, and refused: BOOK_NONE, told. */
 static enum book_status look_at_loss(struct batch *b, const struct book_batch *row, const struct st_amount *x,
                                      char *remark, size_t size)
 {
@@ -63,6 +64,12 @@ static enum book_status look_at_loss(struct batch *b, const struct book_batch *r
     if (x->value <= ml.high * (1.0 + 1e-9)) /* g counts as mL here: a liqueur is near 1 g/mL */
         return s;
     st_volume_words(there, sizeof there, &ml, b->c->units);
+    if (went + x->value > 2.0 * l.high_ml) {
+        cli_error(batch_text(b, "a loss of %g mL of %s", x->value, row->code),
+                  batch_text(b, "there can hardly be so much: %s", there),
+                  "look at the amount and its unit, or tell what there was: stillroom batch read B14 volume=1.2L");
+        return BOOK_NONE;
+    }
     (void)snprintf(remark, size,
                    "That is more than there can be: %s by %s, less what was lost and bottled. If the figure is a slip, "
                    "stillroom undo takes it back; else look at what was weighed.",
@@ -103,6 +110,8 @@ int batch_lose(struct batch *b)
     else
         loss.mass_g = x.value;
     enum book_status s = look_at_loss(b, &row, &x, remark, sizeof remark);
+    if (s == BOOK_NONE)
+        return ST_EXIT_INPUT;
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
     s = batch_deed(b, "%s: lost %.60s, %s", row.code, said, why);
@@ -192,33 +201,59 @@ static int fill_spent(struct batch *b, struct spent *k)
     return ST_EXIT_DONE;
 }
 
+/* Kept twice, or more than was drained: told. */
+static enum book_status look_at_spent(struct batch *b, const struct spent *k, char *remark, size_t size)
+{
+    struct book_lot *lot;
+    double sum = 0.0;
+    int n;
+    const struct book_wanted of = { .column = "from_batch", .integer = k->row.id };
+    const enum book_status s = book_list(b->book, BOOK_LOT, &of, &b->arena, &lot, &n);
+    remark[0] = '\0';
+    for (int i = 0; s == BOOK_OK && i < n; i++)
+        if (strcmp(lot[i].kind, "spent") == 0)
+            sum += lot[i].amount;
+    if (s == BOOK_OK && sum > 0.0 && !k->step && sum + k->lot.amount > 1.1 * k->of.drained_g)
+        (void)snprintf(
+            remark, size,
+            "With what was kept before that makes %.0f g, and %s %.0f g: if one is too many, stillroom undo.",
+            sum + k->lot.amount, k->of.weighed ? "drained were" : "foreseen are", k->of.drained_g);
+    return s;
+}
+
 int batch_spent(struct batch *b)
 {
+    char remark[200] = "";
     struct spent *k = x_calloc(1, sizeof *k);
     k->made = x_calloc(1, sizeof *k->made); /* large */
     int code = take_spent(b, k);
     if (code == ST_EXIT_DONE)
         code = fill_spent(b, k);
     if (code == ST_EXIT_DONE) {
-        enum book_status s =
-            batch_deed(b, "%s: kept %.0f g of %.120s as %s", k->row.code, k->lot.amount, k->lot.name, k->lot.code);
+        enum book_status s = look_at_spent(b, k, remark, sizeof remark);
+        if (s == BOOK_OK)
+            s = batch_deed(b, "%s: kept %.0f g of %.120s as %s", k->row.code, k->lot.amount, k->lot.name, k->lot.code);
         if (s == BOOK_OK)
             s = book_put(b->book, BOOK_LOT, &k->lot, NULL);
         code = batch_end(b, s, NULL);
     }
     if (code == ST_EXIT_DONE && b->c->json)
-        code = cli_json_print(json_pack("{s:s, s:s, s:o, s:f, s:f, s:f, s:s}", "batch", k->row.code, "lot", k->lot.code,
-                                        "name", st_doc_text(k->lot.name), "amount_g", k->lot.amount, "strength_pct_vol",
-                                        k->lot.strength_pct_vol, "liquor_kept_g", k->of.liquor_g, "weight_from",
+        code = cli_json_print(json_pack("{s:s, s:s, s:o, s:f, s:f, s:f, s:s, s:s}", "batch", k->row.code, "lot",
+                                        k->lot.code, "name", st_doc_text(k->lot.name), "amount_g", k->lot.amount,
+                                        "strength_pct_vol", k->lot.strength_pct_vol, "liquor_kept_g", k->of.liquor_g,
+                                        "weight_from",
                                         k->amount       ? "weighed"
                                         : k->of.weighed ? "drained"
-                                                        : "foreseen"));
+                                                        : "foreseen",
+                                        "remark", remark));
     else if (code == ST_EXIT_DONE)
         cli_say(0, 2, "%s: %.0f g of %s kept as lot %s%s; it %s.", k->row.code, k->lot.amount, k->lot.name, k->lot.code,
                 k->amount       ? ""
                 : k->of.weighed ? " (as drained)"
                                 : " (weight as foreseen)",
                 k->words);
+    if (code == ST_EXIT_DONE && !b->c->json && *remark)
+        cli_wrap(2, 2, remark);
     st_batch_made_done(k->made);
     free(k->made);
     free(k);

@@ -2,6 +2,8 @@
 #include "cli/batch.h"
 
 #include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -25,6 +27,7 @@ struct weighing {
     struct st_batch_use use;
     const char *name; /* of what was weighed */
     char planned_words[200];
+    char remark[700];
     struct book_batch from; /* what was added is of another batch: so much of it */
     const char *poured;
 };
@@ -183,15 +186,98 @@ static int keep(struct batch *b, struct weighing *k)
     return batch_end(b, s, NULL);
 }
 
+/* ---- what the maker should know ---- */
+
+__attribute__((format(printf, 2, 3))) static void remark(struct weighing *k, const char *format, ...)
+{
+    const size_t n = strlen(k->remark);
+    va_list args;
+    if (n && n + 1 < sizeof k->remark)
+        (void)snprintf(k->remark + n, sizeof k->remark - n, " ");
+    va_start(args, format);
+    (void)vsnprintf(k->remark + strlen(k->remark), sizeof k->remark - strlen(k->remark), format, args);
+    va_end(args);
+}
+
+static bool amount_in(const char *words, enum st_measures m, struct st_amount *x)
+{
+    struct st_problem why;
+    size_t used;
+    return st_quantity_parse(words, strlen(words), m, x, &used, &why) == 0 && x->open == ST_CLOSED;
+}
+
+static const char *unit(enum st_dimension d)
+{
+    return d == ST_DIM_MASS ? " g" : d == ST_DIM_VOLUME ? " mL" : "";
+}
+
+/* Several weighings of a line add up: whoever only put a figure right hears of it. */
+static void look_at_sum(struct weighing *k, enum st_measures m, const struct st_amount *now)
+{
+    double sum = now->value;
+    int n = 1;
+    for (int i = 0; i < k->n_old; i++) {
+        struct st_amount x;
+        if (k->old[i].line != k->row.line || strcmp(k->old[i].step, k->row.step) != 0 ||
+            !amount_in(k->old[i].words, m, &x) || x.dim != now->dim)
+            continue;
+        sum += x.value;
+        n++;
+    }
+    if (n > 1)
+        remark(k,
+               "Now %.6g%s of it in %d weighings; if this was to put the figure right: the same again with --instead.",
+               sum, unit(now->dim), n);
+}
+
+/* A slip of the unit or of a nought is asked about. */
+static void look_at_plan(struct weighing *k, const struct st_line *l, const struct st_amount *now)
+{
+    enum { FAR = 5 };
+    if (l->amount.open != ST_CLOSED || l->amount.dim != now->dim || !(l->amount.value > 0.0) || !(now->value > 0.0))
+        return;
+    const double times = now->value / l->amount.value;
+    if (times > FAR || times < 1.0 / FAR)
+        remark(k, "The recipe has %.6g%s of it: is %s right? If not, the right figure with --instead.", l->amount.value,
+               unit(l->amount.dim), k->row.words);
+}
+
+/* A lot of another batch counts with what it keeps only where that is known. */
+static void look_at_lot(struct weighing *k)
+{
+    if (k->has_lot && k->lot.from_batch != BOOK_NO && k->now.whole &&
+        !strstr(st_buf_text(&k->now.text), strcmp(k->lot.kind, "spent") == 0 ? "\"spent " : "\"poured "))
+        remark(k, "What %s brings along of its batch is not known here: it counts as the line says.", k->lot.code);
+}
+
+static void look_at_it(struct batch *b, struct weighing *k)
+{
+    const struct st_recipe *r = &k->planned.file.recipe;
+    struct st_problem p;
+    struct st_amount now;
+    const int step = k->row.line ? st_batch_step(r, k->row.step, &p) : -1;
+    if (step >= 0 && !k->instead && amount_in(k->row.words, r->measures, &now))
+        look_at_sum(k, r->measures, &now);
+    if (step >= 0 && amount_in(k->row.words, r->measures, &now))
+        look_at_plan(k, &r->step[step].line[k->row.line - 1], &now);
+    look_at_lot(k);
+    if (k->batch.ended_on)
+        remark(k, "%s was said to be over since %s; this is kept all the same.", k->batch.code,
+               batch_day(b, k->batch.ended_on, false));
+}
+
 /* ---- the answer ---- */
 
 static int tell(struct batch *b, struct weighing *k)
 {
+    look_at_it(b, k);
     if (b->c->json) {
         json_t *o = json_pack("{s:s, s:s, s:I, s:o, s:s}", "batch", k->batch.code, "step", k->row.step, "line",
                               (json_int_t)k->row.line, "words", st_doc_text(k->row.words), "planned", k->planned_words);
         json_object_set_new(o, "lot", k->has_lot ? st_doc_text(k->lot.code) : json_null());
-        json_object_set_new(o, "remark", st_doc_text(k->use.remark));
+        json_object_set_new(o, "remark",
+                            st_doc_text(batch_text(b, "%s%s%s", k->use.remark,
+                                                   k->use.remark[0] && k->remark[0] ? " " : "", k->remark)));
         json_object_set_new(o, "before", k->before.told ? batch_foretold_json(&k->before.out) : json_null());
         json_object_set_new(o, "now", k->now.told ? batch_foretold_json(&k->now.out) : json_null());
         return cli_json_print(o);
@@ -204,6 +290,8 @@ static int tell(struct batch *b, struct weighing *k)
                 k->has_lot ? k->lot.code : "", k->row.step);
     if (k->use.remark[0])
         cli_wrap(2, 2, k->use.remark);
+    if (k->remark[0])
+        cli_wrap(2, 2, k->remark);
     if (!k->now.told || !k->before.told) {
         cli_say(0, 0, "Nothing is foretold: %s: %s.", k->now.problem.what, k->now.problem.why);
         return ST_EXIT_UNMET;
