@@ -16,7 +16,7 @@
  *   store_failing         some of the calls, evenly
  *   store_failing all     all of them */
 
-enum { DEEDS = 14, SOME = 40, LOG_PAGES = 30 };
+enum { DEEDS = 14, SOME = 28, LOG_PAGES = 30 };
 
 static bool all = false;
 static char sum[DEEDS + 1][65];

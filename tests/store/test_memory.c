@@ -19,7 +19,7 @@
  *   store_memory         some of the requests, evenly
  *   store_memory all     all of them, once each as the only one and as the first of all */
 
-enum { DEEDS = 14, SOME = 100 };
+enum { DEEDS = 14, SOME = 60 };
 
 static bool all = false;
 static char sum[DEEDS + 1][65];

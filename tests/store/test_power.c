@@ -20,7 +20,7 @@
 
 enum {
     DEEDS = 26,
-    SOME = 80,
+    SOME = 60,
     LOG_PAGES = 30 /* so that the log is folded in now and then, as it is after many deeds */
 };
 
