@@ -60,6 +60,12 @@ bool batch_is_poured(struct batch *b, const char *words, struct book_batch *from
 int batch_pour_into(struct batch *b, const struct book_batch *into, const char *step, const struct book_batch *from,
                     const char *amount, const char *day);
 
+/* --- batch_vessel.c --- */
+/* What the maker should know of the vessel that it stands in: it is too small, or holds another batch; "" nothing.  m: of the
+ * batch, told, or NULL; the other reads it from the book. */
+const char *batch_vessel_remark(struct batch *b, const struct st_batch_jar *j, const struct st_batch_made *m);
+const char *batch_vessel_remark_of(struct batch *b, const struct st_batch_jar *j, const struct book_batch *batch);
+
 /* --- the sub-commands --- */
 int batch_stands(struct batch *b);
 int batch_all(struct batch *b);

@@ -279,8 +279,11 @@ static int keep(struct batch *b, struct begun *k)
 static int tell_json(struct batch *b, const struct begun *k, const struct st_batch_jar *j, int n)
 {
     json_t *jars = json_array();
-    for (int i = 0; i < n; i++)
-        json_array_append_new(jars, batch_jar_json(b, &j[i]));
+    for (int i = 0; i < n; i++) {
+        json_t *jar = batch_jar_json(b, &j[i]);
+        json_object_set_new(jar, "remark", st_doc_text(batch_vessel_remark(b, &j[i], &k->made)));
+        json_array_append_new(jars, jar);
+    }
     json_t *o = json_pack("{s:o, s:o, s:o, s:o}", "batch", st_doc_text(k->row.code), "name", st_doc_text(k->row.name),
                           "begun_on", st_doc_text(k->day), "jars", jars);
     json_object_set_new(o, "foretold", k->made.told ? batch_foretold_json(&k->made.out) : json_null());
@@ -306,6 +309,9 @@ static void tell_page(struct batch *b, const struct begun *k, const struct st_ba
                 j[i].row.due_on ? "; on " : "", j[i].row.due_on ? batch_day(b, j[i].row.due_on, true) : "",
                 j[i].row.due_on ? batch_text(b, ", %s: %s", batch_away(b, j[i].row.due_on), batch_then(j[i].row.doing))
                                 : "");
+    for (int i = 0; i < n; i++)
+        if (*batch_vessel_remark(b, &j[i], &k->made))
+            cli_wrap(4, 4, batch_vessel_remark(b, &j[i], &k->made));
     if (k->made.told) {
         cli_heading("What it should give");
         batch_foretold_lines(b, &k->made.out);

@@ -153,9 +153,15 @@ int batch_move(struct batch *b)
         j[at].vessel = to;
     if (code != ST_EXIT_DONE)
         return code;
-    if (b->c->json)
-        return cli_json_print(batch_jar_json(b, &j[at]));
+    const char *remark = to ? batch_vessel_remark_of(b, &j[at], &row) : "";
+    if (b->c->json) {
+        json_t *o = batch_jar_json(b, &j[at]);
+        json_object_set_new(o, "remark", st_doc_text(remark));
+        return cli_json_print(o);
+    }
     cli_say(0, 2, "%s: %s.", row.code, batch_jar_words(b, &j[at]));
+    if (*remark)
+        cli_wrap(2, 2, remark);
     return ST_EXIT_DONE;
 }
 
