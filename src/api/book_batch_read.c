@@ -217,9 +217,12 @@ static int check_figure(const struct kind *k, const char *said, double x, double
         (void)snprintf(meant, sizeof meant, "did you mean %s=%.4g?", k->key, x / 1000.0);
         return st_batch_refuse(problem, "a hydrometer shows about 1", meant, "\"%.80s\"", said);
     }
-    if (!(x >= k->low && x <= k->high))
-        return st_batch_refuse(problem, "it lies outside of all that can be", "look at the decimal point and the unit",
-                               "\"%.80s\"", said);
+    if (!(x >= k->low && x <= k->high)) {
+        char why[200];
+        (void)snprintf(why, sizeof why, "it lies outside of all that can be: %s lies between %g and %g %s",
+                       strcmp(k->key, "brix") == 0 ? "a hand refractometer" : k->name, k->low, k->high, k->unit);
+        return st_batch_refuse(problem, why, "look at the decimal point and the unit", "\"%.80s\"", said);
+    }
     if (plus_minus(said) && !(half > 1e-6 * fabs(x)))
         return st_batch_refuse(problem, "no one reads so exactly, or +- has no figure",
                                "write behind +- by how much it may be off in 19 of 20 cases: sg=1.043+-0.002",

@@ -7,12 +7,19 @@
 
 /* What readings in the book say of a liquid. */
 
-bool st_gauged(double sg, double brix, double strength, struct st_interval *out_strength, struct st_interval *out_sugar)
+static double kelvin(double c)
+{
+    return isfinite(c) ? c + 273.15 : 293.15;
+}
+
+static bool gauged_at(double sg, double sg_c, double brix, double brix_c, double strength,
+                      struct st_interval *out_strength, struct st_interval *out_sugar)
 {
     struct st_gauge_in in = { .sg = sg, .brix = brix, .strength = strength };
     struct st_gauge_out out = { 0 };
 
-    in.sg_T = in.brix_T = 293.15;
+    in.sg_T = kelvin(sg_c);
+    in.brix_T = kelvin(brix_c);
     in.strength_u = 0.15; /* a label's 0.3 % vol, [eu_1169_2011] annex XII, as 95 % */
     if (!isnan(sg) && !isnan(brix))
         in.mode = ST_GAUGE_DENSITY_BRIX;
@@ -30,17 +37,27 @@ bool st_gauged(double sg, double brix, double strength, struct st_interval *out_
     return true;
 }
 
-static double last(const struct st_lot *l, enum st_seen what)
+bool st_gauged(double sg, double brix, double strength, struct st_interval *out_strength, struct st_interval *out_sugar)
 {
+    return gauged_at(sg, (double)NAN, brix, (double)NAN, strength, out_strength, out_sugar);
+}
+
+/* Its value, and how warm it was (NAN: nobody said); NAN: it was not read. */
+static double last(const struct st_lot *l, enum st_seen what, double *c)
+{
+    *c = (double)NAN;
     for (int i = l->n_reading; i-- > 0;)
-        if (!l->reading[i].doubted && strcmp(l->reading[i].kind, st_seen_info(what)->key) == 0)
+        if (!l->reading[i].doubted && strcmp(l->reading[i].kind, st_seen_info(what)->key) == 0) {
+            *c = l->reading[i].temperature_c;
             return l->reading[i].value;
+        }
     return (double)NAN;
 }
 
 bool st_lot_gauged(const struct st_lot *l, struct st_interval *strength, struct st_interval *sugar)
 {
-    const double known = last(l, ST_SEEN_STRENGTH);
-    return st_gauged(last(l, ST_SEEN_SG), last(l, ST_SEEN_BRIX), isnan(known) ? l->row.strength_pct_vol : known,
-                     strength, sugar);
+    double sg_c, brix_c, none;
+    const double known = last(l, ST_SEEN_STRENGTH, &none), sg = last(l, ST_SEEN_SG, &sg_c);
+    const double brix = last(l, ST_SEEN_BRIX, &brix_c);
+    return gauged_at(sg, sg_c, brix, brix_c, isnan(known) ? l->row.strength_pct_vol : known, strength, sugar);
 }

@@ -1,3 +1,4 @@
+#include "api/book_batch.h"
 #include "api/book_larder.h"
 
 #include <math.h>
@@ -564,6 +565,12 @@ bool st_reading_of(struct st_desk *d, const char *said, struct book_reading *row
     if (!is || !seen_named(said, (size_t)(is - said), &kind))
         return st_desk_refuse(d, what, "it is no measurement that is known",
                               "write for example brix=12.4, sg=1.043, strength=40, sugar=250, acid=8, ph=3.4");
+    if (kind == ST_SEEN_SG || kind == ST_SEEN_BRIX || kind == ST_SEEN_STRENGTH || kind == ST_SEEN_SUGAR ||
+        kind == ST_SEEN_ACID || kind == ST_SEEN_PH) {
+        /* as of a batch: with a comma, a unit, +- and @22C */
+        struct st_problem p = { .what = "" };
+        return st_batch_reading(said, row, &p) == 0 || st_desk_refuse(d, p.what, p.why, p.try_);
+    }
     const struct st_seen_info *info = st_seen_info(kind);
     const double x = strtod(is + 1, &end);
     if (end == is + 1 || *end || !(x >= info->low && x <= info->high)) {

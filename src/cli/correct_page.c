@@ -142,6 +142,10 @@ static void print_larder(const struct st_correct_task *t)
         cli_say(2, 4, "Left out: %s.", t->left_out);
 }
 
+#define INTO                                                                                                           \
+    "-"                                                                                                                \
+    "-into" /* an option of batch, none of correct's own */
+
 /* How what was poured in comes into the book. */
 static void print_write(const struct st_correct_task *t, const struct st_correct_option *o)
 {
@@ -158,6 +162,11 @@ static void print_write(const struct st_correct_task *t, const struct st_correct
         char what[160], lot[60] = "";
         (void)snprintf(what, sizeof what, "\"%.4g %s %.100s\"", o->made.amount[i], thing->by_weight ? "g" : "mL",
                        thing->name);
+        if (strncmp(thing->name, "batch ", 6) == 0 && strchr(thing->name, ',')) { /* "batch B9, sloe": of the book */
+            cli_say(2, 4, "stillroom batch pour %.*s \"%.4g mL\" %s %s", (int)strcspn(thing->name + 6, ","),
+                    thing->name + 6, o->made.amount[i], INTO, code);
+            continue;
+        }
         if (*t->lot[i])
             (void)snprintf(lot, sizeof lot, "%c--lot %.40s", ' ', t->lot[i]);
         cli_say(2, 4, "stillroom batch add %s %s %s%s", code, t->step, what, lot);
