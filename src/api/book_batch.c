@@ -36,7 +36,17 @@ static void upper(const char *said, char out[64])
     out[i] = '\0';
 }
 
-/* The one batch of this name, in any case of letters; the last begun that still stands rules over ended ones. */
+/* The one batch whose name begins so; *hits: how many do. */
+static void by_beginning(const struct book_batch *all, int n, const char *said, int *hits, struct book_batch *out)
+{
+    const size_t size = strlen(said);
+    for (int i = 0; size >= 3 && i < n; i++)
+        if (strncasecmp(all[i].name, said, size) == 0 && ++*hits == 1)
+            *out = all[i];
+}
+
+/* The one batch of this name, in any case of letters; the last begun that still stands rules over ended ones.  Where
+ * none has it, the one whose name begins so. */
 static enum book_status by_name(const struct st_batch_ask *a, const char *said, struct book_batch *out,
                                 struct st_problem *problem)
 {
@@ -56,6 +66,11 @@ static enum book_status by_name(const struct st_batch_ask *a, const char *said, 
     if (hits == 1 || (hits > 1 && open == 1)) {
         *out = all[found];
         return BOOK_OK;
+    }
+    if (hits == 0) {
+        by_beginning(all, n, said, &hits, out);
+        if (hits == 1)
+            return BOOK_OK;
     }
     if (hits > 1)
         st_batch_refuse(problem, "several batches have that name", "say its code; \"stillroom batch\" shows them",

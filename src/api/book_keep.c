@@ -273,6 +273,23 @@ bool st_recipe_keep(struct st_desk *d, const struct st_how *how, const struct st
     return good;
 }
 
+/* By its name, or by the beginning of it. */
+static bool find_begun(struct st_desk *d, const char *name, struct book_recipe *out)
+{
+    struct book_recipe *all, one;
+    int n;
+
+    if (!find_recipe(d, name, out))
+        return false;
+    if (out->id != BOOK_NO)
+        return true;
+    if (!st_desk_good(d, book_list(d->book, BOOK_RECIPE, NULL, d->arena, &all, &n)))
+        return false;
+    if (!strchr(name, '/') && st_recipe_begun(all, n, name, &one))
+        *out = one;
+    return true;
+}
+
 bool st_recipe_rename(struct st_desk *d, const char *old, const char *name, char words[400])
 {
     struct book_recipe r, other;
@@ -280,7 +297,7 @@ bool st_recipe_rename(struct st_desk *d, const char *old, const char *name, char
 
     d->status = BOOK_OK;
     snprintf(what, sizeof what, "\"%.100s\"", old);
-    if (!check_name(d, "the new name", name) || !find_recipe(d, old, &r) || !find_recipe(d, name, &other))
+    if (!check_name(d, "the new name", name) || !find_begun(d, old, &r) || !find_recipe(d, name, &other))
         return false;
     if (r.id == BOOK_NO)
         return st_desk_refuse(d, what, "the book has no recipe of this name", "\"stillroom recipe\" lists them");

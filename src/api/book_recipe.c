@@ -38,7 +38,7 @@ static bool no_recipe(struct st_desk *d, const char *said, const struct book_rec
 
 /* The one recipe whose name begins with what stands before the first slash; how much of ref that is, 0: none, or
  * several. */
-static size_t begun(const struct book_recipe *all, int n, const char *ref, struct book_recipe *out)
+size_t st_recipe_begun(const struct book_recipe *all, int n, const char *ref, struct book_recipe *out)
 {
     const size_t k = strcspn(ref, "/");
     int found = 0;
@@ -66,7 +66,7 @@ static bool recipe_of(struct st_desk *d, const char *ref, struct book_recipe *ou
             *out = all[i];
         }
     }
-    if (best == 0 && (best = begun(all, n, ref, out)) == 0)
+    if (best == 0 && (best = st_recipe_begun(all, n, ref, out)) == 0)
         return no_recipe(d, ref, all, n);
     *rest = ref[best] ? ref + best + 1 : "";
     return true;

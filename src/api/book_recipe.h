@@ -50,6 +50,9 @@ bool st_recipes_read(struct st_desk *d, const char *words, struct st_kept_recipe
  * side line; "Damson liqueur/less sweet one/1".  Letter case aside; the beginning of a name does where no other
  * begins so. */
 bool st_try_named(struct st_desk *d, const char *ref, struct st_try *out);
+/* The one of n recipes whose name begins with what stands before the first stroke of ref; how much of ref that is,
+ * 0: none, or several. */
+size_t st_recipe_begun(const struct book_recipe *all, int n, const char *ref, struct book_recipe *out);
 /* All tries of the recipe that ref names, in the order in which they were kept. */
 bool st_tries_of(struct st_desk *d, const char *ref, struct st_try **out, int *n);
 

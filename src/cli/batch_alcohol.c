@@ -268,7 +268,7 @@ int batch_alcohol(struct batch *b)
         r.since = r.since_day;
     }
     if (is_given(b->c, "--until")) {
-        if (!cli_take_day(b->c, "--until", &b->now, false, r.until_day))
+        if (!cli_take_day(b->c, "--until", &b->now, true, r.until_day))
             return ST_EXIT_INPUT;
         r.until = r.until_day;
     }

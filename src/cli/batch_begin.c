@@ -8,6 +8,7 @@
 #include <strings.h>
 
 #include "api/book_batch_did.h"
+#include "api/book_recipe.h"
 #include "cli/batch_did.h"
 #include "cli/page.h"
 #include "cli/read_recipe.h"
@@ -70,7 +71,9 @@ static enum book_status try_of(struct batch *b, const struct book_recipe *r, con
     return BOOK_OK;
 }
 
-static enum book_status recipe_named(struct batch *b, const char *said, size_t size, struct book_recipe *out)
+/* whole: the name is all of it, else it may be the beginning of the one recipe that begins so. */
+static enum book_status recipe_named(struct batch *b, const char *said, size_t size, bool whole,
+                                     struct book_recipe *out)
 {
     struct book_recipe *all;
     int n;
@@ -80,6 +83,8 @@ static enum book_status recipe_named(struct batch *b, const char *said, size_t s
             *out = all[i];
             return BOOK_OK;
         }
+    if (s == BOOK_OK && !whole && st_recipe_begun(all, n, said, out) == size)
+        return BOOK_OK;
     return s == BOOK_OK ? BOOK_NONE : s;
 }
 
@@ -97,11 +102,16 @@ static int from_book(struct batch *b, const char *said, struct begun *k)
 {
     struct book_recipe r;
     struct book_try t;
-    enum book_status s = recipe_named(b, said, strlen(said), &r);
+    enum book_status s = recipe_named(b, said, strlen(said), true, &r);
     const char *which = NULL;
     for (const char *p = said; s == BOOK_NONE && (p = strchr(p, '/')) != NULL; p++) {
-        s = recipe_named(b, said, (size_t)(p - said), &r);
+        s = recipe_named(b, said, (size_t)(p - said), true, &r);
         which = p + 1;
+    }
+    if (s == BOOK_NONE) {
+        const size_t size = strcspn(said, "/");
+        s = recipe_named(b, said, size, false, &r);
+        which = said[size] ? said + size + 1 : NULL;
     }
     if (s == BOOK_NONE)
         return not_kept(said);

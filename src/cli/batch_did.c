@@ -176,6 +176,26 @@ static enum book_status now_known(struct batch *b, const struct book_batch *row,
     return s;
 }
 
+struct asked {
+    const char *key;
+    size_t size;
+    bool is;
+};
+
+static void is_asked(void *arg, const struct st_take_question *q)
+{
+    struct asked *k = arg;
+    k->is = k->is || (strlen(q->id) == k->size && strncmp(q->id, k->key, k->size) == 0);
+}
+
+/* Whether the question that the answer `said` names is open. */
+static bool still_asked(struct batch *b, const struct book_batch *row, const char *said)
+{
+    struct asked k = { .key = said, .size = strcspn(said, "= ") };
+    (void)with_questions(b, row, is_asked, &k);
+    return k.is;
+}
+
 int batch_answer(struct batch *b)
 {
     struct book_batch row;
@@ -191,7 +211,11 @@ int batch_answer(struct batch *b)
                   "\"stillroom batch next\" shows what is open");
         return ST_EXIT_INPUT;
     }
-    const int before = batch_did_open(b, &row);
+    if (!still_asked(b, &row, said)) {
+        cli_error(said, batch_did_open(b, &row) ? "no question that is open has this name" : "nothing is open",
+                  "\"stillroom batch next\" shows what is open");
+        return ST_EXIT_INPUT;
+    }
     const char *note =
         batch_text(b, "%s%s%s\n", row.note, *row.note && row.note[strlen(row.note) - 1] != '\n' ? "\n" : "", said);
     const bool had_text = *row.text != '\0';
@@ -199,11 +223,11 @@ int batch_answer(struct batch *b)
     code = understood(b, row.said, note, &row);
     if (code != ST_EXIT_DONE)
         return code;
-    const int open = batch_did_open(b, &row);
-    if (before == 0) {
-        cli_error(said, "nothing is open", "\"stillroom batch show\" tells its story");
+    if (still_asked(b, &row, said)) {
+        cli_error(said, "this is no answer to that question", "\"stillroom batch next\" shows how it may be answered");
         return ST_EXIT_INPUT;
     }
+    const int open = batch_did_open(b, &row);
     enum book_status s = batch_deed(b, "%s: answered %.200s", row.code, said);
     if (s == BOOK_OK)
         s = book_put(b->book, BOOK_BATCH, &row, NULL);

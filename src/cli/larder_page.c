@@ -95,23 +95,23 @@ void larder_lot_line(const struct st_lot *l, enum st_measures units)
 
 /* ---- the parts of the page ---- */
 
-static void near_end(const struct st_larder *l)
+static void near_end(const struct st_larder *l, bool past)
 {
     struct st_buf text = { 0 };
     char when[40], name[240];
 
     for (int i = 0; i < l->n_lot; i++) {
         const struct st_lot *lot = &l->lot[i];
-        if (lot->over || lot->use_by == LONG_MIN || lot->use_by > SOON_DAYS)
+        if (lot->over || lot->use_by == LONG_MIN || lot->use_by > SOON_DAYS || (lot->use_by < 0) != past)
             continue;
         st_days_words(when, sizeof when, lot->use_by);
         st_lot_name(name, sizeof name, &lot->row);
-        st_buf_printf(&text, "%s%s %s (%s%s)", text.length ? ", " : "", lot->row.code, name,
-                      lot->use_by < 0 ? "its day was " : "", when);
+        st_buf_printf(&text, "%s%s %s (%s)", text.length ? ", " : "", lot->row.code, name, when);
     }
     if (text.length) {
         putchar('\n');
-        cli_say(0, 0, "To use first: %s.", st_buf_text(&text));
+        cli_say(0, 0, past ? "Past its day, look at it or throw it away: %s." : "To use first: %s.",
+                st_buf_text(&text));
     }
     st_buf_done(&text);
 }
@@ -226,7 +226,8 @@ static void page(const struct st_larder *l, const struct cli_now *now, bool all,
         return;
     }
     printf("The larder on %s %s\n", st_weekday_name(st_weekday(now->number)), now->day);
-    near_end(l);
+    near_end(l, true);
+    near_end(l, false);
     for (size_t i = 0; i < sizeof KIND / sizeof *KIND; i++)
         lots(l, KIND[i].kind, KIND[i].heading, units);
     if (l->n_stock > 0)

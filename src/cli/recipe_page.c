@@ -125,7 +125,7 @@ static void foreseen(const struct st_try *t, enum st_measures units)
     memcpy(f.fig, t->fig, sizeof f.fig);
     page_figures(&f, units);
     page_readings(&f);
-    cli_say(2, 2, "By stillroom %s.", t->program);
+    cli_say(2, 2, "By %s%s.", strncmp(t->program, "stillroom ", 10) == 0 ? "" : "stillroom ", t->program);
 }
 
 static int show(const struct cli *c, const struct st_try *t)
