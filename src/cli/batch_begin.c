@@ -297,6 +297,10 @@ static int tell_json(struct batch *b, const struct begun *k, const struct st_bat
     json_t *o = json_pack("{s:o, s:o, s:o, s:o}", "batch", st_doc_text(k->row.code), "name", st_doc_text(k->row.name),
                           "begun_on", st_doc_text(k->day), "jars", jars);
     json_object_set_new(o, "foretold", k->made.told ? batch_foretold_json(&k->made.out) : json_null());
+    json_object_set_new(o, "cautions",
+                        k->made.whole
+                            ? cli_cautions_json(b->c, &k->made.file.recipe, k->made.told ? &k->made.out : NULL)
+                            : json_array());
     if (*k->row.said)
         json_object_set_new(o, "open", batch_did_json(b, &k->row));
     return cli_json_print(o);
@@ -331,6 +335,7 @@ static void tell_page(struct batch *b, const struct begun *k, const struct st_ba
         batch_did_print(b, &k->row);
     if (!k->made.whole)
         return;
+    cli_cautions_short(b->c, &k->made.file.recipe, k->made.told ? &k->made.out : NULL, k->row.code);
     printf("\n");
     cli_say(0, 2, "What really went in: stillroom batch weigh %s %s \"...\"", k->row.code,
             first_line(b, &k->made.file.recipe));

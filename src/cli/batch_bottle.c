@@ -195,6 +195,10 @@ static int tell_bottle(struct batch *b, const struct filling *k)
         json_t *o = json_pack("{s:s, s:o, s:I, s:f, s:s}", "batch", k->row.code, "code", st_doc_text(k->bottling.code),
                               "count", (json_int_t)k->count, "size_ml", k->size_ml, "on_day", k->day);
         json_object_set_new(o, "remark", st_doc_text(k->remark));
+        json_object_set_new(o, "cautions",
+                            k->made->whole
+                                ? cli_cautions_json(b->c, &k->made->file.recipe, k->made->told ? &k->made->out : NULL)
+                                : json_array());
         json_object_set_new(o, "label", *k->bottling.facts ? json_loads(k->bottling.facts, 0, NULL) : json_null());
         return cli_json_print(o);
     }
@@ -207,6 +211,8 @@ static int tell_bottle(struct batch *b, const struct filling *k)
     cli_say(2, 2, "%s",
             *k->bottling.facts ? "What its label says is kept as of that day: stillroom batch show."
                                : "Nothing is foretold of it, so no label facts are kept.");
+    if (k->made->whole)
+        cli_cautions_short(b->c, &k->made->file.recipe, k->made->told ? &k->made->out : NULL, k->row.code);
     return ST_EXIT_DONE;
 }
 

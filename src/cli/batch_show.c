@@ -269,12 +269,17 @@ static int show(struct batch *b, const struct book_batch *row, struct st_batch_m
         json_object_set_new(o, "planned", planned->told ? batch_foretold_json(&planned->out) : json_null());
         json_object_set_new(o, "foretold", m->told ? batch_foretold_json(&m->out) : json_null());
         json_object_set_new(o, "open", batch_did_json(b, row));
+        json_object_set_new(o, "cautions",
+                            m->whole ? cli_cautions_json(b->c, &m->file.recipe, m->told ? &m->out : NULL)
+                                     : json_array());
         return cli_json_print(o);
     }
     cli_say(0, 2, "%s  %s", row->code, row->name);
     if (*row->note)
         cli_wrap(0, 0, row->note);
     print_figures(b, planned, m);
+    if (m->whole)
+        cli_cautions_short(b->c, &m->file.recipe, m->told ? &m->out : NULL, row->code);
     print_story(b, &k);
     batch_did_print(b, row);
     return ST_EXIT_DONE;

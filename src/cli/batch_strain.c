@@ -367,6 +367,21 @@ static void print_next(struct batch *b, const struct book_batch *row, const stru
     batch_did_print(b, row);
 }
 
+/* Of what is really in it, what was added too. */
+static void tell_cautions(struct batch *b, const struct book_batch *row, json_t *o)
+{
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    if (st_batch_made(&b->ask, row, true, true, m) == BOOK_OK && m->whole) {
+        const struct st_foretold *f = m->told ? &m->out : NULL;
+        if (b->c->json)
+            json_object_set_new(o, "cautions", cli_cautions_json(b->c, &m->file.recipe, f));
+        else
+            cli_cautions_short(b->c, &m->file.recipe, f, row->code);
+    }
+    st_batch_made_done(m);
+    free(m);
+}
+
 static int tell_next(struct batch *b, const struct book_batch *row, struct st_batch_made *m)
 {
     struct st_batch_jar *j;
@@ -393,6 +408,7 @@ static int tell_next(struct batch *b, const struct book_batch *row, struct st_ba
     json_t *o =
         json_pack("{s:o, s:o, s:o, s:o, s:o, s:o}", "batch", st_doc_text(row->code), "name", st_doc_text(row->name),
                   "jars", jars, "to_be_made", todo, "not_weighed", open, "open", batch_did_json(b, row));
+    tell_cautions(b, row, o);
     if (b->c->json)
         return cli_json_print(o);
     json_decref(o);

@@ -109,4 +109,11 @@ void cli_wrap(int indent, int hang, const char *text);
 /* --- cautions_out.c --- */
 void cli_cautions_print(const struct st_cautions *list);
 
+/* --- cautions_short.c --- */
+/* The gravest cautions of a recipe, a line each with its source, and how many more there are: stillroom cautions NAME.
+ * f may be NULL: nothing was foretold. */
+void cli_cautions_short(const struct cli *c, const struct st_recipe *r, const struct st_foretold *f, const char *name);
+/* All of them, as every document has them. */
+json_t *cli_cautions_json(const struct cli *c, const struct st_recipe *r, const struct st_foretold *f);
+
 #endif

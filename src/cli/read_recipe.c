@@ -1,12 +1,15 @@
 #include "cli/read_recipe.h"
 
 #include <errno.h>
+#include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch.h"
 #include "api/book_recipe.h"
 #include "cli/book.h"
-#include "util/file.h"
 #include "text/stops.h"
+#include "util/file.h"
+#include "util/memory.h"
 
 enum { MOST_BYTES = 1 << 20 };
 
@@ -45,7 +48,32 @@ static const char *its_name(struct cli *c)
     return NULL;
 }
 
-/* A recipe of the book by its name, where no file is called so; *shown: its try. false: there is none. */
+/* What a batch of this code was really made of. */
+static bool from_batch(const struct cli *c, const struct cli_desk *d, const char *code, struct st_buf *text,
+                       char shown[300])
+{
+    const struct st_batch_ask ask = { .book = d->desk.book,
+                                      .arena = d->desk.arena,
+                                      .catalogue = cli_catalogue,
+                                      .measures = c->units,
+                                      .seed = c->seed,
+                                      .draws = c->draws };
+    struct st_problem p = { .what = "" };
+    struct book_batch row;
+    if (st_batch_find(&ask, code, &row, &p) != BOOK_OK)
+        return false;
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    const bool whole = st_batch_made(&ask, &row, true, false, m) == BOOK_OK && m->whole;
+    if (whole) {
+        st_buf_add(text, st_buf_text(&m->text));
+        snprintf(shown, 300, "%.40s, as it was made", row.code);
+    }
+    st_batch_made_done(m);
+    free(m);
+    return whole;
+}
+
+/* A recipe of the book by its name, or a batch by its code, where no file is called so; *shown: its try. false: there is none. */
 static bool from_book(const struct cli *c, const char *name, struct st_buf *text, char shown[300])
 {
     struct cli_desk d;
@@ -53,8 +81,10 @@ static bool from_book(const struct cli *c, const char *name, struct st_buf *text
 
     if (cli_desk_open(c, BOOK_READ, true, &d) != ST_EXIT_DONE)
         return false;
-    const bool found = d.desk.book && st_try_named(&d.desk, name, &t);
-    if (found) {
+    bool found = d.desk.book && st_try_named(&d.desk, name, &t);
+    if (d.desk.book && !found)
+        found = from_batch(c, &d, name, text, shown);
+    else if (found) {
         st_buf_add(text, t.row.text);
         snprintf(shown, 300, "%.299s", t.ref);
     }

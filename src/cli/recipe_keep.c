@@ -1,3 +1,4 @@
+#include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
 
@@ -6,6 +7,7 @@
 #include "cli/read_recipe.h"
 #include "cli/recipe.h"
 #include "util/file.h"
+#include "util/memory.h"
 
 /* Recipes into the book, and out again. */
 
@@ -13,12 +15,32 @@ enum { MOST_BYTES = 1 << 20 };
 
 /* ---- in ---- */
 
+/* What a keeper of it must know, from the text that was kept. */
+static void tell_cautions(const struct cli *c, const struct st_keep_told *t, json_t *o)
+{
+    struct st_opened *k = x_calloc(1, sizeof *k); /* large */
+    const struct st_how how = recipe_how(c);
+    if (t->now.row.text && st_opened_text(&how, t->now.ref, t->now.row.text, strlen(t->now.row.text), true, k) &&
+        k->read) {
+        const struct st_foretold *f = k->foretold ? &k->out : NULL;
+        if (o)
+            json_object_set_new(o, "cautions", cli_cautions_json(c, &k->file.recipe, f));
+        else
+            cli_cautions_short(c, &k->file.recipe, f, t->now.ref);
+    }
+    st_opened_done(k);
+    free(k);
+}
+
 static int tell(const struct cli *c, const struct st_keep_told *t)
 {
     char figure[160];
 
-    if (c->json)
-        return cli_json_print(st_doc_keep_told(t));
+    if (c->json) {
+        json_t *o = st_doc_keep_told(t);
+        tell_cautions(c, t, o);
+        return cli_json_print(o);
+    }
     if (t->nothing) {
         cli_say(0, 0, "Nothing new: %s has this text already.", t->now.ref);
         return ST_EXIT_DONE;
@@ -35,6 +57,7 @@ static int tell(const struct cli *c, const struct st_keep_told *t)
     if (t->now.from)
         cli_say(2, 4, "What is different from %s: stillroom recipe difference \"%s\" \"%s\"", t->now.from, t->now.from,
                 t->now.ref);
+    tell_cautions(c, t, NULL);
     return ST_EXIT_DONE;
 }
 

@@ -142,8 +142,10 @@ static int show(const struct cli *c, const struct st_try *t)
         cli_wrap(2, 4, t->row.note);
     cli_heading("Foreseen");
     foreseen(t, c->units);
-    if (!st_opened_text(&how, t->ref, t->row.text, strlen(t->row.text), false, &o))
+    if (!st_opened_text(&how, t->ref, t->row.text, strlen(t->row.text), true, &o))
         return ST_EXIT_SYSTEM;
+    if (o.read)
+        cli_cautions_short(c, &o.file.recipe, o.foretold ? &o.out : NULL, t->ref);
     cli_heading("What is done");
     if (o.read)
         steps(&o.file.recipe);
