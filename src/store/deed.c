@@ -191,11 +191,11 @@ enum book_status book_deeds(struct book *b, int most, struct st_arena *arena, st
 static sqlite3_stmt *find_deed(struct book *b, int64_t id, bool again)
 {
     static const char BY_ID[] = DEED "WHERE d.id = ?1 AND u.id IS NULL";
+    /* From the newest on, so that the first one will do: how often was taken back what it takes back? */
     static const char LAST[] =
-        "WITH RECURSIVE standing (id, undoes, doing) AS ("
-        "  SELECT id, undoes, 1 FROM deed WHERE undoes IS NULL"
-        "  UNION ALL SELECT d.id, d.undoes, 1 - s.doing FROM deed d JOIN standing s ON d.undoes = s.id) " DEED
-        "JOIN standing s ON s.id = d.id WHERE u.id IS NULL AND s.doing = ?1 ORDER BY d.id DESC LIMIT 1";
+        DEED "WHERE u.id IS NULL AND ?1 = (WITH RECURSIVE back (undoes, n) AS (SELECT d.undoes, 0 "
+             "UNION ALL SELECT p.undoes, n + 1 FROM deed p JOIN back ON p.id = back.undoes) "
+             "SELECT (1 + max(n)) % 2 FROM back) ORDER BY d.id DESC LIMIT 1";
     sqlite3_stmt *q = book_prepare(b, id == BOOK_NO ? LAST : BY_ID);
     if (q)
         sqlite3_bind_int64(q, 1, id == BOOK_NO ? !again : id);
