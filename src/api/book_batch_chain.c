@@ -32,7 +32,7 @@ struct links {
 
 static struct links room_for(const struct st_batch_ask *a, const struct known *k)
 {
-    const size_t most = (size_t)(k->n_lot + k->n_batch + 1);
+    const size_t most = (size_t)k->n_lot + (size_t)k->n_batch + 1;
     return (struct links){ .k = k, .link = st_arena_alloc(a->arena, most * sizeof(struct st_chain_link)) };
 }
 
