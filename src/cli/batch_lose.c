@@ -46,7 +46,7 @@ static bool is_why(const char *why)
 static enum book_status look_at_loss(struct batch *b, const struct book_batch *row, const struct st_amount *x,
                                      char *remark, size_t size)
 {
-    struct st_batch_left l;
+    struct st_batch_left l = { .foretold_ml = (double)NAN };
     char there[120];
     remark[0] = '\0';
     struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
