@@ -247,6 +247,40 @@ static int keep_strain(struct batch *b, struct straining *k)
     return batch_end(b, s, NULL);
 }
 
+/* Steps that take no time and go into step k: the syrup and the blend before the bottles. */
+static void mark_before(const struct st_recipe *r, int k, bool before[])
+{
+    for (int l = 0; l < r->step[k].n_line; l++) {
+        const int from = r->step[k].line[l].from_step;
+        if (from < 0 || from >= k || before[from] || st_batch_step_stands(&r->step[from]) ||
+            r->step[from].kind == ST_DO_TOAST)
+            continue;
+        before[from] = true;
+        mark_before(r, from, before);
+    }
+}
+
+/* What must be made before the jars that stand are what their step says: a bottle without its syrup is another drink. */
+static void print_before(struct batch *b, const struct st_recipe *r, const struct st_batch_jar *j, int n)
+{
+    bool before[MOST_STEPS] = { false };
+    int told = 0;
+    for (int i = 0; i < n; i++) {
+        const int step = j[i].row.ended_on ? -1 : step_of(r, j[i].row.step);
+        if (step >= 0)
+            mark_before(r, step, before);
+    }
+    for (int i = 0; i < r->n_step; i++) {
+        const char *lines = "";
+        for (int l = 0; before[i] && l < r->step[i].n_line; l++)
+            lines = batch_text(b, "%s%s%s", lines, l ? "; " : "", r->step[i].line[l].text);
+        if (before[i] && told++ == 0)
+            cli_wrap(2, 4, "First, unless it is done already:");
+        if (before[i])
+            cli_say(4, 6, "%s %s: %s", st_do_name(r->step[i].kind), r->step[i].id, lines);
+    }
+}
+
 static int tell_strain(struct batch *b, const struct straining *k)
 {
     const struct st_batch_jar *was = &k->jar[k->at];
@@ -268,6 +302,8 @@ static int tell_strain(struct batch *b, const struct straining *k)
         cli_say(2, 4, "Now %s%s%s: %s.", batch_jar_words(b, &now[i]), now[i].row.due_on ? "; on " : "",
                 now[i].row.due_on ? batch_day(b, now[i].row.due_on, true) : "",
                 now[i].row.due_on ? batch_then(now[i].row.doing) : "no day set");
+    if (k->made->whole)
+        print_before(b, &k->made->file.recipe, now, n);
     if (n == 0)
         cli_say(2, 4, "Nothing stands of it any more: stillroom batch bottle, or batch end.");
     else if (k->n_next == 0)
@@ -334,8 +370,8 @@ static void chores(struct batch *b, const struct st_recipe *r, const struct st_b
     (void)b;
 }
 
-static void print_next(struct batch *b, const struct book_batch *row, const struct st_batch_jar *j, int n,
-                       const json_t *todo, const json_t *open)
+static void print_next(struct batch *b, const struct book_batch *row, const struct st_recipe *r,
+                       const struct st_batch_jar *j, int n, const json_t *todo, const json_t *open)
 {
     size_t i;
     const json_t *x;
@@ -350,6 +386,8 @@ static void print_next(struct batch *b, const struct book_batch *row, const stru
             cli_say(4, 6, "%s, %s: %s", batch_day(b, j[k].row.due_on, true), batch_away(b, j[k].row.due_on),
                     batch_then(j[k].row.doing));
     }
+    if (r)
+        print_before(b, r, j, n);
     if (!standing)
         cli_wrap(2, 4,
                  row->ended_on ? "It is over." : "No jar of it stands: bottle it, or say that it is over (batch end).");
@@ -404,7 +442,7 @@ static int tell_next(struct batch *b, const struct book_batch *row, struct st_ba
         if (!j[i].row.ended_on)
             json_array_append_new(jars, batch_jar_json(b, &j[i]));
     if (!b->c->json)
-        print_next(b, row, j, n, todo, open);
+        print_next(b, row, m->whole ? &m->file.recipe : NULL, j, n, todo, open);
     json_t *o =
         json_pack("{s:o, s:o, s:o, s:o, s:o, s:o}", "batch", st_doc_text(row->code), "name", st_doc_text(row->name),
                   "jars", jars, "to_be_made", todo, "not_weighed", open, "open", batch_did_json(b, row));
