@@ -303,6 +303,12 @@ static bool wish_less_sweet(struct aim_task *t, const struct aim_options *o)
             return complain("than-sugar", o->than_sugar, "it is no sugar in g/L", "write for example --than-sugar 320");
         of = "a bottle";
     } else if (o->than) {
+        const size_t size = strlen(o->than);
+        const bool file = strchr(o->than, '/') || (size > 5 && strcmp(o->than + size - 5, ".yaml") == 0) ||
+                          strcmp(o->than, "-") == 0 || access(o->than, F_OK) == 0;
+        if (!file && !cli_reference_sugar(t->cli, o->than, &base))
+            return complain("than", o->than, "no bought bottle of this name has its sugar in the book, and no file",
+                            "\"stillroom larder reference\" lists the bottles; a file ends in .yaml");
         if (!(access(o->than, F_OK) != 0 && cli_reference_sugar(t->cli, o->than, &base)) &&
             !sugar_of_file(t, o->than, &base))
             return false;

@@ -6,6 +6,7 @@
 
 #include "api/book_import.h"
 #include "cli/book.h"
+#include "cli/page.h"
 #include "cli/progress.h"
 #include "util/buf.h"
 
@@ -108,6 +109,27 @@ static void take_away(const char *path)
     }
 }
 
+/* "213 amounts taken": the rows of a table as people call them. */
+static void add_rows(const char *table, int64_t n, struct st_buf *out)
+{
+    static const char *const MANY[][3] = {
+        { "lot_use", "amount taken", "amounts taken" },
+        { "try", "try", "tries" },
+        { "batch", "batch", "batches" },
+        { "loss", "loss", "losses" },
+        { "gone", "bottle gone", "bottles gone" },
+        { "foreseen", "figure foreseen", "figures foreseen" },
+        { "reference", "bought bottle", "bought bottles" },
+    };
+    const char *word = table, *end = n == 1 ? "" : "s";
+    for (size_t i = 0; i < sizeof MANY / sizeof *MANY; i++)
+        if (strcmp(MANY[i][0], table) == 0) {
+            word = MANY[i][n == 1 ? 1 : 2];
+            end = "";
+        }
+    st_buf_printf(out, "%s%lld %s%s", out->length ? ", " : "", (long long)n, word, end);
+}
+
 static int done(const struct cli *c, const struct st_book_import *i, const struct asked *a, const struct book *b)
 {
     json_t *rows = json_object();
@@ -122,11 +144,15 @@ static int done(const struct cli *c, const struct st_book_import *i, const struc
         return cli_json_print(json_pack("{s:{s:o, s:o, s:o, s:I}}", "imported", "from", st_doc_text(a->name), "book",
                                         st_doc_text(book_path(b)), "rows", rows, "deeds", (json_int_t)deeds));
     json_decref(rows);
-    printf("Imported into %s: %lld rows", book_path(b), (long long)n);
-    for (int t = 0, k = 0; t < BOOK_NTABLE; t++)
+    struct st_buf list = { 0 };
+    for (int t = 0; t < BOOK_NTABLE; t++)
         if (st_book_import_rows(i, t) > 0)
-            printf("%s%lld %s", k++ ? ", " : " (", (long long)st_book_import_rows(i, t), st_book_info(t)->name);
-    printf("%s, with %lld deeds that can be undone.\n", n > 0 ? ")" : "", (long long)deeds);
+            add_rows(st_book_info(t)->name, st_book_import_rows(i, t), &list);
+    printf("Imported into %s: %lld row%s, with %lld deed%s that can be undone.\n", book_path(b), (long long)n,
+           n == 1 ? "" : "s", (long long)deeds, deeds == 1 ? "" : "s");
+    if (n > 0)
+        cli_say(2, 2, "%s.", st_buf_text(&list));
+    st_buf_done(&list);
     return ST_EXIT_DONE;
 }
 

@@ -44,6 +44,58 @@ void book_leave_alone(struct book *b, bool alone)
         sqlite3_db_config(b->db, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, alone ? 1 : 0, NULL);
 }
 
+/* "trimmed_share" as "trimmed share", from the n bytes at name; what stands before a dot is left out. */
+static void column_words(const char *name, size_t n, char out[60])
+{
+    const char *dot = memchr(name, '.', n);
+    const size_t skip = dot ? (size_t)(dot + 1 - name) : 0;
+    snprintf(out, 60, "%.*s", (int)(n - skip), name + skip);
+    for (char *c = out; *c; c++)
+        if (*c == '_')
+            *c = ' ';
+}
+
+static const char *behind(const char *text, const char *start)
+{
+    return strncmp(text, start, strlen(start)) == 0 ? text + strlen(start) : NULL;
+}
+
+/* "length(note) <= 4000", "amount >= 0 AND amount < 1e9": which column, and its limit where it is one of letters. */
+static void check_words(const char *rule, char out[200])
+{
+    const char *text = behind(rule, "length("), *from = text ? text : rule;
+    char column[60];
+
+    column_words(from, strspn(from, "abcdefghijklmnopqrstuvwxyz_"), column);
+    const char *most = strstr(rule, "<= "), *and = strstr(rule, " AND ");
+    if (text && (most || and))
+        snprintf(out, 200, "its %s may have %s%ld letters", column, most ? "at most " : "1 to ",
+                 strtol(most ? most + 3 : and+5, NULL, 10));
+    else
+        snprintf(out, 200, "its %s is not one that can be", *column ? column : "value");
+}
+
+/* What SQLite says of a broken rule, for people: never SQL. */
+static void rule_words(const char *detail, char out[200])
+{
+    const char *of;
+    char column[60], table[60];
+
+    if ((of = behind(detail, "CHECK constraint failed: ")) != NULL)
+        check_words(of, out);
+    else if ((of = behind(detail, "UNIQUE constraint failed: ")) != NULL) {
+        column_words(of, strcspn(of, ","), column);
+        column_words(of, strcspn(of, "."), table);
+        snprintf(out, 200, "another %s has this %s", table, column);
+    } else if ((of = behind(detail, "NOT NULL constraint failed: ")) != NULL) {
+        column_words(of, strlen(of), column);
+        snprintf(out, 200, "its %s is missing", column);
+    } else if (behind(detail, "FOREIGN KEY"))
+        snprintf(out, 200, "what it refers to is not there, or something else builds on it");
+    else
+        snprintf(out, 200, "%.150s", detail);
+}
+
 enum book_status book_fail_code(struct book *b, int code, const char *detail, const char *what)
 {
     const struct book_ill *ill = ill_of(code);
@@ -54,7 +106,11 @@ enum book_status book_fail_code(struct book *b, int code, const char *detail, co
     snprintf(b->said.what, sizeof b->said.what, "%s '%.250s'", what, b->path);
     if ((code & 0xff) == SQLITE_CORRUPT || (code & 0xff) == SQLITE_NOTADB)
         book_leave_alone(b, true);
-    if (ill)
+    if (ill && ill->code == SQLITE_CONSTRAINT) {
+        char words[200];
+        rule_words(detail, words);
+        snprintf(b->said.why, sizeof b->said.why, "%s: %s", ill->why, words);
+    } else if (ill)
         snprintf(b->said.why, sizeof b->said.why, "%s (%.150s)", ill->why, detail);
     else
         snprintf(b->said.why, sizeof b->said.why, "%.300s", detail);

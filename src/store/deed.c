@@ -233,6 +233,10 @@ static enum book_status told_conflict(struct book *b, const struct book_deed *d,
     if (w->why == SQLITE_CHANGESET_FOREIGN_KEY)
         return book_say(b, BOOK_E_CONFLICT, TRY, "\"%.200s\" cannot be undone: something entered later builds on it",
                         d->words);
+    if (again)
+        return book_say(b, BOOK_E_CONFLICT, "enter it anew, or undo first what was done since",
+                        "\"%.200s\" cannot be done again: the same %s was changed since", d->words,
+                        w->table[0] ? w->table : "row");
     return book_say(b, BOOK_E_CONFLICT, TRY, "\"%.200s\" cannot be undone: the same %s was changed after it", d->words,
                     w->table[0] ? w->table : "row");
 }

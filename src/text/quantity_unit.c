@@ -240,7 +240,7 @@ static void ask_size(const struct st_pick *pick, struct st_problem *p)
         if (n >= sizeof p->why || m >= sizeof systems)
             break;
     }
-    (void)snprintf(p->try_, sizeof p->try_, "say measures: %s; or write it in mL", systems);
+    (void)snprintf(p->try_, sizeof p->try_, "say measures: %s in a recipe, --units elsewhere; or write it in mL", systems);
 }
 
 bool st_pick_question(const struct st_pick *pick, struct st_problem *p)
