@@ -213,8 +213,19 @@ static bool last_time(struct st_desk *d, const struct book_lot *l, struct st_lot
     return true;
 }
 
+/* What the sheet warns of in it, the first two; and the day of what spoils soon. */
+static void cautions_of(const struct st_ingredient *what, const struct book_lot *l, struct st_lot_told *t)
+{
+    for (int i = 0; what && i < what->n_caution && i < 2; i++)
+        remark(t, "Caution: %.200s [%.40s]%s", what->caution[i].text, what->caution[i].source,
+               i == 1 && what->n_caution > 2 ? "; more: stillroom ingredient" : "");
+    if (what && (what->kind == ST_KIND_EGG || what->kind == ST_KIND_DAIRY) && !l->use_by)
+        remark(t, "Use by when? Write it from the box: stillroom larder change %s --use-by DATE", l->code);
+}
+
 static void remarks_of(const struct st_goods_line *line, const struct book_lot *l, struct st_lot_told *t)
 {
+    cautions_of(line->what, l, t);
     if (!*l->slug && strstr(line->doubt.what, "which part"))
         remark(t,
                "A recipe will ask which part of it is meant, and it is kept whole here. For one alone: stillroom "
