@@ -146,16 +146,30 @@ bool cli_take_now(const struct cli *c, struct cli_now *now)
     return st_day_number(now->day, &now->number);
 }
 
-/* "today", "yesterday", "3 days ago", "2026-10-04". */
+/* How many days " days ago" or " weeks ago" counts by, with `tail` for " ago"; 0: neither. */
+static long days_of(const char *unit, const char *tail)
+{
+    static const char *const UNIT[] = { " day", " days", " week", " weeks" };
+    for (int i = 0; i < 4; i++) {
+        const size_t n = strlen(UNIT[i]);
+        if (strncmp(unit, UNIT[i], n) == 0 && strcmp(unit + n, tail) == 0)
+            return i < 2 ? 1 : 7;
+    }
+    return 0;
+}
+
+/* "today", "yesterday", "3 days ago", "2 weeks ago", "in 3 days", "2026-10-04". */
 static bool day_in_words(const char *said, const struct cli_now *now, long *day)
 {
     char *end;
-    const long n = strtol(said, &end, 10);
+    const bool in = strncmp(said, "in ", 3) == 0;
+    const long n = strtol(in ? said + 3 : said, &end, 10);
+    const long each = end == (in ? said + 3 : said) ? 0 : days_of(end, in ? "" : " ago");
 
     if (strcmp(said, "today") == 0 || strcmp(said, "yesterday") == 0)
         *day = now->number - (said[0] == 'y');
-    else if (end != said && n >= 0 && n < 100000 && (strcmp(end, " days ago") == 0 || strcmp(end, " day ago") == 0))
-        *day = now->number - n;
+    else if (each > 0 && n >= 0 && n < 100000 / each)
+        *day = now->number + (in ? n : -n) * each;
     else
         return strlen(said) == 10 && st_day_number(said, day);
     return true;
