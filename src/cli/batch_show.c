@@ -164,6 +164,26 @@ static enum book_status tell_gone(struct story *k, const struct book_bottling *o
     return s;
 }
 
+/* What its label said, as it was kept on the day of bottling: strength, and what it may be called and who must know. */
+static void tell_label(struct story *k, const struct book_bottling *f)
+{
+    json_t *o = *f->facts ? json_loads(f->facts, 0, NULL) : NULL;
+    const json_t *x, *all = json_object_get(json_object_get(o, "label"), "facts");
+    const double told = json_number_value(json_object_get(json_object_get(o, "strength_pct_vol"), "value"));
+    size_t i;
+    if (isfinite(f->strength_pct_vol))
+        tell(k, f->on_day, batch_text(k->b, "%s: %.3g %% vol, as measured", f->code, f->strength_pct_vol));
+    else if (told > 0.0)
+        tell(k, f->on_day, batch_text(k->b, "%s: %.3g %% vol, as foretold then", f->code, told));
+    json_array_foreach(all, i, x)
+    {
+        const char *code = json_string_value(json_object_get(x, "code"));
+        if (code && (strncmp(code, "class", 5) == 0 || strncmp(code, "allergen", 8) == 0))
+            tell(k, f->on_day, batch_text(k->b, "its label: %.300s", json_string_value(json_object_get(x, "text"))));
+    }
+    json_decref(o);
+}
+
 static enum book_status tell_bottlings(struct story *k, const struct book_batch *row)
 {
     struct book_bottling *f;
@@ -172,6 +192,7 @@ static enum book_status tell_bottlings(struct story *k, const struct book_batch 
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         tell(k, f[i].on_day,
              batch_text(k->b, "bottled %lld of %g mL as %s", (long long)f[i].count, f[i].size_ml, f[i].code));
+        tell_label(k, &f[i]);
         s = tell_gone(k, &f[i]);
     }
     return s;
