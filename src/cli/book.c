@@ -67,7 +67,8 @@ int cli_book_fail(const struct book *b, enum book_status s)
 int cli_book_path(const struct cli *c, enum book_open how, struct st_buf *path)
 {
     if (c->book)
-        st_buf_add(path, c->book);
+        /* a name that SQLite takes for something else than a file is still a file's */
+        st_buf_printf(path, "%s%s", c->book[0] == ':' || strncmp(c->book, "file:", 5) == 0 ? "./" : "", c->book);
     else if (!usual_path(path)) {
         cli_error("the book", "HOME is not set, so its usual folder is not known", "name the file with --book");
         return ST_EXIT_INPUT;

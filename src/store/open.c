@@ -170,6 +170,8 @@ static enum book_status open_whole(struct book *b, enum book_open how)
     return s == BOOK_OK ? take(b, how, fresh, version) : s;
 }
 
+static const char IN_MEMORY[] = ":memory:"; /* SQLite's name for a book that is no file; tests use it */
+
 enum book_status book_open(const char *path, enum book_open how, struct book **out)
 {
     return book_open_patient(path, how, BOOK_PATIENCE_MS, out);
@@ -187,7 +189,8 @@ enum book_status book_open_patient(const char *path, enum book_open how, int pat
         if (how == BOOK_READ)
             return book_say(b, BOOK_NONE, "stillroom larder add, recipe keep and batch begin make one",
                             "there is no such file");
-        book_make_private(path);
+        if (strcmp(path, IN_MEMORY) != 0)
+            book_make_private(path);
     } else if (errno = 0, S_ISDIR(st.st_mode))
         return book_say(b, BOOK_E_SYSTEM, "name a file in it", "it is a folder");
     return open_whole(b, how);
