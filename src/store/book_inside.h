@@ -62,6 +62,8 @@ void book_rollback(struct book *b);
 
 /* --- migrate.c --- from the version the file has to BOOK_VERSION; fresh: there is nothing in it */
 enum book_status book_migrate(struct book *b, bool fresh);
+/* The write-ahead log for a file that has none yet, waiting as long as for a writer. */
+enum book_status book_to_log(struct book *b, const char *what);
 
 /* --- row.c --- */
 /* A new row, with its id where it has one; of may be a table that is not in book_table_info. */

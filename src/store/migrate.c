@@ -28,6 +28,19 @@ static enum book_status copy_beside(struct book *b, int version)
     return s;
 }
 
+/* Changing to a log needs the file alone for a moment; SQLite refuses at once instead of waiting when several want it. */
+enum book_status book_to_log(struct book *b, const char *what)
+{
+    enum { NAP_MS = 20 };
+    int waited = 0;
+    enum book_status s = book_run(b, "PRAGMA journal_mode = WAL", what);
+    while (s == BOOK_E_BUSY && waited < b->patience_ms) {
+        waited += sqlite3_sleep(NAP_MS);
+        s = book_run(b, "PRAGMA journal_mode = WAL", what);
+    }
+    return s;
+}
+
 static int version_now(struct book *b)
 {
     sqlite3_stmt *q = book_prepare(b, "PRAGMA user_version");
@@ -67,7 +80,7 @@ enum book_status book_migrate(struct book *b, bool fresh)
     const int version = version_now(b);
     if (version < 0)
         return book_fail(b, "cannot open");
-    enum book_status s = fresh ? book_run(b, "PRAGMA journal_mode = WAL", "cannot make") : copy_beside(b, version);
+    enum book_status s = fresh ? book_to_log(b, "cannot make") : copy_beside(b, version);
     /* Another program may have brought it forward meanwhile: the number is asked again before every step. */
     for (int at = version; s == BOOK_OK && at >= 0 && at < BOOK_VERSION; at = version_now(b))
         s = one_step(b, at + 1);

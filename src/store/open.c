@@ -155,7 +155,7 @@ static enum book_status take(struct book *b, enum book_open how, bool fresh, int
     book_leave_alone(b, false);
     if (version < BOOK_VERSION)
         return book_migrate(b, fresh);
-    return how == BOOK_READ ? BOOK_OK : book_run(b, "PRAGMA journal_mode = WAL", OPEN);
+    return how == BOOK_READ ? BOOK_OK : book_to_log(b, OPEN);
 }
 
 static enum book_status open_whole(struct book *b, enum book_open how)
