@@ -80,7 +80,7 @@ static enum book_status many_vessels(struct book *b, int i)
     enum book_status s = BOOK_OK;
     for (int k = 0; k < 60 && s == BOOK_OK; k++) {
         struct book_vessel v;
-        char name[40];
+        char name[48];
         snprintf(name, sizeof name, "a jar of deed %d, number %d", i, k);
         book_row_init(BOOK_VESSEL, &v);
         v.name = name;

@@ -203,7 +203,7 @@ static void numbers_are_those_of_rows(void **state)
     struct kit k;
     struct book *b = house(&k);
     for (int i = 0; i < 3; i++) {
-        char code[8];
+        char code[16];
         struct book_lot lot;
         snprintf(code, sizeof code, "X%d", i);
         const int64_t id = kit_add_lot(b, code, "something", "to be found");
