@@ -120,7 +120,7 @@ function(st_cli_tests)
         get_filename_component(name ${case} NAME_WE)
         add_test(NAME cli.${name} COMMAND ${top}/tests/cli/run_case.sh $<TARGET_FILE:stillroom> ${case}
             WORKING_DIRECTORY ${top})
-        set_tests_properties(cli.${name} PROPERTIES LABELS cli TIMEOUT 120)
+        set_tests_properties(cli.${name} PROPERTIES LABELS cli TIMEOUT 400) # with sanitizers some take minutes
         if(name MATCHES "^(aim_kitchen|steep|trial)$") # hundreds of runs of the program
             set_tests_properties(cli.${name} PROPERTIES COST 20)
         endif()

@@ -167,7 +167,8 @@ static bool read_figures(const char *text, struct figures *f)
         memset(&g, 0, sizeof g);
         while (t && *t) {
             t = one_figure(t, &g);
-            t += t ? strspn(t, " ,") : 0;
+            if (t)
+                t += strspn(t, " ,");
         }
         if (!t)
             continue;

@@ -86,15 +86,21 @@ static const char *const ALSO[][2] = { { "gb", "uk" },      { "great britain", "
                                        { "england", "uk" }, { "scotland", "uk" },      { "usa", "us" },
                                        { "america", "us" }, { "europe", "eu" },        { "any", "strictest" } };
 
-const struct st_home *st_home_find(const struct st_homes *all, const char *words)
+static const struct st_home *called(const struct st_homes *all, const char *words)
 {
-    if (!words || !*words)
-        return &all->home[0];
-    for (size_t k = 0; k < sizeof ALSO / sizeof *ALSO; k++)
-        if (strcasecmp(ALSO[k][0], words) == 0)
-            words = ALSO[k][1];
     for (int i = 0; i < all->n; i++)
         if (strcasecmp(all->home[i].code, words) == 0 || strcasecmp(all->home[i].name, words) == 0)
             return &all->home[i];
     return NULL;
+}
+
+const struct st_home *st_home_find(const struct st_homes *all, const char *words)
+{
+    if (!words || !*words)
+        return &all->home[0];
+    const struct st_home *found = called(all, words);
+    for (size_t k = 0; k < sizeof ALSO / sizeof *ALSO && !found; k++)
+        if (strcasecmp(ALSO[k][0], words) == 0)
+            found = called(all, ALSO[k][1]);
+    return found;
 }
