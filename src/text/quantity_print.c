@@ -1,26 +1,10 @@
 #include "quantity.h"
+#include "text_room.h"
 
 #include <assert.h>
 #include <math.h>
-#include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
-
-/* Where the text goes; cut at the end of the room, always closed. */
-struct out {
-    char *buf;
-    size_t size, n;
-};
-
-__attribute__((format(printf, 2, 3))) static void put(struct out *o, const char *format, ...)
-{
-    va_list args;
-    va_start(args, format);
-    const int n = vsnprintf(o->buf + o->n, o->size - o->n, format, args);
-    va_end(args);
-    if (n > 0)
-        o->n = (size_t)n < o->size - o->n ? o->n + (size_t)n : o->size - 1;
-}
 
 /* ---- numbers ---- */
 
@@ -42,7 +26,7 @@ static double step_of(double x, double least)
 }
 
 /* x rounded to steps, without trailing noughts. */
-static void put_rounded(struct out *o, double x, double step)
+static void put_rounded(struct st_text_room *o, double x, double step)
 {
     const int digits = step >= 1.0 ? 0 : step >= 0.1 ? 1 : step >= 0.01 ? 2 : 3;
     char text[40];
@@ -55,10 +39,10 @@ static void put_rounded(struct out *o, double x, double step)
         if (text[n - 1] == '.')
             text[--n] = '\0';
     }
-    put(o, "%s", text);
+    st_text_put(o, "%s", text);
 }
 
-static void put_number(struct out *o, double x)
+static void put_number(struct st_text_room *o, double x)
 {
     put_rounded(o, x, step_of(x, 0.001));
 }
@@ -74,7 +58,7 @@ static const struct {
 enum { N_FRACTION = sizeof FRACTION / sizeof FRACTION[0] };
 
 /* "1 1/2", "3/4", "2"; false when no kitchen fraction lies within `by` of x. */
-static bool put_fraction(struct out *o, double x, double by)
+static bool put_fraction(struct st_text_room *o, double x, double by)
 {
     const double whole = floor(x + by);
     const double rest = x - whole;
@@ -83,14 +67,14 @@ static bool put_fraction(struct out *o, double x, double by)
         if (fabs(rest - FRACTION[i].x) > by || (whole == 0.0 && i == 0))
             continue;
         if (whole > 0.0)
-            put(o, "%.0f%s", whole, i > 0 ? " " : "");
-        put(o, "%s", FRACTION[i].text);
+            st_text_put(o, "%.0f%s", whole, i > 0 ? " " : "");
+        st_text_put(o, "%s", FRACTION[i].text);
         return true;
     }
     return false;
 }
 
-static void put_count(struct out *o, double x)
+static void put_count(struct st_text_room *o, double x)
 {
     if (!put_fraction(o, x, fmin(0.01 * x, 0.01)))
         put_number(o, x);
@@ -158,34 +142,34 @@ static bool find_mix(const struct spoons *s, double x, bool cups, struct mix *be
     return best->cost < HUGE_VAL;
 }
 
-static void put_part(struct out *o, double x, const char *one, const char *many, bool *begun)
+static void put_part(struct st_text_room *o, double x, const char *one, const char *many, bool *begun)
 {
     if (!(x > 0.0))
         return;
     if (*begun)
-        put(o, " + ");
+        st_text_put(o, " + ");
     *begun = true;
     (void)put_fraction(o, x, 1e-3);
-    put(o, " %s", x > 1.0 + 1e-9 ? many : one);
+    st_text_put(o, " %s", x > 1.0 + 1e-9 ? many : one);
 }
 
 /* ---- by dimension ---- */
 
-static void put_si(struct out *o, double x, const char *small, const char *large)
+static void put_si(struct st_text_room *o, double x, const char *small, const char *large)
 {
     const double step = step_of(x, x < 1.0 ? 0.01 : 0.1);
     const double rounded = step * round(x / step);
 
     if (rounded < 1000.0) {
         put_rounded(o, x, step);
-        put(o, " %s", small);
+        st_text_put(o, " %s", small);
     } else {
         put_rounded(o, x / 1000.0, step / 1000.0);
-        put(o, " %s", large);
+        st_text_put(o, " %s", large);
     }
 }
 
-static void put_spoons(struct out *o, double x, enum st_measures m)
+static void put_spoons(struct st_text_room *o, double x, enum st_measures m)
 {
     const struct spoons s = spoons_of(m);
     const bool cups = m != ST_MEASURES_NONE;
@@ -251,14 +235,14 @@ static const char *short_name(const struct st_unit *u, double x)
     return x > 1.0 + 1e-9 ? u->plural : u->name;
 }
 
-static void put_in_unit(struct out *o, double x, const struct st_unit *u)
+static void put_in_unit(struct st_text_room *o, double x, const struct st_unit *u)
 {
     assert(u); /* every key asked for is in the table */
     put_count(o, x / u->factor);
-    put(o, " %s", short_name(u, x / u->factor));
+    st_text_put(o, " %s", short_name(u, x / u->factor));
 }
 
-static void put_goods(struct out *o, const struct st_amount *a, double x, enum st_measures m)
+static void put_goods(struct st_text_room *o, const struct st_amount *a, double x, enum st_measures m)
 {
     const enum manner manner = manner_of(a, m);
 
@@ -292,7 +276,7 @@ static const struct st_unit *temperature_unit(const struct st_amount *a, enum st
     return st_unit_by_key(m == ST_MEASURES_US ? "deg_f" : "deg_c");
 }
 
-static void put_converted(struct out *o, double base, const struct st_unit *u)
+static void put_converted(struct st_text_room *o, double base, const struct st_unit *u)
 {
     double x;
     if (st_unit_from_base(u, base, &x) < 0)
@@ -301,7 +285,7 @@ static void put_converted(struct out *o, double base, const struct st_unit *u)
 }
 
 /* One figure without its unit; and the unit.  For ranges and what is no volume or weight. */
-static void put_figure(struct out *o, const struct st_amount *a, double x, enum st_measures m)
+static void put_figure(struct st_text_room *o, const struct st_amount *a, double x, enum st_measures m)
 {
     if (a->dim == ST_DIM_TEMPERATURE)
         put_converted(o, x, temperature_unit(a, m));
@@ -318,44 +302,44 @@ static void put_figure(struct out *o, const struct st_amount *a, double x, enum 
         put_count(o, x / (a->unit ? a->unit->factor : 1.0));
 }
 
-static void put_unit(struct out *o, const struct st_amount *a, double x, enum st_measures m)
+static void put_unit(struct st_text_room *o, const struct st_amount *a, double x, enum st_measures m)
 {
     if (a->dim == ST_DIM_TEMPERATURE)
-        put(o, " %s", temperature_unit(a, m)->name);
+        st_text_put(o, " %s", temperature_unit(a, m)->name);
     else if (a->dim == ST_DIM_STRENGTH)
-        put(o, " %% vol");
+        st_text_put(o, " %% vol");
     else if (a->dim == ST_DIM_TIME)
-        put(o, " %s", short_name(time_unit(a), x / time_unit(a)->factor));
+        st_text_put(o, " %s", short_name(time_unit(a), x / time_unit(a)->factor));
     else if (a->unit)
-        put(o, " %s", short_name(a->unit, x / a->unit->factor));
+        st_text_put(o, " %s", short_name(a->unit, x / a->unit->factor));
     else if (a->dim != ST_DIM_PIECE)
-        put(o, " %s", st_dimension_base(a->dim));
+        st_text_put(o, " %s", st_dimension_base(a->dim));
 }
 
-static void put_open(struct out *o, const struct st_amount *a)
+static void put_open(struct st_text_room *o, const struct st_amount *a)
 {
     switch (a->open) {
-    case ST_OPEN_COVER: put(o, "until covered"); break;
-    case ST_OPEN_TASTE: put(o, "to taste"); break;
-    case ST_OPEN_TOP_UP: put(o, "to top up"); break;
+    case ST_OPEN_COVER: st_text_put(o, "until covered"); break;
+    case ST_OPEN_TASTE: st_text_put(o, "to taste"); break;
+    case ST_OPEN_TOP_UP: st_text_put(o, "to top up"); break;
     case ST_OPEN_FILL:
-        put(o, "to ");
+        st_text_put(o, "to ");
         put_rounded(o, 100.0 * a->fill_share, 0.1);
-        put(o, " %% of ");
+        st_text_put(o, " %% of ");
         if (a->value > 0.0) {
-            put(o, "a ");
+            st_text_put(o, "a ");
             put_si(o, a->value, "mL", "L");
-            put(o, " jar");
+            st_text_put(o, " jar");
         } else {
-            put(o, "the jar");
+            st_text_put(o, "the jar");
         }
         break;
     case ST_OPEN_SOME:
-    case ST_CLOSED: put(o, "some"); break;
+    case ST_CLOSED: st_text_put(o, "some"); break;
     }
 }
 
-static void put_closed(struct out *o, const struct st_amount *a, enum st_measures m)
+static void put_closed(struct st_text_room *o, const struct st_amount *a, enum st_measures m)
 {
     const double hardly = a->dim == ST_DIM_TEMPERATURE ? 1.0 : 1.03; /* spoons of anywhere are one spoon */
     const bool spread = a->high > hardly * a->low && !(a->unit && st_unit_is_vague(a->unit));
@@ -364,18 +348,18 @@ static void put_closed(struct out *o, const struct st_amount *a, enum st_measure
     if (is_foreign(a->unit, m) && a->dim == ST_DIM_VOLUME && spread)
         shown.unit = NULL;
     if (a->make_up_to)
-        put(o, "to ");
+        st_text_put(o, "to ");
     if (spread && !a->vague) {
         put_figure(o, &shown, a->low, m);
-        put(o, a->dim == ST_DIM_TEMPERATURE ? " to " : "-"); /* it may be below zero */
+        st_text_put(o, a->dim == ST_DIM_TEMPERATURE ? " to " : "-"); /* it may be below zero */
         put_figure(o, &shown, a->high, m);
         put_unit(o, &shown, a->high, m);
         return;
     }
     if (spread)
-        put(o, "about ");
+        st_text_put(o, "about ");
     else if (a->heaped || a->scant)
-        put(o, a->heaped ? "heaped " : "scant ");
+        st_text_put(o, a->heaped ? "heaped " : "scant ");
     if (a->dim == ST_DIM_MASS || a->dim == ST_DIM_VOLUME) {
         put_goods(o, a, a->value, m);
     } else {
@@ -386,7 +370,7 @@ static void put_closed(struct out *o, const struct st_amount *a, enum st_measure
 
 size_t st_quantity_print(const struct st_amount *a, enum st_measures measures, char *buf, size_t size)
 {
-    struct out o = { buf, size, 0 };
+    struct st_text_room o = { buf, size, 0 };
 
     if (size == 0)
         return 0;

@@ -1,27 +1,12 @@
 #include "reach_words.h"
 
 #include <math.h>
-#include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "figure_words.h"
 #include "quantity.h"
-
-struct out {
-    char *buf;
-    size_t size, n;
-};
-
-__attribute__((format(printf, 2, 3))) static void put(struct out *o, const char *format, ...)
-{
-    va_list args;
-    va_start(args, format);
-    const int n = vsnprintf(o->buf + o->n, o->size - o->n, format, args);
-    va_end(args);
-    if (n > 0)
-        o->n = (size_t)n < o->size - o->n ? o->n + (size_t)n : o->size - 1;
-}
+#include "text_room.h"
 
 /* Grams, millilitres, pieces: "820 g", "1.2 L", "2.5". */
 static void measure(char *buf, size_t size, enum st_dimension dim, double x)
@@ -36,47 +21,47 @@ static void measure(char *buf, size_t size, enum st_dimension dim, double x)
     snprintf(buf, size, "%s%s", figure, litres ? " L" : dim == ST_DIM_VOLUME ? " mL" : "");
 }
 
-static void measure_range(struct out *o, enum st_dimension dim, const struct st_range *r)
+static void measure_range(struct st_text_room *o, enum st_dimension dim, const struct st_range *r)
 {
     char value[60], low[60], high[60];
     measure(value, sizeof value, dim, r->value);
     measure(low, sizeof low, dim, r->low);
     measure(high, sizeof high, dim, r->high);
-    put(o, "%s", value);
+    st_text_put(o, "%s", value);
     if (strcmp(low, high) != 0)
-        put(o, " (likely between %s and %s)", low, high);
+        st_text_put(o, " (likely between %s and %s)", low, high);
 }
 
-static void line_name(struct out *o, const struct st_recipe *r, const struct st_line *l, double strength)
+static void line_name(struct st_text_room *o, const struct st_recipe *r, const struct st_line *l, double strength)
 {
     char text[80];
     const bool told = l->amount.open == ST_CLOSED && !l->amount.make_up_to && l->amount.dim <= ST_DIM_PIECE;
     if (!told) {
-        put(o, "%s: ", l->text);
+        st_text_put(o, "%s: ", l->text);
         return;
     }
     st_quantity_print(&l->amount, r->measures, text, sizeof text);
-    put(o, "%s %s", text, l->what->name);
+    st_text_put(o, "%s %s", text, l->what->name);
     if (l->what->kind == ST_KIND_SPIRIT && !isnan(strength))
-        put(o, " %.3g %%", strength);
-    put(o, ": ");
+        st_text_put(o, " %.3g %%", strength);
+    st_text_put(o, ": ");
 }
 
-static void use_words(struct out *o, const struct st_reach_use *u, const struct st_holding *h)
+static void use_words(struct st_text_room *o, const struct st_reach_use *u, const struct st_holding *h)
 {
     char water[60];
     measure_range(o, h->dim, &u->amount);
-    put(o, " of %s", h->name && *h->name ? h->name : h->slug);
+    st_text_put(o, " of %s", h->name && *h->name ? h->name : h->slug);
     if (!u->other_strength)
         return;
-    put(o, " (%.3g %%)", u->strength);
+    st_text_put(o, " (%.3g %%)", u->strength);
     measure(water, sizeof water, ST_DIM_VOLUME, fabs(u->water_ml));
     if (isnan(u->water_ml))
-        put(o, ", in which there may be another share of sugar");
+        st_text_put(o, ", in which there may be another share of sugar");
     else if (u->water_ml >= 0.0)
-        put(o, " and %s water", water);
+        st_text_put(o, " and %s water", water);
     else
-        put(o, ", which brings %s more water along", water);
+        st_text_put(o, ", which brings %s more water along", water);
 }
 
 static const char *state_words(enum st_reach_state s)
@@ -95,85 +80,85 @@ static const char *state_words(enum st_reach_state s)
 void st_reach_line_words(char *buf, size_t size, const struct st_recipe *r, const struct st_reach *x, int k,
                          const struct st_holding held[])
 {
-    struct out o = { buf, size, 0 };
+    struct st_text_room o = { buf, size, 0 };
     const struct st_reach_line *l = &x->line[k];
     char worst[60];
     buf[0] = '\0';
     line_name(&o, r, &r->step[l->step].line[l->line], l->strength);
-    put(&o, "%s", state_words(l->state));
+    st_text_put(&o, "%s", state_words(l->state));
     if (l->state == ST_REACH_SHORT) {
-        put(&o, ", ");
+        st_text_put(&o, ", ");
         measure_range(&o, l->dim, &l->missing);
-        put(&o, " missing");
+        st_text_put(&o, " missing");
     }
     if (l->state == ST_REACH_MAYBE) {
         measure(worst, sizeof worst, l->dim, l->missing.high);
-        put(&o, ", but it may take %s more", worst);
+        st_text_put(&o, ", but it may take %s more", worst);
     }
     for (int i = 0; i < l->n_use; i++) {
         const struct st_reach_use *u = &x->use[l->first_use + i];
-        put(&o, "%s", i ? ", " : ": ");
+        st_text_put(&o, "%s", i ? ", " : ": ");
         use_words(&o, u, &held[u->holding]);
     }
     if (l->n_unlike > 0)
-        put(&o, "; %d lot%s cannot be compared with it, nobody has weighed a cup or a piece of it", l->n_unlike,
+        st_text_put(&o, "; %d lot%s cannot be compared with it, nobody has weighed a cup or a piece of it", l->n_unlike,
             l->n_unlike > 1 ? "s" : "");
     if (l->n_past > 0)
-        put(&o, "; %d lot%s past the day it is to be used by", l->n_past, l->n_past > 1 ? "s are" : " is");
+        st_text_put(&o, "; %d lot%s past the day it is to be used by", l->n_past, l->n_past > 1 ? "s are" : " is");
 }
 
 /* ---- cost ---- */
 
-static void money(struct out *o, const struct st_range *r, const char *currency)
+static void money(struct st_text_room *o, const struct st_range *r, const char *currency)
 {
     const char *blank = *currency ? " " : "";
-    put(o, "%.2f%s%s", r->value, blank, currency);
+    st_text_put(o, "%.2f%s%s", r->value, blank, currency);
     if (r->high - r->low >= 0.01)
-        put(o, " (likely between %.2f and %.2f)", r->low, r->high);
+        st_text_put(o, " (likely between %.2f and %.2f)", r->low, r->high);
 }
 
 void st_reach_cost_words(char *buf, size_t size, const struct st_recipe *r, const struct st_reach_cost *c)
 {
-    struct out o = { buf, size, 0 };
+    struct st_text_room o = { buf, size, 0 };
     const double bottle_ml = r->n_step > 0 ? r->step[r->n_step - 1].bottle_ml : 0.0;
     buf[0] = '\0';
     if (!c->batch.known) {
-        put(&o, "what the batch costs is not known");
+        st_text_put(&o, "what the batch costs is not known");
         if (c->n_unpriced > 0)
-            put(&o, "; %d of what is used %s no price", c->n_unpriced, c->n_unpriced > 1 ? "have" : "has");
+            st_text_put(&o, "; %d of what is used %s no price", c->n_unpriced, c->n_unpriced > 1 ? "have" : "has");
         if (c->n_uncovered > 0)
-            put(&o, "; %d line%s not all there", c->n_uncovered, c->n_uncovered > 1 ? "s are" : " is");
+            st_text_put(&o, "; %d line%s not all there", c->n_uncovered, c->n_uncovered > 1 ? "s are" : " is");
         if (c->mixed)
-            put(&o, "; prices are in several currencies");
+            st_text_put(&o, "; prices are in several currencies");
         else if (c->at_least > 0.0)
-            put(&o, "; at least %.2f%s%s", c->at_least, *c->currency ? " " : "", c->currency);
+            st_text_put(&o, "; at least %.2f%s%s", c->at_least, *c->currency ? " " : "", c->currency);
         return;
     }
     money(&o, &c->batch, c->currency);
-    put(&o, " the batch");
+    st_text_put(&o, " the batch");
     if (c->bottle.known) {
-        put(&o, ", ");
+        st_text_put(&o, ", ");
         money(&o, &c->bottle, c->currency);
-        put(&o, " a bottle of %.4g mL", bottle_ml);
+        st_text_put(&o, " a bottle of %.4g mL", bottle_ml);
     } else
-        put(&o, ", of a bottle not known");
+        st_text_put(&o, ", of a bottle not known");
     if (c->pour.known) {
-        put(&o, ", ");
+        st_text_put(&o, ", ");
         money(&o, &c->pour, c->currency);
-        put(&o, " a pour of %.4g mL", r->serving_ml);
+        st_text_put(&o, " a pour of %.4g mL", r->serving_ml);
     } else
-        put(&o, ", of a pour not known");
+        st_text_put(&o, ", of a pour not known");
 }
 
 void st_margin_words(char *buf, size_t size, const struct st_margin *m, double price, const char *currency)
 {
-    struct out o = { buf, size, 0 };
+    struct st_text_room o = { buf, size, 0 };
     buf[0] = '\0';
-    put(&o, "of %.2f%s%s a pour", price, *currency ? " " : "", currency);
+    st_text_put(&o, "of %.2f%s%s a pour", price, *currency ? " " : "", currency);
     if (m->net < price)
-        put(&o, " %.2f are left after tax;", m->net);
-    put(&o, " %s ", m->margin.value < 0.0 ? "what it costs is more:" : "less what it costs:");
+        st_text_put(&o, " %.2f are left after tax;", m->net);
+    st_text_put(&o, " %s ", m->margin.value < 0.0 ? "what it costs is more:" : "less what it costs:");
     money(&o, &m->margin, currency);
     if (m->share.known)
-        put(&o, ", %.0f %%", 100.0 * m->share.value);
+        st_text_put(&o, ", %.0f %%", 100.0 * m->share.value);
 }
