@@ -59,7 +59,7 @@ bool st_tries_compare(const struct st_how *how, enum st_measures units, const st
     if (!out->of[0].read || !out->of[1].read)
         return true;
     st_try_changes(&out->of[0].file.recipe, &out->of[1].file.recipe, out->of[0].foretold ? &out->of[0].out : NULL,
-                   out->of[1].foretold ? &out->of[1].out : NULL, units, &out->changes);
+                   out->of[1].foretold ? &out->of[1].out : NULL, how->seed, units, &out->changes);
     out->done = true;
     return true;
 }

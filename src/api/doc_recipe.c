@@ -70,15 +70,18 @@ json_t *st_doc_compared(const struct st_compared *c)
     }
     for (int i = 0; i < c->changes.n; i++) {
         const struct st_try_change *x = &c->changes.change[i];
+        if (st_try_said_before(&c->changes, i))
+            continue;
         json_array_append_new(changes, json_pack("{s:s, s:o, s:o}", "what", st_try_what_name(x->what), "text",
                                                  st_doc_text(x->text), "does", st_doc_known(x->does)));
     }
     for (int i = 0; i < c->changes.n_figure; i++) {
         const struct st_try_figure *f = &c->changes.figure[i];
-        json_array_append_new(together,
-                              json_pack("{s:s, s:o, s:o, s:b, s:o}", "figure", st_figure_info(f->of)->key, "before",
-                                        st_doc_interval(&f->is[0]), "after", st_doc_interval(&f->is[1]), "told_apart",
-                                        f->told, "text", st_doc_text(f->text)));
+        json_array_append_new(
+            together, json_pack("{s:s, s:s, s:o, s:o, s:o, s:b, s:o}", "figure", st_figure_info(f->of)->key, "unit",
+                                f->of == ST_FIG_COST ? c->changes.recipe[1]->currency : st_figure_info(f->of)->unit,
+                                "before", st_doc_interval(&f->is[0]), "after", st_doc_interval(&f->is[1]), "difference",
+                                st_doc_interval(&f->by), "told_apart", f->told, "text", st_doc_text(f->text)));
     }
     return json_pack("{s:o, s:o}", "changes", changes, "together", together);
 }

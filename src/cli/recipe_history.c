@@ -47,7 +47,8 @@ static void in_short(const struct st_compared *c)
         return;
     }
     for (int i = 0; i < c->changes.n; i++)
-        cli_say(4, 6, "%c%s.", upper(c->changes.change[i].text[0]), c->changes.change[i].text + 1);
+        if (!st_try_said_before(&c->changes, i))
+            cli_say(4, 6, "%c%s.", upper(c->changes.change[i].text[0]), c->changes.change[i].text + 1);
     if (c->changes.n == 0)
         cli_wrap(4, 6, "Nothing changed.");
     for (int k = 0; k < 3; k++)

@@ -62,6 +62,19 @@ int st_input_range(struct st_build *b, struct st_range r, double clip_low, doubl
     return input(b, c, id, id2);
 }
 
+int st_doubt(struct st_build *b, enum st_doubt doubt, int reg)
+{
+    if (b->tape->kind[reg] == ST_REG_INPUT)
+        b->tape->column[b->tape->input[reg]].doubt = doubt;
+    return reg;
+}
+
+int st_input_thing(struct st_build *b, struct st_range r, double clip_low, double clip_high, int group, const char *id,
+                   const char *id2)
+{
+    return st_doubt(b, ST_DOUBT_THING, st_input_range(b, r, clip_low, clip_high, group, id, id2));
+}
+
 int st_input_along(struct st_build *b, struct st_range r, double clip_low, double clip_high, int group, int with)
 {
     struct st_column c = { .shape = ST_SHAPE_SPLIT,

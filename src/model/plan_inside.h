@@ -174,6 +174,11 @@ int st_group_of(struct st_build *b, enum st_cause cause, enum st_tool tool, cons
 /* A range held in clip_low..clip_high; a sharp one becomes a constant.  id parts name it to the generator. */
 int st_input_range(struct st_build *b, struct st_range r, double clip_low, double clip_high, int group, const char *id,
                    const char *id2);
+/* The same, of what was bought. */
+int st_input_thing(struct st_build *b, struct st_range r, double clip_low, double clip_high, int group, const char *id,
+                   const char *id2);
+/* Say whose doubt that register is, where it is an input; returns it. */
+int st_doubt(struct st_build *b, enum st_doubt doubt, int reg);
 int st_input_even(struct st_build *b, double low, double high, int group, const char *id, const char *id2);
 int st_input_peak(struct st_build *b, double half, int group, const char *id, const char *id2);
 int st_input_along(struct st_build *b, struct st_range r, double clip_low, double clip_high, int group,

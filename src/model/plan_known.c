@@ -17,7 +17,8 @@ static int strength_of_dial(struct st_build *b, const struct st_known *k, int gr
 {
     struct st_tape *t = b->tape;
     const int q = b->plan->dial_reg[k->dial];
-    const int e = st_input_even(b, -LABEL_PCT_VOL, LABEL_PCT_VOL, group, "strength", k->own.slug);
+    const int e =
+        st_doubt(b, ST_DOUBT_THING, st_input_even(b, -LABEL_PCT_VOL, LABEL_PCT_VOL, group, "strength", k->own.slug));
     if (e == ST_ZERO)
         return q;
     return st_max(t, st_min(t, st_add(t, q, e), st_tape_constant(t, 100.0)), ST_ZERO);
@@ -31,12 +32,14 @@ static int strength_of_label(struct st_build *b, const struct st_known *k)
     if (k->dial >= 0 && st_dials_move(b))
         return strength_of_dial(b, k, group);
     if (!is_sharp(q))
-        return st_input_range(b, q, 0.0, 100.0, group, "strength", k->own.slug);
+        return st_input_thing(b, q, 0.0, 100.0, group, "strength", k->own.slug);
     if (!(q.value > 1.2))
         return st_tape_constant(b->tape, q.value);
     const double half = fmin(LABEL_PCT_VOL, 100.0 - q.value);
-    return half > 0.0 ? st_input_even(b, q.value - half, q.value + half, group, "strength", k->own.slug)
-                      : st_tape_constant(b->tape, q.value);
+    if (!(half > 0.0))
+        return st_tape_constant(b->tape, q.value);
+    return st_doubt(b, ST_DOUBT_THING,
+                    st_input_even(b, q.value - half, q.value + half, group, "strength", k->own.slug));
 }
 
 static bool only_ethanol_and_water(const struct st_range part[ST_NCOMP])
@@ -53,7 +56,7 @@ static int ethanol_part(struct st_build *b, const struct st_known *k, struct st_
     const double q = k->own.strength.value;
     if (!(k->own.strength.known && q > 0.0)) {
         const int group = st_group_of(b, ST_CAUSE_RANGE, ST_TOOL_NONE, "the alcohol in the ", k->own.name, NULL);
-        return st_input_range(b, part, 0.0, 1.0, group, "ethanol", k->own.slug);
+        return st_input_thing(b, part, 0.0, 1.0, group, "ethanol", k->own.slug);
     }
     return st_scaled_by(b->tape, strength_of_label(b, k), part.value / q);
 }
@@ -71,14 +74,14 @@ static int sugar_factor(struct st_build *b, const struct st_known *k)
         return ST_ONE;
     const struct st_range r = { 1.0, s.low / s.value, s.high / s.value, true, s.mark, s.source };
     const int group = st_group_of(b, ST_CAUSE_RANGE, ST_TOOL_NONE, "the sugar in the ", k->own.name, NULL);
-    return st_input_range(b, r, 0.0, 1.0 / s.value, group, "sugars", k->own.slug);
+    return st_input_thing(b, r, 0.0, 1.0 / s.value, group, "sugars", k->own.slug);
 }
 
 static int plain_part(struct st_build *b, const struct st_known *k, int c, struct st_range part)
 {
     const char *name = st_component_name((enum st_component)c);
     const int group = st_group_of(b, ST_CAUSE_RANGE, ST_TOOL_NONE, name, " in the ", k->own.name);
-    return st_input_range(b, part, 0.0, 1.0, group, name, k->own.slug);
+    return st_input_thing(b, part, 0.0, 1.0, group, name, k->own.slug);
 }
 
 /* The component that makes up the whole where water is not drawn: water, or the solids where there are more of them. */
@@ -222,7 +225,7 @@ static void follow_markers(struct st_build *b, struct st_known *k)
         if (m == p->n_marker)
             p->marker[p->n_marker++] = name;
         const int group = st_group_of(b, ST_CAUSE_RANGE, ST_TOOL_NONE, name, " in the ", k->own.name);
-        k->unit[ST_SLOT_MARKER + m] = st_input_range(b, k->own.marker[i].mg_g, 0.0, 1000.0, group, name, k->own.slug);
+        k->unit[ST_SLOT_MARKER + m] = st_input_thing(b, k->own.marker[i].mg_g, 0.0, 1000.0, group, name, k->own.slug);
     }
 }
 
@@ -351,7 +354,7 @@ int st_known_g_per_ml(struct st_build *b, struct st_known *k, double size_ml)
     }
     const struct st_range r = st_ingredient_g_per_ml(&k->own, size_ml);
     if (r.known)
-        k->g_per_ml[size] = st_input_range(
+        k->g_per_ml[size] = st_input_thing(
             b, r, 0.0, 30.0, weight_group(b, k, liquid ? "the density of the " : "the weight of a measure of "),
             ID[size], k->own.slug);
     return k->g_per_ml[size];
@@ -360,7 +363,7 @@ int st_known_g_per_ml(struct st_build *b, struct st_known *k, double size_ml)
 int st_known_piece(struct st_build *b, struct st_known *k)
 {
     if (k->piece < 0 && k->own.piece.known)
-        k->piece = st_input_range(b, k->own.piece, 0.0, 1e5, weight_group(b, k, "the weight of a piece of "), "piece",
+        k->piece = st_input_thing(b, k->own.piece, 0.0, 1e5, weight_group(b, k, "the weight of a piece of "), "piece",
                                   k->own.slug);
     return k->piece;
 }
@@ -368,7 +371,7 @@ int st_known_piece(struct st_build *b, struct st_known *k)
 int st_known_edible(struct st_build *b, struct st_known *k)
 {
     if (k->edible < 0 && k->own.edible.known)
-        k->edible = st_input_range(b, k->own.edible, 0.0, 1.0, weight_group(b, k, "what is trimmed off the "), "edible",
+        k->edible = st_input_thing(b, k->own.edible, 0.0, 1.0, weight_group(b, k, "what is trimmed off the "), "edible",
                                    k->own.slug);
     return k->edible;
 }
@@ -380,7 +383,7 @@ int st_known_stones(struct st_build *b, struct st_known *k)
     const int group =
         st_group_of(b, ST_CAUSE_RANGE, ST_TOOL_NONE, "whether the ", k->own.name, " was weighed with its stones");
     if (k->stones < 0)
-        k->stones = st_input_range(b, r, 0.0, 1.0, group, "stones", k->own.slug);
+        k->stones = st_input_thing(b, r, 0.0, 1.0, group, "stones", k->own.slug);
     return k->stones;
 }
 
@@ -390,7 +393,7 @@ int st_known_keeps(struct st_build *b, struct st_known *k)
         return k->keeps;
     const struct st_range r = st_ingredient_retention(&k->own);
     const int group = st_group_of(b, ST_CAUSE_RETENTION, ST_TOOL_NONE, "the liquor the ", k->own.name, " keeps");
-    k->keeps = st_input_range(b, r, 0.0, 20.0, group, "keeps", k->own.slug);
+    k->keeps = st_input_thing(b, r, 0.0, 20.0, group, "keeps", k->own.slug);
     return k->keeps;
 }
 
@@ -402,7 +405,7 @@ int st_known_bulk(struct st_build *b, struct st_known *k)
     int d = k->own.cup.known ? st_known_g_per_ml(b, k, 236.588) : -1;
     if (d < 0) {
         const struct st_range r = { 0.6, 0.4, 0.75, true, 'm', "from memory" };
-        d = st_input_range(b, r, 0.05, 3.0, weight_group(b, k, "the weight of a measure of "), "g_cup", k->own.slug);
+        d = st_input_thing(b, r, 0.05, 3.0, weight_group(b, k, "the weight of a measure of "), "g_cup", k->own.slug);
     }
     k->bulk = st_ratio(b->tape, ST_ONE, d);
     return k->bulk;

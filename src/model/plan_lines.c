@@ -51,7 +51,7 @@ static int written(struct st_build *b, const struct st_amount *a, const char *na
         r = (struct st_range){ a->value * by[1], a->value * by[0], a->value * by[2], true, 'm', "" };
     }
     const int group = st_group_of(b, ST_CAUSE_RANGE, ST_TOOL_NONE, "how much ", name, " it is");
-    return st_input_range(b, r, 0.0, 1e9, group, "amount", st_line_name(b));
+    return st_doubt(b, ST_DOUBT_MAKING, st_input_range(b, r, 0.0, 1e9, group, "amount", st_line_name(b)));
 }
 
 int st_amount_reg(struct st_build *b, const struct st_amount *a, const char *name)
@@ -67,14 +67,15 @@ int st_amount_reg(struct st_build *b, const struct st_amount *a, const char *nam
         x = st_madd(t, st_scaled_by(t, x, tol.scale), scale_error(b, a->tool), x);
     if (tol.fill > 0.0) {
         const double half = tol.fill / sqrt(fmax(a->fills * st_now(b, st_dial_amount(b)), 1.0));
-        x = st_mul(t, x, st_input_even(b, 1.0 - half, 1.0 + half, tool_group(b, a->tool), "fill", st_line_name(b)));
+        const int e = st_input_even(b, 1.0 - half, 1.0 + half, tool_group(b, a->tool), "fill", st_line_name(b));
+        x = st_mul(t, x, st_doubt(b, ST_DOUBT_MAKING, e));
     }
     if (tol.step > 0.0) {
         const int group = tool_group(b, a->tool);
         const int e = a->tool == ST_TOOL_SCALE /* read twice: zero and load */
                           ? st_input_peak(b, 2.0 * tol.step, group, "step", st_line_name(b))
                           : st_input_even(b, -tol.step, tol.step, group, "step", st_line_name(b));
-        x = st_max(t, st_add(t, x, e), ST_ZERO);
+        x = st_max(t, st_add(t, x, st_doubt(b, ST_DOUBT_MAKING, e)), ST_ZERO);
     }
     return x;
 }
@@ -131,7 +132,8 @@ static int trimmed(struct st_build *b, const struct st_line *line, struct st_kno
     int share;
     if (line->trimmed_share.known) {
         const int group = st_group_of(b, ST_CAUSE_RANGE, ST_TOOL_NONE, "what is trimmed off the ", k->own.name, NULL);
-        share = st_input_range(b, line->trimmed_share, 0.0, 1.0, group, "trimmed", st_line_name(b));
+        share = st_doubt(b, ST_DOUBT_THING,
+                         st_input_range(b, line->trimmed_share, 0.0, 1.0, group, "trimmed", st_line_name(b)));
     } else
         share = st_known_edible(b, k);
     if (share < 0) {

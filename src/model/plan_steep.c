@@ -57,12 +57,15 @@ static int liquor_kept(struct st_build *b, const struct st_step *s, const struct
             st_group_of(b, ST_CAUSE_RETENTION, ST_TOOL_SCALE, "the weight of the drained solids", NULL, NULL);
         const double there = st_now(b, st_mass_of(t, stream->pieces)) + st_now(b, st_mass_of(t, stream->liquid));
         if (s->drained_solids_g.value > there) {
-            st_build_stop(b, "the drained solids weigh more than went into ", s->id, "solids and liquid together were less than that",
+            st_build_stop(b, "the drained solids weigh more than went into ", s->id,
+                          "solids and liquid together were less than that",
                           "weigh again, without the strainer, and write it as `drained: ... g`");
             return ST_ZERO;
         }
-        st_must_hold(b, st_add(t, st_mass_of(t, stream->pieces), st_mass_of(t, stream->liquid)), s->drained_solids_g.value);
-        const int weighed = st_input_range(b, s->drained_solids_g, 0.0, 1e9, group, "drained", s->id);
+        st_must_hold(b, st_add(t, st_mass_of(t, stream->pieces), st_mass_of(t, stream->liquid)),
+                     s->drained_solids_g.value);
+        const int weighed =
+            st_doubt(b, ST_DOUBT_MAKING, st_input_range(b, s->drained_solids_g, 0.0, 1e9, group, "drained", s->id));
         return st_max(t, st_sub(t, weighed, st_mass_of(t, stream->pieces)), ST_ZERO);
     }
     b->made_of = st_status_worse(b->made_of, ST_ESTIMATED);

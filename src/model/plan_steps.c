@@ -69,7 +69,7 @@ static void boil(struct st_build *b, const struct st_step *s, struct st_stream *
         off = st_solve_volume(b, stream->liquid, water, target, -1.0);
     } else if (s->boil_off_g.known) {
         const int group = st_group_of(b, ST_CAUSE_LOSS, ST_TOOL_NONE, "the water boiled off", NULL, NULL);
-        off = st_input_range(b, s->boil_off_g, 0.0, 1e9, group, "boil", s->id);
+        off = st_doubt(b, ST_DOUBT_MAKING, st_input_range(b, s->boil_off_g, 0.0, 1e9, group, "boil", s->id));
     } else
         return;
     const int most = st_scaled_by(t, stream->liquid[ST_WATER], 0.98);

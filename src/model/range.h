@@ -15,12 +15,20 @@ enum st_shape {
     ST_NSHAPE
 };
 
+/* Whose doubt it is, where the same is made a second time. */
+enum st_doubt {
+    ST_DOUBT_LASTING, /* of a rule, a tool, a habit of the house: the same again */
+    ST_DOUBT_THING,   /* of what was bought: the same again where its figures are the same */
+    ST_DOUBT_MAKING   /* of how it fell out that day: a filling, a reading of the scale */
+};
+
 struct st_column {
     enum st_shape shape;
     double value, low, high;
     double clip_low, clip_high; /* every draw is held inside */
     uint32_t id;                /* names the input to the generator */
     int group;                  /* what it is told with; the caller's business */
+    enum st_doubt doubt;        /* for differ.c */
 };
 
 /* Standard normal deviate of 97.5 %. */

@@ -119,7 +119,8 @@ static struct st_column column(double value, double low, double high, double cli
                                clip_low,
                                clip_high,
                                st_name_hash(st_name_hash(ST_NAME_START, "toasting "), name),
-                               0 };
+                               0,
+                               ST_DOUBT_LASTING };
 }
 
 static struct st_column log_column(double value, double low, double high, const char *name)

@@ -12,21 +12,6 @@
 
 enum { MOST_RUNS = 60 };
 
-/* Figures that are told, in this order; to which place; how much of one is as much as how much of another, for the order
- * of the changes alone (common practice, no source; share: of the figure itself). */
-static const struct {
-    const char *name;
-    double place, much;
-    enum st_figure of;
-    bool share;
-} TOLD[] = {
-    { "strength", 0.1, 1.0, ST_FIG_STRENGTH, false }, { "sugar", 1.0, 10.0, ST_FIG_SUGAR, false },
-    { "acid", 0.1, 0.5, ST_FIG_ACID, false },         { "fat", 0.1, 5.0, ST_FIG_FAT, false },
-    { "volume", 1.0, 0.05, ST_FIG_VOLUME, true },     { "bottles", 1.0, 0.25, ST_FIG_BOTTLES, true },
-    { "cost", 0.01, 0.1, ST_FIG_COST, true },
-};
-enum { NTOLD = sizeof TOLD / sizeof *TOLD };
-
 static bool nominal(const struct st_recipe *r, double y[ST_NFIG], struct st_problem *problem)
 {
     struct st_foretold f = { 0 };
@@ -48,47 +33,14 @@ static bool nominal(const struct st_recipe *r, double y[ST_NFIG], struct st_prob
 
 /* ---- one change ---- */
 
-static double rounded(double x, double place)
-{
-    return round(x / place) * place;
-}
-
-/* "sugar 212 -> 188 g/L"; false when it does not move as it is told. */
-static bool moves(const struct st_try_changes *c, int k, double was, double is, enum st_measures units, char *buf,
-                  size_t size)
-{
-    double place = TOLD[k].place, scale = 1.0;
-    const char *unit = st_figure_info(TOLD[k].of)->unit;
-    if (TOLD[k].of == ST_FIG_VOLUME && (units == ST_MEASURES_US || units == ST_MEASURES_IMPERIAL)) {
-        scale = units == ST_MEASURES_US ? 1.0 / 29.5735295625 : 1.0 / 28.4130625;
-        place = 0.1;
-        unit = "fl oz";
-    }
-    if (TOLD[k].of == ST_FIG_COST)
-        unit = c->recipe[1]->currency;
-    if (TOLD[k].of == ST_FIG_BOTTLES)
-        unit = "";
-    const int digits = place >= 1.0 ? 0 : place >= 0.1 ? 1 : 2;
-    if (isnan(was) && isnan(is))
-        return false;
-    if (isnan(was) || isnan(is)) {
-        snprintf(buf, size, "%s %s", TOLD[k].name, isnan(is) ? "no longer known" : "known now");
-        return true;
-    }
-    const double x = rounded(was * scale, place), y = rounded(is * scale, place);
-    if (fabs(x - y) < 0.5 * place)
-        return false;
-    snprintf(buf, size, "%s %.*f -> %.*f%s%s", TOLD[k].name, digits, x, digits, y, *unit ? " " : "", unit);
-    return true;
-}
-
 static void say_does(const struct st_try_changes *c, struct st_try_change *x, enum st_measures units)
 {
     size_t n = 0;
     x->does[0] = '\0';
-    for (int k = 0; k < NTOLD; k++) {
+    for (int k = 0; k < ST_TRY_NTOLD; k++) {
         char part[120];
-        if (moves(c, k, c->before[TOLD[k].of], x->y[TOLD[k].of], units, part, sizeof part) && n < sizeof x->does)
+        const enum st_figure of = st_try_told[k].of;
+        if (st_try_moves(c, k, c->before[of], x->y[of], units, part, sizeof part) && n < sizeof x->does)
             n += (size_t)snprintf(x->does + n, sizeof x->does - n, "%s%s", n ? ", " : "", part);
     }
     if (n)
@@ -101,9 +53,10 @@ static void say_does(const struct st_try_changes *c, struct st_try_change *x, en
 static double weigh(const struct st_try_changes *c, const double y[ST_NFIG])
 {
     double most = 0.0;
-    for (int k = 0; k < NTOLD; k++) {
-        const double was = c->before[TOLD[k].of], is = y[TOLD[k].of];
-        const double by = fabs(is - was) / (TOLD[k].share ? TOLD[k].much * fmax(fabs(was), 1e-9) : TOLD[k].much);
+    for (int k = 0; k < ST_TRY_NTOLD; k++) {
+        const struct st_try_told *t = &st_try_told[k];
+        const double was = c->before[t->of], is = y[t->of];
+        const double by = fabs(is - was) / (t->share ? t->much * fmax(fabs(was), 1e-9) : t->much);
         most = by > most ? by : most; /* never so for what is not a number */
     }
     return most;
@@ -179,41 +132,31 @@ static struct st_interval figure_of(const struct st_foretold *f, const double y[
     return (struct st_interval){ y[k], y[k], y[k], ST_OK, !isnan(y[k]) };
 }
 
-static bool is_wide(const struct st_interval *x)
+static struct st_interval nominally(const struct st_interval *a, const struct st_interval *b)
 {
-    return x->high - x->low > 1e-9 * fabs(x->value);
+    const double by = b->value - a->value;
+    return (struct st_interval){ by, by, by, st_status_worse(a->status, b->status), a->known && b->known };
 }
 
-static void together(struct st_try_changes *c, int k, enum st_measures units)
+/* What all do together; both recipes give figures. */
+static void together(struct st_try_changes *c, const struct st_foretold *fa, const struct st_foretold *fb,
+                     uint64_t seed, enum st_measures units, const double after[ST_NFIG])
 {
-    struct st_try_figure *g = &c->figure[c->n_figure];
-    const struct st_interval *a = &g->is[0], *b = &g->is[1];
-    char moved[120], was[160], is[160];
-    const double from = a->known ? a->value : (double)NAN, to = b->known ? b->value : (double)NAN;
-    if (!moves(c, k, from, to, units, moved, sizeof moved))
-        return;
-    c->n_figure++;
-    g->of = TOLD[k].of;
-    if (!a->known || !b->known || (!is_wide(a) && !is_wide(b))) {
-        g->told = a->known && b->known;
-        snprintf(g->text, sizeof g->text, "%s", moved);
-        return;
+    struct st_interval by[ST_NFIG];
+    const bool drawn = fa && fb && fa->draws > 1 && st_try_differ(c, seed, (size_t)fa->draws, by);
+    for (int k = 0; k < ST_TRY_NTOLD; k++) {
+        const enum st_figure of = st_try_told[k].of;
+        struct st_try_figure *g = &c->figure[c->n_figure];
+        g->is[0] = figure_of(fa, c->before, of);
+        g->is[1] = figure_of(fb, after, of);
+        g->by = drawn ? by[of] : nominally(&g->is[0], &g->is[1]);
+        if (st_try_figure(c, k, units, g))
+            c->n_figure++;
     }
-    g->told = a->low > b->high || b->low > a->high;
-    const char *unit = TOLD[k].of == ST_FIG_COST ? c->recipe[1]->currency : st_figure_info(g->of)->unit;
-    if (TOLD[k].of == ST_FIG_VOLUME) {
-        st_volume_words(was, sizeof was, a, units);
-        st_volume_words(is, sizeof is, b, units);
-    } else {
-        st_figure_words(was, sizeof was, a, unit);
-        st_figure_words(is, sizeof is, b, unit);
-    }
-    snprintf(g->text, sizeof g->text, "%.90s; before %.70s, now %.70s: %s", moved, was, is,
-             g->told ? "they lie apart" : "no difference that could be told");
 }
 
 void st_try_changes(const struct st_recipe *a, const struct st_recipe *b, const struct st_foretold *fa,
-                    const struct st_foretold *fb, enum st_measures units, struct st_try_changes *c)
+                    const struct st_foretold *fb, uint64_t seed, enum st_measures units, struct st_try_changes *c)
 {
     double after[ST_NFIG];
     st_try_find(a, b, c);
@@ -226,13 +169,8 @@ void st_try_changes(const struct st_recipe *a, const struct st_recipe *b, const 
     if (nominal(a, c->before, &c->why))
         run_each(c, units);
     qsort(c->change, (size_t)c->n, sizeof *c->change, by_weight);
-    if (*c->why.what || !nominal(b, after, &c->why))
-        return;
-    for (int k = 0; k < NTOLD; k++) {
-        c->figure[c->n_figure].is[0] = figure_of(fa, c->before, TOLD[k].of);
-        c->figure[c->n_figure].is[1] = figure_of(fb, after, TOLD[k].of);
-        together(c, k, units);
-    }
+    if (!*c->why.what && nominal(b, after, &c->why))
+        together(c, fa, fb, seed, units, after);
 }
 
 static void capital(struct st_buf *out, const char *text)
@@ -250,6 +188,8 @@ void st_try_changes_print(const struct st_try_changes *c, struct st_buf *out)
     }
     for (int i = 0; i < c->n; i++) {
         const struct st_try_change *x = &c->change[i];
+        if (st_try_said_before(c, i))
+            continue;
         capital(out, x->text);
         st_buf_printf(out, "%s%s.\n", *x->does ? ": " : "", x->does);
     }
@@ -259,6 +199,12 @@ void st_try_changes_print(const struct st_try_changes *c, struct st_buf *out)
         st_buf_add(out, "What is done is the same.\n");
     else if (c->n_figure == 0)
         st_buf_add(out, "Together: no figure moves.\n");
-    for (int i = 0; i < c->n_figure; i++)
-        st_buf_printf(out, "%s%s.\n", i ? "" : "Together: ", c->figure[i].text);
+    for (int i = 0; i < c->n_figure; i++) {
+        st_buf_add(out, i ? "" : "Together: ");
+        if (i)
+            capital(out, c->figure[i].text);
+        else
+            st_buf_add(out, c->figure[i].text);
+        st_buf_add(out, ".\n");
+    }
 }

@@ -75,9 +75,9 @@ struct st_try_change {
 /* What all changes do together to one figure. */
 struct st_try_figure {
     enum st_figure of;
-    struct st_interval is[2];
-    bool told; /* the two intervals do not meet: a difference that could be told */
-    char text[280];
+    struct st_interval is[2], by; /* by: what they differ by, reckoned draw by draw (model/differ.h) */
+    bool told;                    /* 0 lies outside by: a difference that could be told */
+    char text[400];               /* "sugar 242 -> 223 g/L: 19 g/L less sugar, likely between 15 and 23 (...)" */
 };
 
 struct st_try_changes {
@@ -101,7 +101,7 @@ struct st_try_changes {
  *      effects need not add up to those of all together.
  *   2. The order of lines within a step is no change, unless one of them fills up to a volume or is left open. */
 void st_try_changes(const struct st_recipe *a, const struct st_recipe *b, const struct st_foretold *fa,
-                    const struct st_foretold *fb, enum st_measures units, struct st_try_changes *out);
+                    const struct st_foretold *fb, uint64_t seed, enum st_measures units, struct st_try_changes *out);
 /* The same without any figures: the list of changes in the order of the recipe. */
 void st_try_find(const struct st_recipe *a, const struct st_recipe *b, struct st_try_changes *out);
 void st_try_changes_done(struct st_try_changes *c);
@@ -110,6 +110,8 @@ void st_try_changes_done(struct st_try_changes *c);
  * In the arena; it lends from both recipes. */
 struct st_recipe *st_try_apply(const struct st_try_changes *c, const bool take[], struct st_arena *arena);
 
+/* Words of several steps that were changed alike are told with the first of them. */
+bool st_try_said_before(const struct st_try_changes *c, int k);
 /* As sentences, one a line: the changes, then what all do together; "Nothing changed." */
 void st_try_changes_print(const struct st_try_changes *c, struct st_buf *out);
 

@@ -16,4 +16,23 @@ const struct st_step *st_try_step_of(const struct st_try_changes *c, const struc
 /* try_words.c: fill x->text. */
 void st_try_say(const struct st_try_changes *c, struct st_try_change *x);
 
+/* try_figures.c: the figures that are told, in this order; to which place; how much of one is as much as how much of
+ * another, for the order of the changes alone (share: of the figure itself). */
+enum { ST_TRY_NTOLD = 7 };
+struct st_try_told {
+    const char *name;
+    double place, much;
+    enum st_figure of;
+    bool share;
+    const char *less, *more; /* "weaker", "stronger" */
+};
+extern const struct st_try_told st_try_told[ST_TRY_NTOLD];
+/* "sugar 212 -> 188 g/L"; false when it does not move as it is told. */
+bool st_try_moves(const struct st_try_changes *c, int k, double was, double is, enum st_measures units, char *buf,
+                  size_t size);
+/* What the drinks of the two recipes differ by; false where that cannot be drawn. */
+bool st_try_differ(const struct st_try_changes *c, uint64_t seed, size_t n, struct st_interval by[ST_NFIG]);
+/* Fill the rest of *g, of which is and by are given; false when it does not move. */
+bool st_try_figure(const struct st_try_changes *c, int k, enum st_measures units, struct st_try_figure *g);
+
 #endif

@@ -382,6 +382,38 @@ static void step_part(char *buf, enum st_try_what what, const struct st_recipe *
     }
 }
 
+/* Both say the same in the two recipes: one sentence of a maker's text often makes several steps. */
+static bool same_words(const struct st_try_changes *c, const struct st_try_change *x, const struct st_try_change *y)
+{
+    for (int side = 0; side < 2; side++)
+        if (strcmp(st_try_step_of(c, x, side)->words, st_try_step_of(c, y, side)->words) != 0)
+            return false;
+    return true;
+}
+
+/* "jar", "jar and syrup", "jar, syrup and drink": all steps whose words were changed as these are. */
+static void worded_alike(char *buf, size_t size, const struct st_try_changes *c, const struct st_try_change *x)
+{
+    int left = 0;
+    for (int i = 0; i < c->n; i++)
+        left += c->change[i].what == ST_TRY_WORDS && same_words(c, &c->change[i], x);
+    size_t n = 0;
+    for (int i = 0; i < c->n && n < size; i++)
+        if (c->change[i].what == ST_TRY_WORDS && same_words(c, &c->change[i], x)) {
+            const char *id = st_try_step_of(c, &c->change[i], 1)->id;
+            n += (size_t)snprintf(buf + n, size - n, "%.50s%s", id, left > 2 ? ", " : left == 2 ? " and " : "");
+            left--;
+        }
+}
+
+bool st_try_said_before(const struct st_try_changes *c, int k)
+{
+    for (int i = 0; c->change[k].what == ST_TRY_WORDS && i < k; i++)
+        if (c->change[i].what == ST_TRY_WORDS && same_words(c, &c->change[i], &c->change[k]))
+            return true;
+    return false;
+}
+
 static void step_clause(const struct st_try_changes *c, struct st_try_change *x)
 {
     static const char *const OF[ST_NTRY] = {
@@ -405,8 +437,13 @@ static void step_clause(const struct st_try_changes *c, struct st_try_change *x)
     }
     step_part(a, x->what, c->recipe[0], st_try_step_of(c, x, 0));
     step_part(b, x->what, c->recipe[1], st_try_step_of(c, x, 1));
-    const char *id = x->what == ST_TRY_NAME ? st_do_name(st_try_step_of(c, x, 1)->kind) : st_try_step_of(c, x, 1)->id;
-    snprintf(x->text, CLAUSE, "%s %.50s: %.90s instead of %.90s", OF[x->what], id, b, a);
+    char id[PART];
+    if (x->what == ST_TRY_WORDS)
+        worded_alike(id, sizeof id, c, x);
+    else
+        snprintf(id, sizeof id, "%.50s",
+                 x->what == ST_TRY_NAME ? st_do_name(st_try_step_of(c, x, 1)->kind) : st_try_step_of(c, x, 1)->id);
+    snprintf(x->text, CLAUSE, "%s %.70s: %.90s instead of %.90s", OF[x->what], id, b, a);
 }
 
 /* ---- the recipe ---- */
