@@ -36,6 +36,25 @@ static const struct book_reading *measured(const struct book_reading *all, int n
     return last;
 }
 
+/* A whole fruit or egg, of which parts are used.  "6 lemons" are kept without saying which part is meant. */
+static void whole_of(struct st_desk *d, const struct st_catalogue *c, const struct st_packs *packs,
+                     const struct st_lot *l, struct st_holding *h)
+{
+    const struct st_ingredient *in = by_slug(c, l->row.slug);
+    char parts[ST_PACK_PARTS];
+
+    if (!*l->row.slug && (in = st_catalogue_find(c, l->row.name, strlen(l->row.name))) && *in->whole)
+        in = by_slug(c, in->whole);
+    if (!in)
+        return;
+    st_packs_parts(packs, in->slug, parts);
+    if (!*parts)
+        return;
+    h->whole = in->slug;
+    h->parts = st_arena_strdup(d->arena, parts);
+    h->piece_g = in->piece;
+}
+
 static void holding_of(const struct st_catalogue *c, const struct st_lot *l, const struct book_reading *strength,
                        struct st_holding *h)
 {
@@ -75,8 +94,10 @@ bool st_larder_reach(struct st_desk *d, const struct st_catalogue *c, const stru
                     !st_desk_good(d, book_list(d->book, BOOK_READING, &w, d->arena, &read, &n))))
         return false;
     out->held = st_arena_alloc(d->arena, ((size_t)out->larder.n_lot + 1) * sizeof *out->held);
-    for (int i = 0; i < out->larder.n_lot; i++)
+    for (int i = 0; i < out->larder.n_lot; i++) {
         holding_of(c, &out->larder.lot[i], measured(read, n, out->larder.lot[i].row.id), &out->held[i]);
+        whole_of(d, c, packs, &out->larder.lot[i], &out->held[i]);
+    }
     out->shown = st_arena_alloc(d->arena, ((size_t)out->larder.n_lot + 1) * sizeof *out->shown);
     for (int i = 0; i < out->larder.n_lot; i++) {
         out->shown[i] = out->held[i];

@@ -17,9 +17,11 @@ struct reaching {
     const struct st_holding *held;
     int n;
     long today;
-    double (*left)[NCASE];
-    struct st_fit *fit; /* [n] room for the lots of one line */
-    int room;           /* for uses, in out */
+    double (*left)[NCASE]; /* untouched */
+    double (*cut)[NCASE];  /* of which a part was taken: never more than the most of its parts */
+    double (*took)[NCASE]; /* by each use in out; grows with it */
+    struct st_fit *fit;    /* [n] room for the lots of one line */
+    int room;              /* for uses, in out */
     struct st_reach *out;
 };
 
@@ -92,9 +94,32 @@ static struct st_reach_use *next_use(struct reaching *w)
         if (!more)
             return NULL;
         w->out->use = more;
+        double(*took)[NCASE] = realloc(w->took, (size_t)room * sizeof *took);
+        if (!took)
+            return NULL;
+        w->took = took;
         w->room = room;
     }
     return &w->out->use[w->out->n_use];
+}
+
+static const struct st_line *line_of(const struct reaching *w, int k)
+{
+    const struct st_reach_line *x = &w->out->line[k];
+    return &w->r->step[x->step].line[x->line];
+}
+
+/* How much of the cut pieces of a lot has lost this line's part already. */
+static double part_gone(const struct reaching *w, int k, int holding, int c)
+{
+    const char *slug = line_of(w, k)->what->slug;
+    double sum = 0.0;
+    for (int i = 0; i < w->out->n_use; i++) {
+        const struct st_reach_use *u = &w->out->use[i];
+        if (u->part && u->holding == holding && strcmp(line_of(w, u->line)->what->slug, slug) == 0)
+            sum += w->took[i][c];
+    }
+    return sum;
 }
 
 /* Take what can be had of one lot for what is still open of the line: rest[] shares of it. */
@@ -102,16 +127,20 @@ static bool use_lot(struct reaching *w, int k, const struct st_fit *fit, double 
 {
     struct st_reach_line *x = &w->out->line[k];
     struct st_reach_use *u = next_use(w);
-    double used[NCASE], share[NCASE];
+    double used[NCASE], share[NCASE], anew[NCASE];
     if (!u)
         return false;
+    double *took = w->took[w->out->n_use];
     for (int c = 0; c < NCASE; c++) {
         const double all = of_case(&x->need, c) * of_case(&fit->per, c); /* of this lot, for the whole line */
-        double *left = &w->left[fit->holding][c];
-        used[c] = fmin(all * rest[c], *left);
+        double *left = &w->left[fit->holding][c], *cut = &w->cut[fit->holding][c];
+        const double open = fit->part ? *cut - part_gone(w, k, fit->holding, c) : 0.0;
+        took[c] = used[c] = fmin(all * rest[c], *left + fmax(open, 0.0));
+        anew[c] = fmax(used[c] - fmax(open, 0.0), 0.0);
         share[c] = all > 0.0 ? used[c] / all : rest[c];
         rest[c] = rest[c] - share[c] > NOTHING ? rest[c] - share[c] : 0.0;
-        *left -= used[c];
+        *left -= anew[c];
+        *cut += fit->part ? anew[c] : 0.0;
     }
     if (!(used[LEAST] > 0.0 || used[MIDDLE] > 0.0 || used[MOST] > 0.0)) /* at its end, MOST may be gone already */
         return true;
@@ -119,11 +148,13 @@ static bool use_lot(struct reaching *w, int k, const struct st_fit *fit, double 
                                 .holding = fit->holding,
                                 .amount = range_of(used),
                                 .share = range_of(share),
+                                .anew = range_of(anew),
+                                .part = fit->part,
                                 .other_strength = fit->other_strength,
                                 .strength = fit->strength,
                                 .water_ml = fit->water_ml * x->need.value * share[MIDDLE],
                                 .crossed = fit->crossed,
-                                .price = price_of(&w->held[fit->holding], used[MIDDLE]) };
+                                .price = price_of(&w->held[fit->holding], anew[MIDDLE]) };
     w->out->n_use++;
     x->n_use++;
     return true;
@@ -209,13 +240,13 @@ static void reckon(const struct st_recipe *r, const struct st_foretold *f, const
         const struct st_holding *h = &held[u->holding];
         const double per = price_of(h, 1.0);
         if (isnan(per)) {
-            c->n_unpriced++;
+            c->n_unpriced += u->anew.high > 0.0;
             continue;
         }
         currency(c, h->currency);
-        sum.value += per * u->amount.value;
-        sum.low += per * u->amount.low;
-        sum.high += per * u->amount.high;
+        sum.value += per * u->anew.value;
+        sum.low += per * u->anew.low;
+        sum.high += per * u->anew.high;
     }
     c->at_least = c->mixed ? (double)NAN : sum.value;
     sum.known = c->n_unpriced == 0 && c->n_uncovered == 0 && !c->mixed;
@@ -257,9 +288,10 @@ static bool rooms(struct reaching *w, int lines)
 {
     const size_t n = (size_t)w->n;
     w->left = calloc(n + 1, sizeof *w->left);
+    w->cut = calloc(n + 1, sizeof *w->cut);
     w->fit = calloc(n + 1, sizeof *w->fit);
     w->out->line = calloc((size_t)lines + 1, sizeof *w->out->line);
-    if (!w->left || !w->fit || !w->out->line)
+    if (!w->left || !w->cut || !w->fit || !w->out->line)
         return false;
     for (int i = 0; i < w->n; i++)
         for (int c = 0; c < NCASE; c++)
@@ -290,6 +322,8 @@ bool st_reach_find(const struct st_recipe *r, const struct st_foretold *f, const
     else
         st_reach_done(out);
     free(w.left);
+    free(w.cut);
+    free(w.took);
     free(w.fit);
     return room;
 }

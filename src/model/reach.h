@@ -25,6 +25,9 @@ struct st_holding {
     bool opened;
     double price, bought; /* price of so much of it; NAN: not known */
     const char *currency;
+    const char *whole;       /* key of the whole fruit where slug does not say which part it is; "" or NULL: none */
+    const char *parts;       /* keys of what is cut of it, blanks between: "egg_white egg_yolk"; "" or NULL: nothing */
+    struct st_range piece_g; /* of a mass with parts: grams of one piece as it lies there */
 };
 
 /* Strengths that are the same for a recipe, % vol: common practice, no source. */
@@ -47,12 +50,14 @@ struct st_reach_use {
     int holding;            /* index in what was given */
     struct st_range amount; /* in the lot's measure: g, mL, pieces */
     struct st_range share;  /* of the line */
+    struct st_range anew;   /* of amount: what no line before has cut: juice and peel of a lemon count it once */
+    bool part;              /* it is cut of the lot, a whole fruit or egg */
     bool other_strength;
     double strength; /* of the lot, % vol, where other_strength */
     double water_ml; /* other_strength, of a spirit: water to add, at 20 C, for the strength of the recipe; below 0: so
                        * much more water comes along than the recipe means.  NAN: not known (it holds sugar) */
     bool crossed;    /* line and lot are measured differently: amount is as sure as the weights in the sheet */
-    double price;    /* of amount.value; NAN not known */
+    double price;    /* of anew.value; NAN not known */
 };
 
 struct st_reach_line {
@@ -103,7 +108,8 @@ struct st_reach {
  *   2. A plain spirit may be any plain spirit (line_goods.h); one with a taste is only itself.  Within 1 % vol it is the
  *      same.  Another strength is used last, so much of it that the ethanol is the same.
  *   3. Grams, millilitres and pieces are crossed by the figures of the recipe's ingredient; weight as bought and trimmed by
- *      the line's or the lot's own share, else the sheet's.
+ *      the line's or the lot's own share, else the sheet's.  Of a whole fruit or egg (parts) each line takes what
+ *      it needs of each piece: what is left of it serves another part, and no longer as a whole.
  *   4. Cost of a bottle and a pour: the batch's, by volume; ends are set against each other, so the interval is wide. */
 bool st_reach_find(const struct st_recipe *r, const struct st_foretold *f, const struct st_holding held[], int n,
                    long today, struct st_reach *out);

@@ -56,6 +56,8 @@ static bool goes_by(const struct st_ingredient *what, const char *name)
 
 static bool is_itself(const struct st_ingredient *what, const struct st_holding *h)
 {
+    if (h->whole && *h->whole && strcmp(what->slug, h->whole) == 0)
+        return true;
     if (h->slug && *h->slug)
         return strcmp(what->slug, h->slug) == 0;
     return h->name && *h->name && goes_by(what, h->name);
@@ -176,10 +178,33 @@ static bool other_spirit(const struct st_reach_line *x, const struct st_holding 
     return true;
 }
 
+/* Yolks of eggs, juice of lemons: pieces of the lot for one unit of the line.  False: no part of it. */
+static bool cut_of(const struct st_line *l, const struct st_reach_line *x, const struct st_holding *h,
+                   struct st_fit *fit)
+{
+    if (!h->parts || !st_in_list(h->parts, ' ', l->what->slug))
+        return false;
+    fit->rank = 1;
+    fit->part = true;
+    fit->strength = (double)NAN;
+    fit->crossed = x->dim != ST_DIM_PIECE || h->dim != ST_DIM_PIECE;
+    fit->per = x->dim == ST_DIM_PIECE ? ONE : over(st_reach_unit_of_line(l, x->net), l->what->piece);
+    if (h->dim != ST_DIM_PIECE) {
+        const struct st_range g = h->dim == ST_DIM_MASS ? h->piece_g : NOT_KNOWN;
+        fit->per.known = fit->per.known && g.known;
+        fit->per.value *= g.value;
+        fit->per.low *= g.low;
+        fit->per.high *= g.high;
+    }
+    return true;
+}
+
 /* False: this lot is no such thing.  fit->per not known: it cannot be compared. */
 static bool fits(const struct st_line *l, const struct st_reach_line *x, const struct st_holding *h, struct st_fit *fit)
 {
     const bool itself = is_itself(l->what, h);
+    if (!itself && cut_of(l, x, h, fit))
+        return true;
     if (!itself && !(is_plain(l->what->slug, l->what->kind) && is_plain(h->slug, h->kind)))
         return false;
     const struct st_range q = strength_of(l->strength, l->what),

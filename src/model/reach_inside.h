@@ -9,7 +9,7 @@
 struct st_fit {
     int holding, rank;   /* rank: 0 the same, 1 of the same strength, 2 stronger, 3 weaker */
     struct st_range per; /* units of the lot for one unit of the line */
-    bool crossed, other_strength;
+    bool crossed, other_strength, part;
     double strength;
     double water_ml; /* for one unit of the line */
     const struct st_holding *of;

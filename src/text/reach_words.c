@@ -52,6 +52,10 @@ static void use_words(struct st_text_room *o, const struct st_reach_use *u, cons
     char water[60];
     measure_range(o, h->dim, &u->amount);
     st_text_put(o, " of %s", h->name && *h->name ? h->name : h->slug);
+    if (u->part && !(u->anew.value > 0.0))
+        st_text_put(o, ", the same as for the part before");
+    else if (u->part && u->anew.value < u->amount.value)
+        st_text_put(o, ", some of them the same as for the part before");
     if (!u->other_strength)
         return;
     st_text_put(o, " (%.3g %%)", u->strength);
@@ -102,7 +106,7 @@ void st_reach_line_words(char *buf, size_t size, const struct st_recipe *r, cons
     }
     if (l->n_unlike > 0)
         st_text_put(&o, "; %d lot%s cannot be compared with it, nobody has weighed a cup or a piece of it", l->n_unlike,
-            l->n_unlike > 1 ? "s" : "");
+                    l->n_unlike > 1 ? "s" : "");
     if (l->n_past > 0)
         st_text_put(&o, "; %d lot%s past the day it is to be used by", l->n_past, l->n_past > 1 ? "s are" : " is");
 }

@@ -1,5 +1,6 @@
 #include "shop_units.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -139,4 +140,27 @@ int st_packs_of(const struct st_packs *all, const struct st_ingredient *in, bool
     if (n > 1)
         qsort(pack, (size_t)n, sizeof *pack, by_size);
     return n;
+}
+
+/* What is bought for it, and used whole: "egg"; NULL nothing. */
+static const char *bought_as(const struct st_packs *all, const char *slug)
+{
+    for (int i = 0; i < all->n; i++)
+        if (*all->pack[i].as && !all->pack[i].part && st_in_list(all->pack[i].goods, ' ', slug))
+            return all->pack[i].as;
+    return NULL;
+}
+
+void st_packs_parts(const struct st_packs *all, const char *slug, char buf[ST_PACK_PARTS])
+{
+    const char *as = bought_as(all, slug);
+    size_t n = 0;
+    buf[0] = '\0';
+    for (int i = 0; as && i < all->n; i++) {
+        const struct st_pack *p = &all->pack[i];
+        const size_t k = strlen(p->goods);
+        if (!p->part || strcmp(p->as, as) != 0 || st_in_list(buf, ' ', p->goods) || n + k + 2 > ST_PACK_PARTS)
+            continue;
+        n += (size_t)snprintf(buf + n, ST_PACK_PARTS - n, "%s%s", n ? " " : "", p->goods);
+    }
 }

@@ -45,4 +45,9 @@ struct st_packs *st_packs_built(struct st_problem *problem);
 int st_packs_of(const struct st_packs *all, const struct st_ingredient *in, bool us, const struct st_pack *pack[],
                 int max);
 
+enum { ST_PACK_PARTS = 200 };
+
+/* What can be cut of this one, by what a shop sells for it: of egg_whole "egg_white egg_yolk", blanks between; "" nothing. */
+void st_packs_parts(const struct st_packs *all, const char *slug, char buf[ST_PACK_PARTS]);
+
 #endif

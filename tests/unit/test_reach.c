@@ -416,18 +416,66 @@ static void balances_at_random(void **state)
     }
 }
 
+/* Peel and juice of the same lemons count them once, yolk and white the same eggs; what is cut is no whole one any more.
+ * 3 eggs, 4 yolks: the white of a fourth is not there either.  Prices are of whole eggs, each once. */
+static void parts_of_a_whole(void **state)
+{
+    (void)state;
+    struct one o = { 0 };
+    struct st_holding held[] = { lot("egg_whole", ST_KIND_EGG, ST_DIM_PIECE, 12),
+                                 lot(NULL, ST_KIND_OTHER, ST_DIM_PIECE, 4),
+                                 lot(NULL, ST_KIND_OTHER, ST_DIM_MASS, 1000) };
+    held[0].parts = "egg_white egg_yolk";
+    held[0].price = 3.60;
+    held[0].bought = 12;
+    held[1].whole = held[2].whole = "lemon_whole";
+    held[1].parts = held[2].parts = "lemon_juice lemon_peel_fresh";
+    held[1].price = 0.0;
+    held[1].bought = 4;
+    held[2].piece_g = kit_sharp(100);
+    o.line[0] = kit_line(must("egg yolk"), kit_amount(ST_DIM_PIECE, 4));
+    o.line[1] = kit_line(must("egg white"), kit_amount(ST_DIM_PIECE, 6));
+    o.line[2] = kit_line(must("lemon peel"), kit_amount(ST_DIM_PIECE, 3));
+    o.line[3] = kit_line(must("lemon juice"), kit_g(96)); /* two of 48 g, by the sheet [usda_sr28] */
+    o.line[4] = kit_line(must("whole lemon"), kit_amount(ST_DIM_PIECE, 2));
+    o.line[5] = kit_line(must("egg yolk"), kit_amount(ST_DIM_PIECE, 9));
+    reach(&o, 6, held, 2);
+    const struct st_reach_use *u = o.x.use;
+    assert_int_equal(o.x.n_use, 6);
+    near(u[0].amount.value, 4, 1e-9);
+    near(u[0].anew.value, 4, 1e-9);
+    near(u[1].amount.value, 6, 1e-9);
+    near(u[1].anew.value, 2, 1e-9);
+    near(u[2].anew.value, 3, 1e-9);
+    near(u[3].amount.value, 2, 1e-6);
+    near(u[3].anew.value, 0, 1e-9);
+    assert_int_equal(o.x.line[4].state, ST_REACH_SHORT); /* one is left untouched */
+    near(u[4].amount.value, 1, 1e-9);
+    near(u[5].amount.value, 8, 1e-9); /* 12 eggs, 4 yolks gone */
+    near(u[5].anew.value, 6, 1e-9);
+    near(o.x.line[5].missing.value, 1, 1e-9);
+    near(o.x.cost.at_least, 12 * 0.30, 1e-9);
+    st_reach_done(&o.x);
+
+    o.line[0] = o.line[2]; /* by weight: three of 100 g */
+    reach(&o, 1, held + 2, 1);
+    near(o.x.use[0].amount.value, 300, 1e-9);
+    assert_int_equal(o.x.line[0].state, ST_REACH_ENOUGH);
+    st_reach_done(&o.x);
+    held[2].piece_g.known = false;
+    reach(&o, 1, held + 2, 1);
+    assert_int_equal(o.x.line[0].state, ST_REACH_UNTOLD);
+    st_reach_done(&o.x);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(enough_short_none),
-        cmocka_unit_test(first_to_expire_then_opened),
-        cmocka_unit_test(spirits_by_strength),
-        cmocka_unit_test(gross_trimmed_pieces),
-        cmocka_unit_test(house_stock),
-        cmocka_unit_test(open_amounts),
-        cmocka_unit_test(what_it_costs),
-        cmocka_unit_test(balances_at_random),
-        cmocka_unit_test(in_words),
+        cmocka_unit_test(enough_short_none),   cmocka_unit_test(first_to_expire_then_opened),
+        cmocka_unit_test(spirits_by_strength), cmocka_unit_test(gross_trimmed_pieces),
+        cmocka_unit_test(house_stock),         cmocka_unit_test(open_amounts),
+        cmocka_unit_test(what_it_costs),       cmocka_unit_test(parts_of_a_whole),
+        cmocka_unit_test(balances_at_random),  cmocka_unit_test(in_words),
     };
     return cmocka_run_group_tests(tests, load, unload);
 }
