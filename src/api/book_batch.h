@@ -118,9 +118,12 @@ enum book_status st_batch_vessel(const struct st_batch_ask *a, const char *name,
 /* Kinds of reading beside those of observation.h. */
 #define ST_READ_WARMTH "temperature_c" /* of the liquid */
 #define ST_READ_VOLUME "volume_ml"     /* of what is there */
+#define ST_READ_SWEET  "sweetness"     /* by tongue: -1 not enough, 0 enough, 1 too much; so the next two */
+#define ST_READ_SOUR   "sourness"
+#define ST_READ_BITTER "bitterness"
 
 /* Read "sg=1.043@22C", "flask=103.2g/100mL", "volume=1.2L+-20mL" into *out (kind, value, sd, temperature_c, words); -1
- * *problem.  A temperature above 45 without its unit is asked for: it may be Fahrenheit. */
+ * *problem.  A temperature above 40 without its unit is asked for: it may be Fahrenheit. */
 int st_batch_reading(const char *said, struct book_reading *out, struct st_problem *problem);
 /* A hydrometer that is marked otherwise: what one marked for 20/20 C shows instead stands in the row, the words stay as said. */
 int st_batch_reading_scale(struct book_reading *r, enum st_hydrometer scale, struct st_problem *problem);

@@ -6,40 +6,26 @@
 
 #include "cli/page.h"
 #include "text/calendar_day.h"
+#include "text/day_words.h"
 
 /* ---- days ---- */
 
 const char *batch_day(struct batch *b, const char *iso, bool weekday)
 {
-    static const char *const MONTH[] = { "January", "February", "March",     "April",   "May",      "June",
-                                         "July",    "August",   "September", "October", "November", "December" };
-    char day[11];
-    long number;
-    (void)snprintf(day, sizeof day, "%.10s", iso ? iso : "");
-    if (!st_day_number(day, &number))
-        return "a day not known";
-    const long month = strtol(day + 5, NULL, 10), of = strtol(day + 8, NULL, 10);
-    const bool this_year = strncmp(day, b->now.day, 4) == 0;
-    return batch_text(b, "%s%s%ld %s%s%.4s", weekday ? st_weekday_name(st_weekday(number)) : "", weekday ? " " : "", of,
-                      MONTH[month - 1], this_year ? "" : " ", this_year ? "" : day);
+    char words[48];
+    st_date_words(words, sizeof words, iso, b->now.day, weekday);
+    return st_arena_strdup(&b->arena, words);
 }
 
 const char *batch_away(struct batch *b, const char *iso)
 {
     long number;
-    char day[11];
+    char day[11], words[40];
     (void)snprintf(day, sizeof day, "%.10s", iso);
     if (!st_day_number(day, &number))
         return "";
-    const long n = number - b->now.number, m = labs(n);
-    if (n == 0)
-        return "today";
-    if (m == 1)
-        return n > 0 ? "tomorrow" : "yesterday";
-    const bool weeks = m >= 21;
-    const long k = weeks ? (m + 3) / 7 : m;
-    return n > 0 ? batch_text(b, "in %ld %s", k, weeks ? "weeks" : "days")
-                 : batch_text(b, "%ld %s ago", k, weeks ? "weeks" : "days");
+    st_days_words(words, sizeof words, number - b->now.number);
+    return st_arena_strdup(&b->arena, words);
 }
 
 /* ---- figures ---- */

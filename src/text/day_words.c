@@ -1,6 +1,27 @@
 #include "day_words.h"
 
 #include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "calendar_day.h"
+
+void st_date_words(char *buf, size_t size, const char *iso, const char *today, bool weekday)
+{
+    static const char *const MONTH[] = { "January", "February", "March",     "April",   "May",      "June",
+                                         "July",    "August",   "September", "October", "November", "December" };
+    char day[11];
+    long number;
+    snprintf(day, sizeof day, "%.10s", iso ? iso : "");
+    if (!st_day_number(day, &number)) {
+        snprintf(buf, size, "a day not known");
+        return;
+    }
+    const long month = strtol(day + 5, NULL, 10), of = strtol(day + 8, NULL, 10);
+    const bool this_year = today && strncmp(day, today, 4) == 0;
+    snprintf(buf, size, "%s%s%ld %s%s%.4s", weekday ? st_weekday_name(st_weekday(number)) : "", weekday ? " " : "", of,
+             MONTH[month - 1], this_year ? "" : " ", this_year ? "" : day);
+}
 
 void st_days_length(char *buf, size_t size, long days)
 {

@@ -124,12 +124,34 @@ static void days_as_one_says_them(void **state)
     }
 }
 
+static void days_of_the_calendar(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *iso, *today;
+        bool weekday;
+        const char *words;
+    } SAY[] = {
+        { "2027-06-06", "2026-11-30", true, "Sunday 6 June 2027" },
+        { "2026-06-06", "2026-11-30", true, "Saturday 6 June" },
+        { "2026-06-06T18:30", "2026-11-30", false, "6 June" },
+        { "2026-12-31", NULL, false, "31 December 2026" },
+        { "2026-02-30", "2026-11-30", true, "a day not known" },
+        { NULL, NULL, true, "a day not known" },
+    };
+    for (size_t i = 0; i < sizeof SAY / sizeof *SAY; i++) {
+        char text[40];
+        st_date_words(text, sizeof text, SAY[i].iso, SAY[i].today, SAY[i].weekday);
+        assert_string_equal(text, SAY[i].words);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(lines_that_are_read),   cmocka_unit_test(lines_that_are_not),
         cmocka_unit_test(how_it_was_weighed),    cmocka_unit_test(amounts_alone),
-        cmocka_unit_test(days_as_one_says_them),
+        cmocka_unit_test(days_as_one_says_them), cmocka_unit_test(days_of_the_calendar),
     };
     return cmocka_run_group_tests(tests, load, unload);
 }
