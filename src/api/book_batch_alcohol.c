@@ -673,3 +673,9 @@ enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *sinc
     st_catalogue_free(k.catalogue);
     return s;
 }
+
+double st_alcohol_gap(const struct st_alcohol *x)
+{
+    const double gap = x->closing - x->unfound - x->found;
+    return fabs(gap) < 5e-10 ? 0.0 : gap; /* rounding, and no minus before nought */
+}

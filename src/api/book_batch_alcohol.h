@@ -28,7 +28,7 @@ struct st_alcohol_account {
     double found, found_u;
     bool measured;
     char read_on[11]; /* the day of that volume; "" none */
-    int unknown; /* entries without a strength, which count nothing */
+    int unknown;      /* entries without a strength, which count nothing */
 };
 
 /* One step: from a lot into a batch. */
@@ -64,5 +64,7 @@ struct st_alcohol {
  *   5. A batch that was over before the first day has an opening of 0 and is left out. */
 enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *since, const char *until,
                                   struct st_alcohol *out);
+/* L that are neither in a bottle, nor lost, nor found, of lots and of batches of which a volume is known. */
+double st_alcohol_gap(const struct st_alcohol *x);
 
 #endif

@@ -6,12 +6,9 @@
 #include <string.h>
 #include <strings.h>
 
-#include "api/book_batch_alcohol.h"
+#include "api/doc_batch_alcohol.h"
 #include "cli/page.h"
 #include "util/file.h"
-
-static const char NOT_ADVICE[] =
-    "Not tax advice; your authority decides what counts, how it is measured and what is owed.";
 
 struct report {
     struct st_alcohol a;
@@ -77,16 +74,9 @@ static void print_steps(const struct report *r)
     }
 }
 
-/* What is neither in a bottle, nor lost, nor found; of batches of which a volume is known. */
-static double gap_of(const struct report *r)
-{
-    const double gap = r->a.closing - r->a.unfound - r->a.found;
-    return fabs(gap) < 5e-10 ? 0.0 : gap; /* rounding, and no minus before nought */
-}
-
 static void print_check(struct batch *b, const struct report *r)
 {
-    const double gap = gap_of(r), u = hypot(r->a.u, r->a.found_u);
+    const double gap = st_alcohol_gap(&r->a), u = hypot(r->a.u, r->a.found_u);
     char words[200];
     const struct st_interval x = { gap, gap - 1.96 * u, gap + 1.96 * u, ST_OK, true };
     cli_heading("Closing check");
@@ -129,7 +119,7 @@ static void print_report(struct batch *b, const struct report *r)
     print_steps(r);
     print_check(b, r);
     printf("\n");
-    cli_wrap(0, 0, NOT_ADVICE);
+    cli_wrap(0, 0, ST_ALCOHOL_NOT_ADVICE);
 }
 
 /* ---- a table (RFC 4180) ---- */
@@ -177,39 +167,6 @@ static int write_csv(const struct report *r)
     return ST_EXIT_SYSTEM;
 }
 
-static json_t *document(const struct report *r)
-{
-    static const char *const WAY[ST_ALC_WAYS] = { "in_l", "moved_in_l", "moved_out_l", "out_l", "lost_l", "kept_l" };
-    json_t *accounts = json_array(), *steps = json_array();
-    for (int i = 0; i < r->a.n; i++) {
-        const struct st_alcohol_account *x = &r->a.account[i];
-        json_t *o = json_pack("{s:s, s:o, s:o, s:o, s:f, s:f, s:i}", "kind", x->is_lot ? "lot" : "batch", "code",
-                              st_doc_text(x->code), "name", st_doc_text(x->name), "from", st_doc_text(x->whence),
-                              "opening_l", x->opening, "closing_l", x->closing, "without_strength", x->unknown);
-        for (int w = 0; w < ST_ALC_WAYS; w++)
-            json_object_set_new(o, WAY[w], json_real(x->way[w]));
-        json_array_append_new(accounts, o);
-    }
-    for (int i = 0; i < r->a.n_step; i++)
-        json_array_append_new(steps, json_pack("{s:o, s:o, s:o, s:f}", "lot", st_doc_text(r->a.step[i].lot), "batch",
-                                               st_doc_text(r->a.step[i].batch), "on_day",
-                                               st_doc_text(r->a.step[i].on_day), "litres", r->a.step[i].litres));
-    const double gap = gap_of(r), u = hypot(r->a.u, r->a.found_u);
-    json_t *o = json_pack("{s:o, s:s, s:f, s:f, s:f, s:f, s:f, s:f, s:f}", "since",
-                          *r->since ? json_string(r->since) : json_null(), "until", r->until, "opening_l", r->a.opening,
-                          "in_l", r->a.in, "out_l", r->a.out, "lost_l", r->a.lost, "kept_l", r->a.kept, "closing_l",
-                          r->a.closing, "still_there_l", r->a.found);
-    json_object_set_new(
-        o, "not_accounted_l",
-        json_pack("{s:f, s:f, s:f, s:s}", "value", gap, "low", gap - 1.96 * u, "high", gap + 1.96 * u, "status", "ok"));
-    json_object_set_new(o, "volume_not_read_l", json_real(r->a.unfound));
-    json_object_set_new(o, "volume_not_read_batches", json_integer(r->a.not_found));
-    json_object_set_new(o, "accounts", accounts);
-    json_object_set_new(o, "steps", steps);
-    json_object_set_new(o, "note", json_string(NOT_ADVICE));
-    return o;
-}
-
 /* ---- one lot ---- */
 
 static void only_lot(struct report *r)
@@ -242,7 +199,7 @@ static int tell_lot(struct batch *b, struct report *r)
     print_accounts(b, r, false);
     print_steps(r);
     printf("\n");
-    cli_wrap(0, 0, NOT_ADVICE);
+    cli_wrap(0, 0, ST_ALCOHOL_NOT_ADVICE);
     return ST_EXIT_DONE;
 }
 
@@ -291,7 +248,7 @@ int batch_alcohol(struct batch *b)
     if (b->c->json) {
         if (r.lot)
             only_lot(&r);
-        return cli_json_print(document(&r));
+        return cli_json_print(st_doc_batch_alcohol(&r.a, r.since, r.until));
     }
     if (r.lot)
         return tell_lot(b, &r);
