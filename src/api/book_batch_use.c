@@ -4,14 +4,9 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "core/strength.h"
+#include "api/book_lot_cross.h"
 #include "text/figure_words.h"
 #include "text/quantity.h"
-
-static const char *dim_word(enum st_dimension d)
-{
-    return d == ST_DIM_MASS ? "g" : d == ST_DIM_VOLUME ? "mL" : "pieces";
-}
 
 static void remark(struct st_batch_use *u, const char *text)
 {
@@ -19,21 +14,9 @@ static void remark(struct st_batch_use *u, const char *text)
     (void)snprintf(u->remark + n, sizeof u->remark - n, "%s%s", n ? " " : "", text);
 }
 
-/* g <-> mL of a spirit; false when it is none, or its strength is not known. */
-static bool turn(const struct book_lot *lot, double q, const struct st_amount *x, double *out)
-{
-    double rho;
-    const bool to_ml = strcmp(lot->dim, "mL") == 0;
-    if (!(q > 0.0) || lot->sugar_g_l > 0.0 || x->dim == ST_DIM_PIECE || strcmp(lot->dim, "pieces") == 0 ||
-        st_spirit_density(q, &rho) < 0)
-        return false;
-    *out = to_ml ? x->value / (rho / 1000.0) : x->value * rho / 1000.0;
-    return true;
-}
-
-enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct book_lot *lot, const struct st_line *line,
-                                 const char *words, enum st_measures measures, struct st_batch_use *out,
-                                 struct st_problem *problem)
+enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
+                                 const struct st_line *line, const char *words, enum st_measures measures,
+                                 struct st_batch_use *out, struct st_problem *problem)
 {
     struct st_amount x;
     struct st_problem why;
@@ -51,15 +34,12 @@ enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct book
                         words);
         return BOOK_NONE;
     }
-    out->amount = x.value;
-    if (strcmp(dim_word(x.dim), lot->dim) != 0 && !turn(lot, q, &x, &out->amount)) {
-        st_batch_refuse(problem, "the lot is counted in another measure", "weigh it in that, or leave --lot out",
-                        "%.80s of %.40s, which is counted in %s", words, lot->code, lot->dim);
+    if (!st_lot_cross(c, lot, q, line, &x, &out->amount)) {
+        st_batch_refuse(problem, "the lot is counted in another measure, and nobody has weighed the one in the other",
+                        "weigh it in that, or leave --lot out", "%.80s of %.40s, which is counted in %s", words,
+                        lot->code, lot->dim);
         return BOOK_NONE;
     }
-    if (lot->gross == 1 && line && !line->gross && !line->weighing_unsaid && x.dim == ST_DIM_MASS &&
-        lot->trimmed_share > 0.0)
-        out->amount /= lot->trimmed_share;
     if (line && line->what && *lot->slug && strcmp(lot->slug, line->what->slug) != 0) {
         (void)snprintf(text, sizeof text, "%s is %s by the book, and the line says %s.", lot->code, lot->name,
                        line->what->name);

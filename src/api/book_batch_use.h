@@ -11,16 +11,15 @@ struct st_batch_use {
     char remark[300]; /* what the maker should know; "" */
 };
 
-/* Given:    the lot; line of the recipe, or NULL; words, the amount that was weighed (a whole line begins with it)
+/* Given:    c, the sheet; the lot; line of the recipe, or NULL; words, the amount that was weighed (a whole line begins with it)
  * Returned: *out
  * Status:   BOOK_NONE and *problem when the lot is counted in another measure and nobody can turn one into the other
  * Notes:
- *   1. g and mL of a spirit of known strength are turned by its density at 20 C.  A lot weighed as bought gives more than
- *      what was weighed trimmed: by its own trimmed share, when it has one.
+ *   1. Another measure than the lot's, and what is lost by trimming: st_lot_cross.
  *   2. Taking more than is left by the book is remarked on, never refused: the jar is right, and the book was wrong. */
-enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct book_lot *lot, const struct st_line *line,
-                                 const char *words, enum st_measures measures, struct st_batch_use *out,
-                                 struct st_problem *problem);
+enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
+                                 const struct st_line *line, const char *words, enum st_measures measures,
+                                 struct st_batch_use *out, struct st_problem *problem);
 /* Write it, for a weighing that is in the book; inside a deed. */
 enum book_status st_batch_use_put(const struct st_batch_ask *a, const struct st_batch_use *use,
                                   const struct book_weighing *w);

@@ -28,6 +28,7 @@ struct weighing {
     const char *name; /* of what was weighed */
     char planned_words[200];
     char remark[700];
+    struct st_line added;   /* what is not in the recipe, as it was read */
     struct book_batch from; /* what was added is of another batch: so much of it */
     const char *poured;
 };
@@ -97,12 +98,31 @@ static int take_line(struct batch *b, struct weighing *k)
     return ST_EXIT_DONE;
 }
 
+/* A spirit from a lot is as strong as the lot says, where its words do not. */
+static bool with_strength(struct batch *b, struct weighing *k, enum st_measures m)
+{
+    struct st_problem p;
+    struct st_line line = { .text = NULL };
+    double q = (double)NAN;
+    if (!k->has_lot || st_batch_lot_strength(&b->ask, &k->lot, &q) != BOOK_OK || !(q > 0.0))
+        return false;
+    const bool read = st_line_parse(k->row.words, m, k->planned.catalogue, &line, &p) == 0;
+    if (read && line.strength.known)
+        return false;
+    const char *words = batch_text(b, "%s %.4g %%", k->row.words, q);
+    if (st_line_parse(words, m, k->planned.catalogue, &line, &p) != 0 || !line.what ||
+        line.what->kind != ST_KIND_SPIRIT)
+        return false;
+    k->row.words = words;
+    k->added = line;
+    return true;
+}
+
 /* STEP "50 g sugar". */
 static int take_more(struct batch *b, struct weighing *k)
 {
     const struct st_recipe *r = &k->planned.file.recipe;
     struct st_problem p = { .what = "" };
-    struct st_line line;
     if (b->c->argc != 2) {
         cli_error(k->batch.code, "what was added is a step and a line",
                   "write for example: stillroom batch add B14 drink \"50 g sugar\"");
@@ -117,7 +137,8 @@ static int take_more(struct batch *b, struct weighing *k)
     if (!k->has_lot && batch_is_poured(b, k->row.words, &k->from, &k->poured))
         return ST_EXIT_DONE;
     if (st_stop_in_text(k->planned.catalogue, k->row.words, strlen(k->row.words), &p) ||
-        st_line_parse(k->row.words, r->measures, k->planned.catalogue, &line, &p) != 0) {
+        (!with_strength(b, k, r->measures) &&
+         st_line_parse(k->row.words, r->measures, k->planned.catalogue, &k->added, &p) != 0)) {
         p.at.line = 0;
         return batch_wrong(&p);
     }
@@ -168,8 +189,10 @@ static int keep(struct batch *b, struct weighing *k)
         const struct st_line *l =
             k->row.line ? &k->planned.file.recipe.step[st_batch_step(&k->planned.file.recipe, k->row.step, &p)]
                                .line[k->row.line - 1]
-                        : NULL;
-        s = st_batch_use_of(&b->ask, &k->lot, l, k->row.words, k->planned.file.recipe.measures, &k->use, &p);
+            : k->added.what ? &k->added
+                            : NULL;
+        s = st_batch_use_of(&b->ask, k->planned.catalogue, &k->lot, l, k->row.words, k->planned.file.recipe.measures,
+                            &k->use, &p);
         if (s != BOOK_OK)
             return batch_fail(b, s, &p);
     }

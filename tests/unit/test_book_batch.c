@@ -16,6 +16,7 @@
 #include "api/book_batch_alcohol.h"
 #include "api/book_batch_fill.h"
 #include "api/book_batch_use.h"
+#include "text/line.h"
 #include "text/recipe_add.h"
 #include "util/embedded.h"
 
@@ -33,6 +34,8 @@ static struct st_catalogue *catalogue(void)
     return st_catalogue_create((const char *)sheet->bytes, sheet->size, &problem);
 }
 
+static struct st_catalogue *sheet; /* of one test at a time */
+
 static int set_up(void **state)
 {
     (void)state;
@@ -44,7 +47,8 @@ static int set_up(void **state)
     if (book_open(path, BOOK_WRITE, &book) != BOOK_OK)
         return -1;
     ask.book = book;
-    return 0;
+    sheet = catalogue();
+    return sheet ? 0 : -1;
 }
 
 static int tear_down(void **state)
@@ -52,6 +56,7 @@ static int tear_down(void **state)
     (void)state;
     static const char *const end[] = { "", "-wal", "-shm" };
     book_close(book);
+    st_catalogue_free(sheet);
     for (size_t i = 0; i < sizeof end / sizeof *end; i++) {
         char file[80];
         snprintf(file, sizeof file, "%s%s", path, end[i]);
@@ -264,7 +269,7 @@ static void weigh(int64_t batch_id, const char *step, int line, const char *word
     w.lot_id = lot_id;
     w.on_day = day;
     assert_int_equal(book_get(book, BOOK_LOT, lot_id, &arena, &l), BOOK_OK);
-    assert_int_equal(st_batch_use_of(&ask, &l, NULL, words, ST_MEASURES_METRIC, &use, &p), BOOK_OK);
+    assert_int_equal(st_batch_use_of(&ask, sheet, &l, NULL, words, ST_MEASURES_METRIC, &use, &p), BOOK_OK);
     assert_int_equal(book_begin(book, AT, "weighed"), BOOK_OK);
     assert_int_equal(book_put(book, BOOK_WEIGHING, &w, &w.id), BOOK_OK);
     assert_int_equal(st_batch_use_put(&ask, &use, &w), BOOK_OK);
@@ -309,15 +314,63 @@ static void a_lot_gives_what_was_weighed(void **state)
     assert_int_equal(st_batch_lot_left(&ask, &l, &left), BOOK_OK);
     assert_true(fabs(left - 400.0) < 1e-9);
     /* by weight: 40 % vol is 0.94805 g/mL at 20 C [oiml1975] */
-    assert_int_equal(st_batch_use_of(&ask, &l, NULL, "94.805 g", ST_MEASURES_METRIC, &use, &p), BOOK_OK);
+    assert_int_equal(st_batch_use_of(&ask, sheet, &l, NULL, "94.805 g", ST_MEASURES_METRIC, &use, &p), BOOK_OK);
     assert_true(fabs(use.amount - 100.0) < 0.01);
     assert_string_equal(use.remark, "");
     /* more than is left: told, not refused */
-    assert_int_equal(st_batch_use_of(&ask, &l, NULL, "500 mL", ST_MEASURES_METRIC, &use, &p), BOOK_OK);
+    assert_int_equal(st_batch_use_of(&ask, sheet, &l, NULL, "500 mL", ST_MEASURES_METRIC, &use, &p), BOOK_OK);
     assert_non_null(strstr(use.remark, "only 400 mL"));
     /* pieces of a liquid */
-    assert_int_equal(st_batch_use_of(&ask, &l, NULL, "3", ST_MEASURES_METRIC, &use, &p), BOOK_NONE);
+    assert_int_equal(st_batch_use_of(&ask, sheet, &l, NULL, "3", ST_MEASURES_METRIC, &use, &p), BOOK_NONE);
     assert_non_null(strstr(p.why, "another measure"));
+}
+
+/* Cups against grams, pieces against millilitres, trimmed against as bought: by figures of the sheet, written here anew. */
+static void a_lot_is_counted_in_its_own_measure(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *slug, *dim, *line, *words;
+        int gross;
+        double share, want; /* share: its own, 0 none; want 0: refused */
+    } CASE[] = {
+        { "sugar_white", "g", "200 g sugar", "1 cup", -1, 0.0, 200.0 }, /* [usda_sr28]: 200 g a cup of 236.588 mL */
+        { "sugar_white", "mL", "1 cup sugar", "100 g", -1, 0.0, 118.294 },
+        { "plum_fresh", "g", "600 g plums, stoned", "600 g", 1, 0.8, 750.0 }, /* its own share */
+        { "plum_fresh", "g", "600 g plums, stoned", "600 g", 1, 0.0, -1.0 },  /* the sheet's */
+        { "plum_fresh", "g", "600 g plums, as bought", "600 g", 1, 0.8, 600.0 },
+        { "plum_fresh", "g", "600 g plums, stoned", "600 g", 0, 0.8, 600.0 },
+        { "", "pieces", "50 mL lemon juice", "96 g", -1, 0.0, 2.0 }, /* 48 g a lemon [usda_sr28] */
+        { "", "g", "1 cup sugar", "1 cup", -1, 0.0, 200.0 },
+        { "egg_whole", "pieces", "4 egg yolks", "4", -1, 0.0, 4.0 },
+        { "egg_whole", "pieces", "68 g egg yolks", "68 g", -1, 0.0, 4.0 }, /* 17 g a yolk, from memory */
+        { "", "mL", NULL, "2", -1, 0.0, 0.0 },
+    };
+    const struct st_ingredient *plum = st_catalogue_find(sheet, "plums", 5);
+    for (size_t i = 0; i < sizeof CASE / sizeof *CASE; i++) {
+        struct book_lot l;
+        struct st_line line = { .text = NULL };
+        struct st_batch_use use;
+        struct st_problem p = { .what = "" };
+        book_row_init(BOOK_LOT, &l);
+        l.code = "L1";
+        l.name = "what it is";
+        l.slug = CASE[i].slug;
+        l.dim = CASE[i].dim;
+        l.amount = 5000.0;
+        if (CASE[i].gross >= 0)
+            l.gross = CASE[i].gross;
+        if (CASE[i].share > 0.0)
+            l.trimmed_share = CASE[i].share;
+        if (CASE[i].line && st_line_parse(CASE[i].line, ST_MEASURES_US, sheet, &line, &p) != 0)
+            fail_msg("%s: %s: %s", CASE[i].line, p.what, p.why);
+        const enum book_status s =
+            st_batch_use_of(&ask, sheet, &l, CASE[i].line ? &line : NULL, CASE[i].words, ST_MEASURES_US, &use, &p);
+        assert_int_equal(s, CASE[i].want != 0.0 ? BOOK_OK : BOOK_NONE);
+        const double want = CASE[i].want < 0.0 ? 600.0 / plum->edible.value : CASE[i].want;
+        if (s == BOOK_OK && !(fabs(use.amount - want) < 1e-3 * want))
+            fail_msg("%s %s of %s: %.6g, not %.6g", CASE[i].words, CASE[i].line, CASE[i].slug, use.amount, want);
+    }
 }
 
 /* ---- jars ---- */
@@ -657,6 +710,7 @@ int main(void)
         TEST(nonsense_is_refused),
         TEST(a_spirit_has_the_strength_of_its_lots),
         TEST(a_lot_gives_what_was_weighed),
+        TEST(a_lot_is_counted_in_its_own_measure),
         TEST(jars_follow_the_recipe),
         TEST(readings_are_read),
         TEST(a_reading_is_the_record_that_is_learnt_from),

@@ -1,0 +1,83 @@
+#include "api/book_lot_cross.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "core/strength.h"
+
+const char *st_lot_dim(enum st_dimension d)
+{
+    return d == ST_DIM_MASS ? "g" : d == ST_DIM_VOLUME ? "mL" : "pieces";
+}
+
+static const struct st_ingredient *of_lot(const struct st_catalogue *c, const struct book_lot *lot)
+{
+    for (size_t i = 0; *lot->slug && i < st_catalogue_count(c); i++)
+        if (strcmp(st_catalogue_at(c, i)->slug, lot->slug) == 0)
+            return st_catalogue_at(c, i);
+    return NULL;
+}
+
+static double known(struct st_range r)
+{
+    return r.known && r.value > 0.0 ? r.value : (double)NAN;
+}
+
+/* Grams of one mL; ml: how much of it is measured at once. */
+static double g_per_ml(const struct st_ingredient *in, const struct book_lot *lot, double strength, double ml)
+{
+    double rho;
+    if (in && in->kind == ST_KIND_SPIRIT && lot->sugar_g_l > 0.0)
+        return (double)NAN; /* sweetened: nobody has weighed it */
+    if (in && in->kind == ST_KIND_SPIRIT && strength > 0.0 && st_spirit_density(strength, &rho) >= 0)
+        return 1e-3 * rho;
+    return in ? known(st_ingredient_g_per_ml(in, ml)) : (double)NAN;
+}
+
+static double grams_of_one(const struct st_ingredient *in, const struct book_lot *lot, double strength, const char *dim,
+                           double ml)
+{
+    if (strcmp(dim, "g") == 0)
+        return 1.0;
+    if (strcmp(dim, "mL") == 0)
+        return g_per_ml(in, lot, strength, ml);
+    return in ? known(in->piece) : (double)NAN;
+}
+
+/* The share of it that is left when it is trimmed. */
+static double trimmed_share(const struct st_ingredient *in, const struct book_lot *lot)
+{
+    if (lot->trimmed_share > 0.0)
+        return lot->trimmed_share;
+    return in && in->edible.known && in->edible.value > 0.0 ? in->edible.value : 1.0;
+}
+
+static bool is_trimmed(const struct st_line *line, enum st_dimension dim)
+{
+    if (dim != ST_DIM_MASS) /* cups and pieces of the sheet are what is used of it */
+        return true;
+    return line && !line->gross && !line->weighing_unsaid;
+}
+
+bool st_lot_cross(const struct st_catalogue *c, const struct book_lot *lot, double strength, const struct st_line *line,
+                  const struct st_amount *x, double *out)
+{
+    const struct st_ingredient *own = of_lot(c, lot), *used = line && line->what ? line->what : own;
+    const struct st_ingredient *in = own ? own : used;
+    const bool pieces = strcmp(lot->dim, "pieces") == 0;
+    double y = x->value;
+
+    if (pieces && used) /* juice of lemons that are counted: what one of them gives */
+        in = used;
+    if (strcmp(st_lot_dim(x->dim), lot->dim) != 0) {
+        const double cup_ml = 236.588; /* a weight from a jar of it: as the largest measure takes it */
+        y *= grams_of_one(in, lot, strength, st_lot_dim(x->dim), x->value / (x->fills > 0.0 ? x->fills : 1.0)) /
+             grams_of_one(in, lot, strength, lot->dim, cup_ml);
+    }
+    if (!isfinite(y))
+        return false;
+    if (lot->gross == 1 && strcmp(lot->dim, "g") == 0 && is_trimmed(line, x->dim))
+        y /= trimmed_share(in, lot);
+    *out = y;
+    return true;
+}
