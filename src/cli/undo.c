@@ -10,7 +10,8 @@ const char cmd_undo_usage[] = "stillroom undo [--deed N | --again | --list [N]]\
                               "\n"
                               "  --list          what was done, newest first, with its number (the last 20)\n"
                               "  --list N        the last N\n"
-                              "  --deed N        take back this one, if nothing done later stands on it\n"
+                              "  --deed N        take back this one; where later ones stand on it, they are\n"
+                              "                  named, in the order they can be taken back\n"
                               "  --again         do again what was taken back last\n";
 
 enum { USUAL = 20, MOST = 100000 };
@@ -80,10 +81,12 @@ static int take_back(const struct cli *c, struct cli_desk *d, const struct asked
 
     if (s != BOOK_OK)
         return cli_book_fail(d->desk.book, s);
+    const bool again =
+        what_was_done(&deed) != deed.words; /* of a taking back, whether it was asked for by number or not */
     if (c->json)
-        return cli_json_print(json_pack("{s:o}", a->again ? "did_again" : "took_back", deed_out(&deed)));
-    printf("%s: %s (%.16s)\n", a->again ? "Did again" : "Took back", what_was_done(&deed), deed.at);
-    if (!a->again)
+        return cli_json_print(json_pack("{s:o}", again ? "did_again" : "took_back", deed_out(&deed)));
+    printf("%s: %s (%.16s)\n", again ? "Did again" : "Took back", what_was_done(&deed), deed.at);
+    if (!again)
         puts("stillroom undo --again does it again.");
     return ST_EXIT_DONE;
 }

@@ -1,4 +1,4 @@
-#include "store/book_inside.h"
+#include "store/stand.h"
 
 #include <assert.h>
 #include <stdio.h>
@@ -202,6 +202,14 @@ static sqlite3_stmt *find_deed(struct book *b, int64_t id, bool again)
     return q;
 }
 
+static const char TOOK[] = "took back: ";
+
+/* Of a taking back, what it took back. */
+static const char *undone_words(const char *words)
+{
+    return strncmp(words, TOOK, strlen(TOOK)) == 0 ? words + strlen(TOOK) : words;
+}
+
 struct standing_in_the_way {
     bool met;
     char table[40];
@@ -227,21 +235,63 @@ static enum book_status told_conflict(struct book *b, const struct book_deed *d,
                                       bool again)
 {
     static const char TRY[] = "undo what was done after it first; stillroom undo --list shows it";
+    const char *done = undone_words(d->words);
+
     if (w->why == SQLITE_CHANGESET_FOREIGN_KEY && again)
         return book_say(b, BOOK_E_CONFLICT, "enter it anew",
-                        "\"%.200s\" cannot be done again: what it refers to is not there any more", d->words);
+                        "\"%.200s\" cannot be done again: what it refers to is not there any more", done);
     if (w->why == SQLITE_CHANGESET_FOREIGN_KEY)
         return book_say(b, BOOK_E_CONFLICT, TRY, "\"%.200s\" cannot be undone: something entered later builds on it",
-                        d->words);
+                        done);
     if (again)
         return book_say(b, BOOK_E_CONFLICT, "enter it anew, or undo first what was done since",
-                        "\"%.200s\" cannot be done again: the same %s was changed since", d->words,
+                        "\"%.200s\" cannot be done again: the same %s was changed since", done,
                         w->table[0] ? w->table : "row");
-    return book_say(b, BOOK_E_CONFLICT, TRY, "\"%.200s\" cannot be undone: the same %s was changed after it", d->words,
+    return book_say(b, BOOK_E_CONFLICT, TRY, "\"%.200s\" cannot be undone: the same %s was changed after it", done,
                     w->table[0] ? w->table : "row");
 }
 
-static enum book_status apply_inverse(struct book *b, sqlite3_stmt *q, const struct book_deed *d, bool again)
+static void shorten(const char *words, char *out, size_t size)
+{
+    char *short_ = cut(words, size - 4);
+    snprintf(out, size, "%s%s", short_, strlen(short_) < strlen(words) ? "..." : "");
+    free(short_);
+}
+
+/* "27, 24, 19 and 5 more", as many as may be said. */
+static void numbers(const struct book_deed *deed, int n, char *out, size_t size)
+{
+    enum { MOST = 12 };
+    size_t used = 0;
+    for (int i = 0; i < n && i < MOST; i++)
+        used += (size_t)snprintf(out + used, size - used, "%s%lld", i > 0 ? ", " : "", (long long)deed[i].id);
+    if (n > MOST)
+        snprintf(out + used, size - used, " and %d more", n - MOST);
+}
+
+/* Later deeds stand on it: which, and in which order they can be taken back. */
+static enum book_status told_standing(struct book *b, const struct book_deed *d, const struct book_deed *deed, int n,
+                                      bool again)
+{
+    char list[300], try_[400], more[40] = "", done[80], other[80];
+
+    numbers(deed, n, list, sizeof list);
+    if (n == 1)
+        snprintf(try_, sizeof try_, "take that one back first: stillroom undo --deed %s", list);
+    else
+        snprintf(try_, sizeof try_, "take back first, in this order: %s (stillroom undo --deed %lld, ...)", list,
+                 (long long)deed[0].id);
+    if (n > 1)
+        snprintf(more, sizeof more, " and %d more %s", n - 1, n > 2 ? "deeds" : "deed");
+    shorten(undone_words(d->words), done, sizeof done);
+    shorten(deed[0].words, other, sizeof other);
+    return book_say(b, BOOK_E_CONFLICT, try_, "\"%s\" cannot be %s by itself: %s \"%s\" (%lld)%s", done,
+                    again ? "done again" : "undone", again ? "in its way came" : "on it stands", other,
+                    (long long)deed[0].id, more);
+}
+
+static enum book_status apply_inverse(struct book *b, sqlite3_stmt *q, const struct book_deed *d, bool again,
+                                      struct st_arena *arena)
 {
     struct standing_in_the_way way = { .met = false };
     void *inverse = NULL;
@@ -249,6 +299,13 @@ static enum book_status apply_inverse(struct book *b, sqlite3_stmt *q, const str
 
     size_t length;
     const void *changes = book_column_blob(q, 5, &length);
+    struct book_deed *standing;
+    int n;
+    const enum book_status s = book_standing(b, d, changes, length, again, arena, &standing, &n);
+    if (s != BOOK_OK)
+        return s;
+    if (n > 0)
+        return told_standing(b, d, standing, n, again);
     int code = sqlite3changeset_invert((int)length, changes, &size, &inverse);
     if (code == SQLITE_OK)
         code = sqlite3changeset_apply(b->db, size, inverse, NULL, on_conflict, &way);
@@ -262,7 +319,6 @@ static enum book_status take_back(struct book *b, const char *at, int64_t id, bo
                                   struct book_deed *out)
 {
     static const char LIST[] = "stillroom undo --list shows what was done";
-    static const char TOOK[] = "took back: ";
     struct book_deed d = { .id = BOOK_NO };
     char words[480];
     enum book_status s = book_begin(b, at, "");
@@ -278,11 +334,11 @@ static enum book_status take_back(struct book *b, const char *at, int64_t id, bo
         s = q ? book_fail(b, "cannot read") : b->failed;
     else {
         read_deed(q, arena, &d);
-        const char *done = strncmp(d.words, TOOK, strlen(TOOK)) == 0 ? d.words + strlen(TOOK) : d.words;
-        snprintf(words, sizeof words, "%s%s", again ? "did again: " : TOOK, done);
+        again = again || (d.undoes != BOOK_NO && undone_words(d.words) != d.words);
+        snprintf(words, sizeof words, "%s%s", again ? "did again: " : TOOK, undone_words(d.words));
         free(b->words);
         b->words = cut(words, 400);
-        s = apply_inverse(b, q, &d, again);
+        s = apply_inverse(b, q, &d, again, arena);
     }
     book_release(b, q);
     if (s != BOOK_OK) {
