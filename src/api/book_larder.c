@@ -54,6 +54,22 @@ void st_lot_name(char *buf, size_t size, const struct book_lot *lot)
 
 /* ---- one lot ---- */
 
+static const struct st_ingredient *of_slug(const struct st_catalogue *c, const char *slug)
+{
+    for (size_t i = 0; *slug && i < st_catalogue_count(c); i++)
+        if (strcmp(st_catalogue_at(c, i)->slug, slug) == 0)
+            return st_catalogue_at(c, i);
+    return NULL;
+}
+
+const struct st_ingredient *st_lot_ingredient(const struct st_catalogue *c, const struct book_lot *l)
+{
+    if (*l->slug)
+        return of_slug(c, l->slug);
+    const struct st_ingredient *named = st_catalogue_find(c, l->name, strlen(l->name));
+    return named && *named->whole ? of_slug(c, named->whole) : named;
+}
+
 static long until(const struct st_desk *d, const char *day)
 {
     const long age = st_desk_age(d, day);

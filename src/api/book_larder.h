@@ -46,6 +46,10 @@ bool st_larder_read(struct st_desk *d, bool over, struct st_larder *out);
 /* The lot of this code ("L7", letter case aside; "7" will do), with uses and own measurements. */
 bool st_larder_lot(struct st_desk *d, const char *code, struct st_lot *out);
 
+/* What a lot is on the ingredient sheet; of "6 lemons", where nobody says which part is meant, the whole fruit.  NULL: it
+ * is not there. */
+const struct st_ingredient *st_lot_ingredient(const struct st_catalogue *c, const struct book_lot *l);
+
 /* ---- changes: each is a deed ---- */
 
 /* What was said of a lot; NULL, NAN, -1: nothing. */

@@ -85,8 +85,8 @@ bool st_larder_take(struct st_desk *d, const struct st_catalogue *c, enum st_mea
     char name[240], said[60];
 
     *t = (struct st_lot_told){ .n_remark = 0 };
-    if ((!batch && why && !why_known(d, why)) || !st_larder_lot(d, code, &t->lot) || !st_lot_find_batch(d, batch, &batch_id) ||
-        !read_amount(d, c, measures, &t->lot, amount, false, &x))
+    if ((!batch && why && !why_known(d, why)) || !st_larder_lot(d, code, &t->lot) ||
+        !st_lot_find_batch(d, batch, &batch_id) || !read_amount(d, c, measures, &t->lot, amount, false, &x))
         return false;
     const struct st_lot *l = &t->lot;
     if (x > l->left + 0.5e-3 * l->row.amount)

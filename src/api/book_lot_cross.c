@@ -3,19 +3,12 @@
 #include <math.h>
 #include <string.h>
 
+#include "api/book_larder.h"
 #include "core/strength.h"
 
 const char *st_lot_dim(enum st_dimension d)
 {
     return d == ST_DIM_MASS ? "g" : d == ST_DIM_VOLUME ? "mL" : "pieces";
-}
-
-static const struct st_ingredient *of_lot(const struct st_catalogue *c, const struct book_lot *lot)
-{
-    for (size_t i = 0; *lot->slug && i < st_catalogue_count(c); i++)
-        if (strcmp(st_catalogue_at(c, i)->slug, lot->slug) == 0)
-            return st_catalogue_at(c, i);
-    return NULL;
 }
 
 static double known(struct st_range r)
@@ -62,7 +55,7 @@ static bool is_trimmed(const struct st_line *line, enum st_dimension dim)
 bool st_lot_cross(const struct st_catalogue *c, const struct book_lot *lot, double strength, const struct st_line *line,
                   const struct st_amount *x, double *out)
 {
-    const struct st_ingredient *own = of_lot(c, lot), *used = line && line->what ? line->what : own;
+    const struct st_ingredient *own = st_lot_ingredient(c, lot), *used = line && line->what ? line->what : own;
     const struct st_ingredient *in = own ? own : used;
     const bool pieces = strcmp(lot->dim, "pieces") == 0;
     double y = x->value;

@@ -40,11 +40,9 @@ static const struct book_reading *measured(const struct book_reading *all, int n
 static void whole_of(struct st_desk *d, const struct st_catalogue *c, const struct st_packs *packs,
                      const struct st_lot *l, struct st_holding *h)
 {
-    const struct st_ingredient *in = by_slug(c, l->row.slug);
+    const struct st_ingredient *in = st_lot_ingredient(c, &l->row);
     char parts[ST_PACK_PARTS];
 
-    if (!*l->row.slug && (in = st_catalogue_find(c, l->row.name, strlen(l->row.name))) && *in->whole)
-        in = by_slug(c, in->whole);
     if (!in)
         return;
     st_packs_parts(packs, in->slug, parts);

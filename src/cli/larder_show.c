@@ -118,7 +118,61 @@ static void measured(const struct st_lot *l)
             q, g);
 }
 
-static void print_lot(const struct st_lot *l, enum st_measures units)
+/* ---- what to watch ---- */
+
+static int grave(const struct st_flag *f)
+{
+    static const char *const DEGREE[] = { "trace", "low", "moderate", "high" };
+    for (int i = 0; i < 4; i++)
+        if (strcmp(f->degree, DEGREE[i]) == 0)
+            return i;
+    return 4; /* of no degree: not allowed somewhere, not to be mixed with a medicine */
+}
+
+/* The k-th of them, gravest first. */
+static const struct st_flag *worst(const struct st_ingredient *in, int k)
+{
+    for (int degree = 4; degree >= 0; degree--)
+        for (int i = 0; i < in->n_caution; i++)
+            if (grave(&in->caution[i]) == degree && k-- == 0)
+                return &in->caution[i];
+    return NULL;
+}
+
+static void cautions(const struct st_ingredient *in, const struct st_lot *l)
+{
+    enum { MOST = 3 };
+    if (in && in->n_caution > 0)
+        cli_heading("What to watch, worst first");
+    for (int i = 0; in && i < in->n_caution && i < MOST; i++) {
+        const struct st_flag *f = worst(in, i);
+        cli_say(2, 4, "Caution: %s [%s]", f->text ? f->text : f->what, f->source && *f->source ? f->source : "memory");
+    }
+    if (in && in->n_caution > MOST)
+        cli_say(2, 4, "%d more: stillroom ingredient \"%s\"", in->n_caution - MOST, in->name);
+    if (l->from_batch)
+        cli_say(2, 4, "Of the batch it comes from: stillroom cautions %s", l->from_batch);
+}
+
+static json_t *cautions_json(const struct st_ingredient *in)
+{
+    json_t *all = json_array();
+    for (int i = 0; in && i < in->n_caution; i++) {
+        const struct st_flag *f = worst(in, i);
+        json_array_append_new(all, json_pack("{s:s, s:s, s:s, s:s}", "what", f->what, "degree", f->degree, "because",
+                                             f->text ? f->text : "", "source", f->source ? f->source : ""));
+    }
+    return all;
+}
+
+static int print_json(const struct st_ingredient *in, const struct st_lot *l)
+{
+    json_t *o = st_doc_lot(l);
+    json_object_set_new(o, "cautions", cautions_json(in));
+    return cli_json_print(o);
+}
+
+static void print_lot(const struct st_ingredient *in, const struct st_lot *l, enum st_measures units)
 {
     char name[240];
     st_lot_name(name, sizeof name, &l->row);
@@ -141,11 +195,12 @@ static void print_lot(const struct st_lot *l, enum st_measures units)
     if (l->row.ended_on)
         cli_say(4, 6, "gone since %s", l->row.ended_on);
     if (*l->row.slug)
-        cli_say(4, 6, "on the ingredient sheet: %s", l->row.slug);
+        cli_say(4, 6, "on the ingredient sheet: %s", in ? in->name : l->row.slug);
     else
         cli_say(4, 6, "not on the ingredient sheet");
     if (*l->row.note)
         cli_say(4, 6, "%s", l->row.note);
+    cautions(in, l);
     taken(l, units);
     measured(l);
 }
@@ -160,12 +215,17 @@ int larder_show(struct cli *c)
         code = cli_desk_open(c, BOOK_READ, false, &d);
     if (code != ST_EXIT_DONE)
         return code;
-    if (!st_larder_lot(&d.desk, c->argv[0], &l))
+    struct st_catalogue *sheet = cli_catalogue();
+    const struct st_ingredient *in = NULL;
+    if (!sheet)
+        code = ST_EXIT_SYSTEM;
+    else if (!st_larder_lot(&d.desk, c->argv[0], &l))
         code = cli_desk_fail(&d);
-    else if (c->json)
-        code = cli_json_print(st_doc_lot(&l));
+    else if (in = st_lot_ingredient(sheet, &l.row), c->json)
+        code = print_json(in, &l);
     else
-        print_lot(&l, c->units);
+        print_lot(in, &l, c->units);
+    st_catalogue_free(sheet);
     cli_desk_close(&d);
     return code;
 }

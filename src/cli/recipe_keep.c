@@ -43,6 +43,7 @@ static int tell(const struct cli *c, const struct st_keep_told *t)
     }
     if (t->nothing) {
         cli_say(0, 0, "Nothing new: %s has this text already.", t->now.ref);
+        tell_cautions(c, t, NULL);
         return ST_EXIT_DONE;
     }
     cli_say(0, 0, "%c%s.", t->words[0] - 'a' + 'A', t->words + 1);

@@ -1,4 +1,5 @@
 #include <limits.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "cli/larder.h"
@@ -6,6 +7,7 @@
 #include "cli/recipe.h"
 #include "text/day_words.h"
 #include "util/buf.h"
+#include "util/memory.h"
 
 /* The recipes of the book, and one of them. */
 
@@ -128,6 +130,23 @@ static void foreseen(const struct st_try *t, enum st_measures units)
     cli_say(2, 2, "By %s%s.", strncmp(t->program, "stillroom ", 10) == 0 ? "" : "stillroom ", t->program);
 }
 
+static int show_json(const struct cli *c, const struct st_try *t)
+{
+    struct st_opened *o = x_calloc(1, sizeof *o); /* large */
+    const struct st_how how = recipe_how(c);
+    json_t *doc = st_doc_try(t, true);
+    if (!st_opened_text(&how, t->ref, t->row.text, strlen(t->row.text), true, o)) {
+        json_decref(doc);
+        free(o);
+        return ST_EXIT_SYSTEM;
+    }
+    json_object_set_new(doc, "cautions",
+                        o->read ? cli_cautions_json(c, &o->file.recipe, o->foretold ? &o->out : NULL) : json_null());
+    st_opened_done(o);
+    free(o);
+    return cli_json_print(doc);
+}
+
 static int show(const struct cli *c, const struct st_try *t)
 {
     struct st_opened o;
@@ -170,7 +189,7 @@ int recipe_show(struct cli *c)
     if (!st_try_named(&d.desk, c->argv[0], &t))
         code = cli_desk_fail(&d);
     else
-        code = c->json ? cli_json_print(st_doc_try(&t, true)) : show(c, &t);
+        code = c->json ? show_json(c, &t) : show(c, &t);
     cli_desk_close(&d);
     return code;
 }
