@@ -3,7 +3,7 @@
 #include <string.h>
 
 #include "cli/page.h"
-#include "text/near.h"
+#include "cli/verb.h"
 
 const char cmd_larder_usage[] =
     "stillroom larder                  what there is; what is near its end first\n"
@@ -105,10 +105,7 @@ static int spent(struct cli *c)
     return larder_add(c, "spent");
 }
 
-static const struct verb {
-    const char *name;
-    int (*run)(struct cli *c);
-} VERB[] = {
+static const struct cli_verb VERB[] = {
     { "add", add },
     { "made", made },
     { "spent", spent },
@@ -127,35 +124,7 @@ static const struct verb {
 };
 enum { NVERB = sizeof VERB / sizeof *VERB };
 
-static int unknown(const char *word)
-{
-    const char *known[NVERB];
-    char what[120], try_[200];
-
-    for (int i = 0; i < NVERB; i++)
-        known[i] = VERB[i].name;
-    const char *near = st_near_key(word, known, NVERB);
-    snprintf(what, sizeof what, "\"larder %.60s\"", word);
-    if (near)
-        snprintf(try_, sizeof try_, "did you mean \"larder %s\"; \"stillroom help larder\" lists all", near);
-    else
-        snprintf(try_, sizeof try_, "\"stillroom help larder\" lists what it does");
-    cli_error(what, "the larder does no such thing", try_);
-    return ST_EXIT_INPUT;
-}
-
 int cmd_larder(struct cli *c)
 {
-    static char name[40];
-    if (c->argc == 0 || c->argv[0][0] == '-')
-        return larder_all(c);
-    for (int i = 0; i < NVERB; i++)
-        if (strcmp(c->argv[0], VERB[i].name) == 0) {
-            snprintf(name, sizeof name, "larder %s", VERB[i].name);
-            c->command = name;
-            c->argc--;
-            c->argv++;
-            return VERB[i].run(c);
-        }
-    return unknown(c->argv[0]);
+    return cli_verb_run(c, "larder", VERB, NVERB, larder_all, "\"stillroom help larder\" lists what it does");
 }

@@ -1,8 +1,6 @@
 #include "cli/recipe.h"
 
-#include <string.h>
-
-#include "text/near.h"
+#include "cli/verb.h"
 
 const char cmd_recipe_usage[] =
     "stillroom recipe                   the recipes of the book\n"
@@ -34,45 +32,15 @@ struct st_how recipe_how(const struct cli *c)
     return (struct st_how){ .catalogue = cli_catalogue, .measures = c->units, .seed = c->seed, .draws = c->draws };
 }
 
-static const struct verb {
-    const char *name;
-    int (*run)(struct cli *c);
-} VERB[] = {
+static const struct cli_verb VERB[] = {
     { "keep", recipe_keep },     { "show", recipe_show }, { "history", recipe_history },
     { "text", recipe_text },     { "said", recipe_said }, { "difference", recipe_difference },
     { "rename", recipe_rename }, { "find", recipe_find },
 };
 enum { NVERB = sizeof VERB / sizeof *VERB };
 
-static int unknown(const char *word)
-{
-    const char *known[NVERB];
-    char what[120], try_[200];
-
-    for (int i = 0; i < NVERB; i++)
-        known[i] = VERB[i].name;
-    const char *near = st_near_key(word, known, NVERB);
-    snprintf(what, sizeof what, "\"recipe %.60s\"", word);
-    if (near)
-        snprintf(try_, sizeof try_, "did you mean \"recipe %s\"; \"stillroom help recipe\" lists all", near);
-    else
-        snprintf(try_, sizeof try_, "to see a recipe write: stillroom recipe show \"%.60s\"", word);
-    cli_error(what, "recipe does no such thing", try_);
-    return ST_EXIT_INPUT;
-}
-
 int cmd_recipe(struct cli *c)
 {
-    static char name[40];
-    if (c->argc == 0 || c->argv[0][0] == '-')
-        return recipe_all(c);
-    for (int i = 0; i < NVERB; i++)
-        if (strcmp(c->argv[0], VERB[i].name) == 0) {
-            snprintf(name, sizeof name, "recipe %s", VERB[i].name);
-            c->command = name;
-            c->argc--;
-            c->argv++;
-            return VERB[i].run(c);
-        }
-    return unknown(c->argv[0]);
+    return cli_verb_run(c, "recipe", VERB, NVERB, recipe_all,
+                        "\"stillroom help recipe\" lists what it does; one recipe: stillroom recipe show NAME");
 }
