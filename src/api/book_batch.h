@@ -101,10 +101,22 @@ int st_batch_jars_next(const struct st_recipe *r, const bool ended[], const bool
  * the same day). */
 bool st_batch_due(const struct st_step *s, long begun, long *due, long *last);
 
+/* A syrup or blend that the book does not know to be made: book_batch_before.h. */
+struct st_batch_chore {
+    const char *step, *what, *lines; /* "syrup", "syrup", "130 g sugar; 120 mL water" */
+    bool own;                        /* something goes into it that no other step gave */
+};
+struct st_batch_todo {
+    struct st_batch_chore *first, *unsure; /* what goes in first; what may have gone in */
+    int n_first, n_unsure;
+    const char *waits, *then; /* "waiting for its syrup", "make the syrup and mix it in"; NULL: for nothing */
+};
+
 struct st_batch_jar {
     struct book_jar row;
-    const char *code, *name; /* of its batch */
-    const char *vessel;      /* name; "" not told */
+    const char *code, *name;   /* of its batch */
+    const char *vessel;        /* name; "" not told */
+    struct st_batch_todo todo; /* nothing, until st_batch_jars_todo fills it */
 };
 /* The jars that stand, of all batches or one (BOOK_NO: all): overdue and soonest first, those without a day last; with
  * ended_too in the order in which they were begun. */

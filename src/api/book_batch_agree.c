@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_before.h"
 #include "api/book_batch_since.h"
 #include "text/agree_words.h"
 #include "text/calendar_day.h"
@@ -141,6 +142,22 @@ static enum book_status take_reading(struct collecting *k, const struct book_rea
     return BOOK_OK;
 }
 
+/* Syrups and blends that nobody wrote down, in one list. */
+static enum book_status taken_for_granted(const struct st_batch_ask *a, const struct book_batch *batch,
+                                          const struct st_batch_made *made, struct st_batch_agree *out)
+{
+    struct st_batch_todo all;
+    const enum book_status s = st_batch_todo_of(a, batch, &made->file.recipe, "", &all);
+    struct st_batch_chore *c = st_arena_alloc(a->arena, (size_t)(all.n_first + all.n_unsure + 1) * sizeof *c);
+    out->unsure = c;
+    for (int i = 0; s == BOOK_OK && i < all.n_first + all.n_unsure; i++) {
+        const struct st_batch_chore *x = i < all.n_first ? &all.first[i] : &all.unsure[i - all.n_first];
+        if (x->own)
+            c[out->n_unsure++] = *x;
+    }
+    return s;
+}
+
 static enum book_status collect(const struct st_batch_ask *a, const struct book_batch *batch,
                                 const struct st_batch_made *made, struct st_batch_agree *out)
 {
@@ -152,6 +169,8 @@ static enum book_status collect(const struct st_batch_ask *a, const struct book_
     enum book_status s = book_list(a->book, BOOK_READING, &of, a->arena, &row, &n);
     if (s == BOOK_OK)
         s = st_batch_past(a, batch, &k.past);
+    if (s == BOOK_OK)
+        s = taken_for_granted(a, batch, made, out);
     (void)st_day_number(batch->begun_on, &begun);
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         struct st_observation o;
@@ -202,10 +221,10 @@ enum book_status st_batch_agree(const struct st_batch_ask *a, const struct book_
     }
     struct st_problem why = { .what = "" };
     struct st_plan *plan = st_plan_create(r, &why);
-    double *drained = x_calloc((size_t)made->out.draws + 1, sizeof *drained);
-    const bool has = plan && st_agree_drained(plan, r->n_step, a->seed, made->out.draws, drained) >= 0;
-    const enum st_status done = st_agree(&made->out, out->seen, out->n, has ? drained : NULL, &out->out);
-    free(drained);
+    struct st_agree_drained drained = { .n = 0 };
+    const bool has = plan && st_agree_drained_of(plan, r, a->seed, made->out.draws, &drained) >= 0;
+    const enum st_status done = st_agree(&made->out, out->seen, out->n, has ? &drained : NULL, &out->out);
+    st_agree_drained_done(&drained);
     st_plan_free(plan);
     if (done < 0)
         say_why(done, problem);
@@ -271,5 +290,6 @@ json_t *st_doc_batch_agree(const char *code, const struct st_batch_agree *x)
                                              st_doc_text(x->old[i].words), "before", st_doc_text(x->old[i].what),
                                              "on_day", x->old[i].day));
     json_object_set_new(o, "of_the_drink_before", old);
+    json_object_set_new(o, "not_known_whether_in", st_doc_batch_chores(x->unsure, x->n_unsure));
     return o;
 }

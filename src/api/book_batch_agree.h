@@ -27,6 +27,9 @@ struct st_batch_agree {
         char day[11];     /* when */
     } old[ST_AGREE_MOST]; /* of the drink as it was before (st_batch_outdated) */
     int n_old;
+    struct st_batch_chore
+        *unsure; /* syrups and blends that nobody wrote down: the figures take them as gone in as planned */
+    int n_unsure;
 };
 
 /* Hold all readings of the finished drink that nobody doubts, and the drained solids, against what is foretold of the batch

@@ -86,6 +86,7 @@ static enum book_status name_jar(const struct st_batch_ask *a, struct st_batch_j
     struct book_batch batch;
     struct book_vessel v;
     j->vessel = "";
+    j->todo = (struct st_batch_todo){ .n_first = 0 };
     enum book_status s = book_get(a->book, BOOK_BATCH, j->row.batch_id, a->arena, &batch);
     if (s != BOOK_OK)
         return s;

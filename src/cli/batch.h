@@ -44,6 +44,10 @@ void batch_foretold_lines(struct batch *b, const struct st_foretold *f);
 json_t *batch_foretold_json(const struct st_foretold *f);
 /* What is to be done with a jar of that doing: "strain it". */
 const char *batch_then(const char *doing);
+/* What is to be mixed into it first, or may not have gone in; nothing where nothing is. */
+void batch_todo_print(struct batch *b, const char *code, const struct st_batch_todo *t, int indent);
+/* What the jar does, or waits for. */
+const char *batch_doing(const struct st_batch_jar *j);
 /* The jar in words: "steeping in \"3 L jar\", cellar, since 4 October (56 days)". */
 const char *batch_jar_words(struct batch *b, const struct st_batch_jar *j);
 json_t *batch_jar_json(struct batch *b, const struct st_batch_jar *j);

@@ -40,6 +40,17 @@ static void print_figure(struct batch *b, const struct st_agreement *a, int f)
     }
 }
 
+/* What the figures take for granted. */
+static void print_unsure(struct batch *b, const struct st_batch_agree *x)
+{
+    for (int i = 0; i < x->n_unsure; i++)
+        cli_wrap(0, 2,
+                 batch_text(b,
+                            "Not known whether the %s went in (%s): nobody wrote it down, and the figures take it as "
+                            "gone in as planned.",
+                            x->unsure[i].step, x->unsure[i].lines));
+}
+
 static void print_agree(struct batch *b, const struct book_batch *row, const struct st_batch_agree *x)
 {
     char words[ST_AGREE_TEXT];
@@ -49,6 +60,7 @@ static void print_agree(struct batch *b, const struct book_batch *row, const str
     st_agree_slip_words(words, sizeof words, &x->out, x->seen);
     if (*words)
         cli_wrap(0, 0, words);
+    print_unsure(b, x);
     printf("\n");
     for (int f = 0; f < ST_AGREE_NFIG; f++)
         print_figure(b, &x->out, f);

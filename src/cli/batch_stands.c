@@ -4,14 +4,17 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_before.h"
 #include "cli/page.h"
 #include "text/calendar_day.h"
 
 /* ---- what stands ---- */
 
-/* -1 due today or before, 0 later, 1 no day. */
+/* -1 due today or before, 0 later, 1 no day; what waits for its syrup waits for the maker. */
 static int when(const struct batch *b, const struct st_batch_jar *j)
 {
+    if (j->todo.waits)
+        return -1;
     return !j->row.due_on ? 1 : strcmp(j->row.due_on, b->now.day) <= 0 ? -1 : 0;
 }
 
@@ -20,6 +23,8 @@ static void print_jar(struct batch *b, const struct st_batch_jar *j)
     const char *then = batch_then(j->row.doing);
     cli_say(2, 6, "%s  %s", j->code, j->name);
     cli_say(6, 6, "%s", batch_jar_words(b, j));
+    if (j->todo.waits)
+        cli_say(6, 6, "%s, unless it is done already (stillroom batch next %s)", j->todo.then, j->code);
     if (!j->row.due_on)
         return;
     const int c = strcmp(j->row.due_on, b->now.day);
@@ -112,6 +117,8 @@ int batch_stands(struct batch *b)
     if (!batch_no_more(b, NULL))
         return ST_EXIT_INPUT;
     enum book_status s = b->book ? st_batch_jars(&b->ask, BOOK_NO, false, &j, &n) : BOOK_OK; /* else none was begun */
+    if (s == BOOK_OK && b->book)
+        s = st_batch_jars_todo(&b->ask, j, n);
     if (s == BOOK_OK && b->book)
         s = idle_ones(b, j, n, &idle, &m);
     if (s != BOOK_OK)

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_before.h"
 #include "cli/batch_did.h"
 #include "cli/batch_read.h"
 #include "cli/page.h"
@@ -247,38 +248,25 @@ static int keep_strain(struct batch *b, struct straining *k)
     return batch_end(b, s, NULL);
 }
 
-/* Steps that take no time and go into step k: the syrup and the blend before the bottles. */
-static void mark_before(const struct st_recipe *r, int k, bool before[])
+/* Of the vessel that the maker named for it. */
+static const char *remark_on(struct batch *b, const struct straining *k, const struct st_batch_jar *j)
 {
-    for (int l = 0; l < r->step[k].n_line; l++) {
-        const int from = r->step[k].line[l].from_step;
-        if (from < 0 || from >= k || before[from] || st_batch_step_stands(&r->step[from]) ||
-            r->step[from].kind == ST_DO_TOAST)
-            continue;
-        before[from] = true;
-        mark_before(r, from, before);
-    }
+    return k->to && strcmp(k->to, j->vessel) == 0 && strcmp(k->day, j->row.begun_on) == 0
+               ? batch_vessel_remark_of(b, j, &k->row)
+               : "";
 }
 
-/* What must be made before the jars that stand are what their step says: a bottle without its syrup is another drink. */
-static void print_before(struct batch *b, const struct st_recipe *r, const struct st_batch_jar *j, int n)
+static void print_now(struct batch *b, const struct st_batch_jar *j)
 {
-    bool before[MOST_STEPS] = { false };
-    int told = 0;
-    for (int i = 0; i < n; i++) {
-        const int step = j[i].row.ended_on ? -1 : step_of(r, j[i].row.step);
-        if (step >= 0)
-            mark_before(r, step, before);
-    }
-    for (int i = 0; i < r->n_step; i++) {
-        const char *lines = "";
-        for (int l = 0; before[i] && l < r->step[i].n_line; l++)
-            lines = batch_text(b, "%s%s%s", lines, l ? "; " : "", r->step[i].line[l].text);
-        if (before[i] && told++ == 0)
-            cli_wrap(2, 4, "First, unless it is done already:");
-        if (before[i])
-            cli_say(4, 6, "%s %s: %s", st_do_name(r->step[i].kind), r->step[i].id, lines);
-    }
+    const bool rests = strcmp(j->row.doing, "resting") == 0;
+    const char *day = j->row.due_on && (rests || !j->todo.waits) ? batch_day(b, j->row.due_on, true) : NULL;
+    cli_say(2, 4, "Now %s%s%s%s: %s.", batch_jar_words(b, j), j->todo.waits && rests ? "; then resting" : "",
+            day ? "; on " : "", day ? day : "",
+            day             ? batch_then(j->row.doing)
+            : j->todo.then  ? j->todo.then
+            : j->row.due_on ? batch_then(j->row.doing)
+                            : "no day set");
+    batch_todo_print(b, j->code, &j->todo, 4);
 }
 
 static int tell_strain(struct batch *b, const struct straining *k)
@@ -286,24 +274,29 @@ static int tell_strain(struct batch *b, const struct straining *k)
     const struct st_batch_jar *was = &k->jar[k->at];
     struct st_batch_jar *now;
     int n;
-    const enum book_status s = st_batch_jars(&b->ask, k->row.id, false, &now, &n);
+    enum book_status s = st_batch_jars(&b->ask, k->row.id, false, &now, &n);
+    if (s == BOOK_OK)
+        s = st_batch_jars_todo(&b->ask, now, n);
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
     if (b->c->json) {
         json_t *jars = json_array();
-        for (int i = 0; i < n; i++)
-            json_array_append_new(jars, batch_jar_json(b, &now[i]));
+        for (int i = 0; i < n; i++) {
+            json_t *o = batch_jar_json(b, &now[i]);
+            json_object_set_new(o, "remark", st_doc_text(remark_on(b, k, &now[i])));
+            json_array_append_new(jars, o);
+        }
         return cli_json_print(json_pack("{s:o, s:o, s:o}", "batch", st_doc_text(k->row.code), "ended",
                                         batch_jar_json(b, was), "jars", jars));
     }
     cli_say(0, 2, "%s: %s %s, begun %s.", k->row.code, done_words(was->row.doing),
             *was->row.step ? was->row.step : "the jar", batch_day(b, was->row.begun_on, false));
-    for (int i = 0; i < n; i++)
-        cli_say(2, 4, "Now %s%s%s: %s.", batch_jar_words(b, &now[i]), now[i].row.due_on ? "; on " : "",
-                now[i].row.due_on ? batch_day(b, now[i].row.due_on, true) : "",
-                now[i].row.due_on ? batch_then(now[i].row.doing) : "no day set");
-    if (k->made->whole)
-        print_before(b, &k->made->file.recipe, now, n);
+    for (int i = 0; i < n; i++) {
+        print_now(b, &now[i]);
+        const char *remark = remark_on(b, k, &now[i]);
+        if (*remark)
+            cli_wrap(4, 4, remark);
+    }
     if (n == 0)
         cli_say(2, 4, "Nothing stands of it any more: stillroom batch bottle, or batch end.");
     else if (k->n_next == 0)
@@ -370,8 +363,8 @@ static void chores(struct batch *b, const struct st_recipe *r, const struct st_b
     (void)b;
 }
 
-static void print_next(struct batch *b, const struct book_batch *row, const struct st_recipe *r,
-                       const struct st_batch_jar *j, int n, const json_t *todo, const json_t *open)
+static void print_next(struct batch *b, const struct book_batch *row, const struct st_batch_jar *j, int n,
+                       const json_t *todo, const json_t *open)
 {
     size_t i;
     const json_t *x;
@@ -385,9 +378,8 @@ static void print_next(struct batch *b, const struct book_batch *row, const stru
         if (j[k].row.due_on)
             cli_say(4, 6, "%s, %s: %s", batch_day(b, j[k].row.due_on, true), batch_away(b, j[k].row.due_on),
                     batch_then(j[k].row.doing));
+        batch_todo_print(b, row->code, &j[k].todo, 4);
     }
-    if (r)
-        print_before(b, r, j, n);
     if (!standing)
         cli_wrap(2, 4,
                  row->ended_on ? "It is over." : "No jar of it stands: bottle it, or say that it is over (batch end).");
@@ -428,6 +420,8 @@ static int tell_next(struct batch *b, const struct book_batch *row, struct st_ba
     const struct book_wanted of = { .column = "batch_id", .integer = row->id };
     enum book_status s = st_batch_jars(&b->ask, row->id, true, &j, &n);
     if (s == BOOK_OK)
+        s = st_batch_jars_todo(&b->ask, j, n);
+    if (s == BOOK_OK)
         s = book_list(b->book, BOOK_WEIGHING, &of, &b->arena, &w, &n_w);
     if (s == BOOK_OK)
         s = st_batch_made(&b->ask, row, false, false, m);
@@ -442,7 +436,7 @@ static int tell_next(struct batch *b, const struct book_batch *row, struct st_ba
         if (!j[i].row.ended_on)
             json_array_append_new(jars, batch_jar_json(b, &j[i]));
     if (!b->c->json)
-        print_next(b, row, m->whole ? &m->file.recipe : NULL, j, n, todo, open);
+        print_next(b, row, j, n, todo, open);
     json_t *o =
         json_pack("{s:o, s:o, s:o, s:o, s:o, s:o}", "batch", st_doc_text(row->code), "name", st_doc_text(row->name),
                   "jars", jars, "to_be_made", todo, "not_weighed", open, "open", batch_did_json(b, row));

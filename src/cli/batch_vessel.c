@@ -1,6 +1,7 @@
 /* Whether a vessel can hold what stands in it: a word where it is too small, or holds another batch. */
 #include "cli/batch.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -27,7 +28,8 @@ static double holds_ml(const struct st_batch_made *m, const char *step)
 
 static const char *in_words(struct batch *b, double ml)
 {
-    const struct st_interval x = { ml, ml, ml, ST_OK, true };
+    const double step = ml > 0.0 ? pow(10.0, floor(log10(ml)) - 1.0) : 1.0, round = step * floor(ml / step + 0.5);
+    const struct st_interval x = { round, round, round, ST_OK, true }; /* two figures: what is foretold is no surer */
     char words[60];
     st_volume_value(words, sizeof words, &x, b->c->units);
     return batch_text(b, "%s", words);
@@ -40,7 +42,7 @@ static const char *too_small(struct batch *b, const struct st_batch_jar *j, cons
     if (book_get(b->book, BOOK_VESSEL, j->row.vessel_id, &b->arena, &v) != BOOK_OK || !(v.volume_ml > 0.0) ||
         !(ml > v.volume_ml))
         return "";
-    return batch_text(b, "\"%s\" holds %s, and more than %s belong into it.", v.name, in_words(b, v.volume_ml),
+    return batch_text(b, "\"%s\" holds %s, and more than about %s belong into it.", v.name, in_words(b, v.volume_ml),
                       in_words(b, ml));
 }
 

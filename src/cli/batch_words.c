@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_before.h"
 #include "cli/page.h"
 #include "text/calendar_day.h"
 #include "text/day_words.h"
@@ -81,6 +82,26 @@ json_t *batch_foretold_json(const struct st_foretold *f)
 
 /* ---- jars ---- */
 
+void batch_todo_print(struct batch *b, const char *code, const struct st_batch_todo *t, int indent)
+{
+    const struct st_batch_chore *weigh = NULL;
+    if (t->n_first)
+        cli_wrap(indent, indent + 2, "First, unless it is done already:");
+    for (int i = 0; i < t->n_first; i++)
+        cli_say(indent + 2, indent + 4, "%s %s: %s", t->first[i].what, t->first[i].step, t->first[i].lines);
+    for (int i = 0; i < t->n_unsure; i++)
+        cli_say(indent, indent + 2, "Not known whether the %s went in (%s): nobody wrote it down.", t->unsure[i].step,
+                t->unsure[i].lines);
+    if (t->n_first)
+        weigh = &t->first[0];
+    else if (t->n_unsure)
+        weigh = &t->unsure[0];
+    if (weigh)
+        cli_say(indent, indent + 2, "When it is in, write it down: stillroom batch weigh %s %s 1 \"...\"", code,
+                weigh->step);
+    (void)b;
+}
+
 const char *batch_then(const char *doing)
 {
     static const char *const THEN[][2] = {
@@ -103,12 +124,17 @@ static long days_since(const struct batch *b, const char *iso)
     return st_day_number(iso, &n) ? b->now.number - n : 0;
 }
 
+const char *batch_doing(const struct st_batch_jar *j)
+{
+    return j->todo.waits ? j->todo.waits : *j->row.doing ? j->row.doing : "standing";
+}
+
 const char *batch_jar_words(struct batch *b, const struct st_batch_jar *j)
 {
     const long n = days_since(b, j->row.begun_on);
-    return batch_text(b, "%s%s%s%s%s%s, since %s (%ld day%s)", *j->row.doing ? j->row.doing : "standing",
-                      *j->vessel ? " in \"" : "", j->vessel, *j->vessel ? "\"" : "", *j->row.place ? ", " : "",
-                      j->row.place, batch_day(b, j->row.begun_on, false), n, n == 1 ? "" : "s");
+    return batch_text(b, "%s%s%s%s%s%s, since %s (%ld day%s)", batch_doing(j), *j->vessel ? " in \"" : "", j->vessel,
+                      *j->vessel ? "\"" : "", *j->row.place ? ", " : "", j->row.place,
+                      batch_day(b, j->row.begun_on, false), n, n == 1 ? "" : "s");
 }
 
 static json_t *text_or_null(const char *text)
@@ -118,14 +144,16 @@ static json_t *text_or_null(const char *text)
 
 json_t *batch_jar_json(struct batch *b, const struct st_batch_jar *j)
 {
-    json_t *o =
-        json_pack("{s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:I, s:o}", "batch", st_doc_text(j->code), "name",
-                  st_doc_text(j->name), "step", st_doc_text(j->row.step), "doing", st_doc_text(j->row.doing), "vessel",
-                  st_doc_text(j->vessel), "where", st_doc_text(j->row.place), "begun_on", st_doc_text(j->row.begun_on),
-                  "days", (json_int_t)days_since(b, j->row.begun_on), "due_on", text_or_null(j->row.due_on));
+    json_t *o = json_pack("{s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:I, s:o}", "batch", st_doc_text(j->code), "name",
+                          st_doc_text(j->name), "step", st_doc_text(j->row.step), "doing",
+                          st_doc_text(j->todo.waits ? j->todo.waits : j->row.doing), "vessel", st_doc_text(j->vessel),
+                          "where", st_doc_text(j->row.place), "begun_on", st_doc_text(j->row.begun_on), "days",
+                          (json_int_t)days_since(b, j->row.begun_on), "due_on", text_or_null(j->row.due_on));
     json_object_set_new(o, "due_in_days",
                         j->row.due_on ? json_integer(-(json_int_t)days_since(b, j->row.due_on)) : json_null());
-    json_object_set_new(o, "then", st_doc_text(batch_then(j->row.doing)));
+    json_object_set_new(o, "then", st_doc_text(j->todo.then ? j->todo.then : batch_then(j->row.doing)));
     json_object_set_new(o, "ended_on", text_or_null(j->row.ended_on));
+    json_object_set_new(o, "first", st_doc_batch_chores(j->todo.first, j->todo.n_first));
+    json_object_set_new(o, "not_known_whether_in", st_doc_batch_chores(j->todo.unsure, j->todo.n_unsure));
     return o;
 }

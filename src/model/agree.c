@@ -88,6 +88,8 @@ static enum st_agree_use use_of(const struct agree_drink *d, const struct st_obs
         return ST_AGREE_OTHER_KIND;
     if (o->of && *o->of)
         return ST_AGREE_OF_ONE;
+    if (o->what == ST_SEEN_DRAINED_G && d->n_drained > 1 && r->steep < 0)
+        return ST_AGREE_WHICH_STEEP;
     return st_agree_shown(d, d->x0, r, &y) < 0 ? ST_AGREE_NOT_FORETOLD : ST_AGREE_USED;
 }
 
@@ -111,11 +113,11 @@ static double as_one_of(int n, double own)
     return own * sqrt(1.0 - SHARED * SHARED + SHARED * SHARED * n);
 }
 
-static int how_many(const struct agree_drink *d, enum st_seen what)
+static int how_many(const struct agree_drink *d, const struct agree_reading *of)
 {
     int n = 0;
     for (int i = 0; i < d->n; i++)
-        n += d->reading[i].what == what;
+        n += d->reading[i].what == of->what && d->reading[i].steep == of->steep;
     return n;
 }
 
@@ -130,13 +132,25 @@ static void weigh_in(struct search *s, const struct st_observation seen[], struc
         const bool told = isfinite(o->temperature_K);
         const double own = o->sd > 0.0 ? o->sd : st_seen_usual_sd(o->what, o->value);
         const double warm = by_warmth(d, r, told ? THERMOMETER : UNSAID);
-        a->u = r->u = hypot(as_one_of(how_many(d, r->what), own), warm);
+        a->u = r->u = hypot(as_one_of(how_many(d, r), own), warm);
         a->warm_unsaid = !told && st_agree_is_warm(o->what) && fabs(warm) >= WARM_MATTERS * own;
         out->warm_unsaid = out->warm_unsaid || a->warm_unsaid;
     }
 }
 
-static enum st_status take_in(struct search *s, const struct st_observation seen[], int n, struct st_agreement *out)
+/* The steep whose drained solids were weighed; -1: nobody said, and there are several. */
+static int steep_of(const struct st_observation *o, const struct st_agree_drained *drained)
+{
+    if (o->what != ST_SEEN_DRAINED_G || !drained)
+        return -1;
+    for (int k = 0; k < drained->n; k++)
+        if (o->jar && strcmp(o->jar, drained->jar[k]) == 0)
+            return k;
+    return drained->n == 1 ? 0 : -1;
+}
+
+static enum st_status take_in(struct search *s, const struct st_observation seen[], int n,
+                              const struct st_agree_drained *drained, struct st_agreement *out)
 {
     struct agree_drink *d = &s->drink;
     for (int i = 0; i < n; i++) {
@@ -144,11 +158,13 @@ static enum st_status take_in(struct search *s, const struct st_observation seen
         const bool told = isfinite(o->temperature_K);
         if (!st_seen_info(o->what) || !isfinite(o->value) || isnan(o->sd))
             return ST_E_DOMAIN;
-        struct agree_reading r = {
-            .what = o->what, .T = told ? o->temperature_K : ST_T20, .flask_ml = o->flask_ml, .y = o->value
-        };
+        struct agree_reading r = { .what = o->what,
+                                   .T = told ? o->temperature_K : ST_T20,
+                                   .flask_ml = o->flask_ml,
+                                   .y = o->value,
+                                   .steep = steep_of(o, drained) };
         struct st_agree_reading *a = &out->reading[i];
-        *a = (struct st_agree_reading){ .standard = (double)NAN, .what = o->what };
+        *a = (struct st_agree_reading){ .standard = (double)NAN, .what = o->what, .steep = r.steep };
         a->use = use_of(d, o, &r);
         if (a->use != ST_AGREE_USED)
             continue;
@@ -229,7 +245,7 @@ static void tell_readings(const struct search *s, const struct st_reconciled *be
 /* Which of the unknowns the readings are to find by themselves: ethanol and sugar; the whole, where it was weighed or
  * measured (else what acid weighs would be a share of nobody knows what). */
 struct open {
-    bool whole, acid, drained;
+    bool whole, acid, drained[ST_AGREE_STEEPS];
     double grams, variance; /* of the whole, by the recipe */
 };
 
@@ -240,7 +256,8 @@ static struct open what_is_open(const struct agree_drink *d)
         const enum st_seen what = d->reading[i].what;
         o.whole = o.whole || what == ST_SEEN_LIQUOR_ML || what == ST_SEEN_LIQUOR_G;
         o.acid = o.acid || what == ST_SEEN_ACID;
-        o.drained = o.drained || what == ST_SEEN_DRAINED_G;
+        if (what == ST_SEEN_DRAINED_G)
+            o.drained[d->reading[i].steep] = true;
     }
     for (int a = AGREE_ETHANOL; a <= AGREE_WATER; a++) {
         o.grams += d->x0[a];
@@ -269,8 +286,9 @@ static void know_nothing(const struct agree_drink *d, const struct open *o, doub
     forget(P, AGREE_WATER, 2.0 * flat + (o->whole ? flat : o->variance));
     if (o->acid)
         forget(P, AGREE_ACID, flat);
-    if (o->drained)
-        forget(P, AGREE_DRAINED, flat);
+    for (int k = 0; k < ST_AGREE_STEEPS; k++)
+        if (o->drained[k])
+            forget(P, AGREE_DRAINED + k, flat);
     P[AGREE_ETHANOL * AGREE_N + AGREE_WATER] = P[AGREE_WATER * AGREE_N + AGREE_ETHANOL] = -flat;
     P[AGREE_SUGAR * AGREE_N + AGREE_WATER] = P[AGREE_WATER * AGREE_N + AGREE_SUGAR] = -flat;
 }
@@ -293,7 +311,8 @@ static int found(const struct open *o, const double C[AGREE_N * AGREE_N])
             whole += C[SUM[a] * AGREE_N + SUM[b]];
     n += o->whole ? 1.0 - whole / flat : 0.0;
     n += o->acid ? 1.0 - variance(C, AGREE_ACID) / flat : 0.0;
-    n += o->drained ? 1.0 - variance(C, AGREE_DRAINED) / flat : 0.0;
+    for (int k = 0; k < ST_AGREE_STEEPS; k++)
+        n += o->drained[k] ? 1.0 - variance(C, AGREE_DRAINED + k) / flat : 0.0;
     return (int)floor(n + 0.5);
 }
 
@@ -476,17 +495,17 @@ bool st_agree_alone(const struct st_agreement *a)
 }
 
 enum st_status st_agree(const struct st_foretold *told, const struct st_observation seen[], int n,
-                        const double drained_g[], struct st_agreement *out)
+                        const struct st_agree_drained *drained, struct st_agreement *out)
 {
     struct search s = { .drink = { .n = 0 } };
     struct st_agreement o;
     if (n < 0 || n > ST_AGREE_MOST)
         return ST_E_DOMAIN;
-    enum st_status status = st_agree_before(&s.drink, told, drained_g);
+    enum st_status status = st_agree_before(&s.drink, told, drained);
     if (status < 0)
         return status;
     begin(told, n, &o);
-    status = take_in(&s, seen, n, &o);
+    status = take_in(&s, seen, n, drained, &o);
     status = status < 0 ? status : judge(&s, &o);
     if (status < 0)
         return status;
@@ -497,28 +516,57 @@ enum st_status st_agree(const struct st_foretold *told, const struct st_observat
     return status;
 }
 
-static double spent_of(const struct st_balance balance[], int n_step)
+/* ---- drained solids ---- */
+
+static double spent_of(const struct st_balance *b)
 {
     double g = 0.0;
-    for (int i = 0; i < n_step; i++)
-        for (int c = 0; c < ST_NCOMP; c++)
-            g += balance[i].spent_g[c];
+    for (int c = 0; c < ST_NCOMP; c++)
+        g += b->spent_g[c];
     return g;
 }
 
-enum st_status st_agree_drained(const struct st_plan *p, int n_step, uint64_t seed, int draws, double out[])
+static bool make_room(const struct st_recipe *r, const struct st_balance balance[], int draws, int step[],
+                      struct st_agree_drained *out)
+{
+    for (int i = 0; i < r->n_step && out->n < ST_AGREE_STEEPS; i++) {
+        if (!(spent_of(&balance[i]) > 0.0))
+            continue;
+        out->g[out->n] = calloc((size_t)draws + 1, sizeof *out->g[0]);
+        if (!out->g[out->n])
+            return false;
+        out->jar[out->n] = r->step[i].id;
+        step[out->n++] = i;
+    }
+    return true;
+}
+
+enum st_status st_agree_drained_of(const struct st_plan *p, const struct st_recipe *r, uint64_t seed, int draws,
+                                   struct st_agree_drained *out)
 {
     double *x = calloc((size_t)st_plan_n_inputs(p) + 1, sizeof *x);
-    struct st_balance *balance = calloc((size_t)n_step + 1, sizeof *balance);
+    struct st_balance *balance = calloc((size_t)r->n_step + 1, sizeof *balance);
+    int step[ST_AGREE_STEEPS];
+    *out = (struct st_agree_drained){ .n = 0 };
     enum st_status s = x && balance ? st_plan_balance(p, NULL, balance) : ST_E_NOCONV;
-    if (s >= 0 && !(spent_of(balance, n_step) > 0.0))
+    if (s >= 0 && !make_room(r, balance, draws, step, out))
+        s = ST_E_NOCONV;
+    if (s >= 0 && out->n == 0)
         s = ST_E_REFUSED;
     for (int i = 0; i < draws && s >= 0; i++) {
         st_plan_inputs(p, seed, (size_t)i, 1, x);
         s = st_plan_balance(p, x, balance);
-        out[i] = s < 0 ? 0.0 : spent_of(balance, n_step);
+        for (int k = 0; k < out->n; k++)
+            out->g[k][i] = s < 0 ? 0.0 : spent_of(&balance[step[k]]);
     }
     free(balance);
     free(x);
     return s;
+}
+
+void st_agree_drained_done(struct st_agree_drained *d)
+{
+    for (int k = 0; k < d->n; k++)
+        free(d->g[k]);
+    *d = (struct st_agree_drained){ .n = 0 };
 }

@@ -7,7 +7,7 @@
 /* Does my reading agree?  What a recipe foretells of the finished drink, held against what was read of it: both brought into
  * agreement, each giving way by how uncertain it is; and when they do not agree, which one to doubt, and why it may be. */
 
-enum { ST_AGREE_MOST = 24 }; /* readings at most */
+enum { ST_AGREE_MOST = 24, ST_AGREE_STEEPS = 4 }; /* readings, and steeps that are strained, at most */
 
 enum st_agree_figure { ST_AGREE_STRENGTH, ST_AGREE_SUGAR, ST_AGREE_VOLUME, ST_AGREE_ACID, ST_AGREE_NFIG };
 enum st_figure st_agree_figure_of(enum st_agree_figure f); /* its name and unit: st_figure_info */
@@ -17,7 +17,8 @@ enum st_agree_use {
     ST_AGREE_USED,
     ST_AGREE_OTHER_KIND, /* pH, colour, taste, marks: they say nothing of strength, sugar, acid or volume */
     ST_AGREE_OF_ONE,     /* it speaks of one ingredient, not of the drink */
-    ST_AGREE_NOT_FORETOLD /* nothing foretells it: no draws of it, no rule for so warm a liquid, a flask that holds nothing */
+    ST_AGREE_NOT_FORETOLD, /* nothing foretells it: no draws of it, no rule for so warm a liquid, a flask that holds nothing */
+    ST_AGREE_WHICH_STEEP   /* drained solids, several steeps are strained, and it does not say of which */
 };
 
 /* A slip that would explain the reading in doubt.  A guess, to be looked into: it fits the figures, nothing more. */
@@ -52,6 +53,7 @@ struct st_agree_reading {
     double standard;   /* reading - foretold after, in its own standard deviations; NAN where it cannot be judged */
     double redundancy; /* how much all else knows of it, 0 .. 1 */
     enum st_seen what;
+    int steep;         /* of drained solids: which steep; else, and where nobody said, -1 */
     bool warm_unsaid; /* it came without its temperature, and that matters: a quarter of its own uncertainty or more */
 };
 
@@ -85,12 +87,20 @@ struct st_agreement {
     bool warm_unsaid;   /* of a reading at least: 20 C, give or take, was taken */
 };
 
+/* What the strained solids of each steep weigh, in the draws of a plan: each is a thing of its own. */
+struct st_agree_drained {
+    int n;
+    const char *jar[ST_AGREE_STEEPS]; /* id of the steep; lent by the recipe */
+    double *g[ST_AGREE_STEEPS];       /* [draws]; owned */
+};
+
 /* Hold readings against a foretold bottle.
  *
  * Given:
  *   told        with draws, at least 50
  *   seen[n]     readings of the whole finished drink at one time, n <= ST_AGREE_MOST, in any order
- *   drained_g   [told->draws] weight of the strained solids in each draw (st_agree_drained); NULL: not known
+ *   drained     of the same plan and draws (st_agree_drained_of); NULL: not known.  A reading of drained solids is of the
+ *               steep that its `jar` names; of the only one, where there is one
  * Returned:
  *   *out        about them; when the status is negative untouched
  * Status:
@@ -98,7 +108,7 @@ struct st_agreement {
  *   ST_E_REFUSED strength, sugar, volume or weight are not foretold; ST_E_NOCONV the search did not come to rest
  * Notes:
  *   1. Unknowns: grams of ethanol, sugars, acid, other dissolved matter and water in the drink (and of the drained
- *      solids), normal with the mean and the joint covariance of the draws; sugars and other matter keep their
+ *      solids of each steep), normal with the mean and the joint covariance of the draws; sugars and other matter keep their
  *      proportions.  Readings are foretold by st_drink_reading, each at the temperature it was read; a
  *      thermometer counts for 0.5 K, a temperature that nobody told for 2 K about 20 C (common practice, no source).
  *   2. Two errors are shared, and unknowns of their own: of the density rule (st_density_mixture_band, half of 95 %) and of
@@ -124,15 +134,17 @@ struct st_agreement {
  *   [narasimhan2000], [gum2008]; [rogerson2006] Note 2.  Checks: tests/unit/test_agree.c
  */
 enum st_status st_agree(const struct st_foretold *told, const struct st_observation seen[], int n,
-                        const double drained_g[], struct st_agreement *out);
+                        const struct st_agree_drained *drained, struct st_agreement *out);
 
 /* Whether `after` and `measured` may be told: what is at odds with itself supports no interval.  measured stays where the
  * readings by themselves are too few to be at odds. */
 bool st_agree_together(const struct st_agreement *a);
 bool st_agree_alone(const struct st_agreement *a);
 
-/* What the strained solids of all steps weigh in the draws of st_plan_run with this seed: out[draws], g.  n_step: steps of
- * the plan's recipe (told->n_balance).  ST_E_REFUSED when nothing is strained, ST_E_NOCONV no memory. */
-enum st_status st_agree_drained(const struct st_plan *p, int n_step, uint64_t seed, int draws, double out[]);
+/* What the strained solids of the first steeps of r weigh in the draws of st_plan_run with this seed; p: the plan of r.
+ * st_agree_drained_done in every case.  ST_E_REFUSED when nothing is strained, ST_E_NOCONV no memory. */
+enum st_status st_agree_drained_of(const struct st_plan *p, const struct st_recipe *r, uint64_t seed, int draws,
+                                   struct st_agree_drained *out);
+void st_agree_drained_done(struct st_agree_drained *d);
 
 #endif

@@ -53,8 +53,8 @@ static double drawn(const struct st_foretold *t, enum st_figure f, int i)
     return t->draw[f] ? t->draw[f][i] : 0.0;
 }
 
-static void unknowns_of_draw(const struct st_foretold *t, const double drained_g[], double ethanol_g_ml, int i,
-                             double x[AGREE_N])
+static void unknowns_of_draw(const struct st_foretold *t, const struct st_agree_drained *drained, double ethanol_g_ml,
+                             int i, double x[AGREE_N])
 {
     const double ml = drawn(t, ST_FIG_VOLUME, i), l = 1e-3 * ml;
     x[AGREE_ETHANOL] = 0.01 * drawn(t, ST_FIG_STRENGTH, i) * ml * ethanol_g_ml;
@@ -63,7 +63,8 @@ static void unknowns_of_draw(const struct st_foretold *t, const double drained_g
     x[AGREE_OTHER] = (drawn(t, ST_FIG_EXTRACT, i) + drawn(t, ST_FIG_FAT, i)) * l - x[AGREE_SUGAR] - x[AGREE_ACID];
     x[AGREE_OTHER] = fmax(x[AGREE_OTHER], 0.0) + t->final_g[ST_SOLIDS];
     x[AGREE_WATER] = drawn(t, ST_FIG_MASS, i) - x[AGREE_ETHANOL] - x[AGREE_SUGAR] - x[AGREE_ACID] - x[AGREE_OTHER];
-    x[AGREE_DRAINED] = drained_g ? drained_g[i] : 0.0;
+    for (int k = 0; k < ST_AGREE_STEEPS; k++)
+        x[AGREE_DRAINED + k] = drained && k < drained->n ? drained->g[k][i] : 0.0;
     x[AGREE_RULE] = x[AGREE_OPTICS] = 0.0;
 }
 
@@ -77,17 +78,17 @@ static bool is_foretold(const struct st_foretold *t)
 }
 
 /* Mean and covariance of the draws; false where one is no number. */
-static bool joint(struct agree_drink *d, const struct st_foretold *t, const double drained_g[])
+static bool joint(struct agree_drink *d, const struct st_foretold *t, const struct st_agree_drained *drained)
 {
     double x[AGREE_N], rho = 0.0;
     (void)st_spirit_density(100.0, &rho);
     for (int i = 0; i < t->draws; i++) {
-        unknowns_of_draw(t, drained_g, 1e-3 * rho, i, x);
+        unknowns_of_draw(t, drained, 1e-3 * rho, i, x);
         for (int a = 0; a < AGREE_N; a++)
             d->x0[a] += x[a] / t->draws;
     }
     for (int i = 0; i < t->draws; i++) {
-        unknowns_of_draw(t, drained_g, 1e-3 * rho, i, x);
+        unknowns_of_draw(t, drained, 1e-3 * rho, i, x);
         for (int a = 0; a < AGREE_N; a++)
             for (int b = 0; b < AGREE_N; b++)
                 d->P[a * AGREE_N + b] += (x[a] - d->x0[a]) * (x[b] - d->x0[b]) / (t->draws - 1);
@@ -150,15 +151,16 @@ static void add_shared(struct agree_drink *d)
     d->P[AGREE_OPTICS * AGREE_N + AGREE_OPTICS] = variance + shift * shift / 3.0; /* a rectangle */
 }
 
-enum st_status st_agree_before(struct agree_drink *d, const struct st_foretold *told, const double drained_g[])
+enum st_status st_agree_before(struct agree_drink *d, const struct st_foretold *told,
+                               const struct st_agree_drained *drained)
 {
-    *d = (struct agree_drink){ .has_drained = drained_g != NULL };
+    *d = (struct agree_drink){ .n_drained = drained ? drained->n : 0 };
     if (told->draws < DRAWS_LEAST)
         return ST_E_DOMAIN;
     if (!is_foretold(told))
         return ST_E_REFUSED;
     set_shares(d, told->final_g);
-    if (!joint(d, told, drained_g))
+    if (!joint(d, told, drained))
         return ST_E_REFUSED;
     add_shared(d);
     return ST_OK;
@@ -192,9 +194,9 @@ enum st_status st_agree_shown(const struct agree_drink *d, const double x[], con
 {
     double m[ST_NCOMP], shown;
     if (r->what == ST_SEEN_DRAINED_G) {
-        if (!d->has_drained)
+        if (r->steep < 0 || r->steep >= d->n_drained)
             return ST_E_REFUSED;
-        *y = x[AGREE_DRAINED];
+        *y = x[AGREE_DRAINED + r->steep];
         return ST_OK;
     }
     const enum st_shows what = shown_by(r->what);

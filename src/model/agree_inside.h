@@ -14,8 +14,8 @@ enum {
     AGREE_ACID,
     AGREE_OTHER,
     AGREE_WATER,
-    AGREE_DRAINED,
-    AGREE_RULE,   /* density as it is, over what the rule says, less 1 */
+    AGREE_DRAINED, /* of each steep that is strained */
+    AGREE_RULE = AGREE_DRAINED + ST_AGREE_STEEPS, /* density as it is, over what the rule says, less 1 */
     AGREE_OPTICS, /* Brix read, less what the rule says */
     AGREE_N
 };
@@ -24,18 +24,20 @@ struct agree_reading {
     enum st_seen what;
     double T, flask_ml;
     double y, u;
+    int steep; /* which is strained, of ST_SEEN_DRAINED_G; -1: nobody said */
 };
 
 struct agree_drink {
     double x0[AGREE_N], P[AGREE_N * AGREE_N];
     double share[ST_NCOMP]; /* of its unknown: sugars among themselves, other matter among itself */
-    bool has_drained;
+    int n_drained; /* steeps whose drained solids are foretold */
     struct agree_reading reading[ST_AGREE_MOST + ST_AGREE_NFIG]; /* those used, then the figures */
     int n;                                                       /* readings used */
 };
 
 /* x0, P and shares from the draws.  ST_E_REFUSED, ST_E_DOMAIN as st_agree. */
-enum st_status st_agree_before(struct agree_drink *d, const struct st_foretold *told, const double drained_g[]);
+enum st_status st_agree_before(struct agree_drink *d, const struct st_foretold *told,
+                               const struct st_agree_drained *drained);
 
 /* Grams of each component at x. */
 void st_agree_masses(const struct agree_drink *d, const double x[], double m[ST_NCOMP]);

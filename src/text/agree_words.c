@@ -27,6 +27,7 @@ const char *st_agree_use_code(enum st_agree_use u)
     case ST_AGREE_OTHER_KIND: return "other_kind";
     case ST_AGREE_OF_ONE: return "of_one";
     case ST_AGREE_NOT_FORETOLD: return "not_foretold";
+    case ST_AGREE_WHICH_STEEP: return "which_steep";
     }
     return "";
 }
@@ -114,6 +115,13 @@ static int used(const struct st_agreement *a, int *first)
     return n;
 }
 
+/* "hydrometer"; "weight of the drained solids of first" */
+static void name_of(char *buf, size_t size, const struct st_observation *o)
+{
+    const bool steep = o->what == ST_SEEN_DRAINED_G && o->jar && *o->jar;
+    snprintf(buf, size, "%s%s%.60s", st_agree_instrument(o->what), steep ? " of " : "", steep ? o->jar : "");
+}
+
 /* ---- the verdict ---- */
 
 static void all_agree(char *buf, size_t size, const struct st_agreement *a, const struct st_observation seen[])
@@ -169,9 +177,9 @@ static void recipe_in_doubt(char *buf, size_t size, const struct st_agreement *a
 
 static void reading_in_doubt(char *buf, size_t size, const struct st_agreement *a, const struct st_observation seen[])
 {
-    char off[300], rival[160] = "";
+    char off[300], rival[160] = "", name[120];
     const struct st_observation *o = &seen[a->suspect];
-    const char *name = st_agree_instrument(o->what);
+    name_of(name, sizeof name, o);
     if (a->doubt == ST_DOUBT_EITHER) {
         off_words(off, sizeof off, o, &a->reading[a->suspect].before, "the recipe");
         snprintf(buf, size,
@@ -257,22 +265,24 @@ void st_agree_reading_words(char *buf, size_t size, const struct st_agreement *a
         [ST_AGREE_OTHER_KIND] = "it says nothing of strength, sugar, acid or volume",
         [ST_AGREE_OF_ONE] = "it is of one ingredient, not of the drink",
         [ST_AGREE_NOT_FORETOLD] = "nothing foretells it here, or not at that temperature",
+        [ST_AGREE_WHICH_STEEP] = "several steeps are strained, and it does not say of which: read it with --step",
     };
     const struct st_agree_reading *r = &a->reading[i];
-    char value[60], before[160], after[160];
+    char value[60], before[160], after[160], name[120];
+    name_of(name, sizeof name, &seen[i]);
     st_seen_value_words(value, sizeof value, seen[i].what, seen[i].value);
     if (r->use != ST_AGREE_USED) {
-        snprintf(buf, size, "%s, %s: not used; %s", st_agree_instrument(seen[i].what), value, WHY[r->use]);
+        snprintf(buf, size, "%s, %s: not used; %s", name, value, WHY[r->use]);
         return;
     }
     st_figure_words(before, sizeof before, &r->before, unit_of(seen[i].what));
     if (a->doubt == ST_DOUBT_UNCLEAR) {
-        snprintf(buf, size, "%s, %s: foretold %s", st_agree_instrument(seen[i].what), value, before);
+        snprintf(buf, size, "%s, %s: foretold %s", name, value, before);
         return;
     }
     st_figure_words(after, sizeof after, &r->after, unit_of(seen[i].what));
-    snprintf(buf, size, "%s, %s: foretold %s; by all together %s%s", st_agree_instrument(seen[i].what), value, before,
-             after, isfinite(r->standard) ? "" : "; nothing else says anything of it");
+    snprintf(buf, size, "%s, %s: foretold %s; by all together %s%s", name, value, before, after,
+             isfinite(r->standard) ? "" : "; nothing else says anything of it");
 }
 
 /* ---- what goes with it ---- */
@@ -310,7 +320,7 @@ static bool repeated(const struct st_agreement *a)
     for (int i = 0; i < a->n; i++)
         for (int k = 0; k < i; k++)
             if (a->reading[i].use == ST_AGREE_USED && a->reading[k].use == ST_AGREE_USED &&
-                a->reading[i].what == a->reading[k].what)
+                a->reading[i].what == a->reading[k].what && a->reading[i].steep == a->reading[k].steep)
                 return true;
     return false;
 }

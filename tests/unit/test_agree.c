@@ -541,9 +541,11 @@ static void two_that_contradict_are_both_named(void **state)
 static void drained_solids_follow_the_draws(void **state)
 {
     (void)state;
-    static double g[1500], again[100];
-    assert_int_equal(st_agree_drained(K.plan, K.told.n_balance, 7, 1500, g), ST_OK);
-    assert_int_equal(st_agree_drained(K.plan, K.told.n_balance, 7, 100, again), ST_OK);
+    struct st_agree_drained all, few;
+    assert_int_equal(st_agree_drained_of(K.plan, &K.recipe, 7, 1500, &all), ST_OK);
+    assert_int_equal(st_agree_drained_of(K.plan, &K.recipe, 7, 100, &few), ST_OK);
+    assert_int_equal(all.n, 1);
+    const double *g = all.g[0], *again = few.g[0];
     double mean_g = 0.0, mean_ml = 0.0, both = 0.0, gg = 0.0, vv = 0.0;
     for (int i = 0; i < 1500; i++) {
         mean_g += g[i] / 1500;
@@ -562,11 +564,58 @@ static void drained_solids_follow_the_draws(void **state)
         .what = ST_SEEN_DRAINED_G, .value = mean_g + 60.0, .temperature_K = (double)NAN, .of = ""
     };
     struct st_agreement o;
-    assert_true(st_agree(&K.told, &s, 1, g, &o) >= 0);
+    assert_true(st_agree(&K.told, &s, 1, &all, &o) >= 0);
     assert_int_equal(o.reading[0].use, ST_AGREE_USED);
     assert_true(o.after[ST_AGREE_VOLUME].value < o.before[ST_AGREE_VOLUME].value - 20.0);
     assert_true(o.after[ST_AGREE_VOLUME].high - o.after[ST_AGREE_VOLUME].low <
                 0.8 * (o.before[ST_AGREE_VOLUME].high - o.before[ST_AGREE_VOLUME].low));
+    st_agree_drained_done(&all);
+    st_agree_drained_done(&few);
+}
+
+/* A second jar beside the first: what each is foretold to keep is read of each, and never of both together. */
+static void drained_solids_are_of_their_steep(void **state)
+{
+    (void)state;
+    struct st_line more[2] = { kit_line(&K.fruit, kit_g(200.0)), kit_line(&K.spirit, kit_ml(400.0)) };
+    struct st_line drink[4] = { kit_from(0, ST_LIQUOR, kit_all()), kit_from(1, ST_LIQUOR, kit_all()), K.drink[1],
+                                K.drink[2] };
+    struct st_step step[3] = { K.step[0], kit_step("second", ST_DO_STEEP, more, 2),
+                               kit_step("drink", ST_DO_BLEND, drink, 4) };
+    struct st_recipe r = kit_recipe(step, 3);
+    struct st_problem problem;
+    struct st_foretold told;
+    struct st_agree_drained d;
+    struct st_agreement o;
+    kit_ideal(&step[1]);
+    kit_ideal(&step[2]);
+    struct st_plan *plan = st_plan_create(&r, &problem);
+    assert_non_null(plan);
+    const struct st_options with = { .seed = 7, .draws = 400 };
+    assert_true(st_plan_run(plan, &with, &told) >= 0);
+    assert_int_equal(st_agree_drained_of(plan, &r, 7, 400, &d), ST_OK);
+    assert_int_equal(d.n, 2);
+    double mean[2] = { 0.0, 0.0 };
+    for (int k = 0; k < 2; k++)
+        for (int i = 0; i < 400; i++)
+            mean[k] += d.g[k][i] / 400;
+    assert_true(mean[0] > 1.5 * mean[1]);
+    struct st_observation s[2] = { { .what = ST_SEEN_DRAINED_G, .value = mean[0], .temperature_K = (double)NAN },
+                                   { .what = ST_SEEN_DRAINED_G, .value = mean[1], .temperature_K = (double)NAN } };
+    s[0].jar = "jar";
+    s[1].jar = "second";
+    s[0].of = s[1].of = "";
+    assert_true(st_agree(&told, s, 2, &d, &o) >= 0);
+    assert_true(o.agree);
+    for (int k = 0; k < 2; k++)
+        near(o.reading[k].before.value, mean[k], 0.02 * mean[k]);
+    s[1].jar = ""; /* of which of them? */
+    assert_true(st_agree(&told, s, 2, &d, &o) >= 0);
+    assert_int_equal(o.reading[1].use, ST_AGREE_WHICH_STEEP);
+    assert_int_equal(o.df, 1);
+    st_agree_drained_done(&d);
+    st_foretold_done(&told);
+    st_plan_free(plan);
 }
 
 /* ---- refusals ---- */
@@ -617,6 +666,7 @@ int main(void)
         cmocka_unit_test(one_reading_against_the_recipe_is_either),
         cmocka_unit_test(two_that_contradict_are_both_named),
         cmocka_unit_test(drained_solids_follow_the_draws),
+        cmocka_unit_test(drained_solids_are_of_their_steep),
         cmocka_unit_test(what_cannot_be_is_refused),
     };
     return cmocka_run_group_tests(tests, begin, end);

@@ -10,7 +10,7 @@
 #include "model/agree_inside.h"
 #include "text/recipe_yaml.h"
 
-typedef void held(const char *name, const struct st_foretold *told, const double drained[]);
+typedef void held(const char *name, const struct st_foretold *told, const struct st_agree_drained *drained);
 
 enum { DRAWS = 600 };
 
@@ -20,7 +20,6 @@ static void over_examples(held *f)
     int n = 0;
     assert_int_equal(glob("examples/*.yaml", 0, NULL, &found), 0);
     for (size_t i = 0; i < found.gl_pathc; i++) {
-        static double g[DRAWS];
         struct st_buf text = { 0 };
         struct st_recipe_file file;
         struct st_problem problem;
@@ -31,8 +30,10 @@ static void over_examples(held *f)
         struct st_plan *p = st_plan_create(&file.recipe, &problem);
         assert_non_null(p);
         assert_true(st_plan_run(p, &o, &told) >= 0);
-        const bool strains = st_agree_drained(p, told.n_balance, o.seed, DRAWS, g) >= 0;
-        f(found.gl_pathv[i], &told, strains ? g : NULL);
+        struct st_agree_drained g;
+        const bool strains = st_agree_drained_of(p, &file.recipe, o.seed, DRAWS, &g) >= 0;
+        f(found.gl_pathv[i], &told, strains ? &g : NULL);
+        st_agree_drained_done(&g);
         n++;
         st_foretold_done(&told);
         st_plan_free(p);
@@ -49,7 +50,7 @@ static struct st_observation seen(enum st_seen what, double value)
 }
 
 /* What is foretold of a reading is what foresee tells of it, middle and band, though reckoned another way. */
-static void as_foresee_has_it(const char *name, const struct st_foretold *told, const double drained[])
+static void as_foresee_has_it(const char *name, const struct st_foretold *told, const struct st_agree_drained *drained)
 {
     const struct st_interval *sg = &told->fig[ST_FIG_SG], *ml = &told->fig[ST_FIG_VOLUME];
     const struct st_observation s[2] = { seen(ST_SEEN_SG, sg->value), seen(ST_SEEN_LIQUOR_ML, ml->value) };
@@ -74,15 +75,16 @@ static void foretold_as_foresee_has_it(void **state)
 }
 
 /* Good readings of a drink that is one of the draws: an answer comes, nothing widens, wild ones are doubted. */
-static void of_a_draw(const char *name, const struct st_foretold *told, const double drained[])
+static void of_a_draw(const char *name, const struct st_foretold *told, const struct st_agree_drained *drained)
 {
     int agreed = 0;
     for (int t = 0; t < 10; t++) {
         struct st_observation s[4] = { seen(ST_SEEN_SG, told->draw[ST_FIG_SG][t]),
                                        seen(ST_SEEN_STRENGTH, told->draw[ST_FIG_STRENGTH][t]),
                                        seen(ST_SEEN_LIQUOR_ML, told->draw[ST_FIG_VOLUME][t]),
-                                       seen(ST_SEEN_DRAINED_G, drained ? drained[t] : 1.0) };
+                                       seen(ST_SEEN_DRAINED_G, drained ? drained->g[0][t] : 1.0) };
         struct st_agreement o;
+        s[3].jar = drained ? drained->jar[0] : "";
         if (st_agree(told, s, drained ? 4 : 3, drained, &o) < 0)
             fail_msg("%s: no answer to draw %d", name, t);
         agreed += o.agree;
