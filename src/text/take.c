@@ -264,7 +264,7 @@ static void give_rows(struct st_taking *t, struct st_take *out)
     struct st_take_read_as *row = st_arena_alloc(t->arena, (size_t)(t->n_row + 1) * sizeof *row);
     for (int i = 0; i < t->n_row; i++) {
         const struct st_taken *r = &t->row[i];
-        row[i] = (struct st_take_read_as){ r->line, r->words, r->item, -1, r->changed, "" };
+        row[i] = (struct st_take_read_as){ r->line, r->words, r->item, -1, r->changed, "", r->when, r->came_ml };
         if (r->nth > 0)
             row[i].id = st_arena_printf(t->arena, "%d.%d", r->line, r->nth);
         if (r->stage >= 0)

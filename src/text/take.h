@@ -17,7 +17,7 @@ struct st_take_change {
     int line;
     const char *as;
     int item; /* which row of the line (as in its id), 0 the whole line */
-}; /* "change": line (1-based) of the text, what it or one row of it says instead; "" leaves it out */
+};            /* "change": line (1-based) of the text, what it or one row of it says instead; "" leaves it out */
 
 struct st_take_given {
     enum st_measures measures; /* NONE: not said */
@@ -31,9 +31,12 @@ struct st_take_read_as { /* one line of the text, in order */
     int line;            /* 1-based; several rows may have the same */
     const char *words;   /* the maker's own, as written */
     const struct st_take_item *item;
-    int step;     /* of the recipe, -1 when it is in none */
-    bool changed; /* by st_take_change */
+    int step;       /* of the recipe, -1 when it is in none */
+    bool changed;   /* by st_take_change */
     const char *id; /* "2.3", the third thing of line 2: stays the same while the line does; "" none */
+    const char
+        *when;      /* the words for its day ("Oct 4:", text/day_said.h), its own or of a sentence before; NULL none */
+    double came_ml; /* "620 ml came off": a volume that was read; 0 none */
 };
 
 struct st_take_question {

@@ -31,7 +31,15 @@ static size_t tells_how_weighed(const char *text, size_t at, size_t end)
     struct st_scan s = scan(text, at, end);
     st_scan_blanks(&s);
     const struct st_word *w = st_words_at(&s, ST_WORD_BIT(ST_WORD_REMARK));
-    return w && strcmp(w->value, "gross") == 0 ? (size_t)(s.at - text) : 0;
+    struct st_scan next = s;
+    if (!w || strcmp(w->value, "gross") != 0 || st_scan_word(&next, "of"))
+        return 0; /* "with peel of 4 lemons" */
+    next = s;
+    st_scan_blanks(&next);
+    const bool into =
+        s.at - text > 3 && strncmp(s.at - 3, " in", 3) == 0 && next.at < next.end &&
+        (st_is_digit((unsigned char)*next.at) || st_scan_word(&next, "a|an|the|half|some|my|one|two|about"));
+    return (size_t)(s.at - text) - (into ? 3 : 0); /* "with stones in 1 L vodka" */
 }
 
 /* Where the words about one thing end. */
@@ -133,6 +141,19 @@ static bool is_warmth(const char *text, size_t i, size_t end)
            a.dim == ST_DIM_TEMPERATURE;
 }
 
+/* "added 300 g sugar to 600 g damsons": no filling up to 600 g, for a thing is named behind it. */
+static bool adds_to(const char *text, size_t i, const struct st_scan *behind)
+{
+    struct st_scan to = scan(text, i, i + 3), s = *behind;
+    if (!st_scan_word(&to, "to"))
+        return false;
+    st_scan_blanks(&s);
+    if (st_scan_word(&s, "of"))
+        st_scan_blanks(&s);
+    return s.at > behind->at && s.at < s.end && st_is_letter((unsigned char)*s.at) && !st_scan_word(&s, EDGES) &&
+           !st_scan_word(&s, "in all|total|altogether|mark|line|then|but|or");
+}
+
 /* Begins with an amount that has a unit, a count, or is open by its verb ("cover with"). */
 static bool opens(const char *text, size_t i, size_t end, enum st_measures m, bool *open)
 {
@@ -150,6 +171,8 @@ static bool opens(const char *text, size_t i, size_t end, enum st_measures m, bo
         return true;
     s = scan(text, i, end);
     if (st_open_read(&s, &ask, &a, &p) == ST_GOT_AMOUNT) {
+        if (a.make_up_to && adds_to(text, i, &s))
+            return false;
         *open = a.open == ST_OPEN_COVER || a.open == ST_OPEN_FILL || a.open == ST_OPEN_TOP_UP || a.make_up_to;
         return *open;
     }

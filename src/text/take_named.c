@@ -6,6 +6,7 @@
 #include "name_form.h"
 #include "scan.h"
 #include "take_named.h"
+#include "take_poured.h"
 #include "take_prose.h"
 #include "take_words.h"
 
@@ -196,6 +197,13 @@ static bool is_added(const struct found *f, const struct sentence *s)
     return false;
 }
 
+/* One thing was read of a whole sentence that told deeds: what else it names is not told by that. */
+static bool is_sentence_of_another(const struct st_taken *r, const struct found *f)
+{
+    return r->words == r->own && r->in_method && r->item->sure != ST_UNREAD && r->item->line.what &&
+           r->item->line.what != f->what && r->item->line.amount.dim != ST_DIM_OPEN && strlen(r->own) > 30;
+}
+
 static bool is_told(const struct st_taking *t, const struct found *f, const struct sentence *s, bool stop)
 {
     for (int i = 0; i < t->n_row; i++) {
@@ -210,7 +218,8 @@ static bool is_told(const struct st_taking *t, const struct found *f, const stru
                      strstr(item->because, f->what->name)))
             continue; /* the amount is the other one's */
         if ((item->or_slug[0] && strcmp(item->or_slug, f->what->slug) == 0) ||
-            (!is_added(f, s) && shares_word(f, s, t->row[i].words)) || shares_word(f, s, item->as))
+            (!is_added(f, s) && !is_sentence_of_another(&t->row[i], f) && shares_word(f, s, t->row[i].words)) ||
+            shares_word(f, s, item->as))
             return true;
     }
     return false;
@@ -245,6 +254,30 @@ static bool tell_in_row(struct st_taking *t, int row, const struct found *f, con
     return false;
 }
 
+/* " 37.5-43 %": what is usual for a spirit of that name, so that an amount of it can be reckoned with; "" none. */
+static const char *usual_strength(struct st_taking *t, const char *name, const struct st_ingredient *what)
+{
+    struct st_take_item one[ST_TAKE_ITEMS];
+    struct st_take_context context = { .measures = t->measures };
+    const char *said = st_arena_printf(t->arena, "1 L %.100s", name);
+
+    memset(one, 0, sizeof one);
+    if (what->kind != ST_KIND_SPIRIT || st_take_line(said, strlen(said), t->catalogue, &context, one) != 1 ||
+        !one[0].line.strength.known)
+        return "";
+    return st_arena_printf(t->arena, " %.4g-%.4g %%", one[0].line.strength.low, one[0].line.strength.high);
+}
+
+/* "How much quinces went in?" */
+static void ask_for_it(struct st_taking *t, struct st_taken *r, const char *name, const struct st_ingredient *what)
+{
+    struct st_take_ask *ask = &r->item->ask[r->item->n_ask++];
+    *ask = (struct st_take_ask){ .kind = ST_ASK_AMOUNT };
+    (void)snprintf(ask->ask, sizeof ask->ask, "How much of the %.60s went in?", name);
+    (void)snprintf(ask->with, sizeof ask->with, "%%s %.100s%s", name, usual_strength(t, name, what));
+    st_take_answer_row(t, r);
+}
+
 static void add_row(struct st_taking *t, int behind, const char *name, const struct st_ingredient *what, bool stop)
 {
     if (t->n_row >= ST_TAKE_ROWS)
@@ -267,6 +300,8 @@ static void add_row(struct st_taking *t, int behind, const char *name, const str
     r->item->line = (struct st_line){ .text = "", .from_step = -1, .what = what };
     (void)snprintf(r->item->because, sizeof r->item->because,
                    stop ? "named here, and must not go into a drink" : "named, but no amount was found: left out");
+    if (!stop && (r->in_method || r->when) && st_take_is_named_once(t->text, name, strlen(name)))
+        ask_for_it(t, r, name, what);
 }
 
 static bool is_worth_telling(const struct st_taking *t, int row, const struct sentence *s, const struct found *f)

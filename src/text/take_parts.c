@@ -2,7 +2,9 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "day_said.h"
 #include "scan.h"
+#include "take_diary.h"
 #include "take_per.h"
 #include "take_poured.h"
 #include "take_prose.h"
@@ -36,7 +38,8 @@ static struct st_taken *new_row(struct st_parting *p, const char *sentence, cons
                             .group = t->n_group,
                             .changed = p->changed,
                             .entry = -1,
-                            .stage = -1 };
+                            .stage = -1,
+                            .when = p->when };
     r->in_method = p->section == ST_SECTION_METHOD || p->context.in_method || p->story;
     return r;
 }
@@ -44,6 +47,9 @@ static struct st_taken *new_row(struct st_parting *p, const char *sentence, cons
 /* "250 g honey", "  * 2 lemons"; not "1. Put ..." */
 static bool looks_listed(const char *line, size_t n)
 {
+    const size_t blanks = strspn(line, " ");
+    line += blanks < n ? blanks : n; /* a day stood there */
+    n -= blanks < n ? blanks : n;
     const char *bare = st_take_bare(line);
     const bool bullet = bare != line && !isdigit((unsigned char)bare[-1]) && !isdigit((unsigned char)*line) &&
                         strcspn(line, "0123456789") >= (size_t)(bare - line);
@@ -317,6 +323,42 @@ static const char *put_unreckoned(struct st_parting *p, const char *own)
     return left;
 }
 
+/* Days are blanked out of a sentence and told with its rows; a length of time ("after six weeks") stays in it too. */
+static const char *put_days(struct st_parting *p, const char *own)
+{
+    char *left = st_arena_strdup(p->t->arena, own);
+    bool since;
+
+    for (size_t at = 0, n; (n = st_take_day_in(left, &at, &since)) > 0; at += n) {
+        p->when = st_arena_strndup(p->t->arena, own + at, n);
+        if (!since)
+            memset(left + at, ' ', n);
+    }
+    return left;
+}
+
+/* What came off is a volume that was read: no ingredient, and a row of its own. */
+static const char *put_came_off(struct st_parting *p, const char *shown, const char *own)
+{
+    struct st_amount a;
+    size_t at, n;
+
+    if (!st_take_came_off(own, p->t->measures, &at, &n, &a))
+        return own;
+    struct st_taken *r = new_row(p, "", st_arena_strndup(p->t->arena, shown + at, n));
+    if (!r)
+        return own;
+    r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
+    *r->item = (struct st_take_item){ .role = ST_TAKE_NOTE, .line = { .text = "", .from_step = -1 } };
+    (void)snprintf(r->item->because, sizeof r->item->because, "%.6g mL came off: a volume that was read, no ingredient",
+                   a.value);
+    r->came_ml = a.value;
+    p->t->n_group++;
+    char *left = st_arena_strdup(p->t->arena, own);
+    memset(left + at, ' ', n);
+    return left;
+}
+
 /* Was this place read as a thing, or is it told as unread already? */
 static bool is_told(const struct st_take_item item[], int n, size_t at)
 {
@@ -355,6 +397,8 @@ static void read_sentence(struct st_parting *p, const char *text, size_t n)
         return;
     }
     const char *shown = own;
+    own = put_days(p, own);
+    own = put_came_off(p, shown, own);
     sentence = own = put_unreckoned(p, own);
     if (n > 0 && own[strspn(own, " ,;.!()")] == '\0')
         return;
@@ -391,7 +435,9 @@ static void read_line(struct st_parting *p, const char *text, size_t n)
         look_for_prose(p, text, n);
     p->gap = n == 0;
     while (n && !p->t->too_long) {
-        const size_t k = st_take_sentence(text, n);
+        bool since;
+        const size_t day = st_day_words_at(text, true, &since); /* "4.10. added": no end of a sentence */
+        const size_t k = day < n ? day + st_take_sentence(text + day, n - day) : n;
         read_sentence(p, text, k);
         text += k;
         n -= k;

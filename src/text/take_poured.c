@@ -166,6 +166,46 @@ static size_t words_behind(const char *text, size_t end, const char **open)
     return (size_t)(s.at - text);
 }
 
+/* "put 600 g damsons in vodka.": it lies in the spirit, and how much that is nobody says; from "in" on. */
+static bool lies_in(const char *text, size_t at, size_t end, size_t *from, const char **open)
+{
+    static const char *const IN[] = { "in ",    "into ",          "in some ",    "into some ",
+                                      "under ", "in a jar with ", "in a jar of " };
+    struct st_scan behind = { text + end, text + strlen(text) };
+    const char *bare = st_take_bare(text);
+    struct st_scan verb = { bare, bare + strlen(bare) };
+    if (!(behind.at == behind.end || strchr(".;,!)", *behind.at) || st_scan_word(&behind, "and|for|then|until|with")) ||
+        !st_scan_word(&verb, "put|place|steep|soak|infuse|macerate|drop|throw|tip|cover|immerse|layer|pack|pour|fill"))
+        return false;
+    for (size_t i = 0; i < sizeof IN / sizeof IN[0]; i++) {
+        const size_t n = strlen(IN[i]);
+        if (at > n && strncasecmp(text + at - n, IN[i], n) == 0 && text[at - n - 1] == ' ') {
+            *from = at - n;
+            *open = "until covered";
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool names_goods(const struct st_take_item item[], int n)
+{
+    for (int i = 0; i < n; i++)
+        if (item[i].role == ST_TAKE_INGREDIENT && item[i].sure != ST_UNREAD)
+            return true;
+    return false;
+}
+
+/* Is it spoken of only here? */
+bool st_take_is_named_once(const char *text, const char *name, size_t n)
+{
+    int times = 0;
+    for (const char *p = text; *p; p++)
+        times +=
+            strncasecmp(p, name, n) == 0 && (p == text || !st_take_is_word_byte(p[-1])) && !st_take_is_word_byte(p[n]);
+    return times == 1;
+}
+
 /* From "with", "and enough" on. */
 static size_t words_before(const char *text, size_t at)
 {
@@ -309,7 +349,9 @@ bool st_take_poured(struct st_parting *p, const char *sentence, const struct st_
         const size_t told = words_behind(sentence, end, &open);
         if (told)
             from = words_before(sentence, k->at);
-        else if (!verb_before(sentence, k->at, &from, &open))
+        else if (!verb_before(sentence, k->at, &from, &open) &&
+                 !(names_goods(item, n) && st_take_is_named_once(p->t->text, sentence + k->at, k->end - k->at) &&
+                   lies_in(sentence, k->at, end, &from, &open)))
             continue;
         name = st_arena_printf(p->t->arena, "%.*s%s%.*s", (int)(k->end - k->at), sentence + k->at, n_strong ? " " : "",
                                n_strong, strong);

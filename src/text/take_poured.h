@@ -18,4 +18,7 @@ bool st_take_poured(struct st_parting *p, const char *sentence, const struct st_
 /* A spirit that the text names, where no drink at all is among what goes in; NULL when there is nothing to tell. */
 const struct st_ingredient *st_take_lost_spirit(const struct st_taking *t);
 
+/* Does text speak of these n bytes, as a whole word, just once? */
+bool st_take_is_named_once(const char *text, const char *name, size_t n);
+
 #endif

@@ -114,6 +114,70 @@ static bool told_of(struct respelling *r, struct st_scan *s, size_t at)
     return true;
 }
 
+/* What may stand behind the verb of a deed that is told, and not behind the same word in a name: "crushed ice". */
+static bool goes_on_as_deed(struct st_scan next)
+{
+    st_scan_blanks(&next);
+    if (next.at == next.end || isdigit((unsigned char)*next.at) || strchr(",.;:", *next.at))
+        return true;
+    return st_scan_word(&next,
+                        "it|them|that|the|this|these|my|our|in|into|up|off|out|over|for|through|with|all|everything|"
+                        "on|a|an|some|about|half|another|maybe|around|two|three|four|five|six|seven|eight|nine|"
+                        "ten|twelve|again|twice|once|after|one|1/2");
+}
+
+/* "adding" -> "add", "putting" -> "put"; NULL: of no deed. */
+static const char *deed_going_on(struct st_scan *s)
+{
+    char word[24];
+    size_t n = 0;
+    while (s->at + n < s->end && st_take_is_word_byte(s->at[n]))
+        n++;
+    if (n < 6 || n >= sizeof word || strncmp(s->at + n - 3, "ing", 3) != 0)
+        return NULL;
+    memcpy(word, s->at, n);
+    static const char *const TAIL[] = { "", "e" };
+    for (int doubled = 0; doubled < 2; doubled++) /* "putting" */
+        for (int i = 0; i < 2; i++) {
+            size_t k = n - 3 - (size_t)doubled;
+            if (doubled && word[k] != word[k - 1])
+                continue;
+            word[k] = '\0';
+            if (!doubled && *TAIL[i])
+                word[k] = 'e', word[k + 1] = '\0';
+            struct st_scan one = { word, word + strlen(word) };
+            const struct st_word *w = st_words_at(&one, ST_WORD_BIT(ST_WORD_DEED));
+            memcpy(word, s->at, n);
+            if (w && one.at == one.end && strcmp(w->value, "none") != 0 && strcmp(w->value, "other") != 0) {
+                s->at += n;
+                return w->phrase;
+            }
+        }
+    return NULL;
+}
+
+/* A sentence that opens with what was done, with or without who did it: "Strained it", "I am adding", "We did put". */
+static bool told_first(struct respelling *r, struct st_scan *s, size_t at)
+{
+    struct st_scan a = *s;
+    if (at > 0 && r->text[strspn(r->text, " \t,;:-")] && at != strspn(r->text, " \t,;:-"))
+        return false;
+    const bool who = st_scan_word(&a, "i|we|she|he|they");
+    st_scan_blanks(&a);
+    const bool help = st_scan_word(&a, "have|has|had|did|am|was|were|are|be|been|do|just|then|also|first") ||
+                      (who && st_scan_sign(&a, "'ve"));
+    st_scan_blanks(&a);
+    const char *deed = deed_told(&a);
+    if (!deed && (who || help))
+        deed = deed_going_on(&a);
+    if (!deed || !(who || goes_on_as_deed(a)))
+        return false;
+    put(r, deed, strlen(deed), at);
+    r->told = true;
+    *s = a;
+    return true;
+}
+
 /* "... and boiled up 200 g", where "I" stands before. */
 static bool told_on(struct respelling *r, struct st_scan *s, size_t at)
 {
@@ -140,7 +204,7 @@ static bool respell_word(struct respelling *r, struct st_scan *s, size_t at)
     char half[40];
     size_t n;
 
-    if (told_of(r, s, at) || told_on(r, s, at))
+    if (told_first(r, s, at) || told_of(r, s, at) || told_on(r, s, at))
         return true;
     if (st_turn_and_half(s, half, sizeof half)) {
         put(r, half, strlen(half), at);

@@ -2,7 +2,8 @@
 #include <string.h>
 
 #include "scan.h"
-#include "take_whole.h"
+#include "take_prose.h"
+#include "take_words.h"
 
 /* What the drink is called. */
 
@@ -32,8 +33,26 @@ static void name_row(struct st_taken *r, bool title)
 {
     *r->item = (struct st_take_item){ .role = title ? ST_TAKE_TITLE : ST_TAKE_NOTHING,
                                       .line = { .text = "", .from_step = -1 } };
-    r->words = r->sentence;
+    r->words = r->when ? r->own : r->sentence;
     memset(r->put, 0, sizeof r->put);
+}
+
+/* "Last month I ...": when it was done opens no name. */
+static bool opens_with_day(const struct st_taken *r)
+{
+    const char *bare = r->own + strspn(r->own, " \t");
+    return r->when && strncmp(bare, r->when, strlen(r->when)) == 0;
+}
+
+/* "Filled the jar with raspberries and vodka.": what was done, and no name. */
+static bool is_told_deed(const char *sentence)
+{
+    const char *bare = st_take_bare(sentence);
+    const size_t n = strlen(bare);
+    struct st_scan s = { bare, bare + n };
+    if (n == 0 || bare[n - 1] != '.')
+        return false;
+    return st_scan_word(&s, "i|we") || st_words_at(&s, ST_WORD_BIT(ST_WORD_PAST) | ST_WORD_BIT(ST_WORD_DEED)) != NULL;
 }
 
 void st_take_title(struct st_taking *t)
@@ -55,7 +74,8 @@ void st_take_title(struct st_taking *t)
         plain = plain && is_plain_words(t, &t->row[i], n) &&
                 (!figures || (t->row[i].item->sure >= ST_GUESS && n < t->n_row && t->row[n].line > r->line + 1));
     struct st_scan words = { r->sentence, r->sentence + strlen(r->sentence) };
-    if (!plain || st_take_is_question(r->sentence) || st_scan_word(&words, "dear|hello|hi|hey"))
+    if (!plain || opens_with_day(r) || is_told_deed(r->own) || st_take_is_question(r->sentence) ||
+        st_scan_word(&words, "dear|hello|hi|hey"))
         return;
     for (int i = first; i < n; i++)
         name_row(&t->row[i], i == first);

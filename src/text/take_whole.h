@@ -40,6 +40,8 @@ struct st_taken {
     const char *own;      /* the same, as written */
     size_t at;            /* where in the sentence it begins */
     int group;            /* number of the sentence */
+    const char *when;     /* the words for its day, or of a sentence before; NULL none */
+    double came_ml;       /* told to have come off; 0 not */
     bool in_method, changed;
     int nth;         /* of its line, 1-based; 0 none */
     const char *was; /* the words before they were changed, NULL */
@@ -137,11 +139,12 @@ struct st_parting {
     enum st_take_section section;
     int line;
     bool changed;
-    bool gap;     /* a blank line stands before this one */
-    int goods;    /* ingredients read so far */
-    int measured; /* of them with an amount */
-    bool prose;   /* behind the ingredients, and no list again */
-    bool story;   /* no list: the ingredients stand in sentences */
+    bool gap;         /* a blank line stands before this one */
+    int goods;        /* ingredients read so far */
+    int measured;     /* of them with an amount */
+    bool prose;       /* behind the ingredients, and no list again */
+    bool story;       /* no list: the ingredients stand in sentences */
+    const char *when; /* the last words for a day */
 };
 
 /* --- take_tidy.c --- */

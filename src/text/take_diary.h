@@ -1,0 +1,16 @@
+#ifndef ST_TEXT_TAKE_DIARY_H
+#define ST_TEXT_TAKE_DIARY_H
+
+#include "quantity.h"
+
+/* What a maker who tells what was done says beside the goods and deeds: when it was, and how much came off. */
+
+/* The first volume that is told as what came off ("got 1.3 litres", "620 ml came off") in a sentence that strains, or that
+ * says so itself.
+ * Returned: *at, *n which bytes tell it; *out the volume.  False: none. */
+bool st_take_came_off(const char *text, enum st_measures measures, size_t *at, size_t *n, struct st_amount *out);
+
+/* Words for a day in text, from *at on: where they stand, and their bytes, 0 none.  *since as of st_day_words_at. */
+size_t st_take_day_in(const char *text, size_t *at, bool *since);
+
+#endif
