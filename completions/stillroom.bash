@@ -1,6 +1,68 @@
 # Completion of stillroom for bash.
+
+# The codes of the batches in the book that the line speaks of.
+_stillroom_batches() {
+    local i book=()
+    for ((i = 1; i < COMP_CWORD; i++)); do
+        [ "${COMP_WORDS[i]}" = --book ] && book=(--book "${COMP_WORDS[i + 1]}")
+    done
+    "${COMP_WORDS[0]}" batch all "${book[@]}" 2>/dev/null | awk '$1 ~ /^[A-Za-z]+[0-9]+$/ { print $1 }'
+}
+
+# What a word of a command takes, and which files or codes stand behind it: "own" and "behind".
+_stillroom_word() {
+    case $1 in
+    larder:add) own='--price --currency --from --on --use-by --where --gross --trimmed --strength --sugar --acid --code --note --as --from-batch --potency' behind='' ;;
+    larder:made) own='--price --currency --from --on --use-by --where --gross --trimmed --strength --sugar --acid --code --note --as --from-batch --potency' behind='' ;;
+    larder:spent) own='--price --currency --from --on --use-by --where --gross --trimmed --strength --sugar --acid --code --note --as --from-batch --potency' behind='' ;;
+    larder:vessel) own='--volume --empty --note' behind='' ;;
+    larder:took) own='--for --why --note --on --by' behind='' ;;
+    larder:count) own='--for --why --note --on --by' behind='' ;;
+    larder:open) own='--for --why --note --on --by' behind='' ;;
+    larder:gone) own='--for --why --note --on --by' behind='' ;;
+    larder:measure) own='--for --why --note --on --by' behind='' ;;
+    larder:change) own='--price --currency --from --on --use-by --where --gross --trimmed --strength --sugar --acid --code --note --as --from-batch --potency --name' behind='' ;;
+    larder:show) own='' behind='' ;;
+    larder:find) own='' behind='' ;;
+    larder:reach) own='--pour-price --tax' behind='yaml' ;;
+    larder:reference) own='--strength --price --sweeter-than --less-sweet-than --currency --note --volume' behind='' ;;
+    recipe:keep) own='--name --side --from --note --on' behind='files' ;;
+    recipe:show) own='' behind='' ;;
+    recipe:history) own='' behind='' ;;
+    recipe:difference) own='' behind='' ;;
+    recipe:find) own='' behind='' ;;
+    recipe:text) own='--output --force' behind='' ;;
+    recipe:said) own='--output --force' behind='' ;;
+    recipe:rename) own='' behind='' ;;
+    batch:all) own='' behind='' ;;
+    batch:begin) own='--on --code --name --vessel --where --from --did --answer --words --note' behind='yaml' ;;
+    batch:answer) own='' behind='codes' ;;
+    batch:weigh) own='--lot --on --instead --words --note' behind='codes' ;;
+    batch:add) own='--lot --on --words --note' behind='codes' ;;
+    batch:pour) own='--into --step --on' behind='codes' ;;
+    batch:next) own='' behind='codes' ;;
+    batch:move) own='--to --where --on --step' behind='codes' ;;
+    batch:strain) own='--to --where --on --step --by' behind='codes' ;;
+    batch:read) own='--on --step --by --of --hydrometer' behind='codes' ;;
+    batch:doubt) own='--trust' behind='codes' ;;
+    batch:agrees) own='' behind='codes' ;;
+    batch:learn) own='--step' behind='codes' ;;
+    batch:lose) own='--why --on --step --strength --words --note' behind='codes' ;;
+    batch:spent) own='--step --amount --on --name --where --code' behind='codes' ;;
+    batch:photo) own='--save --force --on --words --note' behind='codes files' ;;
+    batch:bottle) own='--on --strength --use-by --code --words --note' behind='codes' ;;
+    batch:gave) own='--on --words --note' behind='' ;;
+    batch:returned) own='--on --liked --bottles --words --note' behind='' ;;
+    batch:left) own='' behind='' ;;
+    batch:who) own='--lot --told' behind='codes' ;;
+    batch:alcohol) own='--since --until --lot --csv' behind='' ;;
+    batch:show) own='' behind='codes' ;;
+    batch:end) own='--on --words --note' behind='codes' ;;
+    esac
+}
+
 _stillroom() {
-    local word=${COMP_WORDS[COMP_CWORD]} command=${COMP_WORDS[1]:-}
+    local word=${COMP_WORDS[COMP_CWORD]} command=${COMP_WORDS[1]:-} second=${COMP_WORDS[2]:-} own='' behind='' b
     local common='--json --units --seed --draws --timing --explain --place --serving --body-weight --book --today --help --version'
     if [ "$COMP_CWORD" -eq 1 ]; then
         mapfile -t COMPREPLY < <(compgen -W 'property steep aim trial correct cautions clear rescue larder recipe mix gauge foresee take serve batch undo backup export import ingredient source help --version --help' -- "$word")
@@ -10,10 +72,33 @@ _stillroom() {
     --units|--measures) mapfile -t COMPREPLY < <(compgen -W 'us metric imperial' -- "$word"); return ;;
     --agent) mapfile -t COMPREPLY < <(compgen -W 'bentonite gelatine isinglass casein agar carbon pectinase milk' -- "$word"); return ;;
     --place) mapfile -t COMPREPLY < <(compgen -W 'strictest eu uk us au nz ca' -- "$word"); return ;;
-    --into) mapfile -t COMPREPLY < <(compgen -W 'new empty' -- "$word"); return ;;
+    --liked) mapfile -t COMPREPLY < <(compgen -W 'yes so-so no' -- "$word"); return ;;
+    --book|--restore|--did|--csv|--output|--seen) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
+    --folder) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
+    --from-batch|--for) mapfile -t COMPREPLY < <(compgen -W "$(_stillroom_batches)" -- "$word"); return ;;
     --hydrometer) mapfile -t COMPREPLY < <(compgen -W '20C 60F' -- "$word"); return ;;
     esac
+    case $command:${COMP_WORDS[COMP_CWORD - 1]} in
+    import:--into) mapfile -t COMPREPLY < <(compgen -W 'new empty' -- "$word"); return ;;
+    batch:--into|batch:--from) mapfile -t COMPREPLY < <(compgen -W "$(_stillroom_batches)" -- "$word"); return ;;
+    batch:--why) mapfile -t COMPREPLY < <(compgen -W 'spilt lees filter tasted drawn thrown evaporated other' -- "$word"); return ;;
+    larder:--why) mapfile -t COMPREPLY < <(compgen -W 'tasted given spilt thrown counted poured' -- "$word"); return ;;
+    larder:--from) mapfile -t COMPREPLY < <(compgen -W 'market shop garden' -- "$word"); return ;;
+    batch:batch) mapfile -t COMPREPLY < <(compgen -W "all begin answer weigh add pour next move strain read doubt agrees learn lose spent photo bottle gave returned left who alcohol show end $common" -- "$word"); return ;;
+    larder:larder) mapfile -t COMPREPLY < <(compgen -W "add made spent vessel took count open gone measure change show find reach reference --all $common" -- "$word"); return ;;
+    recipe:recipe) mapfile -t COMPREPLY < <(compgen -W "keep show history difference find text said rename $common" -- "$word"); return ;;
+    esac
     case $command in
+    larder|recipe|batch)
+        _stillroom_word "$command:$second"
+        mapfile -t COMPREPLY < <(compgen -W "$own $common" -- "$word"
+            for b in $behind; do
+                case $b in
+                yaml) compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word" ;;
+                files) compgen -f -- "$word" ;;
+                codes) compgen -W "$(_stillroom_batches)" -- "$word" ;;
+                esac
+            done) ;;
     foresee)
         mapfile -t COMPREPLY < <(compgen -W "$common" -- "$word"; compgen -f -X '!*.yaml' -- "$word"; compgen -d -- "$word") ;;
     cautions)
@@ -43,17 +128,6 @@ _stillroom() {
     gauge)
         mapfile -t COMPREPLY < <(compgen -W "--sg --brix --temperature --sg-temperature --brix-temperature --hydrometer --no-atc
             --sg-step --brix-step --flask --sg-boiled --sg-boiled-temperature --strength --sugar --acid --holds $common" -- "$word") ;;
-    larder)
-        mapfile -t COMPREPLY < <(compgen -W "add made spent vessel took count open gone measure change show find reach reference --all
-            --price --currency --from --on --use-by --where --gross --trimmed --strength --sugar --acid --code --note --as --name
-            --from-batch --potency --volume --empty --for --why --by --pour-price --tax --sweeter-than --less-sweet-than $common" -- "$word"
-            compgen -f -X '!*.yaml' -- "$word") ;;
-    recipe)
-        mapfile -t COMPREPLY < <(compgen -W "keep show history difference find text said rename --name --side --from --note --on --output
-            --force $common" -- "$word"; compgen -f -- "$word") ;;
-    batch)
-        mapfile -t COMPREPLY < <(compgen -W "all begin answer weigh add pour next move strain read doubt agrees learn lose spent photo bottle gave returned left who alcohol show end
-            --on --step --where --into --to --vessel --code --name --from --did --answer --words --lot --instead --by --of --hydrometer --trust --why --strength --amount --save --force --use-by --liked --bottles --told --since --until --csv $common" -- "$word"; compgen -f -- "$word") ;;
     undo) mapfile -t COMPREPLY < <(compgen -W "--list --deed --again $common" -- "$word") ;;
     backup) mapfile -t COMPREPLY < <(compgen -W "--list --restore --check --every --keep --folder --never $common" -- "$word"; compgen -f -- "$word") ;;
     export) mapfile -t COMPREPLY < <(compgen -W "--output --force $common" -- "$word"; compgen -f -- "$word") ;;

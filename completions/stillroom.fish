@@ -36,7 +36,7 @@ complete -c stillroom -l book -r -F -d 'file of the notebook'
 complete -c stillroom -l today -x -d 'as if it were that day'
 complete -c stillroom -l help -d 'the command in full'
 complete -c stillroom -l version -d 'the version of the program'
-complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim trial steep cautions clear rescue larder recipe' -F
+complete -c stillroom -n '__fish_seen_subcommand_from foresee take aim trial steep cautions clear rescue' -F
 for o in add from to drops-50 measure glasses glass batch strength sugar pick drunk
     complete -c stillroom -n '__fish_seen_subcommand_from trial' -l $o -x
 end
@@ -58,19 +58,6 @@ for o in step if days of begun
 end
 complete -c stillroom -n '__fish_seen_subcommand_from steep' -l seen -r -d 'what was seen of a making'
 complete -c stillroom -n '__fish_seen_subcommand_from steep' -l csv -d 'a table'
-complete -c stillroom -n '__fish_seen_subcommand_from batch' -a 'all begin answer weigh add pour next move strain read doubt agrees learn lose spent photo bottle gave returned left who alcohol show end'
-for o in on step where into to vessel code name from answer words lot by of strength amount save use-by bottles told since until
-    complete -c stillroom -n '__fish_seen_subcommand_from batch' -l $o -x
-end
-for o in did csv
-    complete -c stillroom -n '__fish_seen_subcommand_from batch' -l $o -r -F
-end
-complete -c stillroom -n '__fish_seen_subcommand_from batch' -l why -x -a 'spilt lees filter tasted drawn thrown evaporated other'
-complete -c stillroom -n '__fish_seen_subcommand_from batch' -l liked -x -a 'yes so-so no'
-complete -c stillroom -n '__fish_seen_subcommand_from batch' -l instead -d 'in the place of what was weighed before'
-complete -c stillroom -n '__fish_seen_subcommand_from batch' -l hydrometer -x -a '20C 60F' -d 'what the hydrometer is marked for'
-complete -c stillroom -n '__fish_seen_subcommand_from batch' -l trust -d 'it is used again'
-complete -c stillroom -n '__fish_seen_subcommand_from batch' -l force -d 'write over a file'
 complete -c stillroom -n '__fish_seen_subcommand_from undo' -l list -d 'what was done'
 complete -c stillroom -n '__fish_seen_subcommand_from undo' -l deed -x -d 'its number'
 complete -c stillroom -n '__fish_seen_subcommand_from undo' -l again -d 'what was taken back last'
@@ -87,20 +74,6 @@ complete -c stillroom -n '__fish_seen_subcommand_from export' -l output -r -F -d
 complete -c stillroom -n '__fish_seen_subcommand_from export' -l force -d 'over a file that is there'
 complete -c stillroom -n '__fish_seen_subcommand_from import' -l into -x -a 'new empty'
 complete -c stillroom -n '__fish_seen_subcommand_from import' -F
-complete -c stillroom -n '__fish_seen_subcommand_from larder' -a 'add made spent vessel took count open gone measure change show find reach reference'
-for o in price currency from on use-by where strength sugar acid code note as name from-batch potency volume empty for by pour-price tax sweeter-than less-sweet-than
-    complete -c stillroom -n '__fish_seen_subcommand_from larder' -l $o -x
-end
-complete -c stillroom -n '__fish_seen_subcommand_from larder' -l why -x -a 'tasted given spilt thrown counted poured'
-for o in all gross trimmed
-    complete -c stillroom -n '__fish_seen_subcommand_from larder' -l $o
-end
-complete -c stillroom -n '__fish_seen_subcommand_from recipe' -a 'keep show history difference find text said rename'
-for o in name side from note on
-    complete -c stillroom -n '__fish_seen_subcommand_from recipe' -l $o -x
-end
-complete -c stillroom -n '__fish_seen_subcommand_from recipe' -l output -r
-complete -c stillroom -n '__fish_seen_subcommand_from recipe' -l force -d 'write over a file'
 for o in answer change output
     complete -c stillroom -n '__fish_seen_subcommand_from take' -l $o -r
 end
@@ -127,3 +100,79 @@ complete -c stillroom -n '__fish_seen_subcommand_from gauge' -l hydrometer -x -a
 complete -c stillroom -n '__fish_seen_subcommand_from gauge' -l no-atc
 complete -c stillroom -n '__fish_seen_subcommand_from serve' -l port -x -d '8417'
 complete -c stillroom -n '__fish_seen_subcommand_from ingredient' -l list -d 'names'
+# The codes of the batches in the book.
+function __stillroom_batches
+    stillroom batch all 2>/dev/null | string match -r '^[A-Za-z]+[0-9]+'
+end
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and not __fish_seen_subcommand_from add made spent vessel took count open gone measure change show find reach reference' -a 'add made spent vessel took count open gone measure change show find reach reference'
+complete -c stillroom -n '__fish_seen_subcommand_from larder' -l all -d 'with what is used up'
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change reference' -l price -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change reference' -l currency -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change' -l from -x -a 'market shop garden'
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent took count open gone measure change' -l on -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change' -l use-by -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change' -l where -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change' -l gross -d 'weighed as bought'
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change' -l trimmed -d 'weighed trimmed'
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change reference' -l strength -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change' -l sugar -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change' -l acid -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change' -l code -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent vessel took count open gone measure change reference' -l note -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change' -l as -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change' -l from-batch -x -a '(__stillroom_batches)'
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change' -l potency -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from vessel reference' -l volume -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from vessel' -l empty -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from took count open gone measure' -l for -x -a '(__stillroom_batches)'
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from took count open gone measure' -l why -x -a 'tasted given spilt thrown counted poured'
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from took count open gone measure' -l by -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from change' -l name -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from reach' -l pour-price -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from reach' -l tax -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from reference' -l sweeter-than -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from reference' -l less-sweet-than -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from reach' -F
+complete -c stillroom -n '__fish_seen_subcommand_from recipe; and not __fish_seen_subcommand_from keep show history difference find text said rename' -a 'keep show history difference find text said rename'
+complete -c stillroom -n '__fish_seen_subcommand_from recipe; and __fish_seen_subcommand_from keep' -l name -x
+complete -c stillroom -n '__fish_seen_subcommand_from recipe; and __fish_seen_subcommand_from keep' -l side -x
+complete -c stillroom -n '__fish_seen_subcommand_from recipe; and __fish_seen_subcommand_from keep' -l from -x
+complete -c stillroom -n '__fish_seen_subcommand_from recipe; and __fish_seen_subcommand_from keep' -l note -x
+complete -c stillroom -n '__fish_seen_subcommand_from recipe; and __fish_seen_subcommand_from keep' -l on -x
+complete -c stillroom -n '__fish_seen_subcommand_from recipe; and __fish_seen_subcommand_from text said' -l output -r -F
+complete -c stillroom -n '__fish_seen_subcommand_from recipe; and __fish_seen_subcommand_from text said' -l force -d 'write over a file'
+complete -c stillroom -n '__fish_seen_subcommand_from recipe; and __fish_seen_subcommand_from keep' -F
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and not __fish_seen_subcommand_from all begin answer weigh add pour next move strain read doubt agrees learn lose spent photo bottle gave returned left who alcohol show end' -a 'all begin answer weigh add pour next move strain read doubt agrees learn lose spent photo bottle gave returned left who alcohol show end'
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin weigh add pour move strain read lose spent photo bottle gave returned end' -l on -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin spent bottle' -l code -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin spent' -l name -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin' -l vessel -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin move strain spent' -l where -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin' -l from -x -a '(__stillroom_batches)'
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin' -l did -r -F -d 'what was done, in your own words'
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin' -l answer -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin weigh add lose photo bottle gave returned end' -l words -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin weigh add lose photo bottle gave returned end' -l note -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from weigh add who alcohol' -l lot -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from weigh' -l instead -d 'in the place of what was weighed before'
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from pour' -l into -x -a '(__stillroom_batches)'
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from pour move strain read learn lose spent' -l step -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from move strain' -l to -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from strain read' -l by -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from read' -l of -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from read' -l hydrometer -x -a '20C 60F' -d 'what the hydrometer is marked for'
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from doubt' -l trust -d 'it is used again'
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from lose' -l why -x -a 'spilt lees filter tasted drawn thrown evaporated other'
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from lose bottle' -l strength -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from spent' -l amount -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from photo' -l save -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from photo' -l force -d 'write over a file'
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from bottle' -l use-by -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from returned' -l liked -x -a 'yes so-so no'
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from returned' -l bottles -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from who' -l told -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from alcohol' -l since -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from alcohol' -l until -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from alcohol' -l csv -r -F -d 'a table'
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin photo' -F
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from answer weigh add pour next move strain read doubt agrees learn lose spent photo bottle who show end' -a '(__stillroom_batches)'

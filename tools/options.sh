@@ -34,7 +34,7 @@ man_tells() {
 }
 case_tells() { # the branches of a case, as bash and zsh have them; what stands outside is for all
     awk '
-        /^ *[a-z]+\)/ { now = $1; sub(/\).*/, "", now) }
+        /^ *[a-z]+(:[a-z-]+)?\)/ { now = $1; sub(/[:)].*/, "", now) } # also a word of a command, "batch:begin)"
         { s = $0; while (match(s, /--[a-z][a-z0-9-]*/)) { print now == "" ? "all" : now, substr(s, RSTART, RLENGTH); s = substr(s, RSTART + RLENGTH) } }
         /;;/ { now = "" }' "$1"
 }

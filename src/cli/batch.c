@@ -5,58 +5,60 @@
 
 #include "text/near.h"
 
-/* One row a sub-command: name, its name in a column, one line of help, how it is written, whether it writes. */
+/* One row a sub-command: name, its name in a column, one line of help, how it is written, what it does with the book. */
 #define BATCH_ROWS(X)                                                                                                  \
-    X("all", "all      ", "every batch, also those that are over", "", false, batch_all)                               \
+    X("all", "all      ", "every batch, also those that are over", "", LOOKS, batch_all)                               \
     X("begin", "begin    ", "a recipe, a kept try, what was done, or the same again",                                  \
       "RECIPE|NAME[/TRY] [--on DATE] [--code X]\n"                                                                     \
       "                 [--name N] [--vessel \"3 L jar\"] [--where X]\n"                                               \
       "  stillroom batch begin --from B12        again, as that one was really made\n"                                 \
       "  stillroom batch begin --did FILE|-      in your own words; --answer",                                         \
-      true, batch_begin)                                                                                               \
-    X("answer", "answer   ", "what was still open of one told in your own words", "B14 ID=VALUE", true, batch_answer)  \
+      WRITES, batch_begin)                                                                                             \
+    X("answer", "answer   ", "what was still open of one told in your own words", "B14 ID=VALUE", WRITES,              \
+      batch_answer)                                                                                                    \
     X("weigh", "weigh    ", "what really went in, in the place of what was planned",                                   \
-      "B14 STEP LINE \"412 g\" [--lot L7] [--instead]", true, batch_weigh)                                             \
+      "B14 STEP LINE \"412 g\" [--lot L7] [--instead]", WRITES, batch_weigh)                                           \
     X("add", "add      ", "something that is not in the recipe", "B14 STEP \"50 g sugar\" [--lot L7] [--on DATE]",     \
-      true, batch_add)                                                                                                 \
+      WRITES, batch_add)                                                                                               \
     X("pour", "pour     ", "part of a drink into another batch", "B14 \"100 mL\" --into B15 [--step ID] [--on DATE]",  \
-      true, batch_pour)                                                                                                \
-    X("next", "next     ", "what comes next, and what is still open", "B14", false, batch_next)                        \
+      WRITES, batch_pour)                                                                                              \
+    X("next", "next     ", "what comes next, and what is still open", "B14", READS, batch_next)                        \
     X("move", "move     ", "into another vessel or to another place", "B14 [STEP] --to \"5 L jar\" [--where cellar]",  \
-      true, batch_move)                                                                                                \
+      WRITES, batch_move)                                                                                              \
     X("strain", "strain   ", "a jar is done: the next one begins as the recipe has it",                                \
-      "B14 [--step ID] [drained=412g liquor=820mL]\n                 [--to \"5 L jar\"] [--where cellar]", true,       \
+      "B14 [--step ID] [drained=412g liquor=820mL]\n                 [--to \"5 L jar\"] [--where cellar]", WRITES,     \
       batch_strain)                                                                                                    \
     X("read", "read     ", "what instruments, scale and tongue say",                                                   \
       "B14 sg=1.043@22C brix=28 [--step ID] [--by NAME]\n                 [--of damson] [--hydrometer 60F] [--on "     \
       "DATE]",                                                                                                         \
-      true, batch_read)                                                                                                \
-    X("doubt", "doubt    ", "set a reading aside; it stays, and is not used", "B14 NUMBER [--trust]", true,            \
+      WRITES, batch_read)                                                                                              \
+    X("doubt", "doubt    ", "set a reading aside; it stays, and is not used", "B14 NUMBER [--trust]", WRITES,          \
       batch_doubt)                                                                                                     \
-    X("agrees", "agrees   ", "does my reading agree with what was foretold?", "B14", false, batch_agrees)              \
-    X("learn", "learn    ", "what the readings of one or more batches teach", "B14 [B9 ...] [--step ID]", false,       \
+    X("agrees", "agrees   ", "does my reading agree with what was foretold?", "B14", READS, batch_agrees)              \
+    X("learn", "learn    ", "what the readings of one or more batches teach", "B14 [B9 ...] [--step ID]", READS,       \
       batch_learn)                                                                                                     \
     X("lose", "lose     ", "what went elsewhere than into a bottle",                                                   \
-      "B14 \"30 mL\" --why spilt|lees|filter|tasted|drawn|thrown", true, batch_lose)                                   \
+      "B14 \"30 mL\" --why spilt|lees|filter|tasted|drawn|\n                 thrown|evaporated|other [--strength 40]", \
+      WRITES, batch_lose)                                                                                              \
     X("spent", "spent    ", "the drained fruit, kept for something else",                                              \
-      "B14 [--step ID] [--amount 380g] [--where X]", true, batch_spent)                                                \
-    X("photo", "photo    ", "a picture of it, kept in the book", "B14 FILE [--words ..]   or   B14 --save N FILE",     \
-      true, batch_photo)                                                                                               \
+      "B14 [--step ID] [--amount 380g] [--where X]", WRITES, batch_spent)                                              \
+    X("photo", "photo    ", "a picture of it, kept in the book", "B14 FILE [--note ..]   or   B14 --save N FILE",      \
+      WRITES, batch_photo)                                                                                             \
     X("bottle", "bottle   ", "into bottles: how many, which size, and what the label says",                            \
-      "B14 \"3 x 350 mL\" [--strength 24.3] [--use-by DATE]\n                 [--code X]", true, batch_bottle)         \
-    X("gave", "gave     ", "bottles that went to somebody", "B14-1 2 \"Aunt Ida\" [--on DATE]", true, batch_gave)      \
+      "B14 \"3 x 350 mL\" [--strength 24.3] [--use-by DATE]\n                 [--code X]", WRITES, batch_bottle)       \
+    X("gave", "gave     ", "bottles that went to somebody", "B14-1 2 \"Aunt Ida\" [--on DATE]", WRITES, batch_gave)    \
     X("returned", "returned ", "a bottle that came back, and whether it was liked",                                    \
-      "B14-1 \"Aunt Ida\" [--bottles N]\n                 [--liked yes|so-so|no]", true, batch_returned)               \
-    X("left", "left     ", "bottles that are still at home", "", false, batch_left)                                    \
+      "B14-1 \"Aunt Ida\" [--bottles N]\n                 [--liked yes|so-so|no]", WRITES, batch_returned)             \
+    X("left", "left     ", "bottles that are still at home", "", LOOKS, batch_left)                                    \
     X("who", "who      ", "if a jar turns out wrong: who has bottles of it", "B14   or   --lot L7   [--told NAME]",    \
-      true, batch_who)                                                                                                 \
+      WRITES, batch_who)                                                                                               \
     X("alcohol", "alcohol  ", "litres of pure alcohol in, out and lost",                                               \
-      "[--since DATE] [--until DATE] [--lot L7] [--csv FILE]", false, batch_alcohol)                                   \
-    X("show", "show     ", "its whole story, by day", "B14", false, batch_show)                                        \
-    X("end", "end      ", "it is over", "B14 [--words ..] [--on DATE]", true, batch_end_it)
+      "[--since DATE] [--until DATE] [--lot L7] [--csv FILE]", LOOKS, batch_alcohol)                                   \
+    X("show", "show     ", "its whole story, by day", "B14", READS, batch_show)                                        \
+    X("end", "end      ", "it is over", "B14 [--note ..] [--on DATE]", WRITES, batch_end_it)
 
-#define USAGE_ROW(name, column, line, usage, writes, run)  "  " column " " line "\n"
-#define USAGE_FORM(name, column, line, usage, writes, run) "  stillroom batch " name " " usage "\n"
+#define USAGE_ROW(name, column, line, usage, with_book, run)  "  " column " " line "\n"
+#define USAGE_FORM(name, column, line, usage, with_book, run) "  stillroom batch " name " " usage "\n"
 
 const char cmd_batch_usage[] =
     "stillroom batch [WORD ...]\n"
@@ -77,17 +79,17 @@ const char cmd_batch_usage[] =
                                    "  --told NAME   with who: that they were rung\n"
                                    "  --trust       with doubt: it is used again\n"
                                    "  --answer ID=VALUE  with --did: what the text leaves open, as with take\n"
-                                   "  --words TEXT  a note with it\n"
+                                   "  --note TEXT   a note with it; --words is the same\n"
                                    "  --save N FILE with photo: write photo N to a file; --force over one\n"
                                    "\n"
                                    "Each change is a deed that `stillroom undo` takes back.\n";
 
 static const struct batch_sub {
     const char *name;
-    bool writes;
+    enum { LOOKS /* there may be none yet */, READS, WRITES } with_book;
     int (*run)(struct batch *b);
 } SUB[] = {
-#define TABLE_ROW(name, column, line, usage, writes, run) { name, writes, run },
+#define TABLE_ROW(name, column, line, usage, with_book, run) { name, with_book, run },
     BATCH_ROWS(TABLE_ROW)
 };
 enum { NSUB = sizeof SUB / sizeof *SUB };
@@ -129,6 +131,7 @@ int batch_named(struct batch *b, struct book_batch *out)
     if (!said)
         return ST_EXIT_INPUT;
     const enum book_status s = st_batch_find(&b->ask, said, out, &p);
+    cli_examples_of(s == BOOK_OK ? out->code : "");
     return s == BOOK_OK ? ST_EXIT_DONE : batch_fail(b, s, &p);
 }
 
@@ -213,6 +216,32 @@ static int run_it(struct batch *b, const struct batch_sub *sub)
     return sub ? sub->run(b) : batch_stands(b);
 }
 
+/* --note is --words here, as it is --note elsewhere in the notebook. */
+static void notes_are_words(struct batch *b)
+{
+    struct cli *c = b->c;
+    for (int i = 0; i < c->argc; i++)
+        if (strcmp(c->argv[i], "--note") == 0 || strncmp(c->argv[i], "--note=", 7) == 0) {
+            const char *words = batch_text(b, "--words%s", c->argv[i] + 6);
+            c->argv[i] = st_arena_strdup(&b->arena, words);
+        }
+}
+
+/* Names, codes and amounts stand on one line; a note may have several. */
+static bool one_line_each(const struct cli *c)
+{
+    for (int i = 0; i < c->argc; i++) {
+        const bool note = (i > 0 && strcmp(c->argv[i - 1], "--words") == 0) || strncmp(c->argv[i], "--words=", 8) == 0;
+        for (const char *p = c->argv[i]; *p && !note; p++)
+            if ((unsigned char)*p < ' ') {
+                cli_error("batch", "a line break, or another sign that cannot be seen, stands in a word",
+                          "write it on one line; only a --note may have several");
+                return false;
+            }
+    }
+    return true;
+}
+
 int cmd_batch(struct cli *c)
 {
     struct batch b = { .c = c };
@@ -227,7 +256,11 @@ int cmd_batch(struct cli *c)
         c->argc--;
         c->argv++;
     }
-    int code = sub ? cli_book_open(c, sub->writes ? BOOK_WRITE : BOOK_READ, &b.book) : cli_book_look(c, &b.book);
+    notes_are_words(&b);
+    int code = !one_line_each(c) ? ST_EXIT_INPUT
+               : sub && sub->with_book != LOOKS
+                   ? cli_book_open(c, sub->with_book == WRITES ? BOOK_WRITE : BOOK_READ, &b.book)
+                   : cli_book_look(c, &b.book);
     if (code == ST_EXIT_DONE)
         code = run_it(&b, sub);
     book_close(b.book);

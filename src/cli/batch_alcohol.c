@@ -237,7 +237,8 @@ int batch_alcohol(struct batch *b)
         cli_error("--since", "it lies behind the last day", "look at both days");
         return ST_EXIT_INPUT;
     }
-    const enum book_status s = st_batch_alcohol(&b->ask, *r.since ? r.since : NULL, r.until, &r.a);
+    const enum book_status s =
+        b->book ? st_batch_alcohol(&b->ask, *r.since ? r.since : NULL, r.until, &r.a) : BOOK_OK; /* no book: nothing in it */
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
     if (r.csv) {

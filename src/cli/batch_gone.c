@@ -176,13 +176,13 @@ int batch_returned(struct batch *b)
 
 int batch_left(struct batch *b)
 {
-    struct book_bottling *all;
-    int n, shown = 0;
+    struct book_bottling *all = NULL;
+    int n = 0, shown = 0;
     json_t *list = json_array();
     if (!batch_no_more(b, NULL))
         return ST_EXIT_INPUT;
     const struct book_wanted w = { .order = "on_day" };
-    enum book_status s = book_list(b->book, BOOK_BOTTLING, &w, &b->arena, &all, &n);
+    enum book_status s = b->book ? book_list(b->book, BOOK_BOTTLING, &w, &b->arena, &all, &n) : BOOK_OK;
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         struct book_batch batch;
         int home;

@@ -133,12 +133,12 @@ int batch_stands(struct batch *b)
 
 int batch_all(struct batch *b)
 {
-    struct book_batch *all;
-    int n;
+    struct book_batch *all = NULL;
+    int n = 0;
     if (!batch_no_more(b, NULL))
         return ST_EXIT_INPUT;
     const struct book_wanted w = { .order = "begun_on", .backward = true };
-    const enum book_status s = book_list(b->book, BOOK_BATCH, &w, &b->arena, &all, &n);
+    const enum book_status s = b->book ? book_list(b->book, BOOK_BATCH, &w, &b->arena, &all, &n) : BOOK_OK;
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
     json_t *list = json_array();

@@ -32,11 +32,20 @@ struct cli {
     char **argv;
 };
 
-/* A command: one row of the table in main.c, from which help is printed. */
+/* A command: one row of the table in help.c, from which help is printed. */
 struct cli_command {
     const char *name, *line, *usage; /* line: one-line help; usage: the full text of `stillroom help NAME` */
     int (*run)(struct cli *c);
+    enum { CLI_EXPLAINS = 1 /* it knows --explain */, CLI_WORDS /* of its own: stillroom batch begin */ } has;
 };
+
+/* --- help.c --- */
+const struct cli_command *cli_command_named(const char *name); /* NULL: there is none */
+int cli_unknown_command(const char *name);                     /* told; the exit code */
+void cli_commands_print(FILE *to);
+/* The list, or one command in full (NULL: the list), as a page or a document; the exit code. */
+int cli_help(const char *name, bool json);
+
 int cmd_property(struct cli *c);
 int cmd_mix(struct cli *c);
 int cmd_gauge(struct cli *c);
@@ -89,6 +98,9 @@ struct st_watch cli_watch(const struct cli *c, const struct st_recipe *r);
 /* --- problem.c --- (stderr; with --json they are also one document on stdout, printed last) */
 void cli_error(const char *what, const char *why, const char *try_); /* "stillroom: WHAT: WHY; TRY" */
 void cli_problem(const char *file, const struct st_problem *p);      /* "FILE:LINE:COLUMN: WHAT: WHY; TRY" */
+
+/* What cli_error and cli_problem tell to try speaks of this batch where it says B14; code "": of B14 again. */
+void cli_examples_of(const char *code);
 
 /* As cli_error, for what was written to stderr in another form. */
 void cli_error_kept(const char *what, const char *why, const char *try_);

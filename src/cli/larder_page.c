@@ -311,7 +311,9 @@ int larder_find(struct cli *c)
         st_buf_printf(&words, "%s%s", i ? " " : "", c->argv[i]);
     if (!st_larder_read(&d.desk, true, &l))
         code = cli_desk_fail(&d);
-    else if (sift(&l, st_buf_text(&words)) == 0 && !c->json) {
+    else if (sift(&l, st_buf_text(&words)) == 0 && c->json)
+        code = cli_json_print(st_doc_larder(&l)) == ST_EXIT_DONE ? ST_EXIT_UNMET : ST_EXIT_SYSTEM;
+    else if (l.n_lot + l.n_vessel + l.n_stock == 0) {
         snprintf(what, sizeof what, "\"%.100s\"", st_buf_text(&words));
         cli_error(what, "nothing in the larder has these words", "try one word of them, or \"stillroom larder --all\"");
         code = ST_EXIT_UNMET;

@@ -6,6 +6,26 @@
 /* What was told on stderr, for the one JSON document of a command that could not answer. */
 static json_t *told;
 
+/* "B14" in what to try stands for this one. */
+static char example[32];
+
+void cli_examples_of(const char *code)
+{
+    snprintf(example, sizeof example, "%s", strlen(code) < sizeof example ? code : "");
+}
+
+static void speak_of(char *buf, size_t size, const char *try_)
+{
+    static const char ANY[] = "B14";
+    size_t n = 0;
+    buf[0] = '\0';
+    for (const char *p = try_ ? try_ : ""; *p && n + 1 < size;) {
+        const bool here = *example && strncmp(p, ANY, 3) == 0 && !(p[3] >= '0' && p[3] <= '9');
+        n += (size_t)snprintf(buf + n, size - n, "%.*s", here ? (int)sizeof example : 1, here ? example : p);
+        p += here ? 3 : 1;
+    }
+}
+
 static json_t *place(int n)
 {
     return n > 0 ? json_integer(n) : json_null();
@@ -43,9 +63,11 @@ void cli_error_kept(const char *what, const char *why, const char *try_)
 
 void cli_error(const char *what, const char *why, const char *try_)
 {
+    char spoken[600];
+    speak_of(spoken, sizeof spoken, try_);
     fputs("stillroom: ", stderr);
-    put(what, why, try_);
-    cli_error_kept(what, why, try_);
+    put(what, why, spoken);
+    cli_error_kept(what, why, spoken);
 }
 
 void cli_problem(const char *file, const struct st_problem *p)

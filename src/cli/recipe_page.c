@@ -76,6 +76,8 @@ static int list(struct cli *c, const char *words)
             recipe_lines(&all[i], &d.desk);
     if (c->json && code == ST_EXIT_DONE)
         code = cli_json_print(json_pack("{s:O}", "recipes", doc));
+    if (c->json && code == ST_EXIT_DONE && n == 0 && words)
+        code = ST_EXIT_UNMET;
     json_decref(doc);
     cli_desk_close(&d);
     return code;

@@ -45,9 +45,9 @@ static void print_deed(const struct book_deed *d)
 
 static int list(const struct cli *c, struct cli_desk *d, const struct asked *a)
 {
-    struct book_deed *deed;
-    int n;
-    const enum book_status s = book_deeds(d->desk.book, a->most, &d->arena, &deed, &n);
+    struct book_deed *deed = NULL;
+    int n = 0;
+    const enum book_status s = d->desk.book ? book_deeds(d->desk.book, a->most, &d->arena, &deed, &n) : BOOK_OK;
 
     if (s != BOOK_OK)
         return cli_book_fail(d->desk.book, s);
@@ -147,7 +147,7 @@ int cmd_undo(struct cli *c)
 
     if (!take_asked(c, &a))
         return ST_EXIT_INPUT;
-    int code = cli_desk_open(c, BOOK_READ, false, &d); /* undo makes no new book */
+    int code = cli_desk_open(c, BOOK_READ, a.list, &d); /* undo makes no new book */
     if (code != ST_EXIT_DONE)
         return code;
     if (!a.list) {

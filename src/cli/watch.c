@@ -38,9 +38,10 @@ static void take_place(struct cli *c, bool *bad)
         lives_in = c->place->places;
         return;
     }
-    char what[80], list[200], try_[240];
+    char what[80], list[200], try_[300];
     snprintf(what, sizeof what, "--place \"%.40s\"", text);
-    snprintf(try_, sizeof try_, "write %s", st_homes_list(places(), list, sizeof list));
+    snprintf(try_, sizeof try_, "write %s; where a jar or a lot stands is told with --where",
+             st_homes_list(places(), list, sizeof list));
     cli_error(what, "the rules of this place are not known here", try_);
     *bad = true;
 }
