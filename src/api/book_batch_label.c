@@ -5,34 +5,170 @@
 #include <string.h>
 
 #include "api/doc_label.h"
+#include "text/figure_words.h"
 #include "util/memory.h"
 
 enum { MOST_BYTES = 262144 }; /* of the column */
 
-const char *st_batch_label(const struct st_batch_ask *a, const struct st_batch_made *made, const struct st_watch *watch,
-                           const struct st_label_books *books, double strength, const char *begun, const char *code)
+static const char *word(const json_t *o, const char *key)
 {
-    const struct st_recipe *r = &made->file.recipe;
+    const char *text = json_string_value(json_object_get(o, key));
+    return text ? text : "";
+}
+
+/* What follows from the rest is not kept: headings, and how many of each country's standard drinks the strength and the
+ * size make. */
+static json_t *leaner(json_t *label)
+{
+    json_t *facts = json_object_get(label, "facts"), *x;
+    for (size_t i = 0; (x = json_array_get(facts, i)) != NULL;) {
+        const char *text = word(x, "text");
+        if (strcmp(word(x, "code"), "drinks") == 0 && strncmp(text, "a serving", 9) != 0 &&
+            strncmp(text, "alcohol", 7) != 0) {
+            (void)json_array_remove(facts, i);
+            continue;
+        }
+        json_object_del(x, "heading");
+        if (!json_is_true(json_object_get(x, "far")))
+            json_object_del(x, "far");
+        i++;
+    }
+    return label;
+}
+
+const char *st_batch_label(struct st_arena *arena, const struct st_recipe *r, const struct st_foretold *f,
+                           const struct st_watch *watch, const struct st_label_books *books,
+                           const struct st_batch_labelled *of)
+{
     struct st_cautions *cautions = x_calloc(1, sizeof *cautions); /* large, all three */
     struct st_ledger *ledger = x_calloc(1, sizeof *ledger);
     struct st_label_facts *facts = x_calloc(1, sizeof *facts);
 
-    st_cautions_collect(r, &made->out, watch, cautions);
-    if (st_ledger_make(r, &made->out, watch->books, watch->place->places, &watch->who, r->assay, r->n_assay, ledger) <
-        0)
+    st_cautions_collect(r, f, watch, cautions);
+    if (st_ledger_make(r, f, watch->books, watch->place->places, &watch->who, r->assay, r->n_assay, ledger) < 0)
         memset(ledger, 0, sizeof *ledger);
-    st_label_told(books, r, &made->out, ledger, watch, cautions, facts);
-    json_t *o = json_pack("{s:o, s:o, s:o}", "code", st_doc_text(code), "begun_on", st_doc_text(begun), "label",
-                          st_doc_label(facts));
+    st_label_told(books, r, f, ledger, watch, cautions, facts);
+    json_t *o = json_pack("{s:o, s:o, s:o, s:o}", "code", st_doc_text(of->code), "name", st_doc_text(of->name),
+                          "begun_on", st_doc_text(of->begun), "label", leaner(st_doc_label(facts)));
     json_object_set_new(o, "cautions", st_doc_cautions(cautions));
-    json_object_set_new(o, "strength_measured_pct_vol", isfinite(strength) ? json_real(strength) : json_null());
-    st_doc_figures(o, &made->out);
+    json_object_set_new(o, "strength_measured_pct_vol", isfinite(of->strength) ? json_real(of->strength) : json_null());
+    st_doc_figures(o, f);
     char *text = json_dumps(o, JSON_COMPACT | JSON_REAL_PRECISION(12));
-    const char *kept = text && strlen(text) <= MOST_BYTES ? st_arena_strdup(a->arena, text) : "";
+    const char *kept = text && strlen(text) <= MOST_BYTES ? st_arena_strdup(arena, text) : "";
     free(text);
     json_decref(o);
     free(facts);
     free(ledger);
     free(cautions);
     return kept;
+}
+
+/* ---- read back ---- */
+
+struct lines {
+    struct st_arena *arena;
+    struct st_batch_label_line *line;
+    int n;
+};
+
+static void add(struct lines *k, const char *what, const char *text)
+{
+    if (k->n < ST_BATCH_LABEL_LINES && *text)
+        k->line[k->n++] = (struct st_batch_label_line){ what, st_arena_strdup(k->arena, text) };
+}
+
+/* The figure as it was told that day; known false where it was not. */
+static struct st_interval figure(const json_t *o, const char *key)
+{
+    const json_t *x = json_object_get(o, key);
+    const json_t *low = json_object_get(x, "low"), *high = json_object_get(x, "high"), *v = json_object_get(x, "value");
+    return (struct st_interval){ .value = json_number_value(v),
+                                 .low = json_number_value(low),
+                                 .high = json_number_value(high),
+                                 .known = json_is_number(v) && json_is_number(low) && json_is_number(high) };
+}
+
+/* What it may be called where, as far as the rules that were looked into say. */
+static void add_classes(struct lines *k, const json_t *facts)
+{
+    const json_t *x;
+    size_t i;
+    json_array_foreach(facts, i, x)
+    {
+        if (strcmp(word(x, "code"), "class") == 0 && strcmp(word(x, "truth"), "yes") == 0)
+            add(k, "name", word(x, "text"));
+    }
+}
+
+static void add_strength(struct lines *k, const json_t *o, double measured)
+{
+    char words[120];
+    struct st_interval x = figure(o, "strength_pct_vol");
+    if (x.known) {
+        st_figure_words(words, sizeof words, &x, "% vol");
+        add(k, "strength", st_arena_printf(k->arena, "%s, as foretold that day", words));
+    }
+    if (isfinite(measured))
+        add(k, "strength", st_arena_printf(k->arena, "%.4g %% vol, as measured", measured));
+}
+
+static void add_allergens(struct lines *k, const json_t *facts)
+{
+    const json_t *x;
+    size_t i;
+    const int had = k->n;
+    json_array_foreach(facts, i, x)
+    {
+        if (strcmp(word(x, "code"), "allergen") == 0)
+            add(k, "allergens", word(x, "text"));
+    }
+    if (k->n == had)
+        add(k, "allergens", "none of what is listed among what went in is on the lists that were looked into");
+}
+
+static void add_cautions(struct lines *k, const json_t *list)
+{
+    static const char *const LEVEL[] = { "stop", "over", "caution" };
+    enum { MOST = 6 };
+    const json_t *x;
+    size_t i;
+    int told = 0, more = 0;
+    for (size_t l = 0; l < sizeof LEVEL / sizeof *LEVEL; l++)
+        json_array_foreach(list, i, x)
+        {
+            if (strncmp(word(x, "level"), LEVEL[l], strlen(LEVEL[l])) != 0)
+                continue;
+            if (told++ < MOST)
+                add(k, "caution", word(x, "what"));
+            else
+                more++;
+        }
+    if (more)
+        add(k, "caution", st_arena_printf(k->arena, "and %d more", more));
+}
+
+int st_batch_label_lines(struct st_arena *arena, const struct book_bottling *row, const char *name,
+                         struct st_batch_label_line line[])
+{
+    struct lines k = { .arena = arena, .line = line };
+    json_t *o = *row->facts ? json_loads(row->facts, 0, NULL) : NULL;
+    if (!o)
+        return 0;
+    const json_t *facts = json_object_get(json_object_get(o, "label"), "facts");
+    add(&k, "name", *word(o, "name") ? word(o, "name") : name);
+    add_classes(&k, facts);
+    add_strength(&k, o, row->strength_pct_vol);
+    add_allergens(&k, facts);
+    add(&k, "use by", row->use_by ? row->use_by : "no day was told");
+    add_cautions(&k, json_object_get(o, "cautions"));
+    json_decref(o);
+    return k.n;
+}
+
+json_t *st_doc_batch_label_lines(const struct st_batch_label_line line[], int n)
+{
+    json_t *list = json_array();
+    for (int i = 0; i < n; i++)
+        json_array_append_new(list, json_pack("{s:s, s:o}", "what", line[i].what, "text", st_doc_text(line[i].text)));
+    return list;
 }

@@ -5,11 +5,31 @@
 #include "text/label_books.h"
 #include "text/watch.h"
 
-/* What the label of a bottling says, as a JSON document to be frozen with it; lent by the arena, "" when it is too long.
+/* What is kept with a bottling besides. */
+struct st_batch_labelled {
+    const char *code, *name, *begun; /* of the bottling; of the batch; the day the batch was begun */
+    double strength;                 /* as measured; NAN: as foretold */
+};
+
+/* What the label of a bottling says, as a JSON document to be frozen with it; lent by the arena, "" when it is too long.  Facts are
+ * those of doc_label.h but what follows from the rest: headings, and standard drinks of each country.
  *
- * Given: made, told; what it is held against; books of labels; strength as measured, NAN: as foretold; day the batch was
- *        begun; code of the bottling */
-const char *st_batch_label(const struct st_batch_ask *a, const struct st_batch_made *made, const struct st_watch *watch,
-                           const struct st_label_books *books, double strength, const char *begun, const char *code);
+ * Given: f, of r; what it is held against; books of labels */
+const char *st_batch_label(struct st_arena *arena, const struct st_recipe *r, const struct st_foretold *f,
+                           const struct st_watch *watch, const struct st_label_books *books,
+                           const struct st_batch_labelled *of);
+
+/* The same read back, in lines for a label: its name and what it may be called, strength with its interval, who must know,
+ * until when, and what to watch, worst first.  Nothing is added to what was frozen. */
+enum { ST_BATCH_LABEL_LINES = 20 };
+struct st_batch_label_line {
+    const char *what, *text; /* "name", "strength", "allergens", "use by", "caution" */
+};
+/* Given:    row; name: of its batch, where none was frozen
+ * Returned: line[ST_BATCH_LABEL_LINES], lent by the arena; how many, 0 where nothing was frozen */
+int st_batch_label_lines(struct st_arena *arena, const struct book_bottling *row, const char *name,
+                         struct st_batch_label_line line[]);
+/* [{"what": "strength", "text": "23.3 % vol, likely between ..."}, ..] */
+json_t *st_doc_batch_label_lines(const struct st_batch_label_line line[], int n);
 
 #endif

@@ -191,6 +191,8 @@ static enum book_status end_jars(struct batch *b, const struct filling *k)
 
 static int tell_bottle(struct batch *b, const struct filling *k)
 {
+    struct st_batch_label_line line[ST_BATCH_LABEL_LINES];
+    const int n = st_batch_label_lines(&b->arena, &k->bottling, k->row.name, line);
     if (b->c->json) {
         json_t *o = json_pack("{s:s, s:o, s:I, s:f, s:s}", "batch", k->row.code, "code", st_doc_text(k->bottling.code),
                               "count", (json_int_t)k->count, "size_ml", k->size_ml, "on_day", k->day);
@@ -200,17 +202,19 @@ static int tell_bottle(struct batch *b, const struct filling *k)
                                 ? cli_cautions_json(b->c, &k->made->file.recipe, k->made->told ? &k->made->out : NULL)
                                 : json_array());
         json_object_set_new(o, "label", *k->bottling.facts ? json_loads(k->bottling.facts, 0, NULL) : json_null());
+        json_object_set_new(o, "label_lines", st_doc_batch_label_lines(line, n));
         return cli_json_print(o);
     }
     cli_say(0, 2, "%s: %lld bottle%s of %g mL, %s.", k->bottling.code, (long long)k->count, k->count == 1 ? "" : "s",
             k->size_ml, batch_day(b, k->day, true));
     if (k->remark[0])
         cli_wrap(2, 2, k->remark);
-    if (isfinite(k->strength))
-        cli_say(2, 2, "Strength as you measured it: %g %% vol.", k->strength);
-    cli_say(2, 2, "%s",
-            *k->bottling.facts ? "What its label says is kept as of that day: stillroom batch show."
-                               : "Nothing is foretold of it, so no label facts are kept.");
+    if (n == 0)
+        cli_say(2, 2, "Nothing is foretold of it, so no label facts are kept.");
+    else
+        cli_heading("Its label, kept as of that day (all of it: batch show --json)");
+    for (int i = 0; i < n; i++)
+        cli_say(2, 4, "%s: %s", line[i].what, line[i].text);
     if (k->made->whole)
         cli_cautions_short(b->c, &k->made->file.recipe, k->made->told ? &k->made->out : NULL, k->row.code);
     return ST_EXIT_DONE;
@@ -238,8 +242,9 @@ int batch_bottle(struct batch *b)
         if (!w.books || !books)
             code = ST_EXIT_SYSTEM;
         else
-            k->bottling.facts =
-                st_batch_label(&b->ask, k->made, &w, books, k->strength, k->row.begun_on, k->bottling.code);
+            k->bottling.facts = st_batch_label(
+                &b->arena, &k->made->file.recipe, &k->made->out, &w, books,
+                &(struct st_batch_labelled){ k->bottling.code, k->row.name, k->row.begun_on, k->strength });
     }
     if (code == ST_EXIT_DONE) {
         look_at_it(b, k);

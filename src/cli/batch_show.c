@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_label.h"
 #include "cli/batch_did.h"
 #include "cli/page.h"
 #include "util/memory.h"
@@ -164,24 +165,15 @@ static enum book_status tell_gone(struct story *k, const struct book_bottling *o
     return s;
 }
 
-/* What its label said, as it was kept on the day of bottling: strength, and what it may be called and who must know. */
-static void tell_label(struct story *k, const struct book_bottling *f)
+/* What its label said, as it was kept on the day of bottling. */
+static void tell_label(struct story *k, const struct book_bottling *f, const char *name)
 {
-    json_t *o = *f->facts ? json_loads(f->facts, 0, NULL) : NULL;
-    const json_t *x, *all = json_object_get(json_object_get(o, "label"), "facts");
-    const double told = json_number_value(json_object_get(json_object_get(o, "strength_pct_vol"), "value"));
-    size_t i;
-    if (isfinite(f->strength_pct_vol))
+    struct st_batch_label_line line[ST_BATCH_LABEL_LINES];
+    const int n = st_batch_label_lines(&k->b->arena, f, name, line);
+    for (int i = 0; i < n; i++)
+        tell(k, f->on_day, batch_text(k->b, "%s, its label: %s: %.400s", f->code, line[i].what, line[i].text));
+    if (n == 0 && isfinite(f->strength_pct_vol))
         tell(k, f->on_day, batch_text(k->b, "%s: %.3g %% vol, as measured", f->code, f->strength_pct_vol));
-    else if (told > 0.0)
-        tell(k, f->on_day, batch_text(k->b, "%s: %.3g %% vol, as foretold then", f->code, told));
-    json_array_foreach(all, i, x)
-    {
-        const char *code = json_string_value(json_object_get(x, "code"));
-        if (code && (strncmp(code, "class", 5) == 0 || strncmp(code, "allergen", 8) == 0))
-            tell(k, f->on_day, batch_text(k->b, "its label: %.300s", json_string_value(json_object_get(x, "text"))));
-    }
-    json_decref(o);
 }
 
 static enum book_status tell_bottlings(struct story *k, const struct book_batch *row)
@@ -192,7 +184,7 @@ static enum book_status tell_bottlings(struct story *k, const struct book_batch 
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         tell(k, f[i].on_day,
              batch_text(k->b, "bottled %lld of %g mL as %s", (long long)f[i].count, f[i].size_ml, f[i].code));
-        tell_label(k, &f[i]);
+        tell_label(k, &f[i], row->name);
         s = tell_gone(k, &f[i]);
     }
     return s;
@@ -263,10 +255,14 @@ static json_t *bottles_json(struct batch *b, const struct book_batch *row)
     json_t *list = json_array();
     if (rows_of(b, BOOK_BOTTLING, "on_day", row->id, &f, &n) != BOOK_OK)
         return list;
-    for (int i = 0; i < n; i++)
-        json_array_append_new(list, json_pack("{s:o, s:I, s:f, s:o}", "code", st_doc_text(f[i].code), "count",
+    for (int i = 0; i < n; i++) {
+        struct st_batch_label_line line[ST_BATCH_LABEL_LINES];
+        const int m = st_batch_label_lines(&b->arena, &f[i], row->name, line);
+        json_array_append_new(list, json_pack("{s:o, s:I, s:f, s:o, s:o}", "code", st_doc_text(f[i].code), "count",
                                               (json_int_t)f[i].count, "size_ml", f[i].size_ml, "label",
-                                              *f[i].facts ? json_loads(f[i].facts, 0, NULL) : json_null()));
+                                              *f[i].facts ? json_loads(f[i].facts, 0, NULL) : json_null(),
+                                              "label_lines", st_doc_batch_label_lines(line, m)));
+    }
     return list;
 }
 

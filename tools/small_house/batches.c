@@ -58,7 +58,7 @@ static const char *const PLACE[] = { "cellar", "pantry, top shelf", "cupboard un
 static struct making {
     const struct plan *plan;
     int64_t id;
-    const char *code, *name, *text;
+    const char *code, *name, *text, *begun_on;
     struct house_read read; /* of the text as planned: its steps and lines */
     bool weighed[MOST_STEPS], begun[MOST_STEPS], ended[MOST_STEPS];
     long until[MOST_STEPS];
@@ -264,7 +264,9 @@ static double lose(struct house *h, const struct making *m, const char *step, co
     return row.volume_ml;
 }
 
-static void fill(struct house *h, const struct making *m, int n, double size, int count, double strength)
+/* now: what is bottled, foretold; NULL: it was only told. */
+static void fill(struct house *h, const struct making *m, int n, double size, int count, double strength,
+                 const struct house_read *now)
 {
     struct book_bottling row;
 
@@ -276,6 +278,8 @@ static void fill(struct house *h, const struct making *m, int n, double size, in
     row.count = count;
     row.strength_pct_vol = strength;
     row.note = "invented";
+    if (now)
+        row.facts = house_label(h, now, &(struct st_batch_labelled){ row.code, m->name, m->begun_on, strength });
     house_begin(h, "%s: filled %d %s of %.0f mL", m->code, count, count == 1 ? "bottle" : "bottles", size);
     const int64_t id = house_put(h, BOOK_BOTTLING, &row);
     house_end(h);
@@ -319,9 +323,9 @@ static void bottle(struct house *h, struct making *m, int step)
     const int count = (int)floor(ml / size);
     int n = 1;
     if (count > 0)
-        fill(h, m, n++, size, count, strength);
+        fill(h, m, n++, size, count, strength, &now);
     if (ml - count * size > 210.0)
-        fill(h, m, n, 200.0, 1, strength);
+        fill(h, m, n, 200.0, 1, strength, &now);
     house_read_done(&now);
     end_batch(h, m);
 }
@@ -424,6 +428,7 @@ static void begin_batch(struct house *h, struct making *m)
     struct book_batch row;
 
     m->name = t->name;
+    m->begun_on = house_iso(h, h->day);
     m->text = t->text;
     house_read(t->text, &m->read);
     book_row_init(BOOK_BATCH, &row);
@@ -470,7 +475,7 @@ static void begin_told(struct house *h, struct making *m)
     put_reading(h, m, "", "brix", 19.2, "brix=19.2", false);
     put_reading(h, m, "", "volume_ml", 420.0, "volume=420mL", false);
     house_end(h);
-    fill(h, m, 1, 200.0, 2, (double)NAN);
+    fill(h, m, 1, 200.0, 2, (double)NAN, NULL);
     end_batch(h, m);
 }
 

@@ -1,6 +1,7 @@
 #ifndef SMALL_HOUSE_H
 #define SMALL_HOUSE_H
 
+#include "api/book_batch_label.h"
 #include "model/foresee.h"
 #include "store/book.h"
 #include "text/recipe_yaml.h"
@@ -56,6 +57,11 @@ void house_make(const struct house_read *r, int k, struct house_made *made);
 
 /* All figures to the table of what was foreseen. */
 void house_keep_foreseen(struct house *h, int64_t try_id, int64_t batch_id, const struct st_foretold *f);
+
+/* ---- label.c ---- */
+/* What its label says in the house's place (the setting "place"), as `stillroom batch bottle` keeps it. */
+#define HOUSE_PLACE "eu"
+const char *house_label(struct house *h, const struct house_read *r, const struct st_batch_labelled *of);
 
 /* ---- recipes.c ---- */
 /* Keep what is kept on this day. */

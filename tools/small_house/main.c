@@ -14,7 +14,7 @@ static void begin(struct house *h)
         { "demo", "invented" },
         { "title",
           "The Quillmere orchard house, which does not exist: its jars, bottles, prices and people are invented" },
-        { "place", "eu" },
+        { "place", HOUSE_PLACE },
         { "currency", "EUR" },
         { "backup_days", "0" }, /* it can be made anew */
     };
