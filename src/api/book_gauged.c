@@ -1,9 +1,11 @@
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "api/book_larder.h"
 #include "core/gauge.h"
 #include "model/observation.h"
+#include "text/figure_words.h"
 
 /* What readings in the book say of a liquid. */
 
@@ -60,4 +62,41 @@ bool st_lot_gauged(const struct st_lot *l, struct st_interval *strength, struct 
     const double known = last(l, ST_SEEN_STRENGTH, &none), sg = last(l, ST_SEEN_SG, &sg_c);
     const double brix = last(l, ST_SEEN_BRIX, &brix_c);
     return gauged_at(sg, sg_c, brix, brix_c, isnan(known) ? l->row.strength_pct_vol : known, strength, sugar);
+}
+
+/* A label may be 0.3 % vol off, [eu_1169_2011] annex XII. */
+static const double LABEL_OFF = 0.3;
+
+void st_lot_gauge_doubt(const struct st_lot *l, char words[300])
+{
+    double sg_c, brix_c, none;
+    const double read = last(l, ST_SEEN_STRENGTH, &none), sg = last(l, ST_SEEN_SG, &sg_c);
+    const double brix = last(l, ST_SEEN_BRIX, &brix_c), said = isnan(read) ? l->row.strength_pct_vol : read;
+    struct st_interval strength, sugar;
+    char figure[160];
+
+    words[0] = '\0';
+    const bool both = !isnan(sg) && !isnan(brix);
+    if ((isnan(sg) && isnan(brix)) || (!both && isnan(said)))
+        return;
+    if (!gauged_at(sg, sg_c, brix, brix_c, both ? (double)NAN : said, &strength, &sugar)) {
+        if (both)
+            snprintf(words, 300,
+                     "No liquid of spirit, sugar and water shows these together: read again, or it holds something "
+                     "else.");
+        else
+            snprintf(words, 300,
+                     "No liquid of spirit, sugar and water of %.4g %% vol shows %s: read again, or the strength is "
+                     "another.",
+                     said, isnan(sg) ? "this Brix" : "this on a hydrometer");
+        return;
+    }
+    if (!both || isnan(said) || (said >= strength.low - LABEL_OFF && said <= strength.high + LABEL_OFF))
+        return;
+    st_figure_words(figure, sizeof figure, &strength, "% vol");
+    snprintf(
+        words, 300,
+        "They do not agree: the readings say %.80s, and %s %.4g. Read again; if the strength is another: stillroom "
+        "larder change %.24s --strength ...",
+        figure, isnan(read) ? "what is written says" : "the strength that was read is", said, l->row.code);
 }

@@ -44,12 +44,56 @@ void st_lot_amount(char *buf, size_t size, double amount, const char *dim, enum 
         snprintf(buf, size, "%s piece%s", figure, x == 1.0 ? "" : "s");
 }
 
+void st_lot_amount_short(char *buf, size_t size, double amount, const char *dim, enum st_measures units)
+{
+    if (strcmp(dim, "pieces") == 0)
+        st_plain_figure(buf, size, fabs(amount), 3);
+    else
+        st_lot_amount(buf, size, amount, dim, units);
+}
+
+/* "eggs" as "egg"; what ends otherwise stays. */
+static void one_of(char *name)
+{
+    static const char *const ES[] = { "ches", "shes", "xes" };
+    const size_t n = strlen(name);
+    if (n < 4 || name[n - 1] != 's' || name[n - 2] == 's')
+        return;
+    if (strcmp(name + n - 3, "ies") == 0) {
+        memcpy(name + n - 3, "y", 2);
+        return;
+    }
+    for (size_t i = 0; i < sizeof ES / sizeof *ES; i++)
+        if (n > strlen(ES[i]) && strcmp(name + n - strlen(ES[i]), ES[i]) == 0) {
+            name[n - 2] = '\0';
+            return;
+        }
+    name[n - 1] = '\0';
+}
+
+void st_lot_so_much(char *buf, size_t size, double amount, const struct book_lot *lot, enum st_measures units)
+{
+    char figure[60], name[240];
+    st_lot_amount_short(figure, sizeof figure, amount, lot->dim, units);
+    st_lot_name(name, sizeof name, lot);
+    if (strcmp(lot->dim, "pieces") == 0 && strcmp(figure, "1") == 0)
+        one_of(name);
+    snprintf(buf, size, "%s %s", figure, name);
+}
+
+/* Proof is told at 60 F, the book keeps 20 C: 80 proof is 40.07 % vol, and its label says 40. */
+static double as_labelled(const struct book_lot *lot)
+{
+    const double q = lot->strength_pct_vol, label = round(2.0 * q) / 2.0;
+    return strstr(lot->words, "proof") && fabs(label - q) < 0.12 ? label : q;
+}
+
 void st_lot_name(char *buf, size_t size, const struct book_lot *lot)
 {
     if (isnan(lot->strength_pct_vol))
         snprintf(buf, size, "%s", lot->name);
     else
-        snprintf(buf, size, "%s %.4g %%", lot->name, lot->strength_pct_vol);
+        snprintf(buf, size, "%s %.4g %%", lot->name, as_labelled(lot));
 }
 
 /* ---- one lot ---- */
@@ -107,10 +151,18 @@ static bool find_code(struct st_desk *d, const char *code, struct book_lot *row)
 
     if (!st_desk_good(d, book_list(d->book, BOOK_LOT, &w, d->arena, &all, &n)))
         return false;
-    if (n == 0)
-        return no_lot(d, code);
-    *row = all[0];
-    return true;
+    if (n > 0) {
+        *row = all[0];
+        return true;
+    }
+    if (!st_desk_good(d, book_list(d->book, BOOK_LOT, NULL, d->arena, &all, &n)))
+        return false;
+    for (int i = 0; i < n; i++) /* in capitals, or in a book of before as it was typed */
+        if (strcasecmp(all[i].code, code) == 0) {
+            *row = all[i];
+            return true;
+        }
+    return no_lot(d, code);
 }
 
 static bool code_of(struct st_desk *d, int64_t batch, const char **code)
@@ -133,8 +185,6 @@ bool st_larder_lot(struct st_desk *d, const char *code, struct st_lot *out)
 
     *out = (struct st_lot){ .left = 0.0 };
     snprintf(said, sizeof said, "%s%.60s", bare ? "L" : "", code);
-    if (said[0] == 'l' && isdigit((unsigned char)said[1]))
-        said[0] = 'L';
     if (!find_code(d, strlen(code) > 60 ? code : said, &out->row))
         return false;
     const struct book_wanted w = { .column = "lot_id", .integer = out->row.id, .order = "on_day" };

@@ -116,11 +116,18 @@ bool st_lot_gauged(const struct st_lot *l, struct st_interval *strength, struct 
 bool st_gauged(double sg, double brix, double strength, struct st_interval *out_strength,
                struct st_interval *out_sugar);
 
+/* Whether its last readings and the strength that is written contradict each other: words of it, "" when they do not. */
+void st_lot_gauge_doubt(const struct st_lot *l, char words[300]);
+
 /* ---- words ---- */
 
 /* "500 g", "1.24 kg", "700 mL", "1.5 L", "3 pieces"; in fluid ounces under US and imperial measures. */
 void st_lot_amount(char *buf, size_t size, double amount, const char *dim, enum st_measures units);
-/* "vodka 40 %", "green walnuts" */
+/* "20 eggs", "1 egg", "380 g green walnuts", "700 mL vodka 40 %": so much of it. */
+void st_lot_so_much(char *buf, size_t size, double amount, const struct book_lot *lot, enum st_measures units);
+/* The same without its name; of what is counted the figure alone: "20", "380 g". */
+void st_lot_amount_short(char *buf, size_t size, double amount, const char *dim, enum st_measures units);
+/* "vodka 40 %", "green walnuts"; a strength in proof as the label has it: 80 proof is 40 %, at 60 F */
 void st_lot_name(char *buf, size_t size, const struct book_lot *lot);
 /* "L8 and after" of the codes the program gives: the next free one. */
 bool st_lot_next_code(struct st_desk *d, char code[24]);

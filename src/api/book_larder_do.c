@@ -1,3 +1,4 @@
+#include "api/book_code.h"
 #include "api/book_larder_inside.h"
 #include "api/book_lot_cross.h"
 
@@ -6,6 +7,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 #include "text/calendar_day.h"
 #include "text/stops.h"
@@ -107,12 +109,14 @@ static bool code_is_free(struct st_desk *d, const char *code, int64_t but)
     struct book_lot *all;
     int n;
     char what[120];
-    const struct book_wanted w = { .column = "code", .text = code };
 
-    if (!st_desk_good(d, book_list(d->book, BOOK_LOT, &w, d->arena, &all, &n)))
+    if (!st_desk_good(d, book_list(d->book, BOOK_LOT, NULL, d->arena, &all, &n)))
         return false;
     snprintf(what, sizeof what, "\"%.60s\"", code);
-    return n == 0 || all[0].id == but || st_desk_refuse(d, what, "another lot has this code", "choose another");
+    for (int i = 0; i < n; i++)
+        if (all[i].id != but && strcasecmp(all[i].code, code) == 0)
+            return st_desk_refuse(d, what, "another lot has this code", "choose another");
+    return true;
 }
 
 void st_lot_put_text(const char **to, const char *said)
@@ -127,17 +131,47 @@ void st_lot_put_number(double *to, double said)
         *to = said;
 }
 
+/* A code and a currency as the book keeps them. */
+static bool put_words(struct st_desk *d, const struct st_lot_given *g, struct book_lot *l)
+{
+    d->status = BOOK_OK;
+    const char *code = g->code ? st_book_code(d->arena, g->code, &d->problem) : l->code;
+    if (g->code && !code)
+        return false;
+    if (g->code && strspn(code, "0123456789") == strlen(code))
+        return st_desk_refuse(d, "--code", "figures alone are short for L7", "put a letter in front");
+    if (g->currency && !(l->currency = st_book_currency(d->arena, g->currency, &d->problem)))
+        return false;
+    l->code = code;
+    return true;
+}
+
+/* What is bought holds no alcohol unless it is a drink; what was steeped may. */
+static bool may_be_strong(struct st_desk *d, const struct st_catalogue *c, const struct st_lot_given *g,
+                          const struct book_lot *l)
+{
+    char what[60], why[160];
+    const struct st_ingredient *in = st_lot_ingredient(c, l);
+    if (!(g->strength > 0.0) || !in || strcmp(l->kind, "bought") != 0 || in->kind == ST_KIND_SPIRIT ||
+        in->kind == ST_KIND_WINE || in->kind == ST_KIND_OTHER || in->strength.known)
+        return true;
+    snprintf(what, sizeof what, "--strength %.4g", g->strength);
+    snprintf(why, sizeof why, "%.80s has no alcohol of its own", in->name);
+    return st_desk_refuse(d, what, why,
+                          "leave it out; what lay in spirit is kept with \"stillroom larder spent\" or \"made\"");
+}
+
 static bool put_given(struct st_desk *d, const struct st_catalogue *c, const struct st_lot_given *g, struct book_lot *l)
 {
+    if (!put_words(d, g, l))
+        return false;
     st_lot_put_text(&l->kind, g->kind);
-    st_lot_put_text(&l->code, g->code);
     st_lot_put_text(&l->name, g->name);
     st_lot_put_text(&l->bought_at, g->from);
     st_lot_put_text(&l->since, g->on);
     st_lot_put_text(&l->use_by, g->use_by);
     st_lot_put_text(&l->place, g->place);
     st_lot_put_text(&l->note, g->note);
-    st_lot_put_text(&l->currency, g->currency);
     st_lot_put_number(&l->price, g->price);
     st_lot_put_number(&l->strength_pct_vol, g->strength);
     st_lot_put_number(&l->sugar_g_l, g->sugar);
@@ -149,8 +183,8 @@ static bool put_given(struct st_desk *d, const struct st_catalogue *c, const str
         l->gross = g->gross;
     if (!isnan(l->price) && (!l->currency || !*l->currency) && !usual_currency(d, &l->currency))
         return false;
-    return find_like(d, c, g->as, &l->slug) && st_lot_find_batch(d, g->batch, &l->from_batch) &&
-           code_is_free(d, l->code, l->id);
+    return find_like(d, c, g->as, &l->slug) && may_be_strong(d, c, g, l) &&
+           st_lot_find_batch(d, g->batch, &l->from_batch) && code_is_free(d, l->code, l->id);
 }
 
 /* ---- add ---- */
@@ -243,20 +277,19 @@ static void remarks_of(const struct st_goods_line *line, const struct book_lot *
 static bool put_new(struct st_desk *d, const struct st_catalogue *c, const struct st_goods_line *read,
                     const struct st_lot_given *given, struct book_lot *l, struct st_lot_told *t)
 {
-    char amount[60], name[240], *code = st_arena_alloc(d->arena, 24);
+    char much[320], *code = st_arena_alloc(d->arena, 24);
 
     if (!given->code && !st_lot_next_code(d, code))
         return false;
     l->code = code;
     if (!put_given(d, c, given, l))
         return false;
-    st_lot_amount(amount, sizeof amount, l->amount, l->dim, ST_MEASURES_METRIC);
-    st_lot_name(name, sizeof name, l);
-    snprintf(t->words, sizeof t->words, "%s %s %.200s (%.40s)",
+    st_lot_so_much(much, sizeof much, l->amount, l, ST_MEASURES_METRIC);
+    snprintf(t->words, sizeof t->words, "%s %.300s (%.40s)",
              strcmp(l->kind, "made") == 0    ? "made"
              : strcmp(l->kind, "spent") == 0 ? "kept"
                                              : "added",
-             amount, name, l->code);
+             much, l->code);
     book_reword(d->book, t->words);
     remarks_of(read, l, t);
     return st_desk_good(d, book_put(d->book, BOOK_LOT, l, &l->id)) && last_time(d, l, t);

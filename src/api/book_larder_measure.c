@@ -82,5 +82,9 @@ bool st_larder_measure(struct st_desk *d, const char *code, char *const reading[
         return false;
     for (int i = 0; i < n && good; i++)
         good = st_desk_good(d, book_put(d->book, BOOK_READING, &row[i], NULL));
-    return st_lot_finish(d, good, t->lot.row.code, t);
+    if (!st_lot_finish(d, good, t->lot.row.code, t))
+        return false;
+    st_lot_gauge_doubt(&t->lot, t->remark[0]);
+    t->n_remark = *t->remark[0] != '\0';
+    return true;
 }

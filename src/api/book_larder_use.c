@@ -1,3 +1,4 @@
+#include <limits.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -22,6 +23,13 @@ static bool in_its_dim(struct st_desk *d, const struct st_catalogue *c, const st
     return st_desk_refuse(d, what, "what one weighs of the other is not known for it", try_);
 }
 
+/* "nothing", "0", "0 mL" */
+static bool says_nothing(const char *said)
+{
+    const size_t n = strspn(said, "0.,");
+    return strcmp(said, "nothing") == 0 || (n > 0 && !strpbrk(said + n, "0123456789/"));
+}
+
 static bool read_amount(struct st_desk *d, const struct st_catalogue *c, enum st_measures measures,
                         const struct st_lot *l, const char *said, bool nothing, double *out)
 {
@@ -32,7 +40,7 @@ static bool read_amount(struct st_desk *d, const struct st_catalogue *c, enum st
         *out = l->left;
         return true;
     }
-    if (nothing && (strcmp(said, "0") == 0 || strcmp(said, "nothing") == 0)) {
+    if (nothing && says_nothing(said)) {
         *out = 0.0;
         return true;
     }
@@ -67,7 +75,7 @@ static bool put_use(struct st_desk *d, const struct st_lot *l, double amount, co
 static bool too_much(struct st_desk *d, const struct st_lot *l)
 {
     char what[200], try_[200], left[60];
-    st_lot_amount(left, sizeof left, fmax(l->left, 0.0), l->row.dim, ST_MEASURES_METRIC);
+    st_lot_amount_short(left, sizeof left, fmax(l->left, 0.0), l->row.dim, ST_MEASURES_METRIC);
     snprintf(what, sizeof what, "there is not so much of %.40s", l->row.code);
     snprintf(try_, sizeof try_, "if more was there, say first what there is: stillroom larder count %.40s \"...\"",
              l->row.code);
@@ -82,7 +90,7 @@ bool st_larder_take(struct st_desk *d, const struct st_catalogue *c, enum st_mea
 {
     int64_t batch_id = BOOK_NO;
     double x;
-    char name[240], said[60];
+    char much[320];
 
     *t = (struct st_lot_told){ .n_remark = 0 };
     if ((!batch && why && !why_known(d, why)) || !st_larder_lot(d, code, &t->lot) ||
@@ -95,13 +103,15 @@ bool st_larder_take(struct st_desk *d, const struct st_catalogue *c, enum st_mea
         x = l->left;
     if (!(x > 0.0))
         return too_much(d, l);
-    st_lot_name(name, sizeof name, &l->row);
-    st_lot_amount(said, sizeof said, x, l->row.dim, ST_MEASURES_METRIC);
-    const int n = snprintf(t->words, sizeof t->words, "took %s %.200s (%.40s)", said, name, l->row.code);
+    st_lot_so_much(much, sizeof much, x, &l->row, ST_MEASURES_METRIC);
+    const int n = snprintf(t->words, sizeof t->words, "took %.300s (%.40s)", much, l->row.code);
     if (batch)
         snprintf(t->words + n, sizeof t->words - (size_t)n, " for %.40s", batch);
     else if (why)
         snprintf(t->words + n, sizeof t->words - (size_t)n, ": %.20s", why);
+    if (batch && l->use_by != LONG_MIN && l->use_by < 0)
+        snprintf(t->remark[t->n_remark++], sizeof t->remark[0],
+                 "It was to be used by %.10s: look at it well before it goes into a drink.", l->row.use_by);
     return st_lot_begin(d, t->words) && st_lot_finish(d,
                                                       put_use(d, l, x,
                                                               batch ? "batch"
@@ -123,9 +133,10 @@ bool st_larder_count(struct st_desk *d, const struct st_catalogue *c, enum st_me
     const struct st_lot *l = &t->lot;
     t->nothing = fabs(x - l->left) <= 1e-9 * l->row.amount && (!l->row.ended_on || x <= 0.0);
     st_lot_name(name, sizeof name, &l->row);
-    st_lot_amount(said, sizeof said, x, l->row.dim, ST_MEASURES_METRIC);
-    st_lot_amount(was, sizeof was, fmax(l->left, 0.0), l->row.dim, ST_MEASURES_METRIC);
-    snprintf(t->words, sizeof t->words, "counted %.200s (%.40s): %s left, not %s", name, l->row.code, said, was);
+    st_lot_amount_short(said, sizeof said, x, l->row.dim, ST_MEASURES_METRIC);
+    st_lot_amount_short(was, sizeof was, fmax(l->left, 0.0), l->row.dim, ST_MEASURES_METRIC);
+    snprintf(t->words, sizeof t->words, "counted %.200s (%.40s): %s left, not %s", name, l->row.code,
+             x > 0.0 ? said : "nothing", was);
     if (t->nothing)
         return true;
     struct book_lot row = l->row;
@@ -169,7 +180,7 @@ bool st_larder_gone(struct st_desk *d, const char *code, const char *why, const 
         return true;
     row.ended_on = on ? on : d->day;
     st_lot_name(name, sizeof name, &row);
-    st_lot_amount(left, sizeof left, fmax(l->left, 0.0), row.dim, ST_MEASURES_METRIC);
+    st_lot_amount_short(left, sizeof left, fmax(l->left, 0.0), row.dim, ST_MEASURES_METRIC);
     if (l->left > 0.0)
         snprintf(t->words, sizeof t->words, "%.200s (%.40s) is gone: %s %s", name, row.code, left, why);
     else

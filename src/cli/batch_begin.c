@@ -7,6 +7,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "api/book_code.h"
 #include "api/book_batch_did.h"
 #include "api/book_recipe.h"
 #include "cli/batch_did.h"
@@ -166,6 +167,9 @@ static int take_options(struct batch *b, struct begun *k, const char **from, con
     if (!cli_take_day(b->c, "--on", &b->now, false, k->day))
         return ST_EXIT_INPUT;
     k->row.code = cli_option(b->c, "--code", &bad);
+    struct st_problem p = { .what = "" };
+    if (k->row.code && !(k->row.code = st_book_code(&b->arena, k->row.code, &p)))
+        return batch_wrong(&p);
     const char *name = cli_option(b->c, "--name", &bad);
     if (name)
         k->row.name = name;

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_code.h"
 #include "api/book_batch_fill.h"
 #include "cli/page.h"
 #include "text/figure_words.h"
@@ -152,6 +153,9 @@ static int take_spent(struct batch *b, struct spent *k)
     k->name = cli_option(b->c, "--name", &bad);
     k->where = cli_option(b->c, "--where", &bad);
     k->code = cli_option(b->c, "--code", &bad);
+    struct st_problem p = { .what = "" };
+    if (k->code && !(k->code = st_book_code(&b->arena, k->code, &p)))
+        return batch_wrong(&p);
     if (bad || !cli_no_more_options(b->c, SPENT))
         return ST_EXIT_INPUT;
     int code = batch_named(b, &k->row);

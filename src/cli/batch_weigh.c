@@ -268,6 +268,8 @@ static void look_at_plan(struct weighing *k, const struct st_line *l, const stru
 /* A lot of another batch counts with what it keeps only where that is known. */
 static void look_at_lot(struct weighing *k)
 {
+    if (k->has_lot && k->lot.use_by && strcmp(k->lot.use_by, k->day) < 0)
+        remark(k, "%s was to be used by %s: look at it well before it goes into a drink.", k->lot.code, k->lot.use_by);
     if (k->has_lot && k->lot.from_batch != BOOK_NO && k->now.whole &&
         !strstr(st_buf_text(&k->now.text), strcmp(k->lot.kind, "spent") == 0 ? "\"spent " : "\"poured "))
         remark(k, "What %s brings along of its batch is not known here: it counts as the line says.", k->lot.code);

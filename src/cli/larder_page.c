@@ -56,16 +56,15 @@ static void since_words(const struct st_lot *l, struct st_buf *out)
 /* "380 g green walnuts, of 500 g; bought 3 weeks ago, opened yesterday; use by ...; cellar" */
 static void lot_words(const struct st_lot *l, enum st_measures units, struct st_buf *out)
 {
-    char text[240];
+    char text[320];
 
-    st_lot_amount(text, sizeof text, l->left > 0.0 ? l->left : 0.0, l->row.dim, units);
-    st_buf_printf(out, "%s ", text);
-    st_lot_name(text, sizeof text, &l->row);
+    st_lot_so_much(text, sizeof text, l->left > 0.0 ? l->left : 0.0, &l->row, units);
     st_buf_add(out, text);
-    if (l->left != l->row.amount) {
-        st_lot_amount(text, sizeof text, l->row.amount, l->row.dim, units);
+    st_lot_amount_short(text, sizeof text, l->row.amount, l->row.dim, units);
+    if (l->left > l->row.amount)
+        st_buf_printf(out, ", more than the %s that were written down", text);
+    else if (l->left < l->row.amount)
         st_buf_printf(out, ", of %s", text);
-    }
     since_words(l, out);
     if (l->use_by != LONG_MIN && !l->over)
         use_by_words(l, out);

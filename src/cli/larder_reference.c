@@ -1,6 +1,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "api/book_code.h"
 #include "api/book_reference.h"
 #include "cli/larder.h"
 #include "cli/page.h"
@@ -151,7 +152,11 @@ int larder_reference(struct cli *c)
     int code = cli_desk_open(c, says ? BOOK_WRITE : BOOK_READ, !says, &d);
     if (code != ST_EXIT_DONE)
         return code;
-    code = says ? put(c, &d, &g) : look(c, &d, g.name);
+    if (g.currency && !(g.currency = st_book_currency(&d.arena, g.currency, &d.desk.problem))) {
+        d.desk.status = BOOK_OK;
+        code = cli_desk_fail(&d);
+    } else
+        code = says ? put(c, &d, &g) : look(c, &d, g.name);
     cli_desk_close(&d);
     return code;
 }

@@ -1,4 +1,5 @@
 #include <limits.h>
+#include <math.h>
 #include <string.h>
 
 #include "cli/larder.h"
@@ -21,9 +22,10 @@ static void dated(const char *what, const char *day, long ago)
 static void how_much(const struct st_lot *l, enum st_measures units)
 {
     char left[60], of[60];
-    st_lot_amount(left, sizeof left, l->left > 0.0 ? l->left : 0.0, l->row.dim, units);
-    st_lot_amount(of, sizeof of, l->row.amount, l->row.dim, units);
-    cli_say(4, 6, "%s left of %s%s", l->left > 0.0 ? left : "nothing", of,
+    st_lot_amount_short(left, sizeof left, l->left > 0.0 ? l->left : 0.0, l->row.dim, units);
+    st_lot_amount_short(of, sizeof of, l->row.amount, l->row.dim, units);
+    cli_say(4, 6, l->left > l->row.amount ? "%s left, more than the %s that were written down%s" : "%s left of %s%s",
+            l->left > 0.0 ? left : "nothing", of,
             l->row.gross == BOOK_NO ? ""
             : l->row.gross          ? ", weighed as bought"
                                     : ", weighed trimmed");
@@ -46,7 +48,12 @@ static void price(const struct book_lot *l)
 
 static void figures(const struct book_lot *l)
 {
-    if (!isnan(l->strength_pct_vol))
+    if (!isnan(l->strength_pct_vol) && strstr(l->words, "proof"))
+        cli_say(4, 6,
+                "strength %.4g %% vol at 20 \xc2\xb0"
+                "C, written as \"%s\"",
+                l->strength_pct_vol, l->words);
+    else if (!isnan(l->strength_pct_vol))
         cli_say(4, 6, "strength %.4g %% vol, as written", l->strength_pct_vol);
     if (!isnan(l->sugar_g_l))
         cli_say(4, 6, "sugar %.4g g/L, as written", l->sugar_g_l);
@@ -64,7 +71,7 @@ static void taken(const struct st_lot *l, enum st_measures units)
         cli_heading("Taken");
     for (int i = 0; i < l->n_use; i++) {
         const struct book_lot_use *u = &l->use[i];
-        st_lot_amount(amount, sizeof amount, u->amount, l->row.dim, units);
+        st_lot_amount_short(amount, sizeof amount, u->amount, l->row.dim, units);
         if (l->use_batch[i])
             cli_say(4, 16, "%s  %s for %s%s%s", u->on_day, amount, l->use_batch[i], *u->note ? "; " : "", u->note);
         else if (u->amount < 0.0)
@@ -82,39 +89,35 @@ static const struct st_seen_info *kind_info(const char *key)
     return NULL;
 }
 
-static bool has(const struct st_lot *l, enum st_seen what)
-{
-    for (int i = 0; i < l->n_reading; i++)
-        if (strcmp(l->reading[i].kind, st_seen_info(what)->key) == 0)
-            return true;
-    return false;
-}
-
 static void measured(const struct st_lot *l)
 {
     struct st_interval strength, sugar;
-    char q[160], g[160];
+    char q[160], g[160], doubt[300];
 
     if (l->n_reading > 0)
         cli_heading("Measured");
     for (int i = 0; i < l->n_reading; i++) {
         const struct book_reading *r = &l->reading[i];
         const struct st_seen_info *info = kind_info(r->kind);
-        cli_say(4, 16, "%.10s  %s %.5g%s%s%s%s", r->at, info ? info->name : r->kind, r->value,
-                info && *info->unit ? " " : "", info ? info->unit : "", *r->by_whom ? ", by " : "", r->by_whom);
+        char warm[40] = "";
+        if (isfinite(r->temperature_c))
+            snprintf(warm, sizeof warm,
+                     ", at %.4g \xc2\xb0"
+                     "C",
+                     r->temperature_c);
+        cli_say(4, 16, "%.10s  %s %.5g%s%s%s%s%s", r->at, info ? info->name : r->kind, r->value,
+                info && *info->unit ? " " : "", info ? info->unit : "", warm, *r->by_whom ? ", by " : "", r->by_whom);
     }
-    if (!st_lot_gauged(l, &strength, &sugar)) {
-        if (has(l, ST_SEEN_SG) && has(l, ST_SEEN_BRIX))
-            cli_wrap(4, 6,
-                     "No liquid of spirit, sugar and water shows these together: read again, or it holds "
-                     "something else.");
+    st_lot_gauge_doubt(l, doubt);
+    if (*doubt)
+        cli_wrap(4, 6, doubt);
+    if (!st_lot_gauged(l, &strength, &sugar))
         return;
-    }
     st_figure_words(q, sizeof q, &strength, "% vol");
     st_figure_words(g, sizeof g, &sugar, "g/L");
     cli_say(4, 6,
-            "By these, read at 20 \xc2\xb0"
-            "C: %s; sugar %s.",
+            "By these (at 20 \xc2\xb0"
+            "C where nobody said how warm it was): %s; sugar %s.",
             q, g);
 }
 

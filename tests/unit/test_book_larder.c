@@ -31,7 +31,7 @@ static void codes_go_on_from_the_largest(void **state)
     add("500 g sugar", NULL, NULL);
     assert_string_equal(told.lot.row.code, "L1");
     add("500 g sugar", "L41", NULL);
-    add("500 g sugar", "house 7", NULL);
+    add("500 g sugar", "HOUSE-7", NULL);
     add("500 g sugar", "L9x", NULL);
     done(st_lot_next_code(&desk, code));
     assert_string_equal(code, "L42");
@@ -88,7 +88,7 @@ static void a_refusal_leaves_no_deed(void **state)
     g.as = "nonsuch";
     refused(st_larder_change(&desk, all, "L1", &g, &told), "no such name");
     g.as = NULL;
-    g.strength = 700.0; /* outside the limits of its column: the store refuses */
+    g.sugar = 70000.0; /* outside the limits of its column: the store refuses */
     assert_false(st_larder_change(&desk, all, "L1", &g, &told));
     assert_int_equal(desk.status, BOOK_E_REFUSED);
     assert_int_equal(kit_deeds(), before);
