@@ -6,6 +6,7 @@
 
 #include "figure_words.h"
 #include "quantity.h"
+#include "several.h"
 #include "text_room.h"
 
 /* Grams, millilitres, pieces: "820 g", "1.2 L", "2.5". */
@@ -34,14 +35,15 @@ static void measure_range(struct st_text_room *o, enum st_dimension dim, const s
 
 static void line_name(struct st_text_room *o, const struct st_recipe *r, const struct st_line *l, double strength)
 {
-    char text[80];
+    char text[80], name[120];
     const bool told = l->amount.open == ST_CLOSED && !l->amount.make_up_to && l->amount.dim <= ST_DIM_PIECE;
     if (!told) {
         st_text_put(o, "%s: ", l->text);
         return;
     }
     st_quantity_print(&l->amount, r->measures, text, sizeof text);
-    st_text_put(o, "%s %s", text, l->what->name);
+    st_several(l->what, l->amount.dim == ST_DIM_PIECE && l->amount.value > 1.0, name, sizeof name);
+    st_text_put(o, "%s %s", text, name);
     if (l->what->kind == ST_KIND_SPIRIT && !isnan(strength))
         st_text_put(o, " %.3g %%", strength);
     st_text_put(o, ": ");

@@ -7,6 +7,7 @@
 
 #include "figure_words.h"
 #include "quantity.h"
+#include "several.h"
 #include "stops.h"
 #include "util/memory.h"
 
@@ -240,31 +241,13 @@ static void measure(char *buf, size_t size, enum st_dimension dim, double x, boo
     }
 }
 
-/* Its plural, where the sheet of ingredients lists one: "quinces". */
-static void several(const struct st_ingredient *in, const char *name, bool many, char *buf, size_t size)
-{
-    static const char *const END[] = { "s", "es", "ies" };
-    snprintf(buf, size, "%s", name);
-    for (int i = 0; many && i < 3; i++) {
-        char plural[80];
-        const size_t n = strlen(name);
-        if (n == 0 || n > 70 || (i == 2 && name[n - 1] != 'y'))
-            continue;
-        snprintf(plural, sizeof plural, "%.*s%s", (int)(i == 2 ? n - 1 : n), name, END[i]);
-        const char *at = strstr(in->names, plural), *more = strstr(in->piece_names, plural);
-        const size_t k = strlen(plural);
-        if ((at && (at[k] == '\0' || at[k] == '|' || at[k] == ' ')) ||
-            (more && (more[k] == '\0' || more[k] == '|' || more[k] == ' '))) {
-            snprintf(buf, size, "%s", plural);
-            return;
-        }
-    }
-}
-
 static void goods(const struct making *m, bool many, char *buf, size_t size)
 {
     const struct st_shop_item *x = &m->item;
-    several(x->what, *x->as ? x->as : x->what->name, many, buf, size);
+    if (*x->as) /* lemons, eggs: how a shop writes them */
+        snprintf(buf, size, "%s%s", x->as, many ? "s" : "");
+    else
+        st_several(x->what, many, buf, size);
     if (!isnan(x->strength)) {
         const size_t n = strlen(buf);
         snprintf(buf + n, size - n, " %.3g %%", x->strength);
@@ -315,7 +298,8 @@ static void say(const struct making *m, const struct list *w, struct st_shop_ite
     const struct st_pack *p = x->buy[0].pack;
     const bool whole = p->how != ST_SOLD_PACK;
     packs_words(x, w->us, packs, sizeof packs);
-    goods(m, whole && (p->how == ST_SOLD_LOOSE || x->bought > 1.0), name, sizeof name);
+    const bool counted = p->dim == ST_DIM_PIECE; /* a box of 6 eggs */
+    goods(m, (whole && p->how == ST_SOLD_LOOSE) || ((whole || counted) && x->bought > 1.0), name, sizeof name);
     measure(need, sizeof need, x->dim, x->needed.value, w->us);
     measure(trimmed, sizeof trimmed, ST_DIM_MASS, x->trimmed_g.value, w->us);
     measure(left, sizeof left, x->dim, x->over.value, w->us);
