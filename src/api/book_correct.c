@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "api/book_batch_agree.h"
+#include "api/book_batch_before.h"
 #include "api/book_larder.h"
 #include "model/line_goods.h"
 #include "text/calendar_day.h"
@@ -27,6 +28,8 @@ struct is {
     bool unclear;            /* they do not agree, and no one knows which is wrong */
     struct st_batch_old old; /* a reading of the drink before something was added */
     bool has_old, not_yet;   /* not_yet: nothing stands but what is not the drink yet */
+    char stands[160];        /* what stands then: "peel, steeping, of about 90 % vol" */
+    char unsure[200];        /* syrups and blends that nobody wrote down, where it was read all the same */
     char step[80];           /* the last blend */
 };
 
@@ -91,20 +94,52 @@ static enum book_status jar_of(const struct st_batch_ask *a, int64_t batch, stru
     return s;
 }
 
-/* Whether a jar stands, and none of the finished drink; and where an addition belongs. */
-static enum book_status how_far(const struct st_batch_ask *a, const struct book_batch *batch, const struct st_recipe *r,
-                                struct is *out)
+/* "peel, steeping, of about 90 % vol" */
+static void stands_words(const struct st_batch_made *made, const struct st_batch_jar *j, char *buf, size_t size)
 {
+    const struct st_recipe *r = &made->file.recipe;
+    const size_t n = strlen(buf);
+    double strength = 0.0;
+    for (int i = 0; i < made->out.n_balance; i++) {
+        const struct st_balance *b = &made->out.balance[i];
+        if (strcmp(r->step[b->step].id, j->row.step) == 0 && r->step[b->step].kind == ST_DO_STEEP)
+            strength = b->strength_in_steep;
+    }
+    (void)snprintf(buf + n, size - n, "%s%.40s, %.60s", n ? "; " : "", *j->row.step ? j->row.step : "a jar",
+                   j->todo.waits ? j->todo.waits : j->row.doing);
+    const size_t m = strlen(buf);
+    if (strength > 0.0)
+        (void)snprintf(buf + m, size - m, ", of about %.0f %% vol", strength);
+}
+
+/* Whether a jar stands, and none of the finished drink; and where an addition belongs. */
+static enum book_status how_far(const struct st_batch_ask *a, const struct book_batch *batch,
+                                const struct st_batch_made *made, struct is *out)
+{
+    const struct st_recipe *r = &made->file.recipe;
     struct st_batch_jar *jar;
     int n;
-    const enum book_status s = st_batch_jars(a, batch->id, false, &jar, &n);
+    enum book_status s = st_batch_jars(a, batch->id, false, &jar, &n);
+    if (s == BOOK_OK)
+        s = st_batch_jars_todo(a, jar, n);
     out->not_yet = s == BOOK_OK && n > 0;
-    for (int i = 0; s == BOOK_OK && i < n; i++)
-        out->not_yet = out->not_yet && !st_batch_of_drink(r, jar[i].row.step);
+    for (int i = 0; s == BOOK_OK && i < n; i++) {
+        out->not_yet = out->not_yet && (!st_batch_of_drink(r, jar[i].row.step) || (jar[i].todo.waits && !out->read));
+        stands_words(made, &jar[i], out->stands, sizeof out->stands);
+    }
     for (int i = 0; i < r->n_step; i++)
         if (r->step[i].kind == ST_DO_BLEND)
             (void)snprintf(out->step, sizeof out->step, "%s", r->step[i].id);
     return s;
+}
+
+static void take_unsure(const struct st_batch_agree *x, struct is *out)
+{
+    for (int i = 0; i < x->n_unsure; i++) {
+        const size_t n = strlen(out->unsure);
+        (void)snprintf(out->unsure + n, sizeof out->unsure - n, "%s%.40s (%.60s)", n ? ", " : "", x->unsure[i].step,
+                       x->unsure[i].lines);
+    }
 }
 
 static enum book_status figures_of(const struct st_batch_ask *a, const struct book_batch *batch,
@@ -125,19 +160,24 @@ static enum book_status figures_of(const struct st_batch_ask *a, const struct bo
     out->has_old = x->n_old > 0 && !out->read;
     if (out->has_old)
         out->old = x->old[x->n_old - 1];
+    take_unsure(x, out);
     free(x);
     if (s == BOOK_OK && !problem->what[0])
-        s = how_far(a, batch, &made->file.recipe, out);
+        s = how_far(a, batch, made, out);
     if (s == BOOK_OK && !problem->what[0] && out->unclear)
         return s;
     if (s == BOOK_OK && !problem->what[0])
         s = st_batch_left(a, batch, made, &left);
     if (s == BOOK_OK && !problem->what[0])
         what_is_left(&left, out);
-    if (s == BOOK_OK && !problem->what[0] && !(out->ml > 0.0))
-        st_batch_refuse(problem, "by the book all of it is bottled, lost or drawn off",
-                        "tell what there is: stillroom batch read B14 volume=1.2L", "nothing is left of %s",
-                        batch->code);
+    if (s == BOOK_OK && !problem->what[0] && !(out->ml > 2.0 * out->ml_u))
+        st_batch_refuse(
+            problem,
+            batch->ended_on ? "it is over: by the book all of it, or all but a rest too small to tell, is "
+                              "bottled, lost or drawn off"
+                            : "by the book all of it, or all but a rest too small to tell, is bottled, lost "
+                              "or drawn off",
+            "tell what there is: stillroom batch read B14 volume=1.2L", "nothing is left of %s", batch->code);
     return s;
 }
 
@@ -200,9 +240,12 @@ enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char 
         return BOOK_OK;
     }
     if (is.not_yet)
-        snprintf(task->not_yet, sizeof task->not_yet,
-                 "This drink is not mixed yet: what stands is not strained, or something is still to be added. The "
-                 "figures are what it will be by the recipe; pour nothing in before it is mixed, and read it then.");
+        snprintf(
+            task->not_yet, sizeof task->not_yet,
+            "This drink is not mixed yet: what stands is another liquid (%s). The figures below are what the drink "
+            "will be by the recipe, not those of the jar; pour nothing in before it is mixed, and read it then.",
+            is.stands);
+    task->hold = true;
     task->ask.batch.foretold = !is.read;
     task->ask.batch.is = is.liquid;
     task->ask.batch.ml = is.ml;
@@ -212,6 +255,8 @@ enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char 
     if (is.has_old)
         assume(task, "Reading %lld was taken before %.100s was added (%s), and is not used: read it again.",
                (long long)is.old.id, is.old.what, is.old.day);
+    if (*is.unsure && !is.not_yet)
+        assume(task, "Nobody wrote down that it went in, and it is taken as gone in: %s.", is.unsure);
     if (!is.read)
         assume(task,
                "Nothing was read of the finished drink, so this is what was foretold, and wide: stillroom batch read "

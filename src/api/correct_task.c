@@ -275,6 +275,26 @@ static bool usual_things(struct st_correct_task *t, const struct st_catalogue *c
     return true;
 }
 
+/* Without it, more of a strong thing would be poured in where only the sugar was wished: what is added makes the rest
+ * surer.  Wide enough that its own doubt costs no certainty. */
+static void hold_strength(struct st_correct_task *t)
+{
+    const struct st_correct_liquid *is = &t->ask.batch.is;
+    struct st_correct_wish *w = &t->ask.wish[ST_CORRECT_STRENGTH];
+    const double half = usual_half(ST_CORRECT_STRENGTH, is->strength) + 3.0 * is->strength_u;
+    char text[200];
+    if (!t->hold || w->asked)
+        return;
+    *w = (struct st_correct_wish){ true, fmax(floor(10.0 * (is->strength - half)) / 10.0, 0.0),
+                                   ceil(10.0 * (is->strength + half)) / 10.0 };
+    t->held = true;
+    (void)snprintf(
+        text, sizeof text,
+        "Nobody asked for another strength, so it is held near what it is; --strength \"at least 0\" lets it "
+        "go where it likes.");
+    assume(t, text);
+}
+
 bool st_correct_task_run(struct st_correct_task *t, const struct st_catalogue *c, struct st_problem *problem)
 {
     if (t->ask.n_thing == 0 && !usual_things(t, c, problem))
@@ -283,6 +303,7 @@ bool st_correct_task_run(struct st_correct_task *t, const struct st_catalogue *c
         return refuse(problem, "acid", "how much acid is in it now was not said", "give it, --now-acid 4");
     if (!t->draw_said)
         t->ask.draw_most_ml = t->ask.jar_ml > 0.0 ? t->ask.batch.ml / 3.0 : 0.0;
+    hold_strength(t);
     t->ask.kitchen = t->by_kitchen ? &t->kitchen : NULL;
     t->status = st_correct(&t->ask, &t->found, problem);
     if (t->status < 0)

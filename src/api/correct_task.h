@@ -17,14 +17,16 @@ struct st_correct_task {
     struct st_correct_ask ask;
     bool by_kitchen; /* amounts that a kitchen can measure, too */
     struct st_kitchen kitchen;
+    bool hold;      /* a strength that nobody wished for stays near what it is, and so it is told */
     bool draw_said; /* ask.draw_most_ml was said; else with a jar up to a third of the batch, without one nothing */
 
     /* found on the way */
     struct st_correct_named named[ST_CORRECT_THINGS]; /* of ask.thing[i], where it was read from words */
     char assumed[ST_CORRECT_ASSUMED][240];            /* what was taken for granted, in sentences */
     int n_assumed;
+    bool held;          /* the strength was; its wish is then our own */
     char unsure[640];   /* why nothing can be said with any certainty; "" it can: with it nothing is reckoned */
-    char not_yet[300];  /* what stands is not the drink yet; "" it is */
+    char not_yet[420];  /* what stands is not the drink yet; "" it is */
     char reckoned[400]; /* of the larder: what may be poured in; "" it was not asked */
     char left_out[500]; /* and what not, with why */
     char currency[13];  /* of what it costs; "" not known */

@@ -102,7 +102,10 @@ static json_t *made(const struct st_correct_task *t, const struct st_correct_opt
 
 static json_t *option(const struct st_correct_task *t, const struct st_correct_option *o)
 {
+    char moves[ST_CORRECT_TEXT];
     json_t *doc = made(t, o, &o->made, false);
+    st_correct_moved_words(moves, sizeof moves, &t->ask, &t->found.before, &o->made);
+    json_object_set_new(doc, "moves", st_doc_text(moves));
     json_object_set_new(doc, "kitchen", o->has_kitchen ? made(t, o, &o->kitchen, true) : json_null());
     json_object_set_new(doc, "haze", all_of(say_haze, t, o));
     json_object_set_new(doc, "how", all_of(say_how, t, o));
@@ -182,6 +185,7 @@ json_t *st_doc_correct(const struct st_correct_task *t)
     json_object_set_new(doc, "cautions", st_doc_cautions(&t->cautions));
     json_object_set_new(doc, "now", now);
     json_object_set_new(doc, "wishes", wishes(&t->ask));
+    json_object_set_new(doc, "strength_held", json_boolean(t->held));
     json_object_set_new(doc, "certainty", real(t->ask.certainty));
     json_object_set_new(doc, "jar_ml", t->ask.jar_ml > 0.0 ? real(t->ask.jar_ml) : json_null());
     json_object_set_new(doc, "options", options(t));

@@ -35,7 +35,8 @@ static void print_now(const struct st_correct_task *t)
     st_correct_figures_words(text, sizeof text, &t->ask, &t->found.before);
     line(*t->not_yet ? "it will be" : "it is", text);
     st_correct_wish_words(wish, sizeof wish, &t->ask);
-    (void)snprintf(text, sizeof text, "%.500s; in %.4g of 100", wish, 100.0 * t->ask.certainty);
+    (void)snprintf(text, sizeof text, "%.500s%s; in %.4g of 100", wish, t->held ? " (the strength held)" : "",
+                   100.0 * t->ask.certainty);
     line("it shall be", text);
     st_correct_sure_words(sure, sizeof sure, &t->found.before);
     line("now", sure);
@@ -50,6 +51,8 @@ static void print_option(const struct st_correct_task *t, const struct st_correc
     line("in the kitchen", text);
     st_correct_figures_words(text, sizeof text, &t->ask, &o->made);
     line("gives", text);
+    st_correct_moved_words(text, sizeof text, &t->ask, &t->found.before, &o->made);
+    line("moves", text);
     st_correct_sure_words(text, sizeof text, &o->made);
     if (o->has_kitchen) {
         st_correct_sure_words(sure, sizeof sure, &o->kitchen);

@@ -145,6 +145,32 @@ void st_correct_figures_words(char *buf, size_t size, const struct st_correct_as
         range(buf, size, v, 0, 1.0, "mL");
 }
 
+void st_correct_moved_words(char *buf, size_t size, const struct st_correct_ask *a,
+                            const struct st_correct_made *before, const struct st_correct_made *m)
+{
+    static const struct {
+        enum st_correct_figure of;
+        const char *name, *unit, *option;
+        double least, part;
+        int digits;
+    } MOVES[] = { { ST_CORRECT_STRENGTH, "the strength", "% vol", "strength", 0.5, 0.0, 1 },
+                  { ST_CORRECT_SUGAR, "the sugar", "g/L", "sugar", 5.0, 0.0, 0 },
+                  { ST_CORRECT_ACID, "the acid", "g/L", "acid", 0.3, 0.05, 1 } };
+    const char *option = "";
+    buf[0] = '\0';
+    for (size_t i = 0; i < sizeof MOVES / sizeof *MOVES; i++) {
+        const double was = before->fig[MOVES[i].of].value, is = m->fig[MOVES[i].of].value;
+        if (a->wish[MOVES[i].of].asked || (MOVES[i].of == ST_CORRECT_ACID && !a->batch.is.acid_known) ||
+            fabs(is - was) <= fmax(MOVES[i].least, MOVES[i].part * was))
+            continue;
+        more(buf, size, "%s%s from %.*f to %.*f %s", *buf ? ", " : "", MOVES[i].name, MOVES[i].digits, was,
+             MOVES[i].digits, is, MOVES[i].unit);
+        option = *option ? option : MOVES[i].option;
+    }
+    if (*buf)
+        more(buf, size, ", which nobody asked for: --%s says where it shall be", option);
+}
+
 void st_correct_sure_words(char *buf, size_t size, const struct st_correct_made *m)
 {
     const double n = floor(100.0 * m->all + 1e-9);
