@@ -25,7 +25,7 @@ _stillroom_word() {
     larder:show) own='' behind='' ;;
     larder:find) own='' behind='' ;;
     larder:reach) own='--pour-price --tax' behind='yaml' ;;
-    larder:reference) own='--strength --price --sweeter-than --less-sweet-than --currency --note --volume' behind='' ;;
+    larder:reference) own='--strength --price --sweeter-than --less-sweet-than --currency --note --volume --hydrometer' behind='' ;;
     recipe:keep) own='--name --side --from --note --on' behind='files' ;;
     recipe:show) own='' behind='' ;;
     recipe:history) own='' behind='' ;;

@@ -132,6 +132,7 @@ complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_su
 complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from reach' -l tax -x
 complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from reference' -l sweeter-than -x
 complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from reference' -l less-sweet-than -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from reference' -l hydrometer -x -a '20C 60F'
 complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from reach' -F
 complete -c stillroom -n '__fish_seen_subcommand_from recipe; and not __fish_seen_subcommand_from keep show history difference find text said rename' -a 'keep show history difference find text said rename'
 complete -c stillroom -n '__fish_seen_subcommand_from recipe; and __fish_seen_subcommand_from keep' -l name -x

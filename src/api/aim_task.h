@@ -31,7 +31,7 @@ struct st_aim_task {
     int draws;
     struct st_wished wished;
     struct st_aim aim;
-    char because[240]; /* how the wish came about; "" */
+    char because[320]; /* how the wish came about; "" */
     char jar[48];      /* "3 L": the vessel of every steep instead of the recipe's; "" */
     double jar_ml;
     double times; /* everything by this factor and nothing else: a batch; else 0 */

@@ -14,20 +14,34 @@ static double kelvin(double c)
     return isfinite(c) ? c + 273.15 : 293.15;
 }
 
-static bool gauged_at(double sg, double sg_c, double brix, double brix_c, double strength,
-                      struct st_interval *out_strength, struct st_interval *out_sugar)
+/* Its smallest division, where somebody said by how much it may be off; 0: the usual. */
+static double division(const struct book_reading *r)
 {
-    struct st_gauge_in in = { .sg = sg, .brix = brix, .strength = strength };
+    return isfinite(r->sd) && r->sd > 0.0 ? r->sd * sqrt(12.0) : 0.0;
+}
+
+bool st_gauged(const struct book_reading *sg, const struct book_reading *brix, double strength, double strength_sd,
+               struct st_interval *out_strength, struct st_interval *out_sugar)
+{
+    /* a label's 0.3 % vol, [eu_1169_2011] annex XII, as 95 % */
+    struct st_gauge_in in = { .strength = strength, .strength_u = strength_sd > 0.0 ? strength_sd : 0.15 };
     struct st_gauge_out out = { 0 };
 
-    in.sg_T = kelvin(sg_c);
-    in.brix_T = kelvin(brix_c);
-    in.strength_u = 0.15; /* a label's 0.3 % vol, [eu_1169_2011] annex XII, as 95 % */
-    if (!isnan(sg) && !isnan(brix))
+    if (sg) {
+        in.sg = sg->value;
+        in.sg_T = kelvin(sg->temperature_c);
+        in.sg_step = division(sg);
+    }
+    if (brix) {
+        in.brix = brix->value;
+        in.brix_T = kelvin(brix->temperature_c);
+        in.brix_step = division(brix);
+    }
+    if (sg && brix)
         in.mode = ST_GAUGE_DENSITY_BRIX;
-    else if (!isnan(sg) && !isnan(strength))
+    else if (sg && !isnan(strength))
         in.mode = ST_GAUGE_DENSITY_STRENGTH;
-    else if (!isnan(brix) && !isnan(strength))
+    else if (brix && !isnan(strength))
         in.mode = ST_GAUGE_BRIX_STRENGTH;
     else
         return false;
@@ -39,29 +53,25 @@ static bool gauged_at(double sg, double sg_c, double brix, double brix_c, double
     return true;
 }
 
-bool st_gauged(double sg, double brix, double strength, struct st_interval *out_strength, struct st_interval *out_sugar)
+const struct book_reading *st_reading_last(const struct book_reading *all, int n, enum st_seen what)
 {
-    return gauged_at(sg, (double)NAN, brix, (double)NAN, strength, out_strength, out_sugar);
+    for (int i = n; i-- > 0;)
+        if (!all[i].doubted && strcmp(all[i].kind, st_seen_info(what)->key) == 0)
+            return &all[i];
+    return NULL;
 }
 
-/* Its value, and how warm it was (NAN: nobody said); NAN: it was not read. */
-static double last(const struct st_lot *l, enum st_seen what, double *c)
+double st_reading_sd(const struct book_reading *r, enum st_seen what)
 {
-    *c = (double)NAN;
-    for (int i = l->n_reading; i-- > 0;)
-        if (!l->reading[i].doubted && strcmp(l->reading[i].kind, st_seen_info(what)->key) == 0) {
-            *c = l->reading[i].temperature_c;
-            return l->reading[i].value;
-        }
-    return (double)NAN;
+    return isfinite(r->sd) && r->sd > 0.0 ? r->sd : st_seen_usual_sd(what, r->value);
 }
 
 bool st_lot_gauged(const struct st_lot *l, struct st_interval *strength, struct st_interval *sugar)
 {
-    double sg_c, brix_c, none;
-    const double known = last(l, ST_SEEN_STRENGTH, &none), sg = last(l, ST_SEEN_SG, &sg_c);
-    const double brix = last(l, ST_SEEN_BRIX, &brix_c);
-    return gauged_at(sg, sg_c, brix, brix_c, isnan(known) ? l->row.strength_pct_vol : known, strength, sugar);
+    const struct book_reading *q = st_reading_last(l->reading, l->n_reading, ST_SEEN_STRENGTH);
+    return st_gauged(st_reading_last(l->reading, l->n_reading, ST_SEEN_SG),
+                     st_reading_last(l->reading, l->n_reading, ST_SEEN_BRIX), q ? q->value : l->row.strength_pct_vol,
+                     q ? st_reading_sd(q, ST_SEEN_STRENGTH) : (double)NAN, strength, sugar);
 }
 
 /* A label may be 0.3 % vol off, [eu_1169_2011] annex XII. */

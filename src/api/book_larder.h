@@ -3,6 +3,7 @@
 
 #include "api/book_desk.h"
 #include "model/foresee.h"
+#include "model/observation.h"
 #include "text/goods_line.h"
 
 /* The larder: what the maker owns, by lots, with what was taken from each. */
@@ -112,9 +113,13 @@ bool st_words_in(const char *words, const char *const text[], int n);
 /* Strength (% vol) and sugar (g/L) by its own readings, the last of each kind: two of hydrometer, refractometer and the
  * strength written.  false: they are too few, or no liquid gives them. */
 bool st_lot_gauged(const struct st_lot *l, struct st_interval *strength, struct st_interval *sugar);
-/* The same for a hydrometer's and a refractometer's reading and a strength; NAN: not known. */
-bool st_gauged(double sg, double brix, double strength, struct st_interval *out_strength,
-               struct st_interval *out_sugar);
+/* The same for a hydrometer's and a refractometer's reading (NULL: none), at their temperatures and with their doubt, and a
+ * strength (NAN: not known) with its standard deviation (NAN: that of a label). */
+bool st_gauged(const struct book_reading *sg, const struct book_reading *brix, double strength, double strength_sd,
+               struct st_interval *out_strength, struct st_interval *out_sugar);
+/* The last of n that nobody doubts, NULL: none; its standard deviation, the usual one where nobody gave it. */
+const struct book_reading *st_reading_last(const struct book_reading *all, int n, enum st_seen what);
+double st_reading_sd(const struct book_reading *r, enum st_seen what);
 
 /* Whether its last readings and the strength that is written contradict each other: words of it, "" when they do not. */
 void st_lot_gauge_doubt(const struct st_lot *l, char words[300]);

@@ -6,6 +6,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "api/book_batch.h"
 #include "api/book_larder.h"
 #include "api/doc_larder.h"
 #include "model/observation.h"
@@ -53,18 +54,18 @@ static void by_tongue(struct st_reference *r)
 
 static void reckon(struct st_reference *r)
 {
-    const double measured = value_of(r, st_seen_info(ST_SEEN_STRENGTH)->key);
-    const double q = isnan(measured) ? r->row.strength_pct_vol : measured;
-    const struct book_reading *sugar = last(r, st_seen_info(ST_SEEN_SUGAR)->key);
+    const struct book_reading *measured = st_reading_last(r->reading, r->n_reading, ST_SEEN_STRENGTH);
+    const struct book_reading *sugar = st_reading_last(r->reading, r->n_reading, ST_SEEN_SUGAR);
+    const double q = measured ? measured->value : r->row.strength_pct_vol;
+    const double sd = measured ? st_reading_sd(measured, ST_SEEN_STRENGTH) : (double)NAN;
     struct st_interval strength, sweet;
 
-    /* a label's 0.3 % vol, [eu_1169_2011] annex XII; a reading as observation.h has it */
-    r->strength = known(q, isnan(measured) ? 0.3 : 1.96 * st_seen_usual_sd(ST_SEEN_STRENGTH, q));
+    r->strength = known(q, measured ? 1.96 * sd : 0.3); /* a label's 0.3 % vol, [eu_1169_2011] annex XII */
     if (sugar) {
-        const double sd = isnan(sugar->sd) ? st_seen_usual_sd(ST_SEEN_SUGAR, sugar->value) : sugar->sd;
-        r->sugar = known(sugar->value, 1.96 * sd);
+        r->sugar = known(sugar->value, 1.96 * st_reading_sd(sugar, ST_SEEN_SUGAR));
         r->by = ST_REFERENCE_SAID;
-    } else if (st_gauged(value_of(r, "sg"), value_of(r, "brix"), q, &strength, &sweet)) {
+    } else if (st_gauged(st_reading_last(r->reading, r->n_reading, ST_SEEN_SG),
+                         st_reading_last(r->reading, r->n_reading, ST_SEEN_BRIX), q, sd, &strength, &sweet)) {
         r->sugar = sweet;
         if (isnan(q))
             r->strength = strength;
@@ -204,9 +205,12 @@ bool st_reference_put(struct st_desk *d, const struct st_reference_given *g, str
         return st_desk_refuse(d, "the bottle", "it needs a name of 1 to 120 bytes",
                               "write for example \"the bottle from the corner shop\"");
     for (int i = 0; i < g->n_reading; i++) {
+        struct st_problem p = { .what = "" };
         book_row_init(BOOK_READING, &read[i]);
         if (!st_reading_of(d, g->reading[i], &read[i]))
             return false;
+        if (st_batch_reading_scale(&read[i], g->hydrometer, &p) != 0)
+            return st_desk_refuse(d, p.what, p.why, p.try_);
     }
     if (!rows_of(d, &rows, &n))
         return false;

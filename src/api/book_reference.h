@@ -4,6 +4,7 @@
 #include <jansson.h>
 
 #include "api/book_desk.h"
+#include "core/instruments.h"
 #include "model/foresee.h"
 
 /* A bought bottle that one compares with: what its label says, what instruments and tongues say of it. */
@@ -34,8 +35,9 @@ bool st_reference_named(struct st_desk *d, const char *name, struct st_reference
 struct st_reference_given {
     const char *name, *currency, *note;
     double strength, volume_ml, price, above, below;
-    char *const *reading; /* "sg=1.03" */
+    char *const *reading; /* "sg=1.03", "sg=1.03@22C", "brix=20+-0.4" */
     int n_reading;
+    enum st_hydrometer hydrometer; /* what the one that read sg is marked for */
 };
 /* A new one, or more about one there is. */
 bool st_reference_put(struct st_desk *d, const struct st_reference_given *g, struct st_reference *out, char words[400]);

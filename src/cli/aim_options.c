@@ -7,6 +7,7 @@
 #include "cli/aim.h"
 #include "cli/larder.h"
 #include "model/reverse.h"
+#include "text/figure_words.h"
 #include "text/quantity.h"
 #include "text/yaml_span.h"
 
@@ -291,32 +292,75 @@ static bool sugar_of_file(struct aim_task *t, const char *name, double *g_l)
     return good;
 }
 
+/* A bought bottle of the book; *of: how it is told. Where only a tongue or one side is known, nobody knows where between the
+ * two it lies: what is less sweet than the least of it is less sweet than it. */
+static bool sugar_of_bottle(const struct aim_options *o, const struct cli_bottle *b, double *g_l, char *of, size_t size)
+{
+    char figure[160];
+    if (!b->sugar.known && !(b->by == ST_REFERENCE_ONE_SIDE && b->above > 0.0))
+        return complain("than", o->than, b->words, "\"stillroom larder reference\" takes what you find out of it");
+    if (!b->sugar.known || b->by == ST_REFERENCE_TONGUE) {
+        *g_l = b->above;
+        if (b->sugar.known)
+            snprintf(of, size,
+                     "%.80s, of %.4g to %.4g g/L by tongue: below the low end, so that it is so wherever it lies",
+                     o->than, b->sugar.low, b->sugar.high);
+        else
+            snprintf(of, size, "%.80s, of more than %.4g g/L by tongue: below that", o->than, b->above);
+        return *g_l > 0.0 || complain("than", o->than, "by tongue it may hold no sugar at all",
+                                      "taste it against a sample of known sugar: --sweeter-than");
+    }
+    *g_l = b->sugar.value;
+    st_figure_words(figure, sizeof figure, &b->sugar, "g/L");
+    snprintf(of, size, "%.80s of %.90s", o->than, figure);
+    return *g_l > 0.0 || complain("than", o->than, "it holds no sugar", "nothing can be less sweet");
+}
+
+static bool is_file(const char *name)
+{
+    const size_t size = strlen(name);
+    return strchr(name, '/') || (size > 5 && strcmp(name + size - 5, ".yaml") == 0) || strcmp(name, "-") == 0 ||
+           access(name, F_OK) == 0;
+}
+
+/* What --than names; *of: how it is told. */
+static bool sugar_of_other(struct aim_task *t, const struct aim_options *o, double *g_l, char *of, size_t size)
+{
+    struct cli_bottle b;
+    if (access(o->than, F_OK) != 0 && strcmp(o->than, "-") != 0 && cli_reference_found(t->cli, o->than, &b))
+        return sugar_of_bottle(o, &b, g_l, of, size);
+    if (!is_file(o->than)) {
+        char try_[460];
+        snprintf(try_, sizeof try_, "%.380s; a file ends in .yaml", b.words);
+        return complain("than", o->than, "no such bottle is in the book, and no file is called so", try_);
+    }
+    if (!sugar_of_file(t, o->than, g_l))
+        return false;
+    snprintf(of, size, "%.80s of %.0f g/L", o->than, *g_l);
+    return true;
+}
+
 static bool wish_less_sweet(struct aim_task *t, const struct aim_options *o)
 {
     double share, base;
-    const char *of = "the recipe as written";
+    char of[240];
     if (!aim_share(o->less_sweet, &share))
         return complain("less-sweet", o->less_sweet, "it is no share", "write for example \"a fifth\" or 20%");
     if (o->than_sugar) {
         double high;
         if (!read_range(o->than_sugar, "g/L|g", &base, &high) || base != high || !(base > 0.0))
             return complain("than-sugar", o->than_sugar, "it is no sugar in g/L", "write for example --than-sugar 320");
-        of = "a bottle";
+        snprintf(of, sizeof of, "a bottle of %.0f g/L", base);
     } else if (o->than) {
-        const size_t size = strlen(o->than);
-        const bool file = strchr(o->than, '/') || (size > 5 && strcmp(o->than + size - 5, ".yaml") == 0) ||
-                          strcmp(o->than, "-") == 0 || access(o->than, F_OK) == 0;
-        if (!file && !cli_reference_sugar(t->cli, o->than, &base))
-            return complain("than", o->than, "no bought bottle of this name has its sugar in the book, and no file",
-                            "\"stillroom larder reference\" lists the bottles; a file ends in .yaml");
-        if (!(access(o->than, F_OK) != 0 && cli_reference_sugar(t->cli, o->than, &base)) &&
-            !sugar_of_file(t, o->than, &base))
+        if (!sugar_of_other(t, o, &base, of, sizeof of))
             return false;
-        of = o->than;
-    } else if (!sugar_of(&t->core.file->recipe, &base))
-        return false;
+    } else {
+        if (!sugar_of(&t->core.file->recipe, &base))
+            return false;
+        snprintf(of, sizeof of, "the recipe as written of %.0f g/L", base);
+    }
     const double wish = base * (1.0 - share);
-    snprintf(t->core.because, sizeof t->core.because, "%s less sweet than %s of %.0f g/L", o->less_sweet, of, base);
+    snprintf(t->core.because, sizeof t->core.because, "%s less sweet than %s", o->less_sweet, of);
     return add_wish(t, row_of(ST_FIG_SUGAR), wish, wish);
 }
 

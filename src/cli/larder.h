@@ -1,6 +1,7 @@
 #ifndef ST_CLI_LARDER_H
 #define ST_CLI_LARDER_H
 
+#include "api/book_reference.h"
 #include "api/doc_larder.h"
 #include "cli/book.h"
 
@@ -36,8 +37,14 @@ int larder_reach(struct cli *c);
 
 /* --- larder_reference.c --- */
 int larder_reference(struct cli *c);
-/* The sugar of a bought bottle of this name, g/L, in the middle of what is likely; false when none is so called, or it is
- * not known. */
-bool cli_reference_sugar(const struct cli *c, const char *name, double *g_l);
+/* What is known of the sugar of a bought bottle of this name. */
+struct cli_bottle {
+    bool found;
+    struct st_interval sugar; /* g/L */
+    enum st_reference_by by;
+    double above;    /* g/L of the sample that it is sweeter than; NAN */
+    char words[400]; /* of its sugar; where it is not found, what to try */
+};
+bool cli_reference_found(const struct cli *c, const char *name, struct cli_bottle *out);
 
 #endif

@@ -8,20 +8,22 @@
 
 /* Bought bottles to compare with. */
 
-bool cli_reference_sugar(const struct cli *c, const char *name, double *g_l)
+bool cli_reference_found(const struct cli *c, const char *name, struct cli_bottle *out)
 {
     struct cli_desk d;
     struct st_reference r;
-    bool found = false;
 
+    *out = (struct cli_bottle){ .found = false };
     if (cli_desk_open(c, BOOK_READ, true, &d) != ST_EXIT_DONE)
         return false;
-    if (d.desk.book && st_reference_named(&d.desk, name, &r) && r.sugar.known && r.sugar.value > 0.0) {
-        *g_l = r.sugar.value;
-        found = true;
-    }
+    if (d.desk.book && st_reference_named(&d.desk, name, &r)) {
+        *out = (struct cli_bottle){ .found = true, .sugar = r.sugar, .by = r.by, .above = r.above };
+        st_reference_sugar_words(out->words, sizeof out->words, &r);
+    } else
+        snprintf(out->words, sizeof out->words, "%s",
+                 d.desk.book ? d.desk.problem.try_ : "\"stillroom larder reference\" lists them");
     cli_desk_close(&d);
-    return found;
+    return out->found;
 }
 
 static void print_reference(const struct st_reference *r, enum st_measures units)
@@ -53,6 +55,12 @@ static void hint(const struct st_reference *r)
     struct st_interval fifth = r->sugar;
     if (!r->sugar.known)
         return;
+    if (r->by == ST_REFERENCE_TONGUE) {
+        putchar('\n');
+        cli_say(0, 2, "A fifth less sweet than it, wherever between the two it lies, is %.4g g/L:", 0.8 * r->sugar.low);
+        printf("  stillroom aim RECIPE --less-sweet 20%% --than \"%s\"\n", r->row.name);
+        return;
+    }
     fifth.value *= 0.8;
     fifth.low *= 0.8;
     fifth.high *= 0.8;
@@ -120,6 +128,16 @@ static bool take(struct cli *c, struct st_reference_given *g)
     cli_option_number(c, "--less-sweet-than", 0.0, 1499.0, &g->below, &bad);
     g->currency = cli_option(c, "--currency", &bad);
     g->note = cli_option(c, "--note", &bad);
+    const char *scale = cli_option(c, "--hydrometer", &bad);
+    if (scale && strcmp(scale, "60F") != 0 && strcmp(scale, "20C") != 0) {
+        cli_error("--hydrometer",
+                  "hydrometers are marked for 20 \xc2\xb0"
+                  "C or 60 \xc2\xb0"
+                  "F",
+                  "write --hydrometer 20C or --hydrometer 60F");
+        return false;
+    }
+    g->hydrometer = scale && strcmp(scale, "60F") == 0 ? ST_HYDROMETER_60F : ST_HYDROMETER_20C;
     const char *volume = cli_option(c, "--volume", &bad);
     if (volume && (st_goods_amount(volume, c->units, &a, &p) != 0 || a.dim != ST_DIM_VOLUME)) {
         cli_error("--volume", "it is no volume", "write for example --volume 700mL");
@@ -132,8 +150,9 @@ static bool take(struct cli *c, struct st_reference_given *g)
 
 int larder_reference(struct cli *c)
 {
-    static const char *const KNOWN[] = { "--strength", "--price", "--sweeter-than", "--less-sweet-than",
-                                         "--currency", "--note",  "--volume",       NULL };
+    static const char *const KNOWN[] = { "--strength",        "--price",      "--sweeter-than",
+                                         "--less-sweet-than", "--currency",   "--note",
+                                         "--volume",          "--hydrometer", NULL };
     struct st_reference_given g;
     struct cli_desk d;
 
