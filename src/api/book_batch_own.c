@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "api/book_batch_fill.h"
+#include "api/book_batch_holds.h"
 #include "core/density_mixture.h"
 #include "core/strength.h"
 #include "text/held.h"
@@ -214,8 +215,10 @@ static enum book_status define(const struct st_batch_ask *a, const struct book_l
     out->name = st_arena_printf(a->arena, "%s %s", is_spent ? "spent" : "poured", plain_code(a, lot->code));
     st_buf_printf(&b, "\"%s\": ", out->name);
     out->known = is_spent ? define_spent(lot, m, &spent, &b) : define_poured(lot, m, &b);
-    if (out->known)
+    if (out->known) {
         put_flags(&b, &m->file.recipe, batch->code);
+        st_batch_holds(lot, batch->code, m, spent.step, &b);
+    }
     st_buf_add(&b, "}");
     out->definition = st_arena_strdup(a->arena, st_buf_text(&b));
     st_buf_done(&b);

@@ -19,8 +19,9 @@ struct st_batch_own {
  * Notes:
  *   1. Spent fruit is what the steep is foretold to give off, with its fruit's name and its flags; of a poured drink strength,
  *      sugar and acid are the lot's own, the rest as foretold of its batch.
- *   2. Allergens and cautions of everything that went into the batch go along, as words: limits are not reckoned through.
- *   3. Strength and sugar are as uncertain as foretold of the batch, a poured drink's strength as the lot says. */
+ *   2. Allergens and cautions of everything that went into the batch go along, as words.
+ *   3. What it may hold of each toxicant goes along as a figure (book_batch_holds.h), so that limits are reckoned through.
+ *   4. Strength and sugar are as uncertain as foretold of the batch, a poured drink's strength as the lot says. */
 enum book_status st_batch_own(const struct st_batch_ask *a, const struct book_lot *lot, struct st_batch_own *out);
 
 /* Put definitions into a recipe's text: behind its `ingredients:`, else before its `steps:`.  False: its own are written in

@@ -20,7 +20,10 @@ static json_t *at_most(double is, double high)
 
 static json_t *mark_word(char mark)
 {
-    return st_doc_text(mark == 'r' ? "read" : mark == 's' ? "read in a secondary source" : "unverified figure");
+    return st_doc_text(mark == 'r'   ? "read"
+                       : mark == 's' ? "read in a secondary source"
+                       : mark == 'u' ? "the recipe's own"
+                                     : "unverified figure");
 }
 
 static const char *verdict_word(enum st_verdict v)
@@ -91,13 +94,13 @@ static json_t *entry(const struct st_recipe *r, const struct st_ledger_entry *e,
     char most[300];
     const double none = (double)NAN;
     const bool known = st_entry_is_known(e);
-    return json_pack("{s:o, s:o, s:o, s:s, s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "toxicant",
-                     st_doc_text(e->toxicant->name), "harm", st_doc_text(e->toxicant->harm), "harm_source",
-                     st_doc_text(e->toxicant->source), "verdict", verdict_word(e->verdict), "at_most_mg_kg",
-                     known ? at_most(e->mg_kg, e->high_mg_kg) : at_most(none, none), "at_most_mg_l", known ? at_most(e->mg_l, e->high_mg_l) : at_most(none, none),
-                     "at_most_mg_serving", known ? at_most(e->serving_mg, e->high_serving_mg) : at_most(none, none), "most_g_l", real(e->most_g_l),
-                     "most", st_doc_text(st_most_words(r, e, most, sizeof most)), "carriers", carriers(r, e), "tests",
-                     tests(e, &w->who));
+    return json_pack(
+        "{s:o, s:o, s:o, s:s, s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "toxicant", st_doc_text(e->toxicant->name), "harm",
+        st_doc_text(e->toxicant->harm), "harm_source", st_doc_text(e->toxicant->source), "verdict",
+        verdict_word(e->verdict), "at_most_mg_kg", known ? at_most(e->mg_kg, e->high_mg_kg) : at_most(none, none),
+        "at_most_mg_l", known ? at_most(e->mg_l, e->high_mg_l) : at_most(none, none), "at_most_mg_serving",
+        known ? at_most(e->serving_mg, e->high_serving_mg) : at_most(none, none), "most_g_l", real(e->most_g_l), "most",
+        st_doc_text(st_most_words(r, e, most, sizeof most)), "carriers", carriers(r, e), "tests", tests(e, &w->who));
 }
 
 void st_doc_ledger(json_t *doc, const struct st_recipe *r, const struct st_ledger *l, const struct st_watch *w)

@@ -43,6 +43,13 @@ static void print_carrier(const struct cautions_page *p, const struct st_carrier
                 c->content ? c->content->note : "");
         return;
     }
+    if (c->content->mark == 'u') { /* of its own definition: a drink made before */
+        cli_say(4, 6, "%s %s (in %s): %s%s%s mg in a kg; at most %s mg of it in the drink", weight, in ? in->name : "",
+                p->recipe->step[c->step].id, c->content->note, *c->content->note ? ": " : "at most ",
+                st_bound_words(c->content->ceiling_mg_kg, ceiling, sizeof ceiling),
+                st_bound_words(c->high_mg, high, sizeof high));
+        return;
+    }
     cli_say(4, 6,
             "%s %s (in %s): the most that is known is %s mg in a kg%s%s%s%s%s %s; at most %s mg of it in the drink%s",
             weight, in ? in->name : "", p->recipe->step[c->step].id,
@@ -84,7 +91,8 @@ static void print_held(const struct cautions_page *p)
 {
     const struct st_home *at = p->watch.place;
     const bool the = strncmp(at->name, "European", 8) == 0 || strncmp(at->name, "United", 6) == 0;
-    cli_say(0, 0, "Held against the rules of %s%s%s, for %g mL poured to a person of %g kg.", the ? "the " : "", at->name,
+    cli_say(0, 0, "Held against the rules of %s%s%s, for %g mL poured to a person of %g kg.", the ? "the " : "",
+            at->name,
             strcmp(at->code, "strictest") == 0 ? " known here, the strictest first" : " and what health bodies say",
             p->watch.who.serving_ml, p->watch.who.body_weight_kg);
 }

@@ -62,6 +62,9 @@ struct st_ingredient {
     int n_allergen, n_caution;
     struct { const char *marker; struct st_range mg_g; } marker[ST_MAX_FLAGS]; /* compounds followed, mg per g */
     int n_marker;
+    const struct st_content *own;   /* what it may hold by its own definition (rule.h): goes before rows of the books */
+    int n_own;
+    const char *made_of;            /* slugs of what went into it, ',' between: rules about a plant speak of it too; or "" */
     const char *like;               /* slug it is treated like, or "" */
     const char *whole;              /* slug of the same fruit with its peel: a bare name is then asked about; or "" */
     const char *note;

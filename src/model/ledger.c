@@ -38,6 +38,11 @@ static uint64_t may_carry(const struct st_rule_books *b, const struct st_ingredi
     for (int t = 0; t < b->n_toxicant; t++)
         if (st_toxicant_flagged(&b->toxicant[t], in))
             what |= bit_of(t);
+    for (int i = 0; i < in->n_own; i++) {
+        const struct st_toxicant *t = st_toxicant_named(b, in->own[i].toxicant);
+        if (t)
+            what |= bit_of((int)(t - b->toxicant));
+    }
     for (int i = 0; i < b->n_content; i++) {
         const struct st_toxicant *t =
             st_content_is_of(&b->content[i], in) ? st_toxicant_find(b, b->content[i].toxicant) : NULL;
@@ -140,7 +145,8 @@ static struct st_carrier carrier_of(const struct work *w, const struct st_toxica
     struct st_carrier c = { .step = step, .line = line, .share = share };
     c.content = st_content_find(w->books, in, NULL, t->slug);
     c.assay = assay_of(w, in, t);
-    c.shut = c.content && c.content->stones && !c.assay && stones_of(w, step, line) == ST_STONES_SHUT;
+    c.shut =
+        c.content && c.content->stones && !c.assay && (c.content->shut || stones_of(w, step, line) == ST_STONES_SHUT);
     c.source_g = g.known ? g.value : (double)NAN;
     c.source_high_g = g.known ? fmax(g.high, g.value) : (double)NAN;
     c.mg = c.source_g * share * st_carrier_mg_kg(&c) * 1e-3;
@@ -194,7 +200,7 @@ static void gather(const struct work *w, int t, struct st_ledger_entry *e, struc
             const struct st_ingredient *in = w->r->step[s].line[i].what;
             if (!c.content && !c.assay && !st_toxicant_flagged(toxicant, in)) /* of the last bit, another's */
                 continue;
-            if (c.content && c.content->stones && stones_of(w, s, i) == ST_STONES_OUT)
+            if (c.content && c.content->stones && !c.content->shut && stones_of(w, s, i) == ST_STONES_OUT)
                 continue;
             e->n_shut += c.shut;
             add_to(&all, &c);

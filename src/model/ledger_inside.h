@@ -95,7 +95,7 @@ bool st_rule_speaks(const struct st_rule *rule, const struct st_drink_facts *dri
 bool st_is_artemisia(const struct st_ingredient *in);
 bool st_is_mint(const struct st_ingredient *in);
 
-/* Among the plants of a rule, by its slug or by what it is like. */
+/* Among the plants of a rule, by its slug, by what it is like, or by what went into it. */
 bool st_rule_names(const struct st_rule *rule, const struct st_ingredient *in);
 
 /* The figure taken of a carrier, mg/kg; NAN: none. */

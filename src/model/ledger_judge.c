@@ -1,4 +1,5 @@
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "ledger_inside.h"
@@ -30,7 +31,17 @@ bool st_is_mint(const struct st_ingredient *in)
 
 bool st_rule_names(const struct st_rule *rule, const struct st_ingredient *in)
 {
-    return st_rule_lists(rule->plant, in->slug) || st_rule_lists(rule->plant, in->like);
+    if (st_rule_lists(rule->plant, in->slug) || st_rule_lists(rule->plant, in->like))
+        return true;
+    char slug[80];
+    for (const char *p = in->made_of; p && *p; p += strspn(p, ", ")) {
+        const size_t n = strcspn(p, ", ");
+        snprintf(slug, sizeof slug, "%.*s", (int)(n < sizeof slug ? n : sizeof slug - 1), p);
+        if (st_rule_lists(rule->plant, slug))
+            return true;
+        p += n;
+    }
+    return false;
 }
 
 /* Strength from low (not it, when open) to high: of an interval that reaches in and out nobody knows. */
@@ -232,7 +243,8 @@ static void hold_as_sold(const struct st_recipe *r, const struct st_rule *rule, 
 {
     for (int i = 0; i < e->n_carrier; i++) {
         const struct st_carrier *c = &e->carrier[i];
-        if (rule->unit != ST_RULE_MG_KG || !st_rule_names(rule, what_of(r, c)))
+        const bool made = c->content && c->content->mark == 'u'; /* a drink made before is not sold as its plants are */
+        if (rule->unit != ST_RULE_MG_KG || made || !st_rule_names(rule, what_of(r, c)))
             continue;
         if (e->n_sold == ST_MAX_SOLD) {
             e->cut = true;

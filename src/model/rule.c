@@ -113,7 +113,12 @@ static bool is_worse(const struct st_content *a, const struct st_content *b)
 const struct st_content *st_content_find(const struct st_rule_books *b, const struct st_ingredient *in,
                                          const char *flag, const char *toxicant)
 {
-    const struct st_content *worst[3] = { NULL, NULL, NULL };
+    const struct st_content *worst[3] = { NULL, NULL, NULL }, *own = NULL;
+    for (int i = 0; i < in->n_own; i++)
+        if (st_toxicant_named(b, in->own[i].toxicant) == st_toxicant_find(b, toxicant) && is_worse(&in->own[i], own))
+            own = &in->own[i];
+    if (own)
+        return own;
     for (int i = 0; i < b->n_content; i++) {
         const struct st_content *c = &b->content[i];
         if (!same(c->toxicant, toxicant) || (is_there(flag) && is_there(c->flag) && strcmp(flag, c->flag) != 0))

@@ -35,6 +35,7 @@ struct st_content {
     struct st_range found_mg_kg; /* what was found; may be unknown */
     double ceiling_mg_kg; /* worst case, mg of the TOXICANT (converted) per kg of ingredient; NAN: none published */
     bool stones;          /* the ceiling is of all stones or pips opened; what shut ones give nobody knows */
+    bool shut;            /* of a drink made before, an own row: its stones did stay shut */
     const char *through;  /* "amygdalin x 0.0591", or "" */
     const char *source, *note;
     char mark;
@@ -114,11 +115,11 @@ bool st_rule_lists(const char *list, const char *word);
 /* True when a caution of the ingredient points to the toxicant. */
 bool st_toxicant_flagged(const struct st_toxicant *t, const struct st_ingredient *in);
 
-/* True when the row is of the ingredient: its own, of what it is like, or the fallback of one of its cautions. */
+/* True when the row is of the ingredient: of its slug, of what it is like, or the fallback of one of its cautions. */
 bool st_content_is_of(const struct st_content *c, const struct st_ingredient *in);
 
-/* The row of an ingredient and one of its cautions (flag; NULL or "": any of them): its own rows first, then those of what
- * it is like, then the fallback of flag and degree; of several that fit, the highest ceiling (a row without one is worse than
+/* The row of an ingredient and one of its cautions (flag; NULL or "": any of them): what its own definition says first, then
+ * rows of its slug, then those of what it is like, then the fallback of flag and degree; of several that fit, the highest ceiling (a row without one is worse than
  * any: unknown).  NULL: none. */
 const struct st_content *st_content_find(const struct st_rule_books *b, const struct st_ingredient *in,
                                          const char *flag, const char *toxicant);

@@ -63,7 +63,7 @@ void st_ingredient_blank(struct st_ingredient *in)
 {
     *in = (struct st_ingredient){ .kind = ST_KIND_OTHER };
     in->slug = in->name = in->names = in->botanical = in->piece_name = in->piece_names = in->cup_note = "";
-    in->like = in->whole = in->note = "";
+    in->like = in->whole = in->note = in->made_of = "";
 }
 
 static int unknown_key(const struct st_sheet_line *line, struct st_problem *problem)

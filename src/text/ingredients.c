@@ -55,6 +55,12 @@ const char *st_catalogue_keep(struct st_catalogue *c, const char *text, size_t s
     return st_arena_strndup(&c->arena, text, size);
 }
 
+void *st_catalogue_room(struct st_catalogue *c, size_t size)
+{
+    c->changed = true;
+    return st_arena_alloc(&c->arena, size);
+}
+
 bool st_catalogue_is_changed(const struct st_catalogue *c)
 {
     return c->changed;

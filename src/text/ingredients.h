@@ -44,6 +44,9 @@ const struct st_ingredient *st_catalogue_at(const struct st_catalogue *c, size_t
 /* Keep a copy of text as long as the catalogue lives (for texts of definitions made by recipes). */
 const char *st_catalogue_keep(struct st_catalogue *c, const char *text, size_t size);
 
+/* Zeroed room that lives as long, aligned for any type. */
+void *st_catalogue_room(struct st_catalogue *c, size_t size);
+
 /* Where the maker lives (bits of model/rule.h; ST_PLACE_ALL: wherever it is barred).  What is barred by place only
  * (`caution banned us,ca ...`) is "banned", which stops, where one of its places is among them, else "barred_elsewhere".  As read
  * from a sheet: ST_PLACE_ALL.  With "=" before its places it stops only where the maker says to live in one of them.  Ingredients lent by c change with it; what is barred everywhere does not. */

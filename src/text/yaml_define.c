@@ -1,10 +1,13 @@
 #include "yaml_define.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "held.h"
+#include "model/rule.h"
 #include "near.h"
+#include "util/buf.h"
 
 /* The catalogue outlives the recipe, so the texts of definitions are kept there. */
 static const char *keep(struct st_reader *r, const char *text)
@@ -137,6 +140,98 @@ static void read_note(struct st_reader *r, const struct st_yaml *v, void *into)
         ((struct st_ingredient *)into)->note = keep(r, text);
 }
 
+static void read_botanical(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    const char *text;
+    if (st_value_text(r, v, ST_NAME_LIMIT, &text))
+        ((struct st_ingredient *)into)->botanical = keep(r, text);
+}
+
+/* ---- a drink or fruit of one's own: what went into it, and what it may hold ---- */
+
+static void read_made_of(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    struct st_buf all = { 0 };
+    for (const struct st_yaml *one = st_value_first(v); one; one = st_value_next(v, one)) {
+        const char *text;
+        if (!st_value_text(r, one, ST_NAME_LIMIT, &text))
+            continue;
+        const struct st_ingredient *in = st_catalogue_find(r->catalogue, text, strlen(text));
+        st_buf_printf(&all, "%s%s", all.length ? "," : "", in ? in->slug : text);
+    }
+    ((struct st_ingredient *)into)->made_of = keep(r, st_buf_text(&all));
+    st_buf_done(&all);
+}
+
+static void read_toxicant(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    const char *text;
+    if (st_value_text(r, v, ST_NAME_LIMIT, &text))
+        ((struct st_content *)into)->toxicant = keep(r, text);
+}
+
+static void read_at_most(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    static const char UNKNOWN[] = "not known";
+    struct st_range x;
+    if (v->kind == ST_YAML_TEXT && v->size == sizeof UNKNOWN - 1 && memcmp(v->text, UNKNOWN, v->size) == 0)
+        ((struct st_content *)into)->ceiling_mg_kg = (double)NAN;
+    else if (st_value_figure(r, v, "mg/kg|ppm", 1, 1e6, false, &x))
+        ((struct st_content *)into)->ceiling_mg_kg = x.high;
+}
+
+static void read_stones_shut(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    struct st_content *c = into;
+    if (st_value_yes_no(r, v, &c->shut))
+        c->stones = c->shut;
+}
+
+static void read_because(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    const char *text;
+    if (st_value_text(r, v, 400, &text))
+        ((struct st_content *)into)->note = keep(r, text);
+}
+
+static const struct st_field HOLDS[] = {
+    { "toxicant", read_toxicant, 0 },
+    { "at_most", read_at_most, 0 },
+    { "stones_shut", read_stones_shut, 0 },
+    { "because", read_because, 0 },
+    { NULL, NULL, 0 },
+};
+enum { MOST_HELD = 40 };
+
+static void read_holds(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    struct st_ingredient *in = into;
+    struct st_content *all = st_catalogue_room(r->catalogue, MOST_HELD * sizeof *all);
+    int n = 0;
+    for (const struct st_yaml *one = st_value_first(v); one; one = st_value_next(v, one)) {
+        if (one->kind != ST_YAML_MAP || !st_yaml_get(one, "toxicant") || !st_yaml_get(one, "at_most") ||
+            n == MOST_HELD) {
+            st_report(&r->report, one->at,
+                      n == MOST_HELD ? "forty are the most that are read" : "it names a toxicant and a most",
+                      "write {toxicant: thujone, at_most: 120 mg/kg}, or at_most: not known",
+                      "this does not say what the ingredient may hold");
+            return;
+        }
+        all[n] = (struct st_content){ .ingredient = in->slug,
+                                      .flag = "",
+                                      .degree = "",
+                                      .toxicant = "",
+                                      .through = "",
+                                      .source = OWN,
+                                      .note = "",
+                                      .mark = 'u',
+                                      .ceiling_mg_kg = (double)NAN };
+        st_fields_read(r, one, HOLDS, "what it may hold", 0, &all[n++]);
+    }
+    in->own = all;
+    in->n_own = n;
+}
+
 /* ---- allergens and cautions: added, never removed ---- */
 
 static bool has_flag(const struct st_flag *flag, int n, const char *what)
@@ -219,6 +314,9 @@ static const struct st_field DEFINITION[] = {
     { "sweetness", read_sweetness, 0 },
     { "energy", read_energy, 0 },
     { "oil", read_oil, 0 },
+    { "botanical", read_botanical, 0 },
+    { "made_of", read_made_of, 0 },
+    { "holds", read_holds, 0 },
     { "allergens", read_allergens, 0 },
     { "cautions", read_cautions, 0 },
     { "note", read_note, 0 },
@@ -315,12 +413,11 @@ static void keep_held(struct st_reader *r, struct st_ingredient *in, const struc
 /* Known by its kind alone: of what such a thing may hold nobody has looked at anything. */
 static void warn_of_unknown(struct st_ingredient *in)
 {
-    static const struct st_flag UNKNOWN = {
-        "unknown_plant", "high",
-        "only this recipe knows it: what it may hold of poisons and allergens was not assessed; be sure what it is, and "
-        "ask who knows it before you steep it",
-        "common practice, no source", 'p'
-    };
+    static const struct st_flag UNKNOWN = { "unknown_plant", "high",
+                                            "only this recipe knows it: what it may hold of poisons and allergens was "
+                                            "not assessed; be sure what it is, and "
+                                            "ask who knows it before you steep it",
+                                            "common practice, no source", 'p' };
     const bool plain = in->kind == ST_KIND_WATER || in->kind == ST_KIND_SUGAR || in->kind == ST_KIND_SPIRIT;
     if (!plain)
         keep_graver(in, UNKNOWN);

@@ -624,6 +624,45 @@ static void of_plants_alone(void **state)
     free(l);
 }
 
+/* A drink made before: its own rows go before those of what it is like, and its plants stay what they are. */
+static void made_before(void **state)
+{
+    (void)state;
+    const struct st_toxicant t[2] = { kit_toxicant("thujone", "thujone"), kit_toxicant("coumarin", "") };
+    const struct st_content row[2] = { kit_content("wormwood", "thujone", 10000),
+                                       kit_content("poured", "coumarin", 7) };
+    struct st_content own[2] = { kit_content("poured", "thujone", 400),
+                                 kit_content("poured", "coumarin", (double)NAN) };
+    struct st_rule rule = kit_rule("us", "thujone", ST_RULE_MG_KG, 10);
+    rule.plant = "wormwood,mugwort";
+    const struct st_rule_books b = { t, 2, row, 2, &rule, 1, NULL };
+    const struct st_foretold f = kit_drink(1000, 1, 30);
+    struct jar j = { .step = { .n_line = 0 } };
+    struct st_ingredient in = kit_ingredient("poured", ST_KIND_WINE);
+    in.like = "wormwood"; /* as spent wormwood is */
+    in.own = own;
+    in.n_own = 1;
+    in.made_of = "vodka,wormwood";
+    put(&j, in, 50);
+    struct st_ledger *l = make(&j, &f, &b);
+    assert_near(entry(l, "thujone")->mg_kg, 50 * 400e-3, 1e-9); /* not 50 g of the plant */
+    assert_int_equal(entry(l, "thujone")->verdict, ST_PASSES);  /* the rule names wormwood */
+    assert_near(entry(l, "coumarin")->mg_kg, 50 * 7e-3, 1e-9);  /* of which its own rows say nothing */
+    free(l);
+    j.what[0].n_own = 2;
+    j.what[0].like = "";
+    j.what[0].made_of = "vodka";
+    l = make(&j, &f, &b);
+    assert_int_equal(entry(l, "coumarin")->verdict, ST_NOT_ASSESSED); /* not known is never within */
+    assert_int_equal(entry(l, "thujone")->n_test, 0);
+    own[0].stones = own[0].shut = true;
+    rule.plant = "";
+    free(l);
+    l = make(&j, &f, &b);
+    assert_int_equal(entry(l, "thujone")->verdict, ST_IF_OPENED);
+    free(l);
+}
+
 /* 20 mg/kg for apricot kernels sold to be eaten ([ec_2022_1364]) says nothing of the drink. */
 static void as_sold(void **state)
 {
@@ -799,9 +838,10 @@ int main(void)
         cmocka_unit_test(too_many),       cmocka_unit_test(too_many_toxicants),
         cmocka_unit_test(too_many_rules), cmocka_unit_test(benchmarks_and_places),
         cmocka_unit_test(presence),       cmocka_unit_test(of_plants_alone),
-        cmocka_unit_test(as_sold),        cmocka_unit_test(assays),
-        cmocka_unit_test(stones),         cmocka_unit_test(spoons),
-        cmocka_unit_test(rows),           cmocka_unit_test(names),
+        cmocka_unit_test(made_before),    cmocka_unit_test(as_sold),
+        cmocka_unit_test(assays),         cmocka_unit_test(stones),
+        cmocka_unit_test(spoons),         cmocka_unit_test(rows),
+        cmocka_unit_test(names),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

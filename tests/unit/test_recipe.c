@@ -12,6 +12,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "model/rule.h"
 #include "text/ingredients.h"
 #include "text/recipe_yaml.h"
 #include "util/buf.h"
@@ -705,6 +706,39 @@ static void schema_has_the_keys(void **state)
     st_buf_done(&b);
 }
 
+/* What a drink made before may hold, and what it was made of. */
+static void what_it_holds(void **state)
+{
+    static const char GOOD[] =
+        "title: x\ningredients:\n  poured: {like: vodka, strength: 30 %, botanical: Artemisia, made_of: [wormwood, "
+        "vodka], holds: [{toxicant: "
+        "thujone, at_most: 120-130 mg/kg, because: all of it}, {toxicant: coumarin, at_most: not known}, {toxicant: "
+        "hydrogen cyanide, at_most: 9 mg/kg, stones_shut: yes}]}\nsteps:\n  - blend: a\n    add: [1 L poured]\n",
+                      BAD[] = "title: x\ningredients:\n  poured: {like: vodka, strength: 30 %, holds: [{toxicant: "
+                              "thujone}]}\nsteps:\n  - blend: "
+                              "a\n    add: [1 L poured]\n";
+    struct st_recipe_file f;
+    struct st_catalogue *c = new_catalogue();
+    (void)state;
+    (void)st_recipe_read("test.yaml", GOOD, sizeof GOOD - 1, c, &f);
+    assert_int_equal(f.n_problem, 0);
+    const struct st_ingredient *in = f.recipe.step[0].line[0].what;
+    assert_int_equal(in->n_own, 3);
+    assert_string_equal(in->own[0].toxicant, "thujone");
+    assert_true(in->own[0].ceiling_mg_kg == 130.0); /* the worse end */
+    assert_string_equal(in->own[0].note, "all of it");
+    assert_true(isnan(in->own[1].ceiling_mg_kg));
+    assert_true(in->own[2].shut && in->own[2].stones && !in->own[0].stones);
+    assert_string_equal(in->made_of, "wormwood,vodka");
+    assert_string_equal(in->botanical, "Artemisia");
+    st_recipe_done(&f);
+    st_catalogue_free(c);
+    (void)read_with(BAD, sizeof BAD - 1, &f);
+    assert_int_equal(f.n_problem, 1);
+    assert_int_equal(f.problem[0].at.line, 3);
+    st_recipe_done(&f);
+}
+
 /* Doubled quotes and folded lines, against the reading of the standard (YAML 1.2.2, example 7.9 and section 7.3.2). */
 static void single_quotes(void **state)
 {
@@ -754,6 +788,7 @@ int main(void)
         cmocka_unit_test(complete_lines),
         cmocka_unit_test(original_is_kept),
         cmocka_unit_test(flags_stay),
+        cmocka_unit_test(what_it_holds),
         cmocka_unit_test(every_refusal_has_its_place),
         cmocka_unit_test(a_nul_byte),
         cmocka_unit_test(many_at_once),
