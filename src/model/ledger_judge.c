@@ -1,5 +1,4 @@
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 #include "ledger_inside.h"
@@ -36,9 +35,12 @@ bool st_rule_names(const struct st_rule *rule, const struct st_ingredient *in)
     char slug[80];
     for (const char *p = in->made_of; p && *p; p += strspn(p, ", ")) {
         const size_t n = strcspn(p, ", ");
-        snprintf(slug, sizeof slug, "%.*s", (int)(n < sizeof slug ? n : sizeof slug - 1), p);
-        if (st_rule_lists(rule->plant, slug))
-            return true;
+        if (n > 0 && n < sizeof slug) {
+            memcpy(slug, p, n);
+            slug[n] = '\0';
+            if (st_rule_lists(rule->plant, slug))
+                return true;
+        }
         p += n;
     }
     return false;
