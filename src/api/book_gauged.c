@@ -79,17 +79,19 @@ static const double LABEL_OFF = 0.3;
 
 void st_lot_gauge_doubt(const struct st_lot *l, char words[300])
 {
-    double sg_c, brix_c, none;
-    const double read = last(l, ST_SEEN_STRENGTH, &none), sg = last(l, ST_SEEN_SG, &sg_c);
-    const double brix = last(l, ST_SEEN_BRIX, &brix_c), said = isnan(read) ? l->row.strength_pct_vol : read;
+    const struct book_reading *read = st_reading_last(l->reading, l->n_reading, ST_SEEN_STRENGTH);
+    const struct book_reading *sg = st_reading_last(l->reading, l->n_reading, ST_SEEN_SG);
+    const struct book_reading *brix = st_reading_last(l->reading, l->n_reading, ST_SEEN_BRIX);
+    const double said = read ? read->value : l->row.strength_pct_vol;
+    const double sd = read ? st_reading_sd(read, ST_SEEN_STRENGTH) : (double)NAN;
     struct st_interval strength, sugar;
     char figure[160];
 
     words[0] = '\0';
-    const bool both = !isnan(sg) && !isnan(brix);
-    if ((isnan(sg) && isnan(brix)) || (!both && isnan(said)))
+    const bool both = sg && brix;
+    if ((!sg && !brix) || (!both && isnan(said)))
         return;
-    if (!gauged_at(sg, sg_c, brix, brix_c, both ? (double)NAN : said, &strength, &sugar)) {
+    if (!st_gauged(sg, brix, both ? (double)NAN : said, sd, &strength, &sugar)) {
         if (both)
             snprintf(words, 300,
                      "No liquid of spirit, sugar and water shows these together: read again, or it holds something "
@@ -98,7 +100,7 @@ void st_lot_gauge_doubt(const struct st_lot *l, char words[300])
             snprintf(words, 300,
                      "No liquid of spirit, sugar and water of %.4g %% vol shows %s: read again, or the strength is "
                      "another.",
-                     said, isnan(sg) ? "this Brix" : "this on a hydrometer");
+                     said, !sg ? "this Brix" : "this on a hydrometer");
         return;
     }
     if (!both || isnan(said) || (said >= strength.low - LABEL_OFF && said <= strength.high + LABEL_OFF))
@@ -108,5 +110,5 @@ void st_lot_gauge_doubt(const struct st_lot *l, char words[300])
         words, 300,
         "They do not agree: the readings say %.80s, and %s %.4g. Read again; if the strength is another: stillroom "
         "larder change %.24s --strength ...",
-        figure, isnan(read) ? "what is written says" : "the strength that was read is", said, l->row.code);
+        figure, !read ? "what is written says" : "the strength that was read is", said, l->row.code);
 }
