@@ -124,6 +124,11 @@ int cli_book_open(const struct cli *c, enum book_open how, struct book **out)
 
 int cli_book_look(const struct cli *c, struct book **out)
 {
+    return open_book(c, BOOK_READ, c->book == NULL, out);
+}
+
+int cli_book_if_there(const struct cli *c, struct book **out)
+{
     return open_book(c, BOOK_READ, true, out);
 }
 

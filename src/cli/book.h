@@ -17,8 +17,11 @@ int cli_book_open(const struct cli *c, enum book_open how, struct book **out);
 struct st_buf;
 int cli_book_path(const struct cli *c, enum book_open how, struct st_buf *path);
 
-/* The same to look at what there may not be yet: where there is no file *out is NULL and nothing is told. */
+/* The same to look at what there may not be yet: where the usual book is not there, *out is NULL and nothing is told.  One that
+ * --book names has to be there: a slip in its name is not an empty larder. */
 int cli_book_look(const struct cli *c, struct book **out);
+/* The same, where a named one need not be there either. */
+int cli_book_if_there(const struct cli *c, struct book **out);
 
 /* Tell what the store refused, and the exit code of it: 2 for what the maker can put right (no such row, a value outside
  * its limits, a foreign or newer file, an undo that cannot be), 3 for disk, damage, and other programs. */

@@ -172,7 +172,7 @@ static int write_book(const struct cli *c, struct st_book_import *i, FILE *f, co
 static int into_book(const struct cli *c, struct st_book_import *i, FILE *f, const struct asked *a)
 {
     struct book *there = NULL, *b = NULL;
-    int code = cli_book_look(c, &there);
+    int code = cli_book_if_there(c, &there);
 
     if (code != ST_EXIT_DONE)
         return code;

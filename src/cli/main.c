@@ -2,8 +2,10 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/json_write.h"
 #include "cli/cli.h"
 #include "cli/page.h"
+#include "text/yaml_report.h"
 #include "util/version.h"
 
 /* Figures that are looked up or kept have no working; nobody is left to think that there was one. */
@@ -17,12 +19,40 @@ static bool may_explain(const struct cli *c, const struct cli_command *command)
     return false;
 }
 
+/* What is no text in UTF-8 would be kept as something else than was typed: the first such word, or 0. */
+static int not_text(const struct cli *c)
+{
+    for (int i = 0; i < c->argc; i++)
+        if (!st_json_is_utf8(c->argv[i], strlen(c->argv[i])))
+            return i + 1;
+    return 0;
+}
+
+static int told_not_text(int n, const char *word)
+{
+    char what[160];
+    const size_t size = strlen(word);
+    size_t good = 0;
+
+    for (size_t k; good < 60; good += k)
+        if ((k = st_utf8_length((const unsigned char *)word + good, size - good)) == 0)
+            break;
+    snprintf(what, sizeof what, "word %d, \"%.*s\"", n, (int)good, word);
+    cli_error(what, "what follows there is no text in UTF-8",
+              "type it in a terminal set to UTF-8; rename a file that is called so");
+    return ST_EXIT_INPUT;
+}
+
 static int run(struct cli *c)
 {
     bool wants_help = false, wants_version = false;
 
+    const int odd = not_text(c);
+    const char *odd_word = odd > 0 ? c->argv[odd - 1] : NULL;
     if (!cli_take_common(c, &wants_help, &wants_version))
         return ST_EXIT_INPUT;
+    if (odd_word)
+        return told_not_text(odd, odd_word);
     if (wants_version) {
         puts("stillroom " ST_VERSION);
         return ST_EXIT_DONE;

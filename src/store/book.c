@@ -157,6 +157,8 @@ void book_close_file(struct book *b)
 {
     book_cancel(b);
     book_forget_statements(b);
+    if (!b->log_was_there && book_log_bytes(b->path) == 0)
+        book_leave_alone(b, false); /* an empty log of our own: SQLite takes it away, and has nothing to write */
     sqlite3_close_v2(b->db);
     b->db = NULL;
 }

@@ -26,7 +26,8 @@ struct book {
     int patience_ms;
     char *at, *words; /* of the deed that is open */
     bool read_only;
-    bool of_others; /* a database, but of another program */
+    bool of_others;     /* a database, but of another program */
+    bool log_was_there; /* beside the file, before it was opened */
     struct book_statement statement[BOOK_STATEMENTS];
     uint64_t clock;
     enum book_status failed; /* of the last book_prepare that gave NULL */
@@ -59,6 +60,9 @@ const char *book_column_text(sqlite3_stmt *q, int column);
 const void *book_column_blob(sqlite3_stmt *q, int column, size_t *size);
 /* Take the open transaction back, if there still is one. */
 void book_rollback(struct book *b);
+
+/* --- open.c --- bytes of the write-ahead log beside a file; 0 also when there is none */
+int64_t book_log_bytes(const char *path);
 
 /* --- migrate.c --- from the version the file has to BOOK_VERSION; fresh: there is nothing in it */
 enum book_status book_migrate(struct book *b, bool fresh);

@@ -29,16 +29,32 @@ static enum book_status one_integer(struct book *b, const char *sql, int64_t *x)
 
 /* ---- what lies beside ---- */
 
-/* Bytes of the write-ahead log; 0 also when there is none. */
-static int64_t log_bytes(const char *path)
+static bool beside(const char *path, const char *ending, struct stat *st)
 {
-    struct st_buf log = { 0 };
-    struct stat st;
+    struct st_buf name = { 0 };
 
-    st_buf_printf(&log, "%s-wal", path);
-    const int64_t bytes = stat(log.text, &st) == 0 ? (int64_t)st.st_size : 0;
-    st_buf_done(&log);
-    return bytes;
+    st_buf_printf(&name, "%s%s", path, ending);
+    const bool there = stat(name.text, st) == 0;
+    st_buf_done(&name);
+    return there;
+}
+
+int64_t book_log_bytes(const char *path)
+{
+    struct stat st;
+    return beside(path, "-wal", &st) ? (int64_t)st.st_size : 0;
+}
+
+static bool folder_is_there(const char *path)
+{
+    struct st_buf folder = { 0 };
+    struct stat st;
+    const char *slash = strrchr(path, '/');
+
+    st_buf_add_n(&folder, path, slash ? (size_t)(slash + 1 - path) : 0);
+    const bool there = !slash || stat(st_buf_text(&folder), &st) == 0 || errno != ENOENT;
+    st_buf_done(&folder);
+    return there;
 }
 
 /* ---- look ---- */
@@ -53,7 +69,7 @@ static enum book_status not_cut(struct book *b)
     if (s == BOOK_OK)
         s = one_integer(b, "PRAGMA page_size", &page);
     const int64_t whole = pages * page;
-    if (s != BOOK_OK || log_bytes(b->path) > 0 || stat(b->path, &st) != 0 || st.st_size >= whole)
+    if (s != BOOK_OK || book_log_bytes(b->path) > 0 || stat(b->path, &st) != 0 || st.st_size >= whole)
         return s;
     return book_say(b, BOOK_E_DAMAGED, BACK,
                     "the file is damaged: %lld bytes of %lld are there; nothing was written to it",
@@ -129,7 +145,7 @@ static enum book_status open_as_it_lies(struct book *b, enum book_status s, bool
         return book_say(b, s, "change its permissions, or have it copied by somebody who may", "it may not be read: %s",
                         strerror(errno));
     close(fd);
-    if (log_bytes(b->path) > 0)
+    if (book_log_bytes(b->path) > 0)
         return book_say(
             b, BOOK_E_READ_ONLY, "copy both files together to a folder that may be written to, and name that book",
             "its folder may not be written to, and not all of it is in the file: a log, %s-wal, lies beside it",
@@ -187,11 +203,17 @@ enum book_status book_open_patient(const char *path, enum book_open how, int pat
     b->patience_ms = patience_ms;
     if (stat(path, &st) != 0 && errno == ENOENT) {
         if (how == BOOK_READ)
-            return book_say(b, BOOK_NONE, "stillroom larder add, recipe keep and batch begin make one",
+            return book_say(b, BOOK_NONE,
+                            "look at its name; stillroom larder add, recipe keep and batch begin make one",
                             "there is no such file");
+        if (!folder_is_there(path))
+            return book_say(b, BOOK_NONE, "make the folder first, or name another file with --book",
+                            "the folder it would be in is not there");
         if (strcmp(path, IN_MEMORY) != 0)
             book_make_private(path);
     } else if (errno = 0, S_ISDIR(st.st_mode))
-        return book_say(b, BOOK_E_SYSTEM, "name a file in it", "it is a folder");
+        return book_say(b, BOOK_E_FOREIGN, "name a file in it, as --book FOLDER/house.stillroom",
+                        "it is a folder, and a book is one file");
+    b->log_was_there = beside(path, "-wal", &st);
     return open_whole(b, how);
 }
