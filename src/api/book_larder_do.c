@@ -258,8 +258,8 @@ static void remarks_of(const struct st_goods_line *line, const struct book_lot *
                l->code);
     else if (!*l->slug)
         remark(t,
-               "\"%s\" is kept under your name; the ingredient sheet does not know it. If it can be treated like "
-               "something it knows: stillroom larder change %s --as NAME",
+               "\"%s\" is kept under your name; the ingredient sheet does not know it, and what it may hold was not "
+               "assessed. If it can be treated like something it knows: stillroom larder change %s --as NAME",
                l->name, l->code);
     if (is_drink(line->what) && isnan(l->strength_pct_vol))
         remark(t, "How strong is it? Write it from the label: stillroom larder change %s --strength 40", l->code);

@@ -25,7 +25,8 @@ struct begun {
     const char *vessel, *where, *file; /* file: the recipe's, for messages */
     char day[11];
     struct st_batch_made made;
-    bool by_words;
+    struct batch_told told;
+    bool by_words, on_said;
 };
 
 /* ---- where the recipe comes from ---- */
@@ -164,6 +165,8 @@ static int take_options(struct batch *b, struct begun *k, const char **from, con
     bool bad = false;
     book_row_init(BOOK_BATCH, &k->row);
     k->row.name = "";
+    for (int i = 0; i < b->c->argc; i++)
+        k->on_said = k->on_said || strcmp(b->c->argv[i], "--on") == 0 || strncmp(b->c->argv[i], "--on=", 5) == 0;
     if (!cli_take_day(b->c, "--on", &b->now, false, k->day))
         return ST_EXIT_INPUT;
     k->row.code = cli_option(b->c, "--code", &bad);
@@ -211,12 +214,14 @@ static int find_recipe(struct batch *b, struct begun *k)
         return ST_EXIT_INPUT;
     }
     k->by_words = did != NULL;
-    code = did                     ? batch_did_read(b, did, answers, &k->row)
+    code = did                     ? batch_did_read(b, did, answers, k->on_said ? k->day : NULL, &k->row, &k->told)
            : from                  ? from_batch(b, from, k)
            : looks_like_file(said) ? from_file(b, said, k)
                                    : from_book(b, said, k);
     if (*name)
         k->row.name = name;
+    if (!k->on_said && *k->told.begun_on)
+        memcpy(k->day, k->told.begun_on, sizeof k->day);
     return code;
 }
 
@@ -283,6 +288,8 @@ static int keep(struct batch *b, struct begun *k)
         s = batch_begin_jars(b, &k->row, &k->made.file.recipe, k->day, k->vessel, k->where, &n);
     if (s == BOOK_OK && n == 0)
         s = one_jar(b, k);
+    if (s == BOOK_OK && k->by_words)
+        s = batch_told_keep(b, &k->row, k->made.whole ? &k->made.file.recipe : NULL, &k->told);
     if (s == BOOK_OK && k->made.told)
         s = st_batch_keep_foreseen(&b->ask, k->row.id, &k->made.out, BATCH_PROGRAM);
     return batch_end(b, s, NULL);
@@ -305,8 +312,11 @@ static int tell_json(struct batch *b, const struct begun *k, const struct st_bat
                         k->made.whole
                             ? cli_cautions_json(b->c, &k->made.file.recipe, k->made.told ? &k->made.out : NULL)
                             : json_array());
-    if (*k->row.said)
+    if (*k->row.said) {
         json_object_set_new(o, "open", batch_did_json(b, &k->row));
+        json_object_set_new(o, "read", batch_told_json(&k->told));
+        json_object_set_new(o, "left_out", json_integer(k->told.left_out));
+    }
     return cli_json_print(o);
 }
 
@@ -321,7 +331,17 @@ static const char *first_line(struct batch *b, const struct st_recipe *r)
 
 static void tell_page(struct batch *b, const struct begun *k, const struct st_batch_jar *j, int n)
 {
-    cli_say(0, 0, "%s, %s, is begun: %s.", k->row.code, k->row.name, batch_day(b, k->day, true));
+    if (k->by_words) {
+        batch_told_print(b, &k->told);
+        batch_did_print(b, &k->row);
+        printf("\n");
+    }
+    cli_say(0, 0, "%s, %s, is begun: %s%s.", k->row.code, k->row.name, k->told.about && !k->on_said ? "about " : "",
+            batch_day(b, k->day, !(k->told.about && !k->on_said)));
+    if (k->told.late && !k->on_said)
+        cli_wrap(2, 4, "When it was begun is not told: it stands as begun on the first day that is.");
+    else if (k->told.about && !k->on_said)
+        cli_wrap(2, 4, "The words tell the day only about: begin it with --on and the day where you know it.");
     for (int i = 0; i < n; i++)
         cli_say(2, 4, "%s: %s%s%s%s", *j[i].row.step ? j[i].row.step : "a jar", batch_jar_words(b, &j[i]),
                 j[i].row.due_on ? "; on " : "", j[i].row.due_on ? batch_day(b, j[i].row.due_on, true) : "",
@@ -332,11 +352,12 @@ static void tell_page(struct batch *b, const struct begun *k, const struct st_ba
             cli_wrap(4, 4, batch_vessel_remark(b, &j[i], &k->made));
     if (k->made.told) {
         cli_heading("What it should give");
-        batch_foretold_lines(b, &k->made.out);
+        if (k->by_words)
+            batch_told_foretold(b, &k->told, &k->made.out);
+        else
+            batch_foretold_lines(b, &k->made.out);
     } else if (k->made.whole)
         cli_say(0, 0, "Nothing is foretold yet: %s: %s.", k->made.problem.what, k->made.problem.why);
-    if (*k->row.said)
-        batch_did_print(b, &k->row);
     if (!k->made.whole)
         return;
     cli_cautions_short(b->c, &k->made.file.recipe, k->made.told ? &k->made.out : NULL, k->row.code);

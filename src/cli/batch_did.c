@@ -43,7 +43,8 @@ const char *batch_did_answers(struct batch *b)
 }
 
 /* Whatever was understood, with the recipe of it where one can be foretold. */
-static int understood(struct batch *b, const char *said, const char *answers, struct book_batch *row)
+static int understood(struct batch *b, const char *file, const char *said, const char *answers, const char *on,
+                      struct book_batch *row, struct batch_told *told)
 {
     struct st_take *t = x_calloc(1, sizeof *t); /* large */
     struct st_catalogue *c = NULL;
@@ -55,8 +56,11 @@ static int understood(struct batch *b, const char *said, const char *answers, st
     else {
         row->said = said;
         row->text = t->whole ? st_arena_strndup(&b->arena, t->yaml, t->yaml_size) : "";
-        if (!*row->name && t->title && *t->title)
-            row->name = st_arena_strdup(&b->arena, t->title);
+        if (!*row->name)
+            row->name = t->title && *t->title && !strstr(t->title, "ecipe without a title")
+                            ? st_arena_strdup(&b->arena, t->title)
+                            : batch_told_name(b, t);
+        code = batch_told_read(b, file, said, on, t, told);
     }
     st_take_done(t);
     free(t);
@@ -64,7 +68,8 @@ static int understood(struct batch *b, const char *said, const char *answers, st
     return code;
 }
 
-int batch_did_read(struct batch *b, const char *file, const char *answers, struct book_batch *row)
+int batch_did_read(struct batch *b, const char *file, const char *answers, const char *on, struct book_batch *row,
+                   struct batch_told *told)
 {
     struct st_buf text = { 0 };
     const int error = st_file_read(file, MOST_BYTES, &text);
@@ -74,7 +79,7 @@ int batch_did_read(struct batch *b, const char *file, const char *answers, struc
         return cli_cannot_read(file, error);
     if (*answers)
         row->note = *row->note ? batch_text(b, "%s\n%s", row->note, answers) : answers;
-    return understood(b, said, answers, row);
+    return understood(b, strcmp(file, "-") == 0 ? "standard input" : file, said, answers, on, row, told);
 }
 
 /* ---- what is open ---- */
@@ -220,7 +225,8 @@ int batch_answer(struct batch *b)
         batch_text(b, "%s%s%s\n", row.note, *row.note && row.note[strlen(row.note) - 1] != '\n' ? "\n" : "", said);
     const bool had_text = *row.text != '\0';
     row.note = note;
-    code = understood(b, row.said, note, &row);
+    struct batch_told told;
+    code = understood(b, row.code, row.said, note, NULL, &row, &told);
     if (code != ST_EXIT_DONE)
         return code;
     if (still_asked(b, &row, said)) {

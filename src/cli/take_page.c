@@ -85,35 +85,37 @@ static void print_cautions(const struct st_take *t, const struct page *p, int ro
     }
 }
 
-static void print_reading(const struct st_take_read_as *r)
+void take_reading_words(const struct st_take_read_as *r, char *buf, size_t size)
 {
     static const char *const HOW[] = {
         [ST_SURE] = "read as", [ST_LIKELY] = "read as", [ST_GUESS] = "taken for", [ST_UNREAD] = "not read"
     };
     const struct st_take_item *item = r->item;
+    const char *because = item->because;
     char text[320] = "";
 
-    if (item->role == ST_TAKE_TITLE) {
-        cli_say(8, 8, "the name of the drink");
-        return;
-    }
-    if (item->role == ST_TAKE_NOTE && *item->because)
-        cli_say(8, 10, "%s", item->because);
-    if (item->role != ST_TAKE_INGREDIENT && item->role != ST_TAKE_STEP)
-        return;
-    if (item->sure == ST_UNREAD) {
-        if (strncmp(item->because, "not reckoned: ", 14) == 0)
-            cli_say(8, 10, "%s", item->because);
-        else
-            cli_say(8, 10, "not read%s%s", *item->because ? ": " : "", item->because);
-        return;
-    }
-    if (item->role == ST_TAKE_STEP)
+    buf[0] = '\0';
+    if (item->role == ST_TAKE_TITLE)
+        (void)snprintf(buf, size, "the name of the drink");
+    if (item->role == ST_TAKE_NOTE || (item->sure == ST_UNREAD && strncmp(because, "not reckoned: ", 14) == 0))
+        (void)snprintf(buf, size, "%s", because);
+    else if (item->role == ST_TAKE_STEP && item->sure != ST_UNREAD)
         st_deed_words(text, sizeof text, &item->deed);
-    else
-        snprintf(text, sizeof text, "%s", item->as);
-    cli_say(8, 10, "%s: %s%s%s%s", HOW[item->sure], text, *item->because ? " (" : "", item->because,
-            *item->because ? ")" : "");
+    else if (item->role == ST_TAKE_INGREDIENT && item->sure != ST_UNREAD)
+        (void)snprintf(text, sizeof text, "%s", item->as);
+    if (*text)
+        (void)snprintf(buf, size, "%s: %s%s%s%s", HOW[item->sure], text, *because ? " (" : "", because,
+                       *because ? ")" : "");
+    else if (!*buf && (item->role == ST_TAKE_STEP || item->role == ST_TAKE_INGREDIENT))
+        (void)snprintf(buf, size, "not read%s%s", *because ? ": " : "", because);
+}
+
+static void print_reading(const struct st_take_read_as *r)
+{
+    char text[640];
+    take_reading_words(r, text, sizeof text);
+    if (*text)
+        cli_say(8, 10, "%s", text);
 }
 
 static void print_rows(const struct st_take *t, const struct page *p)
@@ -151,9 +153,13 @@ static void print_left_out(const struct st_take *t)
     const int n = st_take_left_out(t);
     const char *are = n == 1 ? "is" : "are";
     if (n > 0 && n < (int)(sizeof NUMBER / sizeof *NUMBER))
-        cli_say(2, 2, "%s not understood and %s not in these figures. What such a thing may hold was not assessed.", NUMBER[n], are);
+        cli_say(2, 2, "%s not understood and %s not in these figures. What such a thing may hold was not assessed.",
+                NUMBER[n], are);
     else if (n > 0)
-        cli_say(2, 2, "%d things were not understood and %s not in these figures. What such a thing may hold was not assessed.", n, are);
+        cli_say(
+            2, 2,
+            "%d things were not understood and %s not in these figures. What such a thing may hold was not assessed.",
+            n, are);
     for (int i = 0; i < t->n_row; i++)
         if (st_take_is_unreckoned(t, i))
             cli_say(2, 4, "Not reckoned: line %d, \"%s\".", t->row[i].line, t->row[i].words);

@@ -368,6 +368,24 @@ static bool is_told(const struct st_take_item item[], int n, size_t at)
     return false;
 }
 
+/* "300 g schwarzdings": what it is, is asked; its amount is kept. */
+static void ask_what_it_is(const struct st_parting *p, struct st_take_item *item, const char *words, size_t n)
+{
+    struct st_problem problem;
+    struct st_amount a;
+    size_t used = 0;
+    struct st_take_ask *ask = &item->ask[0];
+    if (st_quantity_parse(words, n, p->t->measures, &a, &used, &problem) < 0 || used >= n)
+        used = 0;
+    while (used < n && words[used] == ' ')
+        used++;
+    *ask = (struct st_take_ask){ .kind = ST_ASK_WHICH };
+    (void)snprintf(ask->ask, sizeof ask->ask, "What is \"%.*s\"?", (int)(n - used < 60 ? n - used : 60), words + used);
+    (void)snprintf(ask->with, sizeof ask->with, "%.*s%s%%s", (int)(used < 60 ? used : 60), words,
+                   used && words[used - 1] != ' ' ? " " : "");
+    item->n_ask = 1;
+}
+
 /* What a sentence puts in and nobody knows has a row of its own. */
 static void put_unknown(struct st_parting *p, const char *sentence, const struct st_take_item item[], int found)
 {
@@ -381,7 +399,10 @@ static void put_unknown(struct st_parting *p, const char *sentence, const struct
                                           .sure = ST_UNREAD,
                                           .line = { .text = "", .from_step = -1 } };
         (void)snprintf(r->item->because, sizeof r->item->because, "no ingredient is found in it");
+        if (p->story || p->when)
+            ask_what_it_is(p, r->item, sentence + at, n);
         change_row(p, r);
+        st_take_answer_row(p->t, r);
     }
 }
 

@@ -2,6 +2,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "day_said.h"
 #include "take_prose.h"
 #include "take_turn.h"
 #include "take_words.h"
@@ -156,11 +157,20 @@ static const char *deed_going_on(struct st_scan *s)
     return NULL;
 }
 
+/* Where the first word stands that is no day: "After two weeks, strained". */
+static size_t opening(const struct respelling *r)
+{
+    static const char SIGNS[] = " \t,;:-";
+    bool since;
+    const size_t at = strspn(r->text, SIGNS), day = st_day_words_at(r->text + at, true, &since);
+    return at + day + (day ? strspn(r->text + at + day, SIGNS) : 0);
+}
+
 /* A sentence that opens with what was done, with or without who did it: "Strained it", "I am adding", "We did put". */
 static bool told_first(struct respelling *r, struct st_scan *s, size_t at)
 {
     struct st_scan a = *s;
-    if (at > 0 && r->text[strspn(r->text, " \t,;:-")] && at != strspn(r->text, " \t,;:-"))
+    if (at != opening(r))
         return false;
     const bool who = st_scan_word(&a, "i|we|she|he|they");
     st_scan_blanks(&a);

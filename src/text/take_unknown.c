@@ -111,9 +111,10 @@ static bool ends_spoken_of(const char *text, size_t i, size_t end)
 /* The next thing that a sentence puts in, from *from on: where, and its end; false: none. */
 static bool next_put_in(const char *text, size_t *from, size_t *end)
 {
-    static const char PUT[] = "add in|add|added|throw in|threw in|stir in|stirred in|put in|drop in|dropped in|pour in|"
-                              "poured in|toss in|tossed in|mix in|mixed in|tip in|tipped in|sprinkle in|fold in|"
-                              "finish with|flavour with|flavor with|season with|scent with";
+    static const char PUT[] =
+        "add in|add|added|throw in|threw in|stir in|stirred in|put in|drop in|dropped in|pour in|"
+        "poured in|toss in|tossed in|mix in|mixed in|tip in|tipped in|sprinkle in|fold in|"
+        "finish with|flavour with|flavor with|season with|scent with|put|threw|dropped|tipped|soaked|steeped|used";
     const size_t n = strlen(text);
 
     for (size_t i = *from; i < n; i++) {

@@ -1,0 +1,49 @@
+#ifndef ST_CLI_BATCH_TOLD_H
+#define ST_CLI_BATCH_TOLD_H
+
+#include "cli/batch.h"
+#include "text/take.h"
+
+/* What a maker told of a batch, line by line: what each was read as, and on which day it was done. */
+
+enum batch_deed_told { BATCH_TOLD_NOTHING, BATCH_TOLD_GOODS, BATCH_TOLD_STRAIN, BATCH_TOLD_FILTER, BATCH_TOLD_RACK };
+
+struct batch_told_row {
+    int line;
+    const char *words, *read; /* read: "read as: 600 g damsons"; "" a remark */
+    char day[11];             /* "" not told */
+    bool about;               /* "last month" */
+    enum batch_deed_told deed;
+    int step;             /* of goods: in the recipe, -1 in none */
+    struct st_line goods; /* its line as it was read; text is copied, what is lent by no one: compare by slug */
+    const char *slug;     /* "" none */
+    double came_ml;       /* 0 none */
+};
+
+struct batch_told {
+    struct batch_told_row *row;
+    int n;
+    char begun_on[11]; /* the first day that is told; "" none */
+    bool about, late;  /* late: what went in stands before it, without a day */
+    int left_out;      /* things that were not understood, or of which no amount is known */
+};
+
+/* file: for messages, "standard input" of "-".  on: the day of --on, NULL not said.  An exit code; a day that is none, is
+ * still to come, or may be two is told with its place. */
+int batch_told_read(struct batch *b, const char *file, const char *said, const char *on, const struct st_take *t,
+                    struct batch_told *out);
+/* "Damson in gin": the name of a batch whose words give none. */
+const char *batch_told_name(struct batch *b, const struct st_take *t);
+
+void batch_told_print(struct batch *b, const struct batch_told *t);
+json_t *batch_told_json(const struct batch_told *t);
+/* "sugar  nothing of it in what was read": not 0 where something is not known. */
+void batch_told_foretold(struct batch *b, const struct batch_told *t, const struct st_foretold *f);
+
+/* --- batch_told_keep.c --- */
+/* Into the book, inside the deed that began the batch: what was added on a later day as weighings, strainings, and what came
+ * off as readings.  r: the recipe of it, NULL where there is none. */
+enum book_status batch_told_keep(struct batch *b, const struct book_batch *row, const struct st_recipe *r,
+                                 const struct batch_told *t);
+
+#endif
