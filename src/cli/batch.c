@@ -84,6 +84,25 @@ const char cmd_batch_usage[] =
                                    "\n"
                                    "Each change is a deed that `stillroom undo` takes back.\n";
 
+const char cmd_batch_story[] =
+    "From begin to bottle:\n"
+    "  stillroom larder add \"700 mL vodka 50 %\" --on 2025-10-03\n"
+    "  stillroom batch begin examples/damson_fresh_fruit.yaml --on 2025-10-04\n"
+    "  stillroom batch weigh B1 jar damsons \"612 g\" --on 2025-10-04\n"
+    "  stillroom batch weigh B1 jar vodka \"700 mL\" --lot L1 --on 2025-10-04\n"
+    "  stillroom batch next B1\n"
+    "  stillroom batch strain B1 drained=450g liquor=820mL --on 2025-11-29\n"
+    "  stillroom batch weigh B1 syrup sugar \"131 g\" --on 2025-11-29\n"
+    "  stillroom batch weigh B1 syrup water \"120 mL\" --on 2025-11-29\n"
+    "  stillroom batch strain B1 --on 2026-01-17      it has rested\n"
+    "  stillroom batch strain B1 --on 2026-01-18      and is filtered\n"
+    "  stillroom batch read B1 sg=1.046@20C brix=26@20C --on 2026-01-18\n"
+    "  stillroom batch agrees B1\n"
+    "  stillroom batch bottle B1 \"2 x 350 mL\" --on 2026-01-18\n"
+    "  stillroom batch gave B1-1 1 \"Aunt Ida\" --on 2026-02-01\n"
+    "  stillroom batch end B1 --on 2026-02-15\n"
+    "  stillroom batch show B1\n";
+
 static const struct batch_sub {
     const char *name;
     enum { LOOKS /* there may be none yet */, READS, WRITES } with_book;

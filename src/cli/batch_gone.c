@@ -138,6 +138,10 @@ int batch_returned(struct batch *b)
     (void)cli_option_number(b->c, "--bottles", 0.0, 100000.0, &n, &bad);
     if (bad || !liked_of(said, &liked) || !cli_no_more_options(b->c, KNOWN))
         return ST_EXIT_INPUT;
+    if (n == 0.0 && !said && !words) {
+        cli_error("--bottles 0", "then nothing is said", "write --liked yes, so-so or no, or --note with it");
+        return ST_EXIT_INPUT;
+    }
     int code = bottling_named(b, &of, "returned B14-1 \"Aunt Ida\"");
     const char *person = code == ST_EXIT_DONE ? batch_word(b, "nobody said who", "returned B14-1 \"Aunt Ida\"") : NULL;
     if (!person || !batch_no_more(b, KNOWN))
@@ -167,8 +171,15 @@ int batch_returned(struct batch *b)
         return cli_json_print(json_pack("{s:s, s:o, s:I, s:o}", "code", of.code, "person", st_doc_text(gone.person),
                                         "returned", (json_int_t)gone.returned, "liked",
                                         said ? st_doc_text(said) : json_null()));
-    cli_say(0, 2, "%s: %s brought %s back%s%s.", of.code, gone.person, bottles(b, (int64_t)n), said ? "; liked: " : "",
-            said ? said : "");
+    const char *taste = liked == BOOK_NO ? ""
+                        : liked > 0      ? "liked it"
+                        : liked < 0      ? "did not like it"
+                                         : "found it so-so";
+    if (n >= 1.0)
+        cli_say(0, 2, "%s: %s brought %s back%s%s.", of.code, gone.person, bottles(b, (int64_t)n),
+                *taste ? " and " : "", taste);
+    else
+        cli_say(0, 2, "%s: %s %s.", of.code, gone.person, *taste ? taste : "brought none back, and your note is kept");
     return ST_EXIT_DONE;
 }
 

@@ -68,8 +68,8 @@ void batch_before_now(struct batch *b, const struct st_foretold *before, const s
             cli_figure_line(name_of(k), batch_text(b, "%s (as before)", is));
             continue;
         }
-        cli_figure_line(name_of(k), batch_text(b, "before  %s", was));
-        cli_figure_line("", batch_text(b, "now     %s", is));
+        cli_figure_line(name_of(k), batch_text(b, "%s, before", was));
+        cli_figure_line("  now", is);
     }
 }
 

@@ -37,6 +37,7 @@ struct cli_command {
     const char *name, *line, *usage; /* line: one-line help; usage: the full text of `stillroom help NAME` */
     int (*run)(struct cli *c);
     enum { CLI_EXPLAINS = 1 /* it knows --explain */, CLI_WORDS /* of its own: stillroom batch begin */ } has;
+    const char *story; /* behind the usage: a worked example; or "" */
 };
 
 /* --- help.c --- */
@@ -70,7 +71,7 @@ extern const char cmd_export_usage[], cmd_import_usage[], cmd_undo_usage[], cmd_
 int cmd_larder(struct cli *c);     /* the notebook: what the maker owns */
 int cmd_recipe(struct cli *c);     /* the notebook: recipes with their history */
 extern const char cmd_larder_usage[], cmd_recipe_usage[];
-extern const char cmd_batch_usage[];
+extern const char cmd_batch_usage[], cmd_batch_story[];
 extern const char cmd_clear_usage[], cmd_rescue_usage[];
 extern const char cmd_serve_usage[], cmd_steep_usage[], cmd_cautions_usage[];
 extern const char cmd_trial_usage[], cmd_correct_usage[];

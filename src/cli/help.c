@@ -9,33 +9,35 @@
 
 static const struct cli_command COMMAND[] = {
     { "foresee", "what a recipe file puts into the bottle, and how sure that is", cmd_foresee_usage, cmd_foresee,
-      CLI_EXPLAINS },
-    { "take", "a recipe as people write it, read back line by line", cmd_take_usage, cmd_take, 0 },
-    { "steep", "a jar over time: what comes out of each thing, and when", cmd_steep_usage, cmd_steep, CLI_EXPLAINS },
-    { "aim", "turned round: the amounts that give the bottle you wish for", cmd_aim_usage, cmd_aim, CLI_EXPLAINS },
-    { "trial", "small glasses with more and more of something; then the batch", cmd_trial_usage, cmd_trial, 0 },
+      CLI_EXPLAINS, "" },
+    { "take", "a recipe as people write it, read back line by line", cmd_take_usage, cmd_take, 0, "" },
+    { "steep", "a jar over time: what comes out of each thing, and when", cmd_steep_usage, cmd_steep, CLI_EXPLAINS,
+      "" },
+    { "aim", "turned round: the amounts that give the bottle you wish for", cmd_aim_usage, cmd_aim, CLI_EXPLAINS, "" },
+    { "trial", "small glasses with more and more of something; then the batch", cmd_trial_usage, cmd_trial, 0, "" },
     { "correct", "a measured batch put right: what to pour in, and draw off first", cmd_correct_usage, cmd_correct,
-      CLI_EXPLAINS },
-    { "mix", "what these make together, each line as a cook writes it", cmd_mix_usage, cmd_mix, CLI_EXPLAINS },
+      CLI_EXPLAINS, "" },
+    { "mix", "what these make together, each line as a cook writes it", cmd_mix_usage, cmd_mix, CLI_EXPLAINS, "" },
     { "cautions", "what to watch: worst cases, limits, allergens, what spoils", cmd_cautions_usage, cmd_cautions,
-      CLI_EXPLAINS },
-    { "clear", "whether it will go cloudy, and what helps", cmd_clear_usage, cmd_clear, CLI_EXPLAINS },
-    { "rescue", "something went wrong with it: keep, fix or bin", cmd_rescue_usage, cmd_rescue, 0 },
-    { "gauge", "strength and sugar of a sweetened liquid from readings", cmd_gauge_usage, cmd_gauge, 0 },
-    { "larder", "what you own: lots, what is left of each, what to use first", cmd_larder_usage, cmd_larder,
-      CLI_WORDS },
-    { "recipe", "your recipes, every try of each, and what was changed", cmd_recipe_usage, cmd_recipe, CLI_WORDS },
-    { "batch", "what was really made: jars by day, weighings, readings, bottles", cmd_batch_usage, cmd_batch,
-      CLI_WORDS },
-    { "undo", "take back the last thing done in the notebook", cmd_undo_usage, cmd_undo, 0 },
-    { "backup", "copies of the notebook: made, listed, looked through, taken back", cmd_backup_usage, cmd_backup, 0 },
-    { "export", "the whole notebook as one JSON document", cmd_export_usage, cmd_export, 0 },
-    { "import", "such a document into a new notebook", cmd_import_usage, cmd_import, 0 },
-    { "serve", "the pages for a browser on this machine", cmd_serve_usage, cmd_serve, 0 },
-    { "property", "one property of a mixture given by mass fractions", cmd_property_usage, cmd_property, 0 },
+      CLI_EXPLAINS, "" },
+    { "clear", "whether it will go cloudy, and what helps", cmd_clear_usage, cmd_clear, CLI_EXPLAINS, "" },
+    { "rescue", "something went wrong with it: keep, fix or bin", cmd_rescue_usage, cmd_rescue, 0, "" },
+    { "gauge", "strength and sugar of a sweetened liquid from readings", cmd_gauge_usage, cmd_gauge, 0, "" },
+    { "larder", "what you own: lots, what is left of each, what to use first", cmd_larder_usage, cmd_larder, CLI_WORDS,
+      "" },
+    { "recipe", "your recipes, every try of each, and what was changed", cmd_recipe_usage, cmd_recipe, CLI_WORDS, "" },
+    { "batch", "what was really made: jars by day, weighings, readings, bottles", cmd_batch_usage, cmd_batch, CLI_WORDS,
+      cmd_batch_story },
+    { "undo", "take back the last thing done in the notebook", cmd_undo_usage, cmd_undo, 0, "" },
+    { "backup", "copies of the notebook: made, listed, looked through, taken back", cmd_backup_usage, cmd_backup, 0,
+      "" },
+    { "export", "the whole notebook as one JSON document", cmd_export_usage, cmd_export, 0, "" },
+    { "import", "such a document into a new notebook", cmd_import_usage, cmd_import, 0, "" },
+    { "serve", "the pages for a browser on this machine", cmd_serve_usage, cmd_serve, 0, "" },
+    { "property", "one property of a mixture given by mass fractions", cmd_property_usage, cmd_property, 0, "" },
     { "ingredient", "what the sheet knows of an ingredient, each figure with its source", cmd_ingredient_usage,
-      cmd_ingredient, 0 },
-    { "source", "where figures with a key come from", cmd_source_usage, cmd_source, 0 },
+      cmd_ingredient, 0, "" },
+    { "source", "where figures with a key come from", cmd_source_usage, cmd_source, 0, "" },
 };
 enum { NCOMMAND = sizeof COMMAND / sizeof *COMMAND };
 
@@ -117,8 +119,9 @@ static json_t *words_out(const struct cli_command *c)
 
 static json_t *command_out(const struct cli_command *c)
 {
-    return json_pack("{s:s, s:s, s:o, s:o, s:b, s:s}", "name", c->name, "line", c->line, "words", words_out(c),
-                     "options", options_out(c->usage), "explains", c->has == CLI_EXPLAINS, "usage", c->usage);
+    return json_pack("{s:s, s:s, s:o, s:o, s:b, s:s, s:s}", "name", c->name, "line", c->line, "words", words_out(c),
+                     "options", options_out(c->usage), "explains", c->has == CLI_EXPLAINS, "usage", c->usage, "example",
+                     c->story);
 }
 
 static json_t *all_out(void)
@@ -192,6 +195,8 @@ int cli_help(const char *name, bool json)
     printf("stillroom %s: %s\n\n%s", c->name, c->line, c->usage);
     if (*c->usage && c->usage[strlen(c->usage) - 1] != '\n')
         putchar('\n');
+    if (*c->story)
+        printf("\n%s", c->story);
     fputs(COMMON, stdout);
     print_codes(stdout);
     return ST_EXIT_DONE;
