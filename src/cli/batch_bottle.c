@@ -7,6 +7,7 @@
 #include <strings.h>
 
 #include "api/book_batch_label.h"
+#include "api/book_batch_late.h"
 #include "api/book_batch_pour.h"
 #include "cli/cautions.h"
 #include "cli/page.h"
@@ -23,6 +24,8 @@ struct filling {
     struct st_batch_made *made;
     struct st_batch_left left;
     char day[11], code[64], remark[400];
+    const char *late[ST_BATCH_REMARKS];
+    int n_late;
     double strength;
     int64_t count;
     double size_ml;
@@ -197,6 +200,10 @@ static int tell_bottle(struct batch *b, const struct filling *k)
         json_t *o = json_pack("{s:s, s:o, s:I, s:f, s:s}", "batch", k->row.code, "code", st_doc_text(k->bottling.code),
                               "count", (json_int_t)k->count, "size_ml", k->size_ml, "on_day", k->day);
         json_object_set_new(o, "remark", st_doc_text(k->remark));
+        json_t *late = json_array();
+        for (int i = 0; i < k->n_late; i++)
+            json_array_append_new(late, st_doc_text(k->late[i]));
+        json_object_set_new(o, "remarks", late);
         json_object_set_new(o, "cautions",
                             k->made->whole
                                 ? cli_cautions_json(b->c, &k->made->file.recipe, k->made->told ? &k->made->out : NULL)
@@ -209,6 +216,8 @@ static int tell_bottle(struct batch *b, const struct filling *k)
             k->size_ml, batch_day(b, k->day, true));
     if (k->remark[0])
         cli_wrap(2, 2, k->remark);
+    for (int i = 0; i < k->n_late; i++)
+        cli_wrap(2, 4, k->late[i]);
     if (n == 0)
         cli_say(2, 2, "Nothing is foretold of it, so no label facts are kept.");
     else
@@ -232,6 +241,8 @@ int batch_bottle(struct batch *b)
         s = st_batch_left(&b->ask, &k->row, k->made, &k->left);
     if (code == ST_EXIT_DONE && s == BOOK_OK)
         s = code_it(b, k);
+    if (code == ST_EXIT_DONE && s == BOOK_OK)
+        s = st_batch_late(&b->ask, &k->row, k->made, k->day, k->late, &k->n_late);
     if (s != BOOK_OK)
         code = batch_fail(b, s, NULL);
     if (code == ST_EXIT_DONE)
