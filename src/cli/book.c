@@ -8,6 +8,7 @@
 
 #include "store/backup.h"
 #include "text/calendar_day.h"
+#include "text/day_said.h"
 #include "util/buf.h"
 
 static const char USUAL[] = "stillroom/book.stillroom";
@@ -181,6 +182,35 @@ static bool day_in_words(const char *said, const struct cli_now *now, long *day)
     return true;
 }
 
+static bool has_year(const char *said)
+{
+    for (; *said; said++)
+        if (strspn(said, "0123456789") >= 4)
+            return true;
+    return false;
+}
+
+/* "04.10.2026", "4 October": as one writes it beside what was done.  A day to come needs its year. */
+static enum st_day_said day_beside(const char *said, const struct cli_now *now, bool ahead, long *day)
+{
+    bool since = false;
+    if (st_day_words_at(said, true, &since) != strlen(said) || since || (ahead && !has_year(said)))
+        return ST_DAY_NONE;
+    return st_day_said(said, now->number, now->number, false, day);
+}
+
+static bool no_day(const char *option, enum st_day_said how, long middle)
+{
+    char try_[160], day[11];
+    if (how == ST_DAY_ABOUT) {
+        st_day_write(middle, day);
+        snprintf(try_, sizeof try_, "write it as 2026-10-04; if nobody knows any more, %s is the middle of it", day);
+        cli_error(option, "which day of it", try_);
+    } else
+        cli_error(option, "it is no day", "write it as 2026-10-04, or yesterday, or \"3 days ago\"");
+    return false;
+}
+
 bool cli_take_day(struct cli *c, const char *option, const struct cli_now *now, bool ahead, char day[11])
 {
     bool bad = false;
@@ -190,8 +220,9 @@ bool cli_take_day(struct cli *c, const char *option, const struct cli_now *now, 
     if (bad)
         return false;
     if (said && !day_in_words(said, now, &number)) {
-        cli_error(option, "it is no day", "write it as 2026-10-04, or yesterday, or \"3 days ago\"");
-        return false;
+        const enum st_day_said how = day_beside(said, now, ahead, &number);
+        if (how != ST_DAY_SAID && how != ST_DAY_AHEAD)
+            return no_day(option, how, number);
     }
     if (number > now->number && !ahead) {
         cli_error(option, "that day has not come yet", "write the day it was done");
