@@ -82,7 +82,7 @@ static json_t *carriers(const struct st_recipe *r, const struct st_ledger_entry 
             json_object_set_new(o, "ceiling_mg_kg", json_null());
         if (c->assay)
             json_object_set_new(o, "assay",
-                                json_pack("{s:o, s:o, s:o}", "found_mg_kg", real(c->assay->mg_kg), "laboratory",
+                                json_pack("{s:o, s:o, s:o, s:o}", "found_mg_kg", real(c->assay->mg_kg), "laboratory",
                                           st_doc_text(c->assay->laboratory), "date", st_doc_text(c->assay->date)));
         json_array_append_new(all, o);
     }
@@ -91,7 +91,7 @@ static json_t *carriers(const struct st_recipe *r, const struct st_ledger_entry 
 
 static json_t *entry(const struct st_recipe *r, const struct st_ledger_entry *e, const struct st_watch *w)
 {
-    char most[300];
+    char most[300], dense[400];
     const double none = (double)NAN;
     const bool known = st_entry_is_known(e);
     return json_pack(
@@ -99,7 +99,8 @@ static json_t *entry(const struct st_recipe *r, const struct st_ledger_entry *e,
         st_doc_text(e->toxicant->harm), "harm_source", st_doc_text(e->toxicant->source), "verdict",
         verdict_word(e->verdict), "at_most_mg_kg", known ? at_most(e->mg_kg, e->high_mg_kg) : at_most(none, none),
         "at_most_mg_l", known ? at_most(e->mg_l, e->high_mg_l) : at_most(none, none), "at_most_mg_serving",
-        known ? at_most(e->serving_mg, e->high_serving_mg) : at_most(none, none), "most_g_l", real(e->most_g_l), "most",
+        known ? at_most(e->serving_mg, e->high_serving_mg) : at_most(none, none), "why_so_much",
+        st_doc_text(known ? st_entry_dense_words(e, dense, sizeof dense) : ""), "most_g_l", real(e->most_g_l), "most",
         st_doc_text(st_most_words(r, e, most, sizeof most)), "carriers", carriers(r, e), "tests", tests(e, &w->who));
 }
 

@@ -69,6 +69,8 @@ static void print_entry(const struct cautions_page *p, const struct st_ledger_en
         cli_say(4, 6, "In the drink: at most %s mg/kg, %s mg/L, %s mg in %g mL",
                 st_bound_words(e->high_mg_kg, a, sizeof a), st_bound_words(e->high_mg_l, b, sizeof b),
                 st_bound_words(e->high_serving_mg, c, sizeof c), p->watch.who.serving_ml);
+    if (st_entry_is_known(e) && *st_entry_dense_words(e, text, sizeof text))
+        cli_say(4, 6, "%s.", text);
     for (int i = 0; i < e->n_test; i++) {
         st_test_words(&e->test[i], &p->watch.who, text, sizeof text);
         cli_say(4, 6, "%s %s", text, e->test[i].rule->source);

@@ -222,8 +222,8 @@ static void tell_amounts(const struct st_drink_facts *d, struct st_ledger_entry 
     e->high_mg_l = e->high_mg * d->high_per_l;
     e->mg_kg = e->mg * d->per_kg;
     e->high_mg_kg = e->high_mg * d->high_per_kg;
-    e->serving_mg = e->mg_l * d->serving_l;
-    e->high_serving_mg = e->high_mg_l * d->serving_l;
+    e->serving_mg = e->mg * st_serving_share(d->per_l, d->serving_l);
+    e->high_serving_mg = e->high_mg * st_serving_share(d->high_per_l, d->serving_l);
 }
 
 static bool is_worse(const struct st_ledger_entry *a, const struct st_ledger_entry *b)

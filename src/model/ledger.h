@@ -37,14 +37,14 @@ struct st_carrier {
         source_high_g;  /* as it goes in, with stones or peel where it was weighed or counted with them, since
                                      * these may hold it too; and the high end.  NAN: its weight is not known */
     double share;       /* st_ledger_share */
-    bool shut; /* stones or pips that nothing opens: mg is what they would give opened */
+    bool shut;          /* stones or pips that nothing opens: mg is what they would give opened */
     double mg, high_mg; /* in the drink at most: with the amount as written, with its high end; NAN unknown */
 };
 
 enum st_verdict {
-    ST_WITHIN,   /* the high end does not pass the limit */
-    ST_PASSES,   /* even the amounts as written pass it */
-    ST_MAY_PASS, /* only the high end passes it */
+    ST_WITHIN,    /* the high end does not pass the limit */
+    ST_PASSES,    /* even the amounts as written pass it */
+    ST_MAY_PASS,  /* only the high end passes it */
     ST_IF_OPENED, /* only what stones or pips that stay shut hold takes it past: nobody knows what these give */
     ST_NOT_ASSESSED, /* no ceiling published, or the drink's mass is not known, or no rule to hold it against: never within */
     ST_NVERDICT
@@ -75,9 +75,9 @@ struct st_ledger_entry {
     const struct st_toxicant *toxicant;
     struct st_carrier carrier[ST_MAX_SOURCES]; /* what brings most first, what nobody knows last */
     int n_carrier, n_more;                     /* n_more: found no room here; they are in every sum all the same */
-    int n_shut;         /* carriers with stones that stay shut: in the sums below as if they were opened */
-    int n_unknown;      /* carriers without a figure: the sums below are then of the others only */
-    double mg, high_mg; /* in the whole drink, at most */
+    int n_shut;                   /* carriers with stones that stay shut: in the sums below as if they were opened */
+    int n_unknown;                /* carriers without a figure: the sums below are then of the others only */
+    double mg, high_mg;           /* in the whole drink, at most */
     double shut_mg, shut_high_mg; /* of these, in stones that stay shut */
     double mg_l, high_mg_l, mg_kg, high_mg_kg, serving_mg,
         high_serving_mg;               /* NAN: the drink's volume or mass unknown */
@@ -133,7 +133,9 @@ bool st_verdict_is_worse(enum st_verdict a, enum st_verdict b);
  *      stricter rules.  Nobody knows whether a drink is bitter: both rules are held against it, `maybe`.
  *   4. Of rules per % vol and per alcohol the high end takes the low end of the strength.
  *   5. A rule with plants is held against the drink only where one of these carries that toxicant.
- *   6. Rules for ingredients as sold, for base spirits, for what is added as a pure substance, for other foods test no drink. */
+ *   6. A serving is never more than all there is. What is in a kilogram of the drink may be more than in a kilogram of the
+ *      plant: little liquid may be left, and all that the plant holds is reckoned to be in it.
+ *   7. Rules for ingredients as sold, for base spirits, for what is added as a pure substance, for other foods test no drink. */
 enum st_status st_ledger_make(const struct st_recipe *r, const struct st_foretold *f, const struct st_rule_books *books,
                               unsigned places, const struct st_drinker *who, const struct st_assay *assay, int n_assay,
                               struct st_ledger *out);

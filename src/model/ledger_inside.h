@@ -98,6 +98,9 @@ bool st_is_mint(const struct st_ingredient *in);
 /* Among the plants of a rule, by its slug, by what it is like, or by what went into it. */
 bool st_rule_names(const struct st_rule *rule, const struct st_ingredient *in);
 
+/* Share of the drink that a serving is: never more than all there is. */
+double st_serving_share(double per_l, double serving_l);
+
 /* The figure taken of a carrier, mg/kg; NAN: none. */
 double st_carrier_mg_kg(const struct st_carrier *c);
 

@@ -115,6 +115,12 @@ static bool is_of(const struct st_rule *rule, const struct st_ledger_entry *e)
 
 /* ---- in the rule's unit ---- */
 
+double st_serving_share(double per_l, double serving_l)
+{
+    const double share = per_l * serving_l;
+    return share > 1.0 ? 1.0 : share;
+}
+
 /* What 1 mg in the drink is, given 1/L, 1/kg and the strength. */
 static double per_mg(enum st_rule_unit unit, const struct st_drink_facts *d, double per_l, double per_kg, double pct)
 {
@@ -123,8 +129,8 @@ static double per_mg(enum st_rule_unit unit, const struct st_drink_facts *d, dou
     case ST_RULE_MG_KG: return per_kg;
     case ST_RULE_MG_KG_PER_PCT_VOL: return d->strength.known && pct > 0.0 ? per_kg / pct : (double)NAN;
     case ST_RULE_MG_L: return per_l;
-    case ST_RULE_MG_KG_BW_DAY: return per_l * d->serving_l / d->body_kg;
-    case ST_RULE_MG_PERSON_DAY: return per_l * d->serving_l;
+    case ST_RULE_MG_KG_BW_DAY: return st_serving_share(per_l, d->serving_l) / d->body_kg;
+    case ST_RULE_MG_PERSON_DAY: return st_serving_share(per_l, d->serving_l);
     case ST_RULE_G_HL_ALCOHOL: return ethanol * 100.0 / 1000.0;
     case ST_RULE_G_L_ETHANOL: return ethanol / 1000.0;
     case ST_RULE_PRESENT:

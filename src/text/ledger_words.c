@@ -1,5 +1,7 @@
 #include "ledger_words.h"
 
+#include "figure_words.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -169,6 +171,28 @@ static const char *most_words(double x, char *buf, size_t size)
         const double unit = pow(10.0, at);
         snprintf(buf, size, "%.*f", at < 0 ? -at : 0, floor(x / unit + 1e-9) * unit);
     }
+    return buf;
+}
+
+const char *st_entry_dense_words(const struct st_ledger_entry *e, char *buf, size_t size)
+{
+    char ceiling[40], all[40], left[60];
+    double most = 0.0;
+    for (int i = 0; i < e->n_carrier; i++) {
+        const struct st_carrier *c = &e->carrier[i];
+        const double x = c->assay ? c->assay->mg_kg : c->content ? c->content->ceiling_mg_kg : (double)NAN;
+        most = x > most ? x : most;
+    }
+    if (size)
+        buf[0] = '\0';
+    if (e->n_more > 0 || !(most > 0.0) || !(e->high_mg_kg > most))
+        return buf;
+    st_grams_words(left, sizeof left, e->high_mg / e->high_mg_kg * 1000.0);
+    snprintf(
+        buf, size,
+        "That is more in a kg than what it comes from holds, %s mg: all of it, %s mg, is reckoned to be in the %s of "
+        "drink that may be left, and none in what the pieces keep",
+        st_bound_words(most, ceiling, sizeof ceiling), st_bound_words(e->high_mg, all, sizeof all), left);
     return buf;
 }
 

@@ -25,6 +25,10 @@ bool st_entry_is_known(const struct st_ledger_entry *e);
 /* The worst test that law (health = false) or a health body asks; NULL: none. */
 const struct st_test *st_entry_worst(const struct st_ledger_entry *e, bool health);
 
+/* Why there is more in a kilogram of the drink than in one of what brings it: all of it in little liquid; "" where there is
+ * not. */
+const char *st_entry_dense_words(const struct st_ledger_entry *e, char *buf, size_t size);
+
 /* "at most 2.1 g of cherry stones a litre stays within all of them", rounded down; "" when nothing binds or it is not known. */
 const char *st_most_words(const struct st_recipe *r, const struct st_ledger_entry *e, char *buf, size_t size);
 

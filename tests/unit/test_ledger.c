@@ -624,6 +624,37 @@ static void of_plants_alone(void **state)
     free(l);
 }
 
+/* 30 mL of drink are no serving of 40: nobody drinks more than all there is, whatever a litre would hold. */
+static void no_more_than_all(void **state)
+{
+    (void)state;
+    const struct st_toxicant t = kit_toxicant("x", "");
+    const struct st_content c = kit_content("root", "x", 30000);
+    struct st_rule rule = kit_rule("day", "x", ST_RULE_MG_PERSON_DAY, 2000);
+    const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1, NULL };
+    struct jar j = { .step = { .n_line = 0 } };
+    put(&j, kit_ingredient("root", ST_KIND_ROOT_DRY), 50);
+    struct st_foretold f = kit_drink(30, 1, 30);
+    struct st_ledger *l = make(&j, &f, &b);
+    const struct st_ledger_entry *e = entry(l, "x");
+    assert_near(e->mg, 1500, 1e-9);
+    assert_near(e->mg_kg, 50000, 1e-6); /* more than the root itself holds in a kg: it is all in 30 g */
+    assert_near(e->high_serving_mg, e->high_mg, 1e-9);
+    assert_int_equal(test_of(e, "day")->verdict, ST_WITHIN);
+    free(l);
+    f = kit_drink(80, 1, 30); /* two servings: half of it in each */
+    l = make(&j, &f, &b);
+    assert_near(entry(l, "x")->serving_mg, 750, 1e-9);
+    free(l);
+    rule.unit = ST_RULE_MG_KG_BW_DAY;
+    rule.limit = 20;
+    f = kit_drink(30, 1, 30);
+    l = make(&j, &f, &b);
+    assert_near(test_of(entry(l, "x"), "day")->is, 1500.0 / 60.0, 1e-9);
+    assert_int_equal(entry(l, "x")->verdict, ST_PASSES);
+    free(l);
+}
+
 /* A drink made before: its own rows go before those of what it is like, and its plants stay what they are. */
 static void made_before(void **state)
 {
@@ -838,10 +869,10 @@ int main(void)
         cmocka_unit_test(too_many),       cmocka_unit_test(too_many_toxicants),
         cmocka_unit_test(too_many_rules), cmocka_unit_test(benchmarks_and_places),
         cmocka_unit_test(presence),       cmocka_unit_test(of_plants_alone),
-        cmocka_unit_test(made_before),    cmocka_unit_test(as_sold),
-        cmocka_unit_test(assays),         cmocka_unit_test(stones),
-        cmocka_unit_test(spoons),         cmocka_unit_test(rows),
-        cmocka_unit_test(names),
+        cmocka_unit_test(made_before),    cmocka_unit_test(no_more_than_all),
+        cmocka_unit_test(as_sold),        cmocka_unit_test(assays),
+        cmocka_unit_test(stones),         cmocka_unit_test(spoons),
+        cmocka_unit_test(rows),           cmocka_unit_test(names),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
