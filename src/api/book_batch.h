@@ -122,6 +122,14 @@ struct st_batch_jar {
  * ended_too in the order in which they were begun. */
 enum book_status st_batch_jars(const struct st_batch_ask *a, int64_t batch, bool ended_too, struct st_batch_jar **jar,
                                int *n);
+/* Batches that are not over, and of which none of these jars (all that stand) is. */
+enum book_status st_batch_idle(const struct st_batch_ask *a, const struct st_batch_jar j[], int n,
+                               struct book_batch **out, int *m);
+/* What is to be done with a jar of that doing: "strain it". */
+const char *st_batch_then(const char *doing);
+/* Which steps of the recipe (the first ST_BATCH_STEPS) have or had a jar; one that stands rules over one that is over. */
+enum { ST_BATCH_STEPS = 200 };
+void st_batch_jars_mark(const struct st_recipe *r, const struct st_batch_jar j[], int n, bool ended[], bool begun[]);
 /* A vessel by its name, made when there is none; its volume is read from the name ("3 L jar"). */
 enum book_status st_batch_vessel(const struct st_batch_ask *a, const char *name, int64_t *id);
 

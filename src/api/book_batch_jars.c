@@ -68,6 +68,47 @@ bool st_batch_due(const struct st_step *s, long begun, long *due, long *last)
     return s->kind == ST_DO_RACK || s->kind == ST_DO_FILTER || s->kind == ST_DO_BOTTLE;
 }
 
+const char *st_batch_then(const char *doing)
+{
+    static const char *const THEN[][2] = {
+        { "steeping", "strain it" },
+        { "resting", "go on with it" },
+        { "clearing", "draw it off" },
+        { "waiting to be racked", "rack it" },
+        { "waiting to be filtered", "filter it" },
+        { "waiting to be bottled", "bottle it" },
+    };
+    for (size_t i = 0; i < sizeof THEN / sizeof *THEN; i++)
+        if (strcmp(THEN[i][0], doing) == 0)
+            return THEN[i][1];
+    return "look at it";
+}
+
+static int step_of(const struct st_recipe *r, const char *id)
+{
+    for (int i = 0; i < r->n_step && i < ST_BATCH_STEPS; i++)
+        if (strcmp(r->step[i].id, id) == 0)
+            return i;
+    return -1;
+}
+
+void st_batch_jars_mark(const struct st_recipe *r, const struct st_batch_jar j[], int n, bool ended[], bool begun[])
+{
+    memset(ended, 0, ST_BATCH_STEPS * sizeof *ended);
+    memset(begun, 0, ST_BATCH_STEPS * sizeof *begun);
+    for (int i = 0; i < n; i++) {
+        const int step = step_of(r, j[i].row.step);
+        if (step < 0 || step >= ST_BATCH_STEPS)
+            continue;
+        if (j[i].row.ended_on)
+            ended[step] = true;
+        else
+            begun[step] = true;
+    }
+    for (int i = 0; i < r->n_step && i < ST_BATCH_STEPS; i++)
+        ended[i] = ended[i] && !begun[i];
+}
+
 /* ---- the jars of the book ---- */
 
 static int by_due(const void *x, const void *y)
@@ -124,6 +165,34 @@ enum book_status st_batch_jars(const struct st_batch_ask *a, int64_t batch, bool
     if (s == BOOK_OK && *n > 0 && !ended_too)
         qsort(*jar, (size_t)*n, sizeof **jar, by_due);
     return s;
+}
+
+static int by_id(const void *x, const void *y)
+{
+    const int64_t a = *(const int64_t *)x, b = *(const int64_t *)y;
+    return (a > b) - (a < b);
+}
+
+enum book_status st_batch_idle(const struct st_batch_ask *a, const struct st_batch_jar j[], int n,
+                               struct book_batch **out, int *m)
+{
+    struct book_batch *all;
+    int count, k = 0;
+    const struct book_wanted open = { .column = "ended_on", .text = NULL, .integer = BOOK_NO };
+    const enum book_status s = book_list(a->book, BOOK_BATCH, &open, a->arena, &all, &count);
+    int64_t *stands = st_arena_alloc(a->arena, (size_t)(n + 1) * sizeof *stands);
+    *m = 0;
+    if (s != BOOK_OK)
+        return s;
+    for (int i = 0; i < n; i++)
+        stands[i] = j[i].row.batch_id;
+    qsort(stands, (size_t)n, sizeof *stands, by_id);
+    for (int i = 0; i < count; i++)
+        if (!bsearch(&all[i].id, stands, (size_t)n, sizeof *stands, by_id))
+            all[k++] = all[i];
+    *out = all;
+    *m = k;
+    return BOOK_OK;
 }
 
 /* ---- vessels ---- */

@@ -42,7 +42,7 @@ const char *batch_away(struct batch *b, const char *iso);
 void batch_before_now(struct batch *b, const struct st_foretold *before, const struct st_foretold *now);
 void batch_foretold_lines(struct batch *b, const struct st_foretold *f);
 json_t *batch_foretold_json(const struct st_foretold *f);
-/* What is to be done with a jar of that doing: "strain it". */
+/* st_batch_then */
 const char *batch_then(const char *doing);
 /* What is to be mixed into it first, or may not have gone in; nothing where nothing is. */
 void batch_todo_print(struct batch *b, const char *code, const struct st_batch_todo *t, int indent);

@@ -1,10 +1,10 @@
 /* What stands where, since when, and what is due; every batch. */
 #include "cli/batch.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 #include "api/book_batch_before.h"
+#include "api/doc_batch.h"
 #include "cli/page.h"
 #include "text/calendar_day.h"
 
@@ -48,34 +48,6 @@ static void print_group(struct batch *b, const struct st_batch_jar *j, int n, in
     }
 }
 
-static int by_id(const void *x, const void *y)
-{
-    const int64_t a = *(const int64_t *)x, b = *(const int64_t *)y;
-    return (a > b) - (a < b);
-}
-
-/* Batches that are not over, and of which no jar stands. */
-static enum book_status idle_ones(struct batch *b, const struct st_batch_jar *j, int n, struct book_batch **out, int *m)
-{
-    struct book_batch *all;
-    int count, k = 0;
-    const struct book_wanted open = { .column = "ended_on", .text = NULL, .integer = BOOK_NO };
-    const enum book_status s = book_list(b->book, BOOK_BATCH, &open, &b->arena, &all, &count);
-    int64_t *stands = st_arena_alloc(&b->arena, (size_t)(n + 1) * sizeof *stands);
-    *m = 0;
-    if (s != BOOK_OK)
-        return s;
-    for (int i = 0; i < n; i++)
-        stands[i] = j[i].row.batch_id;
-    qsort(stands, (size_t)n, sizeof *stands, by_id);
-    for (int i = 0; i < count; i++)
-        if (!bsearch(&all[i].id, stands, (size_t)n, sizeof *stands, by_id))
-            all[k++] = all[i];
-    *out = all;
-    *m = k;
-    return BOOK_OK;
-}
-
 static void print_all(struct batch *b, const struct st_batch_jar *j, int n, const struct book_batch *idle, int m)
 {
     cli_say(0, 0, "%s %s.  %s", st_weekday_name(st_weekday(b->now.number)), batch_day(b, b->now.day, false),
@@ -98,17 +70,6 @@ static void print_all(struct batch *b, const struct st_batch_jar *j, int n, cons
                 batch_day(b, idle[i].begun_on, false), idle[i].code);
 }
 
-static json_t *document(struct batch *b, const struct st_batch_jar *j, int n, const struct book_batch *idle, int m)
-{
-    json_t *jars = json_array(), *others = json_array();
-    for (int i = 0; i < n; i++)
-        json_array_append_new(jars, batch_jar_json(b, &j[i]));
-    for (int i = 0; i < m; i++)
-        json_array_append_new(others, json_pack("{s:o, s:o, s:o}", "batch", st_doc_text(idle[i].code), "name",
-                                                st_doc_text(idle[i].name), "begun_on", st_doc_text(idle[i].begun_on)));
-    return json_pack("{s:s, s:o, s:o}", "today", b->now.day, "jars", jars, "nothing_stands", others);
-}
-
 int batch_stands(struct batch *b)
 {
     struct st_batch_jar *j = NULL;
@@ -120,11 +81,11 @@ int batch_stands(struct batch *b)
     if (s == BOOK_OK && b->book)
         s = st_batch_jars_todo(&b->ask, j, n);
     if (s == BOOK_OK && b->book)
-        s = idle_ones(b, j, n, &idle, &m);
+        s = st_batch_idle(&b->ask, j, n, &idle, &m);
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
     if (b->c->json)
-        return cli_json_print(document(b, j, n, idle, m));
+        return cli_json_print(st_doc_batch_stands(b->now.day, b->now.number, j, n, idle, m));
     print_all(b, j, n, idle, m);
     return ST_EXIT_DONE;
 }
@@ -141,20 +102,11 @@ int batch_all(struct batch *b)
     const enum book_status s = b->book ? book_list(b->book, BOOK_BATCH, &w, &b->arena, &all, &n) : BOOK_OK;
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
-    json_t *list = json_array();
-    for (int i = 0; i < n; i++) {
-        json_array_append_new(list,
-                              json_pack("{s:o, s:o, s:o, s:o}", "batch", st_doc_text(all[i].code), "name",
-                                        st_doc_text(all[i].name), "begun_on", st_doc_text(all[i].begun_on), "ended_on",
-                                        all[i].ended_on ? st_doc_text(all[i].ended_on) : json_null()));
-        if (!b->c->json)
-            cli_say(0, 6, "%-5s %s, begun %s%s%s", all[i].code, all[i].name, batch_day(b, all[i].begun_on, false),
-                    all[i].ended_on ? ", over since " : "",
-                    all[i].ended_on ? batch_day(b, all[i].ended_on, false) : "");
-    }
     if (b->c->json)
-        return cli_json_print(json_pack("{s:o}", "batches", list));
-    json_decref(list);
+        return cli_json_print(st_doc_batch_all(all, n));
+    for (int i = 0; i < n; i++)
+        cli_say(0, 6, "%-5s %s, begun %s%s%s", all[i].code, all[i].name, batch_day(b, all[i].begun_on, false),
+                all[i].ended_on ? ", over since " : "", all[i].ended_on ? batch_day(b, all[i].ended_on, false) : "");
     if (n == 0)
         cli_wrap(0, 0, "No batch was begun yet: stillroom batch begin RECIPE.");
     return ST_EXIT_DONE;

@@ -5,41 +5,14 @@
 #include <string.h>
 
 #include "api/book_batch_before.h"
+#include "api/doc_batch.h"
 #include "cli/batch_did.h"
 #include "cli/batch_read.h"
 #include "cli/page.h"
 #include "text/calendar_day.h"
 #include "util/memory.h"
 
-enum { MOST_STEPS = 200 };
-
 /* ---- begin ---- */
-
-static int step_of(const struct st_recipe *r, const char *id)
-{
-    for (int i = 0; i < r->n_step; i++)
-        if (strcmp(r->step[i].id, id) == 0)
-            return i;
-    return -1;
-}
-
-/* Which steps of the recipe have or had a jar. */
-static void mark(const struct st_recipe *r, const struct st_batch_jar *j, int n, bool ended[], bool begun[])
-{
-    memset(ended, 0, MOST_STEPS * sizeof *ended);
-    memset(begun, 0, MOST_STEPS * sizeof *begun);
-    for (int i = 0; i < n; i++) {
-        const int step = step_of(r, j[i].row.step);
-        if (step < 0)
-            continue;
-        if (j[i].row.ended_on)
-            ended[step] = true;
-        else
-            begun[step] = true;
-    }
-    for (int i = 0; i < r->n_step; i++)
-        ended[i] = ended[i] && !begun[i];
-}
 
 /* "a 2 L jar" of the recipe, when the maker named no vessel. */
 static enum book_status begin_one(struct batch *b, const struct book_batch *batch, const struct st_step *step,
@@ -68,13 +41,13 @@ enum book_status batch_begin_jars(struct batch *b, const struct book_batch *batc
                                   const char *day, const char *vessel, const char *where, int *n)
 {
     struct st_batch_jar *j;
-    bool ended[MOST_STEPS], begun[MOST_STEPS];
-    int had, step[MOST_STEPS];
+    bool ended[ST_BATCH_STEPS], begun[ST_BATCH_STEPS];
+    int had, step[ST_BATCH_STEPS];
     *n = 0;
     enum book_status s = st_batch_jars(&b->ask, batch->id, true, &j, &had);
     if (s != BOOK_OK)
         return s;
-    mark(r, j, had, ended, begun);
+    st_batch_jars_mark(r, j, had, ended, begun);
     const int k = st_batch_jars_next(r, ended, begun, step);
     for (int i = 0; i < k && s == BOOK_OK; i++, (*n)++)
         s = begin_one(b, batch, &r->step[step[i]], day, vessel, where);
@@ -321,48 +294,6 @@ int batch_strain(struct batch *b)
 
 /* ---- next ---- */
 
-/* Lines of the recipe that nobody weighed, of the steps that were begun. */
-static void unweighed(struct batch *b, const struct st_recipe *r, const struct book_weighing w[], int n, json_t *list)
-{
-    for (int s = 0; s < r->n_step; s++)
-        for (int i = 0; i < r->step[s].n_line; i++) {
-            bool known = !r->step[s].line[i].what;
-            for (int k = 0; k < n && !known; k++)
-                known = w[k].line == i + 1 && strcmp(w[k].step, r->step[s].id) == 0;
-            if (!known)
-                json_array_append_new(list, json_pack("{s:s, s:i, s:o}", "step", r->step[s].id, "line", i + 1,
-                                                      "planned", st_doc_text(r->step[s].line[i].text)));
-        }
-    (void)b;
-}
-
-/* Steps that take no time and lead to what comes after a jar: "make the syrup". */
-static void chores(struct batch *b, const struct st_recipe *r, const struct st_batch_jar *j, int n, json_t *list)
-{
-    bool ended[MOST_STEPS], begun[MOST_STEPS], after[MOST_STEPS] = { false };
-    mark(r, j, n, ended, begun);
-    for (int i = 0; i < r->n_step; i++) { /* what is made of a jar that is over was made */
-        bool over = ended[i] || begun[i];
-        after[i] = !st_batch_step_stands(&r->step[i]) && !over;
-        for (int k = i + 1; k < r->n_step && after[i]; k++)
-            for (int l = 0; l < r->step[k].n_line; l++)
-                if (r->step[k].line[l].from_step == i && (ended[k] || begun[k]))
-                    after[i] = false;
-    }
-    for (int i = r->n_step - 1; i >= 0; i--) /* and what went into what was made */
-        for (int l = 0; l < r->step[i].n_line; l++) {
-            const int from = r->step[i].line[l].from_step;
-            if (from >= 0 && !st_batch_step_stands(&r->step[i]) && !after[i])
-                after[from] = false;
-        }
-    for (int i = 0; i < r->n_step; i++)
-        if (after[i])
-            json_array_append_new(list,
-                                  json_pack("{s:s, s:s, s:o}", "step", r->step[i].id, "do", st_do_name(r->step[i].kind),
-                                            "words", st_doc_text(r->step[i].words ? r->step[i].words : "")));
-    (void)b;
-}
-
 static void print_next(struct batch *b, const struct book_batch *row, const struct st_batch_jar *j, int n,
                        const json_t *todo, const json_t *open)
 {
@@ -427,19 +358,11 @@ static int tell_next(struct batch *b, const struct book_batch *row, struct st_ba
         s = st_batch_made(&b->ask, row, false, false, m);
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
-    json_t *todo = json_array(), *open = json_array(), *jars = json_array();
-    if (m->whole) {
-        chores(b, &m->file.recipe, j, n, todo);
-        unweighed(b, &m->file.recipe, w, n_w, open);
-    }
-    for (int i = 0; i < n; i++)
-        if (!j[i].row.ended_on)
-            json_array_append_new(jars, batch_jar_json(b, &j[i]));
+    const struct st_recipe *r = m->whole ? &m->file.recipe : NULL;
+    json_t *o = st_doc_batch_next(row, r, j, n, w, n_w, b->now.number);
+    json_object_set_new(o, "open", batch_did_json(b, row));
     if (!b->c->json)
-        print_next(b, row, j, n, todo, open);
-    json_t *o =
-        json_pack("{s:o, s:o, s:o, s:o, s:o, s:o}", "batch", st_doc_text(row->code), "name", st_doc_text(row->name),
-                  "jars", jars, "to_be_made", todo, "not_weighed", open, "open", batch_did_json(b, row));
+        print_next(b, row, j, n, json_object_get(o, "to_be_made"), json_object_get(o, "not_weighed"));
     tell_cautions(b, row, o);
     if (b->c->json)
         return cli_json_print(o);

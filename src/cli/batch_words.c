@@ -4,7 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "api/book_batch_before.h"
+#include "api/doc_batch.h"
 #include "cli/page.h"
 #include "text/calendar_day.h"
 #include "text/day_words.h"
@@ -102,22 +102,6 @@ void batch_todo_print(struct batch *b, const char *code, const struct st_batch_t
     (void)b;
 }
 
-const char *batch_then(const char *doing)
-{
-    static const char *const THEN[][2] = {
-        { "steeping", "strain it" },
-        { "resting", "go on with it" },
-        { "clearing", "draw it off" },
-        { "waiting to be racked", "rack it" },
-        { "waiting to be filtered", "filter it" },
-        { "waiting to be bottled", "bottle it" },
-    };
-    for (size_t i = 0; i < sizeof THEN / sizeof *THEN; i++)
-        if (strcmp(THEN[i][0], doing) == 0)
-            return THEN[i][1];
-    return "look at it";
-}
-
 static long days_since(const struct batch *b, const char *iso)
 {
     long n;
@@ -129,6 +113,11 @@ const char *batch_doing(const struct st_batch_jar *j)
     return j->todo.waits ? j->todo.waits : *j->row.doing ? j->row.doing : "standing";
 }
 
+const char *batch_then(const char *doing)
+{
+    return st_batch_then(doing);
+}
+
 const char *batch_jar_words(struct batch *b, const struct st_batch_jar *j)
 {
     const long n = days_since(b, j->row.begun_on);
@@ -137,23 +126,7 @@ const char *batch_jar_words(struct batch *b, const struct st_batch_jar *j)
                       batch_day(b, j->row.begun_on, false), n, n == 1 ? "" : "s");
 }
 
-static json_t *text_or_null(const char *text)
-{
-    return text ? st_doc_text(text) : json_null();
-}
-
 json_t *batch_jar_json(struct batch *b, const struct st_batch_jar *j)
 {
-    json_t *o = json_pack("{s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:I, s:o}", "batch", st_doc_text(j->code), "name",
-                          st_doc_text(j->name), "step", st_doc_text(j->row.step), "doing",
-                          st_doc_text(j->todo.waits ? j->todo.waits : j->row.doing), "vessel", st_doc_text(j->vessel),
-                          "where", st_doc_text(j->row.place), "begun_on", st_doc_text(j->row.begun_on), "days",
-                          (json_int_t)days_since(b, j->row.begun_on), "due_on", text_or_null(j->row.due_on));
-    json_object_set_new(o, "due_in_days",
-                        j->row.due_on ? json_integer(-(json_int_t)days_since(b, j->row.due_on)) : json_null());
-    json_object_set_new(o, "then", st_doc_text(j->todo.then ? j->todo.then : batch_then(j->row.doing)));
-    json_object_set_new(o, "ended_on", text_or_null(j->row.ended_on));
-    json_object_set_new(o, "first", st_doc_batch_chores(j->todo.first, j->todo.n_first));
-    json_object_set_new(o, "not_known_whether_in", st_doc_batch_chores(j->todo.unsure, j->todo.n_unsure));
-    return o;
+    return st_doc_batch_jar(j, b->now.number);
 }
