@@ -265,6 +265,23 @@ static void look_at_plan(struct weighing *k, const struct st_line *l, const stru
                unit(l->amount.dim), k->row.words);
 }
 
+/* The juice of lemons whose peel was taken: they are gone already. */
+static void look_at_pieces(struct weighing *k)
+{
+    if (!k->has_lot || strcmp(k->lot.dim, "pieces") != 0)
+        return;
+    for (int i = 0; i < k->n_old; i++)
+        if (k->old[i].lot_id == k->lot.id &&
+            (k->old[i].line != k->row.line || strcmp(k->old[i].step, k->row.step) != 0)) {
+            remark(k,
+                   "%s gave to this batch before; if it was of the same pieces, as juice and peel of a lemon are, they "
+                   "are "
+                   "counted twice now: stillroom undo, and weigh it without --lot.",
+                   k->lot.code);
+            return;
+        }
+}
+
 /* A lot of another batch counts with what it keeps only where that is known. */
 static void look_at_lot(struct weighing *k)
 {
@@ -286,6 +303,7 @@ static void look_at_it(struct batch *b, struct weighing *k)
     if (step >= 0 && amount_in(k->row.words, r->measures, &now))
         look_at_plan(k, &r->step[step].line[k->row.line - 1], &now);
     look_at_lot(k);
+    look_at_pieces(k);
     if (k->batch.ended_on)
         remark(k, "%s was said to be over since %s; this is kept all the same.", k->batch.code,
                batch_day(b, k->batch.ended_on, false));
