@@ -11,12 +11,14 @@
 const char *const st_lot_whys[] = { "tasted", "given", "spilt", "thrown", "counted", "poured", NULL };
 
 /* An amount as said, in the lot's own dimension. */
-static bool in_its_dim(struct st_desk *d, const struct st_catalogue *c, const struct book_lot *l,
+static bool in_its_dim(struct st_desk *d, const struct st_catalogue *c, const struct st_lot *lot,
                        const struct st_amount *a, double *out)
 {
+    const struct book_reading *read = st_reading_last(lot->reading, lot->n_reading, ST_SEEN_STRENGTH);
+    const struct book_lot *l = &lot->row;
     char what[200], try_[120];
 
-    if (st_lot_cross(c, l, l->strength_pct_vol, NULL, a, out))
+    if (st_lot_cross(c, l, read ? read->value : l->strength_pct_vol, NULL, a, out))
         return true;
     snprintf(what, sizeof what, "%.40s is kept in %s", l->code, l->dim);
     snprintf(try_, sizeof try_, "say it in %s", l->dim);
@@ -44,7 +46,7 @@ static bool read_amount(struct st_desk *d, const struct st_catalogue *c, enum st
         *out = 0.0;
         return true;
     }
-    return st_goods_amount(said, measures, &a, &d->problem) == 0 && in_its_dim(d, c, &l->row, &a, out);
+    return st_goods_amount(said, measures, &a, &d->problem) == 0 && in_its_dim(d, c, l, &a, out);
 }
 
 static bool why_known(struct st_desk *d, const char *why)

@@ -19,8 +19,9 @@ static json_t *uses(const struct st_within *w, const struct st_reach_line *l)
     for (int i = l->first_use; i < l->first_use + l->n_use; i++) {
         const struct st_reach_use *u = &w->reach.use[i];
         const struct st_lot *lot = &w->larder.lot[u->holding];
-        json_array_append_new(all, json_pack("{s:o, s:o, s:o, s:s, s:o, s:o, s:o}", "lot", st_doc_text(lot->row.code),
-                                             "name", st_doc_text(lot->row.name), "amount", range(&u->amount), "unit",
+        json_array_append_new(all, json_pack("{s:o, s:o, s:o, s:o, s:s, s:o, s:o, s:o}", "lot",
+                                             st_doc_text(lot->row.code), "name", st_doc_text(lot->row.name), "amount",
+                                             range(&u->amount), "not_cut_before", range(&u->anew), "unit",
                                              unit_of(w->held[u->holding].dim), "strength_pct_vol",
                                              u->other_strength ? st_doc_number(u->strength) : json_null(), "water_ml",
                                              u->other_strength ? st_doc_number(u->water_ml) : json_null(), "price",
