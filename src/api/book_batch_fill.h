@@ -17,6 +17,9 @@ struct st_batch_spent {
 enum book_status st_batch_spent(const struct st_batch_ask *a, const struct book_batch *batch,
                                 const struct st_batch_made *made, const char *step, struct st_batch_spent *out,
                                 struct st_problem *problem);
+/* g of what was strained off that step, as the maker weighed it last and does not doubt; NAN. */
+enum book_status st_batch_drained(const struct st_batch_ask *a, const struct book_batch *batch, const char *step,
+                                  double *g);
 enum book_status st_batch_next_lot(const struct st_batch_ask *a, char code[40]);
 
 #endif

@@ -120,6 +120,12 @@ const char *st_batch_pour_note(const struct st_batch_ask *a, const char *lot_cod
     return st_arena_printf(a->arena, "poured off as %s", lot_code);
 }
 
+bool st_batch_pour_lost(const struct st_batch_ask *a, const struct book_lot *lot, const struct book_loss *loss)
+{
+    return strcmp(loss->why, "drawn") == 0 && lot->from_batch == loss->batch_id &&
+           strcmp(st_batch_pour_note(a, lot->code), loss->note) == 0;
+}
+
 enum book_status st_batch_pour_put(const struct st_batch_ask *a, struct st_batch_pour *pour)
 {
     struct book_loss loss;

@@ -22,6 +22,8 @@ enum book_status st_batch_pour_of(const struct st_batch_ask *a, const struct boo
 enum book_status st_batch_pour_put(const struct st_batch_ask *a, struct st_batch_pour *pour);
 /* The note of what was drawn off for a lot: "poured off as L7"; whoever adds up losses and lots counts one of both. */
 const char *st_batch_pour_note(const struct st_batch_ask *a, const char *lot_code);
+/* Whether that loss is what was drawn off for that lot. */
+bool st_batch_pour_lost(const struct st_batch_ask *a, const struct book_lot *lot, const struct book_loss *loss);
 
 /* ---- what there is to pour or bottle ---- */
 

@@ -3,6 +3,23 @@
 #include <math.h>
 #include <string.h>
 
+#include "api/book_batch_pour.h"
+
+/* Of the lots of a batch those that left its jar without an entry there: not the drained fruit, and not what was drawn off. */
+static void take_drawn(const struct st_batch_ask *a, struct st_batch_past *out)
+{
+    int n = 0;
+    for (int i = 0; i < out->n_drawn; i++) {
+        const struct book_lot *lot = &out->drawn[i];
+        bool is = strcmp(lot->kind, "spent") != 0 && (strcmp(lot->dim, "mL") == 0 || strcmp(lot->dim, "g") == 0);
+        for (int k = 0; k < out->n_loss && is; k++)
+            is = !st_batch_pour_lost(a, lot, &out->loss[k]);
+        if (is)
+            out->drawn[n++] = *lot;
+    }
+    out->n_drawn = n;
+}
+
 enum book_status st_batch_past(const struct st_batch_ask *a, const struct book_batch *batch, struct st_batch_past *out)
 {
     const struct book_wanted of = { .column = "batch_id", .integer = batch->id };
@@ -11,6 +28,11 @@ enum book_status st_batch_past(const struct st_batch_ask *a, const struct book_b
         s = book_list(a->book, BOOK_LOSS, &of, a->arena, &out->loss, &out->n_loss);
     if (s == BOOK_OK)
         s = book_list(a->book, BOOK_BOTTLING, &of, a->arena, &out->filled, &out->n_filled);
+    if (s == BOOK_OK)
+        s = book_list(a->book, BOOK_LOT, &(struct book_wanted){ .column = "from_batch", .integer = batch->id },
+                      a->arena, &out->drawn, &out->n_drawn);
+    if (s == BOOK_OK)
+        take_drawn(a, out);
     return s;
 }
 
@@ -46,6 +68,11 @@ enum book_status st_batch_went(const struct st_batch_ask *a, const struct st_bat
         const struct book_loss *l = &past->loss[i];
         s = r ? came_later(a, BOOK_LOSS, l->id, l->on_day, r, &is) : BOOK_OK;
         *lost_ml += is == later ? loss_ml(l) : 0.0;
+    }
+    for (int i = 0; i < past->n_drawn && s == BOOK_OK; i++) {
+        const struct book_lot *l = &past->drawn[i];
+        s = r ? came_later(a, BOOK_LOT, l->id, l->since, r, &is) : BOOK_OK;
+        *lost_ml += is == later ? l->amount : 0.0;
     }
     for (int i = 0; i < past->n_filled && s == BOOK_OK; i++) {
         const struct book_bottling *f = &past->filled[i];

@@ -12,11 +12,12 @@ struct st_batch_past {
     struct book_weighing *weighed;
     struct book_loss *loss;
     struct book_bottling *filled;
-    int n_weighed, n_loss, n_filled;
+    struct book_lot *drawn; /* lots that were taken off the drink, and are no loss in the book */
+    int n_weighed, n_loss, n_filled, n_drawn;
 };
 enum book_status st_batch_past(const struct st_batch_ask *a, const struct book_batch *batch, struct st_batch_past *out);
 
-/* mL lost and bottled: later than r was read, or (later false) not later; r NULL: all.  Of what was weighed only, g counts as
+/* mL lost (or taken off as a lot) and bottled: later than r was read, or (later false) not later; r NULL: all.  Of what was weighed only, g counts as
  * mL: a liqueur is near 1 g/mL. */
 enum book_status st_batch_went(const struct st_batch_ask *a, const struct st_batch_past *past,
                                const struct book_reading *r, bool later, double *lost_ml, double *bottled_ml);

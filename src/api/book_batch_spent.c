@@ -64,8 +64,8 @@ static const struct st_balance *balance_of(const struct st_foretold *f, int step
     return NULL;
 }
 
-static enum book_status drained(const struct st_batch_ask *a, const struct book_batch *batch, const char *step,
-                                double *g)
+enum book_status st_batch_drained(const struct st_batch_ask *a, const struct book_batch *batch, const char *step,
+                                  double *g)
 {
     struct book_reading *r;
     int n;
@@ -115,7 +115,7 @@ enum book_status st_batch_spent(const struct st_batch_ask *a, const struct book_
     out->name = st_arena_printf(a->arena, "spent %s", again ? what->like : what->name);
     out->slug = st_arena_strdup(a->arena, again ? what->like : what->slug);
     out->step = st_arena_strdup(a->arena, r->step[at].id);
-    const enum book_status s = drained(a, batch, r->step[at].id, &weighed);
+    const enum book_status s = st_batch_drained(a, batch, r->step[at].id, &weighed);
     out->weighed = isfinite(weighed);
     if (out->weighed) { /* the liquor in proportion */
         out->liquor_g *= weighed / out->drained_g;

@@ -2,18 +2,65 @@
 
 #include <math.h>
 
+#include "api/doc_larder.h"
+
 const char ST_ALCOHOL_NOT_ADVICE[] =
     "Not tax advice; your authority decides what counts, how it is measured and what is owed.";
 
+/* null where nothing can be said. */
+static json_t *interval(bool known, double value, double u)
+{
+    const struct st_interval x = { value, value - 1.96 * u, value + 1.96 * u, ST_OK, known };
+    return st_doc_interval(&x);
+}
+
+/* Never below 0. */
+static json_t *kept(const struct st_alcohol_account *x)
+{
+    const struct st_interval kept = st_alcohol_kept(x);
+    return st_doc_interval(&kept);
+}
+
+static json_t *figure(double x, unsigned unsure, unsigned bit)
+{
+    return st_doc_number(st_alcohol_figure(x, unsure, bit));
+}
+
 static json_t *account_json(const struct st_alcohol_account *x)
 {
-    static const char *const WAY[ST_ALC_WAYS] = { "in_l", "moved_in_l", "moved_out_l", "out_l", "lost_l", "kept_l" };
-    json_t *o = json_pack("{s:s, s:o, s:o, s:o, s:f, s:f, s:i}", "kind", x->is_lot ? "lot" : "batch", "code",
+    static const char *const WAY[ST_ALC_WAYS] = { "in_l",   "moved_in_l", "moved_out_l", "out_l",
+                                                  "lost_l", "kept_l",     "missing_l" };
+    json_t *o = json_pack("{s:s, s:o, s:o, s:o, s:o, s:o, s:i}", "kind", x->is_lot ? "lot" : "batch", "code",
                           st_doc_text(x->code), "name", st_doc_text(x->name), "from", st_doc_text(x->whence),
-                          "opening_l", x->opening, "closing_l", x->closing, "without_strength", x->unknown);
+                          "opening_l", figure(x->opening, x->unsure, ST_ALC_OPENING), "closing_l",
+                          figure(x->closing, x->unsure, ST_ALC_CLOSING), "without_strength", x->unknown);
     for (int w = 0; w < ST_ALC_WAYS; w++)
-        json_object_set_new(o, WAY[w], json_real(x->way[w]));
+        json_object_set_new(o, WAY[w], figure(x->way[w], x->unsure, 1u << w));
+    if (x->is_lot)
+        return o;
+    json_object_set_new(o, "over", json_boolean(x->over));
+    json_object_set_new(o, "found_l", st_doc_number(x->found));
+    json_object_set_new(o, "foretold_kept_l", kept(x));
+    json_object_set_new(o, "not_accounted_l", interval(x->checked, x->missing, x->missing_u));
+    json_object_set_new(o, "marked", json_boolean(x->marked));
     return o;
+}
+
+static json_t *step_json(const struct st_alcohol_step *x)
+{
+    return json_pack("{s:o, s:o, s:o, s:o}", "lot", st_doc_text(x->lot), "batch", st_doc_text(x->batch), "on_day",
+                     st_doc_text(x->on_day), "litres", st_doc_number(x->litres));
+}
+
+static void add_check(json_t *o, const struct st_alcohol *x)
+{
+    json_object_set_new(o, "not_accounted_l", interval(x->checked > 0, x->gap, x->gap_u));
+    json_object_set_new(o, "checked_batches", json_integer(x->checked));
+    json_object_set_new(o, "marked_batches", json_integer(x->marked));
+    json_object_set_new(o, "not_known_entries", json_integer(x->unknown));
+    json_object_set_new(o, "not_known_batches", json_integer(x->untold));
+    json_object_set_new(o, "volume_not_read_l", figure(x->unfound, x->unsure, ST_ALC_CLOSING));
+    json_object_set_new(o, "volume_not_read_batches", json_integer(x->not_found));
 }
 
 json_t *st_doc_batch_alcohol(const struct st_alcohol *x, const char *since, const char *until)
@@ -22,19 +69,17 @@ json_t *st_doc_batch_alcohol(const struct st_alcohol *x, const char *since, cons
     for (int i = 0; i < x->n; i++)
         json_array_append_new(accounts, account_json(&x->account[i]));
     for (int i = 0; i < x->n_step; i++)
-        json_array_append_new(steps, json_pack("{s:o, s:o, s:o, s:f}", "lot", st_doc_text(x->step[i].lot), "batch",
-                                               st_doc_text(x->step[i].batch), "on_day", st_doc_text(x->step[i].on_day),
-                                               "litres", x->step[i].litres));
-    const double gap = st_alcohol_gap(x), u = hypot(x->u, x->found_u);
-    json_t *o =
-        json_pack("{s:o, s:s, s:f, s:f, s:f, s:f, s:f, s:f, s:f}", "since", *since ? json_string(since) : json_null(),
-                  "until", until, "opening_l", x->opening, "in_l", x->in, "out_l", x->out, "lost_l", x->lost, "kept_l",
-                  x->kept, "closing_l", x->closing, "still_there_l", x->found);
-    json_object_set_new(
-        o, "not_accounted_l",
-        json_pack("{s:f, s:f, s:f, s:s}", "value", gap, "low", gap - 1.96 * u, "high", gap + 1.96 * u, "status", "ok"));
-    json_object_set_new(o, "volume_not_read_l", json_real(x->unfound));
-    json_object_set_new(o, "volume_not_read_batches", json_integer(x->not_found));
+        json_array_append_new(steps, step_json(&x->step[i]));
+    json_t *o = json_pack("{s:o, s:s}", "since", *since ? json_string(since) : json_null(), "until", until);
+    json_object_set_new(o, "opening_l", figure(x->opening, x->unsure, ST_ALC_OPENING));
+    json_object_set_new(o, "in_l", figure(x->in, x->unsure, 1u << ST_ALC_IN));
+    json_object_set_new(o, "out_l", figure(x->out, x->unsure, 1u << ST_ALC_OUT));
+    json_object_set_new(o, "lost_l", figure(x->lost, x->unsure, 1u << ST_ALC_LOST));
+    json_object_set_new(o, "kept_l", figure(x->kept, x->unsure, 1u << ST_ALC_KEPT));
+    json_object_set_new(o, "missing_l", figure(x->missing, x->unsure, 1u << ST_ALC_MISSING));
+    json_object_set_new(o, "closing_l", figure(x->closing, x->unsure, ST_ALC_CLOSING));
+    json_object_set_new(o, "still_there_l", figure(x->found, x->unsure, ST_ALC_CLOSING));
+    add_check(o, x);
     json_object_set_new(o, "accounts", accounts);
     json_object_set_new(o, "steps", steps);
     json_object_set_new(o, "note", json_string(ST_ALCOHOL_NOT_ADVICE));

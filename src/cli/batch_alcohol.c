@@ -18,42 +18,69 @@ struct report {
 
 /* ---- the print-out ---- */
 
-/* No minus before 0.000. */
-static double seen(double x)
+/* So many places wide, no minus before 0.000; "?" where nothing is known. */
+static void print_litres(int wide, double x, unsigned unsure, unsigned bit)
 {
-    return fabs(x) < 5e-4 ? 0.0 : x;
+    const double seen = st_alcohol_figure(x, unsure, bit);
+    if (isnan(seen))
+        printf("%*s", wide, "?");
+    else
+        printf("%*.3f", wide, fabs(seen) < 5e-4 ? 0.0 : seen);
 }
 
-static void print_total(const char *name, double x)
+/* What is not known lies in no sum: the sign behind it says so. */
+static void print_total(const char *name, double x, unsigned unsure, unsigned bit)
 {
-    printf("  %-56s %9.3f\n", name, seen(x));
+    printf("  %-56s ", name);
+    print_litres(9, x, unsure, bit);
+    printf("%s\n", (unsure & bit) && isfinite(st_alcohol_figure(x, unsure, bit)) ? "?" : "");
 }
 
-static void print_accounts(struct batch *b, const struct report *r, bool lots)
+/* Whole letters of UTF-8, at most so many bytes, of one line. */
+static void cut(char *out, size_t size, const char *name)
+{
+    size_t k = 0;
+    while (k < size - 1 && name[k] && name[k] != '\n' && name[k] != '\r') {
+        out[k] = name[k];
+        k++;
+    }
+    while (k > 0 && ((unsigned char)name[k] & 0xc0) == 0x80)
+        k--;
+    out[k] = '\0';
+}
+
+static const char *mark(const struct st_alcohol_account *x)
+{
+    return x->unknown ? "?" : x->marked ? "!" : "";
+}
+
+static void print_row(const struct st_alcohol_account *x)
+{
+    const unsigned out_in = 1u << ST_ALC_MOVED_IN | 1u << ST_ALC_MOVED_OUT;
+    print_litres(8, x->opening, x->unsure, ST_ALC_OPENING);
+    print_litres(7, x->way[ST_ALC_IN], x->unsure, 1u << ST_ALC_IN);
+    print_litres(7, x->way[ST_ALC_MOVED_IN] - x->way[ST_ALC_MOVED_OUT], x->unsure, out_in);
+    for (int w = ST_ALC_OUT; w < ST_ALC_WAYS; w++)
+        print_litres(w == ST_ALC_MISSING ? 8 : 7, x->way[w], x->unsure, 1u << w);
+    print_litres(8, x->closing, x->unsure, ST_ALC_CLOSING);
+    printf("%s\n", mark(x));
+}
+
+static void print_accounts(const struct report *r, bool lots)
 {
     int n = 0;
     for (int i = 0; i < r->a.n; i++) {
         const struct st_alcohol_account *x = &r->a.account[i];
-        char name[16];
-        size_t k = 0;
+        char name[14];
         if (x->is_lot != lots)
             continue;
         if (n++ == 0)
-            printf("\n%-24s%8s%8s%8s%8s%8s%8s%8s\n", lots ? "Lots" : "Batches", "opening", "in", "moved", "out", "lost",
-                   "kept", "closing");
-        while (k < sizeof name - 1 && x->name[k]) { /* whole letters of UTF-8 */
-            name[k] = x->name[k];
-            k++;
-        }
-        while (k > 0 && x->name[k] && ((unsigned char)x->name[k] & 0xc0) == 0x80)
-            k--;
-        name[k] = '\0';
-        printf("%-8s%-16s%8.3f%8.3f%8.3f%8.3f%8.3f%8.3f%8.3f%s\n", x->code, name, seen(x->opening),
-               seen(x->way[ST_ALC_IN]), seen(x->way[ST_ALC_MOVED_IN] - x->way[ST_ALC_MOVED_OUT]),
-               seen(x->way[ST_ALC_OUT]), seen(x->way[ST_ALC_LOST]), seen(x->way[ST_ALC_KEPT]), seen(x->closing),
-               x->unknown ? " ?" : "");
+            printf("\n%-20s%8s%7s%7s%7s%7s%7s%8s%8s\n", lots ? "Lots" : "Batches", "opening", "in", "moved", "out",
+                   "lost", "kept", "missing", "closing");
+        cut(name, sizeof name, x->name);
+        printf("%-5s %-13s ", x->code, name);
+        print_row(x);
     }
-    (void)b;
 }
 
 static void print_steps(const struct report *r)
@@ -62,7 +89,11 @@ static void print_steps(const struct report *r)
         const struct st_alcohol_step *s = &r->a.step[i];
         if (i == 0)
             printf("\nFrom lot to batch (one step forward; read backward, one step back)\n");
-        printf("  %s  %-12s to %-12s %9.3f\n", s->on_day, *s->lot ? s->lot : "no lot told", s->batch, seen(s->litres));
+        printf("  %s  %-12s to %-12s ", s->on_day, *s->lot ? s->lot : "no lot told", s->batch);
+        if (isfinite(s->litres))
+            printf("%9.3f\n", s->litres);
+        else
+            printf("not known\n");
     }
     for (int i = 0, n = 0; i < r->a.n; i++) {
         const struct st_alcohol_account *x = &r->a.account[i];
@@ -74,50 +105,91 @@ static void print_steps(const struct report *r)
     }
 }
 
-static void print_check(struct batch *b, const struct report *r)
+static void words_of(char *words, size_t size, double value, double u)
 {
-    const double gap = st_alcohol_gap(&r->a), u = hypot(r->a.u, r->a.found_u);
-    char words[200];
-    const struct st_interval x = { gap, gap - 1.96 * u, gap + 1.96 * u, ST_OK, true };
-    cli_heading("Closing check");
-    print_total("closing by the book", r->a.closing);
-    if (r->a.not_found)
-        print_total("in jars of which no volume was read", r->a.unfound);
-    print_total("still there: lots by the book, jars by volume", r->a.found);
-    st_figure_words(words, sizeof words, &x, "L");
-    cli_say(2, 4,
-            "Not in bottles, losses or jars: %s. Fruit, lees and air keep some; more than that is to be looked for.",
-            words);
-    if (x.low > 0.0 || x.high < 0.0)
-        cli_say(2, 4, "%s",
-                gap > 0.0 ? "What fruit and lees kept can be entered: batch spent, batch lose."
-                          : "More is there than came in: a lot or a weighing is missing in the book.");
+    const struct st_interval x = { value, value - 1.96 * u, value + 1.96 * u, ST_OK, true };
+    st_figure_words(words, size, &x, "L");
+}
+
+/* The batches that do not close. */
+static void print_marked(const struct report *r)
+{
+    bool less = false, more = false;
+    for (int i = 0; i < r->a.n; i++) {
+        const struct st_alcohol_account *x = &r->a.account[i];
+        char words[200], kept[200];
+        if (!x->marked)
+            continue;
+        words_of(words, sizeof words, x->missing, x->missing_u);
+        const struct st_interval held = st_alcohol_kept(x);
+        st_figure_words(kept, sizeof kept, &held, "L");
+        cli_say(2, 4, "! %s: not accounted for: %s; kept, as foretold: %s.", x->code, words, kept);
+        less = less || x->missing > 0.0;
+        more = more || x->missing < 0.0;
+    }
+    if (less)
+        cli_say(
+            2, 4,
+            "Try: bottles or a loss that nobody wrote (stillroom batch bottle, batch lose); what of a jar the recipe "
+            "did not take; a volume or a strength misread (stillroom batch agrees B14); drained fruit that nobody "
+            "weighed (stillroom batch read B14 "
+            "drained=412g).");
+    if (more)
+        cli_say(2, 4,
+                "Below 0 more went out or is there than came in. Try: a lot or a weighing that nobody wrote (stillroom "
+                "batch weigh); a volume or a strength misread; fruit that was pressed.");
+}
+
+static void print_unknown(const struct report *r)
+{
     if (r->a.unknown)
         cli_say(2, 4,
-                "%d entries (marked ?) have no strength and count nothing: write it with the lot (stillroom larder).",
-                r->a.unknown);
+                "Of %d entr%s the alcohol is not known (marked ?): they count nothing, and the sums above lack them. "
+                "Write the strength with the lot (stillroom larder).",
+                r->a.unknown, r->a.unknown == 1 ? "y" : "ies");
+    if (r->a.untold)
+        cli_say(2, 4, "Not checked: %d batch%s, over or measured, with an entry or a recipe that is not known.",
+                r->a.untold, r->a.untold == 1 ? "" : "es");
     if (r->a.not_found)
         cli_say(
             2, 4,
             "Not known of %d batch%s: no volume of the finished drink was read (stillroom batch read B14 volume=1.2L).",
             r->a.not_found, r->a.not_found == 1 ? "" : "es");
-    (void)b;
+}
+
+static void print_check(const struct report *r)
+{
+    char words[200];
+    cli_heading("Closing check");
+    print_total("closing by the book", r->a.closing, r->a.unsure, ST_ALC_CLOSING);
+    if (r->a.not_found)
+        print_total("in jars of which no volume was read", r->a.unfound, r->a.unsure, ST_ALC_CLOSING);
+    print_total("still there: lots by the book, jars by volume", r->a.found, r->a.unsure, ST_ALC_CLOSING);
+    words_of(words, sizeof words, r->a.gap, r->a.gap_u);
+    if (r->a.checked)
+        cli_say(2, 4, "Neither in bottles, losses or jars nor kept as foretold, of %d batch%s over or measured: %s.",
+                r->a.checked, r->a.checked == 1 ? "" : "es", words);
+    else
+        cli_say(2, 4, "No batch is over or measured: nothing can be checked yet.");
+    print_marked(r);
+    print_unknown(r);
 }
 
 static void print_report(struct batch *b, const struct report *r)
 {
     printf("Pure alcohol, litres at 20 °C, %s to %s\n\n", *r->since ? batch_day(b, r->since, false) : "the first day",
            batch_day(b, r->until, false));
-    print_total("opening", r->a.opening);
-    print_total("in", r->a.in);
-    print_total("out: bottled, given or poured", r->a.out);
-    print_total("lost", r->a.lost);
-    print_total("kept by fruit, lees and air, of batches that are over", r->a.kept);
-    print_total("closing", r->a.closing);
-    print_accounts(b, r, true);
-    print_accounts(b, r, false);
+    print_total("opening", r->a.opening, r->a.unsure, ST_ALC_OPENING);
+    print_total("in", r->a.in, r->a.unsure, 1u << ST_ALC_IN);
+    print_total("out: bottled, given or poured", r->a.out, r->a.unsure, 1u << ST_ALC_OUT);
+    print_total("lost", r->a.lost, r->a.unsure, 1u << ST_ALC_LOST);
+    print_total("kept by fruit, lees and air, as foretold: batches over", r->a.kept, r->a.unsure, 1u << ST_ALC_KEPT);
+    print_total("not accounted for, of batches that are over", r->a.missing, r->a.unsure, 1u << ST_ALC_MISSING);
+    print_total("closing", r->a.closing, r->a.unsure, ST_ALC_CLOSING);
+    print_accounts(r, true);
+    print_accounts(r, false);
     print_steps(r);
-    print_check(b, r);
+    print_check(r);
     printf("\n");
     cli_wrap(0, 0, ST_ALCOHOL_NOT_ADVICE);
 }
@@ -142,9 +214,8 @@ static void field(struct st_buf *out, const char *text)
 static int write_csv(const struct report *r)
 {
     struct st_buf out = { 0 };
-    st_buf_add(
-        &out,
-        "kind,code,name,from,opening_l,in_l,moved_in_l,moved_out_l,out_l,lost_l,kept_l,closing_l,without_strength\r\n");
+    st_buf_add(&out, "kind,code,name,from,opening_l,in_l,moved_in_l,moved_out_l,out_l,lost_l,kept_l,missing_l,closing_"
+                     "l,without_strength\r\n");
     for (int i = 0; i < r->a.n; i++) {
         const struct st_alcohol_account *x = &r->a.account[i];
         st_buf_add(&out, x->is_lot ? "lot," : "batch,");
@@ -153,12 +224,12 @@ static int write_csv(const struct report *r)
         field(&out, x->name);
         st_buf_char(&out, ',');
         field(&out, x->whence);
-        st_buf_printf(&out, ",%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%d\r\n", x->opening, x->way[ST_ALC_IN],
+        st_buf_printf(&out, ",%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%d\r\n", x->opening, x->way[ST_ALC_IN],
                       x->way[ST_ALC_MOVED_IN], x->way[ST_ALC_MOVED_OUT], x->way[ST_ALC_OUT], x->way[ST_ALC_LOST],
-                      x->way[ST_ALC_KEPT], x->closing, x->unknown);
+                      x->way[ST_ALC_KEPT], x->way[ST_ALC_MISSING], x->closing, x->unknown);
     }
-    st_buf_printf(&out, "all,,,,%.6f,%.6f,0.000000,0.000000,%.6f,%.6f,%.6f,%.6f,%d\r\n", r->a.opening, r->a.in,
-                  r->a.out, r->a.lost, r->a.kept, r->a.closing, r->a.unknown);
+    st_buf_printf(&out, "all,,,,%.6f,%.6f,0.000000,0.000000,%.6f,%.6f,%.6f,%.6f,%.6f,%d\r\n", r->a.opening, r->a.in,
+                  r->a.out, r->a.lost, r->a.kept, r->a.missing, r->a.closing, r->a.unknown);
     const int error = st_file_write(r->csv, st_buf_text(&out), out.length);
     st_buf_done(&out);
     if (!error)
@@ -187,7 +258,7 @@ static void only_lot(struct report *r)
     r->a.n = m;
 }
 
-static int tell_lot(struct batch *b, struct report *r)
+static int tell_lot(struct report *r)
 {
     only_lot(r);
     if (r->a.n == 0) {
@@ -195,8 +266,8 @@ static int tell_lot(struct batch *b, struct report *r)
         return ST_EXIT_INPUT;
     }
     printf("Pure alcohol of %s, litres at 20 °C\n", r->lot);
-    print_accounts(b, r, true);
-    print_accounts(b, r, false);
+    print_accounts(r, true);
+    print_accounts(r, false);
     print_steps(r);
     printf("\n");
     cli_wrap(0, 0, ST_ALCOHOL_NOT_ADVICE);
@@ -252,7 +323,7 @@ int batch_alcohol(struct batch *b)
         return cli_json_print(st_doc_batch_alcohol(&r.a, r.since, r.until));
     }
     if (r.lot)
-        return tell_lot(b, &r);
+        return tell_lot(&r);
     print_report(b, &r);
     return ST_EXIT_DONE;
 }

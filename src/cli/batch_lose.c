@@ -5,8 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "api/book_code.h"
+#include "api/book_batch_agree.h"
 #include "api/book_batch_fill.h"
+#include "api/book_code.h"
 #include "cli/page.h"
 #include "text/figure_words.h"
 #include "text/quantity.h"
@@ -42,92 +43,153 @@ static bool is_why(const char *why)
     return false;
 }
 
+struct lost {
+    struct book_batch row;
+    struct book_loss loss;
+    struct st_amount x;
+    const char *said;
+    char day[11], remark[400];
+    bool before_drink; /* of a step before the drink: with its strength, and the foretold bottle does not follow */
+};
+
+/* The step it is of: as told, else what stood on that day, when that is one jar and not the drink yet. */
+static enum book_status find_step(struct batch *b, const struct st_batch_made *m, struct lost *k, struct st_problem *p)
+{
+    struct st_batch_jar *jar;
+    const char *only = NULL;
+    int n, stood = 0;
+    if (!m->whole)
+        return BOOK_OK;
+    if (*k->loss.step) {
+        const int at = st_batch_step(&m->file.recipe, k->loss.step, p);
+        if (at >= 0)
+            k->loss.step = st_arena_strdup(&b->arena, m->file.recipe.step[at].id);
+        return at >= 0 ? BOOK_OK : BOOK_NONE;
+    }
+    const enum book_status s = st_batch_jars(&b->ask, k->row.id, true, &jar, &n);
+    for (int i = 0; s == BOOK_OK && i < n; i++) {
+        const struct book_jar *j = &jar[i].row;
+        if (j->begun_on && strcmp(j->begun_on, k->day) <= 0 && (!j->ended_on || strcmp(k->day, j->ended_on) < 0)) {
+            only = j->step;
+            stood++;
+        }
+    }
+    if (stood == 1 && !st_batch_of_drink(&m->file.recipe, only))
+        k->loss.step = only;
+    return s;
+}
+
 /* A loss of more than there can be is kept all the same, since what was weighed may be what is wrong; but it is told.  Far more
- * is a slip, and refused: BOOK_NONE, told. */
-static enum book_status look_at_loss(struct batch *b, const struct book_batch *row, const struct st_amount *x,
-                                     char *remark, size_t size)
+ * is a slip, and refused: BOOK_NONE, *p. */
+static enum book_status look_at_amount(struct batch *b, const struct st_batch_made *m, struct lost *k,
+                                       struct st_problem *p)
 {
     struct st_batch_left l = { .foretold_ml = (double)NAN };
     char there[120];
-    remark[0] = '\0';
-    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
-    enum book_status s = st_batch_made(&b->ask, row, true, true, m);
-    if (s == BOOK_OK)
-        s = st_batch_left(&b->ask, row, m, &l);
-    const bool known = s == BOOK_OK && isfinite(l.foretold_ml);
-    st_batch_made_done(m);
-    free(m);
-    if (!known)
+    const enum book_status s = st_batch_left(&b->ask, &k->row, m, &l);
+    if (s != BOOK_OK || !isfinite(l.foretold_ml))
         return s;
     const double went = l.lost_ml + l.bottled_ml;
     const struct st_interval ml = { fmax(l.foretold_ml - went, 0.0), fmax(l.low_ml - went, 0.0),
                                     fmax(l.high_ml - went, 0.0), ST_OK, true };
-    if (x->value <= ml.high * (1.0 + 1e-9)) /* g counts as mL here: a liqueur is near 1 g/mL */
+    if (k->x.value <= ml.high * (1.0 + 1e-9)) /* g counts as mL here: a liqueur is near 1 g/mL */
         return s;
     st_volume_words(there, sizeof there, &ml, b->c->units);
-    if (went + x->value > 2.0 * l.high_ml) {
-        cli_error(batch_text(b, "a loss of %g mL of %s", x->value, row->code),
-                  batch_text(b, "there can hardly be so much: %s", there),
-                  "look at the amount and its unit, or tell what there was: stillroom batch read B14 volume=1.2L");
+    if (went + k->x.value > 2.0 * l.high_ml) {
+        st_batch_refuse(p, batch_text(b, "there can hardly be so much: %s", there),
+                        batch_text(b,
+                                   "look at the amount and its unit, or tell what there was: stillroom batch read %s "
+                                   "volume=1.2L",
+                                   k->row.code),
+                        "a loss of %g mL of %s", k->x.value, k->row.code);
         return BOOK_NONE;
     }
-    (void)snprintf(remark, size,
+    (void)snprintf(k->remark, sizeof k->remark,
                    "That is more than there can be: %s by %s, less what was lost and bottled. If the figure is a slip, "
                    "stillroom undo takes it back; else look at what was weighed.",
                    there, l.measured ? "the last volume read" : "the recipe as weighed");
     return s;
 }
 
-int batch_lose(struct batch *b)
+static enum book_status look_at_loss(struct batch *b, struct lost *k, struct st_problem *p)
 {
-    char remark[400];
-    struct book_batch row;
-    struct book_loss loss;
-    struct st_amount x;
-    char day[11];
-    double strength = (double)NAN;
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    enum book_status s = st_batch_made(&b->ask, &k->row, true, true, m);
+    if (s == BOOK_OK)
+        s = find_step(b, m, k, p);
+    k->before_drink = s == BOOK_OK && m->whole && !st_batch_of_drink(&m->file.recipe, k->loss.step);
+    if (s == BOOK_OK)
+        s = look_at_amount(b, m, k, p);
+    st_batch_made_done(m);
+    free(m);
+    return s;
+}
+
+static int take_lost(struct batch *b, struct lost *k)
+{
     bool bad = false;
-    book_row_init(BOOK_LOSS, &loss);
-    if (!cli_take_day(b->c, "--on", &b->now, false, day))
+    book_row_init(BOOK_LOSS, &k->loss);
+    if (!cli_take_day(b->c, "--on", &b->now, false, k->day))
         return ST_EXIT_INPUT;
     const char *why = cli_option(b->c, "--why", &bad), *words = cli_option(b->c, "--words", &bad);
     const char *step = cli_option(b->c, "--step", &bad);
-    (void)cli_option_number(b->c, "--strength", 0.0, 100.0, &strength, &bad);
-    if (bad || !cli_no_more_options(b->c, LOSE))
+    (void)cli_option_number(b->c, "--strength", 0.0, 100.0, &k->loss.strength_pct_vol, &bad);
+    if (bad || !cli_no_more_options(b->c, LOSE) || batch_named(b, &k->row) != ST_EXIT_DONE)
         return ST_EXIT_INPUT;
-    int code = batch_named(b, &row);
-    const char *said =
-        code == ST_EXIT_DONE ? batch_word(b, "no amount is given", "lose B14 \"30 mL\" --why spilt") : NULL;
-    if (!said || !batch_no_more(b, LOSE) || !is_why(why) || !amount_of(said, b->c->units, &x))
+    k->said = batch_word(b, "no amount is given", "lose B14 \"30 mL\" --why spilt");
+    if (!k->said || !batch_no_more(b, LOSE) || !is_why(why) || !amount_of(k->said, b->c->units, &k->x))
         return ST_EXIT_INPUT;
-    loss.batch_id = row.id;
-    loss.step = step ? step : "";
-    loss.on_day = day;
-    loss.why = why;
-    loss.note = words ? words : "";
-    loss.strength_pct_vol = strength;
-    if (x.dim == ST_DIM_VOLUME)
-        loss.volume_ml = x.value;
+    k->loss.batch_id = k->row.id;
+    k->loss.step = step ? step : "";
+    k->loss.on_day = k->day;
+    k->loss.why = why;
+    k->loss.note = words ? words : "";
+    if (k->x.dim == ST_DIM_VOLUME)
+        k->loss.volume_ml = k->x.value;
     else
-        loss.mass_g = x.value;
-    enum book_status s = look_at_loss(b, &row, &x, remark, sizeof remark);
-    if (s == BOOK_NONE)
-        return ST_EXIT_INPUT;
-    if (s != BOOK_OK)
-        return batch_fail(b, s, NULL);
-    s = batch_deed(b, "%s: lost %.60s, %s", row.code, said, why);
-    if (s == BOOK_OK)
-        s = book_put(b->book, BOOK_LOSS, &loss, NULL);
-    code = batch_end(b, s, NULL);
+        k->loss.mass_g = k->x.value;
+    return ST_EXIT_DONE;
+}
+
+static int tell_lost(struct batch *b, const struct lost *k)
+{
+    if (b->c->json)
+        return cli_json_print(json_pack("{s:s, s:o, s:s, s:s, s:o, s:o, s:b}", "batch", k->row.code, "lost",
+                                        st_doc_text(k->said), "why", k->loss.why, "on_day", k->day, "remark",
+                                        st_doc_text(k->remark), "step", st_doc_text(k->loss.step), "foretold_follows",
+                                        !k->before_drink));
+    cli_say(0, 2, "%s: lost %s (%s)%s%s%s, %s.", k->row.code, k->said, k->loss.why, *k->loss.step ? " of \"" : "",
+            k->loss.step, *k->loss.step ? "\"" : "", batch_day(b, k->day, false));
+    if (*k->remark)
+        cli_wrap(2, 2, k->remark);
+    if (k->before_drink)
+        cli_say(
+            2, 2,
+            "The account of alcohol counts it with the strength that stands in \"%s\". The bottle foretold does not "
+            "follow: "
+            "less of that jar goes on, and where syrup or water is mixed in it becomes weaker than foretold. Take less "
+            "of that too, or measure the drink: stillroom batch read %s strength=25 volume=1.2L.",
+            k->loss.step, k->row.code);
+    return ST_EXIT_DONE;
+}
+
+int batch_lose(struct batch *b)
+{
+    struct st_problem p = { .what = "" };
+    struct lost k = { .said = NULL };
+    int code = take_lost(b, &k);
     if (code != ST_EXIT_DONE)
         return code;
-    if (b->c->json)
-        return cli_json_print(json_pack("{s:s, s:o, s:s, s:s, s:o}", "batch", row.code, "lost", st_doc_text(said),
-                                        "why", why, "on_day", day, "remark", st_doc_text(remark)));
-    cli_say(0, 2, "%s: lost %s (%s), %s.", row.code, said, why, batch_day(b, day, false));
-    if (*remark)
-        cli_wrap(2, 2, remark);
-    return ST_EXIT_DONE;
+    enum book_status s = look_at_loss(b, &k, &p);
+    if (s == BOOK_NONE)
+        return batch_wrong(&p);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    s = batch_deed(b, "%s: lost %.60s, %s", k.row.code, k.said, k.loss.why);
+    if (s == BOOK_OK)
+        s = book_put(b->book, BOOK_LOSS, &k.loss, NULL);
+    code = batch_end(b, s, NULL);
+    return code == ST_EXIT_DONE ? tell_lost(b, &k) : code;
 }
 
 /* ---- spent fruit ---- */

@@ -1,0 +1,103 @@
+/* What went out of a batch: bottles and losses. */
+#include <math.h>
+#include <string.h>
+
+#include "api/book_batch_alcohol_inside.h"
+#include "api/book_batch_pour.h"
+
+/* What it was: of a step before the drink with the strength of what stands there, else the drink. */
+struct liquid {
+    double q, q_u, g_ml;
+    bool of_drink;
+};
+
+static void enter(struct st_alcohol_ledger *k, int64_t batch, enum st_alcohol_way way, enum st_alcohol_kind kind,
+                  double ml, const struct liquid *l, const char *day)
+{
+    struct st_alcohol_entry e = { .id = batch,
+                                  .way = way,
+                                  .kind = kind,
+                                  .day = day,
+                                  .of_drink = l->of_drink,
+                                  .known = isfinite(ml) && isfinite(l->q) };
+    e.litres = e.known ? st_alcohol_litres(ml, l->q, isfinite(l->q_u) ? l->q_u : ST_ALCOHOL_LABEL_U, &e.u) : 0.0;
+    st_alcohol_enter(k, e);
+}
+
+/* ---- bottles ---- */
+
+static enum book_status bottles(struct st_alcohol_ledger *k, int at, const struct st_alcohol_figures *drink)
+{
+    struct book_bottling *f;
+    int n;
+    const struct book_wanted of = { .column = "batch_id", .integer = k->batch[at].id };
+    const enum book_status s = book_list(k->a->book, BOOK_BOTTLING, &of, k->a->arena, &f, &n);
+    for (int i = 0; s == BOOK_OK && i < n; i++) {
+        const bool own = isfinite(f[i].strength_pct_vol);
+        const struct liquid l = { own ? f[i].strength_pct_vol : drink->strength,
+                                  own ? ST_ALCOHOL_LABEL_U : drink->strength_u, 1.0, true };
+        enter(k, k->batch[at].id, ST_ALC_OUT, ST_ALC_PLAIN, f[i].size_ml * (double)f[i].count, &l, f[i].on_day);
+    }
+    return s;
+}
+
+/* ---- losses ---- */
+
+/* What was drawn off for a lot is that lot's entry already. */
+static bool is_poured(const struct st_alcohol_ledger *k, const struct book_loss *loss)
+{
+    for (int i = 0; i < k->n_lot; i++)
+        if (st_batch_pour_lost(k->a, &k->lot[i], loss))
+            return true;
+    return false;
+}
+
+/* A liqueur of which nothing is foretold is near 1 g/mL. */
+static enum book_status liquid_of(struct st_alcohol_ledger *k, int at, const struct book_loss *loss,
+                                  const struct st_alcohol_figures *drink, struct liquid *l)
+{
+    const struct st_alcohol_told *t;
+    *l = (struct liquid){ drink->strength, drink->strength_u, 1.0, true };
+    enum book_status s = *loss->step ? st_alcohol_told(k, at, &t) : BOOK_OK;
+    for (int i = 0; *loss->step && s == BOOK_OK && i < t->n_step; i++)
+        if (strcmp(t->step[i].step, loss->step) == 0 && !t->step[i].of_drink)
+            *l = (struct liquid){ t->step[i].q, t->step[i].q_u, t->step[i].g_ml, false };
+    if (isfinite(loss->strength_pct_vol)) {
+        l->q = loss->strength_pct_vol;
+        l->q_u = ST_ALCOHOL_LABEL_U;
+    }
+    return s;
+}
+
+static enum st_alcohol_kind kind_of(const char *why)
+{
+    return strcmp(why, "lees") == 0 || strcmp(why, "filter") == 0 || strcmp(why, "evaporated") == 0 ? ST_ALC_LEES
+                                                                                                    : ST_ALC_PLAIN;
+}
+
+static enum book_status losses(struct st_alcohol_ledger *k, int at, const struct st_alcohol_figures *drink)
+{
+    struct book_loss *x;
+    int n;
+    const struct book_wanted of = { .column = "batch_id", .integer = k->batch[at].id };
+    enum book_status s = book_list(k->a->book, BOOK_LOSS, &of, k->a->arena, &x, &n);
+    for (int i = 0; s == BOOK_OK && i < n; i++) {
+        struct liquid l;
+        if (is_poured(k, &x[i]))
+            continue;
+        s = liquid_of(k, at, &x[i], drink, &l);
+        if (s == BOOK_OK)
+            enter(k, x[i].batch_id, ST_ALC_LOST, kind_of(x[i].why),
+                  isfinite(x[i].volume_ml) ? x[i].volume_ml : x[i].mass_g / l.g_ml, &l, x[i].on_day);
+    }
+    return s;
+}
+
+enum book_status st_alcohol_gone(struct st_alcohol_ledger *k, int at)
+{
+    const struct st_alcohol_figures *drink;
+    enum book_status s = st_alcohol_figures(k, at, &drink);
+    if (s == BOOK_OK)
+        s = bottles(k, at, drink);
+    return s == BOOK_OK ? losses(k, at, drink) : s;
+}

@@ -1,0 +1,96 @@
+#ifndef ST_API_BOOK_BATCH_ALCOHOL_INSIDE_H
+#define ST_API_BOOK_BATCH_ALCOHOL_INSIDE_H
+
+#include "api/book_batch_alcohol.h"
+
+/* For the files book_batch_alcohol*.c only: the entries of the account, and what they are reckoned from. */
+
+/* What of the foretold keeping an entry already is, so that it is not counted twice. */
+enum st_alcohol_kind { ST_ALC_PLAIN, ST_ALC_FRUIT /* spent fruit, now a lot */, ST_ALC_LEES /* lees, filter, air */ };
+
+struct st_alcohol_entry {
+    bool is_lot;
+    int64_t id;
+    enum st_alcohol_way way;
+    enum st_alcohol_kind kind;
+    double litres, u;
+    const char *day; /* "": nobody said */
+    bool known;
+    bool of_drink; /* of a batch: it went out of the finished drink, into bottles, lost or poured off */
+};
+
+/* The drink of a batch: as foretold when it was last weighed, its last measurements in the place of that. */
+struct st_alcohol_figures {
+    double strength, strength_u, volume, volume_u; /* % vol, mL; NAN not known; volume: measured only */
+    char read_on[11];                              /* the day of that volume; "" none */
+};
+
+/* What stands in a step, foretold. */
+struct st_alcohol_stands {
+    const char *step;
+    double q, q_u, g_ml; /* % vol; density */
+    bool of_drink;
+};
+
+/* A batch, foretold as it was weighed; read when it is first asked for. */
+struct st_alcohol_told {
+    bool tried, known;
+    struct st_alcohol_stands *step;
+    int n_step;
+    double fruit, fruit_u; /* L that drained fruit and peel keep, by their own weight where that was written */
+    double lees, lees_u;   /* L in film, filter, lees and air */
+};
+
+struct st_alcohol_batch {
+    double took; /* L that it took from lots of which no weighing tells */
+    bool has_figures;
+    struct st_alcohol_figures figures;
+    struct st_alcohol_told told;
+};
+
+struct st_alcohol_recipe; /* a recipe's spirits: book_batch_alcohol_spirits.c */
+
+struct st_alcohol_ledger {
+    const struct st_batch_ask *a;
+    const char *since, *until;
+    struct st_alcohol_entry *e;
+    int n, room;
+    struct book_lot *lot;
+    struct book_batch *batch;
+    struct st_alcohol_batch *of; /* [n_batch] */
+    int n_lot, n_batch;
+    struct st_alcohol *out;
+    int room_step, from, to;
+    struct st_alcohol_recipe *recipe;
+    int n_recipe, room_recipe;
+    struct st_catalogue *catalogue;
+};
+
+/* ---- book_batch_alcohol_entries.c ---- */
+
+/* Label 0.3 % vol at 19 in 20: common practice, no source. */
+#define ST_ALCOHOL_LABEL_U (0.3 / 1.96)
+
+void *st_alcohol_grow(const struct st_batch_ask *a, void *old, int n, int *room, size_t size);
+void st_alcohol_enter(struct st_alcohol_ledger *k, struct st_alcohol_entry e);
+/* Litres of pure alcohol in so much of a liquid; uncertain by its strength and 1 % of its volume. */
+double st_alcohol_litres(double ml, double q, double q_u, double *u);
+/* A step from a lot ("": none is told) into a batch; left out when it is not of the days asked for. */
+void st_alcohol_step(struct st_alcohol_ledger *k, const char *lot, int64_t batch, const char *day, double l);
+int st_alcohol_batch_at(const struct st_alcohol_ledger *k, int64_t id); /* index; -1 */
+
+/* ---- which entries there are ---- */
+
+enum book_status st_alcohol_lots(struct st_alcohol_ledger *k); /* book_batch_alcohol_lots.c */
+enum book_status st_alcohol_uses(struct st_alcohol_ledger *k);
+enum book_status st_alcohol_spirits(struct st_alcohol_ledger *k, int at); /* book_batch_alcohol_spirits.c */
+enum book_status st_alcohol_gone(struct st_alcohol_ledger *k, int at);    /* book_batch_alcohol_gone.c */
+
+/* ---- book_batch_alcohol_told.c ---- */
+
+/* Of batch[at]; lent until the ledger ends. */
+enum book_status st_alcohol_figures(struct st_alcohol_ledger *k, int at, const struct st_alcohol_figures **f);
+/* known false where its recipe cannot be foretold. */
+enum book_status st_alcohol_told(struct st_alcohol_ledger *k, int at, const struct st_alcohol_told **t);
+
+#endif

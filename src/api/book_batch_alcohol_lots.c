@@ -1,0 +1,213 @@
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "api/book_batch_alcohol_inside.h"
+#include "api/book_batch_fill.h"
+#include "core/strength.h"
+#include "util/memory.h"
+
+static const struct book_lot *lot_of(const struct st_alcohol_ledger *k, int64_t id)
+{
+    for (int i = 0; i < k->n_lot; i++)
+        if (k->lot[i].id == id)
+            return &k->lot[i];
+    return NULL;
+}
+
+/* ---- how much is in it ---- */
+
+/* What a lot is, as liquid. */
+struct liquid {
+    double q, q_u;         /* % vol; NAN not known */
+    double share, share_u; /* of its weight that is liquor, and how uncertain that is of itself */
+    double g_ml;           /* of that liquor; 0: of a spirit without sugar */
+};
+
+/* mL of liquor in so much of a lot, by its dim; NAN for pieces. */
+static double ml_of(const struct book_lot *lot, double amount, const struct liquid *l)
+{
+    double rho = 1000.0 * l->g_ml;
+    if (strcmp(lot->dim, "mL") == 0)
+        return amount * l->share;
+    if (strcmp(lot->dim, "g") != 0 || !isfinite(l->q) || (rho == 0.0 && st_spirit_density(l->q, &rho) < 0))
+        return (double)NAN;
+    return amount * l->share / (rho / 1000.0);
+}
+
+/* Spent fruit: as foreseen of the batch it came from; share 0 where nothing is known. */
+static enum book_status spent(struct st_alcohol_ledger *k, const struct book_lot *lot, struct liquid *l)
+{
+    struct st_batch_spent x = { .drained_g = 0.0 };
+    struct st_problem p = { .what = "" };
+    const struct st_alcohol_told *t;
+    const int at = st_alcohol_batch_at(k, lot->from_batch);
+    l->share = 0.0;
+    if (at < 0)
+        return BOOK_OK;
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    enum book_status s = st_batch_made(k->a, &k->batch[at], true, true, m);
+    if (s == BOOK_OK && m->told)
+        s = st_batch_spent(k->a, &k->batch[at], m, NULL, &x, &p);
+    st_batch_made_done(m);
+    free(m);
+    if (s == BOOK_OK)
+        s = st_alcohol_told(k, at, &t);
+    if (s != BOOK_OK || !(x.drained_g > 0.0))
+        return s;
+    l->share = fmin(1.0, x.liquor_g / x.drained_g);
+    l->share_u = t->known && t->fruit > 0.0 ? t->fruit_u / t->fruit : 0.0;
+    if (!isfinite(l->q))
+        l->q = x.strength_pct_vol;
+    for (int i = 0; i < t->n_step; i++)
+        if (strcmp(t->step[i].step, x.step) == 0)
+            l->g_ml = t->step[i].g_ml;
+    return s;
+}
+
+/* A drink that was taken off a batch without a word of its strength: that of the drink. */
+static enum book_status drawn(struct st_alcohol_ledger *k, const struct book_lot *lot, struct liquid *l)
+{
+    const struct st_alcohol_figures *f;
+    const int at = st_alcohol_batch_at(k, lot->from_batch);
+    const enum book_status s = at >= 0 ? st_alcohol_figures(k, at, &f) : BOOK_OK;
+    if (at >= 0 && s == BOOK_OK && isfinite(f->strength)) {
+        l->q = f->strength;
+        l->q_u = isfinite(f->strength_u) ? f->strength_u : ST_ALCOHOL_LABEL_U;
+    }
+    return s;
+}
+
+/* L and u of so much of a lot; known false where its strength or volume is not. */
+static enum book_status of_lot(struct st_alcohol_ledger *k, const struct book_lot *lot, double amount,
+                               struct st_alcohol_entry *e)
+{
+    struct liquid l = { .q_u = isfinite(lot->strength_u) ? lot->strength_u : ST_ALCOHOL_LABEL_U, .share = 1.0 };
+    enum book_status s = st_batch_lot_strength(k->a, lot, &l.q);
+    if (s == BOOK_OK && strcmp(lot->kind, "spent") == 0)
+        s = spent(k, lot, &l);
+    else if (s == BOOK_OK && !isfinite(l.q))
+        s = drawn(k, lot, &l);
+    if (s != BOOK_OK)
+        return s;
+    const double ml = ml_of(lot, amount, &l);
+    e->known = isfinite(l.q) && isfinite(ml) && l.share > 0.0;
+    e->litres = e->known ? st_alcohol_litres(ml, l.q, l.q_u, &e->u) : 0.0;
+    e->u = hypot(e->u, e->litres * l.share_u);
+    return BOOK_OK;
+}
+
+static bool is_spirit(const struct st_ingredient *what)
+{
+    return what->kind == ST_KIND_SPIRIT || what->kind == ST_KIND_WINE;
+}
+
+/* Whether nothing is known that speaks against alcohol: a spirit, a wine, what came of a batch; a liquid that the sheet does not
+ * know, unless it was told for its sugar or acid, as a syrup or a juice is. */
+static bool may_be_strong(const struct st_alcohol_ledger *k, const struct book_lot *lot)
+{
+    const struct st_ingredient *what = st_catalogue_find(k->catalogue, lot->slug, strlen(lot->slug));
+    if (lot->from_batch != BOOK_NO)
+        return true;
+    return what ? is_spirit(what)
+                : strcmp(lot->dim, "mL") == 0 && !isfinite(lot->sugar_g_l) && !isfinite(lot->acid_g_l);
+}
+
+/* A lot that holds no alcohol by what is known of it is no entry. */
+static enum book_status may_hold(const struct st_alcohol_ledger *k, const struct book_lot *lot, bool *may)
+{
+    double q;
+    const enum book_status s = st_batch_lot_strength(k->a, lot, &q);
+    *may = s == BOOK_OK && (isfinite(q) ? q > 0.0 : may_be_strong(k, lot));
+    return s;
+}
+
+/* ---- lots ---- */
+
+static enum book_status enter_lot(struct st_alcohol_ledger *k, const struct book_lot *lot)
+{
+    const bool inside = lot->from_batch != BOOK_NO, spent = strcmp(lot->kind, "spent") == 0;
+    struct st_alcohol_entry e = {
+        .is_lot = true, .id = lot->id, .way = inside ? ST_ALC_MOVED_IN : ST_ALC_IN, .day = lot->since
+    };
+    const enum book_status s = of_lot(k, lot, lot->amount, &e);
+    if (s != BOOK_OK)
+        return s;
+    st_alcohol_enter(k, e);
+    if (!inside)
+        return BOOK_OK;
+    e.is_lot = false;
+    e.id = lot->from_batch;
+    e.way = ST_ALC_MOVED_OUT;
+    e.kind = spent ? ST_ALC_FRUIT : ST_ALC_PLAIN;
+    e.of_drink = !spent;
+    st_alcohol_enter(k, e);
+    return BOOK_OK;
+}
+
+enum book_status st_alcohol_lots(struct st_alcohol_ledger *k)
+{
+    enum book_status s = BOOK_OK;
+    for (int i = 0; i < k->n_lot && s == BOOK_OK; i++) {
+        bool may = false;
+        s = may_hold(k, &k->lot[i], &may);
+        if (s == BOOK_OK && may)
+            s = enter_lot(k, &k->lot[i]);
+    }
+    return s;
+}
+
+/* ---- what was taken of them ---- */
+
+/* Of a spirit, a wine or a liqueur from outside: such a lot may be what the recipe plans.  Spent fruit and what was poured off
+ * another batch come on top of it. */
+static bool is_planned_kind(const struct st_alcohol_ledger *k, const struct book_lot *lot)
+{
+    const struct st_ingredient *what = st_catalogue_find(k->catalogue, lot->slug, strlen(lot->slug));
+    if (lot->from_batch != BOOK_NO || strcmp(lot->kind, "spent") == 0)
+        return false;
+    return what ? is_spirit(what) : strcmp(lot->dim, "mL") == 0;
+}
+
+static enum book_status enter_use(struct st_alcohol_ledger *k, const struct book_lot *lot,
+                                  const struct book_lot_use *use)
+{
+    const int at = strcmp(use->why, "batch") == 0 ? st_alcohol_batch_at(k, use->batch_id) : -1;
+    const bool given = strcmp(use->why, "given") == 0 || strcmp(use->why, "poured") == 0;
+    struct st_alcohol_entry e = { .is_lot = true,
+                                  .id = lot->id,
+                                  .way = at >= 0 ? ST_ALC_MOVED_OUT
+                                         : given ? ST_ALC_OUT
+                                                 : ST_ALC_LOST,
+                                  .day = use->on_day };
+    const enum book_status s = of_lot(k, lot, use->amount, &e);
+    if (s != BOOK_OK)
+        return s;
+    st_alcohol_enter(k, e);
+    if (at < 0)
+        return BOOK_OK;
+    if (use->weighing_id == BOOK_NO && e.known && is_planned_kind(k, lot))
+        k->of[at].took += e.litres;
+    st_alcohol_step(k, lot->code, use->batch_id, use->on_day, e.known ? e.litres : (double)NAN);
+    e.is_lot = false;
+    e.id = use->batch_id;
+    e.way = ST_ALC_MOVED_IN;
+    st_alcohol_enter(k, e);
+    return BOOK_OK;
+}
+
+enum book_status st_alcohol_uses(struct st_alcohol_ledger *k)
+{
+    struct book_lot_use *use;
+    int n;
+    enum book_status s = book_list(k->a->book, BOOK_LOT_USE, NULL, k->a->arena, &use, &n);
+    for (int i = 0; s == BOOK_OK && i < n; i++) {
+        const struct book_lot *lot = lot_of(k, use[i].lot_id);
+        bool may = false;
+        if (lot)
+            s = may_hold(k, lot, &may);
+        if (s == BOOK_OK && may)
+            s = enter_use(k, lot, &use[i]);
+    }
+    return s;
+}

@@ -1,0 +1,146 @@
+/* Spirits and wines in batches of which no lot is told. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "api/book_batch_alcohol_inside.h"
+#include "core/strength.h"
+#include "text/line.h"
+#include "text/quantity.h"
+#include "util/memory.h"
+
+static const double MEASURE = 0.05; /* common practice, no source */
+
+/* A line of a recipe with a spirit or a wine on it, and all of one recipe. */
+struct spirit {
+    const char *step;
+    int line;
+    struct st_amount amount;
+    double q; /* % vol */
+};
+struct st_alcohol_recipe {
+    const char *text;
+    struct spirit *spirit;
+    int n;
+    enum st_measures measures;
+};
+
+static bool holds_alcohol(const struct st_line *l)
+{
+    return l->what && (l->what->kind == ST_KIND_SPIRIT || l->what->kind == ST_KIND_WINE || l->strength.known);
+}
+
+/* mL of an amount of a spirit; NAN when it is open or counted. */
+static double ml_of_amount(const struct st_amount *x, double q)
+{
+    double rho;
+    if (x->open != ST_CLOSED)
+        return (double)NAN;
+    if (x->dim == ST_DIM_VOLUME)
+        return x->value;
+    if (x->dim == ST_DIM_MASS && st_spirit_density(q, &rho) >= 0)
+        return x->value / (rho / 1000.0);
+    return (double)NAN;
+}
+
+/* Read a recipe for its spirits; the same text only once. */
+static const struct st_alcohol_recipe *spirits_of(struct st_alcohol_ledger *k, const char *text)
+{
+    for (int i = 0; i < k->n_recipe; i++)
+        if (strcmp(k->recipe[i].text, text) == 0)
+            return &k->recipe[i];
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    struct st_alcohol_recipe x = { .text = text };
+    int room = 0;
+    if (*text && st_batch_made_of(k->a, text, false, m)) {
+        const struct st_recipe *r = &m->file.recipe;
+        for (int st = 0; st < r->n_step; st++)
+            for (int i = 0; i < r->step[st].n_line; i++) {
+                const struct st_line *l = &r->step[st].line[i];
+                if (!holds_alcohol(l))
+                    continue;
+                x.spirit = st_alcohol_grow(k->a, x.spirit, x.n, &room, sizeof *x.spirit);
+                x.spirit[x.n++] = (struct spirit){ st_arena_strdup(k->a->arena, r->step[st].id), i + 1, l->amount,
+                                                   l->strength.known         ? l->strength.value
+                                                   : l->what->strength.known ? l->what->strength.value
+                                                                             : (double)NAN };
+            }
+        x.measures = r->measures;
+    }
+    st_batch_made_done(m);
+    free(m);
+    k->recipe = st_alcohol_grow(k->a, k->recipe, k->n_recipe, &k->room_recipe, sizeof *k->recipe);
+    k->recipe[k->n_recipe] = x;
+    return &k->recipe[k->n_recipe++];
+}
+
+/* covered: L of it that lots gave already; the rest is an entry when it is more than a measure may be wrong by. */
+static void enter_spirit(struct st_alcohol_ledger *k, const struct book_batch *batch, double q,
+                         const struct st_amount *x, const char *day, double *covered)
+{
+    struct st_alcohol_entry e = { .id = batch->id, .way = ST_ALC_IN, .day = day };
+    const double ml = isfinite(q) ? ml_of_amount(x, q) : (double)NAN;
+    e.known = isfinite(ml);
+    e.litres = e.known ? st_alcohol_litres(ml, q, ST_ALCOHOL_LABEL_U, &e.u) : 0.0;
+    if (!e.known && *covered > 0.0)
+        return; /* "until covered", and what was poured is told by its lot */
+    const double whole = e.litres, by_lots = fmin(*covered, whole);
+    *covered -= by_lots;
+    e.litres -= by_lots;
+    if (by_lots > 0.0 && e.litres <= MEASURE * whole)
+        return;
+    st_alcohol_enter(k, e);
+    st_alcohol_step(k, "", batch->id, day, e.known ? e.litres : (double)NAN);
+}
+
+/* Planned where nothing was weighed of it; else what was weighed without a lot. */
+static void enter_line(struct st_alcohol_ledger *k, const struct book_batch *batch, const struct st_alcohol_recipe *of,
+                       const struct spirit *l, const struct book_weighing w[], int n, double *covered)
+{
+    bool weighed = false;
+    double none = 0.0;
+    for (int i = 0; i < n; i++) {
+        struct st_amount x;
+        struct st_problem why;
+        size_t used;
+        if (w[i].line != l->line || strcmp(w[i].step, l->step) != 0)
+            continue;
+        weighed = true;
+        if (w[i].lot_id == BOOK_NO &&
+            st_quantity_parse(w[i].words, strlen(w[i].words), of->measures, &x, &used, &why) == 0)
+            enter_spirit(k, batch, l->q, &x, w[i].on_day, &none);
+    }
+    if (!weighed)
+        enter_spirit(k, batch, l->q, &l->amount, batch->begun_on, covered);
+}
+
+/* What is not in the recipe, and of no lot: "100 mL vodka 40 %". */
+static void enter_added(struct st_alcohol_ledger *k, const struct book_batch *batch, enum st_measures measures,
+                        const struct book_weighing *w)
+{
+    struct st_line l;
+    struct st_problem p = { .what = "" };
+    double none = 0.0;
+    if (w->line != 0 || w->lot_id != BOOK_NO || st_line_parse(w->words, measures, k->catalogue, &l, &p) != 0 ||
+        !holds_alcohol(&l))
+        return;
+    const double q = l.strength.known         ? l.strength.value
+                     : l.what->strength.known ? l.what->strength.value
+                                              : (double)NAN;
+    enter_spirit(k, batch, q, &l.amount, w->on_day, &none);
+}
+
+enum book_status st_alcohol_spirits(struct st_alcohol_ledger *k, int at)
+{
+    const struct book_batch *batch = &k->batch[at];
+    struct book_weighing *w;
+    int n;
+    const struct st_alcohol_recipe *of = spirits_of(k, batch->text);
+    const struct book_wanted own = { .column = "batch_id", .integer = batch->id };
+    const enum book_status s = book_list(k->a->book, BOOK_WEIGHING, &own, k->a->arena, &w, &n);
+    for (int i = 0; s == BOOK_OK && i < of->n; i++)
+        enter_line(k, batch, of, &of->spirit[i], w, n, &k->of[at].took);
+    for (int i = 0; s == BOOK_OK && i < n; i++)
+        enter_added(k, batch, of->measures, &w[i]);
+    return s;
+}
