@@ -6,9 +6,10 @@
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
+#include <unistd.h>
 
-#include "api/book_code.h"
 #include "api/book_batch_did.h"
+#include "api/book_code.h"
 #include "api/book_recipe.h"
 #include "cli/batch_did.h"
 #include "cli/page.h"
@@ -160,6 +161,26 @@ static int from_batch(struct batch *b, const char *said, struct begun *k)
 static const char *const KNOWN[] = { "--on",   "--code", "--name",   "--vessel", "--where",
                                      "--from", "--did",  "--answer", "--words",  NULL };
 
+/* "--did -", and --did with nothing behind it: standard input. */
+static void take_bare_did(struct cli *c, const char **did)
+{
+    for (int i = 0; i < c->argc && !*did; i++) {
+        const char *next = i + 1 < c->argc ? c->argv[i + 1] : NULL;
+        const bool dash = next && strcmp(next, "-") == 0;
+        if (strcmp(c->argv[i], "--did") != 0 || (next && !dash && strncmp(next, "--", 2) != 0))
+            continue;
+        *did = "-";
+        for (int j = i; j + 1 + dash < c->argc; j++)
+            c->argv[j] = c->argv[j + 1 + dash];
+        c->argc -= 1 + dash;
+    }
+    if (*did && isatty(STDIN_FILENO))
+        fputs(
+            "Write what you did, with the day before it where you know it (\"Oct 4: put 600 g damsons ...\"); an empty "
+            "line and Ctrl-D end it.\n",
+            stderr);
+}
+
 static int take_options(struct batch *b, struct begun *k, const char **from, const char **did)
 {
     bool bad = false;
@@ -182,13 +203,7 @@ static int take_options(struct batch *b, struct begun *k, const char **from, con
     if (words)
         k->row.note = words;
     *from = cli_option(b->c, "--from", &bad);
-    for (int i = 0; i + 1 < b->c->argc; i++) /* a bare "-" is no option's value elsewhere */
-        if (strcmp(b->c->argv[i], "--did") == 0 && strcmp(b->c->argv[i + 1], "-") == 0) {
-            *did = "-";
-            for (int j = i; j + 2 < b->c->argc; j++)
-                b->c->argv[j] = b->c->argv[j + 2];
-            b->c->argc -= 2;
-        }
+    take_bare_did(b->c, did);
     if (!*did)
         *did = cli_option(b->c, "--did", &bad);
     k->row.begun_on = k->day;
@@ -338,6 +353,9 @@ static void tell_page(struct batch *b, const struct begun *k, const struct st_ba
     }
     cli_say(0, 0, "%s, %s, is begun: %s%s.", k->row.code, k->row.name, k->told.about && !k->on_said ? "about " : "",
             batch_day(b, k->day, !(k->told.about && !k->on_said)));
+    if (k->by_words && !k->on_said && !*k->told.begun_on)
+        cli_wrap(2, 4,
+                 "No day is told: it stands as begun today. Begin it with --on and the day where that is not so.");
     if (k->told.late && !k->on_said)
         cli_wrap(2, 4, "When it was begun is not told: it stands as begun on the first day that is.");
     else if (k->told.about && !k->on_said)

@@ -9,6 +9,7 @@
 #include "cli/take_page.h"
 #include "text/calendar_day.h"
 #include "text/day_said.h"
+#include "text/scan.h"
 #include "text/take_caution.h"
 
 /* ---- days ---- */
@@ -194,6 +195,14 @@ static void find_begin(struct batch_told *t)
     t->late = false;
 }
 
+/* "To be strained on 20 December": a day of which the year before was meant by nobody. */
+static bool is_to_come(const struct batch_told_row *r)
+{
+    struct st_scan s = { r->words, r->words + strlen(r->words) };
+    return r->deed == BATCH_TOLD_NOTHING ||
+           st_scan_word(&s, "to be|will|shall|should|ready|must|strain|filter|bottle|rack");
+}
+
 int batch_told_read(struct batch *b, const char *file, const char *said, const char *on, const struct st_take *t,
                     struct batch_told *out)
 {
@@ -210,6 +219,10 @@ int batch_told_read(struct batch *b, const char *file, const char *said, const c
     find_begin(out);
     for (int i = 0; i < out->n; i++)
         if (*out->row[i].day && strcmp(out->row[i].day, out->begun_on) < 0) {
+            if (is_to_come(&out->row[i])) {
+                *out->row[i].day = '\0';
+                continue;
+            }
             no_day(file, said, t->row[i].line, t->row[i].when, without_signs(t->row[i].when),
                    "it is before the day on which the batch was begun",
                    "write the year too, or put the lines in order");
@@ -245,7 +258,8 @@ const char *batch_told_name(struct batch *b, const struct st_take *t)
         if (!what)
             continue;
         const char *name = plain_name(b, what);
-        if (is_solid(what->kind) && n < 2 && !strstr(goods, name))
+        if (is_solid(what->kind) && (t->row[i].item->sure != ST_UNREAD || t->row[i].item->n_ask > 0) && n < 2 &&
+            !strstr(goods, name))
             goods = n++ ? batch_text(b, "%s and %s", goods, name) : name;
         else if ((what->kind == ST_KIND_SPIRIT || what->kind == ST_KIND_WINE) && !*spirit)
             spirit = name;
@@ -279,6 +293,8 @@ void batch_told_print(struct batch *b, const struct batch_told *t)
             cli_wrap_on(6, 6, r->words);
         }
         last = r->words;
+        if (!*r->read && !(i > 0 && strcmp(t->row[i - 1].words, r->words) == 0))
+            cli_say(8, 10, "kept in your words, and not reckoned with");
         if (*r->read)
             cli_say(8, 10, "%s%s%s%s", *r->day ? batch_day(b, r->day, false) : "",
                     *r->day ? (r->about ? " or about then: " : ": ") : "", r->read,
@@ -307,8 +323,9 @@ void batch_told_foretold(struct batch *b, const struct batch_told *t, const stru
         const struct st_figure_info *info = st_figure_info(SHOWN[k]);
         const struct st_interval *x = &f->fig[SHOWN[k]];
         st_figure_words(words, sizeof words, x, info->unit);
-        if (t->left_out > 0 && x->known && !(x->high > 0.0))
-            (void)snprintf(words, sizeof words, "not known: none is in what was read");
+        if (x->known && !(x->high > 0.0))
+            (void)snprintf(words, sizeof words,
+                           t->left_out > 0 ? "not known: none is in what was read" : "none was told");
         cli_figure_line(k == 0 ? "strength" : k == 1 ? "sugar" : "acid", words);
     }
     st_volume_words(words, sizeof words, &f->fig[ST_FIG_VOLUME], b->c->units);

@@ -246,6 +246,10 @@ static bool read_told(struct st_scan *s, bool first, struct told *t)
     struct st_scan a = *s, b;
 
     *t = (struct told){ .form = CALENDAR };
+    if (first && st_scan_word(&a, "started|begun|began|dated|date")) {
+        (void)st_scan_sign(&a, ":");
+        st_scan_blanks(&a);
+    }
     if (st_scan_word(&a, WEEKDAY)) {
         (void)st_scan_sign(&a, ",");
         st_scan_blanks(&a);
@@ -255,7 +259,10 @@ static bool read_told(struct st_scan *s, bool first, struct told *t)
     if (on && st_scan_word(&a, "the"))
         st_scan_blanks(&a);
     b = a;
-    if (iso(&b, t) || ((first || on) && (named_month(&b, t) || dotted(&b, t) || (!on && slashed(&b, t)))) ||
+    const bool named = named_month(&b, t);
+    if (named && !first && !on && (t->month == 3 || t->month == 5))
+        return false; /* "2 march past", "you may 4" */
+    if (named || iso(&b, t) || ((first || on) && (dotted(&b, t) || (!on && slashed(&b, t)))) ||
         (!on && counted(&b, first, t))) {
         *s = b;
         return true;

@@ -30,7 +30,7 @@ static size_t led_from(const char *text, size_t i)
 {
     const size_t least = i > 40 ? i - 40 : 0;
     for (size_t k = i; k-- > least;) {
-        if (text[k] == ':' && k + 2 == i)
+        if ((text[k] == ':' || text[k] == ',') && k + 2 == i)
             return i - 1; /* "strained: 900 ml" */
         if (strchr(".;,(:", text[k]))
             break;
@@ -49,13 +49,14 @@ static size_t led_from(const char *text, size_t i)
 
 bool st_take_came_off(const char *text, enum st_measures measures, size_t *at, size_t *n, struct st_amount *out)
 {
-    if (!st_take_has_word(text, STRAINS))
+    struct st_scan got = { text + strspn(text, " \t"), text + strlen(text) };
+    if (!st_take_has_word(text, STRAINS) && !st_scan_word(&got, "got|i got|we got"))
         return false;
     for (size_t i = 0, used; text[i]; i++) {
         if (!st_take_is_word_byte(text[i]) || (i && text[i - 1] != ' ' && text[i - 1] != '(') ||
             !volume_at(text + i, measures, &used, out))
             continue;
-        while (used && text[i + used - 1] == ' ')
+        while (used && (text[i + used - 1] == ' ' || text[i + used - 1] == '.'))
             used--;
         const size_t from = led_from(text, i);
         struct st_scan s = { text + i + used, text + strlen(text) };
@@ -89,4 +90,27 @@ size_t st_take_day_in(const char *text, size_t *at, bool *since)
         }
     }
     return 0;
+}
+
+/* "Two months ago I put ... and last week I strained it": two days, two sentences; bytes of the first. */
+size_t st_take_before_next_day(struct st_arena *arena, const char *text, size_t day, size_t n)
+{
+    static const char *const JOIN[] = { ", and then ", ", and ", " and then ", " and ", ", then ", "; ", ", " };
+    const char *sentence = st_arena_strndup(arena, text, n);
+    bool since;
+    size_t at = day;
+    if (day == 0) {
+        at = strspn(sentence, " \t");
+        if (!st_take_day_in(sentence, &at, &since))
+            return n;
+        at += st_day_words_at(sentence + at, false, &since);
+    }
+    size_t next = at;
+    if (next >= n || !st_take_day_in(sentence, &next, &since))
+        return n;
+    for (size_t i = next; i > at; i--)
+        for (size_t k = 0; k < sizeof JOIN / sizeof *JOIN; k++)
+            if (strncmp(sentence + i, JOIN[k], strlen(JOIN[k])) == 0 && i + strlen(JOIN[k]) <= next)
+                return i + (sentence[i] == ' ' ? 1 : 2);
+    return n;
 }

@@ -155,7 +155,7 @@ static bool is_kept_out(const struct sentence *s, const struct found *f)
     const char *apart = st_ingredient_is_stopped(f->what) ? ",;.:!?(0123456789" : ",;.:!?(";
     static const char BEFORE[] = "no|not|never|don't|dont|cannot|avoid|avoiding|without|unlike|beware|confuse|confused|"
                                  "mistake|mistaken|discard|discarding|discarded|remove|removing|strip|stripping|"
-                                 "stripped|except|skip|omit|nor|mistook";
+                                 "stripped|except|skip|omit|nor|mistook|threw|throw|throwing|tossed";
     static const char BEHIND[] = "removed|discarded|free|thrown";
     if (is_tool(s, f))
         return true;

@@ -368,42 +368,36 @@ static bool is_told(const struct st_take_item item[], int n, size_t at)
     return false;
 }
 
-/* "300 g schwarzdings": what it is, is asked; its amount is kept. */
-static void ask_what_it_is(const struct st_parting *p, struct st_take_item *item, const char *words, size_t n)
+static void put_one_unknown(struct st_parting *p, const char *words, size_t n)
 {
-    struct st_problem problem;
-    struct st_amount a;
-    size_t used = 0;
-    struct st_take_ask *ask = &item->ask[0];
-    if (st_quantity_parse(words, n, p->t->measures, &a, &used, &problem) < 0 || used >= n)
-        used = 0;
-    while (used < n && words[used] == ' ')
-        used++;
-    *ask = (struct st_take_ask){ .kind = ST_ASK_WHICH };
-    (void)snprintf(ask->ask, sizeof ask->ask, "What is \"%.*s\"?", (int)(n - used < 60 ? n - used : 60), words + used);
-    (void)snprintf(ask->with, sizeof ask->with, "%.*s%s%%s", (int)(used < 60 ? used : 60), words,
-                   used && words[used - 1] != ' ' ? " " : "");
-    item->n_ask = 1;
+    struct st_taken *r = new_row(p, "", st_arena_strndup(p->t->arena, words, n));
+    if (!r)
+        return;
+    r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
+    *r->item =
+        (struct st_take_item){ .role = ST_TAKE_INGREDIENT, .sure = ST_UNREAD, .line = { .text = "", .from_step = -1 } };
+    (void)snprintf(r->item->because, sizeof r->item->because, "no ingredient is found in it");
+    if (p->story || p->when)
+        st_take_ask_what(p->t, r->item, words, n);
+    change_row(p, r);
+    st_take_answer_row(p->t, r);
 }
 
 /* What a sentence puts in and nobody knows has a row of its own. */
-static void put_unknown(struct st_parting *p, const char *sentence, const struct st_take_item item[], int found)
+/* found: items whose places are those of the sentence; read: of all. */
+static void put_unknown(struct st_parting *p, const char *sentence, const struct st_take_item item[], int found,
+                        int read)
 {
-    for (size_t at = 0, n = 0; st_take_unknown_in(p->t->catalogue, sentence, &at, &n); at += n) {
-        struct st_taken *r =
-            is_told(item, found, at) ? NULL : new_row(p, "", st_arena_strndup(p->t->arena, sentence + at, n));
-        if (!r)
-            continue;
-        r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
-        *r->item = (struct st_take_item){ .role = ST_TAKE_INGREDIENT,
-                                          .sure = ST_UNREAD,
-                                          .line = { .text = "", .from_step = -1 } };
-        (void)snprintf(r->item->because, sizeof r->item->because, "no ingredient is found in it");
-        if (p->story || p->when)
-            ask_what_it_is(p, r->item, sentence + at, n);
-        change_row(p, r);
-        st_take_answer_row(p->t, r);
-    }
+    int told = 0;
+    for (size_t at = 0, n = 0; st_take_unknown_in(p->t->catalogue, sentence, &at, &n); at += n)
+        if (!is_told(item, found, at)) {
+            put_one_unknown(p, sentence + at, n);
+            told++;
+        }
+    const bool goods = read > 0 && item[0].role == ST_TAKE_INGREDIENT && p->section != ST_SECTION_NOTES;
+    for (size_t at = 0, n; told == 0 && goods && (n = st_take_amount_left(p->t, sentence, item, read, &at)) > 0;
+         at += n)
+        put_one_unknown(p, sentence + at, n);
 }
 
 static void read_sentence(struct st_parting *p, const char *text, size_t n)
@@ -442,7 +436,7 @@ static void read_sentence(struct st_parting *p, const char *text, size_t n)
     for (int i = 0; i < found; i++)
         give_row(p, sentence, shown, respelt ? &spelt : NULL, &item[i], found > 1,
                  per.ml.known && st_take_per_is_of(sentence, per_at, item, found, i) ? &per : NULL);
-    put_unknown(p, own, item, respelt ? 0 : found);
+    put_unknown(p, own, item, respelt ? 0 : found, found);
     p->t->n_group++;
 }
 
@@ -458,7 +452,8 @@ static void read_line(struct st_parting *p, const char *text, size_t n)
     while (n && !p->t->too_long) {
         bool since;
         const size_t day = st_day_words_at(text, true, &since); /* "4.10. added": no end of a sentence */
-        const size_t k = day < n ? day + st_take_sentence(text + day, n - day) : n;
+        size_t k = day < n ? day + st_take_sentence(text + day, n - day) : n;
+        k = st_take_before_next_day(p->t->arena, text, day, k);
         read_sentence(p, text, k);
         text += k;
         n -= k;

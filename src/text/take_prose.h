@@ -44,4 +44,12 @@ void st_take_part_told(struct st_taking *t);
 /* Lines in another language than English are not read: said once, plainly. */
 void st_take_say_tongue(struct st_taking *t);
 
+/* --- take_unknown.c --- */
+/* A weight or volume of a sentence that came into none of its items, with a name nobody knows: "600 g Schlehen" of "600 g
+ * Schlehen in 700 ml gin".  Its bytes from *at on, 0 none. */
+size_t st_take_amount_left(const struct st_taking *t, const char *sentence, const struct st_take_item item[], int found,
+                           size_t *at);
+/* What such a thing is, is asked; its amount is kept. */
+void st_take_ask_what(const struct st_taking *t, struct st_take_item *item, const char *words, size_t n);
+
 #endif

@@ -1,7 +1,9 @@
+#include <ctype.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "core/units.h"
+#include "quantity.h"
 #include "take_inside.h"
 #include "take_prose.h"
 
@@ -149,4 +151,72 @@ bool st_take_unknown_in(const struct st_catalogue *c, const char *sentence, size
         return true;
     }
     return false;
+}
+
+/* ---- amounts that came into nothing ---- */
+
+/* As st_take_has_unknown, and words of another language are of no name that is known. */
+static bool is_foreign(const struct st_catalogue *c, const char *text, size_t at, size_t end)
+{
+    if (st_take_has_unknown(c, text, at, end))
+        return true;
+    bool tongue = false;
+    for (size_t i = at, to; i < end; i++) {
+        struct st_scan s = { text + i, text + end };
+        if (!st_take_is_word_byte(text[i]) || (i > at && st_take_is_word_byte(text[i - 1])))
+            continue;
+        if (st_take_name_at(c, text, i, &to) && to <= end)
+            return false;
+        tongue = tongue || st_words_at(&s, ST_WORD_BIT(ST_WORD_TONGUE)) != NULL;
+    }
+    return tongue;
+}
+
+/* "600 g Schlehen in 700 ml gin": a weight or volume of the sentence that came into no item, with a name nobody knows; its
+ * bytes from *at on, 0 none. */
+size_t st_take_amount_left(const struct st_taking *t, const char *sentence, const struct st_take_item item[], int found,
+                           size_t *at)
+{
+    for (size_t i = *at, used; sentence[i]; i++) {
+        struct st_problem problem;
+        struct st_amount a;
+        bool read = false;
+        if (!isdigit((unsigned char)sentence[i]) || (i && sentence[i - 1] != ' ') ||
+            st_quantity_parse(sentence + i, strlen(sentence + i), t->measures, &a, &used, &problem) < 0 ||
+            (a.dim != ST_DIM_MASS && a.dim != ST_DIM_VOLUME) || a.open != ST_CLOSED || !a.unit)
+            continue;
+        const size_t figure = strspn(sentence + i, "0123456789.,"), n = used + strcspn(sentence + i + used, ",.;:(");
+        for (int k = 0; k < found; k++)
+            read = read || strncmp(item[k].as, sentence + i, figure) == 0 || item[k].n_ask > 0 ||
+                   item[k].sure == ST_UNREAD || strstr(item[k].as, "about ") != NULL;
+        size_t end = used;
+        while (end < n && strncmp(sentence + i + end, " in ", 4) != 0 &&
+               strncmp(sentence + i + end, " with ", 6) != 0 && strncmp(sentence + i + end, " and ", 5) != 0 &&
+               strncmp(sentence + i + end, " into ", 6) != 0)
+            end++;
+        if (!read && end > used + 2 && is_foreign(t->catalogue, sentence, i + used, i + end)) {
+            *at = i;
+            return end;
+        }
+        i += used - 1;
+    }
+    return 0;
+}
+
+/* "300 g schwarzdings": what it is, is asked; its amount is kept. */
+void st_take_ask_what(const struct st_taking *t, struct st_take_item *item, const char *words, size_t n)
+{
+    struct st_problem problem;
+    struct st_amount a;
+    size_t used = 0;
+    struct st_take_ask *ask = &item->ask[0];
+    if (st_quantity_parse(words, n, t->measures, &a, &used, &problem) < 0 || used >= n)
+        used = 0;
+    while (used < n && words[used] == ' ')
+        used++;
+    *ask = (struct st_take_ask){ .kind = ST_ASK_WHICH };
+    (void)snprintf(ask->ask, sizeof ask->ask, "What is \"%.*s\"?", (int)(n - used < 60 ? n - used : 60), words + used);
+    (void)snprintf(ask->with, sizeof ask->with, "%.*s%s%%s", (int)(used < 60 ? used : 60), words,
+                   used && words[used - 1] != ' ' ? " " : "");
+    item->n_ask = 1;
 }
