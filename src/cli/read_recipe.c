@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "api/book_batch.h"
+#include "api/book_batch_lasted.h"
 #include "api/book_recipe.h"
 #include "cli/book.h"
 #include "text/stops.h"
@@ -13,12 +14,24 @@
 
 enum { MOST_BYTES = 1 << 20 };
 
+/* "B14", "b14". */
+static bool is_code(const char *name)
+{
+    const size_t n = strspn(name + (*name != '\0'), "0123456789");
+    return (*name == 'B' || *name == 'b') && n > 0 && name[1 + n] == '\0';
+}
+
 int cli_cannot_read(const char *name, int error)
 {
     if (!*name)
         name = "\"\"";
     switch (error) {
     case ENOENT:
+        if (is_code(name)) {
+            cli_error(name, "no file is called so, and no batch of the book has this code",
+                      "\"stillroom batch all\" lists them; --book FILE names another book");
+            return ST_EXIT_INPUT;
+        }
         cli_error(name, "there is no such file", "look at the name, or see examples/ for recipes to begin with");
         return ST_EXIT_INPUT;
     case EISDIR: cli_error(name, "it is a folder", "name the file in it"); return ST_EXIT_INPUT;
@@ -48,7 +61,7 @@ static const char *its_name(struct cli *c)
     return NULL;
 }
 
-/* What a batch of this code was really made of. */
+/* What a batch of this code was really made of, for as long as it really stood. */
 static bool from_batch(const struct cli *c, const struct cli_desk *d, const char *code, struct st_buf *text,
                        char shown[300])
 {
@@ -63,11 +76,10 @@ static bool from_batch(const struct cli *c, const struct cli_desk *d, const char
     if (st_batch_find(&ask, code, &row, &p) != BOOK_OK)
         return false;
     struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
-    const bool whole = st_batch_made(&ask, &row, true, false, m) == BOOK_OK && m->whole;
-    if (whole) {
-        st_buf_add(text, st_buf_text(&m->text));
+    const bool whole = st_batch_made(&ask, &row, true, false, m) == BOOK_OK && m->whole &&
+                       st_batch_lasted(&ask, &row, m, text) == BOOK_OK;
+    if (whole)
         snprintf(shown, 300, "%.40s, as it was made", row.code);
-    }
     st_batch_made_done(m);
     free(m);
     return whole;

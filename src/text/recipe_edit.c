@@ -239,12 +239,13 @@ static bool change_strength(struct edits *e, const struct st_edit *d, size_t wor
     return put(e, line, words + end, 0, text);
 }
 
-static bool change_vessel(struct edits *e, const struct st_edit *d)
+/* What stands behind a key of the step, where it has it. */
+static bool change_of_step(struct edits *e, const struct st_edit *d, const char *key, const char *value)
 {
     size_t at, n;
     const size_t step = offset_of(e, d->step->at);
-    static const struct st_line none = { .text = "vessel" };
-    return step >= e->size || !find_key(e, step, "vessel", true, &at, &n) || put(e, &none, at, n, d->vessel);
+    const struct st_line none = { .text = key };
+    return step >= e->size || !find_key(e, step, key, true, &at, &n) || put(e, &none, at, n, value);
 }
 
 static int by_place(const void *a, const void *b)
@@ -258,7 +259,9 @@ int st_recipe_edit(const char *text, size_t size, enum st_measures measures, con
 {
     struct edits e = { .text = text, .size = size, .measures = measures, .problem = problem };
     for (int i = 0; i < n; i++) {
-        if (edit[i].step && edit[i].vessel && !change_vessel(&e, &edit[i]))
+        if (edit[i].step && edit[i].vessel && !change_of_step(&e, &edit[i], "vessel", edit[i].vessel))
+            return -1;
+        if (edit[i].step && edit[i].time && !change_of_step(&e, &edit[i], "for", edit[i].time))
             return -1;
         if (!edit[i].line)
             continue;

@@ -8,13 +8,14 @@
  * maker wrote it. */
 
 struct st_edit {
-    const struct st_step *step; /* with vessel: of the recipe that was read from this text */
+    const struct st_step *step; /* with vessel, time: of the recipe that was read from this text */
     const char *vessel;         /* what stands behind its `vessel:` instead, "3 L"; nothing happens where it has none */
+    const char *time;           /* the same behind its `for:`, "36 days" */
     const struct st_line *line; /* the same for a line; NULL: only the step changes */
     const char *amount;         /* what stands there instead, "650 mL"; NULL: as it is */
-    double price;               /* > 0: what that amount costs, where it is measured otherwise than before and a pack's price
+    double price;    /* > 0: what that amount costs, where it is measured otherwise than before and a pack's price
                                    cannot follow; stands in the place of the price, if there is one */
-    double strength;            /* of the spirit, % vol, > 0; 0: as it is */
+    double strength; /* of the spirit, % vol, > 0; 0: as it is */
 };
 
 /* Given:
