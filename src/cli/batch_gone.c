@@ -177,13 +177,24 @@ int batch_returned(struct batch *b)
                                          : "found it so-so";
     if (n >= 1.0)
         cli_say(0, 2, "%s: %s brought %s back%s%s.", of.code, gone.person, bottles(b, (int64_t)n),
-                *taste ? " and " : "", taste);
+                said ? "; liked: " : "", said ? said : "");
     else
         cli_say(0, 2, "%s: %s %s.", of.code, gone.person, *taste ? taste : "brought none back, and your note is kept");
     return ST_EXIT_DONE;
 }
 
 /* ---- left ---- */
+
+static void tell_left(struct batch *b, const struct book_bottling *of, const char *name, int home)
+{
+    const bool past = of->use_by && strcmp(of->use_by, b->now.day) < 0;
+    const char *until =
+        !of->use_by ? ""
+        : past      ? batch_text(b, "; past its day, %s: look at it, or throw it away", batch_day(b, of->use_by, false))
+                    : batch_text(b, "; use by %s", batch_day(b, of->use_by, false));
+    cli_say(0, 6, "%-7s %s: %d of %lld, %g mL%s, bottled %s%s", of->code, name, home, (long long)of->count, of->size_ml,
+            of->count == 1 ? "" : " each", batch_day(b, of->on_day, false), until);
+}
 
 int batch_left(struct batch *b)
 {
@@ -208,9 +219,7 @@ int batch_left(struct batch *b)
                                         st_doc_text(batch.name), "at_home", home, "of", (json_int_t)all[i].count,
                                         "size_ml", all[i].size_ml, "on_day", st_doc_text(all[i].on_day)));
         if (!b->c->json)
-            cli_say(0, 6, "%-7s %s: %d of %lld, %g mL each, bottled %s%s%s", all[i].code, batch.name, home,
-                    (long long)all[i].count, all[i].size_ml, batch_day(b, all[i].on_day, false),
-                    all[i].use_by ? "; use by " : "", all[i].use_by ? batch_day(b, all[i].use_by, false) : "");
+            tell_left(b, &all[i], batch.name, home);
     }
     if (s == BOOK_OK && b->c->json)
         return cli_json_print(json_pack("{s:o}", "at_home", list));
