@@ -22,6 +22,8 @@ struct st_batch_ask {
     enum st_measures measures;               /* where a recipe does not say */
     uint64_t seed;
     int draws;
+    bool by_drained; /* drained solids that were weighed stand in the place of the liquor that they are foretold to keep;
+                      * never where they are held against what is foretold */
     int deep; /* 0; of a batch that another is made of, how far back it lies */
 };
 
@@ -79,7 +81,9 @@ int st_batch_text(const struct st_batch_ask *a, const char *text, const struct b
 
 /* Read text and foretell it; tell false: only read.  st_batch_made_done in every case.  False: made->problem. */
 bool st_batch_made_of(const struct st_batch_ask *a, const char *text, bool tell, struct st_batch_made *made);
-/* Of a batch in the book: with its weighings (really), or as planned. */
+/* Of a batch in the book: with its weighings (really), or as planned.  Really, and a->by_drained: a steep whose drained
+ * solids were weighed (the last such reading that nobody doubts; of a recipe that has no weight of its own) keeps what they
+ * weigh, unless that cannot be. */
 enum book_status st_batch_made(const struct st_batch_ask *a, const struct book_batch *batch, bool really, bool tell,
                                struct st_batch_made *made);
 void st_batch_made_done(struct st_batch_made *made);

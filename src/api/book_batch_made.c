@@ -21,6 +21,17 @@ static bool fail(struct st_batch_made *m, const struct st_problem *p)
     return false;
 }
 
+static bool foretell(const struct st_batch_ask *a, struct st_plan *plan, struct st_batch_made *m)
+{
+    const struct st_options o = { .seed = a->seed, .draws = a->draws };
+    m->told = st_plan_run(plan, &o, &m->out) >= 0;
+    st_plan_free(plan);
+    if (!m->told)
+        st_batch_refuse(&m->problem, "an amount is far too large or too small", "look at what was weighed",
+                        "it gives no figures");
+    return m->told;
+}
+
 bool st_batch_made_of(const struct st_batch_ask *a, const char *text, bool tell, struct st_batch_made *m)
 {
     struct st_problem p = { .what = "" };
@@ -46,13 +57,7 @@ bool st_batch_made_of(const struct st_batch_ask *a, const char *text, bool tell,
         (void)st_stop_plan_problems(&m->file.recipe, &p, 1);
         return fail(m, &p);
     }
-    const struct st_options o = { .seed = a->seed, .draws = a->draws };
-    m->told = st_plan_run(plan, &o, &m->out) >= 0;
-    st_plan_free(plan);
-    if (!m->told)
-        st_batch_refuse(&m->problem, "an amount is far too large or too small", "look at what was weighed",
-                        "it gives no figures");
-    return m->told;
+    return foretell(a, plan, m);
 }
 
 void st_batch_made_done(struct st_batch_made *m)
@@ -485,6 +490,64 @@ int st_batch_text(const struct st_batch_ask *a, const char *text, const struct b
 
 /* ---- a batch of the book ---- */
 
+/* The steep of that id; of "" the only one; -1. */
+static int steep_of(const struct st_recipe *r, const char *id)
+{
+    int found = -1;
+    for (int i = 0; i < r->n_step; i++) {
+        if (r->step[i].kind != ST_DO_STEEP || (*id && strcmp(r->step[i].id, id) != 0))
+            continue;
+        if (found >= 0)
+            return -1;
+        found = i;
+    }
+    return found;
+}
+
+static void put_drained(struct st_step *s, const struct book_reading *row)
+{
+    const double sd = isfinite(row->sd) && row->sd > 0.0 ? row->sd : st_seen_usual_sd(ST_SEEN_DRAINED_G, row->value);
+    s->drained_solids_g = (struct st_range){ .known = true,
+                                             .value = row->value,
+                                             .low = fmax(row->value - 1.96 * sd, 0.0),
+                                             .high = row->value + 1.96 * sd,
+                                             .mark = 'u',
+                                             .source = "" };
+}
+
+/* Foretold anew with the drained solids as they were weighed; where that cannot be, as it was. */
+static enum book_status by_drained(const struct st_batch_ask *a, const struct book_batch *batch,
+                                   struct st_batch_made *m)
+{
+    struct st_recipe *r = &m->file.recipe;
+    struct book_reading *row;
+    struct st_problem p = { .what = "" };
+    const struct book_wanted of = { .column = "batch_id", .integer = batch->id, .order = "at" };
+    bool own[ST_BATCH_STEPS] = { false }, any = false;
+    int n;
+    const enum book_status s = book_list(a->book, BOOK_READING, &of, a->arena, &row, &n);
+    for (int i = 0; s == BOOK_OK && i < r->n_step && i < ST_BATCH_STEPS; i++)
+        own[i] = r->step[i].drained_solids_g.known;
+    for (int i = 0; s == BOOK_OK && i < n; i++) {
+        const int step =
+            strcmp(row[i].kind, st_seen_info(ST_SEEN_DRAINED_G)->key) == 0 && row[i].doubted != 1 && row[i].value > 0.0
+                ? steep_of(r, row[i].step)
+                : -1;
+        if (step < 0 || step >= ST_BATCH_STEPS || own[step])
+            continue;
+        put_drained(&r->step[step], &row[i]);
+        any = true;
+    }
+    struct st_plan *plan = any ? st_plan_create(r, &p) : NULL;
+    if (plan) {
+        st_foretold_done(&m->out);
+        (void)foretell(a, plan, m);
+    }
+    for (int i = 0; any && !plan && i < r->n_step && i < ST_BATCH_STEPS; i++)
+        r->step[i].drained_solids_g.known = own[i];
+    return s;
+}
+
 enum book_status st_batch_made(const struct st_batch_ask *a, const struct book_batch *batch, bool really, bool tell,
                                struct st_batch_made *m)
 {
@@ -504,7 +567,7 @@ enum book_status st_batch_made(const struct st_batch_ask *a, const struct book_b
     else
         m->problem = p;
     st_buf_done(&text);
-    return BOOK_OK;
+    return really && m->told && a->by_drained ? by_drained(a, batch, m) : BOOK_OK;
 }
 
 /* ---- what was foreseen ---- */

@@ -231,7 +231,8 @@ static int run_it(struct batch *b, const struct batch_sub *sub)
                                     .catalogue = cli_catalogue,
                                     .measures = b->c->units,
                                     .seed = b->c->seed,
-                                    .draws = b->c->draws };
+                                    .draws = b->c->draws,
+                                    .by_drained = true };
     return sub ? sub->run(b) : batch_stands(b);
 }
 

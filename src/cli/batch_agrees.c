@@ -98,6 +98,7 @@ int batch_agrees(struct batch *b)
 {
     struct book_batch row;
     struct st_problem p = { .what = "" };
+    b->ask.by_drained = false; /* what is held against the figures is not in them */
     int code = batch_named(b, &row);
     if (code != ST_EXIT_DONE)
         return code;
