@@ -150,11 +150,18 @@ static bool define_spent(const struct book_lot *lot, const struct st_batch_made 
     return true;
 }
 
+/* The lot's own strength, % vol; where nobody wrote it down that of its batch as foretold; NAN. */
+static double poured_strength(const struct book_lot *lot, const struct st_batch_made *m)
+{
+    const struct st_interval *q = &m->out.fig[ST_FIG_STRENGTH];
+    return isfinite(lot->strength_pct_vol) ? lot->strength_pct_vol : q->known ? q->value : (double)NAN;
+}
+
 /* Grams in a litre as foretold, with the lot's own sugar and acid in their place. */
 static bool poured_fractions(const struct book_lot *lot, const struct st_batch_made *m, double w[ST_NCOMP])
 {
     double rho, g_l[ST_NCOMP];
-    if (!isfinite(lot->strength_pct_vol) || !fractions(m->out.final_g, w) || st_density_mixture(w, ST_T20, &rho) < 0)
+    if (!isfinite(poured_strength(lot, m)) || !fractions(m->out.final_g, w) || st_density_mixture(w, ST_T20, &rho) < 0)
         return false;
     const double sweet = st_mixture_sugars(w) * rho;
     for (int c = 0; c < ST_NCOMP; c++)
@@ -165,7 +172,7 @@ static bool poured_fractions(const struct book_lot *lot, const struct st_batch_m
         g_l[ST_SUCROSE] = lot->sugar_g_l;
     if (isfinite(lot->acid_g_l))
         g_l[ST_ACID] = lot->acid_g_l;
-    return st_mixture_from_strength(lot->strength_pct_vol, g_l, w) >= 0;
+    return st_mixture_from_strength(poured_strength(lot, m), g_l, w) >= 0;
 }
 
 static bool define_poured(const struct book_lot *lot, const struct st_batch_made *m, struct st_buf *b)
@@ -174,7 +181,7 @@ static bool define_poured(const struct book_lot *lot, const struct st_batch_made
     double w[ST_NCOMP];
     if (!poured_fractions(lot, m, w))
         return false;
-    const double q = lot->strength_pct_vol;
+    const double q = poured_strength(lot, m);
     const double half =
         isfinite(lot->strength_u) && q > 0.0 ? 1.96 * lot->strength_u / q : half_of(&m->out.fig[ST_FIG_STRENGTH]);
     st_buf_add(b, "{like: vodka, kind: wine"); /* a drink of its own: what it holds is told by its figures and flags */

@@ -82,7 +82,7 @@ static json_t *carriers(const struct st_recipe *r, const struct st_ledger_entry 
             json_object_set_new(o, "ceiling_mg_kg", json_null());
         if (c->assay)
             json_object_set_new(o, "assay",
-                                json_pack("{s:o, s:o, s:o, s:o}", "found_mg_kg", real(c->assay->mg_kg), "laboratory",
+                                json_pack("{s:o, s:o, s:o}", "found_mg_kg", real(c->assay->mg_kg), "laboratory",
                                           st_doc_text(c->assay->laboratory), "date", st_doc_text(c->assay->date)));
         json_array_append_new(all, o);
     }
@@ -95,8 +95,8 @@ static json_t *entry(const struct st_recipe *r, const struct st_ledger_entry *e,
     const double none = (double)NAN;
     const bool known = st_entry_is_known(e);
     return json_pack(
-        "{s:o, s:o, s:o, s:s, s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "toxicant", st_doc_text(e->toxicant->name), "harm",
-        st_doc_text(e->toxicant->harm), "harm_source", st_doc_text(e->toxicant->source), "verdict",
+        "{s:o, s:o, s:o, s:s, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "toxicant", st_doc_text(e->toxicant->name),
+        "harm", st_doc_text(e->toxicant->harm), "harm_source", st_doc_text(e->toxicant->source), "verdict",
         verdict_word(e->verdict), "at_most_mg_kg", known ? at_most(e->mg_kg, e->high_mg_kg) : at_most(none, none),
         "at_most_mg_l", known ? at_most(e->mg_l, e->high_mg_l) : at_most(none, none), "at_most_mg_serving",
         known ? at_most(e->serving_mg, e->high_serving_mg) : at_most(none, none), "why_so_much",
