@@ -115,6 +115,14 @@ if command -v jq >/dev/null; then
     run_case 1 'run: stillroom \x27{"a": 2} {"a": 2}\x27\njq: .a > 1'
     run_case 1 'run: stillroom jar\njq: true'
     run_case 1 'run: true\njq: true'
+    # several questions about one document are asked at once
+    run_case 0 'run: stillroom \x27{"a": 2}\x27\njq: .a > 1\njq: .a < 3'
+    run_case 1 'run: stillroom \x27{"a": 2}\x27\njq: .a > 2\njq: .a < 3'
+    run_case 1 'run: stillroom \x27{"a": 2}\x27\njq: .a > 1\njq: .a < 2'
+    run_case 1 'run: stillroom \x27{"a": 2}\x27\njq: empty\njq: true'
+    run_case 1 'run: stillroom \x27{"a": 2}\x27\njq: .a >\njq: true'
+    run_case 1 'run: stillroom \x27{"a": 2}\x27\njq: .a == 2 or (\njq: false)'
+    run_case 1 'run: stillroom \x27{"a": 2}\x27\njq: .a > 2\nrun: stillroom \x27{"a": 3}\x27\njq: .a > 2'
 fi
 
 [ "$failures" -eq 0 ] && echo 'the house scripts complain when they should' && exit 0

@@ -72,10 +72,24 @@ start() { # the request is sent when its first expectation is met, so that its b
 }
 sent=yes
 
-expect() { # JQ-EXPRESSION
+expect() { # LINE-NUMBER JQ-EXPRESSION
     local said
-    said=$(jq -es "${files[@]}" "length == 1 and (.[0] | ($1))" "$T/answer" 2>&1) ||
-        fail "$number" "not true of the answer: $1   (jq: ${said##*$'\n'})"
+    said=$(jq -es "${files[@]}" "length == 1 and (.[0] | ($2))" "$T/answer" 2>&1) ||
+        fail "$1" "not true of the answer: $2   (jq: ${said##*$'\n'})"
+}
+
+# jq takes longer to start than most answers: all that is asked of one answer is asked at once, and line by line only
+# when that is not so.
+asked=() asked_at=()
+ask_jq() {
+    local i together
+    [ ${#asked[@]} -eq 0 ] && return
+    printf -v together ' and (%s)' "${asked[@]}"
+    if [ ${#asked[@]} -eq 1 ] ||
+        ! jq -es "${files[@]}" "length == 1 and (.[0] | (true$together))" "$T/answer" >/dev/null 2>&1; then
+        for i in "${!asked[@]}"; do expect "${asked_at[i]}" "${asked[i]}"; done
+    fi
+    asked=() asked_at=()
 }
 
 while IFS= read -r line || [ -n "$line" ]; do
@@ -88,6 +102,7 @@ while IFS= read -r line || [ -n "$line" ]; do
         ;;
     'post: '* | 'get: '*)
         start
+        ask_jq
         case $line in post:*) request="POST ${line#post: }" ;; *) request="GET ${line#get: }" ;; esac
         request_line=$number sent=no
         : >"$T/body"
@@ -102,7 +117,7 @@ while IFS= read -r line || [ -n "$line" ]; do
         start
         [ "$status" = "${line#status: }" ] || fail "$number" "status $status, expected ${line#status: }"
         ;;
-    'jq: '*) start; expect "${line#jq: }" ;;
+    'jq: '*) start; asked+=("${line#jq: }") asked_at+=("$number") ;;
     'header: '*) start; grep -qiF -- "${line#header: }" "$T/headers" || fail "$number" "no header ${line#header: }" ;;
     'has: '*) start; grep -qF -- "${line#has: }" "$T/answer" || fail "$number" "the answer lacks: ${line#has: }" ;;
     'keep: '*) start; cp "$T/answer" "$T/kept.${line#keep: }"; files+=(--slurpfile "${line#keep: }" "$T/kept.${line#keep: }") ;;
@@ -110,6 +125,7 @@ while IFS= read -r line || [ -n "$line" ]; do
     esac
 done <"$case_file"
 start
+ask_jq
 
 # ---------------------------------------------------------------- its end
 kill -TERM "$server"

@@ -48,6 +48,7 @@ started=yes
 finish() {
     start
     [ -n "$command" ] || return
+    ask_json
     [ "$code" -eq "$wanted_code" ] || fail "$command_line" "exit code $code, expected $wanted_code"
     command=''
 }
@@ -56,11 +57,24 @@ has() { grep -qF -- "$2" "$1" || fail "$number" "$3 lacks: $2"; }
 has_like() { grep -qE -- "$2" "$1" || fail "$number" "$3 has no line like: $2"; }
 lacks() { ! grep -qF -- "$2" "$1" || fail "$number" "$3 must not hold: $2"; }
 
-# Quick for the usual case: the expression is true for the one document on stdout.
-json() {
+# The expression is true for the one document on stdout.
+json() { # LINE-NUMBER EXPRESSION
     local said
-    said=$(jq -es "length == 1 and (.[0] | ($1))" "$out" 2>&1)
-    [ $? -eq 0 ] || fail "$number" "not true of the JSON: $1   (jq: ${said##*$'\n'})"
+    said=$(jq -es "length == 1 and (.[0] | ($2))" "$out" 2>&1)
+    [ $? -eq 0 ] || fail "$1" "not true of the JSON: $2   (jq: ${said##*$'\n'})"
+}
+
+# jq takes longer to start than most commands: all that is asked of one document is asked at once, and line by line only
+# when that is not so.
+asked=() asked_at=()
+ask_json() {
+    local i together
+    [ ${#asked[@]} -eq 0 ] && return
+    printf -v together ' and (%s)' "${asked[@]}"
+    if [ ${#asked[@]} -eq 1 ] || ! jq -es "length == 1 and (.[0] | (true$together))" "$out" >/dev/null 2>&1; then
+        for i in "${!asked[@]}"; do json "${asked_at[i]}" "${asked[i]}"; done
+    fi
+    asked=() asked_at=()
 }
 
 while IFS= read -r line || [ -n "$line" ]; do
@@ -84,7 +98,7 @@ while IFS= read -r line || [ -n "$line" ]; do
     'not: '*) start; lacks "$out" "${line#not: }" stdout ;;
     'err-not: '*) start; lacks "$err" "${line#err-not: }" stderr ;;
     'err-empty:') start; [ ! -s "$err" ] || fail "$number" 'stderr should be empty' ;;
-    'jq: '*) start; json "${line#jq: }" ;;
+    'jq: '*) start; asked+=("${line#jq: }") asked_at+=("$number") ;;
     *) fail "$number" "not a line of a case: $line" ;;
     esac
     filling=''
