@@ -114,7 +114,7 @@ static double part_gone(const struct reaching *w, int k, int holding, int c)
 {
     const char *slug = line_of(w, k)->what->slug;
     double sum = 0.0;
-    for (int i = 0; i < w->out->n_use; i++) {
+    for (int i = 0; w->took && i < w->out->n_use; i++) {
         const struct st_reach_use *u = &w->out->use[i];
         if (u->part && u->holding == holding && strcmp(line_of(w, u->line)->what->slug, slug) == 0)
             sum += w->took[i][c];
