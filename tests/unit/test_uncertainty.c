@@ -19,20 +19,23 @@ static double X[5][N], Y[N];
 
 static void normal(int i, double mean, double sd)
 {
-    const struct st_column c = { ST_SHAPE_NORMAL, mean, mean - ST_Z975 * sd, mean + ST_Z975 * sd,
-                                 -1e30,           1e30, (uint32_t)(100 + i), 0 };
+    const struct st_column c = { ST_SHAPE_NORMAL,     mean, mean - ST_Z975 * sd, mean + ST_Z975 * sd, -1e30, 1e30,
+                                 (uint32_t)(100 + i), 0,    ST_DOUBT_LASTING };
     st_column_draw(&c, 1, 0, N, X[i]);
 }
 
 static void even(int i, double low, double high)
 {
-    const struct st_column c = { ST_SHAPE_EVEN, 0.5 * (low + high), low, high, low, high, (uint32_t)(100 + i), 0 };
+    const struct st_column c = { ST_SHAPE_EVEN,   0.5 * (low + high), low, high, low, high, (uint32_t)(100 + i), 0,
+                                 ST_DOUBT_LASTING };
     st_column_draw(&c, 1, 0, N, X[i]);
 }
 
 static void peak(int i, double half)
 {
-    const struct st_column c = { ST_SHAPE_PEAK, 0.0, -half, half, -half, half, (uint32_t)(100 + i), 0 };
+    const struct st_column c = {
+        ST_SHAPE_PEAK, 0.0, -half, half, -half, half, (uint32_t)(100 + i), 0, ST_DOUBT_LASTING
+    };
     st_column_draw(&c, 1, 0, N, X[i]);
 }
 
@@ -269,8 +272,8 @@ static void order_of_lines_says_nothing(void **state)
     static const int ORDER[4][4] = { { 0, 1, 2, 3 }, { 3, 2, 1, 0 }, { 1, 3, 0, 2 }, { 2, 0, 3, 1 } };
     const struct st_ingredient spirit = kit_spirit(50), sugar = kit_sugar(), water = kit_water();
     const struct st_ingredient sloes = kit_fruit("sloes", 0.8, 0.1, 0.01, 0.5);
-    struct st_line written[4] = { kit_line(&spirit, kit_g(3000)), kit_line(&sugar, kit_g(20)), kit_line(&water, kit_ml(90)),
-                                  kit_line(&sloes, kit_g(700)) };
+    struct st_line written[4] = { kit_line(&spirit, kit_g(3000)), kit_line(&sugar, kit_g(20)),
+                                  kit_line(&water, kit_ml(90)), kit_line(&sloes, kit_g(700)) };
     struct st_interval first[ST_NFIG] = { { .value = 0 } };
     const struct st_options o = { 1, 4000, false };
     (void)state;
