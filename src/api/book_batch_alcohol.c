@@ -224,7 +224,7 @@ static bool is_over(const struct st_alcohol_ledger *k, const char *ended)
     return ended && strcmp(ended, k->until) <= 0;
 }
 
-static void settle_lot(struct st_alcohol_ledger *k, const struct book_lot *lot)
+static void settle_lot(struct st_alcohol_ledger *k, const struct book_lot *lot, double *var)
 {
     struct st_alcohol_account x = { .is_lot = true,
                                     .id = lot->id,
@@ -234,7 +234,7 @@ static void settle_lot(struct st_alcohol_ledger *k, const struct book_lot *lot)
                                     .kept = (double)NAN,
                                     .over = is_over(k, lot->ended_on) };
     sum_up(k, &x);
-    keep(k, &x, NULL);
+    keep(k, &x, var);
 }
 
 static enum book_status settle_batch(struct st_alcohol_ledger *k, int at, double *var)
@@ -260,7 +260,7 @@ static enum book_status settle(struct st_alcohol_ledger *k)
         qsort(k->e, (size_t)k->n, sizeof *k->e, by_account);
     out->account = st_arena_alloc(k->a->arena, (size_t)(k->n_lot + k->n_batch + 1) * sizeof *out->account);
     for (int i = 0; i < k->n_lot; i++)
-        settle_lot(k, &k->lot[i]);
+        settle_lot(k, &k->lot[i], &var);
     for (int i = 0; i < k->n_batch && s == BOOK_OK; i++)
         s = settle_batch(k, i, &var);
     out->gap_u = hypot(out->gap_u, sqrt(var));

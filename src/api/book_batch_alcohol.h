@@ -20,23 +20,22 @@ enum { ST_ALC_OPENING = 1u << ST_ALC_WAYS, ST_ALC_CLOSING = 2u << ST_ALC_WAYS };
 
 /* A lot's or a batch's account over the days asked for. */
 struct st_alcohol_account {
-    bool is_lot;
     int64_t id;
     const char *code, *name, *whence;          /* whence: of a lot, where it was bought or which batch it came from */
     double opening, way[ST_ALC_WAYS], closing; /* L */
-    bool over; /* the batch or lot is ended by the last day: nothing of it must be left */
     /* a batch that stands: what must be in the jar by the last volume of the drink that was read, and its strength, less what
      * went since; NAN no volume was read */
     double found, found_u;
-    char read_on[11]; /* the day of that volume; "" none */
     /* a batch: what fruit, peel, lees and air are foretold to keep, less what of it was entered; NAN not known */
     double kept, kept_u;
-    /* a batch that is over, or whose volume was read, and all of whose entries are known */
-    bool checked;
-    double missing, missing_u; /* in, less all that went, was kept and was found */
-    bool marked;               /* that is not chance: 0 lies outside 19 in 20 */
+    double missing, missing_u; /* a batch that was checked: in, less all that went, was kept and was found */
     int unknown;               /* entries without a strength, which count nothing */
     unsigned unsure;           /* where these stand: 1u << way, ST_ALC_OPENING, ST_ALC_CLOSING */
+    char read_on[11];          /* the day of the volume; "" none */
+    bool is_lot;
+    bool over;    /* the batch or lot is ended by the last day: nothing of it must be left */
+    bool checked; /* a batch that is over, or whose volume was read, and all of whose entries are known */
+    bool marked;  /* what is missing is not chance: 0 lies outside 19 in 20 */
 };
 
 /* One step: from a lot into a batch. */

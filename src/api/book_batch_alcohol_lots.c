@@ -53,7 +53,7 @@ static enum book_status spent(struct st_alcohol_ledger *k, const struct book_lot
     free(m);
     if (s == BOOK_OK)
         s = st_alcohol_told(k, at, &t);
-    if (s != BOOK_OK || !(x.drained_g > 0.0))
+    if (s != BOOK_OK || !x.step || !(x.drained_g > 0.0))
         return s;
     l->share = fmin(1.0, x.liquor_g / x.drained_g);
     l->share_u = t->known && t->fruit > 0.0 ? t->fruit_u / t->fruit : 0.0;
