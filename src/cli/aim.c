@@ -187,6 +187,11 @@ int cmd_aim(struct cli *c)
     if (!aim_options_take(c, &o))
         return ST_EXIT_INPUT;
     aim_take_kitchen(c, &o);
+    if (c->explain && !o.in_kitchen) {
+        cli_error("--explain", "of amounts that are not those of a kitchen there is no working to show",
+                  "write --kitchen with it, or leave it out");
+        return ST_EXIT_INPUT;
+    }
     const char *name = the_recipe(c);
     if (!name)
         return ST_EXIT_INPUT;

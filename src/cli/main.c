@@ -15,7 +15,7 @@ static bool may_explain(const struct cli *c, const struct cli_command *command)
     if (!c->explain || command->has == CLI_EXPLAINS)
         return true;
     (void)snprintf(why, sizeof why, "stillroom %s has no working of its own to show", command->name);
-    cli_error("--explain", why, "leave it out; foresee, mix, aim, steep, cautions, clear and correct have one");
+    cli_error("--explain", why, "leave it out; foresee, mix, aim --kitchen, steep, cautions, clear and correct have one");
     return false;
 }
 
@@ -54,6 +54,8 @@ static int run(struct cli *c)
     if (odd_word)
         return told_not_text(odd, odd_word);
     if (wants_version) {
+        if (c->json)
+            return cli_json_print(json_pack("{s:s, s:s}", "program", "stillroom", "version", ST_VERSION));
         puts("stillroom " ST_VERSION);
         return ST_EXIT_DONE;
     }
