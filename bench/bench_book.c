@@ -1,7 +1,8 @@
 /* The notebook at three sizes, the largest one somebody's whole life of it: how long it takes to open it, to list and to find,
  * and how many deeds a second are acknowledged, beside how often the same disk syncs.
  *
- *   bench_book FOLDER [ROUNDS]     books are made in FOLDER (and removed), on whose disk it is measured
+ *   bench_book FOLDER [ROUNDS [STILLROOM]]   books are made in FOLDER (and removed), on whose disk it is measured;
+ *                                            with the program the commands that people type are run, too
  *
  * All that is in the books is invented.  Looks: milliseconds of this process's processor time, the smallest of ROUNDS (15), pages
  * of the file in memory, so that others at work on the machine matter little.  Opening, which waits for the disk, and deeds: by
@@ -13,13 +14,23 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/resource.h>
+#include <sys/wait.h>
 #include <time.h>
 #include <unistd.h>
 
+#include "model/foresee.h"
 #include "store/book_inside.h"
 #include "store/search.h"
 
-enum { SIZES = 3, READINGS = 10 /* a batch */, TURNS = 5, DEEDS = 60 /* a turn */ };
+enum {
+    SIZES = 3,
+    SOON_MS = 50 /* is felt as at once */,
+    READINGS = 10 /* a batch */,
+    TRIES = 3 /* a recipe */,
+    TURNS = 5,
+    DEEDS = 60 /* a turn */
+};
 
 static const int BATCHES[SIZES] = { 100, 1000, 10000 };
 static int rounds = 15;
@@ -58,19 +69,18 @@ static const char *const FRUIT[] = { "walnut",   "quince",  "damson", "raspberry
 enum { FRUITS = sizeof FRUIT / sizeof *FRUIT };
 
 static const char TEXT[] =
-    "name: Invented %s %d\nservings: 12\ningredients:\n  fruit: { item: %s, amount: %d g }\n"
-    "  spirit: { item: neutral spirit, amount: 700 mL, strength: 96 %% }\n  water: { item: water, amount: 500 mL }\n"
-    "  sugar: { item: white sugar, amount: %d g }\n  peel: { item: %s, amount: 12 g }\nsteps:\n"
-    "  - id: steep\n    do: steep\n    take: [fruit, spirit, peel]\n    for: %d days\n    at: 18 C\n"
-    "  - id: strain\n    do: strain\n    note: press gently, through a cloth\n  - id: sweeten\n    do: blend\n    "
-    "take: "
-    "[sugar, water]\n  - id: rest\n    do: rest\n    for: 30 days\nnote: invented for measuring, number %d of many\n";
+    "# Invented for measuring, number %d of many.\nschema_version: 1\ntitle: Invented %s %d\nmeasures: metric\nsteps:\n"
+    "  - steep: jar\n    vessel: 2 L jar\n    add:\n      - %d g %s\n      - 700 mL neutral spirit 96 %%\n"
+    "      - 12 g %s\n    for: %d days\n    press: no\n  - syrup: syrup\n    words: Warm until clear, then let it "
+    "cool.\n"
+    "    add:\n      - %d g sugar\n      - 500 mL water\n  - blend: drink\n    add:\n      - all of jar\n"
+    "      - all of syrup\n";
 
 static const char *text_of(struct st_arena *arena, int i)
 {
     const char *fruit = FRUIT[i % FRUITS];
-    return st_arena_printf(arena, TEXT, fruit, i, fruit, 300 + i % 400, 150 + i % 200, FRUIT[(i / 7) % FRUITS],
-                           10 + i % 50, i);
+    return st_arena_printf(arena, TEXT, i, fruit, i, 300 + i % 400, fruit, FRUIT[(i / 7) % FRUITS], 10 + i % 50,
+                           150 + i % 200);
 }
 
 static const char *day_of(struct st_arena *arena, int i)
@@ -78,25 +88,43 @@ static const char *day_of(struct st_arena *arena, int i)
     return st_arena_printf(arena, "20%02d-%02d-%02d", 10 + i / 700 % 16, 1 + i / 28 % 12, 1 + i % 28);
 }
 
+/* As many figures as foresee keeps of a try. */
+static void put_figures(struct book *b, int64_t try_id)
+{
+    for (int f = 0; f < ST_NFIG; f++) {
+        struct book_foreseen r;
+        book_row_init(BOOK_FORESEEN, &r);
+        r.try_id = try_id;
+        r.key = st_figure_info((enum st_figure)f)->key;
+        r.value = 20.0 + f;
+        r.low = r.value - 1.0;
+        r.high = r.value + 1.0;
+        r.status = "ok";
+        r.program = "bench";
+        must(b, book_put(b, BOOK_FORESEEN, &r, NULL));
+    }
+}
+
 static void put_recipe(struct book *b, struct st_arena *a, int i)
 {
     struct book_recipe r;
     struct book_try t;
-    int64_t id;
+    int64_t id, try_id;
 
     must(b, book_begin(b, "2026-01-01T12:00", "kept a recipe"));
     book_row_init(BOOK_RECIPE, &r);
     r.name = st_arena_printf(a, "Invented %s %d", FRUIT[i % FRUITS], i);
     r.since = day_of(a, i);
     must(b, book_put(b, BOOK_RECIPE, &r, &id));
-    for (int k = 1; k <= 2; k++) {
+    for (int k = 1; k <= TRIES; k++) {
         book_row_init(BOOK_TRY, &t);
         t.recipe_id = id;
         t.number = k;
         t.on_day = day_of(a, i + k);
         t.text = text_of(a, i);
         t.said = "a bowl of fruit, spirit to cover, sugar as you like it";
-        must(b, book_put(b, BOOK_TRY, &t, NULL));
+        must(b, book_put(b, BOOK_TRY, &t, &try_id));
+        put_figures(b, try_id);
     }
     must(b, book_end(b));
 }
@@ -186,7 +214,7 @@ static void put_batch(struct book *b, struct st_arena *a, int i, int recipes)
     book_row_init(BOOK_BATCH, &r);
     r.code = st_arena_printf(a, "B%d", i);
     r.name = st_arena_printf(a, "Invented %s", FRUIT[i % FRUITS]);
-    r.try_id = 1 + 2 * (i % recipes);
+    r.try_id = 1 + TRIES * (i % recipes);
     r.text = text_of(a, i);
     r.begun_on = day_of(a, i);
     must(b, book_put(b, BOOK_BATCH, &r, &id));
@@ -341,6 +369,69 @@ static double time_look(const struct look *l, int *n)
     return least;
 }
 
+/* ---- what people type ---- */
+
+static const struct typed {
+    const char *what, *word[4];
+} TYPED[] = {
+    { "larder", { "larder" } },
+    { "larder find walnut", { "larder", "find", "walnut" } },
+    { "larder show L7", { "larder", "show", "L7" } },
+    { "recipe", { "recipe" } },
+    { "recipe find walnut", { "recipe", "find", "walnut" } },
+    { "recipe show \"Invented quince 1\"", { "recipe", "show", "Invented quince 1" } },
+    { "batch", { "batch" } },
+    { "batch all", { "batch", "all" } },
+    { "batch show B42", { "batch", "show", "B42" } },
+    { "batch left", { "batch", "left" } },
+    { "undo --list", { "undo", "--list" } },
+};
+enum { TYPES = sizeof TYPED / sizeof *TYPED };
+
+static double children_ms(void)
+{
+    struct rusage u;
+    getrusage(RUSAGE_CHILDREN, &u);
+    return (double)(u.ru_utime.tv_sec + u.ru_stime.tv_sec) * 1e3 +
+           (double)(u.ru_utime.tv_usec + u.ru_stime.tv_usec) * 1e-3;
+}
+
+static int run_typed(const char *program, const struct typed *t)
+{
+    int status = 0;
+    fflush(stdout); /* else the child prints it a second time */
+    const pid_t child = fork();
+    if (child == 0) {
+        char *argv[10] = { (char *)(uintptr_t)program };
+        int n = 1;
+        for (int i = 0; i < 4 && t->word[i]; i++)
+            argv[n++] = (char *)(uintptr_t)t->word[i];
+        argv[n++] = (char *)(uintptr_t) "--book";
+        argv[n++] = path;
+        if (freopen("/dev/null", "w", stdout))
+            execv(program, argv);
+        _exit(99);
+    }
+    return child > 0 && waitpid(child, &status, 0) == child && WIFEXITED(status) ? WEXITSTATUS(status) : 99;
+}
+
+/* Processor time of the whole program, user and system. */
+static double time_typed(const char *program, const struct typed *t)
+{
+    double least = HUGE_VAL;
+    for (int i = -1; i < rounds; i++) {
+        const double began = children_ms();
+        const int code = run_typed(program, t);
+        if (code != 0) {
+            fprintf(stderr, "bench_book: stillroom %s ended with %d\n", t->what, code);
+            exit(3);
+        }
+        if (i >= 0)
+            least = fmin(least, children_ms() - began);
+    }
+    return least;
+}
+
 /* ---- deeds a second ---- */
 
 /* Writes of 4096 bytes at the end of a file, each synced: what no acknowledged deed can be quicker than. */
@@ -397,13 +488,35 @@ static void remove_book(void)
     }
 }
 
+static void print_looks(double (*t)[LOOKS + 1], int (*n)[LOOKS])
+{
+    printf("milliseconds, smallest of %-3d        x1       x10      x100    rows at x100\n", rounds);
+    printf("%-34s %8.2f  %8.2f  %8.2f\n", "open", t[0][LOOKS], t[1][LOOKS], t[2][LOOKS]);
+    for (int i = 0; i < LOOKS; i++)
+        printf("%-34s %8.2f  %8.2f  %8.2f  %8d%s\n", LOOK[i].what, t[0][i], t[1][i], t[2][i], n[2][i],
+               t[2][i] <= SOON_MS             ? ""
+               : LOOK[i].look == all_readings ? "   no screen asks for all of them; export walks through them"
+                                              : "   over 50 ms");
+}
+
+static void print_typed(double (*t)[TYPES])
+{
+    printf("\nprocessor time of the whole program, milliseconds, smallest of %d: start, sheets, book, page\n", rounds);
+    printf("%-34s %8s  %8s  %8s\n", "stillroom", "x1", "x10", "x100");
+    for (int i = 0; i < TYPES; i++)
+        printf("%-34s %8.1f  %8.1f  %8.1f%s\n", TYPED[i].what, t[0][i], t[1][i], t[2][i],
+               t[2][i] > SOON_MS ? "   over 50 ms" : "");
+}
+
 int main(int argc, char **argv)
 {
     static double t[SIZES][LOOKS + 1];
+    static double typed[SIZES][TYPES];
     static int n[SIZES][LOOKS];
+    const char *program = argc > 3 ? argv[3] : NULL;
 
     if (argc < 2) {
-        fprintf(stderr, "bench_book FOLDER [ROUNDS]\n");
+        fprintf(stderr, "bench_book FOLDER [ROUNDS [STILLROOM]]\n");
         return 2;
     }
     if (argc > 2)
@@ -417,17 +530,17 @@ int main(int argc, char **argv)
         t[s][LOOKS] = time_open();
         for (int i = 0; i < LOOKS; i++)
             t[s][i] = time_look(&LOOK[i], &n[s][i]);
+        for (int i = 0; program && i < TYPES; i++)
+            typed[s][i] = time_typed(program, &TYPED[i]);
         printf("%d recipes, %d batches, %d readings: made in %.1f s\n", BATCHES[s] / 5, BATCHES[s],
                BATCHES[s] * READINGS, took / 1e3);
         fflush(stdout);
         if (s == SIZES - 1 || s == 0)
             write_and_tell(BATCHES[s]);
     }
-    printf("milliseconds, smallest of %-3d        x1       x10      x100    rows at x100\n", rounds);
-    printf("%-34s %8.2f  %8.2f  %8.2f\n", "open", t[0][LOOKS], t[1][LOOKS], t[2][LOOKS]);
-    for (int i = 0; i < LOOKS; i++)
-        printf("%-34s %8.2f  %8.2f  %8.2f  %8d%s\n", LOOK[i].what, t[0][i], t[1][i], t[2][i], n[2][i],
-               t[2][i] > 50.0 ? "   over 50 ms" : "");
+    print_looks(t, n);
+    if (program)
+        print_typed(typed);
     if (!getenv("KEEP"))
         remove_book();
     return 0;

@@ -31,7 +31,8 @@ if [ -x "$programs/bench_learn" ]; then # it needs the sheets that are built in
 fi
 if [ -x "$programs/bench_book" ]; then
     echo '== the notebook at three sizes =='
-    "$programs/bench_book" "$out"
+    program=${STILLROOM:-build/release/stillroom}
+    if [ -x "$program" ]; then "$programs/bench_book" "$out" 15 "$program"; else "$programs/bench_book" "$out"; fi
 fi
 if [ -x "$programs/bench_correct" ]; then
     echo '== putting a batch right, beside aim =='

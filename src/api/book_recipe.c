@@ -242,28 +242,24 @@ static void sides_of(struct st_desk *d, struct st_kept_recipe *r, const struct b
             r->last_day = rows[i].on_day;
 }
 
-/* The figures that a list shows, of all tries: rows of one key at a time, by their try. */
-static int by_try(const void *a, const void *b)
+/* The figures that the list shows, of the last tries alone: of all tries there are many more.  They come first of those of a try, so
+ * that the rest is only read where they do not. */
+static bool list_figures(struct st_desk *d, struct st_kept_recipe *all, int n)
 {
-    const struct book_foreseen *x = a, *y = b;
-    return (x->try_id > y->try_id) - (x->try_id < y->try_id);
-}
-
-static bool list_figure(struct st_desk *d, enum st_figure which, struct st_kept_recipe *all, int n)
-{
-    struct book_foreseen *row;
-    int m;
-    const struct book_wanted w = { .column = "key", .text = st_figure_info(which)->key };
-
-    if (!st_desk_good(d, book_list(d->book, BOOK_FORESEEN, &w, d->arena, &row, &m)))
-        return false;
-    qsort(row, (size_t)m, sizeof *row, by_try);
     for (int i = 0; i < n; i++) {
-        const struct book_foreseen key = { .try_id = all[i].last.row.id };
-        const struct book_foreseen *found =
-            all[i].n_try > 0 && m > 0 ? bsearch(&key, row, (size_t)m, sizeof *row, by_try) : NULL;
-        if (found)
-            take_figure(found, &all[i].last);
+        struct st_try *t = &all[i].last;
+        struct book_foreseen *row;
+        int m;
+        const struct book_wanted w = { .column = "try_id", .integer = t->row.id, .most = 2 };
+
+        if (all[i].n_try == 0)
+            continue;
+        if (!st_desk_good(d, book_list(d->book, BOOK_FORESEEN, &w, d->arena, &row, &m)))
+            return false;
+        for (int k = 0; k < m; k++)
+            take_figure(&row[k], t);
+        if (m == w.most && !(t->fig[ST_FIG_STRENGTH].known && t->fig[ST_FIG_SUGAR].known) && !take_figures(d, t))
+            return false;
     }
     return true;
 }
@@ -332,5 +328,5 @@ bool st_recipes_read(struct st_desk *d, const char *words, struct st_kept_recipe
             take_recipe(d, &row[i], first, (int)(rows + k - first), &(*out)[(*n)++]);
     }
     qsort(*out, (size_t)*n, sizeof **out, by_name);
-    return list_figure(d, ST_FIG_STRENGTH, *out, *n) && list_figure(d, ST_FIG_SUGAR, *out, *n);
+    return list_figures(d, *out, *n);
 }

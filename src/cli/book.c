@@ -92,8 +92,11 @@ static int open_book(const struct cli *c, enum book_open how, bool look, struct 
     }
     const enum book_status s = book_open(st_buf_text(&path), how, out);
     st_buf_done(&path);
-    if (s == BOOK_OK)
+    if (s == BOOK_OK) {
+        if (how == BOOK_READ)
+            (void)book_hold(*out); /* where it cannot be held, the reading tells why */
         return ST_EXIT_DONE;
+    }
     const int code = look && s == BOOK_NONE ? ST_EXIT_DONE : cli_book_fail(*out, s);
     book_close(*out);
     *out = NULL;

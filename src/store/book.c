@@ -1,5 +1,6 @@
 #include "store/book_inside.h"
 
+#include <assert.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -151,6 +152,12 @@ enum book_status book_run(struct book *b, const char *sql, const char *what)
     return sqlite3_exec(b->db, sql, NULL, NULL, NULL) == SQLITE_OK ? BOOK_OK : book_fail(b, what);
 }
 
+enum book_status book_hold(struct book *b)
+{
+    assert(!book_in_deed(b));
+    return sqlite3_get_autocommit(b->db) ? book_run(b, "BEGIN", "cannot read") : BOOK_OK;
+}
+
 /* ---- close ---- */
 
 void book_close_file(struct book *b)
@@ -168,6 +175,10 @@ void book_close(struct book *b)
     if (!b)
         return;
     book_close_file(b);
+    for (int t = 0; t < BOOK_NTABLE; t++) {
+        free(b->columns[t][0]);
+        free(b->columns[t][1]);
+    }
     free(b->path);
     free(b);
 }

@@ -15,6 +15,7 @@ enum { BOOK_STATEMENTS = 40 /* kept; more than one use of the book needs */ };
 struct book_statement {
     sqlite3_stmt *q;
     char *sql;
+    size_t length;
     bool in_use;
     uint64_t last; /* when it was released, by book.clock */
 };
@@ -30,7 +31,8 @@ struct book {
     bool log_was_there; /* beside the file, before it was opened */
     struct book_statement statement[BOOK_STATEMENTS];
     uint64_t clock;
-    enum book_status failed; /* of the last book_prepare that gave NULL */
+    char *columns[BOOK_NTABLE][2]; /* of each table, as SELECT names them; [1]: the long texts left out */
+    enum book_status failed;       /* of the last book_prepare that gave NULL */
     struct book_said said;
 };
 

@@ -125,7 +125,7 @@ static enum book_status settle(struct book *b)
 
 static enum book_status open_and_look(struct book *b, const char *name, int flags, bool *fresh, int64_t *version)
 {
-    const int code = sqlite3_open_v2(name, &b->db, flags, NULL);
+    const int code = sqlite3_open_v2(name, &b->db, flags | SQLITE_OPEN_NOMUTEX, NULL); /* one thread a book */
     enum book_status s = code == SQLITE_OK ? settle(b)
                                            : book_fail_code(b, b->db ? sqlite3_extended_errcode(b->db) : code,
                                                             b->db ? sqlite3_errmsg(b->db) : sqlite3_errstr(code), OPEN);

@@ -210,14 +210,38 @@ static void where(struct st_buf *sql, const struct book_table_info *of, const st
         st_buf_printf(sql, " WHERE \"%s\" = ?1", column_named(of, w->column));
 }
 
-static void select_text(struct st_buf *sql, const struct book_table_info *of, const struct book_wanted *w)
+static char *columns_of(const struct book_table_info *of, bool brief)
 {
-    st_buf_add(sql, "SELECT ");
+    struct st_buf text = { 0 };
     for (size_t i = 0; i < of->n_column; i++) {
         const char *name = of->column[i].name;
-        const bool left_out = w && w->brief && (strcmp(name, "text") == 0 || strcmp(name, "said") == 0);
-        st_buf_printf(sql, left_out ? "%sNULL AS \"%s\"" : "%s\"%s\"", i ? ", " : "", name);
+        const bool left_out = brief && (strcmp(name, "text") == 0 || strcmp(name, "said") == 0);
+        st_buf_printf(&text, left_out ? "%sNULL AS \"%s\"" : "%s\"%s\"", i ? ", " : "", name);
     }
+    return text.text;
+}
+
+/* They are asked for once a row where rows are looked up one by one, so they are put together once a book; tables that are not in
+ * book_table_info (the journal) each time. */
+static void add_columns(struct book *b, struct st_buf *sql, const struct book_table_info *of, bool brief)
+{
+    const size_t t = (size_t)(of - book_table_info((enum book_table)0));
+    if (of < book_table_info((enum book_table)0) || t >= BOOK_NTABLE) {
+        char *columns = columns_of(of, brief);
+        st_buf_add(sql, columns);
+        free(columns);
+        return;
+    }
+    if (!b->columns[t][brief])
+        b->columns[t][brief] = columns_of(of, brief);
+    st_buf_add(sql, b->columns[t][brief]);
+}
+
+static void select_text(struct book *b, struct st_buf *sql, const struct book_table_info *of,
+                        const struct book_wanted *w)
+{
+    st_buf_add(sql, "SELECT ");
+    add_columns(b, sql, of, w && w->brief);
     st_buf_printf(sql, " FROM \"%s\"", of->name);
     where(sql, of, w);
     const char *way = w && w->backward ? " DESC" : "";
@@ -247,7 +271,7 @@ enum book_status book_list(struct book *b, enum book_table t, const struct book_
     struct st_buf sql = { 0 }, all = { 0 };
     int k = 0, code;
 
-    select_text(&sql, of, w);
+    select_text(b, &sql, of, w);
     sqlite3_stmt *q = prepare_wanted(b, &sql, w);
     if (!q)
         return b->failed;
@@ -278,7 +302,7 @@ enum book_status book_walk(struct book *b, const struct book_table_info *of, boo
     bool go_on = true;
     int code = SQLITE_DONE;
 
-    select_text(&sql, of, NULL);
+    select_text(b, &sql, of, NULL);
     sqlite3_stmt *q = prepare_wanted(b, &sql, NULL);
     if (!q)
         return b->failed;

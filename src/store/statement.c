@@ -7,10 +7,10 @@
 
 /* Statements are kept after their use, since the same few come again and again: making one costs as much as running it. */
 
-static struct book_statement *kept(struct book *b, const char *sql)
+static struct book_statement *kept(struct book *b, const char *sql, size_t length)
 {
     for (size_t i = 0; i < BOOK_STATEMENTS; i++)
-        if (b->statement[i].q && strcmp(b->statement[i].sql, sql) == 0)
+        if (b->statement[i].q && b->statement[i].length == length && memcmp(b->statement[i].sql, sql, length) == 0)
             return &b->statement[i];
     return NULL;
 }
@@ -40,7 +40,8 @@ static struct book_statement *a_place(struct book *b)
 
 sqlite3_stmt *book_prepare(struct book *b, const char *sql)
 {
-    struct book_statement *s = kept(b, sql);
+    const size_t length = strlen(sql);
+    struct book_statement *s = kept(b, sql, length);
     sqlite3_stmt *q = NULL;
 
     if (s && !s->in_use) {
@@ -53,7 +54,7 @@ sqlite3_stmt *book_prepare(struct book *b, const char *sql)
     }
     struct book_statement *place = s ? NULL : a_place(b); /* a second one of the same text is not kept */
     if (place)
-        *place = (struct book_statement){ .q = q, .sql = x_strdup(sql), .in_use = true };
+        *place = (struct book_statement){ .q = q, .sql = x_strdup(sql), .length = length, .in_use = true };
     return q;
 }
 

@@ -205,6 +205,28 @@ static void undo_of_what_others_build_on_is_refused(void **state)
     st_arena_done(&arena);
 }
 
+static void what_is_held_is_read_as_it_was(void **state)
+{
+    (void)state;
+    struct book *b = open_new(), *held;
+    struct book_lot lot = walnuts();
+
+    add(b, &lot, "first");
+    assert_int_equal(book_open(path, BOOK_READ, &held), BOOK_OK);
+    assert_int_equal(book_hold(held), BOOK_OK);
+    assert_int_equal(lots(held), 1);
+    lot.code = "L2";
+    lot.id = BOOK_NO;
+    add(b, &lot, "second");
+    assert_int_equal(lots(b), 2);
+    assert_int_equal(lots(held), 1);
+    book_close(held);
+    assert_int_equal(book_open(path, BOOK_READ, &held), BOOK_OK);
+    assert_int_equal(lots(held), 2);
+    book_close(held);
+    book_close(b);
+}
+
 static void settings_are_kept(void **state)
 {
     (void)state;
@@ -227,8 +249,9 @@ static void settings_are_kept(void **state)
 static void other_files_are_left_alone(void **state)
 {
     (void)state;
-    static const char TEXT[] = "This is a letter of some length, and no book at all; a hundred bytes are needed to be looked "
-                               "at as the head of a database file, so here are some more.";
+    static const char TEXT[] =
+        "This is a letter of some length, and no book at all; a hundred bytes are needed to be looked "
+        "at as the head of a database file, so here are some more.";
     char back[sizeof TEXT] = "";
     struct book *b;
     FILE *f = fopen(path, "wb");
