@@ -35,7 +35,7 @@ static const struct cli_command COMMAND[] = {
     { "import", "such a document into a new notebook", cmd_import_usage, cmd_import, 0, "" },
     { "serve", "the pages for a browser on this machine", cmd_serve_usage, cmd_serve, 0, "" },
     { "property", "one property of a mixture given by mass fractions", cmd_property_usage, cmd_property, 0, "" },
-    { "ingredient", "what the sheet knows of an ingredient, each figure with its source", cmd_ingredient_usage,
+    { "ingredient", "what the sheet knows of an ingredient, figures with source", cmd_ingredient_usage,
       cmd_ingredient, 0, "" },
     { "source", "where figures with a key come from", cmd_source_usage, cmd_source, 0, "" },
 };

@@ -11,9 +11,9 @@
 
 const char cmd_ingredient_usage[] = "stillroom ingredient NAME, stillroom ingredient --list [WORD]\n"
                                     "\n"
-                                    "What the sheet knows of an ingredient: each figure with the range that holds 19 "
-                                    "cases of 20, how it is known, and its\n"
-                                    "source.  --list names what there is, or what has WORD in its name.\n"
+                                    "What the sheet knows of an ingredient: each figure with the range that holds 19\n"
+                                    "cases of 20, how it is known, and its source.  --list names what there is, or\n"
+                                    "what has WORD in its name.\n"
                                     "\n"
                                     "  stillroom ingredient damson\n"
                                     "  stillroom ingredient --list syrup\n";

@@ -18,12 +18,15 @@
 #include "text/near.h"
 
 const char cmd_property_usage[] =
-    "stillroom property NAME --ethanol W --sucrose W --glucose W --fructose W --citric W --temperature C\n"
+    "stillroom property NAME --ethanol W --sucrose W --glucose W --fructose W\n"
+    "                        --citric W --temperature C\n"
     "\n"
-    "One property of a liquid given by mass fractions of the whole (0 to 1; the rest is water), at 20 °C unless\n"
-    "--temperature says otherwise.  --list, or no NAME: the properties with their units.\n"
+    "One property of a liquid given by mass fractions of the whole (0 to 1; the rest\n"
+    "is water), at 20 °C unless --temperature says otherwise.  --list, or no NAME:\n"
+    "the properties with their units.\n"
     "\n"
-    "Proof is US proof, at 60 °F: 80 proof is 40.07 % vol at 20 °C, the strength that is meant everywhere here.\n"
+    "Proof is US proof, at 60 °F: 80 proof is 40.07 % vol at 20 °C, the strength that\n"
+    "is meant everywhere here.\n"
     "\n"
     "  stillroom property density --ethanol 0.333\n"
     "  stillroom property brix --ethanol 0.2 --sucrose 0.18 --temperature 25\n";

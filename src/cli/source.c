@@ -7,8 +7,8 @@
 
 const char cmd_source_usage[] = "stillroom source KEY\n"
                                 "\n"
-                                "Where figures with this key come from: author, year, title, what was taken, how sure. "
-                                " Without KEY: the keys, each with its title.\n"
+                                "Where figures with this key come from: author, year, title, what was taken, how\n"
+                                "sure.  Without KEY: the keys, each with its title.\n"
                                 "\n"
                                 "  stillroom source oiml1975\n";
 
