@@ -546,7 +546,7 @@ enum st_status st_agree_drained_of(const struct st_plan *p, const struct st_reci
 {
     double *x = calloc((size_t)st_plan_n_inputs(p) + 1, sizeof *x);
     struct st_balance *balance = calloc((size_t)r->n_step + 1, sizeof *balance);
-    int step[ST_AGREE_STEEPS];
+    int step[ST_AGREE_STEEPS] = { 0 };
     *out = (struct st_agree_drained){ .n = 0 };
     enum st_status s = x && balance ? st_plan_balance(p, NULL, balance) : ST_E_NOCONV;
     if (s >= 0 && !make_room(r, balance, draws, step, out))
