@@ -165,9 +165,9 @@ static const char *const KNOWN[] = { "--on",   "--code", "--name",   "--vessel",
 static void take_bare_did(struct cli *c, const char **did)
 {
     for (int i = 0; i < c->argc && !*did; i++) {
-        const char *next = i + 1 < c->argc ? c->argv[i + 1] : NULL;
-        const bool dash = next && strcmp(next, "-") == 0;
-        if (strcmp(c->argv[i], "--did") != 0 || (next && !dash && strncmp(next, "--", 2) != 0))
+        const char *next = i + 1 < c->argc ? c->argv[i + 1] : "--";
+        const bool dash = strcmp(next, "-") == 0;
+        if (strcmp(c->argv[i], "--did") != 0 || (!dash && strncmp(next, "--", 2) != 0))
             continue;
         *did = "-";
         for (int j = i; j + 1 + dash < c->argc; j++)

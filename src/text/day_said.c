@@ -61,11 +61,12 @@ static bool month_name(struct st_scan *s, bool whole, int *out)
 /* "4", "4th"; a unit or a point must not follow. */
 static bool day_figure(struct st_scan *s, int *out)
 {
+    static const char *const NTH[] = { "st", "nd", "rd", "th" };
     struct st_scan a = *s;
     if (!figure(&a, 1, 31, out))
         return false;
-    for (int i = 0; i < 4; i++)
-        if (a.end - a.at >= 2 && strncmp(a.at, &"st\0nd\0rd\0th"[3 * i], 2) == 0) {
+    for (size_t i = 0; i < sizeof NTH / sizeof *NTH; i++)
+        if (a.end - a.at >= 2 && strncmp(a.at, NTH[i], 2) == 0) {
             a.at += 2;
             break;
         }

@@ -52,7 +52,7 @@ static const struct {
 
 static void every_form(void **state)
 {
-    long today, before, day;
+    long today = 0, before = 0, day = 0;
     (void)state;
     assert_true(st_day_number("2026-11-29", &today) && st_day_number("2026-10-01", &before));
     for (size_t i = 0; i < sizeof CASE / sizeof *CASE; i++) {
@@ -69,7 +69,7 @@ static void every_form(void **state)
 
 static void month_first_when_told(void **state)
 {
-    long today, day = 0, want;
+    long today = 0, day = 0, want = 0;
     (void)state;
     assert_true(st_day_number("2026-11-29", &today) && st_day_number("2026-10-04", &want));
     assert_int_equal(st_day_said("10/4: put", today, today, true, &day), ST_DAY_SAID);
