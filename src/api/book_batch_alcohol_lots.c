@@ -46,7 +46,9 @@ static enum book_status spent(struct st_alcohol_ledger *k, const struct book_lot
     if (at < 0)
         return BOOK_OK;
     struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
-    enum book_status s = st_batch_made(k->a, &k->batch[at], true, true, m);
+    struct st_batch_ask few = *k->a;
+    few.draws = 0; /* only the balance is asked for */
+    enum book_status s = st_batch_made(&few, &k->batch[at], true, true, m);
     if (s == BOOK_OK && m->told)
         s = st_batch_spent(k->a, &k->batch[at], m, NULL, &x, &p);
     st_batch_made_done(m);

@@ -54,6 +54,12 @@ static enum book_status take_reading(const struct st_alcohol_ledger *k, const st
     return s;
 }
 
+static bool is_of_the_drink(const struct st_alcohol_ledger *k, const struct book_reading *r)
+{
+    return r->doubted != 1 && strncmp(r->at, k->until, 10) <= 0 &&
+           (strcmp(r->kind, "strength_pct_vol") == 0 || strcmp(r->kind, ST_READ_VOLUME) == 0);
+}
+
 /* What was read while the fruit lay in it is no measurement of the drink. */
 static enum book_status measured(const struct st_alcohol_ledger *k, const struct book_batch *batch,
                                  struct st_alcohol_figures *f)
@@ -65,13 +71,15 @@ static enum book_status measured(const struct st_alcohol_ledger *k, const struct
     enum book_status s = book_list(k->a->book, BOOK_READING, &of, k->a->arena, &r, &n);
     if (s == BOOK_OK)
         s = st_batch_past(k->a, batch, &past);
-    if (s != BOOK_OK || n == 0)
+    bool any = false;
+    for (int i = 0; s == BOOK_OK && i < n; i++)
+        any = any || is_of_the_drink(k, &r[i]);
+    if (s != BOOK_OK || !any)
         return s;
     struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
     const bool whole = *batch->text && st_batch_made_of(k->a, batch->text, false, m);
     for (int i = 0; i < n && s == BOOK_OK; i++)
-        if (r[i].doubted != 1 && strncmp(r[i].at, k->until, 10) <= 0 &&
-            (!whole || st_batch_of_drink(&m->file.recipe, r[i].step)))
+        if (is_of_the_drink(k, &r[i]) && (!whole || st_batch_of_drink(&m->file.recipe, r[i].step)))
             s = take_reading(k, &past, whole ? &m->file.recipe : NULL, &r[i], f);
     st_batch_made_done(m);
     free(m);
