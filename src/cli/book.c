@@ -92,11 +92,8 @@ static int open_book(const struct cli *c, enum book_open how, bool look, struct 
     }
     const enum book_status s = book_open(st_buf_text(&path), how, out);
     st_buf_done(&path);
-    if (s == BOOK_OK) {
-        if (how == BOOK_READ)
-            (void)book_hold(*out); /* where it cannot be held, the reading tells why */
+    if (s == BOOK_OK)
         return ST_EXIT_DONE;
-    }
     const int code = look && s == BOOK_NONE ? ST_EXIT_DONE : cli_book_fail(*out, s);
     book_close(*out);
     *out = NULL;
@@ -128,7 +125,10 @@ int cli_book_open(const struct cli *c, enum book_open how, struct book **out)
 
 int cli_book_look(const struct cli *c, struct book **out)
 {
-    return open_book(c, BOOK_READ, c->book == NULL, out);
+    const int code = open_book(c, BOOK_READ, c->book == NULL, out);
+    if (*out)
+        (void)book_hold(*out); /* where it cannot be held, the reading tells why */
+    return code;
 }
 
 int cli_book_if_there(const struct cli *c, struct book **out)

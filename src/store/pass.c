@@ -27,7 +27,7 @@ const struct book_table_info book_deed_info = { .name = "deed",
 enum book_status book_look_begin(struct book *b)
 {
     int64_t n;
-    enum book_status s = book_run(b, "BEGIN", "cannot read");
+    enum book_status s = book_hold(b);
     if (s == BOOK_OK)
         s = book_count(b, BOOK_SETTING, NULL, &n); /* the first look settles which moment it is */
     if (s != BOOK_OK)

@@ -280,6 +280,7 @@ int main(void)
         cmocka_unit_test_setup(a_row_outside_the_limits_is_refused, drop_file),
         cmocka_unit_test_setup(undo_and_again, drop_file),
         cmocka_unit_test_setup(undo_of_what_others_build_on_is_refused, drop_file),
+        cmocka_unit_test_setup(what_is_held_is_read_as_it_was, drop_file),
         cmocka_unit_test_setup(settings_are_kept, drop_file),
         cmocka_unit_test_setup(other_files_are_left_alone, drop_file),
     };
