@@ -27,8 +27,8 @@ const char cmd_gauge_usage[] =
     "  --acid G                 acid that is known of (g/L as citric)\n"
     "  --holds pulp|cream|egg   what floats in it\n"
     "\n"
-    "Strengths are % vol at 20 °C. Proof is US proof, at 60 °F: 80 proof is 40.07 %\n"
-    "vol at 20 °C.\n"
+    "Strengths are % vol at 20 °C. Proof is US proof, at 60 °F:\n"
+    "80 proof is 40.07 % vol at 20 °C.\n"
     "\n"
     "  stillroom gauge --sg 1.043 --brix 28 --temperature 21\n"
     "  stillroom gauge --flask 100mL=104.1g --brix 28 --temperature 20\n";
