@@ -61,6 +61,14 @@ static void must(struct book *b, enum book_status s)
     exit(3);
 }
 
+static struct book *opened(enum book_open how)
+{
+    struct book *b;
+    const enum book_status s = book_open(path, how, &b);
+    must(b, s);
+    return b;
+}
+
 /* ---- invented books ---- */
 
 static const char *const FRUIT[] = { "walnut",   "quince",  "damson", "raspberry",   "elderflower", "lemon peel",
@@ -229,7 +237,7 @@ static void make(int batches)
     struct book *b;
     const int recipes = batches / 5;
 
-    must(b, book_open(path, BOOK_WRITE, &b));
+    b = opened(BOOK_WRITE);
     must(b, book_run(b, "PRAGMA synchronous = OFF", "cannot"));
     for (int i = 0; i < recipes; i++) {
         struct st_arena a = { 0 };
@@ -345,7 +353,7 @@ static double time_open(void)
     for (int i = 0; i < rounds; i++) {
         struct book *b;
         const double began = ms();
-        must(b, book_open(path, BOOK_WRITE, &b));
+        b = opened(BOOK_WRITE);
         least = fmin(least, ms() - began);
         book_close(b);
     }
@@ -356,7 +364,7 @@ static double time_look(const struct look *l, int *n)
 {
     double least = HUGE_VAL;
     struct book *b;
-    must(b, book_open(path, BOOK_READ, &b));
+    b = opened(BOOK_READ);
     for (int i = -1; i < rounds; i++) { /* once to have the pages in memory */
         struct st_arena a = { 0 };
         const double began = cpu_ms();
@@ -467,7 +475,7 @@ static double deeds_a_second(struct book *b, int n, int turn)
 static void write_and_tell(int batches)
 {
     struct book *b;
-    must(b, book_open(path, BOOK_WRITE, &b));
+    b = opened(BOOK_WRITE);
     printf(
         "deeds a second in a book of %d batches, beside writes of a page that the same disk syncs a second, in turn:\n",
         batches);
