@@ -60,8 +60,8 @@ function(st_unit_tests)
             target_link_libraries(unit_${name} PRIVATE PkgConfig::NLOPT)
         endif()
         add_test(NAME unit.${name} COMMAND unit_${name} WORKING_DIRECTORY ${top})
-        # the long ones: hundreds of jars, of aims, of recipes
-        if(name MATCHES "^(correct|learn|kitchen|kitchen_choose|least_squares_oracle|take_recipes|jar.*|bath)$")
+        # the long ones: hundreds of jars, of aims, of recipes, of readings
+        if(name MATCHES "^(agree|caution_process|cautions_random|correct|learn|kitchen|kitchen_choose|least_squares_oracle|take_recipes|jar.*|bath)$")
             set_tests_properties(unit.${name} PROPERTIES LABELS "unit;long" COST 30 TIMEOUT 900)
         else()
             set_tests_properties(unit.${name} PROPERTIES LABELS "quick;unit" TIMEOUT 300)
