@@ -82,7 +82,7 @@ enum book_status book_migrate(struct book *b, bool fresh)
         return book_fail(b, "cannot open");
     enum book_status s = fresh ? book_to_log(b, "cannot make") : copy_beside(b, version);
     /* Another program may have brought it forward meanwhile: the number is asked again before every step. */
-    for (int at = version; s == BOOK_OK && at >= 0 && at < BOOK_VERSION; at = version_now(b))
-        s = one_step(b, at + 1);
+    for (int at = version; s == BOOK_OK && at < BOOK_VERSION; at = version_now(b))
+        s = at < 0 ? book_fail(b, "cannot open") : one_step(b, at + 1);
     return s;
 }
