@@ -176,8 +176,8 @@ int batch_returned(struct batch *b)
                         : liked < 0      ? "did not like it"
                                          : "found it so-so";
     if (n >= 1.0)
-        cli_say(0, 2, "%s: %s brought %s back%s%s.", of.code, gone.person, bottles(b, (int64_t)n),
-                said ? "; liked: " : "", said ? said : "");
+        cli_say(0, 2, "%s: %s brought %s back%s%s.", of.code, gone.person, bottles(b, (int64_t)n), *taste ? " and " : "",
+                taste);
     else
         cli_say(0, 2, "%s: %s %s.", of.code, gone.person, *taste ? taste : "brought none back, and your note is kept");
     return ST_EXIT_DONE;
