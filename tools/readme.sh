@@ -7,7 +7,12 @@ cd "$(dirname "$0")/.." || exit 3
 build=${1:?usage: tools/readme.sh BUILD_FOLDER [--check]}
 build=$(cd "$build" && pwd) || exit 3
 new=$(mktemp) || exit 3
-trap 'rm -f "$new"' EXIT
+house=$(mktemp -d) || exit 3
+trap 'rm -rf "$new" "$house"' EXIT
+
+# What is shown of the notebook is of the demonstration book, in a data folder of its own.
+export XDG_DATA_HOME=$house
+"$build/stillroom" import examples/book/small_house.json >/dev/null || exit 3
 
 answer() { # COMMAND: its output, fenced unless it is a table
     case $1 in
