@@ -15,11 +15,12 @@ static bool may_explain(const struct cli *c, const struct cli_command *command)
     if (!c->explain || command->has == CLI_EXPLAINS)
         return true;
     (void)snprintf(why, sizeof why, "stillroom %s has no working of its own to show", command->name);
-    cli_error("--explain", why, "leave it out; foresee, mix, aim --kitchen, steep, cautions, clear and correct have one");
+    cli_error("--explain", why,
+              "leave it out; foresee, mix, aim --kitchen, steep, cautions, clear and correct have one");
     return false;
 }
 
-/* What is no text in UTF-8 would be kept as something else than was typed: the first such word, or 0. */
+/* What is no text in UTF-8 would be kept in the notebook as something else than was typed: the first such word, or 0. */
 static int not_text(const struct cli *c)
 {
     for (int i = 0; i < c->argc; i++)
@@ -51,8 +52,6 @@ static int run(struct cli *c)
     const char *odd_word = odd > 0 ? c->argv[odd - 1] : NULL;
     if (!cli_take_common(c, &wants_help, &wants_version))
         return ST_EXIT_INPUT;
-    if (odd_word)
-        return told_not_text(odd, odd_word);
     if (wants_version) {
         if (c->json)
             return cli_json_print(json_pack("{s:s, s:s}", "program", "stillroom", "version", ST_VERSION));
@@ -75,6 +74,8 @@ static int run(struct cli *c)
     const struct cli_command *command = cli_command_named(name);
     if (!command)
         return cli_unknown_command(name);
+    if (odd_word && command->has == CLI_WORDS)
+        return told_not_text(odd, odd_word);
     if (!may_explain(c, command))
         return ST_EXIT_INPUT;
     c->command = command->name;
