@@ -22,9 +22,13 @@ struct st_batch_ask {
     enum st_measures measures;               /* where a recipe does not say */
     uint64_t seed;
     int draws;
-    bool by_drained; /* drained solids that were weighed stand in the place of the liquor that they are foretold to keep;
+    bool
+        by_drained; /* drained solids that were weighed stand in the place of the liquor that they are foretold to keep;
                       * never where they are held against what is foretold */
-    int deep; /* 0; of a batch that another is made of, how far back it lies */
+    struct st_catalogue *
+        *spare; /* NULL; else where one that no recipe changed waits for the next: reading the sheet anew
+                                  * costs more than a small recipe.  The caller frees what is left in it. */
+    int deep;   /* 0; of a batch that another is made of, how far back it lies */
 };
 
 /* ---- book_batch.c: which ---- */
@@ -58,6 +62,7 @@ int st_batch_line(const struct st_recipe *r, const struct st_catalogue *c, int *
 struct st_batch_made {
     struct st_buf text; /* the recipe with what was weighed in it */
     struct st_catalogue *catalogue;
+    struct st_catalogue **spare; /* of the ask */
     struct st_recipe_file file;
     bool whole; /* file holds a recipe that can be foretold */
     bool told;

@@ -287,8 +287,11 @@ static enum book_status enter_all(struct st_alcohol_ledger *k)
 enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *since, const char *until,
                                   struct st_alcohol *out)
 {
+    struct st_catalogue *spare = NULL;
+    struct st_batch_ask lending = *a;
+    lending.spare = &spare; /* every batch's recipe is read */
     struct st_alcohol_ledger k = {
-        .a = a, .since = since ? since : "", .until = until ? until : "9999-12-31", .out = out
+        .a = &lending, .since = since ? since : "", .until = until ? until : "9999-12-31", .out = out
     };
     memset(out, 0, sizeof *out);
     k.catalogue = a->catalogue();
@@ -302,6 +305,7 @@ enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *sinc
     if (s == BOOK_OK)
         s = settle(&k);
     st_catalogue_free(k.catalogue);
+    st_catalogue_free(spare);
     return s;
 }
 

@@ -32,6 +32,23 @@ static bool foretell(const struct st_batch_ask *a, struct st_plan *plan, struct 
     return m->told;
 }
 
+static struct st_catalogue *lend(const struct st_batch_ask *a)
+{
+    struct st_catalogue *c = a->spare ? *a->spare : NULL;
+    if (!c)
+        return a->catalogue();
+    *a->spare = NULL;
+    return c;
+}
+
+static void give_back(struct st_batch_made *m)
+{
+    if (m->spare && !*m->spare && !st_catalogue_is_changed(m->catalogue))
+        *m->spare = m->catalogue;
+    else
+        st_catalogue_free(m->catalogue);
+}
+
 bool st_batch_made_of(const struct st_batch_ask *a, const char *text, bool tell, struct st_batch_made *m)
 {
     struct st_problem p = { .what = "" };
@@ -42,7 +59,8 @@ bool st_batch_made_of(const struct st_batch_ask *a, const char *text, bool tell,
                         "tell it: stillroom batch answer, or begin another from a recipe", "this batch has no recipe");
         return fail(m, &p);
     }
-    m->catalogue = a->catalogue();
+    m->catalogue = lend(a);
+    m->spare = a->spare;
     if (!m->catalogue)
         return false;
     const int read =
@@ -66,7 +84,7 @@ void st_batch_made_done(struct st_batch_made *m)
         st_foretold_done(&m->out);
     if (m->catalogue) {
         st_recipe_done(&m->file);
-        st_catalogue_free(m->catalogue);
+        give_back(m);
     }
     st_buf_done(&m->text);
     memset(m, 0, sizeof *m);
