@@ -138,12 +138,12 @@ static json_t *needs(const struct st_correct_task *t)
         const struct st_correct_need *n = &t->found.need[i];
         const bool weighed = n->of == ST_NEED_SUGAR || n->of == ST_NEED_ACID ||
                              (n->of == ST_NEED_MORE && t->ask.thing[n->index].by_weight);
-        json_array_append_new(all,
-                              json_pack("{s:s, s:o, s:o, s:s, s:o, s:o, s:b}", "of", CODE[n->of], "name",
-                                        n->index >= 0 ? st_doc_text(t->ask.thing[n->index].name) : json_null(),
-                                        "amount", real(n->amount), "unit", weighed ? "g" : "mL", "strength_pct_vol",
-                                        n->of == ST_NEED_SPIRIT ? real(n->strength) : json_null(), "draw_off_ml",
-                                        real(n->draw_ml), "surer_readings", n->sharp));
+        json_array_append_new(
+            all, json_pack("{s:s, s:o, s:o, s:s, s:o, s:o, s:o, s:b}", "of", CODE[n->of], "name",
+                           n->index >= 0 ? st_doc_text(t->ask.thing[n->index].name) : json_null(), "amount",
+                           real(n->amount), "unit", weighed ? "g" : "mL", "strength_pct_vol",
+                           n->of == ST_NEED_SPIRIT ? real(n->strength) : json_null(), "draw_off_ml", real(n->draw_ml),
+                           "scale_g", n->digit_g > 0.0 ? real(n->digit_g) : json_null(), "surer_readings", n->sharp));
     }
     return all;
 }

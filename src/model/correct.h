@@ -140,8 +140,10 @@ struct st_correct_need {
     enum st_correct_need_of of;
     int index;
     double amount, strength;
-    double draw_ml; /* that has to be drawn off besides */
-    bool sharp;     /* only if the readings are better, too */
+    double draw_ml;                 /* that has to be drawn off besides */
+    double with[ST_CORRECT_THINGS]; /* units of the ask's things that go in with it; of index, `amount` */
+    double digit_g;                 /* only on a scale as fine as that; 0: on the one at hand */
+    bool sharp;                     /* only if the readings are better, too */
 };
 
 /* What the doubt of the nearest figures comes from. */

@@ -14,8 +14,11 @@ enum { NSOLD = sizeof SOLD / sizeof *SOLD };
 /* More than half drawn off is another batch. */
 static const double MOST_DRAWN = 0.5;
 
+/* A scale for pinches, where the one at hand is too coarse for what is dry. */
+static const double FINE_G = 0.1;
+
 struct needing {
-    double z;
+    double z, digit_g; /* digit_g: of a finer scale that is needed, 0 none */
     bool sharp;
     struct st_correct_found *out;
 };
@@ -33,13 +36,21 @@ static bool meets(const struct st_correct_ask *ask, double z, double x[ST_CORREC
     return st_correct_cheapest(&s, x) >= 0;
 }
 
+/* x: what all of it takes, the ask's own things first. */
 static void tell(const struct needing *n, enum st_correct_need_of of, int index, double amount, double strength,
-                 double draw_ml)
+                 const double x[ST_CORRECT_VARIABLES])
 {
-    if (n->out->n_need < ST_CORRECT_NEEDS)
-        n->out->need[n->out->n_need++] = (struct st_correct_need){
-            .of = of, .index = index, .amount = amount, .strength = strength, .draw_ml = draw_ml, .sharp = n->sharp
-        };
+    if (n->out->n_need == ST_CORRECT_NEEDS)
+        return;
+    struct st_correct_need *to = &n->out->need[n->out->n_need++];
+    *to = (struct st_correct_need){ .of = of,
+                                    .index = index,
+                                    .amount = amount,
+                                    .strength = strength,
+                                    .draw_ml = x[DRAW],
+                                    .digit_g = n->digit_g,
+                                    .sharp = n->sharp };
+    memcpy(to->with, x, sizeof to->with);
 }
 
 /* One more thing; its number, -1: no room. */
@@ -67,7 +78,7 @@ static void try_more(const struct needing *n, const struct st_correct_ask *ask)
         struct st_correct_ask a = *ask;
         a.thing[i].have = fmax(a.thing[i].have, ask->batch.ml);
         if (isfinite(ask->thing[i].have) && meets(&a, n->z, x))
-            tell(n, ST_NEED_MORE, i, x[i], 0.0, x[DRAW]);
+            tell(n, ST_NEED_MORE, i, x[i], 0.0, x);
     }
 }
 
@@ -77,7 +88,7 @@ static void try_room(const struct needing *n, const struct st_correct_ask *ask)
     struct st_correct_ask a = *ask;
     a.draw_most_ml = MOST_DRAWN * ask->batch.ml;
     if (a.draw_most_ml > ask->draw_most_ml && meets(&a, n->z, x))
-        tell(n, ST_NEED_DRAW, -1, x[DRAW], 0.0, x[DRAW]);
+        tell(n, ST_NEED_DRAW, -1, x[DRAW], 0.0, x);
     a = *ask;
     a.jar_ml = 0.0;
     if (!(ask->jar_ml > 0.0) || !meets(&a, n->z, x))
@@ -85,7 +96,7 @@ static void try_room(const struct needing *n, const struct st_correct_ask *ask)
     double stands = ask->batch.ml - x[DRAW];
     for (int i = 0; i < ask->n_thing; i++)
         stands += x[i] * (ask->thing[i].by_weight ? ST_CORRECT_DRY_ML : 1.0);
-    tell(n, ST_NEED_JAR, -1, stands, 0.0, x[DRAW]);
+    tell(n, ST_NEED_JAR, -1, stands, 0.0, x);
 }
 
 static bool has(const struct st_correct_ask *ask, enum st_correct_kind kind)
@@ -96,14 +107,42 @@ static bool has(const struct st_correct_ask *ask, enum st_correct_kind kind)
     return false;
 }
 
+/* A thing that the ask has not: it stands behind the ask's own in x. */
+static void tell_added(const struct needing *n, const struct st_correct_ask *ask, enum st_correct_need_of of,
+                       double amount, double strength, const double x[ST_CORRECT_VARIABLES])
+{
+    double own[ST_CORRECT_VARIABLES];
+    memcpy(own, x, sizeof own);
+    own[ask->n_thing] = 0.0;
+    tell(n, of, -1, amount, strength, own);
+}
+
+/* Of the ask's own things no more than the batch again: else a pinch of acid would "do" with seven litres of water, of
+ * which nothing is said. */
+static void hold_back(struct st_correct_ask *a)
+{
+    for (int i = 0; i < a->n_thing; i++)
+        a->thing[i].have = fmin(a->thing[i].have, a->batch.ml);
+}
+
 static void try_thing(const struct needing *n, const struct st_correct_ask *ask, enum st_correct_kind kind,
                       enum st_correct_need_of of)
 {
     double x[ST_CORRECT_VARIABLES];
     struct st_correct_ask a = *ask;
+    hold_back(&a);
     const int i = has(ask, kind) ? -1 : add(&a, kind, 0.0);
     if (i >= 0 && meets(&a, n->z, x) && x[i] > 0.0)
-        tell(n, of, -1, x[i], 0.0, x[DRAW]);
+        tell_added(n, ask, of, x[i], 0.0, x);
+}
+
+/* Sugar and acid are named for what they are wished for, never to thin what is too strong. */
+static void try_dry(const struct needing *n, const struct st_correct_ask *ask)
+{
+    if (ask->wish[ST_CORRECT_SUGAR].asked)
+        try_thing(n, ask, ST_ADD_SUGAR, ST_NEED_SUGAR);
+    if (ask->wish[ST_CORRECT_ACID].asked)
+        try_thing(n, ask, ST_ADD_ACID, ST_NEED_ACID);
 }
 
 /* The weakest that is sold and does it: a stronger one does too. */
@@ -112,11 +151,13 @@ static void try_spirit(const struct needing *n, const struct st_correct_ask *ask
     double x[ST_CORRECT_VARIABLES], found[ST_CORRECT_VARIABLES];
     int low = -1, high = NSOLD - 1, index = ask->n_thing;
     struct st_correct_ask a = *ask;
+    hold_back(&a);
     if (add(&a, ST_ADD_SPIRIT, SOLD[high]) < 0 || !meets(&a, n->z, found) || !(found[index] > 0.0))
         return;
     while (high - low > 1) {
         const int middle = (low + high) / 2;
         a = *ask;
+        hold_back(&a);
         if (add(&a, ST_ADD_SPIRIT, SOLD[middle]) >= 0 && meets(&a, n->z, x)) {
             high = middle;
             memcpy(found, x, sizeof found);
@@ -124,7 +165,7 @@ static void try_spirit(const struct needing *n, const struct st_correct_ask *ask
             low = middle;
     }
     if (found[index] > 0.0)
-        tell(n, ST_NEED_SPIRIT, -1, found[index], SOLD[high], found[DRAW]);
+        tell_added(n, ask, ST_NEED_SPIRIT, found[index], SOLD[high], found);
 }
 
 static void try_all(const struct needing *n, const struct st_correct_ask *ask)
@@ -132,21 +173,25 @@ static void try_all(const struct needing *n, const struct st_correct_ask *ask)
     try_more(n, ask);
     try_room(n, ask);
     try_thing(n, ask, ST_ADD_WATER, ST_NEED_WATER);
-    try_thing(n, ask, ST_ADD_SUGAR, ST_NEED_SUGAR);
-    try_thing(n, ask, ST_ADD_ACID, ST_NEED_ACID);
+    try_dry(n, ask);
     try_spirit(n, ask);
 }
 
-/* First alone, then with a draw-off besides; and if it is the readings too, as if they were exact. */
+/* First alone, then with a draw-off besides; and if it is the readings too, as if they were exact.  Each way first with the
+ * scale at hand, then what is dry with a finer one. */
 void st_correct_needs(const struct st_correct_base *b, double z, struct st_correct_found *out)
 {
     for (int pass = 0; pass < (out->by_reading ? 2 : 4) && out->n_need == 0; pass++) {
-        const struct needing n = { .z = z, .sharp = pass >= 2, .out = out };
+        struct needing n = { .z = z, .sharp = pass >= 2, .out = out };
         struct st_correct_ask a = *b->ask;
         if (pass % 2)
             a.draw_most_ml = fmax(a.draw_most_ml, MOST_DRAWN * a.batch.ml);
         if (n.sharp)
             a.batch.ml_u = a.batch.is.strength_u = a.batch.is.sugar_u = a.batch.is.acid_u = 0.0;
         try_all(&n, &a);
+        if (out->n_need > 0 || !(a.digit_g > FINE_G || a.digit_g == 0.0)) /* 0: a scale of 1 g */
+            continue;
+        n.digit_g = a.digit_g = FINE_G;
+        try_dry(&n, &a);
     }
 }

@@ -314,6 +314,20 @@ void st_correct_how_words(char *buf, size_t size, const struct st_correct_ask *a
 
 /* ---- why not ---- */
 
+/* What of the things named goes in besides, where it is more than the search's rounding. */
+static void with_words(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_need *n)
+{
+    char much[64];
+    const char *join = ", with ";
+    for (int i = 0; i < a->n_thing; i++) {
+        if (i == n->index || !(n->with[i] * grams_in(&a->thing[i]) > 1e-3 * a->batch.ml))
+            continue;
+        st_correct_amount_words(much, sizeof much, &a->thing[i], n->with[i]);
+        more(buf, size, "%s%s of %s", join, much, a->thing[i].name);
+        join = " and ";
+    }
+}
+
 static void need_words(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_need *n)
 {
     char ml[32], draw[32], g[32];
@@ -336,6 +350,10 @@ static void need_words(char *buf, size_t size, const struct st_correct_ask *a, c
     }
     if (n->of != ST_NEED_DRAW && n->draw_ml > 0.5)
         more(buf, size, ", with %s drawn off first", draw);
+    if (n->of == ST_NEED_WATER || n->of == ST_NEED_SUGAR || n->of == ST_NEED_ACID || n->of == ST_NEED_SPIRIT)
+        with_words(buf, size, a, n);
+    if (n->digit_g > 0.0)
+        more(buf, size, ", on a scale that shows %g g", n->digit_g);
     more(buf, size, "%s.",
          !n->sharp           ? ""
          : a->batch.foretold ? ", once it is read and so surer than it is foretold"
