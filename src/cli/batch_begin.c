@@ -329,7 +329,7 @@ static int tell_json(struct batch *b, const struct begun *k, const struct st_bat
                             : json_array());
     if (*k->row.said) {
         json_object_set_new(o, "open", batch_did_json(b, &k->row));
-        json_object_set_new(o, "read", batch_told_json(&k->told));
+        json_object_set_new(o, "read", batch_told_json(b, &k->told, k->row.code));
         json_object_set_new(o, "left_out", json_integer(k->told.left_out));
     }
     return cli_json_print(o);
@@ -368,6 +368,8 @@ static void tell_page(struct batch *b, const struct begun *k, const struct st_ba
     for (int i = 0; i < n; i++)
         if (*batch_vessel_remark(b, &j[i], &k->made))
             cli_wrap(4, 4, batch_vessel_remark(b, &j[i], &k->made));
+    if (k->by_words)
+        batch_told_bottled(b, &k->told, k->row.code);
     if (k->made.told) {
         cli_heading("What it should give");
         if (k->by_words)

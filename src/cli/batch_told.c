@@ -123,14 +123,28 @@ static bool all_days_known(const char *file, const char *said)
 
 /* ---- rows ---- */
 
-static enum batch_deed_told deed_of(const struct st_take_item *item)
+/* "Bottled 3 of them": done, where "to be bottled" and "bottle it" are to come. */
+static bool is_bottled(const struct st_take_read_as *r)
 {
+    for (const char *at = r->words; *at; at++) {
+        struct st_scan s = { at, at + strlen(at) };
+        if ((at == r->words || !isalpha((unsigned char)at[-1])) && st_scan_word(&s, "bottled"))
+            return !(at - r->words >= 3 && strncmp(at - 3, "be ", 3) == 0);
+    }
+    return false;
+}
+
+static enum batch_deed_told deed_of(const struct st_take_read_as *from)
+{
+    const struct st_take_item *item = from->item;
     if (item->role == ST_TAKE_INGREDIENT)
         return item->sure == ST_UNREAD ? BATCH_TOLD_NOTHING : BATCH_TOLD_GOODS;
     if (item->role != ST_TAKE_STEP)
         return BATCH_TOLD_NOTHING;
     if (item->deed.kind == ST_DO_STEEP && item->deed.strain)
         return BATCH_TOLD_STRAIN;
+    if (item->deed.kind == ST_DO_BOTTLE)
+        return is_bottled(from) ? BATCH_TOLD_BOTTLED : BATCH_TOLD_NOTHING;
     return item->deed.kind == ST_DO_FILTER ? BATCH_TOLD_FILTER
            : item->deed.kind == ST_DO_RACK ? BATCH_TOLD_RACK
                                            : BATCH_TOLD_NOTHING;
@@ -144,13 +158,17 @@ static void fill_row(struct batch *b, const struct st_take_read_as *from, struct
     *row = (struct batch_told_row){ .line = from->line,
                                     .words = st_arena_strdup(&b->arena, from->words),
                                     .read = st_arena_strdup(&b->arena, text),
-                                    .deed = deed_of(item),
+                                    .deed = deed_of(from),
                                     .step = from->step,
                                     .goods = item->line,
                                     .slug = "",
                                     .came_ml = from->came_ml };
     if (item->line.what)
         row->slug = st_arena_strdup(&b->arena, item->line.what->slug);
+    if (row->deed == BATCH_TOLD_BOTTLED) {
+        row->bottles = item->deed.bottles;
+        row->size_ml = item->deed.size_ml;
+    }
     row->goods.what = NULL;
     row->goods.text = st_arena_strdup(&b->arena, item->as);
 }
@@ -298,19 +316,43 @@ void batch_told_print(struct batch *b, const struct batch_told *t)
         if (*r->read)
             cli_say(8, 10, "%s%s%s%s", *r->day ? batch_day(b, r->day, false) : "",
                     *r->day ? (r->about ? " or about then: " : ": ") : "", r->read,
-                    r->deed > BATCH_TOLD_GOODS && !*r->day ? "; on which day is not told" : "");
+                    (r->deed > BATCH_TOLD_GOODS || r->deed == BATCH_TOLD_BOTTLED) && !*r->day
+                        ? "; on which day is not told"
+                        : "");
     }
     print_left_out(t);
 }
 
-json_t *batch_told_json(const struct batch_told *t)
+/* The command that brings a bottling into the book. */
+static const char *enter_bottles(struct batch *b, const struct batch_told_row *r, const char *code)
+{
+    const char *many = r->bottles > 0 ? batch_text(b, "%d", r->bottles) : "3";
+    return batch_text(b, "stillroom batch bottle %s \"%s x %s mL\" --on %s", code, many,
+                      r->size_ml > 0.0 ? batch_text(b, "%.9g", r->size_ml) : "...", *r->day ? r->day : "...");
+}
+
+void batch_told_bottled(struct batch *b, const struct batch_told *t, const char *code)
+{
+    for (int i = 0; i < t->n; i++) {
+        const struct batch_told_row *r = &t->row[i];
+        if (r->deed != BATCH_TOLD_BOTTLED)
+            continue;
+        cli_say(2, 4, "What you bottled%s%s is not in the book by these words. Enter it:",
+                *r->day ? (r->about ? " about " : " on ") : "", *r->day ? batch_day(b, r->day, false) : "");
+        cli_say(4, 6, "%s", enter_bottles(b, r, code));
+    }
+}
+
+json_t *batch_told_json(struct batch *b, const struct batch_told *t, const char *code)
 {
     json_t *list = json_array();
     for (int i = 0; i < t->n; i++) {
         const struct batch_told_row *r = &t->row[i];
-        json_array_append_new(list,
-                              json_pack("{s:i, s:o, s:o, s:o}", "line", r->line, "words", st_doc_text(r->words), "read",
-                                        st_doc_text(r->read), "day", *r->day ? st_doc_text(r->day) : json_null()));
+        json_t *row = json_pack("{s:i, s:o, s:o, s:o}", "line", r->line, "words", st_doc_text(r->words), "read",
+                                st_doc_text(r->read), "day", *r->day ? st_doc_text(r->day) : json_null());
+        if (r->deed == BATCH_TOLD_BOTTLED)
+            json_object_set_new(row, "enter", st_doc_text(enter_bottles(b, r, code)));
+        json_array_append_new(list, row);
     }
     return list;
 }

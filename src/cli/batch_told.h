@@ -6,7 +6,14 @@
 
 /* What a maker told of a batch, line by line: what each was read as, and on which day it was done. */
 
-enum batch_deed_told { BATCH_TOLD_NOTHING, BATCH_TOLD_GOODS, BATCH_TOLD_STRAIN, BATCH_TOLD_FILTER, BATCH_TOLD_RACK };
+enum batch_deed_told {
+    BATCH_TOLD_NOTHING,
+    BATCH_TOLD_BOTTLED, /* kept by no words: a bottling has a size, and a label of its own */
+    BATCH_TOLD_GOODS,
+    BATCH_TOLD_STRAIN,
+    BATCH_TOLD_FILTER,
+    BATCH_TOLD_RACK
+};
 
 struct batch_told_row {
     int line;
@@ -18,6 +25,8 @@ struct batch_told_row {
     struct st_line goods; /* its line as it was read; text is copied, what is lent by no one: compare by slug */
     const char *slug;     /* "" none */
     double came_ml;       /* 0 none */
+    int bottles;          /* of a bottling, 0 not told */
+    double size_ml;       /* of each, 0 not told */
 };
 
 struct batch_told {
@@ -36,7 +45,9 @@ int batch_told_read(struct batch *b, const char *file, const char *said, const c
 const char *batch_told_name(struct batch *b, const struct st_take *t);
 
 void batch_told_print(struct batch *b, const struct batch_told *t);
-json_t *batch_told_json(const struct batch_told *t);
+/* "3 bottles on 6 November are not in the book yet", with the command for it; code: of the batch. */
+void batch_told_bottled(struct batch *b, const struct batch_told *t, const char *code);
+json_t *batch_told_json(struct batch *b, const struct batch_told *t, const char *code);
 /* "sugar  nothing of it in what was read": not 0 where something is not known. */
 void batch_told_foretold(struct batch *b, const struct batch_told *t, const struct st_foretold *f);
 

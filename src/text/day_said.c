@@ -33,6 +33,17 @@ static bool figure(struct st_scan *s, int least, int most, int *out)
     return true;
 }
 
+/* Whether a figure would be one of these. */
+static bool is_unit(const struct st_scan *s)
+{
+    static const char UNIT[] =
+        "g|kg|mg|ml|cl|dl|l|litre|litres|liter|liters|gram|grams|cup|cups|tsp|tbsp|teaspoon|teaspoons|tablespoon|"
+        "tablespoons|oz|fl|ounce|ounces|pound|pounds|lb|lbs|pint|pints|quart|quarts|gallon|gallons|inch|part|parts|of|"
+        "bottle|bottles|jar|jars|proof|percent|days|weeks|months|hours|minutes|degrees|%|x";
+    struct st_scan a = *s;
+    return st_scan_word(&a, UNIT);
+}
+
 static bool month_name(struct st_scan *s, bool whole, int *out)
 {
     static const char *const NAME[] = { "january|jan.|jan",
@@ -58,12 +69,12 @@ static bool month_name(struct st_scan *s, bool whole, int *out)
     return false;
 }
 
-/* "4", "4th"; a unit or a point must not follow. */
+/* "4", "4th"; a unit or a point must not follow.  Up to 99: "November 40" is a day that the calendar has not. */
 static bool day_figure(struct st_scan *s, int *out)
 {
     static const char *const NTH[] = { "st", "nd", "rd", "th" };
     struct st_scan a = *s;
-    if (!figure(&a, 1, 31, out))
+    if (!figure(&a, 1, 99, out))
         return false;
     for (size_t i = 0; i < sizeof NTH / sizeof *NTH; i++)
         if (a.end - a.at >= 2 && strncmp(a.at, NTH[i], 2) == 0) {
@@ -89,8 +100,17 @@ static void year_behind(struct st_scan *s, int *year)
         *year = 0;
 }
 
+/* Behind "Nov 40": not "Nov 40 g". */
+static bool may_be_no_day(const struct st_scan *s)
+{
+    struct st_scan a = *s;
+    if (a.at == a.end || strchr(":,;.", *a.at) || !st_scan_blanks(&a))
+        return true;
+    return !is_unit(&a);
+}
+
 /* "Oct 4", "October 4th, 2026", "4 October", "4th of Oct". */
-static bool named_month(struct st_scan *s, struct told *t)
+static bool named_month(struct st_scan *s, bool opens, struct told *t)
 {
     struct st_scan a = *s;
     t->form = CALENDAR;
@@ -107,6 +127,8 @@ static bool named_month(struct st_scan *s, struct told *t)
         if (!month_name(&a, false, &t->month))
             return false;
     }
+    if (t->day > 31 && !(opens && may_be_no_day(&a)))
+        return false;
     year_behind(&a, &t->year);
     *s = a;
     return true;
@@ -144,8 +166,27 @@ static bool dotted(struct st_scan *s, struct told *t)
     return true;
 }
 
-/* "10/4:", "10/4/2026"; not "3/4 cup". */
-static bool slashed(struct st_scan *s, struct told *t)
+/* "3/4" may be a share of something; "10/4" and "10/12" are nobody's. */
+static bool is_share(int over, int under)
+{
+    return over < under && (under < 7 || under == 8 || under == 10 || under == 16);
+}
+
+/* What is said behind "10/4" that is not said behind an amount. */
+static bool day_goes_on(struct st_scan next, bool on, bool share)
+{
+    if (st_scan_sign(&next, ":") || st_scan_sign(&next, " - "))
+        return true;
+    if (!st_scan_blanks(&next))
+        return next.at == next.end && !share;
+    if (st_scan_word(&next, "i|we|some|more|another") ||
+        st_words_at(&next, ST_WORD_BIT(ST_WORD_DEED) | ST_WORD_BIT(ST_WORD_PAST)))
+        return true;
+    return (on || !share) && !is_unit(&next);
+}
+
+/* "10/4:", "10/4/2026", "10/4 some sugar", "on 3/4 I put"; not "3/4 cup". */
+static bool slashed(struct st_scan *s, bool on, struct told *t)
 {
     struct st_scan a = *s;
     t->form = SLASHED;
@@ -156,13 +197,8 @@ static bool slashed(struct st_scan *s, struct told *t)
     if (st_scan_sign(&y, "/") && figure(&y, 0, 2999, &t->year)) {
         t->year += t->year < 100 ? 2000 : 0;
         a = y;
-    } else {
-        struct st_scan next = a;
-        if (!st_scan_sign(&next, ":") && !st_scan_sign(&next, " - ") &&
-            !(st_scan_blanks(&next) && (st_scan_word(&next, "i|we") ||
-                                        st_words_at(&next, ST_WORD_BIT(ST_WORD_DEED) | ST_WORD_BIT(ST_WORD_PAST)))))
-            return false;
-    }
+    } else if (!day_goes_on(a, on, is_share(t->month, t->day)))
+        return false;
     *s = a;
     return true;
 }
@@ -260,10 +296,10 @@ static bool read_told(struct st_scan *s, bool first, struct told *t)
     if (on && st_scan_word(&a, "the"))
         st_scan_blanks(&a);
     b = a;
-    const bool named = named_month(&b, t);
+    const bool named = named_month(&b, first || on, t);
     if (named && !first && !on && (t->month == 3 || t->month == 5))
         return false; /* "2 march past", "you may 4" */
-    if (named || iso(&b, t) || ((first || on) && (dotted(&b, t) || (!on && slashed(&b, t)))) ||
+    if (named || iso(&b, t) || ((first || on) && (dotted(&b, t) || slashed(&b, on && first, t))) ||
         (!on && counted(&b, first, t))) {
         *s = b;
         return true;

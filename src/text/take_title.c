@@ -55,14 +55,30 @@ static bool is_told_deed(const char *sentence)
     return st_scan_word(&s, "i|we") || st_words_at(&s, ST_WORD_BIT(ST_WORD_PAST) | ST_WORD_BIT(ST_WORD_DEED)) != NULL;
 }
 
+/* "Sloe gin, what I did last month", and a day of its own in the next line: the title's day is that of nothing.  Where
+ * goods or deeds stand beneath it without a day of theirs, it is their day: "Sloe gin, begun 4 October". */
+static void leave_day(struct st_taking *t, const struct st_taken *title)
+{
+    const char *when = title->when;
+    for (int i = 0; i < t->n_row && when; i++)
+        if (t->row[i].when == when &&
+            (t->row[i].item->role == ST_TAKE_INGREDIENT || t->row[i].item->role == ST_TAKE_STEP))
+            return;
+    for (int i = 0; i < t->n_row && when; i++)
+        if (t->row[i].when == when)
+            t->row[i].when = NULL;
+}
+
 void st_take_title(struct st_taking *t)
 {
     const int first = first_row(t);
     int n = first;
 
     for (int i = 0; i < t->n_row && !t->title; i++)
-        if (t->row[i].item->role == ST_TAKE_TITLE)
+        if (t->row[i].item->role == ST_TAKE_TITLE) {
             t->title = t->row[i].words;
+            leave_day(t, &t->row[i]);
+        }
     if (t->title || first == t->n_row)
         return;
     const struct st_taken *r = &t->row[first];
@@ -80,4 +96,5 @@ void st_take_title(struct st_taking *t)
     for (int i = first; i < n; i++)
         name_row(&t->row[i], i == first);
     t->title = r->words;
+    leave_day(t, r);
 }

@@ -48,6 +48,18 @@ static const struct {
     { "last month's damsons", ST_DAY_NONE, "" },
     { "600 g damsons", ST_DAY_NONE, "" },
     { "marmalade 4", ST_DAY_NONE, "" },
+    { "On Nov 40 1 kg damsons", ST_DAY_NEVER, "" },
+    { "Nov 40: put", ST_DAY_NEVER, "" },
+    { "40 November, put", ST_DAY_NEVER, "" },
+    { "May 50 g be enough?", ST_DAY_NONE, "" },
+    { "10/4 some sugar", ST_DAY_TWO, "" },
+    { "10/24 the sugar", ST_DAY_SAID, "2026-10-24" },
+    { "10/12 500 g sugar", ST_DAY_TWO, "" },
+    { "On 10/24 I put", ST_DAY_SAID, "2026-10-24" },
+    { "On 3/4 the damsons went in", ST_DAY_TWO, "" },
+    { "3/4 the sugar", ST_DAY_NONE, "" },
+    { "1/2 750 ml bottle", ST_DAY_NONE, "" },
+    { "5/4 cups sugar", ST_DAY_NONE, "" },
 };
 
 static void every_form(void **state)
