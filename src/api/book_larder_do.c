@@ -1,5 +1,6 @@
 #include "api/book_code.h"
 #include "api/book_larder_inside.h"
+#include "api/book_lot_cautions.h"
 #include "api/book_lot_cross.h"
 
 #include <math.h>
@@ -71,10 +72,9 @@ static bool find_like(struct st_desk *d, const struct st_catalogue *c, const cha
 
     if (!as)
         return true;
-    if (in && st_stop_problem(in, &d->problem)) {
-        d->status = BOOK_OK;
+    d->status = BOOK_OK;
+    if ((in && st_stop_problem(in, &d->problem)) || st_stop_in_text(c, as, strlen(as), &d->problem))
         return false;
-    }
     if (in) {
         *slug = st_arena_strdup(d->arena, in->slug);
         return true;
@@ -161,6 +161,12 @@ static bool may_be_strong(struct st_desk *d, const struct st_catalogue *c, const
                           "leave it out; what lay in spirit is kept with \"stillroom larder spent\" or \"made\"");
 }
 
+static bool may_be_drunk(struct st_desk *d, const struct st_catalogue *c, const struct book_lot *l)
+{
+    d->status = BOOK_OK;
+    return !st_lot_stopped(c, l, &d->problem);
+}
+
 static bool put_given(struct st_desk *d, const struct st_catalogue *c, const struct st_lot_given *g, struct book_lot *l)
 {
     if (!put_words(d, g, l))
@@ -237,19 +243,19 @@ static bool last_time(struct st_desk *d, const struct book_lot *l, struct st_lot
     return true;
 }
 
-/* What the sheet warns of in it, the first two; and the day of what spoils soon. */
-static void cautions_of(const struct st_ingredient *what, const struct book_lot *l, struct st_lot_told *t)
+/* "lemon" is found, and means the peeled one: whoever treats it like that hears of it. */
+static void say_like(const struct st_catalogue *c, const char *as, const struct book_lot *l, struct st_lot_told *t)
 {
-    for (int i = 0; what && i < what->n_caution && i < 2; i++)
-        remark(t, "Caution: %.200s [%.40s]%s", what->caution[i].text, what->caution[i].source,
-               i == 1 && what->n_caution > 2 ? "; more: stillroom ingredient" : "");
-    if (what && (what->kind == ST_KIND_EGG || what->kind == ST_KIND_DAIRY) && !l->use_by)
-        remark(t, "Use by when? Write it from the box: stillroom larder change %s --use-by DATE", l->code);
+    const struct st_ingredient *in = as ? st_lot_ingredient(c, l) : NULL;
+    if (in && strcasecmp(in->name, as) != 0)
+        remark(t, "\"%.60s\" is taken as %.80s; if another is meant: stillroom larder change %.40s --as \"...\"", as,
+               in->name, l->code);
 }
 
-static void remarks_of(const struct st_goods_line *line, const struct book_lot *l, struct st_lot_told *t)
+static void remarks_of(const struct st_catalogue *c, const struct st_goods_line *line, const struct book_lot *l,
+                       struct st_lot_told *t)
 {
-    cautions_of(line->what, l, t);
+    st_lot_warn(c, line->what, l, t);
     if (!*l->slug && strstr(line->doubt.what, "which part"))
         remark(t,
                "A recipe will ask which part of it is meant, and it is kept whole here. For one alone: stillroom "
@@ -282,7 +288,7 @@ static bool put_new(struct st_desk *d, const struct st_catalogue *c, const struc
     if (!given->code && !st_lot_next_code(d, code))
         return false;
     l->code = code;
-    if (!put_given(d, c, given, l))
+    if (!put_given(d, c, given, l) || !may_be_drunk(d, c, l))
         return false;
     st_lot_so_much(much, sizeof much, l->amount, l, ST_MEASURES_METRIC);
     snprintf(t->words, sizeof t->words, "%s %.300s (%.40s)",
@@ -291,7 +297,8 @@ static bool put_new(struct st_desk *d, const struct st_catalogue *c, const struc
                                              : "added",
              much, l->code);
     book_reword(d->book, t->words);
-    remarks_of(read, l, t);
+    remarks_of(c, read, l, t);
+    say_like(c, given->as, l, t);
     return st_desk_good(d, book_put(d->book, BOOK_LOT, l, &l->id)) && last_time(d, l, t);
 }
 
@@ -362,7 +369,7 @@ bool st_larder_change(struct st_desk *d, const struct st_catalogue *c, const cha
     if (!st_larder_lot(d, code, &t->lot))
         return false;
     struct book_lot l = t->lot.row;
-    if (!put_given(d, c, given, &l))
+    if (!put_given(d, c, given, &l) || ((given->as || given->name) && !may_be_drunk(d, c, &l)))
         return false;
     differences(&t->lot.row, &l, &what);
     st_lot_name(name, sizeof name, &l);
@@ -371,6 +378,9 @@ bool st_larder_change(struct st_desk *d, const struct st_catalogue *c, const cha
     st_buf_done(&what);
     if (t->nothing)
         return true;
+    if (given->as || given->name)
+        st_lot_warn(c, st_catalogue_find(c, l.name, strlen(l.name)), &l, t);
+    say_like(c, given->as, &l, t);
     return st_lot_begin(d, t->words) &&
            st_lot_finish(d, st_desk_good(d, book_put(d->book, BOOK_LOT, &l, NULL)), l.code, t);
 }

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "api/book_larder_inside.h"
+#include "api/book_lot_cautions.h"
 #include "api/book_lot_cross.h"
 
 /* What happens to a lot: taken, counted, opened, gone. Each is a deed. */
@@ -99,6 +100,8 @@ bool st_larder_take(struct st_desk *d, const struct st_catalogue *c, enum st_mea
         !st_lot_find_batch(d, batch, &batch_id) || !read_amount(d, c, measures, &t->lot, amount, false, &x))
         return false;
     const struct st_lot *l = &t->lot;
+    if (batch && st_lot_stopped(c, &l->row, &d->problem))
+        return false;
     if (x > l->left + 0.5e-3 * l->row.amount)
         return too_much(d, l);
     if (x > l->left)
@@ -111,6 +114,8 @@ bool st_larder_take(struct st_desk *d, const struct st_catalogue *c, enum st_mea
         snprintf(t->words + n, sizeof t->words - (size_t)n, " for %.40s", batch);
     else if (why)
         snprintf(t->words + n, sizeof t->words - (size_t)n, ": %.20s", why);
+    if (batch)
+        st_lot_warn(c, NULL, &l->row, t);
     if (batch && l->use_by != LONG_MIN && l->use_by < 0)
         snprintf(t->remark[t->n_remark++], sizeof t->remark[0],
                  "It was to be used by %.10s: look at it well before it goes into a drink.", l->row.use_by);

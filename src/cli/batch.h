@@ -42,6 +42,9 @@ const char *batch_away(struct batch *b, const char *iso);
 void batch_before_now(struct batch *b, const struct st_foretold *before, const struct st_foretold *now);
 void batch_foretold_lines(struct batch *b, const struct st_foretold *f);
 json_t *batch_foretold_json(const struct st_foretold *f);
+/* The worst of what to watch in what is really in the jar; nothing of a recipe that is not whole. */
+void batch_cautions(struct batch *b, const struct st_batch_made *m, const char *code);
+json_t *batch_cautions_json(struct batch *b, const struct st_batch_made *m);
 /* st_batch_then */
 const char *batch_then(const char *doing);
 /* What is to be mixed into it first, or may not have gone in; nothing where nothing is. */

@@ -127,18 +127,21 @@ static int tell(struct batch *b, struct pouring *k)
         json_object_set_new(o, "left_ml", isfinite(left) ? json_real(left) : json_null());
         json_object_set_new(o, "before", k->before.told ? batch_foretold_json(&k->before.out) : json_null());
         json_object_set_new(o, "now", k->now.told ? batch_foretold_json(&k->now.out) : json_null());
+        json_object_set_new(o, "cautions", batch_cautions_json(b, &k->now));
         return cli_json_print(o);
     }
     cli_say(0, 2, "%s: %.10g mL of %.1f %% vol, %s, poured into %s in %s as lot %s.", k->from.code, k->ml,
             lot->strength_pct_vol, k->pour.read ? "by readings and recipe together" : "as foretold", k->into.code,
             k->row.step, lot->code);
-    if (!k->now.told || !k->before.told) {
+    const bool told = k->now.told && k->before.told;
+    if (!told)
         cli_say(0, 0, "Nothing is foretold: %s: %s.", k->now.problem.what, k->now.problem.why);
-        return ST_EXIT_UNMET;
+    else {
+        cli_heading(batch_text(b, "The bottle of %s that is foretold", k->into.code));
+        batch_before_now(b, &k->before.out, &k->now.out);
     }
-    cli_heading(batch_text(b, "The bottle of %s that is foretold", k->into.code));
-    batch_before_now(b, &k->before.out, &k->now.out);
-    return ST_EXIT_DONE;
+    batch_cautions(b, &k->now, k->into.code);
+    return told ? ST_EXIT_DONE : ST_EXIT_UNMET;
 }
 
 static int pour(struct batch *b, struct pouring *k)

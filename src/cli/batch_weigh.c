@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "api/book_batch_use.h"
+#include "api/book_lot_cautions.h"
 #include "cli/page.h"
 #include "text/line.h"
 #include "text/quantity.h"
@@ -70,6 +71,8 @@ static int take(struct batch *b, struct weighing *k)
     k->row.on_day = k->day;
     k->row.note = words ? words : "";
     k->row.lot_id = k->has_lot ? k->lot.id : BOOK_NO;
+    if (k->has_lot && k->planned.whole && st_lot_stopped(k->planned.catalogue, &k->lot, &p))
+        return batch_wrong(&p);
     return k->planned.whole ? ST_EXIT_DONE : batch_wrong(&k->planned.problem);
 }
 
@@ -323,6 +326,7 @@ static int tell(struct batch *b, struct weighing *k)
                                                    k->use.remark[0] && k->remark[0] ? " " : "", k->remark)));
         json_object_set_new(o, "before", k->before.told ? batch_foretold_json(&k->before.out) : json_null());
         json_object_set_new(o, "now", k->now.told ? batch_foretold_json(&k->now.out) : json_null());
+        json_object_set_new(o, "cautions", batch_cautions_json(b, &k->now));
         return cli_json_print(o);
     }
     if (k->row.line)
@@ -335,13 +339,17 @@ static int tell(struct batch *b, struct weighing *k)
         cli_wrap(2, 2, k->use.remark);
     if (k->remark[0])
         cli_wrap(2, 2, k->remark);
-    if (!k->now.told || !k->before.told) {
+    const bool came_in = !k->row.line || k->has_lot; /* what was planned had its cautions when the batch was begun */
+    const bool told = k->now.told && k->before.told;
+    if (!told)
         cli_say(0, 0, "Nothing is foretold: %s: %s.", k->now.problem.what, k->now.problem.why);
-        return ST_EXIT_UNMET;
+    else {
+        cli_heading("The bottle that is foretold");
+        batch_before_now(b, &k->before.out, &k->now.out);
     }
-    cli_heading("The bottle that is foretold");
-    batch_before_now(b, &k->before.out, &k->now.out);
-    return ST_EXIT_DONE;
+    if (came_in)
+        batch_cautions(b, &k->now, k->batch.code);
+    return told ? ST_EXIT_DONE : ST_EXIT_UNMET;
 }
 
 static int weigh(struct batch *b, int (*what)(struct batch *b, struct weighing *k))

@@ -80,6 +80,19 @@ json_t *batch_foretold_json(const struct st_foretold *f)
     return o;
 }
 
+/* ---- what to watch ---- */
+
+void batch_cautions(struct batch *b, const struct st_batch_made *m, const char *code)
+{
+    if (m->whole)
+        cli_cautions_short(b->c, &m->file.recipe, m->told ? &m->out : NULL, code);
+}
+
+json_t *batch_cautions_json(struct batch *b, const struct st_batch_made *m)
+{
+    return m->whole ? cli_cautions_json(b->c, &m->file.recipe, m->told ? &m->out : NULL) : json_array();
+}
+
 /* ---- jars ---- */
 
 void batch_todo_print(struct batch *b, const char *code, const struct st_batch_todo *t, int indent)

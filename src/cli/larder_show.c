@@ -2,6 +2,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "api/book_lot_cautions.h"
 #include "cli/larder.h"
 #include "cli/page.h"
 #include "model/observation.h"
@@ -123,32 +124,13 @@ static void measured(const struct st_lot *l)
 
 /* ---- what to watch ---- */
 
-static int grave(const struct st_flag *f)
-{
-    static const char *const DEGREE[] = { "trace", "low", "moderate", "high" };
-    for (int i = 0; i < 4; i++)
-        if (strcmp(f->degree, DEGREE[i]) == 0)
-            return i;
-    return 4; /* of no degree: not allowed somewhere, not to be mixed with a medicine */
-}
-
-/* The k-th of them, gravest first. */
-static const struct st_flag *worst(const struct st_ingredient *in, int k)
-{
-    for (int degree = 4; degree >= 0; degree--)
-        for (int i = 0; i < in->n_caution; i++)
-            if (grave(&in->caution[i]) == degree && k-- == 0)
-                return &in->caution[i];
-    return NULL;
-}
-
 static void cautions(const struct st_ingredient *in, const struct st_lot *l)
 {
     enum { MOST = 3 };
     if (in && in->n_caution > 0)
         cli_heading("What to watch, worst first");
     for (int i = 0; in && i < in->n_caution && i < MOST; i++) {
-        const struct st_flag *f = worst(in, i);
+        const struct st_flag *f = st_flag_worst(in, i);
         cli_say(2, 4, "Caution: %s [%s]", f->text ? f->text : f->what, f->source && *f->source ? f->source : "memory");
     }
     if (in && in->n_caution > MOST)
@@ -161,7 +143,7 @@ static json_t *cautions_json(const struct st_ingredient *in)
 {
     json_t *all = json_array();
     for (int i = 0; in && i < in->n_caution; i++) {
-        const struct st_flag *f = worst(in, i);
+        const struct st_flag *f = st_flag_worst(in, i);
         json_array_append_new(all, json_pack("{s:s, s:s, s:s, s:s}", "what", f->what, "degree", f->degree, "because",
                                              f->text ? f->text : "", "source", f->source ? f->source : ""));
     }

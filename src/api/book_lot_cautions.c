@@ -1,0 +1,77 @@
+#include "api/book_lot_cautions.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "text/held.h"
+#include "text/stops.h"
+
+/* ---- which is the gravest ---- */
+
+static int grave(const struct st_flag *f)
+{
+    static const char *const DEGREE[] = { "trace", "low", "moderate", "high" };
+    for (int i = 0; i < 4; i++)
+        if (strcmp(f->degree, DEGREE[i]) == 0)
+            return i;
+    return 4; /* of no degree: not allowed somewhere, not to be mixed with a medicine */
+}
+
+const struct st_flag *st_flag_worst(const struct st_ingredient *in, int k)
+{
+    for (int degree = 4; degree >= 0; degree--)
+        for (int i = 0; i < in->n_caution; i++)
+            if (grave(&in->caution[i]) == degree && k-- == 0)
+                return &in->caution[i];
+    return NULL;
+}
+
+/* ---- what stops ---- */
+
+static bool stops(const struct st_catalogue *c, const char *text, struct st_problem *p)
+{
+    return text && *text && st_stop_in_text(c, text, strlen(text), p);
+}
+
+bool st_lot_stopped(const struct st_catalogue *c, const struct book_lot *l, struct st_problem *problem)
+{
+    const struct st_ingredient *like = st_lot_ingredient(c, l);
+    problem->at = (struct st_place){ 0, 0 };
+    return (like && st_stop_problem(like, problem)) || stops(c, l->name, problem);
+}
+
+/* ---- what is told ---- */
+
+enum { TOLD = 2 };
+
+static void add(struct st_lot_told *t, const struct st_flag *f, bool more, const char *name)
+{
+    if (t->n_remark == ST_LOT_REMARKS)
+        return;
+    const int n = snprintf(t->remark[t->n_remark++], sizeof t->remark[0], "Caution: %.175s [%.40s]",
+                           f->text ? f->text : f->what, f->source && *f->source ? f->source : "memory");
+    if (more && n > 0 && (size_t)n < sizeof t->remark[0])
+        (void)snprintf(t->remark[t->n_remark - 1] + n, sizeof t->remark[0] - (size_t)n,
+                       "; more: stillroom ingredient \"%.40s\"", name);
+}
+
+static void warn_of(const struct st_ingredient *in, struct st_lot_told *t)
+{
+    for (int k = 0; k < TOLD && k < in->n_caution; k++)
+        add(t, st_flag_worst(in, k), k == TOLD - 1 && in->n_caution > TOLD, in->name);
+}
+
+void st_lot_warn(const struct st_catalogue *c, const struct st_ingredient *said, const struct book_lot *l,
+                 struct st_lot_told *t)
+{
+    const struct st_ingredient *like = st_lot_ingredient(c, l);
+    if (like)
+        warn_of(like, t);
+    if (said && said != like)
+        warn_of(said, t);
+    const struct st_ingredient *what = like ? like : said;
+    if (what && (what->kind == ST_KIND_EGG || what->kind == ST_KIND_DAIRY) && !l->use_by &&
+        t->n_remark < ST_LOT_REMARKS)
+        (void)snprintf(t->remark[t->n_remark++], sizeof t->remark[0],
+                       "Use by when? Write it from the box: stillroom larder change %.40s --use-by DATE", l->code);
+}
