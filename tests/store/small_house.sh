@@ -45,7 +45,7 @@ true_of '.tables.bottling | length >= 25'
 # what was bottled of a recipe has its label of that day; what was only told has none
 true_of '[.tables.bottling[] | select(.facts != null and .facts != "")] as $f | ($f | length) == (.tables.bottling | length) - 1 and ([$f[] | .facts | fromjson | (.label.facts | length) > 10 and .strength_pct_vol.low < .strength_pct_vol.high and (.cautions | length) > 0 and .name != ""] | all)'
 true_of '.tables.gone | length >= 25 and ([.[] | select(.told_on)] | length >= 1) and ([.[] | select(.returned > 0)] | length >= 5)'
-true_of '.tables.loss | map(.why) | unique == ["filter", "lees", "spilt", "tasted"]'
+true_of '.tables.loss | map(.why) | unique == ["filter", "lees", "other", "spilt", "tasted"]'
 true_of '.tables.reference | length == 2'
 true_of '[.tables.lot_use[] | select(.why == "batch")] | length > 120'
 # every try and every bottled batch of a recipe is foretold

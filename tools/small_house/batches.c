@@ -312,19 +312,24 @@ static void bottle(struct house *h, struct making *m, int step)
     house_make(&now, making_of(m), &made);
     double ml = read_drink(h, m, s->kind == ST_DO_BOTTLE ? "" : s->id, made.y);
     house_begin(h, "%s: tasted", m->code);
-    ml -= lose(h, m, s->id, "tasted", house_uniform(h, 20.0, 45.0), "");
+    const double spilt = m - making == 4 ? 110.0 : 0.0;
+    ml -= lose(h, m, s->id, "tasted", house_uniform(h, 20.0, 45.0), "") + spilt;
+    const int count = (int)floor(ml / size);
+    const bool small = ml - count * size > 210.0;
+    const double rest = ml - count * size - (small ? 200.0 : 0.0);
+    if (rest >= 5.0)
+        lose(h, m, s->id, "other", rest, "what filled no bottle, drunk in the house");
     house_end(h);
-    if (m - making == 4) {
+    if (spilt > 0.0) {
         house_begin(h, "%s: spilt some", m->code);
-        ml -= lose(h, m, s->id, "spilt", 110.0, "the funnel slipped");
+        lose(h, m, s->id, "spilt", spilt, "the funnel slipped");
         house_end(h);
     }
     const double strength = house_round(now.out.fig[ST_FIG_STRENGTH].value, 0.5);
-    const int count = (int)floor(ml / size);
     int n = 1;
     if (count > 0)
         fill(h, m, n++, size, count, strength, &now);
-    if (ml - count * size > 210.0)
+    if (small)
         fill(h, m, n, 200.0, 1, strength, &now);
     house_read_done(&now);
     end_batch(h, m);
