@@ -275,6 +275,7 @@ json_t *st_doc_batch_agree(const char *code, const struct st_batch_agree *x)
     json_t *o = json_pack("{s:s, s:b, s:s, s:o, s:o, s:o, s:i}", "batch", code, "agree", x->out.agree, "doubt",
                           st_agree_doubt_code(x->out.doubt), "verdict", st_doc_text(text), "chi_square",
                           real(x->out.chi2), "p", real(x->out.p), "degrees_of_freedom", x->out.df);
+    json_object_set_new(o, "no_such_liquid", json_boolean(x->out.no_liquid && !x->out.agree));
     st_agree_slip_words(text, sizeof text, &x->out, x->seen);
     json_object_set_new(o, "slip", json_string(st_agree_slip_code(x->out.slip)));
     json_object_set_new(o, "slip_words", st_doc_text(text));

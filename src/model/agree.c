@@ -13,6 +13,7 @@ static const double NORMAL_975 = 1.959963984540054;
 static const double THERMOMETER = 0.5, UNSAID = 2.0; /* K; common practice, no source */
 static const double RIVAL = 4.0;                     /* in chi-square: two standard deviations */
 static const double SHARED = 0.5;        /* of a reading's own: what its instrument is off for all alike; from memory */
+static const double FAR_APART = 0.001;   /* a chance: less of it, and no figure is told by all together */
 static const double WARM_MATTERS = 0.25; /* of a reading's own: from here on the missing temperature is told */
 static const double DETERMINED = 0.05;   /* of the standard deviation that knowing nothing has */
 
@@ -316,7 +317,16 @@ static int found(const struct open *o, const double C[AGREE_N * AGREE_N])
     return (int)floor(n + 0.5);
 }
 
-/* measured, p_alone. */
+/* Strength and sugar found by the readings alone, which no liquid has. */
+static bool is_no_liquid(const struct st_reconciled *nothing, const struct st_reconciled *alone, int n)
+{
+    const int q = n + ST_AGREE_STRENGTH, g = n + ST_AGREE_SUGAR;
+    const double *x = alone->fitted, *u = alone->fitted_u;
+    return (u[q] < DETERMINED * nothing->fitted_u[q] && x[q] - NORMAL_975 * u[q] > 100.0) ||
+           (u[g] < DETERMINED * nothing->fitted_u[g] && x[g] + NORMAL_975 * u[g] < 0.0);
+}
+
+/* measured, p_alone, no_liquid. */
 static void tell_alone(struct search *s, struct st_agreement *out)
 {
     double P[AGREE_N * AGREE_N], C[AGREE_N * AGREE_N], p;
@@ -326,7 +336,8 @@ static void tell_alone(struct search *s, struct st_agreement *out)
     know_nothing(&s->drink, &o, P);
     if (n == 0 || fit(s, P, ALL, &nothing, NULL) < 0 || fit(s, P, NONE, &alone, C) < 0)
         return;
-    for (int f = 0; f < ST_AGREE_NFIG; f++) {
+    out->no_liquid = is_no_liquid(&nothing, &alone, n);
+    for (int f = 0; f < ST_AGREE_NFIG && !out->no_liquid; f++) {
         const bool kept = (f == ST_AGREE_ACID && !o.acid) || (f == ST_AGREE_VOLUME && !o.whole);
         const double u = alone.fitted_u[n + f];
         if (kept || !(u < DETERMINED * nothing.fitted_u[n + f]) || alone.fitted[n + f] + NORMAL_975 * u < 0.0)
@@ -400,7 +411,7 @@ static void doubt(struct search *s, const struct st_reconciled *all, struct st_a
         out->doubt = ST_DOUBT_READING;
         set_aside(s, best, out);
         out->rival = rival < 0 ? -1 : s->at[rival];
-    } else if (out->p_alone >= ST_RECONCILE_WHOLE) {
+    } else if (out->p_alone >= ST_RECONCILE_WHOLE && !out->no_liquid) {
         out->doubt = ST_DOUBT_RECIPE;
         out->p_without = out->p_alone;
         for (int f = 0; f < ST_AGREE_NFIG; f++)
@@ -486,7 +497,7 @@ static enum st_status judge(struct search *s, struct st_agreement *out)
 
 bool st_agree_together(const struct st_agreement *a)
 {
-    return a->doubt != ST_DOUBT_UNCLEAR;
+    return a->doubt != ST_DOUBT_UNCLEAR && !(a->p < FAR_APART);
 }
 
 bool st_agree_alone(const struct st_agreement *a)

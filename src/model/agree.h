@@ -18,7 +18,7 @@ enum st_agree_use {
     ST_AGREE_OTHER_KIND, /* pH, colour, taste, marks: they say nothing of strength, sugar, acid or volume */
     ST_AGREE_OF_ONE,     /* it speaks of one ingredient, not of the drink */
     ST_AGREE_NOT_FORETOLD, /* nothing foretells it: no draws of it, no rule for so warm a liquid, a flask that holds nothing */
-    ST_AGREE_WHICH_STEEP   /* drained solids, several steeps are strained, and it does not say of which */
+    ST_AGREE_WHICH_STEEP /* drained solids, several steeps are strained, and it does not say of which */
 };
 
 /* A slip that would explain the reading in doubt.  A guess, to be looked into: it fits the figures, nothing more. */
@@ -53,7 +53,7 @@ struct st_agree_reading {
     double standard;   /* reading - foretold after, in its own standard deviations; NAN where it cannot be judged */
     double redundancy; /* how much all else knows of it, 0 .. 1 */
     enum st_seen what;
-    int steep;         /* of drained solids: which steep; else, and where nobody said, -1 */
+    int steep;        /* of drained solids: which steep; else, and where nobody said, -1 */
     bool warm_unsaid; /* it came without its temperature, and that matters: a quarter of its own uncertainty or more */
 };
 
@@ -81,6 +81,8 @@ struct st_agreement {
     int suspect, rival; /* readings, -1 none; rival: setting this one aside would do nearly as well (Note 3) */
     double p_without;   /* NAN where nothing is set aside */
     double p_alone;     /* readings among themselves, the recipe set aside; NAN: too few for that */
+    bool
+        no_liquid; /* by themselves they are of no liquid: a strength above 100 % vol or a sugar below 0 at its best end */
     enum st_agree_slip slip;
     double slip_value;
     bool refractometer; /* one was used: its band is a shared error of all refractometer readings (Note 2) */
@@ -136,8 +138,9 @@ struct st_agree_drained {
 enum st_status st_agree(const struct st_foretold *told, const struct st_observation seen[], int n,
                         const struct st_agree_drained *drained, struct st_agreement *out);
 
-/* Whether `after` and `measured` may be told: what is at odds with itself supports no interval.  measured stays where the
- * readings by themselves are too few to be at odds. */
+/* Whether `after` and `measured` may be told: what is at odds with itself supports no interval, nor does what chance parts
+ * so far in fewer than 1 of 1000 cases (the fit then lies outside what was foretold and outside what was read).  measured
+ * stays where the readings by themselves are too few to be at odds. */
 bool st_agree_together(const struct st_agreement *a);
 bool st_agree_alone(const struct st_agreement *a);
 

@@ -212,10 +212,15 @@ void st_agree_verdict_words(char *buf, size_t size, const struct st_agreement *a
         break;
     case ST_DOUBT_UNCLEAR: break;
     }
-    snprintf(buf, size,
-             "Your readings and the recipe do not agree, and no single reading makes the difference: read them all "
-             "again, at "
-             "20 °C, and look at what was really weighed and poured.");
+    if (a->no_liquid)
+        snprintf(buf, size,
+                 "There is no such liquid: none of alcohol, sugar and water shows what you read. Read them all again, "
+                 "at 20 °C, one instrument after the other in the same glass.");
+    else
+        snprintf(buf, size,
+                 "Your readings and the recipe do not agree, and no single reading makes the difference: read them all "
+                 "again, at "
+                 "20 °C, and look at what was really weighed and poured.");
 }
 
 /* ---- why ---- */
@@ -276,7 +281,7 @@ void st_agree_reading_words(char *buf, size_t size, const struct st_agreement *a
         return;
     }
     st_figure_words(before, sizeof before, &r->before, unit_of(seen[i].what));
-    if (a->doubt == ST_DOUBT_UNCLEAR) {
+    if (!st_agree_together(a)) {
         snprintf(buf, size, "%s, %s: foretold %s", name, value, before);
         return;
     }
@@ -325,6 +330,9 @@ static bool repeated(const struct st_agreement *a)
     return false;
 }
 
+static const char APART[] =
+    "What is so far apart supports no figure by all together; there are those of the recipe and those %s.";
+
 void st_agree_remark(char *buf, size_t size, const struct st_agreement *a, int i)
 {
     int first;
@@ -334,10 +342,11 @@ void st_agree_remark(char *buf, size_t size, const struct st_agreement *a, int i
         return;
     if (used(a, &first) > 0 && k++ == i)
         chance_words(buf, size, a);
-    else if ((a->doubt == ST_DOUBT_READING || a->doubt == ST_DOUBT_EITHER) && k++ == i)
-        snprintf(buf, size, "The figures are given twice: with all, and without the one in doubt.");
-    else if (a->doubt == ST_DOUBT_RECIPE && k++ == i)
-        snprintf(buf, size, "The figures are given twice: with all, and by the readings without the recipe.");
+    else if (a->doubt != ST_DOUBT_NONE && a->doubt != ST_DOUBT_UNCLEAR && k++ == i)
+        snprintf(buf, size, st_agree_together(a) ? "The figures are given twice: with all, and %s." : APART,
+                 a->doubt == ST_DOUBT_RECIPE ? "by the readings without the recipe" : "without the one in doubt");
+    else if (a->no_liquid && a->doubt != ST_DOUBT_NONE && a->doubt != ST_DOUBT_UNCLEAR && k++ == i)
+        snprintf(buf, size, "By themselves they are of no liquid: none of alcohol, sugar and water shows all of them.");
     else if (a->refractometer && k++ == i)
         snprintf(buf, size,
                  "How a refractometer sees sugar and alcohol together is known to about 0.5 %% vol only, and that "

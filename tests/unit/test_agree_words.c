@@ -150,8 +150,17 @@ static void remarks(void **state)
     assert_int_equal(n, 4);
     st_agree_remark(text, sizeof text, &a, 0);
     holds("fewer than 1 of 1000");
+    st_agree_remark(text, sizeof text, &a, 1); /* so far apart that no fit of both is told */
+    holds("so far apart supports no figure");
+    st_agree_reading_words(text, sizeof text, &a, SEEN, 0);
+    assert_null(strstr(text, "together"));
+    a.p = 0.004;
     st_agree_remark(text, sizeof text, &a, 1);
-    holds("given twice");
+    holds("given twice: with all, and without the one in doubt.");
+    a.doubt = ST_DOUBT_RECIPE;
+    st_agree_remark(text, sizeof text, &a, 1);
+    holds("given twice: with all, and by the readings without the recipe.");
+    a.doubt = ST_DOUBT_READING;
     st_agree_remark(text, sizeof text, &a, 2);
     holds("0.5 % vol");
     st_agree_remark(text, sizeof text, &a, 3);
@@ -165,6 +174,9 @@ static void remarks(void **state)
     holds("supports no figure");
     st_agree_reading_words(text, sizeof text, &a, SEEN, 0);
     assert_null(strstr(text, "together"));
+    a.no_liquid = true;
+    st_agree_verdict_words(text, sizeof text, &a, SEEN);
+    holds("There is no such liquid");
     a = found(ST_DOUBT_NONE, 1);
     st_agree_remark(text, sizeof text, &a, 0);
     holds("43 of 100");
