@@ -77,7 +77,8 @@ bool st_lot_gauged(const struct st_lot *l, struct st_interval *strength, struct 
 /* A label may be 0.3 % vol off, [eu_1169_2011] annex XII. */
 static const double LABEL_OFF = 0.3;
 
-void st_lot_gauge_doubt(const struct st_lot *l, char words[300])
+/* By hydrometer and refractometer. */
+static void liquid_doubt(const struct st_lot *l, char words[300])
 {
     const struct book_reading *read = st_reading_last(l->reading, l->n_reading, ST_SEEN_STRENGTH);
     const struct book_reading *sg = st_reading_last(l->reading, l->n_reading, ST_SEEN_SG);
@@ -111,4 +112,36 @@ void st_lot_gauge_doubt(const struct st_lot *l, char words[300])
         "They do not agree: the readings say %.80s, and %s %.4g. Read again; if the strength is another: stillroom "
         "larder change %.24s --strength ...",
         figure, !read ? "what is written says" : "the strength that was read is", said, l->row.code);
+}
+
+/* 95 % of a normal law, two-sided. */
+static const double Z975 = 1.959963984540054;
+
+/* A strength that was read, against the bottle's and against what was read before. */
+static void strength_doubt(const struct st_lot *l, char words[300])
+{
+    const struct book_reading *read = st_reading_last(l->reading, l->n_reading, ST_SEEN_STRENGTH), *before;
+    if (!read)
+        return;
+    const double sd = st_reading_sd(read, ST_SEEN_STRENGTH), written = l->row.strength_pct_vol;
+    if (isfinite(written) && fabs(read->value - written) > LABEL_OFF + Z975 * sd) {
+        snprintf(words, 300,
+                 "That is not what the bottle says: %.4g %% vol was read, %.4g is written, and what was read counts in "
+                 "all that is reckoned, the alcohol account too. Read again; sugar hides alcohol from a hydrometer.",
+                 read->value, written);
+        return;
+    }
+    before = st_reading_last(l->reading, (int)(read - l->reading), ST_SEEN_STRENGTH);
+    if (before && fabs(read->value - before->value) > Z975 * hypot(sd, st_reading_sd(before, ST_SEEN_STRENGTH)))
+        snprintf(words, 300,
+                 "It was read as %.4g %% vol before, and now as %.4g: one of them is wrong. The last one counts; read "
+                 "again.",
+                 before->value, read->value);
+}
+
+void st_lot_gauge_doubt(const struct st_lot *l, char words[300])
+{
+    liquid_doubt(l, words);
+    if (!*words)
+        strength_doubt(l, words);
 }

@@ -121,7 +121,8 @@ bool st_gauged(const struct book_reading *sg, const struct book_reading *brix, d
 const struct book_reading *st_reading_last(const struct book_reading *all, int n, enum st_seen what);
 double st_reading_sd(const struct book_reading *r, enum st_seen what);
 
-/* Whether its last readings and the strength that is written contradict each other: words of it, "" when they do not. */
+/* Whether its last readings, the strength that is written and the one read before contradict each other: words of it, ""
+ * when they do not. */
 void st_lot_gauge_doubt(const struct st_lot *l, char words[300]);
 
 /* ---- words ---- */
