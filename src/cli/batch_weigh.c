@@ -143,6 +143,9 @@ static int take_more(struct batch *b, struct weighing *k)
         (!with_strength(b, k, r->measures) &&
          st_line_parse(k->row.words, r->measures, k->planned.catalogue, &k->added, &p) != 0)) {
         p.at.line = 0;
+        if (strncmp(p.what, "unknown ingredient", 18) == 0)
+            (void)snprintf(p.why, sizeof p.why,
+                           "the ingredient sheet does not know it, and what it may hold was not assessed");
         return batch_wrong(&p);
     }
     k->name = k->row.words;
