@@ -83,6 +83,15 @@ static enum book_status by_name(const struct st_batch_ask *a, const char *said, 
     return BOOK_NONE;
 }
 
+/* A caller with a bottle in hand reads out what stands on it. */
+static enum book_status by_bottling(const struct st_batch_ask *a, const char *said, struct book_batch *out)
+{
+    struct book_bottling f;
+    const enum book_status s =
+        book_find(a->book, BOOK_BOTTLING, &(struct book_wanted){ .column = "code", .text = said }, a->arena, &f);
+    return s == BOOK_OK ? book_get(a->book, BOOK_BATCH, f.batch_id, a->arena, out) : s;
+}
+
 enum book_status st_batch_find(const struct st_batch_ask *a, const char *said, struct book_batch *out,
                                struct st_problem *problem)
 {
@@ -93,6 +102,10 @@ enum book_status st_batch_find(const struct st_batch_ask *a, const char *said, s
         book_find(a->book, BOOK_BATCH, &(struct book_wanted){ .column = "code", .text = said }, a->arena, out);
     if (s == BOOK_NONE)
         s = book_find(a->book, BOOK_BATCH, &(struct book_wanted){ .column = "code", .text = code }, a->arena, out);
+    if (s == BOOK_NONE)
+        s = by_bottling(a, said, out);
+    if (s == BOOK_NONE)
+        s = by_bottling(a, code, out);
     return s == BOOK_NONE ? by_name(a, said, out, problem) : s;
 }
 

@@ -37,7 +37,7 @@ struct st_batch_ask {
 __attribute__((format(printf, 4, 5))) int st_batch_refuse(struct st_problem *p, const char *why, const char *try_,
                                                           const char *what, ...);
 
-/* The batch of this code ("B14", "b14") or, where only one has it, of this name; BOOK_NONE and *problem. */
+/* The batch of this code ("B14", "b14"), of a bottling of it ("B14-1", or what stands on the bottle), or, where only one has it, of this name; BOOK_NONE and *problem. */
 enum book_status st_batch_find(const struct st_batch_ask *a, const char *said, struct book_batch *out,
                                struct st_problem *problem);
 /* The code of the next one: "B15". */

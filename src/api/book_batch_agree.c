@@ -113,6 +113,16 @@ static enum book_status add_back(struct collecting *k, const struct book_reading
     return BOOK_OK;
 }
 
+/* They come by their moment: the first is the oldest. */
+static void drop_oldest(struct st_batch_agree *out)
+{
+    out->n--;
+    out->over++;
+    memmove(out->id, out->id + 1, (size_t)out->n * sizeof *out->id);
+    memmove(out->back_ml, out->back_ml + 1, (size_t)out->n * sizeof *out->back_ml);
+    memmove(out->seen, out->seen + 1, (size_t)out->n * sizeof *out->seen);
+}
+
 static enum book_status take_reading(struct collecting *k, const struct book_reading *row,
                                      const struct st_observation *seen)
 {
@@ -132,13 +142,15 @@ static enum book_status take_reading(struct collecting *k, const struct book_rea
         s = add_back(k, row, &o, &back);
     if (s != BOOK_OK)
         return s;
-    if (by)
+    if (by) {
         keep_old(k, row, by);
-    else if (out->n < ST_AGREE_MOST) {
-        out->id[out->n] = row->id;
-        out->back_ml[out->n] = back;
-        out->seen[out->n++] = o;
+        return BOOK_OK;
     }
+    if (out->n == ST_AGREE_MOST)
+        drop_oldest(out);
+    out->id[out->n] = row->id;
+    out->back_ml[out->n] = back;
+    out->seen[out->n++] = o;
     return BOOK_OK;
 }
 
@@ -292,5 +304,6 @@ json_t *st_doc_batch_agree(const char *code, const struct st_batch_agree *x)
                                              "on_day", x->old[i].day));
     json_object_set_new(o, "of_the_drink_before", old);
     json_object_set_new(o, "not_known_whether_in", st_doc_batch_chores(x->unsure, x->n_unsure));
+    json_object_set_new(o, "older_left_out", json_integer(x->over));
     return o;
 }

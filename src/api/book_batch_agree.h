@@ -20,6 +20,7 @@ struct st_batch_agree {
     int n, in_jar,
         aside; /* in_jar: readings with the fruit in it, or before the recipe's own additions; aside: doubted */
     int twice; /* the same value of the same moment entered again: counted once */
+    int over;  /* older ones than the newest ST_AGREE_MOST */
     struct st_batch_old {
         int64_t id;       /* of the reading */
         char words[80];   /* "hydrometer 1.043 at 22 °C" */

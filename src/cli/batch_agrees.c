@@ -85,6 +85,9 @@ static void print_agree(struct batch *b, const struct book_batch *row, const str
     if (x->in_jar)
         cli_say(2, 4, "%d more %s read before it was the finished drink, and not used here.", x->in_jar,
                 x->in_jar == 1 ? "was" : "were");
+    if (x->over)
+        cli_say(2, 4, "%d older %s left out: the newest %d are held against each other.", x->over,
+                x->over == 1 ? "one is" : "ones are", x->n);
     if (x->twice)
         cli_say(2, 4, "%d entered twice with the very same value and moment %s counted once.", x->twice,
                 x->twice == 1 ? "is" : "are");
