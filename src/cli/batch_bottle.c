@@ -6,6 +6,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "api/book_batch_at_odds.h"
 #include "api/book_batch_label.h"
 #include "api/book_batch_late.h"
 #include "api/book_batch_pour.h"
@@ -24,7 +25,7 @@ struct filling {
     struct st_batch_made *made;
     struct st_batch_left left;
     char day[11], code[64], remark[400];
-    const char *late[ST_BATCH_REMARKS];
+    const char *late[ST_BATCH_REMARKS + ST_BATCH_ODDS];
     int n_late;
     double strength;
     int64_t count;
@@ -139,8 +140,14 @@ static int refuse_it(struct batch *b, const struct filling *k)
         return ST_EXIT_INPUT;
     }
     if (isfinite(most) && now + k->left.lost_ml + k->left.bottled_ml > FAR * k->left.high_ml) {
+        const struct st_interval asked = { now, now, now, ST_OK, true };
+        const double there = fmax(round(most), 0.0);
+        const struct st_interval room = { there, there, there, ST_OK, true };
+        char filled[60], left[60];
+        st_volume_value(filled, sizeof filled, &asked, b->c->units);
+        st_volume_value(left, sizeof left, &room, b->c->units);
         cli_error(batch_text(b, "%lld x %g mL of %s", (long long)k->count, k->size_ml, k->row.code),
-                  batch_text(b, "that is %.3g mL, and there can hardly be more than %.3g mL", now, fmax(most, 0.0)),
+                  batch_text(b, "that is %s, and there can hardly be more than %s", filled, left),
                   "look at the count and the size, or tell what there is: stillroom batch read B14 volume=1.2L");
         return ST_EXIT_INPUT;
     }
@@ -243,6 +250,8 @@ int batch_bottle(struct batch *b)
         s = code_it(b, k);
     if (code == ST_EXIT_DONE && s == BOOK_OK)
         s = st_batch_late(&b->ask, &k->row, k->made, k->day, k->late, &k->n_late);
+    if (code == ST_EXIT_DONE && s == BOOK_OK)
+        s = st_batch_at_odds(&b->ask, &k->row, k->made, k->strength, k->late, &k->n_late);
     if (s != BOOK_OK)
         code = batch_fail(b, s, NULL);
     if (code == ST_EXIT_DONE)
