@@ -7,6 +7,7 @@
 
 #include "api/book_batch_own.h"
 #include "core/strength.h"
+#include "text/line.h"
 #include "text/quantity.h"
 #include "text/recipe_add.h"
 #include "text/recipe_edit.h"
@@ -224,15 +225,36 @@ struct work {
     const struct book_weighing *w;
     int n;
     struct st_buf text;
-    int open_step, open_line; /* where put_open goes on: what was said anew may still be open ("half of jar") */
+    struct st_catalogue *catalogue; /* of the recipe that is looked at, with its own ingredients */
+    int open_step, open_line;       /* where put_open goes on: what was said anew may still be open ("half of jar") */
     struct st_problem *problem;
 };
 
-/* A line of an open amount ("until covered", "to 1 L", "all of jar") is said anew; one that has a figure keeps all its
- * other words. */
-static bool is_reworded(const struct st_line *l)
+/* Whether the line still is the same thing when its figure gives way to what was weighed: "peel of 90 g lemons" is not. */
+static bool keeps_its_words(const struct work *k, const struct st_recipe *r, const struct st_line *l,
+                            const struct sum *sum)
 {
-    return l->amount.open != ST_CLOSED || l->amount.make_up_to || !l->what;
+    struct st_line alone = *l, now;
+    struct st_problem p = { .what = "" };
+    struct st_buf words = { 0 };
+    alone.at = (struct st_place){ .line = 1, .column = 1 };
+    alone.price = (double)NAN;
+    alone.trimmed_share.known = false;
+    const struct st_edit edit = { .line = &alone, .amount = sum->words };
+    const bool same = st_recipe_edit(l->text, strlen(l->text), r->measures, &edit, 1, &words, &p) == 0 &&
+                      st_line_parse(st_buf_text(&words), r->measures, k->catalogue, &now, &p) == 0 &&
+                      now.what == l->what;
+    st_buf_done(&words);
+    return same;
+}
+
+/* A line of an open amount ("until covered", "to 1 L", "all of jar") is said anew, and so is one that counts pieces in words
+ * that a weight does not fit; one that has a figure keeps all its other words. */
+static bool is_reworded(const struct work *k, const struct st_recipe *r, const struct st_line *l, const struct sum *sum)
+{
+    if (l->amount.open != ST_CLOSED || l->amount.make_up_to || !l->what)
+        return true;
+    return l->amount.dim == ST_DIM_PIECE && sum->n > 0 && sum->dim != l->amount.dim && !keeps_its_words(k, r, l, sum);
 }
 
 /* All lines with a figure at once. */
@@ -248,7 +270,7 @@ static int put_amounts(struct work *k, const struct st_recipe *r)
             const struct st_line *l = &r->step[s].line[i];
             if (add_up(k->a, r, &r->step[s], i + 1, k->w, k->n, &sum[m], k->problem) != 0)
                 return -1;
-            if (sum[m].n == 0 || is_reworded(l))
+            if (sum[m].n == 0 || is_reworded(k, r, l, &sum[m]))
                 continue;
             const bool strong = takes_strength(l) && isfinite(sum[m].strength) &&
                                 !(l->strength.known && l->strength.value == sum[m].strength);
@@ -278,11 +300,9 @@ static int put_open(struct work *k, const struct st_recipe *r)
             struct sum sum;
             struct st_buf out = { 0 };
             char words[400];
-            if (!is_reworded(l))
-                continue;
             if (add_up(k->a, r, &r->step[s], i + 1, k->w, k->n, &sum, k->problem) != 0)
                 return -1;
-            if (sum.n == 0)
+            if (sum.n == 0 || !is_reworded(k, r, l, &sum))
                 continue;
             whole_line(r, l, &sum, words, sizeof words);
             if (st_recipe_reword(st_buf_text(&k->text), k->text.length, l, words, &out, k->problem) != 0) {
@@ -318,10 +338,13 @@ static int with_recipe(struct work *k, int (*put)(struct work *k, const struct s
 {
     struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
     int done = -1;
-    if (st_batch_made_of(k->a, st_buf_text(&k->text), false, m))
+    if (st_batch_made_of(k->a, st_buf_text(&k->text), false, m)) {
+        k->catalogue = m->catalogue;
         done = put(k, &m->file.recipe);
-    else
+        k->catalogue = NULL;
+    } else {
         *k->problem = m->problem;
+    }
     st_batch_made_done(m);
     free(m);
     return done;

@@ -5,7 +5,9 @@
 #include <string.h>
 
 #include "api/book_batch_agree.h"
+#include "api/book_batch_chain.h"
 #include "api/book_batch_fill.h"
+#include "api/book_batch_own.h"
 #include "text/figure_words.h"
 #include "util/memory.h"
 
@@ -40,6 +42,96 @@ static int refuse_amount(const struct st_batch_ask *a, const struct book_batch *
         problem, st_arena_printf(a->arena, "by the book at most %s mL are left, less what was lost and bottled", words),
         "look at the amount, or tell what there is: stillroom batch read B14 volume=1.2L", "there is not so much of %s",
         from->code);
+}
+
+/* ---- what can still be reckoned ---- */
+
+static enum book_status refuse_ring(const struct st_batch_ask *a, const struct book_batch *from,
+                                    const struct book_batch *into, struct st_problem *problem)
+{
+    struct st_chain_link *link;
+    int n;
+    const enum book_status s = st_batch_chain(a, false, into->id, &link, &n);
+    for (int i = 1; s == BOOK_OK && i < n; i++) {
+        if (link[i].is_lot || link[i].id != from->id)
+            continue;
+        st_batch_refuse(problem,
+                        st_arena_printf(a->arena,
+                                        "%s already holds some of %s (%s), and neither could be reckoned then",
+                                        from->code, into->code, st_batch_chain_way(a, link, i)),
+                        "begin a third batch and pour both into it, or take the first pour back: stillroom undo --list",
+                        "%s cannot be poured into %s", from->code, into->code);
+        return BOOK_NONE;
+    }
+    return s;
+}
+
+/* All that was poured from batch to batch. */
+struct poured {
+    struct book_lot *lot;
+    struct book_weighing *weighing;
+    int n_lot, n_weighing;
+};
+
+static const struct book_lot *poured_lot(const struct poured *k, int64_t id)
+{
+    for (int i = 0; i < k->n_lot; i++)
+        if (k->lot[i].id == id && k->lot[i].from_batch != BOOK_NO && strcmp(k->lot[i].kind, "made") == 0)
+            return &k->lot[i];
+    return NULL;
+}
+
+/* How many pours lie behind a batch (back), or before it, at most; a ring of an older book ends at left. */
+static int pours(const struct poured *k, int64_t batch, bool back, int left)
+{
+    int most = 0;
+    for (int i = 0; left > 0 && i < k->n_weighing; i++) {
+        const struct book_lot *lot = poured_lot(k, k->weighing[i].lot_id);
+        if (!lot || (back ? k->weighing[i].batch_id : lot->from_batch) != batch)
+            continue;
+        const int n = 1 + pours(k, back ? lot->from_batch : k->weighing[i].batch_id, back, left - 1);
+        most = n > most ? n : most;
+    }
+    return most;
+}
+
+static enum book_status refuse_deep(const struct st_batch_ask *a, const struct book_batch *from,
+                                    const struct book_batch *into, struct st_problem *problem)
+{
+    struct poured k = { .n_lot = 0 };
+    enum book_status s = book_list(a->book, BOOK_LOT, NULL, a->arena, &k.lot, &k.n_lot);
+    if (s == BOOK_OK)
+        s = book_list(a->book, BOOK_WEIGHING, NULL, a->arena, &k.weighing, &k.n_weighing);
+    if (s != BOOK_OK)
+        return s;
+    const int n = pours(&k, from->id, true, ST_BATCH_DEEP) + 1 + pours(&k, into->id, false, ST_BATCH_DEEP);
+    if (n <= ST_BATCH_DEEP)
+        return BOOK_OK;
+    st_batch_refuse(problem,
+                    st_arena_printf(a->arena,
+                                    "%d pours from batch to batch would stand in a row, and what such a drink holds is "
+                                    "followed back through %d",
+                                    n, ST_BATCH_DEEP),
+                    "pour from a batch with fewer before it, or take an earlier pour back: stillroom undo --list",
+                    "%s cannot be poured into %s", from->code, into->code);
+    return BOOK_NONE;
+}
+
+enum book_status st_batch_pour_may(const struct st_batch_ask *a, const struct book_batch *from,
+                                   const struct book_batch *into, struct st_problem *problem)
+{
+    const enum book_status s = refuse_ring(a, from, into, problem);
+    return s == BOOK_OK ? refuse_deep(a, from, into, problem) : s;
+}
+
+enum book_status st_batch_pour_lot(const struct st_batch_ask *a, const struct book_lot *lot,
+                                   const struct book_batch *into, struct st_problem *problem)
+{
+    struct book_batch from;
+    if (lot->from_batch == BOOK_NO || strcmp(lot->kind, "made") != 0)
+        return BOOK_OK;
+    const enum book_status s = book_get(a->book, BOOK_BATCH, lot->from_batch, a->arena, &from);
+    return s == BOOK_OK ? st_batch_pour_may(a, &from, into, problem) : s;
 }
 
 /* ---- its figures ---- */

@@ -25,6 +25,14 @@ const char *st_batch_pour_note(const struct st_batch_ask *a, const char *lot_cod
 /* Whether that loss is what was drawn off for that lot. */
 bool st_batch_pour_lost(const struct st_batch_ask *a, const struct book_lot *lot, const struct book_loss *loss);
 
+/* Refuse what could not be reckoned any more: from holds some of into already (a ring), or batches poured into batches would
+ * lie more than ST_BATCH_DEEP back, for into or for any that holds some of it.  BOOK_NONE and *problem. */
+enum book_status st_batch_pour_may(const struct st_batch_ask *a, const struct book_batch *from,
+                                   const struct book_batch *into, struct st_problem *problem);
+/* The same of a lot that was poured off a batch; any other lot may come. */
+enum book_status st_batch_pour_lot(const struct st_batch_ask *a, const struct book_lot *lot,
+                                   const struct book_batch *into, struct st_problem *problem);
+
 /* ---- what there is to pour or bottle ---- */
 
 /* Why the finished drink of a batch is not there yet on that day: "its \"jar\" steeps until 4 October by the recipe"; NULL

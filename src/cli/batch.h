@@ -30,6 +30,10 @@ bool batch_no_more(struct batch *b, const char *const known[]);
 /* Begin a deed with words as printf writes them; batch_end keeps it when s is BOOK_OK. */
 __attribute__((format(printf, 2, 3))) enum book_status batch_deed(struct batch *b, const char *format, ...);
 int batch_end(struct batch *b, enum book_status s, const struct st_problem *problem);
+/* Why what was said (words) is not kept: with it the batch could not be read, and nothing were known of its worst cases;
+ * BOOK_NONE, for batch_end or batch_fail. */
+enum book_status batch_unreadable(struct batch *b, const struct book_batch *batch, const char *words,
+                                  const struct st_problem *because, struct st_problem *problem);
 /* A text that lives as long as the command. */
 __attribute__((format(printf, 2, 3))) const char *batch_text(struct batch *b, const char *format, ...);
 
@@ -40,6 +44,9 @@ const char *batch_day(struct batch *b, const char *iso, bool weekday);
 const char *batch_away(struct batch *b, const char *iso);
 /* Before and now of a figure, "24.1 % vol, likely between ..."; one line when they read the same. */
 void batch_before_now(struct batch *b, const struct st_foretold *before, const struct st_foretold *now);
+/* Both under a heading; now alone where nothing could be foretold before.  False: nothing is foretold now, and why is told. */
+bool batch_foretold_now(struct batch *b, const char *heading, const struct st_batch_made *before,
+                        const struct st_batch_made *now);
 void batch_foretold_lines(struct batch *b, const struct st_foretold *f);
 json_t *batch_foretold_json(const struct st_foretold *f);
 /* The worst of what to watch in what is really in the jar; nothing of a recipe that is not whole. */

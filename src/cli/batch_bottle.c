@@ -199,6 +199,18 @@ static enum book_status end_jars(struct batch *b, const struct filling *k)
     return s;
 }
 
+/* Of a drink that nobody could reckon: said before all else. */
+static const char *nothing_known(struct batch *b, const struct filling *k)
+{
+    const struct st_problem *p = &k->made->problem;
+    return batch_text(
+        b,
+        "Nothing is known of the worst cases of %s, nor of its strength: %s%s%s. No limit was looked at, so "
+        "take it for over every one until its recipe can be reckoned (stillroom batch show %s tells what "
+        "stands in the way).",
+        k->row.code, p->what, p->why[0] ? ": " : "", p->why, k->row.code);
+}
+
 static int tell_bottle(struct batch *b, const struct filling *k)
 {
     struct st_batch_label_line line[ST_BATCH_LABEL_LINES];
@@ -211,6 +223,8 @@ static int tell_bottle(struct batch *b, const struct filling *k)
         for (int i = 0; i < k->n_late; i++)
             json_array_append_new(late, st_doc_text(k->late[i]));
         json_object_set_new(o, "remarks", late);
+        if (!k->made->told)
+            json_object_set_new(o, "nothing_known", st_doc_text(nothing_known(b, k)));
         json_object_set_new(o, "cautions",
                             k->made->whole
                                 ? cli_cautions_json(b->c, &k->made->file.recipe, k->made->told ? &k->made->out : NULL)
@@ -219,6 +233,8 @@ static int tell_bottle(struct batch *b, const struct filling *k)
         json_object_set_new(o, "label_lines", st_doc_batch_label_lines(line, n));
         return cli_json_print(o);
     }
+    if (!k->made->told)
+        cli_wrap(0, 2, nothing_known(b, k));
     cli_say(0, 2, "%s: %lld bottle%s of %g mL, %s.", k->bottling.code, (long long)k->count, k->count == 1 ? "" : "s",
             k->size_ml, batch_day(b, k->day, true));
     if (k->remark[0])
@@ -226,7 +242,7 @@ static int tell_bottle(struct batch *b, const struct filling *k)
     for (int i = 0; i < k->n_late; i++)
         cli_wrap(2, 4, k->late[i]);
     if (n == 0)
-        cli_say(2, 2, "Nothing is foretold of it, so no label facts are kept.");
+        cli_say(2, 2, "No label facts are kept.");
     else
         cli_heading("Its label, kept as of that day (all of it: batch show --json)");
     for (int i = 0; i < n; i++)

@@ -76,7 +76,9 @@ static int reckon(struct batch *b, struct pouring *k)
         cli_error(k->into.code, "it is over", "begin another batch, or look at the code");
         return ST_EXIT_INPUT;
     }
-    enum book_status s = st_batch_made(&b->ask, &k->from, true, true, &k->of);
+    enum book_status s = st_batch_pour_may(&b->ask, &k->from, &k->into, &p);
+    if (s == BOOK_OK)
+        s = st_batch_made(&b->ask, &k->from, true, true, &k->of);
     if (s == BOOK_OK && !k->of.told)
         return batch_wrong(&k->of.problem);
     if (s == BOOK_OK)
@@ -97,9 +99,11 @@ static int reckon(struct batch *b, struct pouring *k)
     return ST_EXIT_DONE;
 }
 
-/* All in one deed: the lot, what was drawn off, what went in, and what is foretold now. */
+/* All in one deed: the lot, what was drawn off, what went in, and what is foretold now.  What could not be reckoned any more
+ * is not kept. */
 static int keep(struct batch *b, struct pouring *k)
 {
+    struct st_problem p = { .what = "" };
     enum book_status s = batch_deed(b, "%s: poured %.10g mL into %s", k->from.code, k->ml, k->into.code);
     if (s == BOOK_OK)
         s = st_batch_pour_put(&b->ask, &k->pour);
@@ -113,7 +117,9 @@ static int keep(struct batch *b, struct pouring *k)
         s = st_batch_made(&b->ask, &k->into, true, true, &k->now);
     if (s == BOOK_OK && k->now.told)
         s = st_batch_keep_foreseen(&b->ask, k->into.id, &k->now.out, BATCH_PROGRAM);
-    return batch_end(b, s, NULL);
+    else if (s == BOOK_OK && (k->before.told || !k->now.whole))
+        s = batch_unreadable(b, &k->into, k->row.words, &k->now.problem, &p);
+    return batch_end(b, s, &p);
 }
 
 static int tell(struct batch *b, struct pouring *k)
@@ -133,13 +139,8 @@ static int tell(struct batch *b, struct pouring *k)
     cli_say(0, 2, "%s: %.10g mL of %.1f %% vol, %s, poured into %s in %s as lot %s.", k->from.code, k->ml,
             lot->strength_pct_vol, k->pour.read ? "by readings and recipe together" : "as foretold", k->into.code,
             k->row.step, lot->code);
-    const bool told = k->now.told && k->before.told;
-    if (!told)
-        cli_say(0, 0, "Nothing is foretold: %s: %s.", k->now.problem.what, k->now.problem.why);
-    else {
-        cli_heading(batch_text(b, "The bottle of %s that is foretold", k->into.code));
-        batch_before_now(b, &k->before.out, &k->now.out);
-    }
+    const bool told =
+        batch_foretold_now(b, batch_text(b, "The bottle of %s that is foretold", k->into.code), &k->before, &k->now);
     batch_cautions(b, &k->now, k->into.code);
     return told ? ST_EXIT_DONE : ST_EXIT_UNMET;
 }

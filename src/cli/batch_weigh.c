@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_pour.h"
 #include "api/book_batch_use.h"
 #include "api/book_lot_cautions.h"
 #include "cli/page.h"
@@ -23,6 +24,8 @@ struct weighing {
     int n_old;
     struct book_lot lot;
     bool has_lot, instead;
+    struct st_batch_ask alone; /* as whoever asks later: by the measures that the recipe itself names */
+    enum st_measures own;      /* those */
     char day[11];
     struct st_batch_made planned, before, now; /* large */
     struct st_batch_use use;
@@ -40,6 +43,47 @@ static void done(struct weighing *k)
     st_batch_made_done(&k->before);
     st_batch_made_done(&k->now);
     free(k);
+}
+
+/* ---- the measures that are kept ---- */
+
+/* What the book keeps must say the same without --units: the measures are those of the recipe itself, wherever it can be read
+ * by them. */
+static enum book_status by_own_measures(struct batch *b, struct weighing *k)
+{
+    k->alone = b->ask;
+    k->own = k->planned.file.recipe.measures;
+    if (b->ask.measures == ST_MEASURES_NONE || !k->planned.whole)
+        return BOOK_OK;
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    k->alone.measures = ST_MEASURES_NONE;
+    const enum book_status s = st_batch_made(&k->alone, &k->batch, false, false, m);
+    if (s == BOOK_OK && !m->whole)
+        k->alone.measures = b->ask.measures;
+    else if (s == BOOK_OK)
+        k->own = m->file.recipe.measures;
+    st_batch_made_done(m);
+    free(m);
+    return s;
+}
+
+/* "1 cup sugar" of --units us on a recipe that names no measures: "236.588 mL sugar"; what was said stands in the note. */
+static void plain_amount(struct batch *b, struct weighing *k, enum st_measures said)
+{
+    struct st_amount x, own;
+    struct st_problem why;
+    const char *words = k->row.words;
+    size_t used, n;
+    if (st_quantity_parse(words, strlen(words), said, &x, &used, &why) != 0 || x.open != ST_CLOSED || x.low < x.high ||
+        (x.dim != ST_DIM_MASS && x.dim != ST_DIM_VOLUME))
+        return;
+    if (st_quantity_parse(words, strlen(words), k->own, &own, &n, &why) == 0 && own.dim == x.dim &&
+        own.value == x.value)
+        return;
+    const char *rest = words + used + strspn(words + used, " ");
+    k->row.words = batch_text(b, "%.6g %s%s%s", x.value, x.dim == ST_DIM_MASS ? "g" : "mL", *rest ? " " : "", rest);
+    if (!*k->row.note)
+        k->row.note = batch_text(b, "said as %.*s", (int)used, words);
 }
 
 /* ---- the command line ---- */
@@ -65,6 +109,8 @@ static int take(struct batch *b, struct weighing *k)
         s = book_list(b->book, BOOK_WEIGHING, &of, &b->arena, &k->old, &k->n_old);
     if (s == BOOK_OK)
         s = st_batch_made(&b->ask, &k->batch, false, false, &k->planned);
+    if (s == BOOK_OK)
+        s = by_own_measures(b, k);
     if (s != BOOK_OK)
         return batch_fail(b, s, &p);
     k->row.batch_id = k->batch.id;
@@ -96,6 +142,7 @@ static int take_line(struct batch *b, struct weighing *k)
     k->row.step = r->step[step].id;
     k->row.line = line + 1;
     k->row.words = batch_word(b, "", "");
+    plain_amount(b, k, r->measures);
     k->name = l->what ? l->what->name : l->text;
     (void)snprintf(k->planned_words, sizeof k->planned_words, "%s", l->text);
     return ST_EXIT_DONE;
@@ -139,6 +186,7 @@ static int take_more(struct batch *b, struct weighing *k)
     k->row.words = batch_word(b, "", "");
     if (!k->has_lot && batch_is_poured(b, k->row.words, &k->from, &k->poured))
         return ST_EXIT_DONE;
+    plain_amount(b, k, r->measures);
     if (st_stop_in_text(k->planned.catalogue, k->row.words, strlen(k->row.words), &p) ||
         (!with_strength(b, k, r->measures) &&
          st_line_parse(k->row.words, r->measures, k->planned.catalogue, &k->added, &p) != 0)) {
@@ -160,19 +208,22 @@ static int foretell(struct batch *b, struct weighing *k)
     struct st_buf text = { 0 };
     struct st_problem p = { .what = "" };
     int n = 0;
-    enum book_status s = st_batch_made(&b->ask, &k->batch, true, true, &k->before);
+    enum book_status s = k->has_lot ? st_batch_pour_lot(&b->ask, &k->lot, &k->batch, &p) : BOOK_OK;
+    if (s == BOOK_OK)
+        s = st_batch_made(&b->ask, &k->batch, true, true, &k->before);
     if (s != BOOK_OK)
-        return batch_fail(b, s, NULL);
+        return batch_fail(b, s, &p);
     for (int i = 0; i < k->n_old; i++)
         if (!(k->instead && k->old[i].line == k->row.line && strcmp(k->old[i].step, k->row.step) == 0))
             w[n++] = k->old[i];
     w[n++] = k->row;
-    const int put = st_batch_text(&b->ask, k->batch.text, w, n, &text, &p);
-    const bool told = put == 0 && st_batch_made_of(&b->ask, st_buf_text(&text), true, &k->now);
+    const int put = st_batch_text(&k->alone, k->batch.text, w, n, &text, &p);
+    const bool told = put == 0 && st_batch_made_of(&k->alone, st_buf_text(&text), true, &k->now);
     st_buf_done(&text);
-    if (put != 0)
-        return batch_wrong(&p);
-    return told || k->now.whole ? ST_EXIT_DONE : batch_wrong(&k->now.problem);
+    if (put == 0 && (told || (k->now.whole && !k->before.told)))
+        return ST_EXIT_DONE;
+    const struct st_problem because = put != 0 ? p : k->now.problem;
+    return batch_fail(b, batch_unreadable(b, &k->batch, k->row.words, &because, &p), &p);
 }
 
 /* ---- into the book ---- */
@@ -342,14 +393,9 @@ static int tell(struct batch *b, struct weighing *k)
         cli_wrap(2, 2, k->use.remark);
     if (k->remark[0])
         cli_wrap(2, 2, k->remark);
-    const bool came_in = !k->row.line || k->has_lot; /* what was planned had its cautions when the batch was begun */
-    const bool told = k->now.told && k->before.told;
-    if (!told)
-        cli_say(0, 0, "Nothing is foretold: %s: %s.", k->now.problem.what, k->now.problem.why);
-    else {
-        cli_heading("The bottle that is foretold");
-        batch_before_now(b, &k->before.out, &k->now.out);
-    }
+    /* what was planned had its cautions when the batch was begun */
+    const bool came_in = !k->row.line || k->has_lot || !k->before.told;
+    const bool told = batch_foretold_now(b, "The bottle that is foretold", &k->before, &k->now);
     if (came_in)
         batch_cautions(b, &k->now, k->batch.code);
     return told ? ST_EXIT_DONE : ST_EXIT_UNMET;

@@ -73,6 +73,23 @@ void batch_before_now(struct batch *b, const struct st_foretold *before, const s
     }
 }
 
+bool batch_foretold_now(struct batch *b, const char *heading, const struct st_batch_made *before,
+                        const struct st_batch_made *now)
+{
+    if (!now->told) {
+        cli_say(0, 0, "Nothing is foretold: %s: %s.", now->problem.what, now->problem.why);
+        return false;
+    }
+    if (!before->told)
+        cli_say(0, 2, "Nothing could be foretold of it before; now it can.");
+    cli_heading(heading);
+    if (before->told)
+        batch_before_now(b, &before->out, &now->out);
+    else
+        batch_foretold_lines(b, &now->out);
+    return true;
+}
+
 json_t *batch_foretold_json(const struct st_foretold *f)
 {
     json_t *o = json_object();

@@ -23,6 +23,8 @@ static bool is_code(const char *name)
 
 int cli_cannot_read(const char *name, int error)
 {
+    if (error == CLI_RECIPE_TOLD)
+        return ST_EXIT_INPUT;
     if (!*name)
         name = "\"\"";
     switch (error) {
@@ -61,9 +63,23 @@ static const char *its_name(struct cli *c)
     return NULL;
 }
 
-/* What a batch of this code was really made of, for as long as it really stood. */
-static bool from_batch(const struct cli *c, const struct cli_desk *d, const char *code, struct st_buf *text,
-                       char shown[300])
+static void nothing_known(const char *code, const struct st_problem *p)
+{
+    char what[120];
+    if (p->at.line > 0)
+        cli_problem("its recipe", p);
+    else
+        cli_error(p->what, p->why, p->try_);
+    snprintf(what, sizeof what, "nothing is known of the worst cases of %.40s", code);
+    cli_error(
+        what, "its recipe cannot be read with what was weighed, added and poured, so no limit was looked at",
+        "take it for over every limit until that is put right: stillroom undo, or stillroom batch weigh --instead");
+}
+
+/* What a batch of this code was really made of, for as long as it really stood: 0; ENOENT there is no such batch;
+ * CLI_RECIPE_TOLD: there is, and it cannot be read. */
+static int from_batch(const struct cli *c, const struct cli_desk *d, const char *code, struct st_buf *text,
+                      char shown[300])
 {
     const struct st_batch_ask ask = { .book = d->desk.book,
                                       .arena = d->desk.arena,
@@ -74,41 +90,45 @@ static bool from_batch(const struct cli *c, const struct cli_desk *d, const char
     struct st_problem p = { .what = "" };
     struct book_batch row;
     if (st_batch_find(&ask, code, &row, &p) != BOOK_OK)
-        return false;
+        return ENOENT;
     struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
-    const bool whole = st_batch_made(&ask, &row, true, false, m) == BOOK_OK && m->whole &&
-                       st_batch_lasted(&ask, &row, m, text) == BOOK_OK;
+    const bool known = st_batch_made(&ask, &row, true, false, m) == BOOK_OK;
+    const bool whole = known && m->whole && st_batch_lasted(&ask, &row, m, text) == BOOK_OK;
     if (whole)
         snprintf(shown, 300, "%.40s, as it was made", row.code);
+    else if (known && m->problem.what[0])
+        nothing_known(row.code, &m->problem);
+    const int error = whole ? 0 : known && m->problem.what[0] ? CLI_RECIPE_TOLD : ENOENT;
     st_batch_made_done(m);
     free(m);
-    return whole;
+    return error;
 }
 
-/* A recipe of the book by its name, or a batch by its code, where no file is called so; *shown: its try. false: there is none. */
-static bool from_book(const struct cli *c, const char *name, struct st_buf *text, char shown[300])
+/* A recipe of the book by its name, or a batch by its code, where no file is called so; *shown: its try.  0, or as from_batch. */
+static int from_book(const struct cli *c, const char *name, struct st_buf *text, char shown[300])
 {
     struct cli_desk d;
     struct st_try t;
 
     if (cli_desk_open(c, BOOK_READ, true, &d) != ST_EXIT_DONE)
-        return false;
-    bool found = d.desk.book && st_try_named(&d.desk, name, &t);
-    if (d.desk.book && !found)
-        found = from_batch(c, &d, name, text, shown);
-    else if (found) {
+        return ENOENT;
+    int error = ENOENT;
+    if (d.desk.book && st_try_named(&d.desk, name, &t)) {
         st_buf_add(text, t.row.text);
         snprintf(shown, 300, "%.299s", t.ref);
+        error = 0;
+    } else if (d.desk.book) {
+        error = from_batch(c, &d, name, text, shown);
     }
     cli_desk_close(&d);
-    return found;
+    return error;
 }
 
 int cli_recipe_text(const struct cli *c, const char *name, struct st_buf *text, char shown[300])
 {
     const int error = st_file_read(name, MOST_BYTES, text);
     snprintf(shown, 300, "%.299s", strcmp(name, "-") == 0 ? "standard input" : name);
-    return error == ENOENT && from_book(c, name, text, shown) ? 0 : error;
+    return error == ENOENT ? from_book(c, name, text, shown) : error;
 }
 
 int cli_recipe_open(struct cli *c, struct cli_recipe *r)

@@ -19,14 +19,17 @@ struct cli_recipe {
 int cli_recipe_open(struct cli *c, struct cli_recipe *r);
 void cli_recipe_close(struct cli_recipe *r);
 
-/* The text of a recipe so named: a file, "-", or where there is no such file a recipe of the book ("Damson liqueur/2").
- * Returned: shown, the name for messages; 0, or the errno of the file. */
+/* The text of a recipe so named: a file, "-", or where there is no such file a recipe of the book ("Damson liqueur/2"),
+ * or a batch of it as it was made.
+ * Returned: shown, the name for messages; 0, the errno of the file, or CLI_RECIPE_TOLD: a batch that cannot be read, and
+ * everything was told, first of all that nothing is known of its worst cases. */
+enum { CLI_RECIPE_TOLD = -1 };
 int cli_recipe_text(const struct cli *c, const char *name, struct st_buf *text, char shown[300]);
 
 /* Tell everything that makes st_plan_create refuse this recipe, what must not go into a drink first; first: what it said. */
 void cli_plan_problems(const struct st_recipe *r, const struct st_problem *first);
 
-/* Tell why a file could not be read or opened (errno) and whose fault that is: ST_EXIT_INPUT or ST_EXIT_SYSTEM. */
+/* Tell why a file could not be read or opened (errno; of CLI_RECIPE_TOLD nothing more) and whose fault that is: ST_EXIT_INPUT or ST_EXIT_SYSTEM. */
 int cli_cannot_read(const char *name, int error);
 
 #endif
