@@ -6,6 +6,7 @@
 #include <strings.h>
 
 #include "api/book_recipe.h"
+#include "api/doc_take.h"
 #include "text/recipe_kind.h"
 #include "text/stops.h"
 #include "text/take.h"
@@ -17,6 +18,8 @@
 /* What is to be kept: the recipe file, and the words it was read from. */
 struct parts {
     const char *text, *said, *title;
+    int left_out; /* things in the words that are in no figure */
+    bool foreign; /* their language is not read: what was understood of them is no recipe */
 };
 
 __attribute__((format(printf, 2, 3))) static void remark(struct st_keep_told *t, const char *format, ...)
@@ -47,6 +50,28 @@ static bool refuse_at(struct st_desk *d, const char *file, const struct st_probl
 
 /* ---- free words ---- */
 
+/* The lines that are in no figure, by their number; what the remark has no room for is counted. */
+static void remark_left_out(struct st_keep_told *t, const struct st_take *take, struct parts *p)
+{
+    char words[330] = "";
+    int named = 0;
+    p->left_out = st_take_left_out(take);
+    for (int i = 0; i < take->n_row; i++) {
+        const struct st_take_read_as *r = &take->row[i];
+        const size_t n = strlen(words);
+        if (r->item->sure != ST_UNREAD || r->item->role == ST_TAKE_NOTHING || n > 220)
+            continue;
+        (void)snprintf(words + n, sizeof words - n, "%sline %d, \"%.60s\"", named++ ? "; " : "", r->line, r->words);
+    }
+    if (named < p->left_out)
+        (void)snprintf(words + strlen(words), sizeof words - strlen(words), "; and %d more", p->left_out - named);
+    if (named > 0)
+        remark(t, "Not read, and in no figure: %s.", words);
+    p->foreign = take->foreign != NULL;
+    if (take->foreign)
+        remark(t, "%s", take->foreign);
+}
+
 static bool of_words(struct st_desk *d, const struct st_how *how, const struct st_keep *keep, struct parts *p,
                      struct st_keep_told *t)
 {
@@ -73,12 +98,13 @@ static bool of_words(struct st_desk *d, const struct st_how *how, const struct s
         p->text = st_arena_strndup(d->arena, take->yaml, take->yaml_size);
         p->said = st_arena_strndup(d->arena, keep->text, keep->size);
         p->title = st_arena_strdup(d->arena, take->title ? take->title : "");
+        remark_left_out(t, take, p);
         if (open + take->n_more > 0)
-            remark(
-                t,
-                "%d question%s open in it, and a range stands instead. \"stillroom take\" puts them; --answer there, "
-                "and keep the file it writes.",
-                open + take->n_more, open + take->n_more == 1 ? " is" : "s are");
+            remark(t,
+                   "%d question%s open in it%s. \"stillroom take\" puts them; --answer there, and keep the file it "
+                   "writes.",
+                   open + take->n_more, open + take->n_more == 1 ? " is" : "s are",
+                   p->left_out > 0 ? "" : ", and a range stands instead");
     }
     st_take_done(take);
     st_catalogue_free(c);
@@ -179,13 +205,21 @@ static bool place(struct st_desk *d, const struct book_recipe *r, const struct s
 
 /* ---- figures ---- */
 
-static bool put_figures(struct st_desk *d, const struct st_how *how, int64_t id, const struct st_foretold *f)
+/* Where things were left out, none of it in what was read does not make it none. */
+static bool is_foreseen(const struct st_interval *x, const struct parts *p)
+{
+    return x->known && isfinite(x->value) && isfinite(x->low) && isfinite(x->high) &&
+           !(p->left_out > 0 && !(x->high > 0.0));
+}
+
+static bool put_figures(struct st_desk *d, const struct st_how *how, int64_t id, const struct parts *p,
+                        const struct st_foretold *f)
 {
     char program[60];
     snprintf(program, sizeof program, "%s, seed %llu, %d draws", ST_VERSION, (unsigned long long)how->seed, how->draws);
     for (int i = 0; i < ST_NFIG; i++) {
         struct book_foreseen row;
-        if (!f->fig[i].known || !isfinite(f->fig[i].value) || !isfinite(f->fig[i].low) || !isfinite(f->fig[i].high))
+        if (!is_foreseen(&f->fig[i], p))
             continue;
         book_row_init(BOOK_FORESEEN, &row);
         row.try_id = id;
@@ -202,13 +236,13 @@ static bool put_figures(struct st_desk *d, const struct st_how *how, int64_t id,
 }
 
 static bool write_try(struct st_desk *d, const struct st_how *how, struct book_recipe *r, struct book_try *t,
-                      const struct st_opened *o)
+                      const struct parts *p, const struct st_opened *o)
 {
     if (r->id == BOOK_NO && !st_desk_good(d, book_put(d->book, BOOK_RECIPE, r, &r->id)))
         return false;
     t->recipe_id = r->id;
     return st_desk_good(d, book_put(d->book, BOOK_TRY, t, &t->id)) &&
-           (!o->foretold || put_figures(d, how, t->id, &o->out));
+           (!o->foretold || p->foreign || put_figures(d, how, t->id, p, &o->out));
 }
 
 static bool same(const struct book_try *last, const struct parts *p)
@@ -241,17 +275,19 @@ static bool keep_read(struct st_desk *d, const struct st_how *how, const struct 
     t.note = keep->note ? keep->note : "";
     snprintf(told->words, sizeof told->words, "kept %.150s%s%.150s, try %lld", r.name, *t.side ? ", " : "", t.side,
              (long long)t.number);
-    if (!o->foretold)
+    if (p->foreign)
+        remark(told, "It is kept, and no figures were foreseen: what of it was read is not the recipe.");
+    else if (!o->foretold)
         remark(told, "It is kept, and no figures were foreseen: %.150s: %.120s; %.100s.", o->why.what, o->why.why,
                o->why.try_);
     if (!st_desk_good(d, book_begin(d->book, d->moment, told->words)))
         return false;
-    return st_desk_end(d, write_try(d, how, &r, &t, o)) && st_try_named(d, ref, &told->now);
+    return st_desk_end(d, write_try(d, how, &r, &t, p, o)) && st_try_named(d, ref, &told->now);
 }
 
 bool st_recipe_keep(struct st_desk *d, const struct st_how *how, const struct st_keep *keep, struct st_keep_told *told)
 {
-    struct parts p = { keep->text, "", "" };
+    struct parts p = { .text = keep->text, .said = "", .title = "" };
     struct st_opened *o = st_arena_alloc(d->arena, sizeof *o);
     struct st_problem stop = { .at = { 0, 0 } };
 

@@ -63,7 +63,7 @@ struct st_keep {
     size_t size;
     const char *name, *side, *from, *note, *on; /* NULL: not said */
 };
-enum { ST_KEEP_REMARKS = 4 };
+enum { ST_KEEP_REMARKS = 6 };
 struct st_keep_told {
     char words[400]; /* of the deed: "kept Damson liqueur, try 3" */
     bool nothing;    /* the last try has the same text: no deed */

@@ -3,6 +3,7 @@
 
 #include "api/book_batch.h"
 #include "cli/book.h"
+#include "text/figure_words.h"
 #include "util/version.h"
 
 /* What the sub-commands of `stillroom batch` share. */
@@ -13,6 +14,7 @@ struct batch {
     struct st_arena arena;
     struct cli_now now;
     struct st_batch_ask ask;
+    enum st_heard heard; /* the batch that is told of: FILE unless batch_did_heard was asked */
 };
 
 #define BATCH_PROGRAM "stillroom " ST_VERSION /* of what is foreseen and kept */

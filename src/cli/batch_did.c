@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "api/book_batch_did.h"
+#include "api/doc_take.h"
 #include "cli/page.h"
 #include "cli/read_recipe.h"
 #include "text/calendar_day.h"
@@ -107,6 +108,21 @@ static int with_questions(struct batch *b, const struct book_batch *row,
 int batch_did_open(struct batch *b, const struct book_batch *row)
 {
     return *row->said ? with_questions(b, row, NULL, NULL) : 0;
+}
+
+void batch_did_heard(struct batch *b, const struct book_batch *row)
+{
+    struct st_catalogue *c = NULL;
+    struct st_problem p = { .what = "" };
+    b->heard = ST_HEARD_FILE;
+    if (!*row->said)
+        return;
+    struct st_take *t = x_calloc(1, sizeof *t); /* large */
+    const bool read = st_batch_did(&b->ask, row->said, row->note, &c, t, &p) >= 0;
+    b->heard = read && st_take_left_out(t) == 0 ? ST_HEARD_ALL : ST_HEARD_PART;
+    st_take_done(t);
+    free(t);
+    st_catalogue_free(c);
 }
 
 struct printing {

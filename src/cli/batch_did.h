@@ -17,5 +17,7 @@ void batch_did_print(struct batch *b, const struct book_batch *row);
 json_t *batch_did_json(struct batch *b, const struct book_batch *row);
 /* How many; 0 of a batch that was not told so. */
 int batch_did_open(struct batch *b, const struct book_batch *row);
+/* What is known of the words it was told in, if it was, for the figures that are told next. */
+void batch_did_heard(struct batch *b, const struct book_batch *row);
 
 #endif

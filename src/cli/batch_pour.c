@@ -8,6 +8,7 @@
 
 #include "api/book_batch_pour.h"
 #include "api/book_batch_use.h"
+#include "cli/batch_did.h"
 #include "cli/page.h"
 #include "text/quantity.h"
 #include "util/memory.h"
@@ -139,6 +140,7 @@ static int tell(struct batch *b, struct pouring *k)
     cli_say(0, 2, "%s: %.10g mL of %.1f %% vol, %s, poured into %s in %s as lot %s.", k->from.code, k->ml,
             lot->strength_pct_vol, k->pour.read ? "by readings and recipe together" : "as foretold", k->into.code,
             k->row.step, lot->code);
+    batch_did_heard(b, &k->into);
     const bool told =
         batch_foretold_now(b, batch_text(b, "The bottle of %s that is foretold", k->into.code), &k->before, &k->now);
     batch_cautions(b, &k->now, k->into.code);

@@ -57,6 +57,7 @@ static int show(struct batch *b, const struct book_batch *row, struct st_batch_m
     cli_say(0, 2, "%s  %s", row->code, row->name);
     if (*row->note)
         cli_wrap(0, 0, row->note);
+    batch_did_heard(b, row);
     print_figures(b, planned, m);
     if (m->whole)
         cli_cautions_short(b->c, &m->file.recipe, m->told ? &m->out : NULL, row->code);

@@ -364,10 +364,7 @@ void batch_told_foretold(struct batch *b, const struct batch_told *t, const stru
     for (size_t k = 0; k < sizeof SHOWN / sizeof *SHOWN; k++) {
         const struct st_figure_info *info = st_figure_info(SHOWN[k]);
         const struct st_interval *x = &f->fig[SHOWN[k]];
-        st_figure_words(words, sizeof words, x, info->unit);
-        if (x->known && !(x->high > 0.0))
-            (void)snprintf(words, sizeof words,
-                           t->left_out > 0 ? "not known: none is in what was read" : "none was told");
+        st_heard_words(words, sizeof words, x, info->unit, t->left_out > 0 ? ST_HEARD_PART : ST_HEARD_ALL);
         cli_figure_line(k == 0 ? "strength" : k == 1 ? "sugar" : "acid", words);
     }
     st_volume_words(words, sizeof words, &f->fig[ST_FIG_VOLUME], b->c->units);

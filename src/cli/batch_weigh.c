@@ -10,6 +10,7 @@
 #include "api/book_batch_pour.h"
 #include "api/book_batch_use.h"
 #include "api/book_lot_cautions.h"
+#include "cli/batch_did.h"
 #include "cli/page.h"
 #include "text/line.h"
 #include "text/quantity.h"
@@ -395,6 +396,7 @@ static int tell(struct batch *b, struct weighing *k)
         cli_wrap(2, 2, k->remark);
     /* what was planned had its cautions when the batch was begun */
     const bool came_in = !k->row.line || k->has_lot || !k->before.told;
+    batch_did_heard(b, &k->batch);
     const bool told = batch_foretold_now(b, "The bottle that is foretold", &k->before, &k->now);
     if (came_in)
         batch_cautions(b, &k->now, k->batch.code);

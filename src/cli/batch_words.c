@@ -40,7 +40,7 @@ static void figure(struct batch *b, const struct st_foretold *f, int k, char *bu
     if (SHOWN[k] == ST_FIG_VOLUME)
         st_volume_words(buf, size, &f->fig[SHOWN[k]], b->c->units);
     else
-        st_figure_words(buf, size, &f->fig[SHOWN[k]], info->unit);
+        st_heard_words(buf, size, &f->fig[SHOWN[k]], info->unit, b->heard);
 }
 
 static const char *name_of(int k)

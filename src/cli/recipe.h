@@ -7,6 +7,8 @@
 /* What the files of the command `recipe` share. */
 
 struct st_how recipe_how(const struct cli *c);
+/* A figure of a try as one says it. */
+void recipe_figure(char *buf, size_t size, const struct st_try *t, enum st_figure which);
 
 /* --- recipe_keep.c --- */
 int recipe_keep(struct cli *c);

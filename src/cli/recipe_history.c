@@ -108,9 +108,9 @@ static int one(const struct cli *c, const struct st_try *t, const struct st_try 
     else if (before)
         in_short(&cmp);
     else if (t->program) {
-        st_figure_words(q, sizeof q, &t->fig[ST_FIG_STRENGTH], "% vol");
+        recipe_figure(q, sizeof q, t, ST_FIG_STRENGTH);
         cli_say(4, 6, "%s;", q);
-        st_figure_words(q, sizeof q, &t->fig[ST_FIG_SUGAR], "g/L");
+        recipe_figure(q, sizeof q, t, ST_FIG_SUGAR);
         cli_say(4, 6, "sugar %s.", q);
     }
     if (before)

@@ -48,9 +48,9 @@ static int tell(const struct cli *c, const struct st_keep_told *t)
     }
     cli_say(0, 0, "%c%s.", t->words[0] - 'a' + 'A', t->words + 1);
     if (t->now.program) {
-        st_figure_words(figure, sizeof figure, &t->now.fig[ST_FIG_STRENGTH], "% vol");
+        recipe_figure(figure, sizeof figure, &t->now, ST_FIG_STRENGTH);
         cli_say(2, 4, "Foreseen: %s;", figure);
-        st_figure_words(figure, sizeof figure, &t->now.fig[ST_FIG_SUGAR], "g/L");
+        recipe_figure(figure, sizeof figure, &t->now, ST_FIG_SUGAR);
         cli_say(2, 4, "sugar %s.", figure);
     }
     for (int i = 0; i < t->n_remark; i++)

@@ -13,13 +13,20 @@
 
 /* ---- the list ---- */
 
+/* Where it was kept from words none of it was told, and no more; the list does not read them. */
+void recipe_figure(char *buf, size_t size, const struct st_try *t, enum st_figure which)
+{
+    const enum st_heard heard = t->row.said && !*t->row.said ? ST_HEARD_FILE : ST_HEARD_ALL;
+    st_heard_words(buf, size, &t->fig[which], st_figure_info(which)->unit, heard);
+}
+
 static void figures_in_words(const struct st_try *t)
 {
     char q[160], g[160];
     if (!t->program)
         return;
-    st_figure_words(q, sizeof q, &t->fig[ST_FIG_STRENGTH], "% vol");
-    st_figure_words(g, sizeof g, &t->fig[ST_FIG_SUGAR], "g/L");
+    recipe_figure(q, sizeof q, t, ST_FIG_STRENGTH);
+    recipe_figure(g, sizeof g, t, ST_FIG_SUGAR);
     cli_say(4, 4, "%s", q);
     cli_say(4, 4, "sugar %s", g);
 }

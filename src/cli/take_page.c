@@ -197,6 +197,7 @@ static void print_bottle(const struct st_take *t, const struct page *p)
 {
     const struct st_foretold *f = p->out;
     const bool stopped = st_take_stop(t) != NULL;
+    const enum st_heard heard = st_take_left_out(t) > 0 ? ST_HEARD_PART : ST_HEARD_ALL;
     char text[600];
 
     cli_heading(stopped ? "What was read, in figures" : "What this makes");
@@ -209,11 +210,11 @@ static void print_bottle(const struct st_take *t, const struct page *p)
     st_volume_words(text, sizeof text, &f->fig[ST_FIG_VOLUME], p->cli->units);
     cli_figure_line("how much", text);
     if (f->fig[ST_FIG_STRENGTH].known) {
-        st_figure_words(text, sizeof text, &f->fig[ST_FIG_STRENGTH], "% vol");
+        st_heard_words(text, sizeof text, &f->fig[ST_FIG_STRENGTH], "% vol", heard);
         cli_figure_line("strength", text);
     }
     if (f->fig[ST_FIG_SUGAR].known) {
-        st_figure_words(text, sizeof text, &f->fig[ST_FIG_SUGAR], "g/L");
+        st_heard_words(text, sizeof text, &f->fig[ST_FIG_SUGAR], "g/L", heard);
         cli_figure_line("sugar", text);
     }
     if (!stopped) {

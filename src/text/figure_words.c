@@ -87,6 +87,14 @@ void st_figure_words(char *buf, size_t size, const struct st_interval *x, const 
         snprintf(buf + n, size - n, "%s", ends);
 }
 
+void st_heard_words(char *buf, size_t size, const struct st_interval *x, const char *unit, enum st_heard heard)
+{
+    if (heard == ST_HEARD_FILE || !x->known || x->high > 0.0)
+        st_figure_words(buf, size, x, unit);
+    else
+        snprintf(buf, size, "%s", heard == ST_HEARD_PART ? "not known: none is in what was read" : "none was told");
+}
+
 /* In the unit that is wished for. */
 static struct st_interval volume_in(const struct st_interval *ml, enum st_measures units, const char **unit)
 {

@@ -14,6 +14,10 @@ void st_plain_figure(char *buf, size_t size, double x, int figures);
  * place, the ends outward: "23.4 % vol, likely between 21.4 and 25.5". */
 void st_figure_words(char *buf, size_t size, const struct st_interval *x, const char *unit);
 
+/* The same of what somebody told: none of it is not exactly none.  heard: whether anything that was told is in no figure. */
+enum st_heard { ST_HEARD_FILE, ST_HEARD_ALL, ST_HEARD_PART }; /* a recipe file says what there is; words do not */
+void st_heard_words(char *buf, size_t size, const struct st_interval *x, const char *unit, enum st_heard heard);
+
 /* The value alone, as it is rounded there: "23.4". */
 void st_figure_value(char *buf, size_t size, const struct st_interval *x);
 

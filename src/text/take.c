@@ -284,6 +284,7 @@ static void give(struct st_taking *t, struct st_take *out)
     out->title = t->title ? t->title : "";
     memcpy(out->said, t->said, sizeof out->said);
     out->n_said = t->n_said;
+    out->foreign = t->foreign;
 }
 
 static int work(struct st_taking *t, struct memory *m, struct st_take *out, struct st_problem *problem)

@@ -63,7 +63,8 @@ struct st_take {
     bool whole;                   /* recipe holds a recipe that can be foretold */
     struct st_recipe_file recipe; /* read back from yaml */
     const char *said[4];
-    int n_said; /* what was assumed of the whole: "no syrup step was written: the sugar goes into the jar" */
+    int n_said;          /* what was assumed of the whole: "no syrup step was written: the sugar goes into the jar" */
+    const char *foreign; /* one of said: part of it is in a language that is not read; NULL none */
     void *memory;
 };
 

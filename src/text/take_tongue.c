@@ -65,8 +65,11 @@ void st_take_say_tongue(struct st_taking *t)
     for (int i = 0; i < MOST_TONGUES && list[i].name; i++)
         if ((list[i].n > 1 || list[i].unread) && (!most || list[i].n > most->n))
             most = &list[i];
-    if (most)
-        st_take_say(t, "Some of this looks %s (%s%s%s%s%s): only English is read yet. Say those lines in English.",
-                    most->name, most->word[0], most->n > 1 ? ", " : "", most->n > 1 ? most->word[1] : "",
-                    most->n > 2 ? ", " : "", most->n > 2 ? most->word[2] : "");
+    if (!most)
+        return;
+    t->foreign = st_arena_printf(
+        t->arena, "Some of this looks %s (%s%s%s%s%s): only English is read yet. Say those lines in English.",
+        most->name, most->word[0], most->n > 1 ? ", " : "", most->n > 1 ? most->word[1] : "", most->n > 2 ? ", " : "",
+        most->n > 2 ? most->word[2] : "");
+    st_take_say(t, "%s", t->foreign);
 }

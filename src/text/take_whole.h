@@ -113,6 +113,7 @@ struct st_taking {
 
     const char *said[4];
     int n_said;
+    const char *foreign; /* as in st_take */
     bool too_long;
     int crowded;         /* line that was changed as a whole and would lose things by it; 0 none */
     bool parts;          /* amounts are told in parts */
