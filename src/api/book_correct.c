@@ -414,6 +414,7 @@ enum book_status st_correct_book_larder(const struct st_batch_ask *a, const stru
     }
     const bool priced = one_currency(&larder);
     const int first = task->ask.n_thing;
+    int used_up = 0;
     for (int i = 0; i < larder.n_lot; i++) {
         const struct st_lot *lot = &larder.lot[i];
         const struct st_ingredient *in = st_catalogue_find(c, lot->row.slug, strlen(lot->row.slug));
@@ -421,7 +422,7 @@ enum book_status st_correct_book_larder(const struct st_batch_ask *a, const stru
                                  in->kind == ST_KIND_ACID);
         const char *why = NULL;
         if (lot->over)
-            why = kind && strlen(task->left_out) < sizeof task->left_out / 2 ? "used up" : NULL;
+            used_up += kind;
         else if (lot->use_by != LONG_MIN && lot->use_by < 0)
             why = kind ? "past its day" : NULL;
         else
@@ -431,6 +432,9 @@ enum book_status st_correct_book_larder(const struct st_batch_ask *a, const stru
         if (why)
             leave_out(task, lot, why);
     }
+    if (used_up > 0)
+        list_more(task->left_out, sizeof task->left_out, "%s%d lot%s used up", *task->left_out ? "; " : "", used_up,
+                  used_up == 1 ? " that is" : "s that are");
     if (*n > 0)
         (void)st_correct_task_with(task, "water", c, &p);
     list_reckoned(task, first);

@@ -162,12 +162,12 @@ static void print_write(const struct st_correct_task *t, const struct st_correct
     for (int k = 0; k < o->n_order; k++) {
         const int i = o->order[k];
         const struct st_correct_thing *thing = &t->ask.thing[i];
-        char what[160], lot[60] = "";
-        (void)snprintf(what, sizeof what, "\"%.4g %s %.100s\"", o->made.amount[i], thing->by_weight ? "g" : "mL",
-                       thing->name);
+        char what[160], much[32], lot[60] = "";
+        st_correct_written(much, sizeof much, &t->ask, thing, o->made.amount[i]);
+        (void)snprintf(what, sizeof what, "\"%s %.100s\"", much, thing->name);
         if (strncmp(thing->name, "batch ", 6) == 0 && strchr(thing->name, ',')) { /* "batch B9, sloe": of the book */
-            cli_say(2, 4, "stillroom batch pour %.*s \"%.4g mL\" %s %s", (int)strcspn(thing->name + 6, ","),
-                    thing->name + 6, o->made.amount[i], INTO, code);
+            cli_say(2, 4, "stillroom batch pour %.*s \"%s\" %s %s", (int)strcspn(thing->name + 6, ","), thing->name + 6,
+                    much, INTO, code);
             continue;
         }
         if (*t->lot[i])
@@ -204,4 +204,9 @@ void correct_page(const struct cli *c, const struct st_correct_task *t)
     if (c->explain)
         cli_say(2, 4, "%d mixtures were reckoned, each with what every doubt does to it; then %d drawn for every way.",
                 t->found.evaluations, t->ask.draws > 0 ? t->ask.draws : 4000);
+    if (!t->hold) /* no batch of the book */
+        return;
+    puts("");
+    cli_say(0, 2, "If it is cloudy: stillroom clear %.*s tells how to settle, fine and filter it.",
+            (int)strcspn(t->title, ","), t->title);
 }

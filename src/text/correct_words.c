@@ -49,12 +49,13 @@ __attribute__((format(printf, 3, 4))) static void more(char *buf, size_t size, c
     va_end(args);
 }
 
+/* No finer than a jug or a small measure pours. */
 static void volume(char *buf, size_t size, double ml)
 {
     if (ml >= 999.5)
         (void)snprintf(buf, size, "%.3g L", ml * 1e-3);
     else
-        (void)snprintf(buf, size, ml < 9.95 ? "%.2g mL" : "%.3g mL", ml);
+        (void)snprintf(buf, size, ml < 9.95 ? "%.2g mL" : "%.0f mL", ml);
 }
 
 static double grams_in(const struct st_correct_thing *t)
@@ -75,6 +76,18 @@ void st_correct_amount_words(char *buf, size_t size, const struct st_correct_thi
     }
     volume(buf, size, units);
     more(buf, size, " (%s)", g);
+}
+
+void st_correct_written(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_thing *t,
+                        double units)
+{
+    const double digit = !t->by_weight      ? units < 9.95    ? 0.1
+                                              : units < 999.5 ? 1.0
+                                                              : 10.0
+                         : a->digit_g > 0.0 ? a->digit_g
+                                            : 1.0;
+    const int decimals = digit < 0.0095 ? 3 : digit < 0.095 ? 2 : digit < 0.95 ? 1 : 0;
+    (void)snprintf(buf, size, "%.*f %s", decimals, fmax(round(units / digit), 1.0) * digit, t->by_weight ? "g" : "mL");
 }
 
 /* ---- one way ---- */

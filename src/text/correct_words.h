@@ -18,6 +18,9 @@ const char *st_correct_none_code(enum st_correct_none n);
 
 /* "212 mL (201 g)", "45 g", "2.5 g". */
 void st_correct_amount_words(char *buf, size_t size, const struct st_correct_thing *t, double units);
+/* So much of it as a line to write down has it, no finer than it can be poured or weighed: "53 mL", "4.8 g". */
+void st_correct_written(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_thing *t,
+                        double units);
 /* "draw off 100 mL, then pour in 16 mL (16 g) of water, 212 mL (201 g) of vodka 40 %": in this order. */
 void st_correct_do_words(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_option *o);
 /* The same as a kitchen measures it; "" where it does not. */
