@@ -359,6 +359,19 @@ static void differences(const struct book_lot *a, const struct book_lot *b, stru
     }
 }
 
+/* A lot that gave already was there by then. */
+static bool came_in_time(struct st_desk *d, const struct st_lot *l, const char *on)
+{
+    char what[40], why[120];
+    for (int i = 0; on && i < l->n_use; i++)
+        if (strcmp(l->use[i].on_day, on) < 0) {
+            snprintf(what, sizeof what, "--on %.10s", on);
+            snprintf(why, sizeof why, "something was taken from %.40s before, on %.10s", l->row.code, l->use[i].on_day);
+            return st_desk_refuse(d, what, why, "look at the day");
+        }
+    return true;
+}
+
 bool st_larder_change(struct st_desk *d, const struct st_catalogue *c, const char *code,
                       const struct st_lot_given *given, struct st_lot_told *t)
 {
@@ -369,6 +382,8 @@ bool st_larder_change(struct st_desk *d, const struct st_catalogue *c, const cha
     if (!st_larder_lot(d, code, &t->lot))
         return false;
     struct book_lot l = t->lot.row;
+    if (!came_in_time(d, &t->lot, given->on))
+        return false;
     if (!put_given(d, c, given, &l) || ((given->as || given->name) && !may_be_drunk(d, c, &l)))
         return false;
     differences(&t->lot.row, &l, &what);

@@ -50,6 +50,19 @@ static bool read_amount(struct st_desk *d, const struct st_catalogue *c, enum st
     return st_goods_amount(said, measures, &a, &d->problem) == 0 && in_its_dim(d, c, l, &a, out);
 }
 
+/* Nothing happens to what was not there yet. */
+static bool existed(struct st_desk *d, const struct book_lot *l, const char *on)
+{
+    char what[40], why[120], try_[160];
+    const char *day = on ? on : d->day;
+    if (!l->since || strcmp(day, l->since) >= 0)
+        return true;
+    snprintf(what, sizeof what, "%.10s", day);
+    snprintf(why, sizeof why, "%.40s came into the larder later than that, %.10s", l->code, l->since);
+    snprintf(try_, sizeof try_, "look at --on; if the lot is older: stillroom larder change %.40s --on DATE", l->code);
+    return st_desk_refuse(d, what, why, try_);
+}
+
 static bool why_known(struct st_desk *d, const char *why)
 {
     char what[100];
@@ -97,7 +110,8 @@ bool st_larder_take(struct st_desk *d, const struct st_catalogue *c, enum st_mea
 
     *t = (struct st_lot_told){ .n_remark = 0 };
     if ((!batch && why && !why_known(d, why)) || !st_larder_lot(d, code, &t->lot) ||
-        !st_lot_find_batch(d, batch, &batch_id) || !read_amount(d, c, measures, &t->lot, amount, false, &x))
+        !st_lot_find_batch(d, batch, &batch_id) || !existed(d, &t->lot.row, on) ||
+        !read_amount(d, c, measures, &t->lot, amount, false, &x))
         return false;
     const struct st_lot *l = &t->lot;
     if (batch && st_lot_stopped(c, &l->row, &d->problem))
@@ -135,7 +149,8 @@ bool st_larder_count(struct st_desk *d, const struct st_catalogue *c, enum st_me
     char name[240], said[60], was[60];
 
     *t = (struct st_lot_told){ .n_remark = 0 };
-    if (!st_larder_lot(d, code, &t->lot) || !read_amount(d, c, measures, &t->lot, amount, true, &x))
+    if (!st_larder_lot(d, code, &t->lot) || !existed(d, &t->lot.row, on) ||
+        !read_amount(d, c, measures, &t->lot, amount, true, &x))
         return false;
     const struct st_lot *l = &t->lot;
     t->nothing = fabs(x - l->left) <= 1e-9 * l->row.amount && (!l->row.ended_on || x <= 0.0);
@@ -160,7 +175,7 @@ bool st_larder_opened(struct st_desk *d, const char *code, const char *on, struc
     char name[240];
 
     *t = (struct st_lot_told){ .n_remark = 0 };
-    if (!st_larder_lot(d, code, &t->lot))
+    if (!st_larder_lot(d, code, &t->lot) || !existed(d, &t->lot.row, on))
         return false;
     struct book_lot row = t->lot.row;
     row.opened_on = on ? on : d->day;
@@ -178,7 +193,7 @@ bool st_larder_gone(struct st_desk *d, const char *code, const char *why, const 
     char name[240], left[60];
 
     *t = (struct st_lot_told){ .n_remark = 0 };
-    if (!why_known(d, why) || !st_larder_lot(d, code, &t->lot))
+    if (!why_known(d, why) || !st_larder_lot(d, code, &t->lot) || !existed(d, &t->lot.row, on))
         return false;
     const struct st_lot *l = &t->lot;
     struct book_lot row = l->row;

@@ -166,6 +166,14 @@ int batch_named(struct batch *b, struct book_batch *out)
     return s == BOOK_OK ? ST_EXIT_DONE : batch_fail(b, s, &p);
 }
 
+bool batch_existed(struct batch *b, const struct book_batch *row, const char *day)
+{
+    if (strcmp(day, row->begun_on) >= 0)
+        return true;
+    cli_error(day, batch_text(b, "%s was begun later than that, %s", row->code, row->begun_on), "look at --on");
+    return false;
+}
+
 bool batch_no_more(struct batch *b, const char *const known[])
 {
     if (!cli_no_more_options(b->c, known))

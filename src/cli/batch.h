@@ -25,6 +25,8 @@ int batch_fail(struct batch *b, enum book_status s, const struct st_problem *pro
 int batch_wrong(const struct st_problem *problem);
 /* The batch that the next word names, taken off the command line. */
 int batch_named(struct batch *b, struct book_batch *out);
+/* Whether the batch was begun by that day; false after a message. */
+bool batch_existed(struct batch *b, const struct book_batch *row, const char *day);
 /* The next word; NULL after a message that says what is missing ("which batch"). */
 const char *batch_word(struct batch *b, const char *missing, const char *example);
 /* Nothing may be left on the command line. */

@@ -153,6 +153,10 @@ int batch_returned(struct batch *b)
         cli_error(person, "has no such bottles of it by the book", "\"stillroom batch who\" shows who has which");
         return ST_EXIT_INPUT;
     }
+    if (strcmp(day, gone.on_day) < 0) {
+        cli_error(day, batch_text(b, "%s had it only on %s", gone.person, gone.on_day), "look at --on");
+        return ST_EXIT_INPUT;
+    }
     s = batch_deed(b, "%s: %.150s brought %ld back%s%s", of.code, gone.person, (long)n, said ? ", liked: " : "",
                    said ? said : "");
     gone.returned += (int64_t)n;
@@ -176,8 +180,8 @@ int batch_returned(struct batch *b)
                         : liked < 0      ? "did not like it"
                                          : "found it so-so";
     if (n >= 1.0)
-        cli_say(0, 2, "%s: %s brought %s back%s%s.", of.code, gone.person, bottles(b, (int64_t)n), *taste ? " and " : "",
-                taste);
+        cli_say(0, 2, "%s: %s brought %s back%s%s.", of.code, gone.person, bottles(b, (int64_t)n),
+                *taste ? " and " : "", taste);
     else
         cli_say(0, 2, "%s: %s %s.", of.code, gone.person, *taste ? taste : "brought none back, and your note is kept");
     return ST_EXIT_DONE;

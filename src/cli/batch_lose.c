@@ -136,6 +136,8 @@ static int take_lost(struct batch *b, struct lost *k)
     (void)cli_option_number(b->c, "--strength", 0.0, 100.0, &k->loss.strength_pct_vol, &bad);
     if (bad || !cli_no_more_options(b->c, LOSE) || batch_named(b, &k->row) != ST_EXIT_DONE)
         return ST_EXIT_INPUT;
+    if (!batch_existed(b, &k->row, k->day))
+        return ST_EXIT_INPUT;
     k->said = batch_word(b, "no amount is given", "lose B14 \"30 mL\" --why spilt");
     if (!k->said || !batch_no_more(b, LOSE) || !is_why(why) || !amount_of(k->said, b->c->units, &k->x))
         return ST_EXIT_INPUT;
@@ -223,7 +225,7 @@ static int take_spent(struct batch *b, struct spent *k)
     int code = batch_named(b, &k->row);
     if (code != ST_EXIT_DONE)
         return code;
-    if (!batch_no_more(b, SPENT))
+    if (!batch_no_more(b, SPENT) || !batch_existed(b, &k->row, k->day))
         return ST_EXIT_INPUT;
     const enum book_status s = st_batch_made(&b->ask, &k->row, true, true, k->made);
     if (s != BOOK_OK)

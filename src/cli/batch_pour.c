@@ -73,6 +73,8 @@ static int reckon(struct batch *b, struct pouring *k)
         cli_error(k->from.code, "it cannot be poured into itself", "name another batch with --into");
         return ST_EXIT_INPUT;
     }
+    if (!batch_existed(b, &k->from, k->day) || !batch_existed(b, &k->into, k->day))
+        return ST_EXIT_INPUT;
     if (k->into.ended_on) {
         cli_error(k->into.code, "it is over", "begin another batch, or look at the code");
         return ST_EXIT_INPUT;

@@ -155,10 +155,8 @@ int batch_read(struct batch *b)
         return ST_EXIT_INPUT;
     }
     code = batch_named(b, &row);
-    if (code == ST_EXIT_DONE && strcmp(day, row.begun_on) < 0) {
-        cli_error(day, batch_text(b, "%s was begun later than that, %s", row.code, row.begun_on), "look at --on");
+    if (code == ST_EXIT_DONE && !batch_existed(b, &row, day))
         code = ST_EXIT_INPUT;
-    }
     if (code == ST_EXIT_DONE)
         code = batch_read_words(b, r);
     if (code == ST_EXIT_DONE)

@@ -101,7 +101,7 @@ int batch_end_it(struct batch *b)
     int code = batch_named(b, &row);
     if (code != ST_EXIT_DONE)
         return code;
-    if (!batch_no_more(b, KNOWN))
+    if (!batch_no_more(b, KNOWN) || !batch_existed(b, &row, day))
         return ST_EXIT_INPUT;
     if (row.ended_on) {
         cli_error(row.code, "it is over already", "\"stillroom undo\" takes the last deed back");

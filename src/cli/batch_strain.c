@@ -102,7 +102,7 @@ int batch_move(struct batch *b)
         return code;
     if (!step && b->c->argc > 0)
         step = batch_word(b, "", "");
-    if (!batch_no_more(b, MOVE))
+    if (!batch_no_more(b, MOVE) || !batch_existed(b, &row, day))
         return ST_EXIT_INPUT;
     if (!to && !where) {
         cli_error(row.code, "nobody said where to", "write --to \"5 L jar\", or --where cellar, or both");

@@ -89,6 +89,15 @@ static void plain_amount(struct batch *b, struct weighing *k, enum st_measures s
 
 /* ---- the command line ---- */
 
+static bool lot_existed(struct batch *b, const struct book_lot *lot, const char *day)
+{
+    if (!lot->since || strcmp(day, lot->since) >= 0)
+        return true;
+    cli_error(day, batch_text(b, "%s came into the larder later than that, %s", lot->code, lot->since),
+              batch_text(b, "look at --on; if the lot is older: stillroom larder change %s --on DATE", lot->code));
+    return false;
+}
+
 static int take(struct batch *b, struct weighing *k)
 {
     struct st_problem p = { .what = "" };
@@ -103,6 +112,8 @@ static int take(struct batch *b, struct weighing *k)
     const int code = batch_named(b, &k->batch);
     if (code != ST_EXIT_DONE)
         return code;
+    if (!batch_existed(b, &k->batch, k->day))
+        return ST_EXIT_INPUT;
     enum book_status s = lot ? st_batch_lot(&b->ask, lot, &k->lot, &p) : BOOK_OK;
     k->has_lot = lot != NULL;
     const struct book_wanted of = { .column = "batch_id", .integer = k->batch.id };
@@ -118,6 +129,8 @@ static int take(struct batch *b, struct weighing *k)
     k->row.on_day = k->day;
     k->row.note = words ? words : "";
     k->row.lot_id = k->has_lot ? k->lot.id : BOOK_NO;
+    if (k->has_lot && !lot_existed(b, &k->lot, k->day))
+        return ST_EXIT_INPUT;
     if (k->has_lot && k->planned.whole && st_lot_stopped(k->planned.catalogue, &k->lot, &p))
         return batch_wrong(&p);
     return k->planned.whole ? ST_EXIT_DONE : batch_wrong(&k->planned.problem);
