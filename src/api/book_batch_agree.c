@@ -84,6 +84,22 @@ static void added_words(const struct st_recipe *r, const struct book_weighing *w
     (void)snprintf(buf, size, "%.110s", w->words);
 }
 
+/* The same amount of the same line, written down twice: it may be, and where figures are at odds it may be a slip. */
+static void note_again(const struct st_recipe *r, const struct st_batch_past *past, struct st_batch_agree *out)
+{
+    for (int i = 0; i < past->n_weighed; i++)
+        for (int k = 0; k < i; k++) {
+            const struct book_weighing *w = &past->weighed[i], *v = &past->weighed[k];
+            char words[120];
+            if (w->line != v->line || strcmp(w->step, v->step) != 0 || strcmp(w->words, v->words) != 0)
+                continue;
+            added_words(r, w, words, sizeof words);
+            (void)snprintf(out->again, sizeof out->again, "%s, of %.60s", words, w->step);
+            out->again_line = w->line > 0;
+            return;
+        }
+}
+
 static void keep_old(struct collecting *k, const struct book_reading *row, const struct book_weighing *by)
 {
     if (k->out->n_old == ST_AGREE_MOST)
@@ -181,6 +197,8 @@ static enum book_status collect(const struct st_batch_ask *a, const struct book_
     enum book_status s = book_list(a->book, BOOK_READING, &of, a->arena, &row, &n);
     if (s == BOOK_OK)
         s = st_batch_past(a, batch, &k.past);
+    if (s == BOOK_OK)
+        note_again(&made->file.recipe, &k.past, out);
     if (s == BOOK_OK)
         s = taken_for_granted(a, batch, made, out);
     (void)st_day_number(batch->begun_on, &begun);
@@ -287,6 +305,7 @@ json_t *st_doc_batch_agree(const char *code, const struct st_batch_agree *x)
     json_t *o = json_pack("{s:s, s:b, s:s, s:o, s:o, s:o, s:i}", "batch", code, "agree", x->out.agree, "doubt",
                           st_agree_doubt_code(x->out.doubt), "verdict", st_doc_text(text), "chi_square",
                           real(x->out.chi2), "p", real(x->out.p), "degrees_of_freedom", x->out.df);
+    json_object_set_new(o, "weighed_twice", x->again[0] ? st_doc_text(x->again) : json_null());
     json_object_set_new(o, "no_such_liquid", json_boolean(x->out.no_liquid && !x->out.agree));
     st_agree_slip_words(text, sizeof text, &x->out, x->seen);
     json_object_set_new(o, "slip", json_string(st_agree_slip_code(x->out.slip)));

@@ -31,6 +31,8 @@ struct st_batch_agree {
     struct st_batch_chore
         *unsure; /* syrups and blends that nobody wrote down: the figures take them as gone in as planned */
     int n_unsure;
+    char again[200]; /* what went in twice, with the same amount: "120 mL of water, of syrup"; "" nothing did */
+    bool again_line; /* that is a line of the recipe: weighed with --instead it counts once */
 };
 
 /* Hold all readings of the finished drink that nobody doubts, and the drained solids, against what is foretold of the batch

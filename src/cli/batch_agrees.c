@@ -51,6 +51,17 @@ static void print_unsure(struct batch *b, const struct st_batch_agree *x)
                             x->unsure[i].step, x->unsure[i].lines));
 }
 
+/* A slip of the pen is no slip of an instrument. */
+static void print_again(struct batch *b, const struct st_batch_agree *x)
+{
+    if (x->out.agree || !x->again[0])
+        return;
+    cli_wrap(0, 0,
+             batch_text(b, "Written down twice with the same amount, and both count: %s. Did it go in twice?%s",
+                        x->again,
+                        x->again_line ? " If not, weigh it with --instead: that stands in the place of both." : ""));
+}
+
 static void print_agree(struct batch *b, const struct book_batch *row, const struct st_batch_agree *x)
 {
     char words[ST_AGREE_TEXT];
@@ -60,6 +71,7 @@ static void print_agree(struct batch *b, const struct book_batch *row, const str
     st_agree_slip_words(words, sizeof words, &x->out, x->seen);
     if (*words)
         cli_wrap(0, 0, words);
+    print_again(b, x);
     print_unsure(b, x);
     printf("\n");
     for (int f = 0; f < ST_AGREE_NFIG; f++)
