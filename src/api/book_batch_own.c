@@ -2,6 +2,7 @@
 
 #include <ctype.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -9,6 +10,7 @@
 #include "api/book_batch_holds.h"
 #include "core/density_mixture.h"
 #include "core/strength.h"
+#include "text/allergen_said.h"
 #include "text/held.h"
 #include "util/memory.h"
 
@@ -23,8 +25,13 @@ struct flags {
     int n;
 };
 
+static int allergen_weight(const struct st_flag *f)
+{
+    return st_scope_weight(f->degree);
+}
+
 /* The gravest of each sort; in a full list the lightest gives way. */
-static void take_flag(struct flags *x, const struct st_flag *f, const char *name)
+static void take_flag(struct flags *x, const struct st_flag *f, const char *name, int (*weight)(const struct st_flag *))
 {
     int at = 0;
     while (at < x->n && (strcmp(x->flag[at]->what, f->what) != 0 || strcmp(f->what, "own") == 0))
@@ -32,12 +39,12 @@ static void take_flag(struct flags *x, const struct st_flag *f, const char *name
     if (at == ST_MAX_FLAGS) {
         at = 0;
         for (int i = 1; i < x->n; i++)
-            if (st_flag_weight(x->flag[i]) < st_flag_weight(x->flag[at]))
+            if (weight(x->flag[i]) < weight(x->flag[at]))
                 at = i;
     }
     if (at == x->n)
         x->n++;
-    else if (st_flag_weight(x->flag[at]) >= st_flag_weight(f))
+    else if (weight(x->flag[at]) >= weight(f))
         return;
     x->flag[at] = f;
     x->name[at] = name;
@@ -49,10 +56,9 @@ static void flags_of(const struct st_recipe *r, struct flags *allergens, struct 
         for (int i = 0; i < r->step[s].n_line; i++) {
             const struct st_ingredient *in = r->step[s].line[i].what;
             for (int k = 0; in && k < in->n_allergen; k++)
-                if (strncmp(in->allergen[k].degree, "possible_", 9) != 0)
-                    take_flag(allergens, &in->allergen[k], in->name);
+                take_flag(allergens, &in->allergen[k], in->name, allergen_weight);
             for (int k = 0; in && k < in->n_caution; k++)
-                take_flag(cautions, &in->caution[k], in->name);
+                take_flag(cautions, &in->caution[k], in->name, st_flag_weight);
         }
 }
 
@@ -73,7 +79,10 @@ static void put_flags(struct st_buf *b, const struct st_recipe *r, const char *b
     flags_of(r, &allergens, &cautions);
     for (int i = 0; i < allergens.n; i++) {
         st_buf_add(b, i ? ", " : ", allergens: [");
-        quoted(b, allergens.flag[i]->what);
+        char text[160];
+        (void)snprintf(text, sizeof text, "%.120s%s", allergens.flag[i]->what,
+                       st_allergen_write(allergens.flag[i]->degree));
+        quoted(b, text);
     }
     st_buf_add(b, allergens.n ? "]" : "");
     for (int i = 0; i < cautions.n; i++) {

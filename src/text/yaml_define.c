@@ -4,6 +4,9 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "allergen_list.h"
+#include "allergen_said.h"
+#include "built_sheet.h"
 #include "held.h"
 #include "model/rule.h"
 #include "near.h"
@@ -252,28 +255,38 @@ static void add_flag(struct st_reader *r, const struct st_yaml *v, struct st_fla
                   st_report_clip(&r->report, v->text, v->size));
 }
 
-/* The scope of an allergen as the catalogue knows it elsewhere ("milk": eu_us); voluntary when it knows none. */
-static const char *scope_of(struct st_reader *r, const char *allergen)
+/* The flag of an author; one that the ingredient has is never lowered, and raised where the author is surer. */
+static void add_allergen(struct st_reader *r, const struct st_yaml *v, struct st_ingredient *in,
+                         const struct st_allergen_said *said, const char *text)
 {
-    for (size_t i = 0; i < st_catalogue_count(r->catalogue); i++) {
-        const struct st_ingredient *in = st_catalogue_at(r->catalogue, i);
-        for (int k = 0; k < in->n_allergen; k++)
-            if (strcmp(in->allergen[k].what, allergen) == 0 && strncmp(in->allergen[k].degree, "possible_", 9) != 0)
-                return in->allergen[k].degree;
-    }
-    return "voluntary";
+    static const char BY[] = "named by the maker of the recipe";
+    const bool same = strcmp(said->code, text) == 0;
+    const char *because = same ? BY : keep(r, st_arena_printf(r->report.arena, "%s: %s", BY, text));
+    const struct st_flag f = { keep(r, said->code), said->scope, because, OWN, 'u' };
+    for (int i = 0; i < in->n_allergen; i++)
+        if (strcmp(in->allergen[i].what, said->code) == 0) {
+            if (st_scope_weight(said->scope) > st_scope_weight(in->allergen[i].degree))
+                in->allergen[i] = f;
+            return;
+        }
+    add_flag(r, v, in->allergen, &in->n_allergen, f);
 }
 
 static void read_allergens(struct st_reader *r, const struct st_yaml *v, void *into)
 {
-    struct st_ingredient *in = into;
+    struct st_problem none;
+    const struct st_embedded *e = st_built_sheet("data/allergens.tsv", &none);
+    struct st_allergen_lists *lists = e ? st_allergen_list_create((const char *)e->bytes, e->size, &none) : NULL;
     for (const struct st_yaml *one = st_value_first(v); one; one = st_value_next(v, one)) {
+        struct st_allergen_said said[8];
         const char *text;
-        if (!st_value_text(r, one, ST_NAME_LIMIT, &text) || has_flag(in->allergen, in->n_allergen, text))
+        if (!st_value_text(r, one, ST_NAME_LIMIT, &text))
             continue;
-        add_flag(r, one, in->allergen, &in->n_allergen,
-                 (struct st_flag){ keep(r, text), scope_of(r, text), "named by the maker of the recipe", OWN, 'u' });
+        const int n = st_allergen_said(text, lists, r->catalogue, said, 8);
+        for (int i = 0; i < n; i++)
+            add_allergen(r, one, into, &said[i], text);
     }
+    st_allergen_list_free(lists);
 }
 
 static void read_cautions(struct st_reader *r, const struct st_yaml *v, void *into)
