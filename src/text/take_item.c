@@ -1,6 +1,7 @@
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 #include "held.h"
 #include "number.h"
@@ -361,6 +362,77 @@ static bool find_name(struct st_item *it)
     return false;
 }
 
+/* One of these words in the text, with a blank and then what `behind` says. */
+static bool stands_before(const struct st_item *it, const char *words, bool (*behind)(const struct st_item *, size_t))
+{
+    for (size_t i = 0; i < it->d.n; i++) {
+        struct st_scan s = { it->d.text + i, it->d.text + it->d.n };
+        if (*s.at == ' ' || !st_word_begins(it->d.text, i) || !st_scan_word(&s, words) || !st_scan_blanks(&s))
+            continue;
+        if (behind(it, (size_t)(s.at - it->d.text)))
+            return true;
+    }
+    return false;
+}
+
+static bool is_figure_at(const struct st_item *it, size_t at)
+{
+    return at < it->d.n && st_is_digit((unsigned char)it->d.text[at]);
+}
+
+static bool is_name_at(const struct st_item *it, size_t at)
+{
+    const size_t n = strlen(it->name);
+    return n > 0 && at + n <= it->d.n && strncasecmp(it->d.text + at, it->name, n) == 0;
+}
+
+/* "Half of the 1 kg cherries": 500 g of them, and whether it is not all of the 1 kg is asked. */
+static void find_share(struct st_item *it)
+{
+    static const struct {
+        const char *words;
+        double share; /* 0: not told */
+    } SHARE[] = {
+        { "half of the|half of my|half of our|half the|half my|1/2 of the", 1.0 / 2.0 },
+        { "a third of the|one third of the|1/3 of the", 1.0 / 3.0 },
+        { "two thirds of the|2/3 of the", 2.0 / 3.0 },
+        { "a quarter of the|one quarter of the|1/4 of the", 1.0 / 4.0 },
+        { "three quarters of the|3/4 of the", 3.0 / 4.0 },
+        { "most of the|some of the|part of the|the rest of the", 0.0 },
+    };
+    size_t k = 0;
+    while (k < sizeof SHARE / sizeof *SHARE && !stands_before(it, SHARE[k].words, is_figure_at))
+        k++;
+    if (it->main < 0 || k == sizeof SHARE / sizeof *SHARE)
+        return;
+    struct st_sum *sum = &it->sum[it->main];
+    const bool weighed = sum->a.dim == ST_DIM_MASS || sum->a.dim == ST_DIM_VOLUME;
+    const double share = SHARE[k].share;
+    it->conflict = true;
+    if (!(share > 0.0) || !weighed || sum->question || sum->size || it->n_sum == ST_ITEM_AMOUNTS) {
+        st_item_doubt(it->out, ST_GUESS, "only a part of it is spoken of: all of it is taken until it is told");
+        return;
+    }
+    st_item_doubt(it->out, ST_GUESS, "a part of %.40s is spoken of", sum->words);
+    it->sum[it->n_sum++] = *sum;
+    sum->a.value *= share;
+    sum->a.low *= share;
+    sum->a.high *= share;
+    sum->made = true;
+    (void)snprintf(sum->words, sizeof sum->words, "%.4g %s", sum->a.value, sum->a.dim == ST_DIM_MASS ? "g" : "mL");
+}
+
+/* "Drained sloes" lay in spirit before, unless they are out of a tin ("cherries in syrup, drained"). */
+static void find_used(struct st_item *it)
+{
+    if (st_kind_is_solid(it->what->kind) &&
+        stands_before(
+            it, "drained|strained|spent|used|already steeped|steeped|spirit soaked|spirit-soaked|leftover|left over",
+            is_name_at))
+        st_item_doubt(it->out, ST_LIKELY,
+                      "it counts as fresh; what drained fruit still holds, and the liquor on it, is not reckoned");
+}
+
 static void understand(struct st_item *it)
 {
     st_item_reread(it);
@@ -370,6 +442,8 @@ static void understand(struct st_item *it)
         it->out->or_slug[0] = '\0'; /* "bullaces or damsons" */
     if (it->less)
         st_item_doubt(it->out, ST_LIKELY, "less is said to do too: the amount as written is taken");
+    find_share(it);
+    find_used(it);
     st_item_say(it);
 }
 
