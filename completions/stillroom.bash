@@ -56,7 +56,7 @@ _stillroom_word() {
     batch:left) own='' behind='' ;;
     batch:who) own='--lot --told' behind='codes' ;;
     batch:alcohol) own='--since --until --lot --csv' behind='' ;;
-    batch:show) own='' behind='codes' ;;
+    batch:show) own='--pour-price --tax' behind='codes' ;;
     batch:end) own='--on --words --note' behind='codes' ;;
     esac
 }

@@ -147,6 +147,8 @@ complete -c stillroom -n '__fish_seen_subcommand_from batch; and not __fish_seen
 complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin weigh add pour move strain read lose spent photo bottle gave returned end' -l on -x
 complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin spent bottle' -l code -x
 complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin spent' -l name -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from show' -l pour-price -x
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from show' -l tax -x
 complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin' -l vessel -x
 complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin move strain spent' -l where -x
 complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin' -l from -x -a '(__stillroom_batches)'

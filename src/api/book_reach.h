@@ -32,6 +32,8 @@ void st_within_done(struct st_within *w);
 bool st_reach_is_short(enum st_reach_state s);
 
 /* doc_reach.c */
+/* What a bar keeps of a pour: {price, tax_share, net, kept, share}. */
+json_t *st_doc_margin(double price, double tax_share, const struct st_margin *m);
 json_t *st_doc_within(const struct st_recipe *r, const struct st_within *w);
 
 #endif

@@ -57,6 +57,12 @@ static json_t *shopping(const struct st_shopping *s)
     return all;
 }
 
+json_t *st_doc_margin(double price, double tax_share, const struct st_margin *m)
+{
+    return json_pack("{s:o, s:o, s:o, s:o, s:o}", "price", st_doc_number(price), "tax_share", st_doc_number(tax_share),
+                     "net", st_doc_number(m->net), "kept", range(&m->margin), "share", range(&m->share));
+}
+
 static json_t *cost(const struct st_within *w)
 {
     const struct st_reach_cost *c = &w->reach.cost;
@@ -64,13 +70,7 @@ static json_t *cost(const struct st_within *w)
         json_pack("{s:o, s:o, s:o, s:o, s:o, s:i, s:i}", "batch", range(&c->batch), "bottle", range(&c->bottle), "pour",
                   range(&c->pour), "at_least", st_doc_number(c->at_least), "currency", st_doc_known(c->currency),
                   "lots_without_price", c->n_unpriced, "lines_not_covered", c->n_uncovered);
-    if (w->priced)
-        json_object_set_new(o, "margin",
-                            json_pack("{s:o, s:o, s:o, s:o, s:o}", "price", st_doc_number(w->pour_price), "tax_share",
-                                      st_doc_number(w->tax), "net", st_doc_number(w->margin.net), "kept",
-                                      range(&w->margin.margin), "share", range(&w->margin.share)));
-    else
-        json_object_set_new(o, "margin", json_null());
+    json_object_set_new(o, "margin", w->priced ? st_doc_margin(w->pour_price, w->tax, &w->margin) : json_null());
     return o;
 }
 

@@ -54,7 +54,7 @@
       WRITES, batch_who)                                                                                               \
     X("alcohol", "alcohol  ", "litres of pure alcohol in, out and lost",                                               \
       "[--since DATE] [--until DATE] [--lot L7] [--csv FILE]", LOOKS, batch_alcohol)                                   \
-    X("show", "show     ", "its whole story, by day", "B14", READS, batch_show)                                        \
+    X("show", "show     ", "its whole story, by day; what it cost", "B14 [--pour-price P --tax T]", READS, batch_show) \
     X("end", "end      ", "it is over", "B14 [--note ..] [--on DATE]", WRITES, batch_end_it)
 
 #define USAGE_ROW(name, column, line, usage, with_book, run)  "  " column " " line "\n"

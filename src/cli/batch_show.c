@@ -1,12 +1,16 @@
 /* The whole story of a batch, by day; and its end. */
 #include "cli/batch.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_cost.h"
+#include "api/book_reach.h"
 #include "api/doc_batch.h"
 #include "cli/batch_did.h"
 #include "cli/page.h"
+#include "text/reach_words.h"
 #include "util/memory.h"
 
 /* ---- the page ---- */
@@ -35,7 +39,39 @@ static void print_story(struct batch *b, const struct st_batch_event e[], int n)
     }
 }
 
-static int show(struct batch *b, const struct book_batch *row, struct st_batch_made *planned, struct st_batch_made *m)
+/* ---- what it cost ---- */
+
+struct priced {
+    double pour, tax; /* of a pour, NAN: not told; its share that is tax */
+    struct st_batch_cost cost;
+    struct st_margin margin;
+    bool kept; /* margin is known */
+};
+
+static void print_cost(const struct priced *p)
+{
+    char text[400];
+    if (p->cost.n_used == 0)
+        return;
+    cli_heading("What it cost, by the lots used");
+    st_batch_cost_words(&p->cost, text, sizeof text);
+    cli_wrap(2, 4, text);
+    if (p->kept) {
+        st_margin_words(text, sizeof text, &p->margin, p->pour, p->cost.currency);
+        cli_wrap(2, 4, text);
+    } else if (!isnan(p->pour))
+        cli_wrap(2, 4, "What a bar keeps of a pour is not known, since what it costs is not.");
+}
+
+static json_t *cost_json(const struct priced *p)
+{
+    json_t *o = st_doc_batch_cost(&p->cost);
+    json_object_set_new(o, "margin", p->kept ? st_doc_margin(p->pour, p->tax, &p->margin) : json_null());
+    return o;
+}
+
+static int show(struct batch *b, const struct book_batch *row, struct st_batch_made *planned, struct st_batch_made *m,
+                struct priced *p)
 {
     struct st_batch_event *event = NULL;
     int n = 0;
@@ -44,10 +80,14 @@ static int show(struct batch *b, const struct book_batch *row, struct st_batch_m
         s = st_batch_made(&b->ask, row, true, true, m);
     if (s == BOOK_OK)
         s = st_batch_story(&b->ask, row, planned, &event, &n);
+    if (s == BOOK_OK)
+        s = st_batch_cost(&b->ask, row, m, b->c->serving_ml, &p->cost);
+    p->kept = s == BOOK_OK && !isnan(p->pour) && st_margin_of_pour(&p->cost.pour, p->pour, p->tax, &p->margin);
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
     if (b->c->json) {
         json_t *o = st_doc_batch_show(&b->ask, row, event, n, planned, m);
+        json_object_set_new(o, "cost", cost_json(p));
         json_object_set_new(o, "open", batch_did_json(b, row));
         json_object_set_new(o, "cautions",
                             m->whole ? cli_cautions_json(b->c, &m->file.recipe, m->told ? &m->out : NULL)
@@ -61,6 +101,7 @@ static int show(struct batch *b, const struct book_batch *row, struct st_batch_m
     print_figures(b, planned, m);
     if (m->whole)
         cli_cautions_short(b->c, &m->file.recipe, m->told ? &m->out : NULL, row->code);
+    print_cost(p);
     print_story(b, event, n);
     batch_did_print(b, row);
     return ST_EXIT_DONE;
@@ -68,14 +109,23 @@ static int show(struct batch *b, const struct book_batch *row, struct st_batch_m
 
 int batch_show(struct batch *b)
 {
+    static const char *const KNOWN[] = { "--pour-price", "--tax", NULL };
+    struct priced p = { .pour = (double)NAN };
     struct book_batch row;
+    double tax = 0.0;
+    bool bad = false;
+    cli_option_number(b->c, "--pour-price", 0.0, 1e6, &p.pour, &bad);
+    cli_option_number(b->c, "--tax", 0.0, 99.0, &tax, &bad);
+    p.tax = tax / (100.0 + tax); /* what is added to the net price, as its share of the price */
+    if (bad || !cli_no_more_options(b->c, KNOWN))
+        return ST_EXIT_INPUT;
     int code = batch_named(b, &row);
     if (code != ST_EXIT_DONE)
         return code;
-    if (!batch_no_more(b, NULL))
+    if (!batch_no_more(b, KNOWN))
         return ST_EXIT_INPUT;
     struct st_batch_made *planned = x_calloc(1, sizeof *planned), *m = x_calloc(1, sizeof *m); /* large */
-    code = show(b, &row, planned, m);
+    code = show(b, &row, planned, m, &p);
     st_batch_made_done(planned);
     st_batch_made_done(m);
     free(planned);

@@ -115,7 +115,7 @@ void st_reach_line_words(char *buf, size_t size, const struct st_recipe *r, cons
 
 /* ---- cost ---- */
 
-static void money(struct st_text_room *o, const struct st_range *r, const char *currency)
+void st_reach_money(struct st_text_room *o, const struct st_range *r, const char *currency)
 {
     const char *blank = *currency ? " " : "";
     st_text_put(o, "%.2f%s%s", r->value, blank, currency);
@@ -140,17 +140,17 @@ void st_reach_cost_words(char *buf, size_t size, const struct st_recipe *r, cons
             st_text_put(&o, "; at least %.2f%s%s", c->at_least, *c->currency ? " " : "", c->currency);
         return;
     }
-    money(&o, &c->batch, c->currency);
+    st_reach_money(&o, &c->batch, c->currency);
     st_text_put(&o, " the batch");
     if (c->bottle.known) {
         st_text_put(&o, ", ");
-        money(&o, &c->bottle, c->currency);
+        st_reach_money(&o, &c->bottle, c->currency);
         st_text_put(&o, " a bottle of %.4g mL", bottle_ml);
     } else
         st_text_put(&o, ", of a bottle not known");
     if (c->pour.known) {
         st_text_put(&o, ", ");
-        money(&o, &c->pour, c->currency);
+        st_reach_money(&o, &c->pour, c->currency);
         st_text_put(&o, " a pour of %.4g mL", r->serving_ml);
     } else
         st_text_put(&o, ", of a pour not known");
@@ -164,7 +164,7 @@ void st_margin_words(char *buf, size_t size, const struct st_margin *m, double p
     if (m->net < price)
         st_text_put(&o, " %.2f are left after tax;", m->net);
     st_text_put(&o, " %s ", m->margin.value < 0.0 ? "what it costs is more:" : "less what it costs:");
-    money(&o, &m->margin, currency);
+    st_reach_money(&o, &m->margin, currency);
     if (m->share.known)
         st_text_put(&o, ", %.0f %%", 100.0 * m->share.value);
 }

@@ -4,6 +4,7 @@
 #include <stddef.h>
 
 #include "model/reach.h"
+#include "text/text_room.h"
 
 /* What is within reach, and what it costs, as one says it.  Everything goes to buf of size bytes, always ended. */
 
@@ -20,5 +21,8 @@ void st_reach_cost_words(char *buf, size_t size, const struct st_recipe *r, cons
 
 /* "of 6.00 EUR a pour 5.00 are left after tax; less what it costs, 4.43 EUR (89 %)". */
 void st_margin_words(char *buf, size_t size, const struct st_margin *m, double price, const char *currency);
+
+/* "16.60 EUR (likely between 15.20 and 18.00)"; r known. */
+void st_reach_money(struct st_text_room *o, const struct st_range *r, const char *currency);
 
 #endif

@@ -1,0 +1,182 @@
+#include "api/book_batch_cost.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "api/doc_larder.h"
+#include "text/reach_words.h"
+
+/* ---- lots ---- */
+
+/* One lot's share of its price into the sum. */
+static void add(struct st_batch_cost *out, const struct book_lot *lot, double amount)
+{
+    out->n_used++;
+    if (isnan(lot->price) || !(lot->amount > 0.0)) {
+        out->n_unpriced += strcmp(lot->kind, "spent") != 0;
+        return;
+    }
+    if (*out->currency && *lot->currency && strcmp(out->currency, lot->currency) != 0)
+        out->mixed = true;
+    else if (*lot->currency)
+        out->currency = lot->currency;
+    out->at_least += lot->price * amount / lot->amount;
+}
+
+static enum book_status of_lots(const struct st_batch_ask *a, const struct book_batch *batch, struct st_batch_cost *out)
+{
+    const struct book_wanted of = { .column = "batch_id", .integer = batch->id };
+    struct book_lot_use *use;
+    int n = 0;
+    enum book_status s = book_list(a->book, BOOK_LOT_USE, &of, a->arena, &use, &n);
+    for (int i = 0; s == BOOK_OK && i < n; i++) {
+        struct book_lot lot;
+        s = book_get(a->book, BOOK_LOT, use[i].lot_id, a->arena, &lot);
+        if (s == BOOK_OK)
+            add(out, &lot, use[i].amount);
+    }
+    if (out->mixed) {
+        out->currency = "";
+        out->at_least = (double)NAN;
+    }
+    return s;
+}
+
+/* ---- lines of which no lot is told ---- */
+
+static bool has_lot(const struct book_weighing w[], int n, const char *step, int line)
+{
+    for (int i = 0; i < n; i++)
+        if (w[i].lot_id != BOOK_NO && w[i].line == line && strcmp(w[i].step, step) == 0)
+            return true;
+    return false;
+}
+
+static enum book_status of_lines(const struct st_batch_ask *a, const struct book_batch *batch,
+                                 const struct st_recipe *r, struct st_batch_cost *out)
+{
+    const struct book_wanted of = { .column = "batch_id", .integer = batch->id };
+    struct book_weighing *w;
+    int n = 0;
+    const enum book_status s = book_list(a->book, BOOK_WEIGHING, &of, a->arena, &w, &n);
+    for (int i = 0; s == BOOK_OK && i < r->n_step; i++)
+        for (int k = 0; k < r->step[i].n_line; k++) {
+            const struct st_line *l = &r->step[i].line[k];
+            if (l->what && l->what->kind != ST_KIND_WATER)
+                out->n_no_lot += !has_lot(w, n, r->step[i].id, k + 1);
+        }
+    for (int i = 0; s == BOOK_OK && i < n; i++) /* a line more than the recipe has */
+        out->n_no_lot -= w[i].line == 0 && w[i].lot_id != BOOK_NO;
+    if (out->n_no_lot < 0)
+        out->n_no_lot = 0;
+    return s;
+}
+
+/* ---- by volume ---- */
+
+static enum book_status volume(const struct st_batch_ask *a, const struct book_batch *batch,
+                               const struct st_batch_made *m, struct st_batch_cost *out, struct st_range *ml)
+{
+    const struct book_wanted of = { .column = "batch_id", .integer = batch->id, .order = "id" };
+    struct book_bottling *f;
+    int n = 0;
+    const enum book_status s = book_list(a->book, BOOK_BOTTLING, &of, a->arena, &f, &n);
+    double sum = 0.0;
+    for (int i = 0; s == BOOK_OK && i < n; i++)
+        sum += (double)f[i].count * f[i].size_ml;
+    const struct st_recipe *r = &m->file.recipe;
+    const struct st_interval *foretold = &m->out.fig[ST_FIG_VOLUME];
+    out->bottled = sum > 0.0;
+    out->bottle_ml = s == BOOK_OK && n > 0       ? f[0].size_ml
+                     : m->whole && r->n_step > 0 ? r->step[r->n_step - 1].bottle_ml
+                                                 : 0.0;
+    if (out->bottled)
+        *ml = (struct st_range){ .value = sum, .low = sum, .high = sum, .known = true };
+    else if (m->told)
+        *ml = (struct st_range){
+            .value = foretold->value, .low = foretold->low, .high = foretold->high, .known = foretold->known
+        };
+    return s;
+}
+
+static struct st_range share(const struct st_range *cost, const struct st_range *ml, double part_ml)
+{
+    struct st_range x = { .known = cost->known && ml->known && ml->low > 0.0 && part_ml > 0.0 };
+    if (x.known) {
+        x.value = cost->value * part_ml / ml->value;
+        x.low = cost->low * part_ml / ml->high;
+        x.high = cost->high * part_ml / ml->low;
+    }
+    return x;
+}
+
+enum book_status st_batch_cost(const struct st_batch_ask *a, const struct book_batch *batch,
+                               const struct st_batch_made *m, double serving_ml, struct st_batch_cost *out)
+{
+    struct st_range ml = { .known = false };
+    *out = (struct st_batch_cost){ .currency = "" };
+    enum book_status s = of_lots(a, batch, out);
+    if (s == BOOK_OK && m->whole)
+        s = of_lines(a, batch, &m->file.recipe, out);
+    if (s == BOOK_OK)
+        s = volume(a, batch, m, out, &ml);
+    if (s != BOOK_OK)
+        return s;
+    out->serving_ml = serving_ml > 0.0 ? serving_ml : m->whole ? m->file.recipe.serving_ml : 40.0;
+    out->batch = (struct st_range){ .value = out->at_least, .low = out->at_least, .high = out->at_least };
+    out->batch.known = m->whole && out->n_used > 0 && !out->mixed && out->n_unpriced == 0 && out->n_no_lot == 0;
+    out->bottle = share(&out->batch, &ml, out->bottle_ml);
+    out->pour = share(&out->batch, &ml, out->serving_ml);
+    return BOOK_OK;
+}
+
+/* ---- words, document ---- */
+
+static void why_not(struct st_text_room *o, const struct st_batch_cost *c)
+{
+    st_text_put(o, "not known");
+    if (c->n_unpriced > 0)
+        st_text_put(o, "; %d of the lots used %s no price", c->n_unpriced, c->n_unpriced > 1 ? "have" : "has");
+    if (c->n_no_lot > 0)
+        st_text_put(o, "; of %d line%s no lot is told", c->n_no_lot, c->n_no_lot > 1 ? "s" : "");
+    if (c->mixed)
+        st_text_put(o, "; prices are in several currencies");
+    else if (c->at_least > 0.0)
+        st_text_put(o, "; at least %.2f%s%s", c->at_least, *c->currency ? " " : "", c->currency);
+}
+
+void st_batch_cost_words(const struct st_batch_cost *c, char *buf, size_t size)
+{
+    struct st_text_room o = { buf, size, 0 };
+    buf[0] = '\0';
+    if (!c->batch.known) {
+        why_not(&o, c);
+        return;
+    }
+    st_reach_money(&o, &c->batch, c->currency);
+    st_text_put(&o, " the batch");
+    if (c->bottle.known) {
+        st_text_put(&o, ", ");
+        st_reach_money(&o, &c->bottle, c->currency);
+        st_text_put(&o, " a bottle of %.4g mL", c->bottle_ml);
+    }
+    if (c->pour.known) {
+        st_text_put(&o, ", ");
+        st_reach_money(&o, &c->pour, c->currency);
+        st_text_put(&o, " a pour of %.4g mL", c->serving_ml);
+    }
+}
+
+static json_t *range(const struct st_range *x)
+{
+    const struct st_interval i = { x->value, x->low, x->high, ST_OK, x->known };
+    return st_doc_interval(&i);
+}
+
+json_t *st_doc_batch_cost(const struct st_batch_cost *c)
+{
+    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:f, s:f, s:b, s:i, s:i}", "batch", range(&c->batch), "bottle",
+                     range(&c->bottle), "pour", range(&c->pour), "at_least", st_doc_number(c->at_least), "currency",
+                     st_doc_known(c->currency), "bottle_ml", c->bottle_ml, "serving_ml", c->serving_ml, "bottled",
+                     c->bottled, "lots_without_price", c->n_unpriced, "lines_without_lot", c->n_no_lot);
+}

@@ -1,0 +1,38 @@
+#ifndef ST_API_BOOK_BATCH_COST_H
+#define ST_API_BOOK_BATCH_COST_H
+
+#include <jansson.h>
+
+#include "api/book_batch.h"
+#include "model/reach.h"
+
+/* What a batch really cost: the price of each lot, by the share of it that went in. */
+struct st_batch_cost {
+    struct st_range batch, bottle, pour; /* known: of each */
+    double at_least;                     /* of the lots that have a price; NAN where they are in several currencies */
+    const char *currency;                /* "" where there is none, or several */
+    double bottle_ml;                    /* of the first bottling, else what the recipe says; 0: neither */
+    double serving_ml;
+    bool bottled;   /* the volume is what was bottled, else what is foretold */
+    bool mixed;     /* several currencies */
+    int n_used;     /* lots that went in */
+    int n_unpriced; /* of these, without a price: bought, or made ahead; drained fruit costs nothing more */
+    int n_no_lot;   /* lines of the recipe, water aside, of which no lot is told */
+};
+
+/* Given:    m, the batch as it was really made (whole, and told where bottle and pour of an unbottled batch are wanted);
+ *           serving_ml > 0, else the recipe's
+ * Returned: *out; strings lent
+ * Notes:
+ *   1. All that was lost is borne by what was bottled: a bottle costs its share of the volume bottled, or foretold, and
+ *      then as wide as that volume is.
+ *   2. What was taken counts as it was weighed: no interval of its own. */
+enum book_status st_batch_cost(const struct st_batch_ask *a, const struct book_batch *batch,
+                               const struct st_batch_made *m, double serving_ml, struct st_batch_cost *out);
+
+/* "16.60 EUR the batch, 5.53 EUR a bottle of 350 mL, 0.63 EUR a pour of 40 mL", or why that is not known. */
+void st_batch_cost_words(const struct st_batch_cost *c, char *buf, size_t size);
+
+json_t *st_doc_batch_cost(const struct st_batch_cost *c);
+
+#endif
