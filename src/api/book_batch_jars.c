@@ -1,4 +1,5 @@
 #include "api/book_batch.h"
+#include "api/book_larder.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -200,9 +201,6 @@ enum book_status st_batch_idle(const struct st_batch_ask *a, const struct st_bat
 enum book_status st_batch_vessel(const struct st_batch_ask *a, const char *name, int64_t *id)
 {
     struct book_vessel v;
-    struct st_amount x;
-    struct st_problem why;
-    size_t used;
     enum book_status s =
         book_find(a->book, BOOK_VESSEL, &(struct book_wanted){ .column = "name", .text = name }, a->arena, &v);
     if (s == BOOK_OK)
@@ -211,8 +209,6 @@ enum book_status st_batch_vessel(const struct st_batch_ask *a, const char *name,
         return s;
     book_row_init(BOOK_VESSEL, &v);
     v.name = name;
-    if (st_quantity_parse(name, strlen(name), a->measures, &x, &used, &why) == 0 && x.dim == ST_DIM_VOLUME &&
-        x.value > 0.0)
-        v.volume_ml = x.value;
+    (void)st_vessel_volume(name, a->measures, &v.volume_ml);
     return book_put(a->book, BOOK_VESSEL, &v, id);
 }

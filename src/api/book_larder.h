@@ -101,6 +101,9 @@ bool st_reading_of(struct st_desk *d, const char *said, struct book_reading *row
 
 extern const char *const st_lot_whys[]; /* "tasted", "given", ...; ends in NULL */
 
+/* The first volume in the name of a vessel: "3 L jar", "pickle jar 2 L"; false: there is none. */
+bool st_vessel_volume(const char *name, enum st_measures measures, double *ml);
+
 /* A vessel, new or changed: name "3 L jar"; volume_ml and empty_g NAN: what the name says of the volume, else as it was.
  * Returned: *out as it is now, the deed's words. */
 bool st_larder_vessel(struct st_desk *d, const char *name, double volume_ml, double empty_g, const char *note,

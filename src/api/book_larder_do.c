@@ -252,6 +252,13 @@ static void say_like(const struct st_catalogue *c, const char *as, const struct 
                in->name, l->code);
 }
 
+/* What nobody counts. */
+static bool is_poured(enum st_kind k)
+{
+    return k == ST_KIND_SUGAR || k == ST_KIND_POWDER || k == ST_KIND_SYRUP || k == ST_KIND_JUICE ||
+           k == ST_KIND_WATER || k == ST_KIND_SPIRIT || k == ST_KIND_WINE || k == ST_KIND_DAIRY || k == ST_KIND_ACID;
+}
+
 static void remarks_of(const struct st_catalogue *c, const struct st_goods_line *line, const struct book_lot *l,
                        struct st_lot_told *t)
 {
@@ -267,6 +274,12 @@ static void remarks_of(const struct st_catalogue *c, const struct st_goods_line 
                "\"%s\" is kept under your name; the ingredient sheet does not know it, and what it may hold was not "
                "assessed. If it can be treated like something it knows: stillroom larder change %s --as NAME",
                l->name, l->code);
+    if (line->what && line->amount.dim == ST_DIM_PIECE && !line->amount.unit && is_poured(line->what->kind) &&
+        !strstr(l->words, "cube") && !strstr(l->words, "lump"))
+        remark(
+            t,
+            "It is kept as %.10g pieces; if grams were meant: stillroom undo, then with its unit, \"%.10g g %.60s\".",
+            l->amount, l->amount, l->name);
     if (is_drink(line->what) && isnan(l->strength_pct_vol))
         remark(t, "How strong is it? Write it from the label: stillroom larder change %s --strength 40", l->code);
     if (is_drink(line->what) && !line->strength.known && line->what->strength.known &&

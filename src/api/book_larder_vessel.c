@@ -7,12 +7,24 @@
 
 /* Jars and other vessels. */
 
+bool st_vessel_volume(const char *name, enum st_measures measures, double *ml)
+{
+    struct st_amount a;
+    struct st_problem none;
+    size_t used;
+    for (const char *at = name; (at = strpbrk(at, "0123456789")) != NULL; at += strspn(at, "0123456789.,/"))
+        if (st_quantity_parse(at, strlen(at), measures, &a, &used, &none) == 0 && a.dim == ST_DIM_VOLUME &&
+            a.open == ST_CLOSED && a.value > 0.0) {
+            *ml = a.value;
+            return true;
+        }
+    return false;
+}
+
 bool st_larder_vessel(struct st_desk *d, const char *name, double volume_ml, double empty_g, const char *note,
                       struct book_vessel *out, char words[400])
 {
     struct book_vessel *all;
-    struct st_amount a;
-    struct st_problem none;
     int n;
     const struct book_wanted w = { .column = "name", .text = name };
 
@@ -25,10 +37,8 @@ bool st_larder_vessel(struct st_desk *d, const char *name, double volume_ml, dou
     if (n > 0)
         *out = all[0];
     out->name = name;
-    size_t used;
-    if (isnan(volume_ml) && isnan(out->volume_ml) &&
-        st_quantity_parse(name, strlen(name), ST_MEASURES_METRIC, &a, &used, &none) == 0 && a.dim == ST_DIM_VOLUME)
-        volume_ml = a.value;
+    if (isnan(volume_ml) && isnan(out->volume_ml))
+        (void)st_vessel_volume(name, ST_MEASURES_METRIC, &volume_ml);
     st_lot_put_number(&out->volume_ml, volume_ml);
     st_lot_put_number(&out->empty_g, empty_g);
     st_lot_put_text(&out->note, note);

@@ -26,7 +26,7 @@ const char cmd_larder_usage[] =
     "  --on DATE             when: 2026-10-04, yesterday, \"3 days ago\" (today)\n"
     "  --price P             of all of it; --currency EUR\n"
     "  --use-by DATE         its day\n"
-    "  --where PLACE         where it stands\n"
+    "  --where PLACE         where it stands (of a vessel: batch move)\n"
     "  --gross, --trimmed    how it was weighed\n"
     "  --strength Q          % vol, as on the bottle\n"
     "  --sugar G, --acid G   g/L\n"

@@ -263,6 +263,11 @@ int larder_vessel(struct cli *c)
     bool bad = false;
     const char *note = cli_option(c, "--note", &bad);
 
+    if (is_said(c, "--where")) {
+        cli_error("--where", "a vessel stands where its jar does",
+                  "when something stands in it: stillroom batch move B14 --where cellar; else say it with --note");
+        return ST_EXIT_INPUT;
+    }
     if (bad || !take_size(c, "--volume", ST_DIM_VOLUME, &volume) || !take_size(c, "--empty", ST_DIM_MASS, &empty) ||
         larder_ready(c, KNOWN, 1, 1, "write for example: stillroom larder vessel \"3 L jar\""))
         return ST_EXIT_INPUT;

@@ -168,7 +168,7 @@ static enum st_reach_state judge(const struct reaching *w, const struct st_reach
         some = some || u->amount.value > 0.0;
         other = other || (u->other_strength && u->amount.value > 0.0);
     }
-    if (rest[MIDDLE] > 0.0 && x->n_unlike > 0)
+    if (rest[MIDDLE] > 0.0 && x->n_unlike + x->n_weak > 0)
         return ST_REACH_UNTOLD;
     if (rest[MIDDLE] > 0.0)
         return some ? ST_REACH_SHORT : ST_REACH_NONE;
@@ -184,9 +184,9 @@ static bool reach_line(struct reaching *w, int k, const struct st_line *l)
     const int n = st_reach_fits(l, x, w->held, w->n, w->today, w->fit);
     x->first_use = w->out->n_use;
     if (!x->need.known) {
-        x->state = l->what->kind == ST_KIND_WATER ? ST_REACH_TAP
-                   : n > 0 || x->n_unlike > 0     ? ST_REACH_UNTOLD
-                                                  : ST_REACH_NONE;
+        x->state = l->what->kind == ST_KIND_WATER         ? ST_REACH_TAP
+                   : n > 0 || x->n_unlike + x->n_weak > 0 ? ST_REACH_UNTOLD
+                                                          : ST_REACH_NONE;
         return true;
     }
     if (!(x->need.high > 0.0))

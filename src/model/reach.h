@@ -69,6 +69,7 @@ struct st_reach_line {
     double strength;         /* that the recipe wants, % vol; NAN none */
     bool net;                /* of a mass: need is trimmed (an open amount as foretold) whatever the line says */
     int n_past;              /* lots passed over, since their day is over */
+    int n_weak;              /* lots of it passed over, since nobody wrote how strong they are */
     int n_unlike;            /* lots that could not be compared: nobody has weighed a piece or a cup of it */
     int first_use, n_use;    /* in st_reach.use */
 };
@@ -103,10 +104,11 @@ struct st_reach {
  * Result:
  *   false: no memory, or n < 0
  * Notes:
- *   1. First to expire first; then what is opened, then what there is least of.  A lot used by one line is less for the
+ *   1. First to expire first; then what is opened, then what is not counted in pieces, then what there is least of.  A lot used by one line is less for the
  *      next.  Low and high of an amount are 19 cases of 20 of what it may take, all at their end at once.
  *   2. A plain spirit may be any plain spirit (line_goods.h); one with a taste is only itself.  Within 1 % vol it is the
- *      same.  Another strength is used last, so much of it that the ethanol is the same.
+ *      same.  Another strength is used last, so much of it that the ethanol is the same; of a drink that nobody wrote the
+ *      strength of nothing is used.
  *   3. Grams, millilitres and pieces are crossed by the figures of the recipe's ingredient; weight as bought and trimmed by
  *      the line's or the lot's own share, else the sheet's.  Of a whole fruit or egg (parts) each line takes what
  *      it needs of each piece: what is left of it serves another part, and no longer as a whole.

@@ -213,6 +213,7 @@ static bool fits(const struct st_line *l, const struct st_reach_line *x, const s
     fit->rank = itself ? 0 : 1;
     fit->strength = both ? lot.value : (double)NAN;
     fit->other_strength = both && fabs(q.value - lot.value) > ST_REACH_SAME_STRENGTH + 1e-9;
+    fit->unwritten = q.known && !lot.known && (l->what->kind == ST_KIND_SPIRIT || l->what->kind == ST_KIND_WINE);
     if (!itself && !both)
         return false; /* another spirit of nobody knows what strength */
     if (fit->other_strength) {
@@ -228,6 +229,12 @@ static bool fits(const struct st_line *l, const struct st_reach_line *x, const s
 
 /* ---- in which order ---- */
 
+/* Cubes of sugar beside a bag of it, for a line in grams. */
+static bool is_counted(const struct st_fit *x)
+{
+    return x->crossed && !x->part && x->of->dim == ST_DIM_PIECE;
+}
+
 static int by_turn(const void *p, const void *q)
 {
     const struct st_fit *x = p, *y = q;
@@ -241,6 +248,8 @@ static int by_turn(const void *p, const void *q)
         return a->use_by < b->use_by ? -1 : 1;
     if (a->opened != b->opened)
         return a->opened ? -1 : 1;
+    if (is_counted(x) != is_counted(y))
+        return is_counted(x) ? 1 : -1;
     if (x->rank != y->rank)
         return x->rank - y->rank;
     if (a->left < b->left || a->left > b->left)
@@ -261,6 +270,10 @@ int st_reach_fits(const struct st_line *l, struct st_reach_line *x, const struct
             continue;
         if (h->has_use_by && h->use_by < today) {
             x->n_past++;
+            continue;
+        }
+        if (f.unwritten) {
+            x->n_weak++;
             continue;
         }
         if (!f.per.known) {

@@ -109,6 +109,9 @@ void st_reach_line_words(char *buf, size_t size, const struct st_recipe *r, cons
     if (l->n_unlike > 0)
         st_text_put(&o, "; %d lot%s cannot be compared with it, nobody has weighed a cup or a piece of it", l->n_unlike,
                     l->n_unlike > 1 ? "s" : "");
+    if (l->n_weak > 0)
+        st_text_put(&o, "; of %d lot%s nobody wrote how strong %s", l->n_weak, l->n_weak > 1 ? "s" : "",
+                    l->n_weak > 1 ? "they are" : "it is: stillroom larder change LOT --strength 40");
     if (l->n_past > 0)
         st_text_put(&o, "; %d lot%s past the day it is to be used by", l->n_past, l->n_past > 1 ? "s are" : " is");
 }
