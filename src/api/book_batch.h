@@ -23,8 +23,8 @@ struct st_batch_ask {
     uint64_t seed;
     int draws;
     bool
-        by_drained; /* drained solids that were weighed stand in the place of the liquor that they are foretold to keep;
-                      * never where they are held against what is foretold */
+        by_drained; /* drained solids that were weighed stand in the place of the liquor that they are foretold to keep, wherever
+                      * a batch is foretold as really made; what is held against that (agrees, learn) is foretold without */
     struct st_catalogue *
         *spare; /* NULL; else where one that no recipe changed waits for the next: reading the sheet anew
                                   * costs more than a small recipe.  The caller frees what is left in it. */
@@ -91,7 +91,15 @@ bool st_batch_made_of(const struct st_batch_ask *a, const char *text, bool tell,
  * weigh, unless that cannot be. */
 enum book_status st_batch_made(const struct st_batch_ask *a, const struct book_batch *batch, bool really, bool tell,
                                struct st_batch_made *made);
+/* The same of a text that is to be the batch's: with a->by_drained its drained solids count as in st_batch_made. */
+enum book_status st_batch_made_so(const struct st_batch_ask *a, const struct book_batch *batch, const char *text,
+                                  struct st_batch_made *made);
 void st_batch_made_done(struct st_batch_made *made);
+
+/* Put the drained solids that were weighed of the batch into its recipe, as st_step.drained_read.  *any: there are such, and
+ * they can be; else r is as it was. */
+enum book_status st_batch_put_drained(const struct st_batch_ask *a, const struct book_batch *batch, struct st_recipe *r,
+                                      bool *any);
 
 /* Write the figures to the table of what was foreseen, in the place of those that were there; inside a deed. */
 enum book_status st_batch_keep_foreseen(const struct st_batch_ask *a, int64_t batch, const struct st_foretold *f,

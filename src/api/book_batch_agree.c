@@ -7,6 +7,7 @@
 
 #include "api/book_batch_before.h"
 #include "api/book_batch_since.h"
+#include "model/unweighed.h"
 #include "text/agree_words.h"
 #include "text/calendar_day.h"
 #include "util/memory.h"
@@ -228,11 +229,27 @@ static void say_why(enum st_status s, struct st_problem *problem)
                     "the readings cannot be held against the recipe");
 }
 
+/* A reading is held against what is foretold without it. */
+static enum st_status hold(const struct st_batch_ask *a, const struct st_batch_made *made, struct st_batch_agree *out)
+{
+    struct st_unweighed *plain = st_unweighed_create(&made->file.recipe, a->seed, made->out.draws);
+    const struct st_recipe *r = plain ? &plain->recipe : &made->file.recipe;
+    const struct st_foretold *told = plain ? &plain->out : &made->out;
+    struct st_problem why = { .what = "" };
+    struct st_agree_drained drained = { .n = 0 };
+    struct st_plan *plan = st_plan_create(r, &why);
+    const bool has = plan && st_agree_drained_of(plan, r, a->seed, told->draws, &drained) >= 0;
+    const enum st_status done = st_agree(told, out->seen, out->n, has ? &drained : NULL, &out->out);
+    st_agree_drained_done(&drained);
+    st_plan_free(plan);
+    st_unweighed_free(plain);
+    return done;
+}
+
 enum book_status st_batch_agree(const struct st_batch_ask *a, const struct book_batch *batch,
                                 const struct st_batch_made *made, struct st_batch_agree *out,
                                 struct st_problem *problem)
 {
-    const struct st_recipe *r = &made->file.recipe;
     memset(out, 0, sizeof *out);
     const enum book_status s = collect(a, batch, made, out);
     if (s != BOOK_OK)
@@ -249,13 +266,7 @@ enum book_status st_batch_agree(const struct st_batch_ask *a, const struct book_
             "%s has no reading of the finished drink", batch->code);
         return BOOK_OK;
     }
-    struct st_problem why = { .what = "" };
-    struct st_plan *plan = st_plan_create(r, &why);
-    struct st_agree_drained drained = { .n = 0 };
-    const bool has = plan && st_agree_drained_of(plan, r, a->seed, made->out.draws, &drained) >= 0;
-    const enum st_status done = st_agree(&made->out, out->seen, out->n, has ? &drained : NULL, &out->out);
-    st_agree_drained_done(&drained);
-    st_plan_free(plan);
+    const enum st_status done = hold(a, made, out);
     if (done < 0)
         say_why(done, problem);
     return BOOK_OK;

@@ -39,7 +39,7 @@ struct st_batch_agree {
  * as it was weighed.  A reading counts for the drink of now only when nothing was added after it (book_batch_since.h); a
  * volume or a weight is held against all that was made: what went before it was read is added back.
  *
- * Given:    made: of the batch, really, told
+ * Given:    made: of the batch, really, told; what it has of drained solids that were read is left out
  * Returned: *out; *problem when the maker can do something (no readings, too many, nothing foretold) */
 enum book_status st_batch_agree(const struct st_batch_ask *a, const struct book_batch *batch,
                                 const struct st_batch_made *made, struct st_batch_agree *out,

@@ -554,39 +554,70 @@ static void put_drained(struct st_step *s, const struct book_reading *row)
                                              .high = row->value + 1.96 * sd,
                                              .mark = 'u',
                                              .source = "" };
+    s->drained_read = true;
+}
+
+/* The last reading of a step rules over those before it. */
+static bool put_readings(struct st_recipe *r, const struct book_reading row[], int n)
+{
+    bool any = false;
+    for (int i = 0; i < n; i++) {
+        const bool drained =
+            strcmp(row[i].kind, st_seen_info(ST_SEEN_DRAINED_G)->key) == 0 && row[i].doubted != 1 && row[i].value > 0.0;
+        const int step = drained ? steep_of(r, row[i].step) : -1;
+        if (step < 0 || (r->step[step].drained_solids_g.known && !r->step[step].drained_read))
+            continue;
+        put_drained(&r->step[step], &row[i]);
+        any = true;
+    }
+    return any;
+}
+
+static void take_out(struct st_recipe *r)
+{
+    for (int i = 0; i < r->n_step; i++)
+        if (r->step[i].drained_read)
+            r->step[i].drained_read = r->step[i].drained_solids_g.known = false;
+}
+
+enum book_status st_batch_put_drained(const struct st_batch_ask *a, const struct book_batch *batch, struct st_recipe *r,
+                                      bool *any)
+{
+    struct book_reading *row;
+    struct st_problem p = { .what = "" };
+    const struct book_wanted of = { .column = "batch_id", .integer = batch->id, .order = "at" };
+    int n;
+    const enum book_status s = book_list(a->book, BOOK_READING, &of, a->arena, &row, &n);
+    *any = s == BOOK_OK && put_readings(r, row, n);
+    if (!*any)
+        return s;
+    struct st_plan *plan = st_plan_create(r, &p);
+    *any = plan != NULL;
+    if (!plan)
+        take_out(r);
+    st_plan_free(plan);
+    return s;
 }
 
 /* Foretold anew with the drained solids as they were weighed; where that cannot be, as it was. */
 static enum book_status by_drained(const struct st_batch_ask *a, const struct book_batch *batch,
                                    struct st_batch_made *m)
 {
-    struct st_recipe *r = &m->file.recipe;
-    struct book_reading *row;
     struct st_problem p = { .what = "" };
-    const struct book_wanted of = { .column = "batch_id", .integer = batch->id, .order = "at" };
-    bool own[ST_BATCH_STEPS] = { false }, any = false;
-    int n;
-    const enum book_status s = book_list(a->book, BOOK_READING, &of, a->arena, &row, &n);
-    for (int i = 0; s == BOOK_OK && i < r->n_step && i < ST_BATCH_STEPS; i++)
-        own[i] = r->step[i].drained_solids_g.known;
-    for (int i = 0; s == BOOK_OK && i < n; i++) {
-        const int step =
-            strcmp(row[i].kind, st_seen_info(ST_SEEN_DRAINED_G)->key) == 0 && row[i].doubted != 1 && row[i].value > 0.0
-                ? steep_of(r, row[i].step)
-                : -1;
-        if (step < 0 || step >= ST_BATCH_STEPS || own[step])
-            continue;
-        put_drained(&r->step[step], &row[i]);
-        any = true;
-    }
-    struct st_plan *plan = any ? st_plan_create(r, &p) : NULL;
+    bool any;
+    const enum book_status s = st_batch_put_drained(a, batch, &m->file.recipe, &any);
+    struct st_plan *plan = any ? st_plan_create(&m->file.recipe, &p) : NULL;
     if (plan) {
         st_foretold_done(&m->out);
         (void)foretell(a, plan, m);
     }
-    for (int i = 0; any && !plan && i < r->n_step && i < ST_BATCH_STEPS; i++)
-        r->step[i].drained_solids_g.known = own[i];
     return s;
+}
+
+enum book_status st_batch_made_so(const struct st_batch_ask *a, const struct book_batch *batch, const char *text,
+                                  struct st_batch_made *m)
+{
+    return st_batch_made_of(a, text, true, m) && a->by_drained ? by_drained(a, batch, m) : BOOK_OK;
 }
 
 enum book_status st_batch_made(const struct st_batch_ask *a, const struct book_batch *batch, bool really, bool tell,

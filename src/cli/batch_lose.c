@@ -259,6 +259,8 @@ static int fill_spent(struct batch *b, struct spent *k)
     k->lot.dim = "g";
     k->lot.amount = k->amount ? x.value : k->of.drained_g;
     k->lot.gross = 0;
+    if (k->of.drained_g > 0.0)
+        k->of.liquor_g = fmin(k->of.liquor_g * k->lot.amount / k->of.drained_g, k->lot.amount);
     k->lot.strength_pct_vol = k->of.strength_pct_vol;
     k->lot.since = k->day;
     k->lot.place = k->where ? k->where : "";

@@ -232,9 +232,12 @@ static int foretell(struct batch *b, struct weighing *k)
             w[n++] = k->old[i];
     w[n++] = k->row;
     const int put = st_batch_text(&k->alone, k->batch.text, w, n, &text, &p);
-    const bool told = put == 0 && st_batch_made_of(&k->alone, st_buf_text(&text), true, &k->now);
+    if (put == 0)
+        s = st_batch_made_so(&k->alone, &k->batch, st_buf_text(&text), &k->now);
     st_buf_done(&text);
-    if (put == 0 && (told || (k->now.whole && !k->before.told)))
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    if (put == 0 && (k->now.told || (k->now.whole && !k->before.told)))
         return ST_EXIT_DONE;
     const struct st_problem because = put != 0 ? p : k->now.problem;
     return batch_fail(b, batch_unreadable(b, &k->batch, k->row.words, &because, &p), &p);

@@ -63,6 +63,17 @@ static const char *its_name(struct cli *c)
     return NULL;
 }
 
+static struct st_batch_ask ask_of(const struct cli *c, const struct cli_desk *d)
+{
+    return (struct st_batch_ask){ .book = d->desk.book,
+                                  .arena = d->desk.arena,
+                                  .catalogue = cli_catalogue,
+                                  .measures = c->units,
+                                  .seed = c->seed,
+                                  .draws = c->draws,
+                                  .by_drained = true };
+}
+
 static void nothing_known(const char *code, const struct st_problem *p)
 {
     char what[120];
@@ -81,12 +92,7 @@ static void nothing_known(const char *code, const struct st_problem *p)
 static int from_batch(const struct cli *c, const struct cli_desk *d, const char *code, struct st_buf *text,
                       char shown[300])
 {
-    const struct st_batch_ask ask = { .book = d->desk.book,
-                                      .arena = d->desk.arena,
-                                      .catalogue = cli_catalogue,
-                                      .measures = c->units,
-                                      .seed = c->seed,
-                                      .draws = c->draws };
+    const struct st_batch_ask ask = ask_of(c, d);
     struct st_problem p = { .what = "" };
     struct book_batch row;
     if (st_batch_find(&ask, code, &row, &p) != BOOK_OK)
@@ -104,8 +110,23 @@ static int from_batch(const struct cli *c, const struct cli_desk *d, const char 
     return error;
 }
 
-/* A recipe of the book by its name, or a batch by its code, where no file is called so; *shown: its try.  0, or as from_batch. */
-static int from_book(const struct cli *c, const char *name, struct st_buf *text, char shown[300])
+/* What was strained off and weighed of it stands in no text. */
+static void weighed_in(const struct cli *c, const char *code, struct st_recipe *r)
+{
+    struct cli_desk d;
+    struct st_problem p = { .what = "" };
+    struct book_batch row;
+    bool any;
+    if (cli_desk_open(c, BOOK_READ, true, &d) != ST_EXIT_DONE)
+        return;
+    const struct st_batch_ask ask = ask_of(c, &d);
+    if (d.desk.book && st_batch_find(&ask, code, &row, &p) == BOOK_OK)
+        (void)st_batch_put_drained(&ask, &row, r, &any);
+    cli_desk_close(&d);
+}
+
+/* A recipe of the book by its name, or a batch by its code, where no file is called so; *shown: its try; *batch: it is one.  0, or as from_batch. */
+static int from_book(const struct cli *c, const char *name, struct st_buf *text, char shown[300], bool *batch)
 {
     struct cli_desk d;
     struct st_try t;
@@ -119,16 +140,24 @@ static int from_book(const struct cli *c, const char *name, struct st_buf *text,
         error = 0;
     } else if (d.desk.book) {
         error = from_batch(c, &d, name, text, shown);
+        *batch = error == 0;
     }
     cli_desk_close(&d);
     return error;
 }
 
-int cli_recipe_text(const struct cli *c, const char *name, struct st_buf *text, char shown[300])
+static int text_of(const struct cli *c, const char *name, struct st_buf *text, char shown[300], bool *batch)
 {
     const int error = st_file_read(name, MOST_BYTES, text);
+    *batch = false;
     snprintf(shown, 300, "%.299s", strcmp(name, "-") == 0 ? "standard input" : name);
-    return error == ENOENT ? from_book(c, name, text, shown) : error;
+    return error == ENOENT ? from_book(c, name, text, shown, batch) : error;
+}
+
+int cli_recipe_text(const struct cli *c, const char *name, struct st_buf *text, char shown[300])
+{
+    bool batch;
+    return text_of(c, name, text, shown, &batch);
 }
 
 int cli_recipe_open(struct cli *c, struct cli_recipe *r)
@@ -137,7 +166,8 @@ int cli_recipe_open(struct cli *c, struct cli_recipe *r)
     const char *name = its_name(c);
     if (!name)
         return ST_EXIT_INPUT;
-    const int error = cli_recipe_text(c, name, &r->text, r->shown);
+    bool batch;
+    const int error = text_of(c, name, &r->text, r->shown, &batch);
     r->catalogue = error ? NULL : cli_catalogue();
     if (!r->catalogue) {
         st_buf_done(&r->text);
@@ -148,6 +178,8 @@ int cli_recipe_open(struct cli *c, struct cli_recipe *r)
     const int read = st_recipe_read_as(shown, st_buf_text(&r->text), r->text.length, r->catalogue, c->units, &r->file);
     for (int i = 0; i < r->file.n_problem; i++)
         cli_problem(shown, &r->file.problem[i]);
+    if (read == 0 && batch)
+        weighed_in(c, name, &r->file.recipe);
     if (read == 0)
         return ST_EXIT_DONE;
     cli_recipe_close(r);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "ledger_inside.h"
+#include "unweighed.h"
 
 /* The ledger: which lines bring what, summed by toxicant. */
 
@@ -21,6 +22,7 @@ struct work {
     const struct st_rule_books *books;
     const struct st_assay *assay;
     int n_assay;
+    struct st_drink_facts drink;
     struct st_flows flows;
     struct brings line[ST_LEDGER_LINES];
 };
@@ -297,6 +299,46 @@ static void look_at_plants(const struct work *w, unsigned places, const struct s
 
 /* ---- the whole ---- */
 
+/* False: nothing brings it. */
+static bool entry_of(const struct work *w, unsigned places, int t, struct st_ledger_entry *e)
+{
+    struct st_ledger_sum others = { .n = 0 };
+    *e = (struct st_ledger_entry){ .n_carrier = 0 };
+    gather(w, t, e, &others);
+    if (e->n_carrier == 0)
+        return false;
+    tell_amounts(&w->drink, e);
+    st_ledger_judge(w->r, w->books, places, &w->drink, &others, e);
+    return true;
+}
+
+/* The figure that is told is the higher one, wherever the verdict is the same. */
+static bool is_higher(const struct st_ledger_entry *a, const struct st_ledger_entry *b)
+{
+    return a->verdict != b->verdict ? st_verdict_is_worse(a->verdict, b->verdict) : a->high_mg_kg > b->high_mg_kg;
+}
+
+/* plain: the same drink without the readings of drained solids, or NULL. */
+static void put_entries(const struct work *w, const struct work *plain, unsigned places, struct st_ledger *out)
+{
+    for (int t = 0; t < w->books->n_toxicant; t++) {
+        struct st_ledger_entry e, other;
+        if (!entry_of(w, places, t, &e))
+            continue;
+        if (plain && entry_of(plain, places, t, &other) && is_higher(&other, &e))
+            e = other;
+        out->cut = out->cut || e.cut;
+        put_entry(out, &e);
+    }
+}
+
+/* Of the drink that f was foretold of; a part of a recipe has no figures of its own. */
+static struct st_unweighed *without_readings(const struct st_recipe *r, const struct st_foretold *f)
+{
+    enum { SEED = 1 }; /* the same figure wherever it is told */
+    return f && f->n_balance == r->n_step ? st_unweighed_create(r, SEED, f->draws) : NULL;
+}
+
 enum st_status st_ledger_make(const struct st_recipe *r, const struct st_foretold *f, const struct st_rule_books *books,
                               unsigned places, const struct st_drinker *who, const struct st_assay *assay, int n_assay,
                               struct st_ledger *out)
@@ -304,25 +346,25 @@ enum st_status st_ledger_make(const struct st_recipe *r, const struct st_foretol
     if (!(who->serving_ml > 0.0 && isfinite(who->serving_ml)) ||
         !(who->body_weight_kg > 0.0 && isfinite(who->body_weight_kg)))
         return ST_E_DOMAIN;
-    struct work w = { .r = r, .f = f, .books = books, .assay = assay, .n_assay = n_assay };
-    struct st_drink_facts drink = facts_of(f, who);
-    look_at_lines(&w, &drink);
+    struct work w = {
+        .r = r, .f = f, .books = books, .assay = assay, .n_assay = n_assay, .drink = facts_of(f, who)
+    };
+    struct st_unweighed *x = without_readings(r, f);
+    struct work plain = w;
+    look_at_lines(&w, &w.drink);
+    if (x) {
+        plain.r = &x->recipe;
+        plain.f = &x->out;
+        plain.drink = facts_of(&x->out, who);
+        look_at_lines(&plain, &plain.drink);
+    }
     out->n_entry = out->n_plant = 0;
     out->verdict = ST_WITHIN;
     out->cut = false;
-    for (int t = 0; t < books->n_toxicant; t++) {
-        struct st_ledger_entry e = { .n_carrier = 0 };
-        struct st_ledger_sum others = { .n = 0 };
-        gather(&w, t, &e, &others);
-        if (e.n_carrier == 0)
-            continue;
-        tell_amounts(&drink, &e);
-        st_ledger_judge(r, books, places, &drink, &others, &e);
-        out->cut = out->cut || e.cut;
-        put_entry(out, &e);
-    }
-    look_at_plants(&w, places, &drink, out);
+    put_entries(&w, x ? &plain : NULL, places, out);
+    look_at_plants(&w, places, &w.drink, out);
     if (out->cut && out->verdict == ST_WITHIN)
         out->verdict = ST_NOT_ASSESSED;
+    st_unweighed_free(x);
     return ST_OK;
 }

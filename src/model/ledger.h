@@ -135,7 +135,9 @@ bool st_verdict_is_worse(enum st_verdict a, enum st_verdict b);
  *   5. A rule with plants is held against the drink only where one of these carries that toxicant.
  *   6. A serving is never more than all there is. What is in a kilogram of the drink may be more than in a kilogram of the
  *      plant: little liquid may be left, and all that the plant holds is reckoned to be in it.
- *   7. Rules for ingredients as sold, for base spirits, for what is added as a pure substance, for other foods test no drink. */
+ *   7. Of drained solids that only a reading tells of (st_step.drained_read) the ledger is made with the reading and without, and
+ *      each entry is the worse of both: the verdict first, then mg/kg.
+ *   8. Rules for ingredients as sold, for base spirits, for what is added as a pure substance, for other foods test no drink. */
 enum st_status st_ledger_make(const struct st_recipe *r, const struct st_foretold *f, const struct st_rule_books *books,
                               unsigned places, const struct st_drinker *who, const struct st_assay *assay, int n_assay,
                               struct st_ledger *out);

@@ -46,6 +46,7 @@ struct st_step {
     struct st_warm_part warm[ST_WARM_PARTS]; int n_warm; /* steep: "30 C for 3 days, then 12 C"; 0: temperature_K throughout */
     bool press; struct st_range press_share;   /* share of the kept liquor won back by pressing */
     struct st_range drained_solids_g;          /* maker's own weighing of the strained solids, replaces retention */
+    bool drained_read;                         /* it is a reading of one batch: a worst case holds without it too (unweighed.h) */
     struct st_range exchanged;                 /* share of fruit water, sugar, acid already exchanged; default end state */
     struct st_range boil_off_g;                /* syrup: water lost */
     struct st_amount boil_down_to;             /* syrup: "boil down to 500 mL"; ST_DIM_OPEN when not given */
