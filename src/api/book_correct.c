@@ -9,6 +9,7 @@
 
 #include "api/book_batch_agree.h"
 #include "api/book_batch_before.h"
+#include "api/book_batch_pour.h"
 #include "api/book_larder.h"
 #include "model/line_goods.h"
 #include "text/calendar_day.h"
@@ -21,7 +22,7 @@ static const double Z975 = 1.959963984540054;
 struct is {
     struct st_correct_liquid liquid;
     double ml, ml_u, jar_ml;
-    char name[120];
+    char name[120], code[21];
     bool read;               /* by readings */
     int64_t doubted;         /* the reading that was left out; 0: none */
     bool recipe_left_out;    /* the readings agree with each other, not with the recipe */
@@ -31,6 +32,8 @@ struct is {
     char stands[160];        /* what stands then: "peel, steeping, of about 90 % vol" */
     char unsure[200];        /* syrups and blends that nobody wrote down, where it was read all the same */
     char step[80];           /* the last blend */
+    bool over;               /* written off as over */
+    const char *steeps;      /* it cannot be poured on that day, for: "its \"peel\" still steeps ..."; NULL: it can */
 };
 
 static double half_width(const struct st_interval *x)
@@ -181,7 +184,8 @@ static enum book_status figures_of(const struct st_batch_ask *a, const struct bo
     return s;
 }
 
-static enum book_status read_batch(const struct st_batch_ask *a, const char *code, struct is *out,
+/* day: of pouring it; NULL: nothing is poured out of it. */
+static enum book_status read_batch(const struct st_batch_ask *a, const char *code, const char *day, struct is *out,
                                    struct st_problem *problem)
 {
     struct book_batch batch;
@@ -190,6 +194,7 @@ static enum book_status read_batch(const struct st_batch_ask *a, const char *cod
     if (s != BOOK_OK || problem->what[0])
         return s;
     snprintf(out->name, sizeof out->name, "%.20s, %.90s", batch.code, batch.name);
+    snprintf(out->code, sizeof out->code, "%.20s", batch.code);
     struct st_batch_made *made = x_calloc(1, sizeof *made);
     s = st_batch_made(a, &batch, true, true, made);
     if (s == BOOK_OK && !made->told)
@@ -198,6 +203,9 @@ static enum book_status read_batch(const struct st_batch_ask *a, const char *cod
         s = figures_of(a, &batch, made, out, problem);
     if (s == BOOK_OK && !problem->what[0])
         s = jar_of(a, batch.id, out);
+    out->over = batch.ended_on != NULL;
+    if (s == BOOK_OK && !problem->what[0] && day)
+        s = st_batch_not_yet(a, &batch, made, day, &out->steeps);
     st_batch_made_done(made);
     free(made);
     return s;
@@ -230,7 +238,7 @@ enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char 
                                        struct st_problem *problem)
 {
     struct is is;
-    const enum book_status s = read_batch(a, code, &is, problem);
+    const enum book_status s = read_batch(a, code, NULL, &is, problem);
     if (s != BOOK_OK || problem->what[0])
         return s;
     snprintf(task->title, sizeof task->title, "%s", is.name);
@@ -270,14 +278,28 @@ enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char 
     return BOOK_OK;
 }
 
-enum book_status st_correct_book_blend(const struct st_batch_ask *a, const char *code, struct st_correct_task *task,
-                                       struct st_problem *problem)
+/* As `batch pour` would refuse it: what stands there is not the drink that its figures are of, or it is over. */
+static bool refuse_to_pour(const struct is *is, struct st_problem *problem)
+{
+    if (is->over)
+        st_batch_refuse(problem, "it is written down as over",
+                        "take another one; undo takes back what was written down", "%s cannot be poured", is->code);
+    else if (is->steeps)
+        st_batch_refuse(problem, is->steeps, "strain it first: stillroom batch strain", "%s cannot be poured",
+                        is->code);
+    return is->over || is->steeps;
+}
+
+enum book_status st_correct_book_blend(const struct st_batch_ask *a, const char *code, const char *day,
+                                       struct st_correct_task *task, struct st_problem *problem)
 {
     struct is is;
     struct st_correct_thing thing = { .kind = ST_ADD_BATCH, .cost = (double)NAN };
-    const enum book_status s = read_batch(a, code, &is, problem);
+    const enum book_status s = read_batch(a, code, day, &is, problem);
     if (s != BOOK_OK || problem->what[0])
         return s;
+    if (refuse_to_pour(&is, problem))
+        return BOOK_OK;
     if (is.unclear) {
         say_unsure(task, code);
         return BOOK_OK;
@@ -287,6 +309,11 @@ enum book_status st_correct_book_blend(const struct st_batch_ask *a, const char 
                         "%s cannot be poured in", is.name);
         return BOOK_OK;
     }
+    if (is.not_yet)
+        assume(task,
+               "By the book what stands of %s is not the drink yet (%.100s): its figures are those of the drink. Pour "
+               "none of it in before it is strained and mixed, and written down.",
+               is.code, is.stands);
     snprintf(thing.name, sizeof thing.name, "batch %.70s", is.name);
     thing.have = is.ml;
     if (!st_correct_task_thing(task, &thing, problem) && !problem->what[0])

@@ -25,8 +25,13 @@ enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char 
 enum book_status st_correct_book_larder(const struct st_batch_ask *a, const struct st_catalogue *c, const char *today,
                                         struct st_correct_task *task, int *n, struct st_problem *problem);
 
-/* Another batch, "B9", that may be poured in: by its readings, as much as there is of it. */
-enum book_status st_correct_book_blend(const struct st_batch_ask *a, const char *code, struct st_correct_task *task,
-                                       struct st_problem *problem);
+/* Another batch, "B9", that may be poured in on that day: by its readings, as much as there is of it.
+ *
+ * Notes:
+ *   1. Refused, in the words of `batch pour`, where what stands is not the drink yet: what steeps is another liquid than
+ *      the figures are of.  So is a batch that is over, or of which nothing is left.
+ *   2. Where the steep was due and nobody wrote more down, or a blend is to come, it is offered, and task->assumed tells. */
+enum book_status st_correct_book_blend(const struct st_batch_ask *a, const char *code, const char *day,
+                                       struct st_correct_task *task, struct st_problem *problem);
 
 #endif

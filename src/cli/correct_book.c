@@ -36,7 +36,7 @@ static enum book_status ask_book(const struct asked *q, struct st_correct_task *
     for (int i = 0; i < q->n_with && s == BOOK_OK && !p->what[0]; i++) {
         s = is_code(q, q->with[i], &q->is_batch[i]);
         if (s == BOOK_OK && q->is_batch[i])
-            s = st_correct_book_blend(&q->ask, q->with[i], t, p);
+            s = st_correct_book_blend(&q->ask, q->with[i], q->day, t, p);
     }
     if (s == BOOK_OK && !p->what[0] && q->n_with == 0)
         s = st_correct_book_larder(&q->ask, q->all, q->day, t, &n, p);
