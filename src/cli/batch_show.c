@@ -135,6 +135,28 @@ int batch_show(struct batch *b)
 
 /* ---- the end ---- */
 
+/* What by the book is neither bottled nor gone, when a batch is over: more than a thirtieth of it, or a small bottle; "" none. */
+static const char *rest_words(struct batch *b, const struct book_batch *row)
+{
+    static const double PART = 1.0 / 30.0, SMALL_BOTTLE_ML = 50.0;
+    char words[80];
+    struct st_batch_left left;
+    struct st_batch_made *made = x_calloc(1, sizeof *made); /* large */
+    const bool is = st_batch_made(&b->ask, row, true, true, made) == BOOK_OK && made->told &&
+                    st_batch_left(&b->ask, row, made, &left) == BOOK_OK && isfinite(left.spare_ml);
+    st_batch_made_done(made);
+    free(made);
+    const double gone = is ? left.lost_ml + left.bottled_ml : 0.0;
+    if (!is || !(left.low_ml - gone > fmax(SMALL_BOTTLE_ML, PART * left.foretold_ml)))
+        return "";
+    const struct st_interval rest = { left.spare_ml, left.low_ml - gone, left.high_ml - gone, ST_OK, true };
+    st_volume_words(words, sizeof words, &rest, b->c->units);
+    return batch_text(b,
+                      "By the book some of it is neither in a bottle nor lost: %s. If it went into one, or down the "
+                      "drain, write it down: stillroom batch bottle, or stillroom batch lose.",
+                      words);
+}
+
 int batch_end_it(struct batch *b)
 {
     static const char *const KNOWN[] = { "--on", "--words", NULL };
@@ -174,8 +196,12 @@ int batch_end_it(struct batch *b)
     if (code != ST_EXIT_DONE)
         return code;
     if (b->c->json)
-        return cli_json_print(json_pack("{s:s, s:s}", "batch", row.code, "ended_on", day));
+        return cli_json_print(json_pack("{s:s, s:s, s:o}", "batch", row.code, "ended_on", day, "remark",
+                                        st_doc_text(rest_words(b, &row))));
     cli_say(0, 2, "%s, %s, is over since %s; its story stays: stillroom batch show %s.", row.code, row.name,
             batch_day(b, day, false), row.code);
+    const char *rest = rest_words(b, &row);
+    if (*rest)
+        cli_wrap(2, 2, rest);
     return ST_EXIT_DONE;
 }
