@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "text/calendar_day.h"
 #include "util/embedded.h"
 #include "util/memory.h"
 
@@ -188,6 +189,15 @@ static bool is_day(const char *s)
     return true;
 }
 
+/* The first ten letters of text are a day that the calendar has. */
+static bool is_of_calendar(const char *text)
+{
+    char day[11] = "";
+    long n = 0;
+    memcpy(day, text, 10);
+    return st_day_number(day, &n);
+}
+
 static int64_t letters(const char *s)
 {
     int64_t n = 0;
@@ -209,6 +219,8 @@ bool st_book_limit_text(const struct st_book_limit *l, const char *text, char *w
         tell_choice(l->choice, why, size);
     else if ((l->day || l->moment) && !is_day(text))
         snprintf(why, size, "it is no day as the book writes them");
+    else if ((l->day || l->moment) && !is_of_calendar(text))
+        snprintf(why, size, "the calendar has no such day");
     else if (l->day && text[10])
         snprintf(why, size, "it is longer than a day");
     else if (n < l->shortest)
