@@ -1,10 +1,13 @@
 #include "goods_line.h"
 
+#include <ctype.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "line_draft.h"
 #include "quantity.h"
+#include "scan.h"
 #include "stops.h"
 
 static int refuse(struct st_problem *p, const char *what, const char *why, const char *try_)
@@ -97,6 +100,92 @@ static bool may_be_kept(const struct st_problem *p)
     return is_part(p);
 }
 
+/* ---- what looks like an amount, and is read as another ---- */
+
+/* Measures of other languages: "2 Pfund Kirschen" is no two of a thing called so. */
+static const char FOREIGN[] =
+    "pfund|zentner|stange|stangen|prise|prisen|esslöffel|teelöffel|el|tl|messerspitze|flasche|flaschen|glas|gläser|"
+    "becher|"
+    "tasse|tassen|bund|stück|schuss|livre|livres|cuillère|cuillères|bouteille|bouteilles|tasse|verre|"
+    "bâton|bâtons|pincée|botella|botellas|taza|tazas|cucharada|cucharadas|cucharadita|bottiglia|bottiglie|tazza|"
+    "cucchiaio|cucchiai|cucchiaino";
+
+/* The word behind the first figure. */
+static bool check_unit(const char *text, struct st_problem *p)
+{
+    struct st_scan s = { text, text + strlen(text) };
+    st_scan_blanks(&s);
+    const char *digits = s.at;
+    while (s.at < s.end && (isdigit((unsigned char)*s.at) || *s.at == '.' || *s.at == ','))
+        s.at++;
+    if (s.at == digits)
+        return true;
+    st_scan_blanks(&s);
+    const char *word = s.at;
+    char what[60];
+    const bool metre = st_scan_word(&s, "m") && s.at < s.end && *s.at == ' ';
+    if (!metre && !st_scan_word(&s, FOREIGN))
+        return true;
+    (void)snprintf(what, sizeof what, "'%.*s'", (int)(s.at - word < 40 ? s.at - word : 40), word);
+    (void)refuse(p, what, "no measure of this name is known here, and no thing either",
+                 metre ? "write g, kg, mL or L, for example 500 g"
+                       : "write it in g, kg, mL, L or pieces: 1 kg cherries");
+    return false;
+}
+
+/* "1.000 g": 1 g, or a thousand. */
+static bool is_thousand(const char *text)
+{
+    struct st_scan s = { text, text + strlen(text) };
+    size_t n = 0;
+    st_scan_blanks(&s);
+    while (s.at + n < s.end && isdigit((unsigned char)s.at[n]))
+        n++;
+    if (n == 0 || n > 3 || *s.at == '0' || s.at[n] != '.')
+        return false;
+    s.at += n + 1;
+    for (n = 0; s.at + n < s.end && isdigit((unsigned char)s.at[n]);)
+        n++;
+    s.at += n;
+    st_scan_blanks(&s);
+    return n == 3 &&
+           st_scan_word(&s, "g|gr|gram|grams|gramme|grammes|ml|millilitre|millilitres|milliliter|milliliters");
+}
+
+/* "vodka -40 %": less than nothing; "30 - 40 %" is a range, "vodka - 40 %" a dash. */
+static bool is_below_nothing(const char *text)
+{
+    for (const char *at = text; (at = strchr(at, '-')) != NULL; at++) {
+        const char *before = at, *end = at + 1;
+        if (at == text || at[-1] != ' ' || !isdigit((unsigned char)at[1]))
+            continue;
+        while (before > text && before[-1] == ' ')
+            before--;
+        while (isdigit((unsigned char)*end) || *end == '.' || *end == ',')
+            end++;
+        end += strspn(end, " ");
+        if (*end == '%' && !(before > text && (isdigit((unsigned char)before[-1]) || before[-1] == '%')))
+            return true;
+    }
+    return false;
+}
+
+/* 0, or as st_goods_line_read. */
+static int check_figures(const char *text, struct st_problem *p)
+{
+    if (is_thousand(text)) {
+        char try_[60];
+        const double as_point = strtod(text, NULL);
+        (void)snprintf(try_, sizeof try_, "write %.0f, or %.6g", as_point * 1000.0, as_point);
+        (void)refuse(p, "two ways to read the point", "it may part thousands, or be a decimal point", try_);
+        p->is_question = true;
+        return 1;
+    }
+    if (is_below_nothing(text))
+        return refuse(p, "a strength below nothing", "a sign stands before the figure", "write for example vodka 40 %");
+    return check_unit(text, p) ? 0 : -1;
+}
+
 int st_goods_line_read(const char *text, enum st_measures measures, const struct st_catalogue *c,
                        struct st_goods_line *out, struct st_problem *problem)
 {
@@ -107,6 +196,9 @@ int st_goods_line_read(const char *text, enum st_measures measures, const struct
     *out = (struct st_goods_line){ .what = NULL };
     if (strlen(text) > ST_LINE_LIMIT)
         return refuse(problem, "the line", "it is longer than 4096 bytes", "a few words do: 500 g green walnuts");
+    const int figures = check_figures(text, problem);
+    if (figures != 0)
+        return figures;
     const int got = st_line_parse(text, measures, c, &line, &first);
     if (got > 0 ? !is_part(&first) : got < 0 && !may_be_kept(&first)) {
         *problem = first;

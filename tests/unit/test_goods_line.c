@@ -29,6 +29,8 @@ static void lines_that_are_read(void **state)
         { "300 mL orange tincture 55 %", "orange tincture", NULL, ST_DIM_VOLUME, 300, 55 },
         { "1.5 kg damsons, as bought", "damsons", "damson", ST_DIM_MASS, 1500, 0 },
         { "6 lemons", "lemons", NULL, ST_DIM_PIECE, 6, 0 },
+        { "1.000 L vodka - 40 %", "vodka", "vodka", ST_DIM_VOLUME, 1000, 40 },
+        { "0.250 g saffron", "saffron", "saffron", ST_DIM_MASS, 0.25, 0 },
         { "20 cl house bitters no. 3", "house bitters no. 3", NULL, ST_DIM_VOLUME, 200, 0 },
     };
     for (size_t i = 0; i < sizeof WANT / sizeof *WANT; i++) {
@@ -69,6 +71,11 @@ static void lines_that_are_not(void **state)
         { "zest and juice of 2 lemons", "two", -1 },
         { "1 jar honey", "how much it holds", -1 },
         { "2 cups sugar", "which cup", 1 },
+        { "500 m sugar", "'m'", -1 },
+        { "2 Pfund Kirschen", "'Pfund'", -1 },
+        { "3 Stangen Zimt", "'Stangen'", -1 },
+        { "1 L vodka -40 %", "below nothing", -1 },
+        { "1.000 g sugar", "two ways", 1 },
     };
     for (size_t i = 0; i < sizeof NOT / sizeof *NOT; i++) {
         struct st_goods_line line;
