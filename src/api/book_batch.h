@@ -80,7 +80,8 @@ struct st_batch_made {
  *      so written.  Several are added in grams, mL or pieces; of different kinds they are refused.
  *   2. A spirit has the strength of its lot (st_batch_lot_strength), of several lots that of their mixture by volume.
  *   3. What is of a lot of another batch is an ingredient of its own, defined in the text (book_batch_own.h); where the
- *      batch tells nothing, it counts as what the line says. */
+ *      batch tells nothing, it counts as what the line says; of words that only name the batch ("300 mL of B1") that is
+ *      refused. */
 int st_batch_text(const struct st_batch_ask *a, const char *text, const struct book_weighing w[], int n,
                   struct st_buf *out, struct st_problem *problem);
 

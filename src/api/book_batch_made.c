@@ -378,6 +378,7 @@ struct others {
     struct book_weighing *w; /* all weighings, those of such lots in the words of their own ingredient */
     bool *is_own;            /* [n] */
     int n_own, n;
+    const char *lost; /* code of a batch that was poured in and cannot be reckoned; NULL */
 };
 
 /* "300 g spent L3" of "300 g" or "300 g spent damson"; NULL where no amount stands in front. */
@@ -391,13 +392,34 @@ static const char *own_words(const struct st_batch_ask *a, const char *words, co
     return st_arena_printf(a->arena, "%.*s %s", (int)used, words, name);
 }
 
+/* Words of a pour, "300 mL of B1", say nothing where that batch cannot be reckoned: what it held is not known here either. */
+static void look_for_lost(const struct st_batch_ask *a, struct others *x, int at, const struct book_lot *lot)
+{
+    struct book_batch from;
+    const char *of = x->w[at].line == 0 ? strstr(x->w[at].words, " of ") : NULL;
+    if (of && lot->from_batch != BOOK_NO &&
+        book_get(a->book, BOOK_BATCH, lot->from_batch, a->arena, &from) == BOOK_OK && strcmp(of + 4, from.code) == 0)
+        x->lost = from.code;
+}
+
+static int refuse_lost(const char *code, struct st_problem *problem)
+{
+    return st_batch_refuse(problem, "its own recipe cannot be reckoned, or it holds some of this batch in turn",
+                           "stillroom batch who tells what came from where; take the later pour back: stillroom undo",
+                           "what was poured in from %.40s is not known", code);
+}
+
 static void take_other(const struct st_batch_ask *a, struct others *x, int at)
 {
     struct book_weighing *w = &x->w[at];
     struct book_lot lot;
     struct st_batch_own own;
     if (w->lot_id == BOOK_NO || book_get(a->book, BOOK_LOT, w->lot_id, a->arena, &lot) != BOOK_OK ||
-        st_batch_own(a, &lot, &own) != BOOK_OK || !own.known)
+        st_batch_own(a, &lot, &own) != BOOK_OK)
+        return;
+    if (!own.known)
+        look_for_lost(a, x, at, &lot);
+    if (!own.known)
         return;
     const char *words = own_words(a, w->words, own.name);
     if (!words)
@@ -511,6 +533,8 @@ int st_batch_text(const struct st_batch_ask *a, const char *text, const struct b
     struct others others = others_of(a, w, *text ? n : 0);
     struct work k = { .a = a, .w = w, .n = n, .problem = problem };
     int done = 0;
+    if (others.lost)
+        return refuse_lost(others.lost, problem);
     st_buf_add(&k.text, text);
     if (n > 0 && *text) {
         done = put_others(&k, &others);

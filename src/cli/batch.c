@@ -132,14 +132,16 @@ int batch_fail(struct batch *b, enum book_status s, const struct st_problem *pro
 }
 
 enum book_status batch_unreadable(struct batch *b, const struct book_batch *batch, const char *words,
-                                  const struct st_problem *because, struct st_problem *problem)
+                                  const struct st_problem *because, bool already, struct st_problem *problem)
 {
     char at[60] = "";
     if (because->at.line > 0)
         (void)snprintf(at, sizeof at, "its recipe:%d:%d: ", because->at.line, because->at.column);
     st_batch_refuse(problem, batch_text(b, "%s%s%s%s", at, because->what, because->why[0] ? ": " : "", because->why),
                     because->try_[0] ? because->try_ : "say it in grams, in mL or as a count",
-                    "%.80s is not kept: with it the recipe of %.40s could not be reckoned", words, batch->code);
+                    already ? "%.80s is not kept: the recipe of %.40s cannot be reckoned, with it or without"
+                            : "%.80s is not kept: with it the recipe of %.40s could not be reckoned",
+                    words, batch->code);
     return BOOK_NONE;
 }
 

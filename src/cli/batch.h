@@ -34,10 +34,10 @@ bool batch_no_more(struct batch *b, const char *const known[]);
 /* Begin a deed with words as printf writes them; batch_end keeps it when s is BOOK_OK. */
 __attribute__((format(printf, 2, 3))) enum book_status batch_deed(struct batch *b, const char *format, ...);
 int batch_end(struct batch *b, enum book_status s, const struct st_problem *problem);
-/* Why what was said (words) is not kept: with it the batch could not be read, and nothing were known of its worst cases;
- * BOOK_NONE, for batch_end or batch_fail. */
+/* Why what was said (words) is not kept: with it the batch could not be read, and nothing were known of its worst cases (already: nor
+ * is it without); BOOK_NONE, for batch_end or batch_fail. */
 enum book_status batch_unreadable(struct batch *b, const struct book_batch *batch, const char *words,
-                                  const struct st_problem *because, struct st_problem *problem);
+                                  const struct st_problem *because, bool already, struct st_problem *problem);
 /* A text that lives as long as the command. */
 __attribute__((format(printf, 2, 3))) const char *batch_text(struct batch *b, const char *format, ...);
 

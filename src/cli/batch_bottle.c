@@ -206,9 +206,8 @@ static const char *nothing_known(struct batch *b, const struct filling *k)
     return batch_text(
         b,
         "Nothing is known of the worst cases of %s, nor of its strength: %s%s%s. No limit was looked at, so "
-        "take it for over every one until its recipe can be reckoned (stillroom batch show %s tells what "
-        "stands in the way).",
-        k->row.code, p->what, p->why[0] ? ": " : "", p->why, k->row.code);
+        "take it for over every one until its recipe can be reckoned%s%s.",
+        k->row.code, p->what, p->why[0] ? ": " : "", p->why, p->try_[0] ? ": " : "", p->try_);
 }
 
 static int tell_bottle(struct batch *b, const struct filling *k)

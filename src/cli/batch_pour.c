@@ -121,7 +121,7 @@ static int keep(struct batch *b, struct pouring *k)
     if (s == BOOK_OK && k->now.told)
         s = st_batch_keep_foreseen(&b->ask, k->into.id, &k->now.out, BATCH_PROGRAM);
     else if (s == BOOK_OK && (k->before.told || !k->now.whole))
-        s = batch_unreadable(b, &k->into, k->row.words, &k->now.problem, &p);
+        s = batch_unreadable(b, &k->into, k->row.words, &k->now.problem, false, &p);
     return batch_end(b, s, &p);
 }
 

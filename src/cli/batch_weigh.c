@@ -240,7 +240,7 @@ static int foretell(struct batch *b, struct weighing *k)
     if (put == 0 && (k->now.told || (k->now.whole && !k->before.told)))
         return ST_EXIT_DONE;
     const struct st_problem because = put != 0 ? p : k->now.problem;
-    return batch_fail(b, batch_unreadable(b, &k->batch, k->row.words, &because, &p), &p);
+    return batch_fail(b, batch_unreadable(b, &k->batch, k->row.words, &because, !k->before.whole, &p), &p);
 }
 
 /* ---- into the book ---- */

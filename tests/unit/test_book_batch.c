@@ -15,6 +15,7 @@
 #include "api/book_batch_agree.h"
 #include "api/book_batch_alcohol.h"
 #include "api/book_batch_fill.h"
+#include "api/book_batch_pour.h"
 #include "api/book_batch_use.h"
 #include "text/line.h"
 #include "text/recipe_add.h"
@@ -274,6 +275,80 @@ static void weigh(int64_t batch_id, const char *step, int line, const char *word
     assert_int_equal(book_put(book, BOOK_WEIGHING, &w, &w.id), BOOK_OK);
     assert_int_equal(st_batch_use_put(&ask, &use, &w), BOOK_OK);
     assert_int_equal(book_end(book), BOOK_OK);
+}
+
+/* So many mL of a batch, as a lot poured into another, with the words that a pour writes. */
+static void poured(int64_t from, int64_t into, const char *lot_code, const char *words)
+{
+    struct book_lot l;
+    struct book_weighing w = weighing("drink", 0, words);
+    book_row_init(BOOK_LOT, &l);
+    l.code = lot_code;
+    l.kind = "made";
+    l.name = "Invented";
+    l.dim = "mL";
+    l.amount = 300.0;
+    l.since = "2026-03-01";
+    l.from_batch = from;
+    assert_int_equal(book_begin(book, AT, "poured"), BOOK_OK);
+    assert_int_equal(book_put(book, BOOK_LOT, &l, &l.id), BOOK_OK);
+    w.batch_id = into;
+    w.lot_id = l.id;
+    assert_int_equal(book_put(book, BOOK_WEIGHING, &w, &w.id), BOOK_OK);
+    assert_int_equal(book_end(book), BOOK_OK);
+}
+
+static void row_of_batch(int64_t id, struct book_batch *row)
+{
+    assert_int_equal(book_get(book, BOOK_BATCH, id, &arena, row), BOOK_OK);
+}
+
+/* A pour back is refused; a book of before in which it was written says of both why nothing is known. */
+static void poured_both_ways_is_not_known(void **state)
+{
+    (void)state;
+    struct book_batch b1, b2;
+    struct st_problem p = { .what = "" };
+    struct st_batch_made *m = calloc(1, sizeof *m);
+    assert_non_null(m);
+    row_of_batch(batch("B1", planned(), "2026-03-01"), &b1);
+    row_of_batch(batch("B2", planned(), "2026-03-01"), &b2);
+    assert_int_equal(st_batch_pour_may(&ask, &b1, &b2, &p), BOOK_OK);
+    poured(b1.id, b2.id, "L1", "300 mL of B1");
+    assert_int_equal(st_batch_made(&ask, &b2, true, true, m), BOOK_OK);
+    assert_true(m->told);
+    st_batch_made_done(m);
+    assert_int_equal(st_batch_pour_may(&ask, &b2, &b1, &p), BOOK_NONE);
+    assert_non_null(strstr(p.why, "B2 already holds some of B1"));
+    assert_int_equal(st_batch_pour_may(&ask, &b1, &b2, &p), BOOK_OK); /* more of the same may follow */
+    poured(b2.id, b1.id, "L2", "200 mL of B2");
+    assert_int_equal(st_batch_made(&ask, &b1, true, true, m), BOOK_OK);
+    assert_false(m->whole);
+    assert_false(m->told);
+    assert_non_null(strstr(m->problem.what, "poured in from B2 is not known"));
+    st_batch_made_done(m);
+    free(m);
+}
+
+/* What is counted in words that no weight fits is said anew; what they fit keeps them. */
+static void what_is_counted_can_be_weighed(void **state)
+{
+    (void)state;
+    const struct book_weighing w[] = { weighing("jar", 2, "90 g") };
+    const struct {
+        const char *planned, *weighed;
+    } of[] = { { "peel of 10 lemons", "90 g lemon peel" },
+               { "zest of 3 oranges", "90 g orange peel" },
+               { "2 vanilla pods", "90 g vanilla pods" } };
+    for (size_t i = 0; i < sizeof of / sizeof *of; i++) {
+        struct st_buf text = { 0 };
+        struct st_problem p = { .what = "" };
+        if (st_batch_text(&ask, recipe("620 g", of[i].planned, "130 g", "", ""), w, 1, &text, &p) != 0)
+            fail_msg("%s: %s: %s", of[i].planned, p.what, p.why);
+        if (!strstr(st_buf_text(&text), of[i].weighed))
+            fail_msg("%s: no %s in\n%s", of[i].planned, of[i].weighed, st_buf_text(&text));
+        st_buf_done(&text);
+    }
 }
 
 static void a_spirit_has_the_strength_of_its_lots(void **state)
@@ -846,6 +921,8 @@ int main(void)
         TEST(what_is_not_in_the_recipe_is_as_written),
         TEST(an_open_line_is_said_anew),
         TEST(nonsense_is_refused),
+        TEST(poured_both_ways_is_not_known),
+        TEST(what_is_counted_can_be_weighed),
         TEST(a_spirit_has_the_strength_of_its_lots),
         TEST(a_lot_gives_what_was_weighed),
         TEST(a_lot_is_counted_in_its_own_measure),
