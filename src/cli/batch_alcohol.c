@@ -18,14 +18,14 @@ struct report {
 
 /* ---- the print-out ---- */
 
-/* So many places wide, no minus before 0.000; "?" where nothing is known. */
+/* So many places wide, the first a blank always, no minus before 0.000; "?" where nothing is known. */
 static void print_litres(int wide, double x, unsigned unsure, unsigned bit)
 {
     const double seen = st_alcohol_figure(x, unsure, bit);
     if (isnan(seen))
-        printf("%*s", wide, "?");
+        printf(" %*s", wide - 1, "?");
     else
-        printf("%*.3f", wide, fabs(seen) < 5e-4 ? 0.0 : seen);
+        printf(" %*.3f", wide - 1, fabs(seen) < 5e-4 ? 0.0 : seen);
 }
 
 /* What is not known lies in no sum: the sign behind it says so. */
@@ -41,7 +41,7 @@ static void cut(char *out, size_t size, const char *name)
 {
     size_t k = 0;
     while (k < size - 1 && name[k] && name[k] != '\n' && name[k] != '\r') {
-        out[k] = name[k];
+        out[k] = (unsigned char)name[k] < ' ' || name[k] == 0x7f ? '.' : name[k];
         k++;
     }
     while (k > 0 && ((unsigned char)name[k] & 0xc0) == 0x80)
@@ -63,7 +63,8 @@ static void print_row(const struct st_alcohol_account *x)
     for (int w = ST_ALC_OUT; w < ST_ALC_WAYS; w++)
         print_litres(w == ST_ALC_MISSING ? 8 : 7, x->way[w], x->unsure, 1u << w);
     print_litres(8, x->closing, x->unsure, ST_ALC_CLOSING);
-    printf("%s\n", mark(x));
+    const bool open = isnan(st_alcohol_figure(x->closing, x->unsure, ST_ALC_CLOSING)); /* its "?" stands there already */
+    printf("%s\n", open && x->unknown ? "" : mark(x));
 }
 
 static void print_accounts(const struct report *r, bool lots)

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "cli/page.h"
 #include "text/quantity.h"
 
 /* What comes into the larder and what happens to it. */
@@ -279,7 +280,7 @@ int larder_vessel(struct cli *c)
     else if (c->json)
         code = cli_json_print(json_pack("{s:o, s:o}", "done", st_doc_text(words), "vessel", st_doc_vessel(&v, NULL)));
     else
-        printf("%c%s.\n", words[0] - 'a' + 'A', words + 1);
+        cli_say(0, 0, "%c%s.", words[0] - 'a' + 'A', words + 1);
     cli_desk_close(&d);
     return code;
 }

@@ -30,7 +30,7 @@ static void print_reference(const struct st_reference *r, enum st_measures units
 {
     char text[240], size[60];
 
-    printf("%s\n", r->row.name);
+    cli_wrap(0, 0, r->row.name);
     if (!isnan(r->row.volume_ml) || !isnan(r->row.price)) {
         st_lot_amount(size, sizeof size, isnan(r->row.volume_ml) ? 0.0 : r->row.volume_ml, "mL", units);
         if (isnan(r->row.price))
@@ -58,7 +58,7 @@ static void hint(const struct st_reference *r)
     if (r->by == ST_REFERENCE_TONGUE) {
         putchar('\n');
         cli_say(0, 2, "A fifth less sweet than it, wherever between the two it lies, is %.4g g/L:", 0.8 * r->sugar.low);
-        printf("  stillroom aim RECIPE --less-sweet 20%% --than \"%s\"\n", r->row.name);
+        cli_say(2, 4, "stillroom aim RECIPE --less-sweet 20%% --than \"%s\"", r->row.name);
         return;
     }
     fifth.value *= 0.8;
@@ -67,7 +67,7 @@ static void hint(const struct st_reference *r)
     st_figure_words(text, sizeof text, &fifth, "g/L");
     putchar('\n');
     cli_say(0, 2, "A fifth less sweet than it is %s:", text);
-    printf("  stillroom aim RECIPE --less-sweet 20%% --than \"%s\"\n", r->row.name);
+    cli_say(2, 4, "stillroom aim RECIPE --less-sweet 20%% --than \"%s\"", r->row.name);
 }
 
 static int put(struct cli *c, struct cli_desk *d, const struct st_reference_given *g)

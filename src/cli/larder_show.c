@@ -161,7 +161,9 @@ static void print_lot(const struct st_ingredient *in, const struct st_lot *l, en
 {
     char name[240];
     st_lot_name(name, sizeof name, &l->row);
-    printf("%s  %s\n", l->row.code, name);
+    printf("%s  ", l->row.code);
+    cli_put(stdout, name, strlen(name));
+    putchar('\n');
     how_much(l, units);
     dated(strcmp(l->row.kind, "bought") == 0 ? "bought"
           : strcmp(l->row.kind, "made") == 0 ? "made"

@@ -25,12 +25,36 @@ int cli_json_print(json_t *doc)
     return ST_EXIT_SYSTEM;
 }
 
-/* Characters, not bytes, of the first n bytes of UTF-8. */
+/* How many bytes at text are one sign that steers a terminal: C0 and DEL, or C1 in UTF-8; 0: none. */
+static size_t steers(const char *text, size_t n)
+{
+    const unsigned char a = (unsigned char)text[0];
+    if ((a < ' ' && a != '\n' && a != '\t') || a == 0x7f)
+        return 1;
+    return a == 0xc2 && n > 1 && (unsigned char)text[1] >= 0x80 && (unsigned char)text[1] < 0xa0 ? 2 : 0;
+}
+
+void cli_put(FILE *to, const char *text, size_t n)
+{
+    size_t from = 0, k;
+    for (size_t i = 0; i < n; i += k ? k : 1) {
+        k = steers(text + i, n - i);
+        if (!k)
+            continue;
+        fwrite(text + from, 1, i - from, to);
+        fprintf(to, "\\x%02x", (unsigned char)text[i + k - 1]);
+        from = i + k;
+    }
+    fwrite(text + from, 1, n - from, to);
+}
+
+/* Characters, not bytes, of the first n bytes of UTF-8, as cli_put writes them. */
 static int columns(const char *text, size_t n)
 {
     int k = 0;
+    enum { ESCAPED = 4 };
     for (size_t i = 0; i < n; i++)
-        k += ((unsigned char)text[i] & 0xc0) != 0x80;
+        k += steers(text + i, n - i) ? ESCAPED : ((unsigned char)text[i] & 0xc0) != 0x80;
     return k;
 }
 
@@ -57,7 +81,7 @@ void cli_wrap_on(int at, int hang, const char *text)
         }
         if (!first)
             putchar(' ');
-        fwrite(s, 1, n, stdout);
+        cli_put(stdout, s, n);
         at += w + !first;
         first = false;
         s += n;

@@ -44,11 +44,15 @@ static void keep(const char *file, const struct st_problem *p)
 /* Parts that are empty leave no mark. */
 static void put(const char *what, const char *why, const char *try_)
 {
-    fputs(what, stderr);
-    if (why && *why)
-        fprintf(stderr, ": %s", why);
-    if (try_ && *try_)
-        fprintf(stderr, "; %s", try_);
+    cli_put(stderr, what, strlen(what));
+    if (why && *why) {
+        fputs(": ", stderr);
+        cli_put(stderr, why, strlen(why));
+    }
+    if (try_ && *try_) {
+        fputs("; ", stderr);
+        cli_put(stderr, try_, strlen(try_));
+    }
     fputc('\n', stderr);
 }
 

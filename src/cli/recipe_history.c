@@ -137,7 +137,7 @@ int recipe_history(struct cli *c)
         n = 0;
     }
     if (n > 0 && !c->json)
-        printf("%s: %d %s\n", all[0].recipe, n, n == 1 ? "try" : "tries");
+        cli_say(0, 0, "%s: %d %s", all[0].recipe, n, n == 1 ? "try" : "tries");
     for (int i = 0; i < n && code == ST_EXIT_DONE; i++)
         code = one(c, &all[i], named(all, n, all[i].from), doc);
     if (c->json && code == ST_EXIT_DONE)

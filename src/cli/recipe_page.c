@@ -36,7 +36,8 @@ static void recipe_lines(const struct st_kept_recipe *r, const struct st_desk *d
     struct st_buf text = { 0 };
     char when[40];
 
-    printf("\n%s\n", r->row.name);
+    putchar('\n');
+    cli_wrap(0, 0, r->row.name);
     st_buf_printf(&text, "%d %s", r->n_try, r->n_try == 1 ? "try" : "tries");
     if (r->last_day) {
         st_days_words(when, sizeof when, -st_desk_age(d, r->last_day));
@@ -162,7 +163,7 @@ static int show(const struct cli *c, const struct st_try *t)
     const struct st_how how = recipe_how(c);
     char when[40];
 
-    printf("%s%s%s, try %lld\n", t->recipe, *t->row.side ? ", " : "", t->row.side, (long long)t->row.number);
+    cli_say(0, 0, "%s%s%s, try %lld", t->recipe, *t->row.side ? ", " : "", t->row.side, (long long)t->row.number);
     st_days_words(when, sizeof when, -t->age);
     cli_say(2, 4, "kept on %s, %s%s%s%s", t->row.on_day, when, t->from ? "; changed from " : "", t->from ? t->from : "",
             *t->row.said ? "; read from free words, which are kept" : "");

@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "cli/book.h"
+#include "cli/page.h"
 
 const char cmd_undo_usage[] = "stillroom undo [--deed N | --again | --list [N]]\n"
                               "\n"
@@ -37,9 +38,17 @@ static json_t *deed_out(const struct book_deed *d)
 
 static void print_deed(const struct book_deed *d)
 {
-    printf("%6lld  %-16.16s  %s", (long long)d->id, d->at, d->words);
+    enum { COLUMN = 26, WIDTH = 80 };
+    char back[60] = "", words[1200];
     if (d->undone_by != BOOK_NO)
-        printf("  (taken back by %lld)", (long long)d->undone_by);
+        (void)snprintf(back, sizeof back, "  (taken back by %lld)", (long long)d->undone_by);
+    const int n = snprintf(words, sizeof words, "%.1100s%s", d->words, back);
+    printf("%6lld  %-16.16s  ", (long long)d->id, d->at);
+    if (n > WIDTH - COLUMN) {
+        cli_wrap_on(COLUMN, COLUMN, words);
+        return;
+    }
+    cli_put(stdout, words, strlen(words));
     putchar('\n');
 }
 
@@ -85,7 +94,7 @@ static int take_back(const struct cli *c, struct cli_desk *d, const struct asked
         what_was_done(&deed) != deed.words; /* of a taking back, whether it was asked for by number or not */
     if (c->json)
         return cli_json_print(json_pack("{s:o}", again ? "did_again" : "took_back", deed_out(&deed)));
-    printf("%s: %s (%.16s)\n", again ? "Did again" : "Took back", what_was_done(&deed), deed.at);
+    cli_say(0, 2, "%s: %s (%.16s)", again ? "Did again" : "Took back", what_was_done(&deed), deed.at);
     if (!again)
         puts("stillroom undo --again does it again.");
     return ST_EXIT_DONE;
