@@ -344,6 +344,21 @@ static const char *first_line(struct batch *b, const struct st_recipe *r)
     return "1 1";
 }
 
+/* "Put in a jar in October", or "ready in October": which it is, only the maker knows. */
+static void tell_no_day(const char *said)
+{
+    size_t n = 0;
+    const char *month = batch_told_month(said, &n);
+    if (month)
+        cli_say(
+            2, 4,
+            "Was it begun %.*s? On which day is not told, so it stands as begun today: begin it with --on and the day, "
+            "if only about, where that is not so.",
+            (int)n, month);
+    else
+        cli_say(2, 4, "No day is told: it stands as begun today. Begin it with --on and the day where that is not so.");
+}
+
 static void tell_page(struct batch *b, const struct begun *k, const struct st_batch_jar *j, int n)
 {
     if (k->by_words) {
@@ -354,8 +369,7 @@ static void tell_page(struct batch *b, const struct begun *k, const struct st_ba
     cli_say(0, 0, "%s, %s, is begun: %s%s.", k->row.code, k->row.name, k->told.about && !k->on_said ? "about " : "",
             batch_day(b, k->day, !(k->told.about && !k->on_said)));
     if (k->by_words && !k->on_said && !*k->told.begun_on)
-        cli_wrap(2, 4,
-                 "No day is told: it stands as begun today. Begin it with --on and the day where that is not so.");
+        tell_no_day(k->row.said);
     if (k->told.late && !k->on_said)
         cli_wrap(2, 4, "When it was begun is not told: it stands as begun on the first day that is.");
     else if (k->told.about && !k->on_said)

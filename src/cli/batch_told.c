@@ -254,6 +254,21 @@ int batch_told_read(struct batch *b, const char *file, const char *said, const c
     return ST_EXIT_DONE;
 }
 
+const char *batch_told_month(const char *said, size_t *n)
+{
+    for (const char *at = said; *at; at++) {
+        bool since;
+        if (strncmp(at, "in ", 3) != 0 || (at > said && isalnum((unsigned char)at[-1])))
+            continue;
+        *n = st_day_words_at(at, true, &since);
+        while (*n && strchr(" ,:-", at[*n - 1]))
+            --*n;
+        if (*n)
+            return at;
+    }
+    return NULL;
+}
+
 /* ---- a name ---- */
 
 static const char *plain_name(struct batch *b, const struct st_ingredient *what)

@@ -41,6 +41,8 @@ struct batch_told {
  * still to come, or may be two is told with its place. */
 int batch_told_read(struct batch *b, const char *file, const char *said, const char *on, const struct st_take *t,
                     struct batch_told *out);
+/* The first "in October" of the words, where it opens no sentence, and its bytes; NULL none. */
+const char *batch_told_month(const char *said, size_t *n);
 /* "Damson in gin": the name of a batch whose words give none. */
 const char *batch_told_name(struct batch *b, const struct st_take *t);
 
