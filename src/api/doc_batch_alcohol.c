@@ -21,9 +21,10 @@ static json_t *kept(const struct st_alcohol_account *x)
     return st_doc_interval(&kept);
 }
 
+/* To a billionth of a millilitre: what sums leave over behind that is no alcohol. */
 static json_t *figure(double x, unsigned unsure, unsigned bit)
 {
-    return st_doc_number(st_alcohol_figure(x, unsure, bit));
+    return st_doc_number(round(st_alcohol_figure(x, unsure, bit) * 1e12) / 1e12 + 0.0);
 }
 
 static json_t *account_json(const struct st_alcohol_account *x)
