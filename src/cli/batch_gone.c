@@ -55,6 +55,10 @@ int batch_gave(struct batch *b)
     const char *person = count ? batch_word(b, "nobody said to whom", "gave B14-1 2 \"Aunt Ida\"") : NULL;
     if (!person || !batch_no_more(b, KNOWN))
         return ST_EXIT_INPUT;
+    if (!person[strspn(person, " ")]) {
+        cli_error("\"\"", "nobody said to whom", "write for example: stillroom batch gave B14-1 2 \"Aunt Ida\"");
+        return ST_EXIT_INPUT;
+    }
     const long n = strtol(count, &end, 10);
     enum book_status s = st_batch_at_home(&b->ask, &of, &home);
     if (s != BOOK_OK)
