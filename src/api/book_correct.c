@@ -360,6 +360,14 @@ static void thing_words(char *buf, size_t size, const struct book_lot *lot, bool
         (void)snprintf(buf + n, size - (size_t)n, " at %.6g per %s", each, strcmp(lot->dim, "g") == 0 ? "kg" : "L");
 }
 
+/* A tincture that is treated like vodka, a syrup with a taste; sugar and acid go by many names. */
+static bool not_plain(const struct st_catalogue *c, const struct book_lot *lot, const struct st_ingredient *in)
+{
+    if (in->kind != ST_KIND_SPIRIT && in->kind != ST_KIND_SYRUP)
+        return lot->from_batch != BOOK_NO;
+    return !st_lot_is_plain(c, lot);
+}
+
 /* One lot among the things, if it can be one; else *why not, where it is of a kind that could be.  Two of the same are one
  * thing with more of it. */
 static bool pour_lot(const struct st_batch_ask *a, const struct st_catalogue *c, const struct st_lot *lot, bool priced,
@@ -377,6 +385,10 @@ static bool pour_lot(const struct st_batch_ask *a, const struct st_catalogue *c,
         *why = "its strength is not known";
     else if (in->kind == ST_KIND_SPIRIT && !pourable(in, strength))
         *why = "it tastes of its own; --with takes it";
+    else if (not_plain(c, &lot->row, in) && pourable(in, strength))
+        *why = st_arena_printf(a->arena, "%s; --with %s takes it",
+                               lot->row.from_batch != BOOK_NO ? "it is of a batch" : "it has a name of its own",
+                               lot->row.code);
     else if (task->ask.n_thing == ST_CORRECT_THINGS - 1 && pourable(in, strength))
         *why = "there is no room for more than eight things";
     if (*why || !pourable(in, strength))

@@ -20,7 +20,7 @@
 enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char *code, struct st_correct_task *task,
                                        struct st_problem *problem);
 
-/* What the larder has of spirit without a taste of its own, sugar, syrup and acid, with how much there is and what it cost;
+/* What the larder has of spirit without a taste or a name of its own, and of no batch, sugar, syrup and acid, with how much there is and what it cost;
  * water from the tap besides.  *n: how many things of the larder.  task->reckoned and left_out say what, and why not. */
 enum book_status st_correct_book_larder(const struct st_batch_ask *a, const struct st_catalogue *c, const char *today,
                                         struct st_correct_task *task, int *n, struct st_problem *problem);
@@ -33,5 +33,12 @@ enum book_status st_correct_book_larder(const struct st_batch_ask *a, const stru
  *   2. Where the steep was due and nobody wrote more down, or a blend is to come, it is offered, and task->assumed tells. */
 enum book_status st_correct_book_blend(const struct st_batch_ask *a, const char *code, const char *day,
                                        struct st_correct_task *task, struct st_problem *problem);
+
+/* A lot of the larder named outright, "L7" or by a name of its own ("wormwood tincture"), as much as there is of it: by its
+ * own figures, under its own name, with its cautions in task->warned.  *is: whether it is one; a plain name ("vodka 40 %")
+ * is none.  Refused where it is used up, or its strength is not known. */
+enum book_status st_correct_book_lot(const struct st_batch_ask *a, const struct st_catalogue *c, const char *said,
+                                     const char *today, struct st_correct_task *task, bool *is,
+                                     struct st_problem *problem);
 
 #endif

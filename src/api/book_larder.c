@@ -9,6 +9,7 @@
 #include <strings.h>
 
 #include "text/figure_words.h"
+#include "text/held.h"
 #include "text/quantity.h"
 
 /* Looking into the larder. */
@@ -112,6 +113,30 @@ const struct st_ingredient *st_lot_ingredient(const struct st_catalogue *c, cons
         return of_slug(c, l->slug);
     const struct st_ingredient *named = st_catalogue_find(c, l->name, strlen(l->name));
     return named && *named->whole ? of_slug(c, named->whole) : named;
+}
+
+/* Something else with a caution of its own stands in the name: "vodka, from sloes". */
+static bool holds_another(const struct st_catalogue *c, const char *name, const struct st_ingredient *in)
+{
+    const struct st_ingredient *held[ST_HELD];
+    const int n = st_held_names(c, name, strlen(name), held);
+    for (int i = 0; i < n; i++)
+        if (held[i] != in && strcmp(held[i]->slug, in->slug) != 0 && held[i]->n_caution > 0)
+            return true;
+    return false;
+}
+
+bool st_lot_is_plain(const struct st_catalogue *c, const struct book_lot *l)
+{
+    const struct st_ingredient *in = st_lot_ingredient(c, l);
+    struct st_goods_line said;
+    struct st_problem none;
+    char line[ST_GOODS_NAME + 20];
+    if (!in || l->from_batch != BOOK_NO || holds_another(c, l->name, in))
+        return false;
+    (void)snprintf(line, sizeof line, "1 %s %.200s", strcmp(l->dim, "g") == 0 ? "g" : "mL", l->name);
+    return st_goods_line_read(line, ST_MEASURES_METRIC, c, &said, &none) == 0 && said.what &&
+           strcmp(said.what->slug, in->slug) == 0;
 }
 
 static long until(const struct st_desk *d, const char *day)

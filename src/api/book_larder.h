@@ -51,6 +51,10 @@ bool st_larder_lot(struct st_desk *d, const char *code, struct st_lot *out);
  * is not there. */
 const struct st_ingredient *st_lot_ingredient(const struct st_catalogue *c, const struct book_lot *l);
 
+/* Whether a lot is nothing but what it is treated like: it is of no batch, and its name says so ("cheap vodka").  A wormwood
+ * tincture is not, whatever it is treated like: it never stands in for the plain thing. */
+bool st_lot_is_plain(const struct st_catalogue *c, const struct book_lot *l);
+
 /* ---- changes: each is a deed ---- */
 
 /* What was said of a lot; NULL, NAN, -1: nothing. */

@@ -36,6 +36,17 @@ static const struct book_reading *measured(const struct book_reading *all, int n
     return last;
 }
 
+/* What is treated like a spirit and is not one (a tincture, a drink of another batch) stands for none, but for itself. */
+static void own_of(struct st_desk *d, const struct st_catalogue *c, const struct st_lot *l, struct st_holding *h)
+{
+    if (h->kind != ST_KIND_SPIRIT || st_lot_is_plain(c, &l->row))
+        return;
+    h->slug = "";
+    h->kind = ST_KIND_OTHER;
+    if (l->row.from_batch != BOOK_NO && st_catalogue_find(c, l->row.name, strlen(l->row.name)))
+        h->name = st_arena_printf(d->arena, "%s of a batch", l->row.name);
+}
+
 /* A whole fruit or egg, of which parts are used.  "6 lemons" are kept without saying which part is meant. */
 static void whole_of(struct st_desk *d, const struct st_catalogue *c, const struct st_packs *packs,
                      const struct st_lot *l, struct st_holding *h)
@@ -95,6 +106,7 @@ bool st_larder_reach(struct st_desk *d, const struct st_catalogue *c, const stru
     for (int i = 0; i < out->larder.n_lot; i++) {
         holding_of(c, &out->larder.lot[i], measured(read, n, out->larder.lot[i].row.id), &out->held[i]);
         whole_of(d, c, packs, &out->larder.lot[i], &out->held[i]);
+        own_of(d, c, &out->larder.lot[i], &out->held[i]);
     }
     out->shown = st_arena_alloc(d->arena, ((size_t)out->larder.n_lot + 1) * sizeof *out->shown);
     for (int i = 0; i < out->larder.n_lot; i++) {

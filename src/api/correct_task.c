@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "model/range.h"
+#include "text/caution_list.h"
 #include "text/correct_words.h"
 #include "text/quantity.h"
 
@@ -309,5 +310,9 @@ bool st_correct_task_run(struct st_correct_task *t, const struct st_catalogue *c
     if (t->status < 0)
         return false;
     st_correct_cautions(&t->ask, &t->found, &t->cautions);
+    for (int i = 0; i < t->n_warned; i++)
+        st_caution_because(st_caution_add(&t->cautions, ST_LEVEL_CAUTION, "poured_in", t->warned[i].source, -1, -1,
+                                          "%s", t->warned[i].what),
+                           "%s", t->warned[i].because);
     return true;
 }

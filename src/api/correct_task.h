@@ -9,7 +9,12 @@
 /* A measured batch put right, from what was said to what is told.  Who has figures already (a batch of the notebook, lots
  * of the larder) sets title and ask.batch, hands things over by st_correct_task_thing, and goes on as everybody. */
 
-enum { ST_CORRECT_ASSUMED = 6 };
+enum { ST_CORRECT_ASSUMED = 6, ST_CORRECT_WARNED = 8 };
+
+/* A caution of what may be poured in. */
+struct st_correct_warned {
+    char what[200], because[400], source[60];
+};
 
 struct st_correct_task {
     /* given */
@@ -24,6 +29,8 @@ struct st_correct_task {
     struct st_correct_named named[ST_CORRECT_THINGS]; /* of ask.thing[i], where it was read from words */
     char assumed[ST_CORRECT_ASSUMED][240];            /* what was taken for granted, in sentences */
     int n_assumed;
+    struct st_correct_warned warned[ST_CORRECT_WARNED]; /* of what may be poured in; cautions have them too */
+    int n_warned;
     bool held;          /* the strength was; its wish is then our own */
     char unsure[640];   /* why nothing can be said with any certainty; "" it can: with it nothing is reckoned */
     char not_yet[420];  /* what stands is not the drink yet; "" it is */
@@ -31,6 +38,7 @@ struct st_correct_task {
     char left_out[500]; /* and what not, with why */
     char currency[13];  /* of what it costs; "" not known */
     char step[80];      /* of the batch's recipe, that an addition is written down for; "" none */
+    char line[ST_CORRECT_THINGS][80]; /* of ask.thing[i]: what a line of a recipe calls it; "" its name */
     char lot[ST_CORRECT_THINGS][40]; /* of ask.thing[i]: code; "" none, or several */
 
     /* found */

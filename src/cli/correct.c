@@ -40,8 +40,8 @@ const char cmd_correct_usage[] =
     "  --with \"vodka 40 %\"  may be poured in; say it for each: water, sugar, \"syrup 65 %\",\n"
     "                       \"citric acid\", \"lemon juice\", \"second pour 22 % 60 g/L\",\n"
     "                       \"batch B9 30+-0.5 % 250+-5 g/L\"; a price: \"vodka 40 % at 18 per L\";\n"
-    "                       with a batch also the code of another, B9 or your own; instead of\n"
-    "                       the larder\n"
+    "                       with a batch also the code of another, B9 or your own, or of a lot,\n"
+    "                       L7, by its own figures and with its cautions; instead of the larder\n"
     "  --have \"vodka 300 mL\"  there is no more of it\n"
     "  --jar 1.5L           what stands in it has to fit\n"
     "  --draw-off 300mL     so much may be taken out first, or no; else with a jar a third\n"
@@ -77,7 +77,7 @@ static bool refuse(const char *what, const char *why, const char *try_)
 struct several {
     const char *with[ST_CORRECT_THINGS + 1], *have[ST_CORRECT_THINGS + 1];
     int n_with, n_have;
-    bool is_batch[ST_CORRECT_THINGS + 1]; /* with[i] is another batch of the book */
+    bool is_batch[ST_CORRECT_THINGS + 1]; /* with[i] is another batch or a lot of the book */
 };
 
 static bool take_several(struct cli *c, const char *name, const char *said[], int *n)

@@ -12,7 +12,7 @@ struct asked {
     const char *code, *day;
     const char *const *with;
     int n_with;
-    bool *is_batch;
+    bool *is_batch; /* or a lot: taken from the book */
     const struct st_catalogue *all;
 };
 
@@ -37,6 +37,8 @@ static enum book_status ask_book(const struct asked *q, struct st_correct_task *
         s = is_code(q, q->with[i], &q->is_batch[i]);
         if (s == BOOK_OK && q->is_batch[i])
             s = st_correct_book_blend(&q->ask, q->with[i], q->day, t, p);
+        else if (s == BOOK_OK)
+            s = st_correct_book_lot(&q->ask, q->all, q->with[i], q->day, t, &q->is_batch[i], p);
     }
     if (s == BOOK_OK && !p->what[0] && q->n_with == 0)
         s = st_correct_book_larder(&q->ask, q->all, q->day, t, &n, p);

@@ -164,7 +164,7 @@ static void print_write(const struct st_correct_task *t, const struct st_correct
         const struct st_correct_thing *thing = &t->ask.thing[i];
         char what[160], much[32], lot[60] = "";
         st_correct_written(much, sizeof much, &t->ask, thing, o->made.amount[i]);
-        (void)snprintf(what, sizeof what, "\"%s %.100s\"", much, thing->name);
+        (void)snprintf(what, sizeof what, "\"%s %.100s\"", much, *t->line[i] ? t->line[i] : thing->name);
         if (strncmp(thing->name, "batch ", 6) == 0 && strchr(thing->name, ',')) { /* "batch B9, sloe": of the book */
             cli_say(2, 4, "stillroom batch pour %.*s \"%s\" %s %s", (int)strcspn(thing->name + 6, ","), thing->name + 6,
                     much, INTO, code);
