@@ -24,7 +24,8 @@ struct st_batch_ask {
     int draws;
     bool
         by_drained; /* drained solids that were weighed stand in the place of the liquor that they are foretold to keep, wherever
-                      * a batch is foretold as really made; what is held against that (agrees, learn) is foretold without */
+                      * a batch is foretold as really made, and so do the days that its steps lasted; what is held against that
+                      * (agrees, learn) is foretold without */
     struct st_catalogue *
         *spare; /* NULL; else where one that no recipe changed waits for the next: reading the sheet anew
                                   * costs more than a small recipe.  The caller frees what is left in it. */

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "text/calendar_day.h"
+#include "text/quantity.h"
 #include "text/recipe_edit.h"
 #include "util/memory.h"
 
@@ -28,6 +29,27 @@ static long days_of(const struct st_batch_jar *jar, int n, const char *step)
         any = true;
     }
     return any && ended > begun ? ended - begun : 0;
+}
+
+enum book_status st_batch_put_lasted(const struct st_batch_ask *a, const struct book_batch *batch, struct st_recipe *r,
+                                     bool *any)
+{
+    struct st_batch_jar *jar;
+    int n;
+    const enum book_status s = st_batch_jars(a, batch->id, true, &jar, &n);
+    *any = false;
+    for (int i = 0; s == BOOK_OK && i < r->n_step; i++) {
+        const long days = r->step[i].time.dim == ST_DIM_TIME ? days_of(jar, n, r->step[i].id) : 0;
+        const char *words = st_arena_printf(a->arena, "%ld day%s", days, days > 1 ? "s" : "");
+        struct st_amount time;
+        struct st_problem none;
+        size_t used;
+        if (days > 0 && st_quantity_parse(words, strlen(words), r->measures, &time, &used, &none) == 0) {
+            r->step[i].time = time;
+            *any = true;
+        }
+    }
+    return s;
 }
 
 /* What was written is what is read again. */

@@ -15,4 +15,8 @@
 enum book_status st_batch_lasted(const struct st_batch_ask *a, const struct book_batch *batch,
                                  const struct st_batch_made *made, struct st_buf *out);
 
+/* The same put into the recipe that was read.  *any: something was. */
+enum book_status st_batch_put_lasted(const struct st_batch_ask *a, const struct book_batch *batch, struct st_recipe *r,
+                                     bool *any);
+
 #endif

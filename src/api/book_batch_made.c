@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_lasted.h"
 #include "api/book_batch_own.h"
 #include "core/strength.h"
 #include "text/line.h"
@@ -623,14 +624,17 @@ enum book_status st_batch_put_drained(const struct st_batch_ask *a, const struct
     return s;
 }
 
-/* Foretold anew with the drained solids as they were weighed; where that cannot be, as it was. */
+/* Foretold anew with the drained solids as they were weighed and the days that its steps lasted; where that cannot be, as it
+ * was. */
 static enum book_status by_drained(const struct st_batch_ask *a, const struct book_batch *batch,
                                    struct st_batch_made *m)
 {
     struct st_problem p = { .what = "" };
-    bool any;
-    const enum book_status s = st_batch_put_drained(a, batch, &m->file.recipe, &any);
-    struct st_plan *plan = any ? st_plan_create(&m->file.recipe, &p) : NULL;
+    bool lasted = false, drained = false;
+    enum book_status s = st_batch_put_lasted(a, batch, &m->file.recipe, &lasted);
+    if (s == BOOK_OK)
+        s = st_batch_put_drained(a, batch, &m->file.recipe, &drained);
+    struct st_plan *plan = lasted || drained ? st_plan_create(&m->file.recipe, &p) : NULL;
     if (plan) {
         st_foretold_done(&m->out);
         (void)foretell(a, plan, m);

@@ -251,6 +251,18 @@ static int tell_bottle(struct batch *b, const struct filling *k)
     return ST_EXIT_DONE;
 }
 
+/* Held against the days that were planned, not those that it lasted. */
+static enum book_status look_if_late(struct batch *b, struct filling *k)
+{
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    enum book_status s = st_batch_made(&b->ask, &k->row, true, false, m);
+    if (s == BOOK_OK)
+        s = st_batch_late(&b->ask, &k->row, m, k->day, k->late, &k->n_late);
+    st_batch_made_done(m);
+    free(m);
+    return s;
+}
+
 int batch_bottle(struct batch *b)
 {
     struct filling *k = x_calloc(1, sizeof *k);
@@ -264,7 +276,7 @@ int batch_bottle(struct batch *b)
     if (code == ST_EXIT_DONE && s == BOOK_OK)
         s = code_it(b, k);
     if (code == ST_EXIT_DONE && s == BOOK_OK)
-        s = st_batch_late(&b->ask, &k->row, k->made, k->day, k->late, &k->n_late);
+        s = look_if_late(b, k);
     if (code == ST_EXIT_DONE && s == BOOK_OK)
         s = st_batch_at_odds(&b->ask, &k->row, k->made, k->strength, k->late, &k->n_late);
     if (s != BOOK_OK)
