@@ -270,8 +270,8 @@ void st_agree_reading_words(char *buf, size_t size, const struct st_agreement *a
         [ST_AGREE_OTHER_KIND] = "it says nothing of strength, sugar, acid or volume",
         [ST_AGREE_OF_ONE] = "it is of one ingredient, not of the drink",
         [ST_AGREE_NOT_FORETOLD] = "nothing foretells it here, or not at that temperature",
-        [ST_AGREE_WHICH_STEEP] = "several steeps are strained, and it does not say of which, or is of a fifth, and "
-                                 "four are told apart: read it with --step",
+        [ST_AGREE_WHICH_STEEP] = ("several steeps are strained, and it does not say of which, or is of a fifth, and "
+                                  "four are told apart: read it with --step"),
     };
     const struct st_agree_reading *r = &a->reading[i];
     char value[60], before[160], after[160], name[120];
