@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_instead.h"
 #include "api/book_batch_lasted.h"
 #include "api/book_batch_own.h"
 #include "core/strength.h"
@@ -378,7 +379,8 @@ struct others {
     struct st_batch_own *own;
     struct book_weighing *w; /* all weighings, those of such lots in the words of their own ingredient */
     bool *is_own;            /* [n] */
-    int n_own, n;
+    const char **note;       /* what is reckoned of none of them */
+    int n_own, n, n_note;
     const char *lost; /* code of a batch that was poured in and cannot be reckoned; NULL */
 };
 
@@ -410,43 +412,103 @@ static int refuse_lost(const char *code, struct st_problem *problem)
                            "what was poured in from %.40s is not known", code);
 }
 
-static void take_other(const struct st_batch_ask *a, struct others *x, int at)
+/* A drink or spent fruit of another batch; false: that batch tells nothing. */
+static bool take_own(const struct st_batch_ask *a, struct others *x, int at, const struct book_lot *lot)
 {
     struct book_weighing *w = &x->w[at];
-    struct book_lot lot;
     struct st_batch_own own;
-    if (w->lot_id == BOOK_NO || book_get(a->book, BOOK_LOT, w->lot_id, a->arena, &lot) != BOOK_OK ||
-        st_batch_own(a, &lot, &own) != BOOK_OK)
-        return;
-    if (!own.known)
-        look_for_lost(a, x, at, &lot);
-    if (!own.known)
-        return;
+    if (st_batch_own(a, lot, &own) != BOOK_OK)
+        return false;
+    if (!own.known) {
+        look_for_lost(a, x, at, lot);
+        return false;
+    }
     const char *words = own_words(a, w->words, own.name);
     if (!words)
-        return;
+        return false;
     w->words = words;
     x->is_own[at] = true;
     for (int i = 0; i < x->n_own; i++)
         if (strcmp(x->own[i].name, own.name) == 0)
-            return;
+            return true;
     x->own[x->n_own++] = own;
+    return true;
 }
 
-static struct others others_of(const struct st_batch_ask *a, const struct book_weighing w[], int n)
+/* A line that takes from a step stays there; what came besides is one more. */
+static bool takes_from_step(const struct st_recipe *r, const struct book_weighing *w)
+{
+    struct st_problem p;
+    const int step = w->line > 0 ? st_batch_step(r, w->step, &p) : -1;
+    return step >= 0 && w->line <= r->step[step].n_line && !r->step[step].line[w->line - 1].what;
+}
+
+static void take_instead(const struct st_batch_ask *a, const struct st_batch_made *m, struct others *x, int at,
+                         const struct book_lot *lot)
+{
+    struct st_batch_instead i;
+    st_batch_instead_of(a, &m->file.recipe, m->catalogue, &x->w[at], lot, &i);
+    if (i.note)
+        x->note[x->n_note++] = i.note;
+    if (!i.words)
+        return;
+    if (takes_from_step(&m->file.recipe, &x->w[at]))
+        x->w[at].line = 0;
+    x->w[at].words = i.words;
+    x->is_own[at] = true;
+}
+
+static void take_other(const struct st_batch_ask *a, const struct st_batch_made *m, bool own, struct others *x, int at)
+{
+    const struct book_weighing *w = &x->w[at];
+    struct book_lot lot;
+    if (w->lot_id == BOOK_NO || book_get(a->book, BOOK_LOT, w->lot_id, a->arena, &lot) != BOOK_OK)
+        return;
+    if (lot.from_batch == BOOK_NO)
+        take_instead(a, m, x, at, &lot);
+    else if (!own || !take_own(a, x, at, &lot))
+        x->note[x->n_note++] = st_arena_printf(
+            a->arena, "%.20s %.80s was not assessed: its batch tells nothing of it here; it counts as the line says",
+            lot.code, lot.name);
+}
+
+static bool has_lot(const struct book_weighing w[], int n)
+{
+    for (int i = 0; i < n; i++)
+        if (w[i].lot_id != BOOK_NO)
+            return true;
+    return false;
+}
+
+/* own: those of other batches with their own figures, else as what the lines say. */
+static struct others others_of(const struct st_batch_ask *a, const char *text, const struct book_weighing w[], int n,
+                               bool own)
 {
     struct others x = { .n = n };
-    if (n == 0)
+    if (!*text || !has_lot(w, n))
         return x;
     x.own = st_arena_alloc(a->arena, (size_t)n * sizeof *x.own);
     x.w = st_arena_alloc(a->arena, (size_t)n * sizeof *x.w);
     x.is_own = st_arena_alloc(a->arena, (size_t)n * sizeof *x.is_own);
+    x.note = st_arena_alloc(a->arena, (size_t)n * sizeof *x.note);
     memcpy(x.w, w, (size_t)n * sizeof *x.w);
     for (int i = 0; i < n; i++)
         x.is_own[i] = false;
-    for (int i = 0; i < n; i++)
-        take_other(a, &x, i);
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    const bool read = st_batch_made_of(a, text, false, m);
+    for (int i = 0; read && i < n; i++)
+        take_other(a, m, own, &x, i);
+    st_batch_made_done(m);
+    free(m);
     return x;
+}
+
+static bool has_any(const struct others *x)
+{
+    for (int i = 0; x->w && i < x->n; i++)
+        if (x->is_own[i])
+            return true;
+    return false;
 }
 
 static bool has_own_kind(const struct others *x, int at)
@@ -497,11 +559,10 @@ static int with_others(struct work *k, struct others *x)
     return done;
 }
 
-/* Define them, then say lines anew; what is left of them is a line more each. */
-static int put_others(struct work *k, struct others *x)
+/* Their definitions, into `ingredients:`; -1: the text takes none. */
+static int define_others(struct work *k, const struct others *x)
 {
     struct st_buf out = { 0 };
-    int done;
     if (x->n_own == 0)
         return 0;
     if (!st_batch_own_put(st_buf_text(&k->text), x->own, x->n_own, &out)) {
@@ -510,6 +571,17 @@ static int put_others(struct work *k, struct others *x)
     }
     st_buf_done(&k->text);
     k->text = out;
+    return 0;
+}
+
+/* Define them, then say lines anew; what is left of them is a line more each. */
+static int put_others(struct work *k, struct others *x)
+{
+    int done;
+    if (!has_any(x))
+        return 0;
+    if (define_others(k, x) != 0)
+        return -1;
     while ((done = with_others(k, x)) == 1)
         ;
     for (int i = 0; i < x->n; i++)
@@ -528,25 +600,38 @@ static int put_all(struct work *k)
     return done == 0 ? put_all_more(k, NULL) : done;
 }
 
+/* With others as they are; what of them is reckoned nowhere is noted. */
+static int put_all_of(struct work *k, const char *text, struct others *x)
+{
+    st_buf_done(&k->text);
+    st_buf_add(&k->text, text);
+    if (k->n == 0 || !*text)
+        return 0;
+    int done = put_others(k, x);
+    if (done == 0)
+        done = put_all(k);
+    if (done == 0 && x->n_note > 0) {
+        struct st_buf out = { 0 };
+        st_batch_unreckoned_put(st_buf_text(&k->text), x->note, x->n_note, &out);
+        st_buf_done(&k->text);
+        k->text = out;
+    }
+    return done;
+}
+
 int st_batch_text(const struct st_batch_ask *a, const char *text, const struct book_weighing w[], int n,
                   struct st_buf *out, struct st_problem *problem)
 {
-    struct others others = others_of(a, w, *text ? n : 0);
+    struct others others = others_of(a, text, w, n, true);
     struct work k = { .a = a, .w = w, .n = n, .problem = problem };
-    int done = 0;
     if (others.lost)
         return refuse_lost(others.lost, problem);
-    st_buf_add(&k.text, text);
-    if (n > 0 && *text) {
-        done = put_others(&k, &others);
-        if (done == 0)
-            done = put_all(&k);
-    }
+    int done = put_all_of(&k, text, &others);
     if (done != 0 && others.n_own > 0) { /* the text cannot take them: as what the lines say */
         st_buf_done(&k.text);
+        others = others_of(a, text, w, n, false);
         k = (struct work){ .a = a, .w = w, .n = n, .problem = problem };
-        st_buf_add(&k.text, text);
-        done = put_all(&k);
+        done = put_all_of(&k, text, &others);
     }
     if (done == 0)
         st_buf_add_n(out, st_buf_text(&k.text), k.text.length);

@@ -62,7 +62,7 @@ static void flags_of(const struct st_recipe *r, struct flags *allergens, struct 
         }
 }
 
-static void quoted(struct st_buf *b, const char *text)
+void st_batch_quoted(struct st_buf *b, const char *text)
 {
     st_buf_char(b, '"');
     for (; *text; text++) {
@@ -82,7 +82,7 @@ static void put_flags(struct st_buf *b, const struct st_recipe *r, const char *b
         char text[160];
         (void)snprintf(text, sizeof text, "%.120s%s", allergens.flag[i]->what,
                        st_allergen_write(allergens.flag[i]->degree));
-        quoted(b, text);
+        st_batch_quoted(b, text);
     }
     st_buf_add(b, allergens.n ? "]" : "");
     for (int i = 0; i < cautions.n; i++) {
@@ -93,7 +93,7 @@ static void put_flags(struct st_buf *b, const struct st_recipe *r, const char *b
             n--;
         text[n] = '\0';
         st_buf_add(b, i ? ", " : ", cautions: [");
-        quoted(b, text);
+        st_batch_quoted(b, text);
     }
     st_buf_add(b, cautions.n ? "]" : "");
 }
@@ -144,7 +144,7 @@ static bool define_spent(const struct book_lot *lot, const struct st_batch_made 
         return false;
     const double half = half_of(&m->out.fig[ST_FIG_STRENGTH]);
     st_buf_add(b, "{like: ");
-    quoted(b, lot->slug);
+    st_batch_quoted(b, lot->slug);
     uncertain(b, "strength", q, half);
     share(b, "water", w[ST_WATER]);
     uncertain(b, "sugars", 100.0 * st_mixture_sugars(w), half_of(&m->out.fig[ST_FIG_SUGAR]));

@@ -28,4 +28,7 @@ enum book_status st_batch_own(const struct st_batch_ask *a, const struct book_lo
  * a way that takes no row more. */
 bool st_batch_own_put(const char *text, const struct st_batch_own own[], int n, struct st_buf *out);
 
+/* A text in quotes, as a recipe file takes it. */
+void st_batch_quoted(struct st_buf *b, const char *text);
+
 #endif

@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "api/book_batch_instead.h"
+#include "api/book_larder.h"
 #include "api/book_lot_cross.h"
 #include "text/figure_words.h"
 #include "text/quantity.h"
@@ -40,9 +42,11 @@ enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct st_c
                         lot->code, lot->dim);
         return BOOK_NONE;
     }
-    if (line && line->what && *lot->slug && strcmp(lot->slug, line->what->slug) != 0) {
-        (void)snprintf(text, sizeof text, "%s is %s by the book, and the line says %s.", lot->code, lot->name,
-                       line->what->name);
+    const struct st_ingredient *in = lot->from_batch == BOOK_NO ? st_lot_ingredient(c, lot) : NULL;
+    if (in && line && line->what && !st_batch_lot_is(line->what, in)) {
+        (void)snprintf(text, sizeof text,
+                       "%s is %s by the book, and the line says %s: what the lot is gets reckoned, and warned of.",
+                       lot->code, in->name, line->what->name);
         remark(out, text);
     }
     if (out->amount > left * (1.0 + 1e-9)) {

@@ -62,6 +62,7 @@ struct st_recipe {
     int schema_version;
     enum st_measures measures;
     struct st_tools tools;
+    const char **unreckoned; int n_unreckoned; /* what went in besides and is in no figure, in words that say so: only told */
     struct st_step *step; int n_step;  /* in order; a step only takes from earlier ones; the last is the drink */
     struct { double strength_low, strength_high, sugar_low, sugar_high; bool has_strength, has_sugar; } wish; /* targets, for exit 1 */
     double serving_ml;                 /* 40 unless said */

@@ -285,12 +285,18 @@ static void finished_strength(struct st_cautions *out, const struct st_recipe *r
                 weak ? cold->limit : shelf->limit, weak ? "days" : "months", delle);
 }
 
+/* In the recipe's order, the whole bottle last; what the rest does not speak of first, so that it is never among "more". */
+static int place(const struct st_caution *c)
+{
+    return strcmp(c->code, ST_CAUTION_UNRECKONED) == 0 ? -1 : c->step < 0 ? 10000 : c->step;
+}
+
 static int by_level(const void *a, const void *b)
 {
     const struct st_caution *x = a, *y = b;
     if (x->level != y->level)
         return x->level > y->level ? -1 : 1;
-    const int xs = x->step < 0 ? 10000 : x->step, ys = y->step < 0 ? 10000 : y->step;
+    const int xs = place(x), ys = place(y);
     if (xs != ys)
         return xs < ys ? -1 : 1;
     return x->line != y->line ? (x->line < y->line ? -1 : 1) : strcmp(x->what, y->what);
@@ -360,11 +366,22 @@ static void crystals(struct st_cautions *out, const struct st_foretold *f)
     }
 }
 
+/* What went in without figures: whatever else is told here does not speak of it. */
+static void unreckoned(struct st_cautions *out, const struct st_recipe *r)
+{
+    for (int i = 0; i < r->n_unreckoned; i++)
+        st_caution_because(st_caution_add(out, ST_LEVEL_CAUTION, ST_CAUTION_UNRECKONED, "common practice, no source", -1,
+                                          -1, "%s", r->unreckoned[i]),
+                           "what it may hold of poisons and allergens was not assessed, and no limit, figure or list of "
+                           "allergens here counts it: read its pack, and ask who knows it before anyone drinks of this");
+}
+
 static void collect(const struct st_recipe *r, const struct st_foretold *f, const struct st_ledger *ledger,
                     struct st_cautions *out)
 {
     if (f)
         crystals(out, f);
+    unreckoned(out, r);
     whole_bottle(out, r, f, ledger != NULL); /* first: in a full list the latest note gives way */
     for (int s = 0; s < r->n_step; s++) {
         for (int i = 0; i < r->step[s].n_line; i++)

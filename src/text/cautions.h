@@ -13,6 +13,8 @@ enum st_level {
 };
 const char *st_level_name(enum st_level l); /* "note", "caution", "over", "stop" */
 
+#define ST_CAUTION_UNRECKONED "not_reckoned" /* the code of what went in and is in no figure */
+
 struct st_caution {
     enum st_level level;
     char what[200], because[640];

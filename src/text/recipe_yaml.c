@@ -52,6 +52,20 @@ static void read_original(struct st_reader *r, const struct st_yaml *v, void *in
     (void)st_value_text(r, v, ST_ORIGINAL_BYTES, &r->recipe->original);
 }
 
+static void read_unreckoned(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    int n = 0;
+    (void)into;
+    for (const struct st_yaml *one = st_value_first(v); one; one = st_value_next(v, one))
+        n++;
+    const char **all = st_arena_alloc(r->report.arena, ((size_t)n + 1) * sizeof *all);
+    n = 0;
+    for (const struct st_yaml *one = st_value_first(v); one; one = st_value_next(v, one))
+        n += st_value_text(r, one, 190, &all[n]);
+    r->recipe->unreckoned = all;
+    r->recipe->n_unreckoned = n;
+}
+
 static void read_author(struct st_reader *r, const struct st_yaml *v, void *into)
 {
     (void)into;
@@ -114,13 +128,21 @@ static void read_wish(struct st_reader *r, const struct st_yaml *v, void *into)
 
 /* Keys that are read here in any order; version, measures, ingredients and steps are read in their turn below. */
 static const struct st_field HEAD[] = {
-    { "schema_version", NULL, 0 },  { "title", read_title, 0 },
-    { "note", read_note, 0 },       { "author", read_author, 0 },
-    { "measures", NULL, 0 },        { "currency", read_currency, 0 },
-    { "serving", read_serving, 0 }, { "tools", st_yaml_tools_read, 0 },
-    { "wish", read_wish, 0 },       { "ingredients", NULL, 0 },
-    { "steps", NULL, 0 },           { "original", read_original, 0 },
-    { "assays", NULL, 0 },          { NULL, NULL, 0 },
+    { "schema_version", NULL, 0 },
+    { "title", read_title, 0 },
+    { "note", read_note, 0 },
+    { "author", read_author, 0 },
+    { "measures", NULL, 0 },
+    { "currency", read_currency, 0 },
+    { "serving", read_serving, 0 },
+    { "tools", st_yaml_tools_read, 0 },
+    { "wish", read_wish, 0 },
+    { "ingredients", NULL, 0 },
+    { "steps", NULL, 0 },
+    { "original", read_original, 0 },
+    { "assays", NULL, 0 },
+    { "unreckoned", read_unreckoned, 0 },
+    { NULL, NULL, 0 },
 };
 
 /* Needed before any amount is read. */
