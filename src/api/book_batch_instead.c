@@ -91,32 +91,6 @@ void st_batch_instead_of(const struct st_batch_ask *a, const struct st_recipe *r
                                     in->name, w->words);
 }
 
-/* ---- what was only taken ---- */
-
-enum book_status st_batch_also_took(const struct st_batch_ask *a, int64_t batch, const char ***note, int *n)
-{
-    struct book_lot_use *use;
-    struct book_lot lot;
-    int m;
-    const struct book_wanted of = { .column = "batch_id", .integer = batch, .order = "id" };
-    enum book_status s = book_list(a->book, BOOK_LOT_USE, &of, a->arena, &use, &m);
-    *n = 0;
-    if (s != BOOK_OK)
-        return s;
-    *note = st_arena_alloc(a->arena, ((size_t)m + 1) * sizeof **note);
-    for (int i = 0; i < m && s == BOOK_OK; i++) {
-        char much[40];
-        if (use[i].weighing_id != BOOK_NO || strcmp(use[i].why, "batch") != 0)
-            continue;
-        s = book_get(a->book, BOOK_LOT, use[i].lot_id, a->arena, &lot);
-        st_plain_figure(much, sizeof much, use[i].amount, 4);
-        if (s == BOOK_OK)
-            (*note)[(*n)++] = st_arena_printf(a->arena, "also took: %.20s %.80s (%s %s), not reckoned", lot.code,
-                                              lot.name, much, lot.dim);
-    }
-    return s;
-}
-
 /* ---- into a text ---- */
 
 /* The first row that begins with key; NULL. */
@@ -180,4 +154,33 @@ void st_batch_unreckoned_put(const char *text, const char *const note[], int n, 
     st_buf_printf(out, "%s\n", KEY);
     put_rows(note, n, 2, out);
     st_buf_add(out, text + at);
+}
+
+/* ---- what was only taken ---- */
+
+enum book_status st_batch_also_took(const struct st_batch_ask *a, int64_t batch, struct st_buf *text)
+{
+    struct book_lot_use *use;
+    struct book_lot lot;
+    int m, n = 0;
+    const struct book_wanted of = { .column = "batch_id", .integer = batch, .order = "id" };
+    enum book_status s = book_list(a->book, BOOK_LOT_USE, &of, a->arena, &use, &m);
+    const char **note = s == BOOK_OK ? st_arena_alloc(a->arena, ((size_t)m + 1) * sizeof *note) : NULL;
+    for (int i = 0; i < m && s == BOOK_OK; i++) {
+        char much[40];
+        if (use[i].weighing_id != BOOK_NO || strcmp(use[i].why, "batch") != 0)
+            continue;
+        s = book_get(a->book, BOOK_LOT, use[i].lot_id, a->arena, &lot);
+        st_plain_figure(much, sizeof much, use[i].amount, 4);
+        if (s == BOOK_OK)
+            note[n++] = st_arena_printf(a->arena, "also took: %.20s %.80s (%s %s), not reckoned", lot.code, lot.name,
+                                        much, lot.dim);
+    }
+    if (s != BOOK_OK || n == 0)
+        return s;
+    struct st_buf out = { 0 };
+    st_batch_unreckoned_put(st_buf_text(text), note, n, &out);
+    st_buf_done(text);
+    *text = out;
+    return BOOK_OK;
 }

@@ -25,8 +25,9 @@ bool st_batch_lot_is(const struct st_ingredient *said, const struct st_ingredien
 void st_batch_instead_of(const struct st_batch_ask *a, const struct st_recipe *r, const struct st_catalogue *c,
                          const struct book_weighing *w, const struct book_lot *lot, struct st_batch_instead *out);
 
-/* What was written down as taken for a batch without being weighed or added to it, one note a lot. */
-enum book_status st_batch_also_took(const struct st_batch_ask *a, int64_t batch, const char ***note, int *n);
+/* What was written down as taken for a batch, and neither weighed nor added to it (as a book of before may have it), into the
+ * text of that batch: one note each. */
+enum book_status st_batch_also_took(const struct st_batch_ask *a, int64_t batch, struct st_buf *text);
 
 /* Put notes into a recipe's text, behind those of its `unreckoned:`. */
 void st_batch_unreckoned_put(const char *text, const char *const note[], int n, struct st_buf *out);

@@ -112,7 +112,20 @@ static void add_strength(struct lines *k, const json_t *o, double measured)
         add(k, "strength", st_arena_printf(k->arena, "%.4g %% vol, as measured", measured));
 }
 
-static void add_allergens(struct lines *k, const json_t *facts)
+/* Where something that went in was not assessed, nobody can say that none is there. */
+static bool is_reckoned(const json_t *cautions)
+{
+    const json_t *x;
+    size_t i;
+    json_array_foreach(cautions, i, x)
+    {
+        if (strcmp(word(x, "code"), ST_CAUTION_UNRECKONED) == 0)
+            return false;
+    }
+    return true;
+}
+
+static void add_allergens(struct lines *k, const json_t *facts, bool reckoned)
 {
     const json_t *x;
     size_t i;
@@ -122,6 +135,8 @@ static void add_allergens(struct lines *k, const json_t *facts)
         if (strcmp(word(x, "code"), "allergen") == 0)
             add(k, "allergens", word(x, "text"));
     }
+    if (!reckoned)
+        add(k, "allergens", "something that went in was not assessed for them: see the cautions");
     if (k->n == had)
         add(k, "allergens", "none of what is listed among what went in is on the lists that were looked into");
 }
@@ -158,7 +173,7 @@ int st_batch_label_lines(struct st_arena *arena, const struct book_bottling *row
     add(&k, "name", *word(o, "name") ? word(o, "name") : name);
     add_classes(&k, facts);
     add_strength(&k, o, row->strength_pct_vol);
-    add_allergens(&k, facts);
+    add_allergens(&k, facts, is_reckoned(json_object_get(o, "cautions")));
     add(&k, "use by", row->use_by ? row->use_by : "no day was told");
     add_cautions(&k, json_object_get(o, "cautions"));
     json_decref(o);

@@ -747,11 +747,17 @@ enum book_status st_batch_made(const struct st_batch_ask *a, const struct book_b
         if (s != BOOK_OK)
             return s;
     }
-    if (st_batch_text(a, batch->text, w, n, &text, &p) == 0)
+    enum book_status s = BOOK_OK;
+    const int put = st_batch_text(a, batch->text, w, n, &text, &p);
+    if (put == 0 && really && *batch->text)
+        s = st_batch_also_took(a, batch->id, &text);
+    if (put == 0 && s == BOOK_OK)
         (void)st_batch_made_of(a, st_buf_text(&text), tell, m);
     else
         m->problem = p;
     st_buf_done(&text);
+    if (s != BOOK_OK)
+        return s;
     return really && m->told && a->by_drained ? by_drained(a, batch, m) : BOOK_OK;
 }
 

@@ -71,7 +71,7 @@ static bool why_known(struct st_desk *d, const char *why)
             return true;
     snprintf(what, sizeof what, "--why %.60s", why);
     return st_desk_refuse(d, what, "it is none of the reasons that are told apart",
-                          "write tasted, given, spilt, thrown, counted or poured; or --for BATCH");
+                          "write tasted, given, spilt, thrown, counted or poured");
 }
 
 static bool put_use(struct st_desk *d, const struct st_lot *l, double amount, const char *why, int64_t batch,
@@ -100,6 +100,24 @@ static bool too_much(struct st_desk *d, const struct st_lot *l)
     return st_desk_refuse(d, what, why, try_);
 }
 
+/* What goes into a drink is reckoned, and warned of, where it is weighed or added: taken here it would only be gone. */
+static bool goes_into_batch(struct st_desk *d, const struct st_catalogue *c, const struct st_lot *l, const char *amount,
+                            const char *batch)
+{
+    const struct st_ingredient *in = st_lot_ingredient(c, &l->row);
+    char what[120], try_[400];
+    if (st_lot_stopped(c, &l->row, &d->problem))
+        return false;
+    snprintf(what, sizeof what, "%.40s is not taken for %.40s here", l->row.code, batch);
+    snprintf(
+        try_, sizeof try_,
+        "stillroom batch add %.20s STEP \"%.40s %.60s\" --lot %.20s, or of a line of its recipe: stillroom batch weigh "
+        "%.20s STEP LINE \"%.40s\" --lot %.20s",
+        batch, amount, in ? in->name : l->row.name, l->row.code, batch, amount, l->row.code);
+    return st_desk_refuse(d, what, "its cautions, allergens and figures come with it only where it is weighed or added",
+                          try_);
+}
+
 bool st_larder_take(struct st_desk *d, const struct st_catalogue *c, enum st_measures measures, const char *code,
                     const char *amount, const char *why, const char *batch, const char *on, const char *note,
                     struct st_lot_told *t)
@@ -114,8 +132,8 @@ bool st_larder_take(struct st_desk *d, const struct st_catalogue *c, enum st_mea
         !read_amount(d, c, measures, &t->lot, amount, false, &x))
         return false;
     const struct st_lot *l = &t->lot;
-    if (batch && st_lot_stopped(c, &l->row, &d->problem))
-        return false;
+    if (batch)
+        return goes_into_batch(d, c, l, amount, batch);
     if (x > l->left + 0.5e-3 * l->row.amount)
         return too_much(d, l);
     if (x > l->left)
@@ -124,22 +142,10 @@ bool st_larder_take(struct st_desk *d, const struct st_catalogue *c, enum st_mea
         return too_much(d, l);
     st_lot_so_much(much, sizeof much, x, &l->row, ST_MEASURES_METRIC);
     const int n = snprintf(t->words, sizeof t->words, "took %.300s (%.40s)", much, l->row.code);
-    if (batch)
-        snprintf(t->words + n, sizeof t->words - (size_t)n, " for %.40s", batch);
-    else if (why)
+    if (why)
         snprintf(t->words + n, sizeof t->words - (size_t)n, ": %.20s", why);
-    if (batch)
-        st_lot_warn(c, NULL, &l->row, t);
-    if (batch && l->use_by != LONG_MIN && l->use_by < 0)
-        snprintf(t->remark[t->n_remark++], sizeof t->remark[0],
-                 "It was to be used by %.10s: look at it well before it goes into a drink.", l->row.use_by);
-    return st_lot_begin(d, t->words) && st_lot_finish(d,
-                                                      put_use(d, l, x,
-                                                              batch ? "batch"
-                                                              : why ? why
-                                                                    : "counted",
-                                                              batch_id, on, note),
-                                                      t->lot.row.code, t);
+    return st_lot_begin(d, t->words) &&
+           st_lot_finish(d, put_use(d, l, x, why ? why : "counted", BOOK_NO, on, note), t->lot.row.code, t);
 }
 
 bool st_larder_count(struct st_desk *d, const struct st_catalogue *c, enum st_measures measures, const char *code,

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "api/book_batch_pour.h"
+#include "api/book_batch_instead.h"
 #include "api/book_batch_use.h"
 #include "api/book_lot_cautions.h"
 #include "cli/batch_did.h"
@@ -233,6 +234,8 @@ static int foretell(struct batch *b, struct weighing *k)
     w[n++] = k->row;
     const int put = st_batch_text(&k->alone, k->batch.text, w, n, &text, &p);
     if (put == 0)
+        s = st_batch_also_took(&b->ask, k->batch.id, &text);
+    if (put == 0 && s == BOOK_OK)
         s = st_batch_made_so(&k->alone, &k->batch, st_buf_text(&text), &k->now);
     st_buf_done(&text);
     if (s != BOOK_OK)

@@ -183,7 +183,7 @@ static bool took(const struct cli *c, struct cli_desk *d, const struct st_catalo
 
 int larder_take(struct cli *c)
 {
-    return happen(c, 2, 2, "write for example: stillroom larder took L7 \"120 g\" --for B14", took);
+    return happen(c, 2, 2, "write for example: stillroom larder took L7 \"120 g\" --why given", took);
 }
 
 static bool counted(const struct cli *c, struct cli_desk *d, const struct st_catalogue *catalogue,
