@@ -242,6 +242,27 @@ static int find_recipe(struct batch *b, struct begun *k)
 
 /* ---- into the book ---- */
 
+/* --units says which cup is meant where the recipe does not: that goes into its text, or nobody could read it without. */
+static void say_measures(struct batch *b, struct begun *k)
+{
+    static const char *const NAME[] = {
+        [ST_MEASURES_US] = "us", [ST_MEASURES_METRIC] = "metric", [ST_MEASURES_IMPERIAL] = "imperial"
+    };
+    struct st_batch_ask silent = b->ask;
+    silent.measures = ST_MEASURES_NONE;
+    if (b->ask.measures == ST_MEASURES_NONE)
+        return;
+    const char *text =
+        batch_text(b, "%s%smeasures: %s\n", k->row.text,
+                   *k->row.text && k->row.text[strlen(k->row.text) - 1] != '\n' ? "\n" : "", NAME[b->ask.measures]);
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    (void)st_batch_made_of(&silent, text, false, m);
+    if (m->whole) /* not where it names its own: a key is there once */
+        k->row.text = text;
+    st_batch_made_done(m);
+    free(m);
+}
+
 static int read_it(struct batch *b, struct begun *k)
 {
     const struct st_recipe *r = &k->made.file.recipe;
@@ -250,6 +271,7 @@ static int read_it(struct batch *b, struct begun *k)
             k->row.name = "told in own words";
         return ST_EXIT_DONE;
     }
+    say_measures(b, k);
     const bool told = st_batch_made_of(&b->ask, k->row.text, true, &k->made);
     if (!k->made.whole) {
         for (int i = 0; i < k->made.file.n_problem; i++)
