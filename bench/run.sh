@@ -44,6 +44,8 @@ if [ -x "$programs/bench_cautions" ]; then
 fi
 stillroom=${STILLROOM:-build/release/stillroom}
 if [ -x "$stillroom" ]; then
+    echo '== a batch of the notebook put right, the whole command =='
+    bench/bench_put_right.sh "$stillroom" "$out"
     echo '== amounts for a kitchen =='
     bench/bench_kitchen.sh "$stillroom"
     echo '== reading recipe text =='

@@ -229,6 +229,15 @@ static void say_why(enum st_status s, struct st_problem *problem)
                     "the readings cannot be held against the recipe");
 }
 
+/* Whether anybody weighed drained solids: what no reading is of moves no figure, and its draws cost more than all the rest. */
+static bool weighed_drained(const struct st_batch_agree *out)
+{
+    for (int i = 0; i < out->n; i++)
+        if (out->seen[i].what == ST_SEEN_DRAINED_G)
+            return true;
+    return false;
+}
+
 /* A reading is held against what is foretold without it. */
 static enum st_status hold(const struct st_batch_ask *a, const struct st_batch_made *made, struct st_batch_agree *out)
 {
@@ -237,7 +246,7 @@ static enum st_status hold(const struct st_batch_ask *a, const struct st_batch_m
     const struct st_foretold *told = plain ? &plain->out : &made->out;
     struct st_problem why = { .what = "" };
     struct st_agree_drained drained = { .n = 0 };
-    struct st_plan *plan = st_plan_create(r, &why);
+    struct st_plan *plan = weighed_drained(out) ? st_plan_create(r, &why) : NULL;
     const bool has = plan && st_agree_drained_of(plan, r, a->seed, told->draws, &drained) >= 0;
     const enum st_status done = st_agree(told, out->seen, out->n, has ? &drained : NULL, &out->out);
     st_agree_drained_done(&drained);

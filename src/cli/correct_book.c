@@ -50,6 +50,7 @@ int correct_book(struct cli *c, const char *code, const char *const with[], int 
 {
     struct st_arena arena = { 0 };
     struct st_problem p = { .what = "" };
+    struct st_catalogue *spare = NULL;
     struct cli_now now;
     struct book *b;
     int result = cli_take_now(c, &now) ? cli_book_open(c, BOOK_READ, &b) : ST_EXIT_INPUT;
@@ -58,6 +59,7 @@ int correct_book(struct cli *c, const char *code, const char *const with[], int 
     const struct asked q = { .ask = { .book = b,
                                       .arena = &arena,
                                       .catalogue = cli_catalogue,
+                                      .spare = &spare,
                                       .measures = c->units,
                                       .seed = c->seed,
                                       .draws = c->draws,
@@ -75,6 +77,7 @@ int correct_book(struct cli *c, const char *code, const char *const with[], int 
     } else if (s != BOOK_OK)
         result = cli_book_fail(b, s);
     book_close(b);
+    st_catalogue_free(spare);
     st_arena_done(&arena);
     return result;
 }

@@ -555,23 +555,17 @@ static bool make_room(const struct st_recipe *r, const struct st_balance balance
 enum st_status st_agree_drained_of(const struct st_plan *p, const struct st_recipe *r, uint64_t seed, int draws,
                                    struct st_agree_drained *out)
 {
-    double *x = calloc((size_t)st_plan_n_inputs(p) + 1, sizeof *x);
     struct st_balance *balance = calloc((size_t)r->n_step + 1, sizeof *balance);
     int step[ST_AGREE_STEEPS] = { 0 };
     *out = (struct st_agree_drained){ .n = 0 };
-    enum st_status s = x && balance ? st_plan_balance(p, NULL, balance) : ST_E_NOCONV;
+    enum st_status s = balance ? st_plan_balance(p, NULL, balance) : ST_E_NOCONV;
     if (s >= 0 && !make_room(r, balance, draws, step, out))
         s = ST_E_NOCONV;
     if (s >= 0 && out->n == 0)
         s = ST_E_REFUSED;
-    for (int i = 0; i < draws && s >= 0; i++) {
-        st_plan_inputs(p, seed, (size_t)i, 1, x);
-        s = st_plan_balance(p, x, balance);
-        for (int k = 0; k < out->n; k++)
-            out->g[k][i] = s < 0 ? 0.0 : spent_of(&balance[step[k]]);
-    }
+    if (s >= 0)
+        s = st_plan_spent(p, seed, (size_t)draws, step, out->n, out->g);
     free(balance);
-    free(x);
     return s;
 }
 

@@ -171,6 +171,10 @@ void st_plan_inputs(const struct st_plan *p, uint64_t seed, size_t first, size_t
 enum st_status st_plan_evaluate(const struct st_plan *p, size_t n, const double *X, double *y);
 enum st_status st_plan_balance(const struct st_plan *p, const double *x, struct st_balance *out); /* of each step (n_step),
                                     for one draw x[n_input]; x NULL: all inputs at their value */
+/* What the strained solids of step[n_step] weigh, g[k][i] of step[k] in draw i of n: what st_plan_balance gives for the inputs
+ * of st_plan_inputs with that seed, summed over its components, and a small part of the work. */
+enum st_status st_plan_spent(const struct st_plan *p, uint64_t seed, size_t n, const int step[], int n_step,
+                             double *const g[]);
 const struct st_note *st_plan_notes(const struct st_plan *p, int *n);
 void st_plan_describe(const struct st_plan *p, void (*write)(void *arg, const char *text), void *arg);
 
