@@ -228,6 +228,7 @@ struct work {
     int n;
     struct st_buf text;
     struct st_catalogue *catalogue; /* of the recipe that is looked at, with its own ingredients */
+    int edit_step, edit_line;       /* where put_amounts goes on */
     int open_step, open_line;       /* where put_open goes on: what was said anew may still be open ("half of jar") */
     struct st_problem *problem;
 };
@@ -259,29 +260,43 @@ static bool is_reworded(const struct work *k, const struct st_recipe *r, const s
     return l->amount.dim == ST_DIM_PIECE && sum->n > 0 && sum->dim != l->amount.dim && !keeps_its_words(k, r, l, sum);
 }
 
-/* All lines with a figure at once. */
+/* The edit of a line that was weighed and has a figure; 1 there is one, 0 none, -1. */
+static int edit_of(struct work *k, const struct st_recipe *r, int s, int i, struct sum *sum, struct st_edit *edit)
+{
+    const struct st_line *l = &r->step[s].line[i];
+    if (add_up(k->a, r, &r->step[s], i + 1, k->w, k->n, sum, k->problem) != 0)
+        return -1;
+    if (sum->n == 0 || is_reworded(k, r, l, sum))
+        return 0;
+    const bool strong =
+        takes_strength(l) && isfinite(sum->strength) && !(l->strength.known && l->strength.value == sum->strength);
+    *edit = (struct st_edit){
+        .line = l, .amount = sum->words, .price = other_price(l, sum), .strength = strong ? sum->strength : 0.0
+    };
+    return 1;
+}
+
+/* So many lines at once, each with its amount, price and strength, as an edit of the text has room for. */
+enum { AT_ONCE = 20 };
+
+/* The next lines with a figure; 1 there may be more, 0 these were the last, -1. */
 static int put_amounts(struct work *k, const struct st_recipe *r)
 {
-    enum { MOST = 60 };
-    static struct sum sum[MOST];
-    struct st_edit edit[MOST];
+    struct sum sum[AT_ONCE];
+    struct st_edit edit[AT_ONCE];
     struct st_buf out = { 0 };
     int m = 0;
-    for (int s = 0; s < r->n_step; s++)
-        for (int i = 0; i < r->step[s].n_line && m < MOST; i++) {
-            const struct st_line *l = &r->step[s].line[i];
-            if (add_up(k->a, r, &r->step[s], i + 1, k->w, k->n, &sum[m], k->problem) != 0)
-                return -1;
-            if (sum[m].n == 0 || is_reworded(k, r, l, &sum[m]))
-                continue;
-            const bool strong = takes_strength(l) && isfinite(sum[m].strength) &&
-                                !(l->strength.known && l->strength.value == sum[m].strength);
-            edit[m] = (struct st_edit){ .line = l,
-                                        .amount = sum[m].words,
-                                        .price = other_price(l, &sum[m]),
-                                        .strength = strong ? sum[m].strength : 0.0 };
-            m++;
+    while (k->edit_step < r->n_step && m < AT_ONCE) {
+        if (k->edit_line == r->step[k->edit_step].n_line) {
+            k->edit_step++;
+            k->edit_line = 0;
+            continue;
         }
+        const int one = edit_of(k, r, k->edit_step, k->edit_line++, &sum[m], &edit[m]);
+        if (one < 0)
+            return -1;
+        m += one;
+    }
     if (m == 0)
         return 0;
     if (st_recipe_edit(st_buf_text(&k->text), k->text.length, r->measures, edit, m, &out, k->problem) != 0) {
@@ -290,7 +305,7 @@ static int put_amounts(struct work *k, const struct st_recipe *r)
     }
     st_buf_done(&k->text);
     k->text = out;
-    return 0;
+    return m == AT_ONCE;
 }
 
 /* The first open line that was weighed; 1 done, 0 there is none, -1. */
@@ -594,7 +609,9 @@ static int put_others(struct work *k, struct others *x)
 
 static int put_all(struct work *k)
 {
-    int done = with_recipe(k, put_amounts);
+    int done;
+    while ((done = with_recipe(k, put_amounts)) == 1)
+        ;
     while (done == 0 && (done = with_recipe(k, put_open)) == 1)
         done = 0;
     return done == 0 ? put_all_more(k, NULL) : done;
