@@ -7,8 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "api/book_batch_pour.h"
 #include "api/book_batch_instead.h"
+#include "api/book_batch_pour.h"
 #include "api/book_batch_use.h"
 #include "api/book_lot_cautions.h"
 #include "cli/batch_did.h"
@@ -215,6 +215,22 @@ static int take_more(struct batch *b, struct weighing *k)
     return ST_EXIT_DONE;
 }
 
+/* ---- what it takes from its lot ---- */
+
+static int use_lot(struct batch *b, struct weighing *k)
+{
+    const struct st_recipe *r = &k->planned.file.recipe;
+    struct st_problem p = { .what = "" };
+    if (!k->has_lot)
+        return ST_EXIT_DONE;
+    const struct st_line *l = k->row.line     ? &r->step[st_batch_step(r, k->row.step, &p)].line[k->row.line - 1]
+                              : k->added.what ? &k->added
+                                              : NULL;
+    const enum book_status s =
+        st_batch_use_of(&b->ask, k->planned.catalogue, &k->lot, l, k->row.words, r->measures, &k->use, &p);
+    return s == BOOK_OK ? ST_EXIT_DONE : batch_fail(b, s, &p);
+}
+
 /* ---- what it makes of the bottle ---- */
 
 static int foretell(struct batch *b, struct weighing *k)
@@ -259,20 +275,8 @@ static enum book_status drop_old(struct batch *b, struct weighing *k)
 
 static int keep(struct batch *b, struct weighing *k)
 {
-    struct st_problem p = { .what = "" };
     const char *of = k->row.line ? batch_text(b, "%s %s", k->row.words, k->name) : k->row.words;
     enum book_status s = BOOK_OK;
-    if (k->has_lot) {
-        const struct st_line *l =
-            k->row.line ? &k->planned.file.recipe.step[st_batch_step(&k->planned.file.recipe, k->row.step, &p)]
-                               .line[k->row.line - 1]
-            : k->added.what ? &k->added
-                            : NULL;
-        s = st_batch_use_of(&b->ask, k->planned.catalogue, &k->lot, l, k->row.words, k->planned.file.recipe.measures,
-                            &k->use, &p);
-        if (s != BOOK_OK)
-            return batch_fail(b, s, &p);
-    }
     s = batch_deed(b, "%s: %s %.200s%s%s", k->batch.code, k->row.line ? "weighed" : "added", of,
                    k->has_lot ? " of " : "", k->has_lot ? k->lot.code : "");
     if (s == BOOK_OK && k->instead)
@@ -435,6 +439,8 @@ static int weigh(struct batch *b, int (*what)(struct batch *b, struct weighing *
         done(k);
         return code;
     }
+    if (code == ST_EXIT_DONE)
+        code = use_lot(b, k);
     if (code == ST_EXIT_DONE)
         code = foretell(b, k);
     if (code == ST_EXIT_DONE)
