@@ -168,13 +168,17 @@ static bool word_found(struct seek *k, const char *word)
     return is_code(k, other);
 }
 
+static bool is_letter(char c)
+{
+    return isalnum((unsigned char)c) || (unsigned char)c >= 0x80;
+}
+
 /* Small letters, '_' for what parts words; what st_allergen_write put behind it taken off. */
 static void fold(const char *text, char *word, size_t size)
 {
     size_t n = 0;
     for (; *text && n + 1 < size; text++) {
-        const bool letter = isalnum((unsigned char)*text) || (unsigned char)*text >= 0x80;
-        if (letter)
+        if (is_letter(*text))
             word[n++] = (char)tolower((unsigned char)*text);
         else if (n > 0 && word[n - 1] != '_')
             word[n++] = '_';
