@@ -443,6 +443,8 @@ static bool take_own(const struct st_batch_ask *a, struct others *x, int at, con
         return false;
     w->words = words;
     x->is_own[at] = true;
+    if (own.note)
+        x->note[x->n_note++] = own.note;
     for (int i = 0; i < x->n_own; i++)
         if (strcmp(x->own[i].name, own.name) == 0)
             return true;

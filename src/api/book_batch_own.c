@@ -12,6 +12,7 @@
 #include "core/strength.h"
 #include "text/allergen_said.h"
 #include "text/held.h"
+#include "text/yaml_report.h"
 #include "util/memory.h"
 
 static const int SUGAR[] = { ST_SUCROSE, ST_GLUCOSE, ST_FRUCTOSE, ST_LACTOSE };
@@ -64,8 +65,16 @@ static void flags_of(const struct st_recipe *r, struct flags *allergens, struct 
 
 void st_batch_quoted(struct st_buf *b, const char *text)
 {
+    size_t left = strlen(text);
     st_buf_char(b, '"');
-    for (; *text; text++) {
+    for (; *text; text++, left--) {
+        if ((unsigned char)*text >= 0x80) { /* a letter that was cut in two is left out */
+            const size_t n = st_utf8_length((const unsigned char *)text, left);
+            st_buf_add_n(b, text, n);
+            text += n ? n - 1 : 0;
+            left -= n ? n - 1 : 0;
+            continue;
+        }
         if (*text == '"' || *text == '\\')
             st_buf_char(b, '\\');
         st_buf_char(b, (unsigned char)*text < ' ' ? ' ' : *text);
@@ -234,6 +243,10 @@ static enum book_status define(const struct st_batch_ask *a, const struct book_l
     if (out->known) {
         put_flags(&b, &m->file.recipe, batch->code);
         st_batch_holds(lot, batch->code, m, spent.step, &b);
+        if (m->file.recipe.n_unreckoned > 0)
+            out->note =
+                st_arena_printf(a->arena, "%.20s of %.20s: %.120s%s", lot->code, batch->code,
+                                m->file.recipe.unreckoned[0], m->file.recipe.n_unreckoned > 1 ? "; and more" : "");
     }
     st_buf_add(&b, "}");
     out->definition = st_arena_strdup(a->arena, st_buf_text(&b));

@@ -12,6 +12,7 @@ struct st_batch_own {
     bool known;
     const char *name;       /* as a line says it: "spent L3", "poured L5" */
     const char *definition; /* a row of a recipe's `ingredients:` */
+    const char *note;       /* what of its batch is in no figure, for `unreckoned`; NULL: nothing */
 };
 
 /* Given:    lot
