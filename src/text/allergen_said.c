@@ -168,22 +168,22 @@ static bool word_found(struct seek *k, const char *word)
     return is_code(k, other);
 }
 
-static bool is_letter(char c)
+static size_t put(char *word, size_t n, char c)
 {
-    return isalnum((unsigned char)c) || (unsigned char)c >= 0x80;
+    if (isalnum((unsigned char)c) || (unsigned char)c >= 0x80)
+        word[n++] = (char)tolower((unsigned char)c);
+    else if (n > 0 && word[n - 1] != '_')
+        word[n++] = '_';
+    return n;
 }
 
-/* Small letters, '_' for what parts words; what st_allergen_write put behind it taken off. */
+/* Small letters, one '_' for what parts words, none at the ends. */
 static void fold(const char *text, char *word, size_t size)
 {
     size_t n = 0;
-    for (; *text && n + 1 < size; text++) {
-        if (is_letter(*text))
-            word[n++] = (char)tolower((unsigned char)*text);
-        else if (n > 0 && word[n - 1] != '_')
-            word[n++] = '_';
-    }
-    while (n > 0 && word[n - 1] == '_')
+    for (; *text && n + 1 < size; text++)
+        n = put(word, n, *text);
+    if (n > 0 && word[n - 1] == '_')
         n--;
     word[n] = '\0';
 }
