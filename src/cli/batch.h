@@ -53,7 +53,9 @@ bool batch_foretold_now(struct batch *b, const char *heading, const struct st_ba
                         const struct st_batch_made *now);
 void batch_foretold_lines(struct batch *b, const struct st_foretold *f);
 json_t *batch_foretold_json(const struct st_foretold *f);
-/* The worst of what to watch in what is really in the jar; nothing of a recipe that is not whole. */
+/* Of a drink that nobody could reckon (m not told): that no limit was looked at, and why. */
+const char *batch_nothing_known(struct batch *b, const struct st_batch_made *m, const char *code);
+/* The worst of what to watch in what is really in the jar; of one that is not told, that nothing is known. */
 void batch_cautions(struct batch *b, const struct st_batch_made *m, const char *code);
 json_t *batch_cautions_json(struct batch *b, const struct st_batch_made *m);
 /* st_batch_then */

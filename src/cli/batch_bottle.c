@@ -199,17 +199,6 @@ static enum book_status end_jars(struct batch *b, const struct filling *k)
     return s;
 }
 
-/* Of a drink that nobody could reckon: said before all else. */
-static const char *nothing_known(struct batch *b, const struct filling *k)
-{
-    const struct st_problem *p = &k->made->problem;
-    return batch_text(
-        b,
-        "Nothing is known of the worst cases of %s, nor of its strength: %s%s%s. No limit was looked at, so "
-        "take it for over every one until its recipe can be reckoned%s%s.",
-        k->row.code, p->what, p->why[0] ? ": " : "", p->why, p->try_[0] ? ": " : "", p->try_);
-}
-
 static int tell_bottle(struct batch *b, const struct filling *k)
 {
     struct st_batch_label_line line[ST_BATCH_LABEL_LINES];
@@ -223,7 +212,7 @@ static int tell_bottle(struct batch *b, const struct filling *k)
             json_array_append_new(late, st_doc_text(k->late[i]));
         json_object_set_new(o, "remarks", late);
         if (!k->made->told)
-            json_object_set_new(o, "nothing_known", st_doc_text(nothing_known(b, k)));
+            json_object_set_new(o, "nothing_known", st_doc_text(batch_nothing_known(b, k->made, k->row.code)));
         json_object_set_new(o, "cautions",
                             k->made->whole
                                 ? cli_cautions_json(b->c, &k->made->file.recipe, k->made->told ? &k->made->out : NULL)
@@ -233,7 +222,7 @@ static int tell_bottle(struct batch *b, const struct filling *k)
         return cli_json_print(o);
     }
     if (!k->made->told)
-        cli_wrap(0, 2, nothing_known(b, k));
+        cli_wrap(0, 2, batch_nothing_known(b, k->made, k->row.code));
     cli_say(0, 2, "%s: %lld bottle%s of %g mL, %s.", k->bottling.code, (long long)k->count, k->count == 1 ? "" : "s",
             k->size_ml, batch_day(b, k->day, true));
     if (k->remark[0])

@@ -92,6 +92,8 @@ static int show(struct batch *b, const struct book_batch *row, struct st_batch_m
         json_object_set_new(o, "cautions",
                             m->whole ? cli_cautions_json(b->c, &m->file.recipe, m->told ? &m->out : NULL)
                                      : json_array());
+        if (!m->told)
+            json_object_set_new(o, "nothing_known", st_doc_text(batch_nothing_known(b, m, row->code)));
         return cli_json_print(o);
     }
     cli_say(0, 2, "%s  %s", row->code, row->name);
@@ -99,8 +101,7 @@ static int show(struct batch *b, const struct book_batch *row, struct st_batch_m
         cli_wrap(0, 0, row->note);
     batch_did_heard(b, row);
     print_figures(b, planned, m);
-    if (m->whole)
-        cli_cautions_short(b->c, &m->file.recipe, m->told ? &m->out : NULL, row->code);
+    batch_cautions(b, m, row->code);
     print_cost(p);
     print_story(b, event, n);
     batch_did_print(b, row);

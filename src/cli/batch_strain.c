@@ -332,12 +332,13 @@ static void print_next(struct batch *b, const struct book_batch *row, const stru
 static void tell_cautions(struct batch *b, const struct book_batch *row, json_t *o)
 {
     struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
-    if (st_batch_made(&b->ask, row, true, true, m) == BOOK_OK && m->whole) {
-        const struct st_foretold *f = m->told ? &m->out : NULL;
-        if (b->c->json)
-            json_object_set_new(o, "cautions", cli_cautions_json(b->c, &m->file.recipe, f));
-        else
-            cli_cautions_short(b->c, &m->file.recipe, f, row->code);
+    if (st_batch_made(&b->ask, row, true, true, m) == BOOK_OK) {
+        if (b->c->json && m->whole)
+            json_object_set_new(o, "cautions", batch_cautions_json(b, m));
+        if (b->c->json && !m->told)
+            json_object_set_new(o, "nothing_known", st_doc_text(batch_nothing_known(b, m, row->code)));
+        if (!b->c->json)
+            batch_cautions(b, m, row->code);
     }
     st_batch_made_done(m);
     free(m);

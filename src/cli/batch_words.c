@@ -99,8 +99,20 @@ json_t *batch_foretold_json(const struct st_foretold *f)
 
 /* ---- what to watch ---- */
 
+const char *batch_nothing_known(struct batch *b, const struct st_batch_made *m, const char *code)
+{
+    const struct st_problem *p = &m->problem;
+    return batch_text(
+        b,
+        "Nothing is known of the worst cases of %s, nor of its strength: %s%s%s. No limit was looked at, so "
+        "take it for over every one until its recipe can be reckoned%s%s.",
+        code, p->what, p->why[0] ? ": " : "", p->why, p->try_[0] ? ": " : "", p->try_);
+}
+
 void batch_cautions(struct batch *b, const struct st_batch_made *m, const char *code)
 {
+    if (!m->told)
+        cli_wrap(0, 2, batch_nothing_known(b, m, code));
     if (m->whole)
         cli_cautions_short(b->c, &m->file.recipe, m->told ? &m->out : NULL, code);
 }
