@@ -21,7 +21,7 @@ static void as_one_by_one(void **state)
     static double first[DRAWS], second[DRAWS];
     double *const g[] = { first, second };
     const int step[] = { 0, 1 };
-    double apart = 0.0, least = INFINITY, most = 0.0;
+    double apart = 0.0, least = (double)INFINITY, most = 0.0;
     (void)state;
     assert_int_equal(st_recipe_read("t", text, sizeof text - 1, all, &f), 0);
     assert_true(f.recipe.n_step <= MOST);
