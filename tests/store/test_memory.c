@@ -18,12 +18,14 @@
  *
  *   store_memory         some of the requests, evenly
  *   store_memory all     all of them, once each as the only one and as the first of all
+ *   store_memory all 2/4 every fourth of them from the second: several programs share the work
  *   store_memory N       the request N alone: what an earlier run found */
 
 enum { DEEDS = 14, SOME = 60 };
 
 static bool all = false;
 static int64_t only = 0;
+static int part = 1, parts = 1;
 static char sum[DEEDS + 1][65];
 
 /* ---- memory that is refused ---- */
@@ -178,9 +180,9 @@ static void refuse_everywhere(bool all_later)
     assert_int_equal(whole.code, 0);
     assert_int_equal(whole.acknowledged, DEEDS);
     assert_true(whole.requests > 1000);
-    const double step = all ? 1.0 : (double)whole.requests / SOME;
+    const double step = all ? (double)parts : (double)whole.requests / SOME;
     const double last = only ? (double)only : (double)whole.requests;
-    for (double x = only ? last : 1.0; x <= last; x += step, n++) {
+    for (double x = only ? last : (double)part; x <= last; x += step, n++) {
         remove_files(&k);
         const struct ended e = run(&k, (int64_t)x, all_later);
         if (!(e.code == 3 && e.lines == 1) && !(e.code == 0 && e.lines == 0))
@@ -226,7 +228,14 @@ int main(int argc, char **argv)
         cmocka_unit_test(one_is_refused),
         cmocka_unit_test(all_are_refused_from_then_on),
     };
-    all = argc == 2 && strcmp(argv[1], "all") == 0;
+    all = argc >= 2 && strcmp(argv[1], "all") == 0;
+    if (all && argc == 3) {
+        char *end;
+        part = (int)strtol(argv[2], &end, 10);
+        parts = *end == '/' ? (int)strtol(end + 1, NULL, 10) : 0;
+    }
+    if (part < 1 || part > parts)
+        return 2;
     only = argc == 2 ? strtol(argv[1], NULL, 10) : 0;
     cutting_install();
     return cmocka_run_group_tests(tests, reference, NULL);
