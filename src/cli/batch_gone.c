@@ -127,11 +127,31 @@ static enum book_status given_to(struct batch *b, const struct book_bottling *of
     return s == BOOK_OK ? BOOK_NONE : s;
 }
 
+static int tell_returned(struct batch *b, const struct book_bottling *of, const struct book_gone *gone, int64_t n,
+                         int64_t liked, const char *said)
+{
+    if (b->c->json)
+        return cli_json_print(json_pack("{s:s, s:o, s:I, s:o}", "code", of->code, "person", st_doc_text(gone->person),
+                                        "returned", (json_int_t)gone->returned, "liked",
+                                        said ? st_doc_text(said) : json_null()));
+    const char *taste = liked == BOOK_NO ? ""
+                        : liked > 0      ? "liked it"
+                        : liked < 0      ? "did not like it"
+                                         : "found it so-so";
+    if (n >= 1)
+        cli_say(0, 2, "%s: %s brought %s back%s%s.", of->code, gone->person, bottles(b, n), *taste ? " and " : "",
+                taste);
+    else
+        cli_say(0, 2, "%s: %s %s.", of->code, gone->person,
+                *taste ? taste : "brought none back, and your note is kept");
+    return ST_EXIT_DONE;
+}
+
 int batch_returned(struct batch *b)
 {
     static const char *const KNOWN[] = { "--on", "--liked", "--bottles", "--words", NULL };
     struct book_bottling of;
-    struct book_gone gone = { .count = 0 };
+    struct book_gone gone = { .on_day = "" };
     char day[11];
     bool bad = false;
     double n = 1.0;
@@ -175,20 +195,7 @@ int batch_returned(struct batch *b)
     code = batch_end(b, s, NULL);
     if (code != ST_EXIT_DONE)
         return code;
-    if (b->c->json)
-        return cli_json_print(json_pack("{s:s, s:o, s:I, s:o}", "code", of.code, "person", st_doc_text(gone.person),
-                                        "returned", (json_int_t)gone.returned, "liked",
-                                        said ? st_doc_text(said) : json_null()));
-    const char *taste = liked == BOOK_NO ? ""
-                        : liked > 0      ? "liked it"
-                        : liked < 0      ? "did not like it"
-                                         : "found it so-so";
-    if (n >= 1.0)
-        cli_say(0, 2, "%s: %s brought %s back%s%s.", of.code, gone.person, bottles(b, (int64_t)n),
-                *taste ? " and " : "", taste);
-    else
-        cli_say(0, 2, "%s: %s %s.", of.code, gone.person, *taste ? taste : "brought none back, and your note is kept");
-    return ST_EXIT_DONE;
+    return tell_returned(b, &of, &gone, (int64_t)n, liked, said);
 }
 
 /* ---- left ---- */

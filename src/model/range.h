@@ -23,12 +23,12 @@ enum st_doubt {
 };
 
 struct st_column {
-    enum st_shape shape;
     double value, low, high;
     double clip_low, clip_high; /* every draw is held inside */
-    uint32_t id;                /* names the input to the generator */
-    int group;                  /* what it is told with; the caller's business */
-    enum st_doubt doubt;        /* for differ.c */
+    enum st_shape shape;
+    uint32_t id;         /* names the input to the generator */
+    int group;           /* what it is told with; the caller's business */
+    enum st_doubt doubt; /* for differ.c */
 };
 
 /* Standard normal deviate of 97.5 %. */

@@ -112,12 +112,12 @@ static struct st_column column(double value, double low, double high, double cli
                                const char *name)
 {
     const double v = fmin(fmax(value, clip_low), clip_high);
-    return (struct st_column){ ST_SHAPE_SPLIT,
-                               v,
+    return (struct st_column){ v,
                                fmin(fmax(low, clip_low), v),
                                fmax(fmin(high, clip_high), v),
                                clip_low,
                                clip_high,
+                               ST_SHAPE_SPLIT,
                                st_name_hash(st_name_hash(ST_NAME_START, "toasting "), name),
                                0,
                                ST_DOUBT_LASTING };

@@ -171,7 +171,7 @@ static enum book_status touched(struct book *b, const void *changes, size_t size
 
     if (code != SQLITE_OK)
         return book_fail_code(b, code, sqlite3_errstr(code), "cannot read");
-    while (s == BOOK_OK && (code = sqlite3changeset_next(it)) == SQLITE_ROW)
+    while (s == BOOK_OK && sqlite3changeset_next(it) == SQLITE_ROW)
         s = add_row(b, it, all);
     code = sqlite3changeset_finalize(it);
     return s == BOOK_OK && code != SQLITE_OK ? book_fail_code(b, code, sqlite3_errstr(code), "cannot read") : s;

@@ -98,28 +98,26 @@ struct st_taking {
     struct st_arena *arena;
     struct st_catalogue *catalogue;
     const struct st_take_given *given;
-    enum st_measures measures;
     const char *text, *original; /* cleaned; as given */
     const char *title;
+    const char *foreign; /* as in st_take */
 
     struct st_taken *row;
-    int n_row, n_group, n_line;
     struct st_entry entry[ST_TAKE_ENTRIES];
-    int n_entry;
     struct st_stage stage[ST_TAKE_STAGES];
-    int n_stage;
+    const char *said[4];
+    double poured_ml; /* spirit told in parts so far */
+
+    enum st_measures measures;
+    int n_row, n_group, n_line, n_entry, n_stage, n_said;
     int order[ST_TAKE_STAGES]; /* stages in the order of the recipe */
     int n_order;
+    int crowded;      /* line that was changed as a whole and would lose things by it; 0 none */
+    int now;          /* row of the sentence that is acted upon */
+    int vessel_stage; /* whose amounts go by the size of the jar; -1 none */
 
-    const char *said[4];
-    int n_said;
-    const char *foreign; /* as in st_take */
     bool too_long;
-    int crowded;         /* line that was changed as a whole and would lose things by it; 0 none */
     bool parts;          /* amounts are told in parts */
-    double poured_ml;    /* spirit told in parts so far */
-    int now;             /* row of the sentence that is acted upon */
-    int vessel_stage;    /* whose amounts go by the size of the jar; -1 none */
     bool vessel_assumed; /* and nobody told it */
 };
 

@@ -75,7 +75,7 @@ static void any_cut_gives_the_same_numbers(void **state)
     enum { N = 1000 };
     static double whole[N], part[N];
     static const size_t CUT[] = { 1, 7, 127, 128, 129, 500, 999 };
-    const struct st_column c = { ST_SHAPE_SPLIT, 0.5, 0.2, 0.6, 0.0, 1.0, 77, 0, ST_DOUBT_LASTING };
+    const struct st_column c = { 0.5, 0.2, 0.6, 0.0, 1.0, ST_SHAPE_SPLIT, 77, 0, ST_DOUBT_LASTING };
     (void)state;
     st_column_draw(&c, 3, 0, N, whole);
     for (size_t k = 0; k < sizeof CUT / sizeof CUT[0]; k++) {
@@ -122,7 +122,7 @@ static void split_normal_goes_through_its_points(void **state)
 {
     enum { N = 200000 };
     double *x = malloc(N * sizeof *x);
-    const struct st_column c = { ST_SHAPE_SPLIT, 3.0, 2.0, 7.0, -100.0, 100.0, 4, 0, ST_DOUBT_LASTING };
+    const struct st_column c = { 3.0, 2.0, 7.0, -100.0, 100.0, ST_SHAPE_SPLIT, 4, 0, ST_DOUBT_LASTING };
     (void)state;
     st_column_draw(&c, 1, 0, N, x);
     int below[3] = { 0 };
@@ -140,7 +140,7 @@ static void split_normal_goes_through_its_points(void **state)
 static void draws_stay_in_their_clips(void **state)
 {
     double x[4096];
-    const struct st_column c = { ST_SHAPE_SPLIT, 0.98, 0.92, 1.0, 0.0, 1.0, 9, 0, ST_DOUBT_LASTING };
+    const struct st_column c = { 0.98, 0.92, 1.0, 0.0, 1.0, ST_SHAPE_SPLIT, 9, 0, ST_DOUBT_LASTING };
     (void)state;
     st_column_draw(&c, 1, 0, 4096, x);
     for (int i = 0; i < 4096; i++)
@@ -192,8 +192,11 @@ static void pair_of_quantiles(void **state)
             double low, high;
             st_uniform_n(k, 8, 0, n, x);
             for (size_t i = 0; i < n; i++)
-                x[i] = kind == 0 ? x[i] : kind == 1 ? floor(5.0 * x[i]) : kind == 2 ? (double)i
-                     : kind == 3 ? (i % step == 0 ? 2.0 + x[i] : x[i]) : (i % step == 0 ? x[i] - 2.0 : x[i]);
+                x[i] = kind == 0   ? x[i]
+                       : kind == 1 ? floor(5.0 * x[i])
+                       : kind == 2 ? (double)i
+                       : kind == 3 ? (i % step == 0 ? 2.0 + x[i] : x[i])
+                                   : (i % step == 0 ? x[i] - 2.0 : x[i]);
             for (size_t i = 0; i < n; i++)
                 y[i] = x[i];
             st_quantile_pair(n, x, 0.025, 0.975, room, &low, &high);

@@ -19,14 +19,16 @@ static double X[5][N], Y[N];
 
 static void normal(int i, double mean, double sd)
 {
-    const struct st_column c = { ST_SHAPE_NORMAL,     mean, mean - ST_Z975 * sd, mean + ST_Z975 * sd, -1e30, 1e30,
-                                 (uint32_t)(100 + i), 0,    ST_DOUBT_LASTING };
+    const struct st_column c = {
+        mean, mean - ST_Z975 * sd, mean + ST_Z975 * sd, -1e30, 1e30, ST_SHAPE_NORMAL, (uint32_t)(100 + i),
+        0,    ST_DOUBT_LASTING
+    };
     st_column_draw(&c, 1, 0, N, X[i]);
 }
 
 static void even(int i, double low, double high)
 {
-    const struct st_column c = { ST_SHAPE_EVEN,   0.5 * (low + high), low, high, low, high, (uint32_t)(100 + i), 0,
+    const struct st_column c = { 0.5 * (low + high), low, high, low, high, ST_SHAPE_EVEN, (uint32_t)(100 + i), 0,
                                  ST_DOUBT_LASTING };
     st_column_draw(&c, 1, 0, N, X[i]);
 }
@@ -34,7 +36,7 @@ static void even(int i, double low, double high)
 static void peak(int i, double half)
 {
     const struct st_column c = {
-        ST_SHAPE_PEAK, 0.0, -half, half, -half, half, (uint32_t)(100 + i), 0, ST_DOUBT_LASTING
+        0.0, -half, half, -half, half, ST_SHAPE_PEAK, (uint32_t)(100 + i), 0, ST_DOUBT_LASTING
     };
     st_column_draw(&c, 1, 0, N, X[i]);
 }
