@@ -93,16 +93,6 @@ void st_batch_instead_of(const struct st_batch_ask *a, const struct st_recipe *r
 
 /* ---- into a text ---- */
 
-/* The first row that begins with key; NULL. */
-static const char *row_of(const char *text, const char *key)
-{
-    const size_t n = strlen(key);
-    for (const char *p = text; p && *p; p = strchr(p, '\n'), p = p ? p + 1 : NULL)
-        if (strncmp(p, key, n) == 0)
-            return p;
-    return NULL;
-}
-
 static void put_rows(const char *const note[], int n, int indent, struct st_buf *out)
 {
     for (int i = 0; i < n; i++) {
@@ -138,7 +128,7 @@ static void put_behind(const char *text, const char *value, const char *const no
 void st_batch_unreckoned_put(const char *text, const char *const note[], int n, struct st_buf *out)
 {
     static const char KEY[] = "unreckoned:";
-    const char *there = row_of(text, KEY), *steps = row_of(text, "steps:");
+    const char *there = st_batch_row_of(text, KEY), *steps = st_batch_row_of(text, "steps:");
     if (n == 0) {
         st_buf_add(out, text);
         return;

@@ -274,8 +274,7 @@ enum book_status st_batch_own(const struct st_batch_ask *a, const struct book_lo
 
 /* ---- into a text ---- */
 
-/* The first row that begins with key, from its first byte; NULL. */
-static const char *row_of(const char *text, const char *key)
+const char *st_batch_row_of(const char *text, const char *key)
 {
     const size_t n = strlen(key);
     for (const char *p = text; p && *p; p = strchr(p, '\n'), p = p ? p + 1 : NULL)
@@ -304,7 +303,7 @@ static int indent_of(const char *row)
 
 bool st_batch_own_put(const char *text, const struct st_batch_own own[], int n, struct st_buf *out)
 {
-    const char *there = row_of(text, "ingredients:"), *steps = row_of(text, "steps:");
+    const char *there = st_batch_row_of(text, "ingredients:"), *steps = st_batch_row_of(text, "steps:");
     const int indent = there ? indent_of(there) : 2;
     const char *at = there ? strchr(there, '\n') : steps;
     if (!at || indent == 0)

@@ -32,4 +32,7 @@ bool st_batch_own_put(const char *text, const struct st_batch_own own[], int n, 
 /* A text in quotes, as a recipe file takes it. */
 void st_batch_quoted(struct st_buf *b, const char *text);
 
+/* The first row of text that begins with key, from its first byte; NULL. */
+const char *st_batch_row_of(const char *text, const char *key);
+
 #endif
