@@ -35,26 +35,40 @@ static bool is_in_time(const struct st_alcohol_ledger *k, const struct st_alcoho
     return strcmp(e->day, k->until) <= 0;
 }
 
-static void sum_up(struct st_alcohol_ledger *k, struct st_alcohol_account *x)
+/* An account in the making: its sums' doubts, kept apart. */
+struct making {
+    struct st_alcohol_account x;
+    struct st_alcohol_doubts of[ST_ALC_SUMS], kept, missing;
+};
+
+static void add(struct making *m, enum st_alcohol_way w, double sign, const struct st_alcohol_entry *e)
 {
+    m->x.sum.l[w] += sign * e->litres;
+    st_alcohol_doubts_add(&m->of[w], e->doubt, ST_ALCOHOL_DOUBTS, sign);
+}
+
+static void sum_up(struct st_alcohol_ledger *k, struct making *m)
+{
+    struct st_alcohol_account *x = &m->x;
     entries_of(k, x);
     for (int i = k->from; i < k->to; i++) {
         const struct st_alcohol_entry *e = &k->e[i];
+        const bool before = strcmp(e->day, k->since) < 0;
+        const enum st_alcohol_way w = before ? ST_ALC_OPENING : e->way;
         if (!is_in_time(k, e))
             continue;
         if (!e->known) {
             x->unknown++;
-            x->unsure |= ST_ALC_CLOSING | (strcmp(e->day, k->since) < 0 ? ST_ALC_OPENING : 1u << e->way);
+            x->sum.unsure |= 1u << ST_ALC_CLOSING | 1u << w;
         }
         k->out->unknown += !e->known && e->way != ST_ALC_MOVED_IN; /* what moved inside stands in two accounts */
-        if (strcmp(e->day, k->since) < 0)
-            x->opening += SIGN[e->way] * e->litres;
-        else
-            x->way[e->way] += e->litres;
+        add(m, w, before ? SIGN[e->way] : 1.0, e);
+        add(m, ST_ALC_CLOSING, SIGN[e->way], e);
+        if (w == ST_ALC_MOVED_IN || w == ST_ALC_MOVED_OUT)
+            add(m, ST_ALC_MOVED, SIGN[w], e);
     }
-    x->closing = x->opening;
-    for (int w = 0; w < ST_ALC_WAYS; w++)
-        x->closing += SIGN[w] * x->way[w];
+    if (x->sum.unsure & (1u << ST_ALC_MOVED_IN | 1u << ST_ALC_MOVED_OUT))
+        x->sum.unsure |= 1u << ST_ALC_MOVED;
 }
 
 /* Whether an entry is later than the volume that was read.  Of one day: a drink is measured, then bottled; what was lost that
@@ -67,22 +81,31 @@ static bool is_later(const struct st_alcohol_entry *e, const char *read_on)
 
 /* ---- what is there, and what was kept ---- */
 
+static bool is_found(const struct st_alcohol_account *x)
+{
+    return x->over || isfinite(x->sum.l[ST_ALC_FOUND]);
+}
+
 /* What must be in the jar: the last volume that was read, and its strength, less what went out of it since then. */
-static enum book_status find(struct st_alcohol_ledger *k, int at, struct st_alcohol_account *x)
+static enum book_status find(struct st_alcohol_ledger *k, int at, struct making *m)
 {
     const struct st_alcohol_figures *f;
+    struct st_alcohol_account *x = &m->x;
     const enum book_status s = st_alcohol_figures(k, at, &f);
-    x->found = x->found_u = (double)NAN;
-    if (s != BOOK_OK || x->over || !isfinite(f->volume))
+    x->sum.l[ST_ALC_FOUND] = (double)NAN;
+    if (s != BOOK_OK || x->over || !isfinite(f->volume) || !isfinite(f->strength))
         return s;
     memcpy(x->read_on, f->read_on, sizeof x->read_on);
-    x->found = f->volume / 1000.0 * f->strength / 100.0;
-    x->found_u = hypot(f->volume_u / 1000.0 * f->strength / 100.0, f->volume / 1000.0 * f->strength_u / 100.0);
+    x->sum.l[ST_ALC_FOUND] = f->volume / 1000.0 * f->strength / 100.0;
+    const struct st_alcohol_doubt own[] = {
+        { f->cause, f->volume / 1000.0 * f->strength_u / 100.0 },
+        { st_alcohol_cause(k, ST_ALC_OF_VOLUME, at), f->volume_u / 1000.0 * f->strength / 100.0 },
+    };
+    st_alcohol_doubts_add(&m->of[ST_ALC_FOUND], own, 2, 1.0);
     for (int i = k->from; i < k->to; i++)
         if (k->e[i].of_drink && is_in_time(k, &k->e[i]) && is_later(&k->e[i], x->read_on))
-            x->found -= k->e[i].litres;
-    if (x->found < 0.0)
-        x->found = 0.0;
+            add(m, ST_ALC_FOUND, -1.0, &k->e[i]);
+    x->sum.l[ST_ALC_FOUND] = fmax(0.0, x->sum.l[ST_ALC_FOUND]);
     return s;
 }
 
@@ -96,57 +119,61 @@ static double entered(const struct st_alcohol_ledger *k, enum st_alcohol_kind ki
     return sum;
 }
 
-static enum book_status keeps(struct st_alcohol_ledger *k, int at, struct st_alcohol_account *x)
+static enum book_status keeps(struct st_alcohol_ledger *k, int at, struct making *m)
 {
     const struct st_alcohol_told *t;
     const enum book_status s = st_alcohol_told(k, at, &t);
     if (s != BOOK_OK || !t->known)
         return s;
-    x->kept = fmax(0.0, t->fruit - entered(k, ST_ALC_FRUIT)) + fmax(0.0, t->lees - entered(k, ST_ALC_LEES));
-    x->kept_u = t->fruit_u + t->lees_u;
+    m->x.kept = fmax(0.0, t->fruit - entered(k, ST_ALC_FRUIT)) + fmax(0.0, t->lees - entered(k, ST_ALC_LEES));
+    m->x.kept_u = t->fruit_u + t->lees_u;
+    const struct st_alcohol_doubt kept = { st_alcohol_cause(k, ST_ALC_OF_ALL_KEPT, 0), m->x.kept_u };
+    st_alcohol_doubts_add(&m->kept, &kept, 1, 1.0);
     return s;
 }
 
-/* Standard uncertainty of all entries: what went out of one batch has one reading of its strength and one measure. */
-static double u_of_entries(const struct st_alcohol_ledger *k)
+/* Of a batch that is over nothing stands any more: what it closed with was kept or is missing. */
+static void end(struct making *m)
 {
-    double var = 0.0, sum[ST_ALC_WAYS] = { 0.0 };
-    for (int i = k->from; i < k->to; i++) {
-        const struct st_alcohol_entry *e = &k->e[i];
-        if (!is_in_time(k, e))
-            continue;
-        if (e->way == ST_ALC_OUT || e->way == ST_ALC_LOST)
-            sum[e->way] += e->u;
-        else
-            var += e->u * e->u;
-    }
-    return sqrt(var + sum[ST_ALC_OUT] * sum[ST_ALC_OUT] + sum[ST_ALC_LOST] * sum[ST_ALC_LOST]);
+    struct st_alcohol_sums *x = &m->x.sum;
+    st_alcohol_doubts_join(&m->of[ST_ALC_KEPT], &m->kept, 1.0);
+    st_alcohol_doubts_join(&m->of[ST_ALC_MISSING], &m->of[ST_ALC_CLOSING], 1.0);
+    st_alcohol_doubts_join(&m->of[ST_ALC_MISSING], &m->kept, -1.0);
+    m->of[ST_ALC_CLOSING].n = 0;
+    x->l[ST_ALC_KEPT] = m->x.checked ? m->x.kept : 0.0;
+    x->l[ST_ALC_MISSING] = x->l[ST_ALC_CLOSING] - x->l[ST_ALC_KEPT];
+    x->l[ST_ALC_CLOSING] = 0.0;
+    if (!m->x.checked)
+        x->unsure |= 1u << ST_ALC_KEPT | 1u << ST_ALC_MISSING;
+    x->unsure &= ~(1u << ST_ALC_CLOSING);
 }
 
-/* A batch: find what is missing, where that can be known; of one that is over nothing stands any more. */
-static enum book_status check(struct st_alcohol_ledger *k, int at, struct st_alcohol_account *x)
+/* A batch: find what is missing, where that can be known. */
+static enum book_status check(struct st_alcohol_ledger *k, int at, struct making *m)
 {
+    struct st_alcohol_account *x = &m->x;
     x->kept = x->kept_u = (double)NAN;
-    enum book_status s = find(k, at, x);
-    const bool there = x->over || isfinite(x->found);
-    if (s == BOOK_OK && there)
-        s = keeps(k, at, x);
+    enum book_status s = find(k, at, m);
+    if (s == BOOK_OK && is_found(x))
+        s = keeps(k, at, m);
     if (s != BOOK_OK)
         return s;
-    x->checked = there && x->unknown == 0 && isfinite(x->kept);
+    x->checked = is_found(x) && x->unknown == 0 && isfinite(x->kept);
+    if (!x->checked)
+        m->kept.n = 0;
     if (x->checked) {
-        const double found = x->over ? 0.0 : x->found, found_u = x->over ? 0.0 : x->found_u;
-        x->missing = x->closing - x->kept - found;
-        x->missing_u = sqrt(pow(u_of_entries(k), 2.0) + x->kept_u * x->kept_u + found_u * found_u);
+        x->missing = x->sum.l[ST_ALC_CLOSING] - x->kept - (x->over ? 0.0 : x->sum.l[ST_ALC_FOUND]);
+        st_alcohol_doubts_join(&m->missing, &m->of[ST_ALC_CLOSING], 1.0);
+        st_alcohol_doubts_join(&m->missing, &m->kept, -1.0);
+        st_alcohol_doubts_join(&m->missing, &m->of[ST_ALC_FOUND], -1.0);
+        x->missing_u = st_alcohol_doubts_u(&m->missing);
         x->marked = fabs(x->missing) > 1.96 * x->missing_u;
     }
-    if (x->over) {
-        x->way[ST_ALC_KEPT] = x->checked ? x->kept : 0.0;
-        x->way[ST_ALC_MISSING] = x->closing - x->way[ST_ALC_KEPT];
-        x->closing = 0.0;
-        if (!x->checked)
-            x->unsure |= 1u << ST_ALC_KEPT | 1u << ST_ALC_MISSING;
-        x->unsure &= ~(unsigned)ST_ALC_CLOSING;
+    if (x->over)
+        end(m);
+    if (!is_found(x)) {
+        x->sum.l[ST_ALC_UNFOUND] = x->sum.l[ST_ALC_CLOSING];
+        st_alcohol_doubts_join(&m->of[ST_ALC_UNFOUND], &m->of[ST_ALC_CLOSING], 1.0);
     }
     return s;
 }
@@ -155,54 +182,75 @@ static enum book_status check(struct st_alcohol_ledger *k, int at, struct st_alc
 
 static bool moved(const struct st_alcohol_account *x)
 {
-    bool any = fabs(x->opening) > 5e-7 || x->unknown > 0;
+    bool any = fabs(x->sum.l[ST_ALC_OPENING]) > 5e-7 || x->unknown > 0;
     for (int w = 0; w < ST_ALC_WAYS; w++)
-        any = any || fabs(x->way[w]) > 5e-7;
+        any = any || fabs(x->sum.l[w]) > 5e-7;
     return any;
 }
 
-static void total_checked(struct st_alcohol *out, const struct st_alcohol_account *x, double *var)
+static void total_checked(struct st_alcohol *out, const struct st_alcohol_account *x)
 {
-    const bool there = x->over || isfinite(x->found);
     out->checked += x->checked;
     out->marked += x->marked;
-    out->untold += there && !x->checked;
-    out->not_found += !there;
-    if (x->checked) {
-        const double found_u = x->over ? 0.0 : x->found_u;
+    out->untold += is_found(x) && !x->checked;
+    out->not_found += !is_found(x);
+    if (x->checked)
         out->gap += x->missing;
-        out->gap_u += x->kept_u + found_u; /* batches of one recipe are wrong together */
-        *var += fmax(0.0, x->missing_u * x->missing_u - x->kept_u * x->kept_u - found_u * found_u);
-    }
-    if (!x->over && isfinite(x->found))
-        out->found += x->found;
-    else if (!x->over)
-        out->unfound += x->closing;
 }
 
-static void total(struct st_alcohol *out, const struct st_alcohol_account *x, double *var)
+static bool is_inside(int w)
 {
-    out->opening += x->opening;
-    out->in += x->way[ST_ALC_IN];
-    out->out += x->way[ST_ALC_OUT];
-    out->lost += x->way[ST_ALC_LOST];
-    out->kept += x->way[ST_ALC_KEPT];
-    out->missing += x->way[ST_ALC_MISSING];
-    out->closing += x->closing;
-    out->unsure |= x->unsure;
-    if (x->is_lot)
-        out->found += x->closing;
-    else
-        total_checked(out, x, var);
+    return w == ST_ALC_MOVED_IN || w == ST_ALC_MOVED_OUT || w == ST_ALC_MOVED;
+}
+
+/* The accounts' sums, but what moved inside. */
+static void total(struct st_alcohol *out, struct making *all, struct making *m)
+{
+    for (int w = 0; w < ST_ALC_SUMS; w++) {
+        if (is_inside(w) || isnan(m->x.sum.l[w]))
+            continue;
+        out->sum.l[w] += m->x.sum.l[w];
+        st_alcohol_doubts_join(&all->of[w], &m->of[w], 1.0);
+    }
+    st_alcohol_doubts_join(&all->missing, &m->missing, 1.0);
+    out->sum.unsure |= m->x.sum.unsure;
+    if (m->x.sum.unsure & 1u << ST_ALC_CLOSING)
+        out->sum.unsure |= 1u << ST_ALC_FOUND | 1u << ST_ALC_UNFOUND;
+    if (!m->x.is_lot)
+        total_checked(out, &m->x);
+}
+
+static void measure(struct making *m, struct st_alcohol_sums *sum)
+{
+    for (int w = 0; w < ST_ALC_SUMS; w++)
+        sum->u[w] = st_alcohol_doubts_u(&m->of[w]);
 }
 
 /* Keep it when anything moved. */
-static void keep(struct st_alcohol_ledger *k, const struct st_alcohol_account *x, double *var)
+static void keep(struct st_alcohol_ledger *k, struct making *all, struct making *m)
 {
-    if (!moved(x))
+    if (!moved(&m->x))
         return;
-    total(k->out, x, var);
-    k->out->account[k->out->n++] = *x;
+    measure(m, &m->x.sum);
+    total(k->out, all, m);
+    k->out->account[k->out->n++] = m->x;
+}
+
+/* For the next account: room for doubts stays. */
+static void clear(struct making *m, const struct st_alcohol_account *x)
+{
+    m->x = *x;
+    for (int w = 0; w < ST_ALC_SUMS; w++)
+        m->of[w].n = 0;
+    m->kept.n = m->missing.n = 0;
+}
+
+static void done(struct making *m)
+{
+    for (int w = 0; w < ST_ALC_SUMS; w++)
+        st_alcohol_doubts_done(&m->of[w]);
+    st_alcohol_doubts_done(&m->kept);
+    st_alcohol_doubts_done(&m->missing);
 }
 
 /* ---- which accounts ---- */
@@ -224,46 +272,55 @@ static bool is_over(const struct st_alcohol_ledger *k, const char *ended)
     return ended && strcmp(ended, k->until) <= 0;
 }
 
-static void settle_lot(struct st_alcohol_ledger *k, const struct book_lot *lot, double *var)
+static void settle_lot(struct st_alcohol_ledger *k, const struct book_lot *lot, struct making *all, struct making *m)
 {
-    struct st_alcohol_account x = { .is_lot = true,
-                                    .id = lot->id,
-                                    .code = lot->code,
-                                    .name = lot->name,
-                                    .whence = whence(k, lot),
-                                    .kept = (double)NAN,
-                                    .over = is_over(k, lot->ended_on) };
-    sum_up(k, &x);
-    keep(k, &x, var);
+    const struct st_alcohol_account x = { .is_lot = true,
+                                          .id = lot->id,
+                                          .code = lot->code,
+                                          .name = lot->name,
+                                          .whence = whence(k, lot),
+                                          .kept = (double)NAN,
+                                          .over = is_over(k, lot->ended_on) };
+    clear(m, &x);
+    sum_up(k, m);
+    m->x.sum.l[ST_ALC_FOUND] = m->x.sum.l[ST_ALC_CLOSING];
+    st_alcohol_doubts_join(&m->of[ST_ALC_FOUND], &m->of[ST_ALC_CLOSING], 1.0);
+    keep(k, all, m);
 }
 
-static enum book_status settle_batch(struct st_alcohol_ledger *k, int at, double *var)
+static enum book_status settle_batch(struct st_alcohol_ledger *k, int at, struct making *all, struct making *m)
 {
     const struct book_batch *batch = &k->batch[at];
-    struct st_alcohol_account x = {
+    const struct st_alcohol_account x = {
         .id = batch->id, .code = batch->code, .name = batch->name, .whence = "", .over = is_over(k, batch->ended_on)
     };
     if (is_past(k, batch))
         return BOOK_OK;
-    sum_up(k, &x);
-    const enum book_status s = check(k, at, &x);
-    keep(k, &x, var);
+    clear(m, &x);
+    sum_up(k, m);
+    const enum book_status s = check(k, at, m);
+    keep(k, all, m);
     return s;
 }
 
 static enum book_status settle(struct st_alcohol_ledger *k)
 {
     struct st_alcohol *out = k->out;
-    double var = 0.0;
+    struct making all, one;
     enum book_status s = BOOK_OK;
+    memset(&all, 0, sizeof all);
+    memset(&one, 0, sizeof one);
     if (k->n)
         qsort(k->e, (size_t)k->n, sizeof *k->e, by_account);
     out->account = st_arena_alloc(k->a->arena, (size_t)(k->n_lot + k->n_batch + 1) * sizeof *out->account);
     for (int i = 0; i < k->n_lot; i++)
-        settle_lot(k, &k->lot[i], &var);
+        settle_lot(k, &k->lot[i], &all, &one);
     for (int i = 0; i < k->n_batch && s == BOOK_OK; i++)
-        s = settle_batch(k, i, &var);
-    out->gap_u = hypot(out->gap_u, sqrt(var));
+        s = settle_batch(k, i, &all, &one);
+    measure(&all, &out->sum);
+    out->gap_u = st_alcohol_doubts_u(&all.missing);
+    done(&all);
+    done(&one);
     return s;
 }
 
@@ -309,9 +366,13 @@ enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *sinc
     return s;
 }
 
-double st_alcohol_figure(double x, unsigned unsure, unsigned bit)
+struct st_interval st_alcohol_told_sum(const struct st_alcohol_sums *x, enum st_alcohol_way w)
 {
-    return (unsure & bit) && fabs(x) < 5e-7 ? (double)NAN : x;
+    /* to a billionth of a millilitre: what sums leave over behind that is no alcohol */
+    const double l = round(x->l[w] * 1e12) / 1e12 + 0.0, half = 1.96 * x->u[w];
+    const bool nothing = (x->unsure & 1u << w) && fabs(l) < 5e-7;
+    const bool goes = w < ST_ALC_MISSING && l >= 0.0;
+    return (struct st_interval){ l, goes ? fmax(0.0, l - half) : l - half, l + half, ST_OK, isfinite(l) && !nothing };
 }
 
 struct st_interval st_alcohol_kept(const struct st_alcohol_account *x)

@@ -14,24 +14,32 @@ enum st_alcohol_way {
     ST_ALC_LOST,    /* spilt, lees, tasted ... ; lots spilt, thrown, tasted, counted short */
     ST_ALC_KEPT,    /* of a batch that is over: foretold to be kept by fruit, peel, lees and air, and not entered */
     ST_ALC_MISSING, /* of a batch that is over: the rest, which nobody accounted for; below 0 more went than came */
-    ST_ALC_WAYS
+    ST_ALC_WAYS,
+    ST_ALC_OPENING = ST_ALC_WAYS,
+    ST_ALC_CLOSING,
+    ST_ALC_MOVED,   /* moved in less moved out; 0 of all together */
+    ST_ALC_FOUND,   /* what must still be there (Note 8) */
+    ST_ALC_UNFOUND, /* closing of batches that stand and of which no volume was read: how much is there, nobody knows */
+    ST_ALC_SUMS
 };
-enum { ST_ALC_OPENING = 1u << ST_ALC_WAYS, ST_ALC_CLOSING = 2u << ST_ALC_WAYS };
+
+/* Sums over the days asked for, L. */
+struct st_alcohol_sums {
+    double l[ST_ALC_SUMS]; /* FOUND of a batch of which no volume was read: NAN */
+    double u[ST_ALC_SUMS]; /* standard uncertainty (Note 9) */
+    unsigned unsure;       /* where entries without a strength stand, which count nothing: 1u << way */
+};
 
 /* A lot's or a batch's account over the days asked for. */
 struct st_alcohol_account {
     int64_t id;
-    const char *code, *name, *whence;          /* whence: of a lot, where it was bought or which batch it came from */
-    double opening, way[ST_ALC_WAYS], closing; /* L */
-    /* a batch that stands: what must be in the jar by the last volume of the drink that was read, and its strength, less what
-     * went since; NAN no volume was read */
-    double found, found_u;
+    const char *code, *name, *whence; /* whence: of a lot, where it was bought or which batch it came from */
+    struct st_alcohol_sums sum;
     /* a batch: what fruit, peel, lees and air are foretold to keep, less what of it was entered; NAN not known */
     double kept, kept_u;
     double missing, missing_u; /* a batch that was checked: in, less all that went, was kept and was found */
-    int unknown;               /* entries without a strength, which count nothing */
-    unsigned unsure;           /* where these stand: 1u << way, ST_ALC_OPENING, ST_ALC_CLOSING */
-    char read_on[11];          /* the day of the volume; "" none */
+    int unknown;               /* entries without a strength */
+    char read_on[11];          /* the day of the volume that was read; "" none */
     bool is_lot;
     bool over;    /* the batch or lot is ended by the last day: nothing of it must be left */
     bool checked; /* a batch that is over, or whose volume was read, and all of whose entries are known */
@@ -41,7 +49,7 @@ struct st_alcohol_account {
 /* One step: from a lot into a batch. */
 struct st_alcohol_step {
     const char *lot, *batch, *on_day; /* lot "": no lot is told */
-    double litres;                    /* NAN: not known */
+    double litres, u;                 /* NAN: not known */
 };
 
 struct st_alcohol {
@@ -50,24 +58,18 @@ struct st_alcohol {
     int n;
     struct st_alcohol_step *step;
     int n_step;
-    /* L, of all together; what moved inside is not in it */
-    double opening, in, out, lost, kept, missing, closing;
-    double found; /* what must still be there: lots by the book, batches by volume and strength */
-    double
-        unfound; /* closing of the batches that stand and of which no volume was read: how much is there, nobody knows */
-    double gap, gap_u;   /* missing of all batches that were checked */
-    int checked, marked; /* batches */
-    int unknown;         /* entries without a strength, what moved inside once */
-    unsigned unsure;     /* where these stand, as of an account */
-    int not_found;       /* batches that stand and of which no volume was read */
+    struct st_alcohol_sums sum; /* of all together */
+    double gap, gap_u;          /* missing of all batches that were checked */
+    int checked, marked;        /* batches */
+    int unknown;                /* entries without a strength, what moved inside once */
+    int not_found;              /* batches that stand and of which no volume was read */
     int untold; /* batches that cannot be checked though over or measured: an entry or the recipe is not known */
 };
 
 /* Between two days, both included; since NULL: from the first; until NULL: to the last.
  * Notes:
- *   1. Volumes count for 1 %, a strength on a label for 0.3 % vol at 19 in 20, one that was foretold or read for its own
- *      interval: common practice, no source.  What went out of one batch is wrong together, and so is what is foretold of
- *      several: these uncertainties are added up.
+ *   1. Volumes count for 1 %, a strength on a label for 0.3 % vol at 19 in 20: common practice, no source.  One that was foretold
+ *      or read counts for its own interval, one that nobody wrote for the interval of its ingredient's sheet.
  *   2. closing = opening + in - out - lost - kept - missing, for each account with what moved; the sums of all accounts are
  *      the totals.
  *   3. What fruit, peel, lees and air keep is in no entry, and is foretold of the batch as it was weighed; where the drained
@@ -78,11 +80,21 @@ struct st_alcohol {
  *      is left of it below 5 % is a measure's error.
  *      What is taken of spent fruit or of another batch comes on top of the plan.
  *   6. What was lost of a step before the drink has the strength of what stands there, when nobody told another.
- *   7. A batch that was over before the first day has an opening of 0 and is left out. */
+ *   7. A batch that was over before the first day has an opening of 0 and is left out.
+ *   8. Of a lot what it closes with by the book; of a batch that stands the last volume read of its drink at its strength, less
+ *      what went out of it since.
+ *   9. Where a sum's doubt comes from is kept apart, and what has the same cause is added with its sign before it is squared, so
+ *      that a lot's strength, wrong in three batches, is wrong three times, and what moved inside cancels.  Causes: the strength
+ *      of a lot; its amount; the measure by which things were taken of it; the share of liquor in spent fruit; the strength that
+ *      was read of a batch; the measure of what went out of a batch; a volume that was read; a spirit of no lot, by its strength;
+ *      and, of all batches together, what is foretold of strengths, and what is foretold to be kept.  They count as independent
+ *      of each other: that who foretells too strong a drink foretells too little kept is left out.  One measure or hydrometer
+ *      that is wrong in the whole house in the same way is not known to be, and is in no interval. */
 enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *since, const char *until,
                                   struct st_alcohol *out);
-/* A figure to be told: NAN where nothing but unknown entries stands. */
-double st_alcohol_figure(double x, unsigned unsure, unsigned bit);
+/* A sum to be told, at 19 in 20; not known where nothing but unknown entries stands.  What can only come or go is never below 0;
+ * where unsure says so, more than high is possible. */
+struct st_interval st_alcohol_told_sum(const struct st_alcohol_sums *x, enum st_alcohol_way w);
 /* What fruit, peel, lees and air keep of a batch, never below 0; not known where kept is not. */
 struct st_interval st_alcohol_kept(const struct st_alcohol_account *x);
 

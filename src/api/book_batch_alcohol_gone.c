@@ -8,19 +8,26 @@
 /* What it was: of a step before the drink with the strength of what stands there, else the drink. */
 struct liquid {
     double q, q_u, g_ml;
+    int cause; /* of the strength's doubt */
     bool of_drink;
 };
 
-static void enter(struct st_alcohol_ledger *k, int64_t batch, enum st_alcohol_way way, enum st_alcohol_kind kind,
-                  double ml, const struct liquid *l, const char *day)
+static void enter(struct st_alcohol_ledger *k, int at, enum st_alcohol_way way, enum st_alcohol_kind kind, double ml,
+                  const struct liquid *l, const char *day)
 {
-    struct st_alcohol_entry e = { .id = batch,
+    struct st_alcohol_entry e = { .id = k->batch[at].id,
                                   .way = way,
                                   .kind = kind,
                                   .day = day,
                                   .of_drink = l->of_drink,
                                   .known = isfinite(ml) && isfinite(l->q) };
-    e.litres = e.known ? st_alcohol_litres(ml, l->q, isfinite(l->q_u) ? l->q_u : ST_ALCOHOL_LABEL_U, &e.u) : 0.0;
+    const struct st_alcohol_liquid x = { .ml = ml,
+                                         .q = l->q,
+                                         .q_u = isfinite(l->q_u) ? l->q_u : ST_ALCOHOL_LABEL_U,
+                                         .of_q = l->cause,
+                                         .of_ml = st_alcohol_cause(k, ST_ALC_OF_WENT, at) };
+    if (e.known)
+        st_alcohol_litres(&x, &e);
     st_alcohol_enter(k, e);
 }
 
@@ -35,8 +42,9 @@ static enum book_status bottles(struct st_alcohol_ledger *k, int at, const struc
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         const bool own = isfinite(f[i].strength_pct_vol);
         const struct liquid l = { own ? f[i].strength_pct_vol : drink->strength,
-                                  own ? ST_ALCOHOL_LABEL_U : drink->strength_u, 1.0, true };
-        enter(k, k->batch[at].id, ST_ALC_OUT, ST_ALC_PLAIN, f[i].size_ml * (double)f[i].count, &l, f[i].on_day);
+                                  own ? ST_ALCOHOL_LABEL_U : drink->strength_u, 1.0,
+                                  own ? st_alcohol_cause(k, ST_ALC_OF_STRENGTH, at) : drink->cause, true };
+        enter(k, at, ST_ALC_OUT, ST_ALC_PLAIN, f[i].size_ml * (double)f[i].count, &l, f[i].on_day);
     }
     return s;
 }
@@ -57,14 +65,16 @@ static enum book_status liquid_of(struct st_alcohol_ledger *k, int at, const str
                                   const struct st_alcohol_figures *drink, struct liquid *l)
 {
     const struct st_alcohol_told *t;
-    *l = (struct liquid){ drink->strength, drink->strength_u, 1.0, true };
+    *l = (struct liquid){ drink->strength, drink->strength_u, 1.0, drink->cause, true };
     enum book_status s = *loss->step ? st_alcohol_told(k, at, &t) : BOOK_OK;
     for (int i = 0; *loss->step && s == BOOK_OK && i < t->n_step; i++)
         if (strcmp(t->step[i].step, loss->step) == 0 && !t->step[i].of_drink)
-            *l = (struct liquid){ t->step[i].q, t->step[i].q_u, t->step[i].g_ml, false };
+            *l = (struct liquid){ t->step[i].q, t->step[i].q_u, t->step[i].g_ml,
+                                  st_alcohol_cause(k, ST_ALC_OF_ALL_STRENGTHS, 0), false };
     if (isfinite(loss->strength_pct_vol)) {
         l->q = loss->strength_pct_vol;
         l->q_u = ST_ALCOHOL_LABEL_U;
+        l->cause = st_alcohol_cause(k, ST_ALC_OF_STRENGTH, at);
     }
     return s;
 }
@@ -87,7 +97,7 @@ static enum book_status losses(struct st_alcohol_ledger *k, int at, const struct
             continue;
         s = liquid_of(k, at, &x[i], drink, &l);
         if (s == BOOK_OK)
-            enter(k, x[i].batch_id, ST_ALC_LOST, kind_of(x[i].why),
+            enter(k, at, ST_ALC_LOST, kind_of(x[i].why),
                   isfinite(x[i].volume_ml) ? x[i].volume_ml : x[i].mass_g / l.g_ml, &l, x[i].on_day);
     }
     return s;

@@ -8,12 +8,20 @@
 /* What of the foretold keeping an entry already is, so that it is not counted twice. */
 enum st_alcohol_kind { ST_ALC_PLAIN, ST_ALC_FRUIT /* spent fruit, now a lot */, ST_ALC_LEES /* lees, filter, air */ };
 
+/* One cause of an entry's doubt, and by how many L (standard uncertainty) it is wrong because of it. */
+struct st_alcohol_doubt {
+    int cause; /* 0: none */
+    double u;
+};
+enum { ST_ALCOHOL_DOUBTS = 3 };
+
 struct st_alcohol_entry {
     bool is_lot;
     int64_t id;
     enum st_alcohol_way way;
     enum st_alcohol_kind kind;
-    double litres, u;
+    double litres;
+    struct st_alcohol_doubt doubt[ST_ALCOHOL_DOUBTS];
     const char *day; /* "": nobody said */
     bool known;
     bool of_drink; /* of a batch: it went out of the finished drink, into bottles, lost or poured off */
@@ -22,6 +30,7 @@ struct st_alcohol_entry {
 /* The drink of a batch: as foretold when it was last weighed, its last measurements in the place of that. */
 struct st_alcohol_figures {
     double strength, strength_u, volume, volume_u; /* % vol, mL; NAN not known; volume: measured only */
+    int cause;                                     /* of the strength's doubt */
     char read_on[11];                              /* the day of that volume; "" none */
 };
 
@@ -63,6 +72,8 @@ struct st_alcohol_ledger {
     int room_step, from, to;
     struct st_alcohol_recipe *recipe;
     int n_recipe, room_recipe;
+    double *named; /* strengths of spirits of no lot, in the order of their causes */
+    int n_named, room_named, n_own;
     struct st_catalogue *catalogue;
 };
 
@@ -73,11 +84,44 @@ struct st_alcohol_ledger {
 
 void *st_alcohol_grow(const struct st_batch_ask *a, void *old, int n, int *room, size_t size);
 void st_alcohol_enter(struct st_alcohol_ledger *k, struct st_alcohol_entry e);
-/* Litres of pure alcohol in so much of a liquid; uncertain by its strength and 1 % of its volume. */
-double st_alcohol_litres(double ml, double q, double q_u, double *u);
+/* So much of a liquid: litres of pure alcohol, and what they are uncertain by, its strength (doubt[0]) and its volume (doubt[1],
+ * 1 % of it or, when that is more, ml_u). */
+struct st_alcohol_liquid {
+    double ml, ml_u, q, q_u;
+    int of_q, of_ml; /* causes */
+};
+void st_alcohol_litres(const struct st_alcohol_liquid *x, struct st_alcohol_entry *e);
 /* A step from a lot ("": none is told) into a batch; left out when it is not of the days asked for. */
-void st_alcohol_step(struct st_alcohol_ledger *k, const char *lot, int64_t batch, const char *day, double l);
+void st_alcohol_step(struct st_alcohol_ledger *k, const char *lot, int64_t batch, const struct st_alcohol_entry *e);
 int st_alcohol_batch_at(const struct st_alcohol_ledger *k, int64_t id); /* index; -1 */
+int st_alcohol_lot_at(const struct st_alcohol_ledger *k, int64_t id);
+
+/* ---- book_batch_alcohol_doubt.c: what is wrong together ---- */
+
+enum st_alcohol_cause {
+    ST_ALC_OF_ALL_STRENGTHS, /* foretold, of all batches */
+    ST_ALC_OF_ALL_KEPT,
+    ST_ALC_OF_LOT_STRENGTH, /* at: index of the lot */
+    ST_ALC_OF_LOT_AMOUNT,
+    ST_ALC_OF_LOT_TAKEN, /* what was measured out of it */
+    ST_ALC_OF_LOT_SHARE, /* of liquor in spent fruit */
+    ST_ALC_OF_STRENGTH,  /* read; at: index of the batch */
+    ST_ALC_OF_WENT,      /* the measure of what went out of it */
+    ST_ALC_OF_VOLUME     /* read */
+};
+int st_alcohol_cause(const struct st_alcohol_ledger *k, enum st_alcohol_cause of, int at);
+int st_alcohol_cause_named(struct st_alcohol_ledger *k, double q); /* of a spirit of no lot */
+int st_alcohol_cause_own(struct st_alcohol_ledger *k);             /* nothing else has it */
+
+/* Doubts that are added up; zeros: none.  st_alcohol_doubts_done. */
+struct st_alcohol_doubts {
+    struct st_alcohol_doubt *d;
+    int n, room;
+};
+void st_alcohol_doubts_add(struct st_alcohol_doubts *x, const struct st_alcohol_doubt *d, int n, double sign);
+void st_alcohol_doubts_join(struct st_alcohol_doubts *x, const struct st_alcohol_doubts *y, double sign);
+double st_alcohol_doubts_u(struct st_alcohol_doubts *x); /* standard uncertainty of the sum */
+void st_alcohol_doubts_done(struct st_alcohol_doubts *x);
 
 /* ---- which entries there are ---- */
 

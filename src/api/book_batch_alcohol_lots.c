@@ -7,14 +7,6 @@
 #include "core/strength.h"
 #include "util/memory.h"
 
-static const struct book_lot *lot_of(const struct st_alcohol_ledger *k, int64_t id)
-{
-    for (int i = 0; i < k->n_lot; i++)
-        if (k->lot[i].id == id)
-            return &k->lot[i];
-    return NULL;
-}
-
 /* ---- how much is in it ---- */
 
 /* What a lot is, as liquid. */
@@ -22,6 +14,7 @@ struct liquid {
     double q, q_u;         /* % vol; NAN not known */
     double share, share_u; /* of its weight that is liquor, and how uncertain that is of itself */
     double g_ml;           /* of that liquor; 0: of a spirit without sugar */
+    int cause;             /* of the strength's doubt */
 };
 
 /* mL of liquor in so much of a lot, by its dim; NAN for pieces. */
@@ -76,15 +69,19 @@ static enum book_status drawn(struct st_alcohol_ledger *k, const struct book_lot
     if (at >= 0 && s == BOOK_OK && isfinite(f->strength)) {
         l->q = f->strength;
         l->q_u = isfinite(f->strength_u) ? f->strength_u : ST_ALCOHOL_LABEL_U;
+        l->cause = f->cause;
     }
     return s;
 }
 
-/* L and u of so much of a lot; known false where its strength or volume is not. */
+/* L of so much of a lot; known false where its strength or volume is not.  measured: whose doubt the amount is. */
 static enum book_status of_lot(struct st_alcohol_ledger *k, const struct book_lot *lot, double amount,
-                               struct st_alcohol_entry *e)
+                               enum st_alcohol_cause measured, struct st_alcohol_entry *e)
 {
-    struct liquid l = { .q_u = isfinite(lot->strength_u) ? lot->strength_u : ST_ALCOHOL_LABEL_U, .share = 1.0 };
+    const int at = (int)(lot - k->lot);
+    struct liquid l = { .q_u = isfinite(lot->strength_u) ? lot->strength_u : ST_ALCOHOL_LABEL_U,
+                        .share = 1.0,
+                        .cause = st_alcohol_cause(k, ST_ALC_OF_LOT_STRENGTH, at) };
     enum book_status s = st_batch_lot_strength(k->a, lot, &l.q);
     if (s == BOOK_OK && strcmp(lot->kind, "spent") == 0)
         s = spent(k, lot, &l);
@@ -94,8 +91,13 @@ static enum book_status of_lot(struct st_alcohol_ledger *k, const struct book_lo
         return s;
     const double ml = ml_of(lot, amount, &l);
     e->known = isfinite(l.q) && isfinite(ml) && l.share > 0.0;
-    e->litres = e->known ? st_alcohol_litres(ml, l.q, l.q_u, &e->u) : 0.0;
-    e->u = hypot(e->u, e->litres * l.share_u);
+    if (!e->known)
+        return BOOK_OK;
+    const struct st_alcohol_liquid x = {
+        .ml = ml, .q = l.q, .q_u = l.q_u, .of_q = l.cause, .of_ml = st_alcohol_cause(k, measured, at)
+    };
+    st_alcohol_litres(&x, e);
+    e->doubt[2] = (struct st_alcohol_doubt){ st_alcohol_cause(k, ST_ALC_OF_LOT_SHARE, at), e->litres * l.share_u };
     return BOOK_OK;
 }
 
@@ -132,7 +134,7 @@ static enum book_status enter_lot(struct st_alcohol_ledger *k, const struct book
     struct st_alcohol_entry e = {
         .is_lot = true, .id = lot->id, .way = inside ? ST_ALC_MOVED_IN : ST_ALC_IN, .day = lot->since
     };
-    const enum book_status s = of_lot(k, lot, lot->amount, &e);
+    const enum book_status s = of_lot(k, lot, lot->amount, ST_ALC_OF_LOT_AMOUNT, &e);
     if (s != BOOK_OK)
         return s;
     st_alcohol_enter(k, e);
@@ -182,7 +184,7 @@ static enum book_status enter_use(struct st_alcohol_ledger *k, const struct book
                                          : given ? ST_ALC_OUT
                                                  : ST_ALC_LOST,
                                   .day = use->on_day };
-    const enum book_status s = of_lot(k, lot, use->amount, &e);
+    const enum book_status s = of_lot(k, lot, use->amount, ST_ALC_OF_LOT_TAKEN, &e);
     if (s != BOOK_OK)
         return s;
     st_alcohol_enter(k, e);
@@ -190,7 +192,7 @@ static enum book_status enter_use(struct st_alcohol_ledger *k, const struct book
         return BOOK_OK;
     if (use->weighing_id == BOOK_NO && e.known && is_planned_kind(k, lot))
         k->of[at].took += e.litres;
-    st_alcohol_step(k, lot->code, use->batch_id, use->on_day, e.known ? e.litres : (double)NAN);
+    st_alcohol_step(k, lot->code, use->batch_id, &e);
     e.is_lot = false;
     e.id = use->batch_id;
     e.way = ST_ALC_MOVED_IN;
@@ -204,7 +206,8 @@ enum book_status st_alcohol_uses(struct st_alcohol_ledger *k)
     int n;
     enum book_status s = book_list(k->a->book, BOOK_LOT_USE, NULL, k->a->arena, &use, &n);
     for (int i = 0; s == BOOK_OK && i < n; i++) {
-        const struct book_lot *lot = lot_of(k, use[i].lot_id);
+        const int at = st_alcohol_lot_at(k, use[i].lot_id);
+        const struct book_lot *lot = at >= 0 ? &k->lot[at] : NULL;
         bool may = false;
         if (lot)
             s = may_hold(k, lot, &may);

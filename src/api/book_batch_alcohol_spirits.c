@@ -16,7 +16,7 @@ struct spirit {
     const char *step;
     int line;
     struct st_amount amount;
-    double q; /* % vol */
+    double q, q_u; /* % vol */
 };
 struct st_alcohol_recipe {
     const char *text;
@@ -43,6 +43,20 @@ static double ml_of_amount(const struct st_amount *x, double q)
     return (double)NAN;
 }
 
+/* % vol of a line: as written, else as its ingredient's sheet has it, then as wide as that says. */
+static double strength_of(const struct st_line *l, double *u)
+{
+    const struct st_range *sheet = &l->what->strength;
+    *u = ST_ALCOHOL_LABEL_U;
+    if (l->strength.known)
+        return l->strength.value;
+    if (!sheet->known)
+        return (double)NAN;
+    if (sheet->high > sheet->low)
+        *u = fmax(*u, (sheet->high - sheet->low) / 3.92);
+    return sheet->value;
+}
+
 /* Read a recipe for its spirits; the same text only once. */
 static const struct st_alcohol_recipe *spirits_of(struct st_alcohol_ledger *k, const char *text)
 {
@@ -60,10 +74,9 @@ static const struct st_alcohol_recipe *spirits_of(struct st_alcohol_ledger *k, c
                 if (!holds_alcohol(l))
                     continue;
                 x.spirit = st_alcohol_grow(k->a, x.spirit, x.n, &room, sizeof *x.spirit);
-                x.spirit[x.n++] = (struct spirit){ st_arena_strdup(k->a->arena, r->step[st].id), i + 1, l->amount,
-                                                   l->strength.known         ? l->strength.value
-                                                   : l->what->strength.known ? l->what->strength.value
-                                                                             : (double)NAN };
+                struct spirit *one = &x.spirit[x.n++];
+                *one = (struct spirit){ st_arena_strdup(k->a->arena, r->step[st].id), i + 1, l->amount, 0.0, 0.0 };
+                one->q = strength_of(l, &one->q_u);
             }
         x.measures = r->measures;
     }
@@ -75,13 +88,21 @@ static const struct st_alcohol_recipe *spirits_of(struct st_alcohol_ledger *k, c
 }
 
 /* covered: L of it that lots gave already; the rest is an entry when it is more than a measure may be wrong by. */
-static void enter_spirit(struct st_alcohol_ledger *k, const struct book_batch *batch, double q,
+static void enter_spirit(struct st_alcohol_ledger *k, const struct book_batch *batch, double q, double q_u,
                          const struct st_amount *x, const char *day, double *covered)
 {
     struct st_alcohol_entry e = { .id = batch->id, .way = ST_ALC_IN, .day = day };
     const double ml = isfinite(q) ? ml_of_amount(x, q) : (double)NAN;
     e.known = isfinite(ml);
-    e.litres = e.known ? st_alcohol_litres(ml, q, ST_ALCOHOL_LABEL_U, &e.u) : 0.0;
+    if (e.known) {
+        const struct st_alcohol_liquid liquid = { ml,
+                                                  x->value > 0.0 ? ml * (x->high - x->low) / x->value / 3.92 : 0.0,
+                                                  q,
+                                                  q_u,
+                                                  st_alcohol_cause_named(k, q),
+                                                  st_alcohol_cause_own(k) };
+        st_alcohol_litres(&liquid, &e);
+    }
     if (!e.known && *covered > 0.0)
         return; /* "until covered", and what was poured is told by its lot */
     const double whole = e.litres, by_lots = fmin(*covered, whole);
@@ -90,7 +111,7 @@ static void enter_spirit(struct st_alcohol_ledger *k, const struct book_batch *b
     if (by_lots > 0.0 && e.litres <= MEASURE * whole)
         return;
     st_alcohol_enter(k, e);
-    st_alcohol_step(k, "", batch->id, day, e.known ? e.litres : (double)NAN);
+    st_alcohol_step(k, "", batch->id, &e);
 }
 
 /* Planned where nothing was weighed of it; else what was weighed without a lot. */
@@ -108,10 +129,10 @@ static void enter_line(struct st_alcohol_ledger *k, const struct book_batch *bat
         weighed = true;
         if (w[i].lot_id == BOOK_NO &&
             st_quantity_parse(w[i].words, strlen(w[i].words), of->measures, &x, &used, &why) == 0)
-            enter_spirit(k, batch, l->q, &x, w[i].on_day, &none);
+            enter_spirit(k, batch, l->q, l->q_u, &x, w[i].on_day, &none);
     }
     if (!weighed)
-        enter_spirit(k, batch, l->q, &l->amount, batch->begun_on, covered);
+        enter_spirit(k, batch, l->q, l->q_u, &l->amount, batch->begun_on, covered);
 }
 
 /* What is not in the recipe, and of no lot: "100 mL vodka 40 %". */
@@ -124,10 +145,9 @@ static void enter_added(struct st_alcohol_ledger *k, const struct book_batch *ba
     if (w->line != 0 || w->lot_id != BOOK_NO || st_line_parse(w->words, measures, k->catalogue, &l, &p) != 0 ||
         !holds_alcohol(&l))
         return;
-    const double q = l.strength.known         ? l.strength.value
-                     : l.what->strength.known ? l.what->strength.value
-                                              : (double)NAN;
-    enter_spirit(k, batch, q, &l.amount, w->on_day, &none);
+    double u;
+    const double q = strength_of(&l, &u);
+    enter_spirit(k, batch, q, u, &l.amount, w->on_day, &none);
 }
 
 enum book_status st_alcohol_spirits(struct st_alcohol_ledger *k, int at)

@@ -34,7 +34,7 @@ static double sd_of(const struct book_reading *r, enum st_seen usual)
 }
 
 /* One reading of the finished drink; a volume only when nothing was added after it. */
-static enum book_status take_reading(const struct st_alcohol_ledger *k, const struct st_batch_past *past,
+static enum book_status take_reading(const struct st_alcohol_ledger *k, int at, const struct st_batch_past *past,
                                      const struct st_recipe *recipe, const struct book_reading *r,
                                      struct st_alcohol_figures *f)
 {
@@ -43,6 +43,7 @@ static enum book_status take_reading(const struct st_alcohol_ledger *k, const st
     if (strcmp(r->kind, "strength_pct_vol") == 0) {
         f->strength = r->value;
         f->strength_u = sd_of(r, ST_SEEN_STRENGTH);
+        f->cause = st_alcohol_cause(k, ST_ALC_OF_STRENGTH, at);
     } else if (strcmp(r->kind, ST_READ_VOLUME) == 0) {
         s = recipe ? st_batch_outdated(k->a, past, recipe, r, &by) : BOOK_OK;
         if (by)
@@ -61,9 +62,9 @@ static bool is_of_the_drink(const struct st_alcohol_ledger *k, const struct book
 }
 
 /* What was read while the fruit lay in it is no measurement of the drink. */
-static enum book_status measured(const struct st_alcohol_ledger *k, const struct book_batch *batch,
-                                 struct st_alcohol_figures *f)
+static enum book_status measured(const struct st_alcohol_ledger *k, int at, struct st_alcohol_figures *f)
 {
+    const struct book_batch *batch = &k->batch[at];
     struct book_reading *r;
     struct st_batch_past past;
     int n;
@@ -80,7 +81,7 @@ static enum book_status measured(const struct st_alcohol_ledger *k, const struct
     const bool whole = *batch->text && st_batch_made_of(k->a, batch->text, false, m);
     for (int i = 0; i < n && s == BOOK_OK; i++)
         if (is_of_the_drink(k, &r[i]) && (!whole || st_batch_of_drink(&m->file.recipe, r[i].step)))
-            s = take_reading(k, &past, whole ? &m->file.recipe : NULL, &r[i], f);
+            s = take_reading(k, at, &past, whole ? &m->file.recipe : NULL, &r[i], f);
     st_batch_made_done(m);
     free(m);
     return s;
@@ -94,10 +95,12 @@ enum book_status st_alcohol_figures(struct st_alcohol_ledger *k, int at, const s
     *f = x;
     if (of->has_figures)
         return BOOK_OK;
-    *x = (struct st_alcohol_figures){ (double)NAN, (double)NAN, (double)NAN, (double)NAN, "" };
+    *x = (struct st_alcohol_figures){
+        (double)NAN, (double)NAN, (double)NAN, (double)NAN, st_alcohol_cause(k, ST_ALC_OF_ALL_STRENGTHS, 0), ""
+    };
     enum book_status s = foreseen(k, k->batch[at].id, x);
     if (s == BOOK_OK)
-        s = measured(k, &k->batch[at], x);
+        s = measured(k, at, x);
     if (s == BOOK_OK && !isfinite(x->strength)) { /* a book that was imported may tell none */
         s = st_alcohol_told(k, at, &t);
         for (int i = 0; s == BOOK_OK && i < t->n_step; i++)

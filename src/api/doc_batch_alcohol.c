@@ -21,10 +21,14 @@ static json_t *kept(const struct st_alcohol_account *x)
     return st_doc_interval(&kept);
 }
 
-/* To a billionth of a millilitre: what sums leave over behind that is no alcohol. */
-static json_t *figure(double x, unsigned unsure, unsigned bit)
+/* A sum; null where nothing can be said of it. */
+static json_t *sum(const struct st_alcohol_sums *x, enum st_alcohol_way w)
 {
-    return st_doc_number(round(st_alcohol_figure(x, unsure, bit) * 1e12) / 1e12 + 0.0);
+    const struct st_interval told = st_alcohol_told_sum(x, w);
+    json_t *o = st_doc_interval(&told);
+    if (json_is_object(o))
+        json_object_set_new(o, "incomplete", json_boolean(x->unsure & 1u << w));
+    return o;
 }
 
 static json_t *account_json(const struct st_alcohol_account *x)
@@ -33,14 +37,15 @@ static json_t *account_json(const struct st_alcohol_account *x)
                                                   "lost_l", "kept_l",     "missing_l" };
     json_t *o = json_pack("{s:s, s:o, s:o, s:o, s:o, s:o, s:i}", "kind", x->is_lot ? "lot" : "batch", "code",
                           st_doc_text(x->code), "name", st_doc_text(x->name), "from", st_doc_text(x->whence),
-                          "opening_l", figure(x->opening, x->unsure, ST_ALC_OPENING), "closing_l",
-                          figure(x->closing, x->unsure, ST_ALC_CLOSING), "without_strength", x->unknown);
+                          "opening_l", sum(&x->sum, ST_ALC_OPENING), "closing_l", sum(&x->sum, ST_ALC_CLOSING),
+                          "without_strength", x->unknown);
     for (int w = 0; w < ST_ALC_WAYS; w++)
-        json_object_set_new(o, WAY[w], figure(x->way[w], x->unsure, 1u << w));
+        json_object_set_new(o, WAY[w], sum(&x->sum, (enum st_alcohol_way)w));
+    json_object_set_new(o, "moved_l", sum(&x->sum, ST_ALC_MOVED));
     if (x->is_lot)
         return o;
     json_object_set_new(o, "over", json_boolean(x->over));
-    json_object_set_new(o, "found_l", st_doc_number(x->found));
+    json_object_set_new(o, "found_l", sum(&x->sum, ST_ALC_FOUND));
     json_object_set_new(o, "foretold_kept_l", kept(x));
     json_object_set_new(o, "not_accounted_l", interval(x->checked, x->missing, x->missing_u));
     json_object_set_new(o, "marked", json_boolean(x->marked));
@@ -50,7 +55,7 @@ static json_t *account_json(const struct st_alcohol_account *x)
 static json_t *step_json(const struct st_alcohol_step *x)
 {
     return json_pack("{s:o, s:o, s:o, s:o}", "lot", st_doc_text(x->lot), "batch", st_doc_text(x->batch), "on_day",
-                     st_doc_text(x->on_day), "litres", st_doc_number(x->litres));
+                     st_doc_text(x->on_day), "litres", interval(isfinite(x->litres), x->litres, x->u));
 }
 
 static void add_check(json_t *o, const struct st_alcohol *x)
@@ -60,26 +65,27 @@ static void add_check(json_t *o, const struct st_alcohol *x)
     json_object_set_new(o, "marked_batches", json_integer(x->marked));
     json_object_set_new(o, "not_known_entries", json_integer(x->unknown));
     json_object_set_new(o, "not_known_batches", json_integer(x->untold));
-    json_object_set_new(o, "volume_not_read_l", figure(x->unfound, x->unsure, ST_ALC_CLOSING));
+    json_object_set_new(o, "volume_not_read_l", sum(&x->sum, ST_ALC_UNFOUND));
     json_object_set_new(o, "volume_not_read_batches", json_integer(x->not_found));
 }
 
 json_t *st_doc_batch_alcohol(const struct st_alcohol *x, const char *since, const char *until)
 {
+    static const struct {
+        const char *key;
+        enum st_alcohol_way way;
+    } ALL[] = { { "opening_l", ST_ALC_OPENING }, { "in_l", ST_ALC_IN },
+                { "out_l", ST_ALC_OUT },         { "lost_l", ST_ALC_LOST },
+                { "kept_l", ST_ALC_KEPT },       { "missing_l", ST_ALC_MISSING },
+                { "closing_l", ST_ALC_CLOSING }, { "still_there_l", ST_ALC_FOUND } };
     json_t *accounts = json_array(), *steps = json_array();
     for (int i = 0; i < x->n; i++)
         json_array_append_new(accounts, account_json(&x->account[i]));
     for (int i = 0; i < x->n_step; i++)
         json_array_append_new(steps, step_json(&x->step[i]));
     json_t *o = json_pack("{s:o, s:s}", "since", *since ? json_string(since) : json_null(), "until", until);
-    json_object_set_new(o, "opening_l", figure(x->opening, x->unsure, ST_ALC_OPENING));
-    json_object_set_new(o, "in_l", figure(x->in, x->unsure, 1u << ST_ALC_IN));
-    json_object_set_new(o, "out_l", figure(x->out, x->unsure, 1u << ST_ALC_OUT));
-    json_object_set_new(o, "lost_l", figure(x->lost, x->unsure, 1u << ST_ALC_LOST));
-    json_object_set_new(o, "kept_l", figure(x->kept, x->unsure, 1u << ST_ALC_KEPT));
-    json_object_set_new(o, "missing_l", figure(x->missing, x->unsure, 1u << ST_ALC_MISSING));
-    json_object_set_new(o, "closing_l", figure(x->closing, x->unsure, ST_ALC_CLOSING));
-    json_object_set_new(o, "still_there_l", figure(x->found, x->unsure, ST_ALC_CLOSING));
+    for (size_t i = 0; i < sizeof ALL / sizeof *ALL; i++)
+        json_object_set_new(o, ALL[i].key, sum(&x->sum, ALL[i].way));
     add_check(o, x);
     json_object_set_new(o, "accounts", accounts);
     json_object_set_new(o, "steps", steps);

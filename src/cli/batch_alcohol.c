@@ -18,22 +18,32 @@ struct report {
 
 /* ---- the print-out ---- */
 
+static const double SEEN = 5e-4; /* L: what three places show */
+
 /* So many places wide, the first a blank always, no minus before 0.000; "?" where nothing is known. */
-static void print_litres(int wide, double x, unsigned unsure, unsigned bit)
+static void print_litres(int wide, const struct st_interval *x)
 {
-    const double seen = st_alcohol_figure(x, unsure, bit);
-    if (isnan(seen))
+    if (!x->known)
         printf(" %*s", wide - 1, "?");
     else
-        printf(" %*.3f", wide - 1, fabs(seen) < 5e-4 ? 0.0 : seen);
+        printf(" %*.3f", wide - 1, fabs(x->value) < SEEN ? 0.0 : x->value);
+}
+
+/* Half of how wide it is at 19 in 20, never told as too little. */
+static double half_of(const struct st_interval *x)
+{
+    return x->known ? ceil(fmax(x->high - x->value, x->value - x->low) * 1e3 - 1e-9) / 1e3 : 0.0;
 }
 
 /* What is not known lies in no sum: the sign behind it says so. */
-static void print_total(const char *name, double x, unsigned unsure, unsigned bit)
+static void print_total(const char *name, const struct st_alcohol_sums *sum, enum st_alcohol_way w)
 {
+    const struct st_interval x = st_alcohol_told_sum(sum, w);
     printf("  %-56s ", name);
-    print_litres(9, x, unsure, bit);
-    printf("%s\n", (unsure & bit) && isfinite(st_alcohol_figure(x, unsure, bit)) ? "?" : "");
+    print_litres(9, &x);
+    if (half_of(&x) > 0.0)
+        printf(" ± %.3f", half_of(&x));
+    printf("%s\n", (sum->unsure & 1u << w) && x.known ? "?" : "");
 }
 
 /* Whole letters of UTF-8, at most so many bytes, of one line. */
@@ -54,17 +64,47 @@ static const char *mark(const struct st_alcohol_account *x)
     return x->unknown ? "?" : x->marked ? "!" : "";
 }
 
+/* The columns of the page. */
+static const struct column {
+    const char *name;
+    enum st_alcohol_way way;
+    int wide;
+} COLUMN[] = { { "opening", ST_ALC_OPENING, 8 }, { "in", ST_ALC_IN, 7 },          { "moved", ST_ALC_MOVED, 7 },
+               { "out", ST_ALC_OUT, 7 },         { "lost", ST_ALC_LOST, 7 },      { "kept", ST_ALC_KEPT, 7 },
+               { "missing", ST_ALC_MISSING, 8 }, { "closing", ST_ALC_CLOSING, 8 } };
+enum { COLUMNS = sizeof COLUMN / sizeof *COLUMN };
+
 static void print_row(const struct st_alcohol_account *x)
 {
-    const unsigned out_in = 1u << ST_ALC_MOVED_IN | 1u << ST_ALC_MOVED_OUT;
-    print_litres(8, x->opening, x->unsure, ST_ALC_OPENING);
-    print_litres(7, x->way[ST_ALC_IN], x->unsure, 1u << ST_ALC_IN);
-    print_litres(7, x->way[ST_ALC_MOVED_IN] - x->way[ST_ALC_MOVED_OUT], x->unsure, out_in);
-    for (int w = ST_ALC_OUT; w < ST_ALC_WAYS; w++)
-        print_litres(w == ST_ALC_MISSING ? 8 : 7, x->way[w], x->unsure, 1u << w);
-    print_litres(8, x->closing, x->unsure, ST_ALC_CLOSING);
-    const bool open = isnan(st_alcohol_figure(x->closing, x->unsure, ST_ALC_CLOSING)); /* its "?" stands there already */
-    printf("%s\n", open && x->unknown ? "" : mark(x));
+    double most = 0.0;
+    struct st_interval seen[COLUMNS];
+    for (int i = 0; i < COLUMNS; i++) {
+        seen[i] = st_alcohol_told_sum(&x->sum, COLUMN[i].way);
+        print_litres(COLUMN[i].wide, &seen[i]);
+        most = fmax(most, half_of(&seen[i]));
+    }
+    /* the "?" of an open closing stands there already */
+    printf("%s\n", !seen[COLUMNS - 1].known && x->unknown ? "" : mark(x));
+    if (!(most > 0.0))
+        return;
+    printf("%21s", "± "); /* three bytes, two columns */
+    int blank = 0;
+    for (int i = 0; i < COLUMNS; i++)
+        if (half_of(&seen[i]) > 0.0) {
+            printf("%*s %*.3f", blank, "", COLUMN[i].wide - 1, half_of(&seen[i]));
+            blank = 0;
+        } else {
+            blank += COLUMN[i].wide;
+        }
+    printf("\n");
+}
+
+static void print_heads(const char *what)
+{
+    printf("\n%-20s", what);
+    for (int i = 0; i < COLUMNS; i++)
+        printf("%*s", COLUMN[i].wide, COLUMN[i].name);
+    printf("\n");
 }
 
 static void print_accounts(const struct report *r, bool lots)
@@ -76,8 +116,7 @@ static void print_accounts(const struct report *r, bool lots)
         if (x->is_lot != lots)
             continue;
         if (n++ == 0)
-            printf("\n%-20s%8s%7s%7s%7s%7s%7s%8s%8s\n", lots ? "Lots" : "Batches", "opening", "in", "moved", "out",
-                   "lost", "kept", "missing", "closing");
+            print_heads(lots ? "Lots" : "Batches");
         cut(name, sizeof name, x->name);
         printf("%-5s %-13s ", x->code, name);
         print_row(x);
@@ -92,7 +131,7 @@ static void print_steps(const struct report *r)
             printf("\nFrom lot to batch (one step forward; read backward, one step back)\n");
         printf("  %s  %-12s to %-12s ", s->on_day, *s->lot ? s->lot : "no lot told", s->batch);
         if (isfinite(s->litres))
-            printf("%9.3f\n", s->litres);
+            printf("%9.3f ± %.3f\n", s->litres, ceil(1.96 * s->u * 1e3 - 1e-9) / 1e3);
         else
             printf("not known\n");
     }
@@ -162,10 +201,10 @@ static void print_check(const struct report *r)
 {
     char words[200];
     cli_heading("Closing check");
-    print_total("closing by the book", r->a.closing, r->a.unsure, ST_ALC_CLOSING);
+    print_total("closing by the book", &r->a.sum, ST_ALC_CLOSING);
     if (r->a.not_found)
-        print_total("in jars of which no volume was read", r->a.unfound, r->a.unsure, ST_ALC_CLOSING);
-    print_total("still there: lots by the book, jars by volume", r->a.found, r->a.unsure, ST_ALC_CLOSING);
+        print_total("in jars of which no volume was read", &r->a.sum, ST_ALC_UNFOUND);
+    print_total("still there: lots by the book, jars by volume", &r->a.sum, ST_ALC_FOUND);
     words_of(words, sizeof words, r->a.gap, r->a.gap_u);
     if (r->a.checked)
         cli_say(2, 4, "Neither in bottles, losses or jars nor kept as foretold, of %d batch%s over or measured: %s.",
@@ -176,17 +215,26 @@ static void print_check(const struct report *r)
     print_unknown(r);
 }
 
+static void print_how(void)
+{
+    cli_wrap(
+        2, 2,
+        "± holds in 19 of 20: strengths by their labels and readings or as foretold, volumes 1 % (common practice, no "
+        "source); what has one cause, as a lot's strength in all it went into, is wrong together.");
+}
+
 static void print_report(struct batch *b, const struct report *r)
 {
     printf("Pure alcohol, litres at 20 °C, %s to %s\n\n", *r->since ? batch_day(b, r->since, false) : "the first day",
            batch_day(b, r->until, false));
-    print_total("opening", r->a.opening, r->a.unsure, ST_ALC_OPENING);
-    print_total("in", r->a.in, r->a.unsure, 1u << ST_ALC_IN);
-    print_total("out: bottled, given or poured", r->a.out, r->a.unsure, 1u << ST_ALC_OUT);
-    print_total("lost", r->a.lost, r->a.unsure, 1u << ST_ALC_LOST);
-    print_total("kept by fruit, lees and air, as foretold: batches over", r->a.kept, r->a.unsure, 1u << ST_ALC_KEPT);
-    print_total("not accounted for, of batches that are over", r->a.missing, r->a.unsure, 1u << ST_ALC_MISSING);
-    print_total("closing", r->a.closing, r->a.unsure, ST_ALC_CLOSING);
+    print_total("opening", &r->a.sum, ST_ALC_OPENING);
+    print_total("in", &r->a.sum, ST_ALC_IN);
+    print_total("out: bottled, given or poured", &r->a.sum, ST_ALC_OUT);
+    print_total("lost", &r->a.sum, ST_ALC_LOST);
+    print_total("kept by fruit, lees and air, as foretold: batches over", &r->a.sum, ST_ALC_KEPT);
+    print_total("not accounted for, of batches that are over", &r->a.sum, ST_ALC_MISSING);
+    print_total("closing", &r->a.sum, ST_ALC_CLOSING);
+    print_how();
     print_accounts(r, true);
     print_accounts(r, false);
     print_steps(r);
@@ -212,11 +260,41 @@ static void field(struct st_buf *out, const char *text)
     st_buf_char(out, '"');
 }
 
+/* In the order of the table; what is moved stands as what came in and what went out. */
+static const struct {
+    const char *name;
+    enum st_alcohol_way way;
+} CELL[] = { { "opening", ST_ALC_OPENING },     { "in", ST_ALC_IN },           { "moved_in", ST_ALC_MOVED_IN },
+             { "moved_out", ST_ALC_MOVED_OUT }, { "out", ST_ALC_OUT },         { "lost", ST_ALC_LOST },
+             { "kept", ST_ALC_KEPT },           { "missing", ST_ALC_MISSING }, { "closing", ST_ALC_CLOSING } };
+enum { CELLS = sizeof CELL / sizeof *CELL };
+
+/* Values, what has no strength, then how far each reaches at 19 in 20. */
+static void cells(struct st_buf *out, const struct st_alcohol_sums *x, int unknown)
+{
+    for (int i = 0; i < CELLS; i++)
+        st_buf_printf(out, ",%.6f", x->l[CELL[i].way]);
+    st_buf_printf(out, ",%d", unknown);
+    for (int i = 0; i < CELLS; i++) {
+        const struct st_interval told = st_alcohol_told_sum(x, CELL[i].way);
+        if (told.known)
+            st_buf_printf(out, ",%.6f,%.6f", told.low, told.high);
+        else
+            st_buf_add(out, ",,");
+    }
+    st_buf_add(out, "\r\n");
+}
+
 static int write_csv(const struct report *r)
 {
     struct st_buf out = { 0 };
-    st_buf_add(&out, "kind,code,name,from,opening_l,in_l,moved_in_l,moved_out_l,out_l,lost_l,kept_l,missing_l,closing_"
-                     "l,without_strength\r\n");
+    st_buf_add(&out, "kind,code,name,from");
+    for (int i = 0; i < CELLS; i++)
+        st_buf_printf(&out, ",%s_l", CELL[i].name);
+    st_buf_add(&out, ",without_strength");
+    for (int i = 0; i < CELLS; i++)
+        st_buf_printf(&out, ",%s_low_l,%s_high_l", CELL[i].name, CELL[i].name);
+    st_buf_add(&out, "\r\n");
     for (int i = 0; i < r->a.n; i++) {
         const struct st_alcohol_account *x = &r->a.account[i];
         st_buf_add(&out, x->is_lot ? "lot," : "batch,");
@@ -225,12 +303,10 @@ static int write_csv(const struct report *r)
         field(&out, x->name);
         st_buf_char(&out, ',');
         field(&out, x->whence);
-        st_buf_printf(&out, ",%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%.6f,%d\r\n", x->opening, x->way[ST_ALC_IN],
-                      x->way[ST_ALC_MOVED_IN], x->way[ST_ALC_MOVED_OUT], x->way[ST_ALC_OUT], x->way[ST_ALC_LOST],
-                      x->way[ST_ALC_KEPT], x->way[ST_ALC_MISSING], x->closing, x->unknown);
+        cells(&out, &x->sum, x->unknown);
     }
-    st_buf_printf(&out, "all,,,,%.6f,%.6f,0.000000,0.000000,%.6f,%.6f,%.6f,%.6f,%.6f,%d\r\n", r->a.opening, r->a.in,
-                  r->a.out, r->a.lost, r->a.kept, r->a.missing, r->a.closing, r->a.unknown);
+    st_buf_add(&out, "all,,,");
+    cells(&out, &r->a.sum, r->a.unknown);
     const int error = st_file_write(r->csv, st_buf_text(&out), out.length);
     st_buf_done(&out);
     if (!error)
@@ -267,6 +343,7 @@ static int tell_lot(struct report *r)
         return ST_EXIT_INPUT;
     }
     printf("Pure alcohol of %s, litres at 20 °C\n", r->lot);
+    print_how();
     print_accounts(r, true);
     print_accounts(r, false);
     print_steps(r);
@@ -309,8 +386,8 @@ int batch_alcohol(struct batch *b)
         cli_error("--since", "it lies behind the last day", "look at both days");
         return ST_EXIT_INPUT;
     }
-    const enum book_status s =
-        b->book ? st_batch_alcohol(&b->ask, *r.since ? r.since : NULL, r.until, &r.a) : BOOK_OK; /* no book: nothing in it */
+    const enum book_status s = b->book ? st_batch_alcohol(&b->ask, *r.since ? r.since : NULL, r.until, &r.a)
+                                       : BOOK_OK; /* no book: nothing in it */
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
     if (r.csv) {
