@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "text/scan.h"
+
 static const char *refuse(struct st_problem *p, const char *option, const char *said, const char *why, const char *try_)
 {
     char shown[40];
@@ -29,17 +31,22 @@ static const char *capitals(struct st_arena *arena, const char *said)
 
 const char *st_book_code(struct st_arena *arena, const char *said, struct st_problem *problem)
 {
-    static const char TRY[] = "write letters and figures as one word, for example L7 or PLUM-2";
+    static const char TRY[] = "write letters and figures as one word, for example PLUM-2 or WALNUT";
     if (!*said)
         return refuse(problem, "--code", said, "it is empty", TRY);
     if (strlen(said) > 24)
         return refuse(problem, "--code", said, "it is longer than 24 letters", TRY);
     if (*said == '-')
         return refuse(problem, "--code", said, "a word that begins with - is an option", TRY);
-    for (const char *s = said; *s; s++)
-        if (isspace((unsigned char)*s) || iscntrl((unsigned char)*s) || strchr("\"'`", *s))
-            return refuse(problem, "--code", said, "a code is typed as one word, without blanks, line breaks or quotes",
+    struct st_scan s = { said, said + strlen(said) };
+    for (size_t n; s.at < s.end; s.at += n) {
+        const unsigned c = st_scan_char(&s, &n);
+        const bool typed = c < 0x80 ? c > ' ' && c < 0x7f && !strchr("\"'`", (int)c) : c != 0xfffd && st_is_letter(c);
+        if (!typed)
+            return refuse(problem, "--code", said,
+                          "a code is typed as one word of letters and figures, without blanks, line breaks or quotes",
                           TRY);
+    }
     return capitals(arena, said);
 }
 

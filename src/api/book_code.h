@@ -10,7 +10,7 @@
 
 /* A code as it is kept: in capitals, so that "l7" and "L7" are one.
  * Result: lent by the arena; NULL and *problem: it is empty, longer than 24 letters, or holds what cannot be typed again as
- *         one word (a blank, a line break, a quote, "-" in front) */
+ *         one word (a blank, a line break, a quote, a sign that is no letter of any script, "-" in front) */
 const char *st_book_code(struct st_arena *arena, const char *said, struct st_problem *problem);
 
 /* Three capital letters, as banks write money: "eur" is "EUR".  NULL and *problem when it is none. */

@@ -96,9 +96,9 @@ bool st_larder_opened(struct st_desk *d, const char *code, const char *on, struc
 /* It is gone: what was left by the book is a use of this why. */
 bool st_larder_gone(struct st_desk *d, const char *code, const char *why, const char *on, struct st_lot_told *told);
 
-/* Own measurements: reading[n], each "brix=12.4". */
-bool st_larder_measure(struct st_desk *d, const char *code, char *const reading[], int n, const char *by,
-                       struct st_lot_told *told);
+/* Own measurements: reading[n], each "brix=12.4".  A strength of what holds no alcohol of its own is refused. */
+bool st_larder_measure(struct st_desk *d, const struct st_catalogue *c, const char *code, char *const reading[], int n,
+                       const char *by, struct st_lot_told *told);
 
 /* "brix=12.4" into the kind and value of a row. */
 bool st_reading_of(struct st_desk *d, const char *said, struct book_reading *row);
@@ -131,6 +131,8 @@ double st_reading_sd(const struct book_reading *r, enum st_seen what);
 /* Whether its last readings, the strength that is written and the one read before contradict each other: words of it, ""
  * when they do not. */
 void st_lot_gauge_doubt(const struct st_lot *l, char words[300]);
+/* Whether a spirit that is sold without sugar, or with little, was read as sweet: "" when not. */
+void st_lot_sweet_doubt(const struct st_ingredient *in, const struct st_lot *l, char words[300]);
 
 /* ---- words ---- */
 

@@ -147,13 +147,18 @@ static bool put_words(struct st_desk *d, const struct st_lot_given *g, struct bo
 }
 
 /* What is bought holds no alcohol unless it is a drink; what was steeped may. */
+bool st_lot_may_be_strong(const struct st_ingredient *in, const struct book_lot *l)
+{
+    return !in || strcmp(l->kind, "bought") != 0 || in->kind == ST_KIND_SPIRIT || in->kind == ST_KIND_WINE ||
+           in->kind == ST_KIND_OTHER || in->strength.known;
+}
+
 static bool may_be_strong(struct st_desk *d, const struct st_catalogue *c, const struct st_lot_given *g,
                           const struct book_lot *l)
 {
     char what[60], why[160];
     const struct st_ingredient *in = st_lot_ingredient(c, l);
-    if (!(g->strength > 0.0) || !in || strcmp(l->kind, "bought") != 0 || in->kind == ST_KIND_SPIRIT ||
-        in->kind == ST_KIND_WINE || in->kind == ST_KIND_OTHER || in->strength.known)
+    if (!(g->strength > 0.0) || st_lot_may_be_strong(in, l))
         return true;
     snprintf(what, sizeof what, "--strength %.4g", g->strength);
     snprintf(why, sizeof why, "%.80s has no alcohol of its own", in->name);
@@ -315,6 +320,22 @@ static bool put_new(struct st_desk *d, const struct st_catalogue *c, const struc
     return st_desk_good(d, book_put(d->book, BOOK_LOT, l, &l->id)) && last_time(d, l, t);
 }
 
+/* Drained fruit lay in something before: it is no fresh fruit, neither in a recipe nor by its cautions. */
+static bool is_not_spent(struct st_desk *d, const struct st_goods_line *read, const char *line, const char *kind)
+{
+    char what[160], try_[240];
+    if (!read->drained || (kind && strcmp(kind, "spent") == 0))
+        return true;
+    snprintf(what, sizeof what, "is \"%.80s\" as bought, or did it lie in spirit", read->name);
+    snprintf(try_, sizeof try_,
+             "what was strained off is kept with: stillroom larder spent \"%.90s\" --from-batch B14; what was never "
+             "in a jar is said without \"drained\"",
+             line);
+    (void)st_desk_refuse(d, what, "drained fruit holds liquor, and less of its own than fresh", try_);
+    d->problem.is_question = 1;
+    return false;
+}
+
 bool st_larder_add(struct st_desk *d, const struct st_catalogue *c, enum st_measures measures, const char *line,
                    const struct st_lot_given *given, struct st_lot_told *t)
 {
@@ -323,7 +344,7 @@ bool st_larder_add(struct st_desk *d, const struct st_catalogue *c, enum st_meas
 
     *t = (struct st_lot_told){ .n_remark = 0 };
     d->status = BOOK_OK;
-    if (st_goods_line_read(line, measures, c, read, &d->problem) != 0)
+    if (st_goods_line_read(line, measures, c, read, &d->problem) != 0 || !is_not_spent(d, read, line, given->kind))
         return false;
     book_row_init(BOOK_LOT, &l);
     lot_of_line(read, line, &l);

@@ -17,6 +17,9 @@ void st_lot_named(struct st_buf *out, const char *what);
 void st_lot_put_text(const char **to, const char *said);
 void st_lot_put_number(double *to, double said);
 
+/* Whether a lot may hold alcohol: what is bought and no drink does not; where the sheet does not know it, it may. */
+bool st_lot_may_be_strong(const struct st_ingredient *in, const struct book_lot *l);
+
 /* The batch of this code; NULL finds none and is good. */
 bool st_lot_find_batch(struct st_desk *d, const char *code, int64_t *id);
 

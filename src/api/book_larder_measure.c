@@ -48,8 +48,48 @@ bool st_reading_of(struct st_desk *d, const char *said, struct book_reading *row
     return true;
 }
 
-bool st_larder_measure(struct st_desk *d, const char *code, char *const reading[], int n, const char *by,
-                       struct st_lot_told *t)
+/* Sugar of a spirit, g/L, of which nobody needs to be asked: brandy may be rounded off with up to 35 [eu_2019_787, Annex I
+ * category 5; from memory], others with less. */
+static const double ROUNDED_OFF = 40.0;
+
+void st_lot_sweet_doubt(const struct st_ingredient *in, const struct st_lot *l, char words[300])
+{
+    const struct book_reading *read = st_reading_last(l->reading, l->n_reading, ST_SEEN_SUGAR);
+    struct st_interval strength, sugar;
+    double g_l = read ? read->value : (double)NAN;
+
+    *words = '\0';
+    if (!in || in->kind != ST_KIND_SPIRIT || in->sugars.known || !isnan(l->row.sugar_g_l))
+        return;
+    if (!read && st_lot_gauged(l, &strength, &sugar))
+        g_l = sugar.low;
+    if (!(g_l > ROUNDED_OFF))
+        return;
+    snprintf(words, 300,
+             "%.0f g/L of sugar%s in %.40s? In the EU a spirit of that name holds 35 g/L at most, most hold none "
+             "[eu_2019_787]. Another lot, a slip (stillroom undo), or a liqueur? Then: stillroom larder change %.40s "
+             "--sugar %.0f",
+             g_l, read ? "" : " at least", in->name, l->row.code, g_l);
+}
+
+/* 40 % vol of a bag of sugar is a slip. */
+static bool may_be_read(struct st_desk *d, const struct st_catalogue *c, const struct book_lot *l,
+                        const struct book_reading *row)
+{
+    char what[80], why[160];
+    const struct st_ingredient *in = st_lot_ingredient(c, l);
+    if (strcmp(row->kind, st_seen_info(ST_SEEN_STRENGTH)->key) != 0 || !(row->value > 0.0) ||
+        st_lot_may_be_strong(in, l))
+        return true;
+    snprintf(what, sizeof what, "\"%.40s\" of %.20s", row->words, l->code);
+    snprintf(why, sizeof why, "%.80s has no alcohol of its own", in->name);
+    return st_desk_refuse(d, what, why,
+                          "look which lot it is of; what lay in spirit is kept with \"stillroom larder spent\" or "
+                          "\"made\"");
+}
+
+bool st_larder_measure(struct st_desk *d, const struct st_catalogue *c, const char *code, char *const reading[], int n,
+                       const char *by, struct st_lot_told *t)
 {
     struct book_reading row[ST_NSEEN];
     struct st_buf what = { 0 };
@@ -68,7 +108,7 @@ bool st_larder_measure(struct st_desk *d, const char *code, char *const reading[
         row[i].at = d->moment;
         row[i].by_whom = by ? by : "";
         row[i].words = reading[i];
-        if (!st_reading_of(d, reading[i], &row[i])) {
+        if (!st_reading_of(d, reading[i], &row[i]) || !may_be_read(d, c, &t->lot.row, &row[i])) {
             st_buf_done(&what);
             return false;
         }
@@ -86,5 +126,7 @@ bool st_larder_measure(struct st_desk *d, const char *code, char *const reading[
         return false;
     st_lot_gauge_doubt(&t->lot, t->remark[0]);
     t->n_remark = *t->remark[0] != '\0';
+    st_lot_sweet_doubt(st_lot_ingredient(c, &t->lot.row), &t->lot, t->remark[t->n_remark]);
+    t->n_remark += *t->remark[t->n_remark] != '\0';
     return true;
 }

@@ -10,6 +10,7 @@
 #include "api/book_batch_label.h"
 #include "api/book_batch_late.h"
 #include "api/book_batch_pour.h"
+#include "api/book_bottling_code.h"
 #include "cli/cautions.h"
 #include "cli/page.h"
 #include "text/quantity.h"
@@ -90,7 +91,12 @@ static int take_bottle(struct batch *b, struct filling *k)
     k->bottling.strength_pct_vol = k->strength;
     k->bottling.note = words ? words : "";
     k->bottling.use_by = has_use_by ? st_arena_strdup(&b->arena, use_by) : NULL;
-    k->bottling.code = code;
+    k->bottling.code = NULL; /* given by code_it */
+    if (code) {
+        struct st_problem p = { .what = "" };
+        const enum book_status s = st_bottling_code(&b->ask, code, &k->row, &k->bottling.code, &p);
+        return s == BOOK_OK ? ST_EXIT_DONE : batch_fail(b, s, &p);
+    }
     return ST_EXIT_DONE;
 }
 

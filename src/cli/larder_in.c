@@ -224,8 +224,7 @@ int larder_gone(struct cli *c)
 static bool measured(const struct cli *c, struct cli_desk *d, const struct st_catalogue *catalogue,
                      const struct happened *h, struct st_lot_told *told)
 {
-    (void)catalogue;
-    return st_larder_measure(&d->desk, c->argv[0], c->argv + 1, c->argc - 1, h->by, told);
+    return st_larder_measure(&d->desk, catalogue, c->argv[0], c->argv + 1, c->argc - 1, h->by, told);
 }
 
 int larder_measure(struct cli *c)

@@ -90,7 +90,7 @@ static const struct st_seen_info *kind_info(const char *key)
     return NULL;
 }
 
-static void measured(const struct st_lot *l)
+static void measured(const struct st_ingredient *in, const struct st_lot *l)
 {
     struct st_interval strength, sugar;
     char q[160], g[160], doubt[300];
@@ -110,6 +110,9 @@ static void measured(const struct st_lot *l)
                 info && *info->unit ? " " : "", info ? info->unit : "", warm, *r->by_whom ? ", by " : "", r->by_whom);
     }
     st_lot_gauge_doubt(l, doubt);
+    if (*doubt)
+        cli_wrap(4, 6, doubt);
+    st_lot_sweet_doubt(in, l, doubt);
     if (*doubt)
         cli_wrap(4, 6, doubt);
     if (!st_lot_gauged(l, &strength, &sugar))
@@ -189,7 +192,7 @@ static void print_lot(const struct st_ingredient *in, const struct st_lot *l, en
         cli_say(4, 6, "%s", l->row.note);
     cautions(in, l);
     taken(l, units);
-    measured(l);
+    measured(in, l);
 }
 
 int larder_show(struct cli *c)

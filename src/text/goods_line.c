@@ -2,10 +2,11 @@
 
 #include <ctype.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "line_draft.h"
+#include "line_told.h"
+#include "point.h"
 #include "quantity.h"
 #include "scan.h"
 #include "stops.h"
@@ -29,6 +30,14 @@ static int check_amount(const struct st_amount *a, struct st_problem *p)
     return 0;
 }
 
+/* "1.000 g": 1 g, or a thousand. */
+static bool asks_of_point(const char *text, bool any, struct st_problem *p)
+{
+    struct st_marks marks = { .any = any };
+    st_marks_see(&marks, text, strlen(text));
+    return st_point_question(text, strlen(text), marks, p);
+}
+
 int st_goods_amount(const char *text, enum st_measures measures, struct st_amount *out, struct st_problem *problem)
 {
     struct st_amount a;
@@ -38,6 +47,8 @@ int st_goods_amount(const char *text, enum st_measures measures, struct st_amoun
 
     if (got != 0)
         return got;
+    if (asks_of_point(text, false, problem))
+        return 1;
     if (text[used + strspn(text + used, " \t")] != '\0')
         return refuse(problem, text, "something stands behind the amount", "write the amount alone, for example 120 g");
     if (check_amount(&a, problem))
@@ -72,6 +83,7 @@ static int keep_unknown(const struct st_draft *d, const struct st_problem *doubt
     if (check_amount(&d->amount, problem))
         return -1;
     keep_name(d, out);
+    out->drained = st_line_is_drained(d->text, d->what);
     out->what = d->what;
     out->amount = d->amount;
     out->strength = d->strength;
@@ -133,56 +145,11 @@ static bool check_unit(const char *text, struct st_problem *p)
     return false;
 }
 
-/* "1.000 g": 1 g, or a thousand. */
-static bool is_thousand(const char *text)
-{
-    struct st_scan s = { text, text + strlen(text) };
-    size_t n = 0;
-    st_scan_blanks(&s);
-    while (s.at + n < s.end && isdigit((unsigned char)s.at[n]))
-        n++;
-    if (n == 0 || n > 3 || *s.at == '0' || s.at[n] != '.')
-        return false;
-    s.at += n + 1;
-    for (n = 0; s.at + n < s.end && isdigit((unsigned char)s.at[n]);)
-        n++;
-    s.at += n;
-    st_scan_blanks(&s);
-    return n == 3 &&
-           st_scan_word(&s, "g|gr|gram|grams|gramme|grammes|ml|millilitre|millilitres|milliliter|milliliters");
-}
-
-/* "vodka -40 %": less than nothing; "30 - 40 %" is a range, "vodka - 40 %" a dash. */
-static bool is_below_nothing(const char *text)
-{
-    for (const char *at = text; (at = strchr(at, '-')) != NULL; at++) {
-        const char *before = at, *end = at + 1;
-        if (at == text || at[-1] != ' ' || !isdigit((unsigned char)at[1]))
-            continue;
-        while (before > text && before[-1] == ' ')
-            before--;
-        while (isdigit((unsigned char)*end) || *end == '.' || *end == ',')
-            end++;
-        end += strspn(end, " ");
-        if (*end == '%' && !(before > text && (isdigit((unsigned char)before[-1]) || before[-1] == '%')))
-            return true;
-    }
-    return false;
-}
-
 /* 0, or as st_goods_line_read. */
 static int check_figures(const char *text, struct st_problem *p)
 {
-    if (is_thousand(text)) {
-        char try_[60];
-        const double as_point = strtod(text, NULL);
-        (void)snprintf(try_, sizeof try_, "write %.0f, or %.6g", as_point * 1000.0, as_point);
-        (void)refuse(p, "two ways to read the point", "it may part thousands, or be a decimal point", try_);
-        p->is_question = true;
+    if (asks_of_point(text, true, p))
         return 1;
-    }
-    if (is_below_nothing(text))
-        return refuse(p, "a strength below nothing", "a sign stands before the figure", "write for example vodka 40 %");
     return check_unit(text, p) ? 0 : -1;
 }
 
@@ -221,6 +188,7 @@ int st_goods_line_read(const char *text, enum st_measures measures, const struct
     if (check_amount(&line.amount, problem))
         return -1;
     keep_name(&d, out);
+    out->drained = st_line_is_drained(text, line.what);
     out->what = line.what;
     out->amount = line.amount;
     out->strength = line.strength;

@@ -14,6 +14,7 @@ struct st_goods_line {
     struct st_amount amount;          /* of mass, volume or pieces */
     struct st_range strength;         /* known when the line says it */
     bool gross, weighing_said;        /* whether the line says how it was weighed */
+    bool drained;                     /* st_line_is_drained */
     struct st_problem doubt;          /* what the reader of recipes would have said of it; what is "" when nothing */
 };
 

@@ -26,6 +26,8 @@ struct st_draft {
     struct st_range strength, temperature;
     size_t strength_at, strength_n;
     bool proof; /* the strength is told in US proof */
+    bool pasted,
+        dashed; /* pasted: a sign before a strength is a dash, and dashed says that there was one; else it is refused */
     bool gross, net;
     bool tinned;   /* the amount was counted in tins */
     char part[16]; /* "juice", "peel", "zest": the ingredient is that part of what is named */

@@ -38,6 +38,31 @@ static int beyond(struct st_draft *d, size_t at, size_t end)
                          "write it from the label, for example 40 %, or 80 proof", "there is no strength of %s", clip);
 }
 
+/* "vodka -40 %"; but "30 - 40 %" is a range, "vodka - 40 %" a dash, and in "35 -40 %" a figure stands before. */
+static size_t sign_before(const struct st_draft *d, size_t at)
+{
+    static const char MINUS[] = "\xe2\x88\x92";
+    const size_t sign = at >= 1 && d->text[at - 1] == '-'                                   ? 1
+                        : at >= 3 && memcmp(d->text + at - 3, MINUS, sizeof MINUS - 1) == 0 ? sizeof MINUS - 1
+                                                                                            : 0;
+    size_t before = at - sign;
+
+    if (sign == 0 || before == 0 || d->text[before - 1] != ' ')
+        return 0;
+    while (before > 0 && d->text[before - 1] == ' ')
+        before--;
+    const char last = before > 0 ? d->text[before - 1] : '\0';
+    return last == '\0' || last == '%' || st_is_digit((unsigned char)last) ? 0 : sign;
+}
+
+static int below_nothing(struct st_draft *d, const struct st_found *f, size_t sign)
+{
+    char clip[40];
+    st_scan_clip(d->text + f->at - sign, f->end - f->at + sign, clip, sizeof clip);
+    return st_draft_stop(d, f->at - sign, "a sign stands before the figure",
+                         "write it from the label, for example vodka 40 %", "a strength below nothing, %s", clip);
+}
+
 /* A number with a unit of strength behind it that made no sense: "140 %". */
 static bool is_strength(const struct st_draft *d, size_t at, size_t *end)
 {
@@ -122,8 +147,10 @@ int st_draft_strength(struct st_draft *d)
         struct st_scan after = st_draft_from(d, f.end);
         if (st_scan_word(&after, "of the|of a|of an|of your|full"))
             continue;
-        if (two_units(d, &f))
+        const size_t sign = sign_before(d, f.at);
+        if (two_units(d, &f) || (sign > 0 && !d->pasted && below_nothing(d, &f, sign)))
             return -1;
+        d->dashed = d->dashed || sign > 0;
         const bool proof = is_proof(&f), british = proof && says_british(d, &f);
         if (proof && (british || f.got == ST_GOT_QUESTION))
             ask_proof(d, &f);

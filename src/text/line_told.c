@@ -16,6 +16,11 @@ static bool says(const char *text, const char *word)
     return false;
 }
 
+bool st_line_is_drained(const char *text, const struct st_ingredient *what)
+{
+    return what && st_kind_is_solid(what->kind) && what->kind != ST_KIND_TINNED_FRUIT && says(text, "drained");
+}
+
 void st_line_told(const struct st_line *line, char *buf, size_t size)
 {
     const struct st_unit *u = line->amount.unit;
@@ -24,6 +29,9 @@ void st_line_told(const struct st_line *line, char *buf, size_t size)
     size_t n = 0;
 
     buf[0] = '\0';
+    if (st_line_is_drained(line->text, line->what))
+        (void)snprintf(buf, size,
+                       " (it counts as fresh; what drained fruit still holds, and the liquor on it, is not reckoned)");
     if (!proof)
         return;
     n += (size_t)snprintf(buf + n, size - n, " (");

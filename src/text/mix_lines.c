@@ -45,14 +45,13 @@ static int read_lines(struct st_mix *m, const char *const text[], enum st_measur
                       const struct st_catalogue *c, struct st_problem problem[], int max)
 {
     int bad = 0;
-    bool comma = false;
+    struct st_marks marks = { .comma = false };
     for (int i = 0; i < m->n; i++)
-        comma = comma || st_has_decimal_comma(text[i], strlen(text[i]));
+        st_marks_see(&marks, text[i], strlen(text[i]));
     for (int i = 0; i < m->n; i++) {
         struct st_line *l = &m->all[i];
         struct st_problem p = { .what = "" };
-        if (st_line_parse(text[i], measures, c, l, &p) != 0 ||
-            (comma && st_point_question(text[i], strlen(text[i]), &p))) {
+        if (st_line_parse(text[i], measures, c, l, &p) != 0 || st_point_question(text[i], strlen(text[i]), marks, &p)) {
             p.at.line = i + 1;
             no_recipe_words(&p);
             if (bad < max)

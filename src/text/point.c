@@ -41,32 +41,62 @@ static bool two_groups(const char *text, size_t size, size_t i, char mark, size_
     return *rest > 0 && !more;
 }
 
-bool st_has_decimal_comma(const char *text, size_t size)
+static bool has_decimal(const char *text, size_t size, char mark)
 {
     size_t whole, rest;
     for (size_t i = 0; i < size; i++)
-        if (begins(text, size, i) && two_groups(text, size, i, ',', &whole, &rest) &&
+        if (begins(text, size, i) && two_groups(text, size, i, mark, &whole, &rest) &&
             (rest != 3 || whole > 3 || text[i] == '0'))
             return true;
     return false;
 }
 
-bool st_point_question(const char *text, size_t size, struct st_problem *problem)
+void st_marks_see(struct st_marks *m, const char *text, size_t size)
+{
+    m->comma = m->comma || has_decimal(text, size, ',');
+    m->point = m->point || has_decimal(text, size, '.');
+}
+
+/* A unit of which no kitchen measures a thousandth. */
+static bool is_fine(const char *text, size_t size, size_t i)
+{
+    struct st_scan s = { text + i, text + size };
+    return st_scan_word(&s, "g|gr|gram|grams|gramme|grammes|ml|cc|millilitre|millilitres|milliliter|milliliters");
+}
+
+static void ask(struct st_problem *p, const char *figure, int whole, bool comma)
+{
+    const char *rest = figure + whole + 1;
+    const int n = rest[2] != '0' ? 3 : rest[1] != '0' ? 2 : rest[0] != '0' ? 1 : 0;
+
+    (void)snprintf(p->what, sizeof p->what, "two ways to read '%.*s'", whole + 4, figure);
+    if (comma) {
+        (void)snprintf(p->why, sizeof p->why,
+                       "a comma is the decimal sign elsewhere, so this point may part thousands (%.*s%.3s) or be a "
+                       "decimal point",
+                       whole, figure, rest);
+        (void)snprintf(p->try_, sizeof p->try_, "write %.*s%.3s, or for the other %.*s,%.3s0", whole, figure, rest,
+                       whole, figure, rest);
+        return;
+    }
+    (void)snprintf(p->why, sizeof p->why, "the point may part thousands (%.*s%.3s), or be a decimal point (%.*s%s%.*s)",
+                   whole, figure, rest, whole, figure, n ? "." : "", n, rest);
+    (void)snprintf(p->try_, sizeof p->try_, "write %.*s%.3s, or %.*s%s%.*s", whole, figure, rest, whole, figure,
+                   n ? "." : "", n, rest);
+}
+
+bool st_point_question(const char *text, size_t size, struct st_marks m, struct st_problem *problem)
 {
     size_t whole, rest;
-    for (size_t i = 0; i < size; i++) {
+    for (size_t i = 0; i < size && (m.comma || !m.point); i++) {
         if (!begins(text, size, i) || !two_groups(text, size, i, '.', &whole, &rest) || rest != 3 || whole > 3 ||
             text[i] == '0')
             continue;
-        const int n = (int)whole, k = (int)(whole + 4);
+        const size_t end = i + whole + 1 + rest;
+        if (!m.comma && !(is_fine(text, size, end) && (m.any || text[end - 1] == '0')))
+            continue;
         *problem = (struct st_problem){ .at = { 0, (int)i + 1 }, .is_question = 1 };
-        (void)snprintf(problem->what, sizeof problem->what, "two ways to read '%.*s'", k, text + i);
-        (void)snprintf(problem->why, sizeof problem->why,
-                       "a comma is the decimal sign elsewhere, so this point may part thousands (%.*s%.3s) or be a "
-                       "decimal point",
-                       n, text + i, text + i + whole + 1);
-        (void)snprintf(problem->try_, sizeof problem->try_, "write %.*s%.3s, or for the other %.*s,%.3s0", n, text + i,
-                       text + i + whole + 1, n, text + i, text + i + whole + 1);
+        ask(problem, text + i, (int)whole, m.comma);
         return true;
     }
     return false;

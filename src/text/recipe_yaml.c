@@ -169,17 +169,15 @@ static void need(struct st_reader *r, const struct st_yaml *root, const char *ke
 }
 
 /* Among the values of a part of the recipe; what is told in words, or was there before, does not count. */
-static bool writes_decimal_comma(const struct st_yaml *v)
+static void see_marks(const struct st_yaml *v, struct st_marks *marks)
 {
     const char *key = v->key ? v->key->text : "";
     if (strcmp(key, "words") == 0 || strcmp(key, "said") == 0)
-        return false;
+        return;
     if (v->kind == ST_YAML_TEXT)
-        return st_has_decimal_comma(v->text, v->size);
+        st_marks_see(marks, v->text, v->size);
     for (const struct st_yaml *c = v->child; c; c = c->next)
-        if (writes_decimal_comma(c))
-            return true;
-    return false;
+        see_marks(c, marks);
 }
 
 static void read_recipe(struct st_reader *r, const struct st_yaml *root)
@@ -201,9 +199,10 @@ static void read_recipe(struct st_reader *r, const struct st_yaml *root)
         st_yaml_define_read(r, own, NULL);
     if (assays)
         st_yaml_assays_read(r, assays);
-    r->decimal_comma = steps && writes_decimal_comma(steps);
-    if (steps)
+    if (steps) {
+        see_marks(steps, &r->marks);
         st_yaml_steps_read(r, steps);
+    }
 }
 
 /* ---- the file ---- */

@@ -186,6 +186,13 @@ static bool opens(const char *text, size_t i, size_t end, enum st_measures m, bo
     return st_words_at(&word, ST_WORD_BIT(ST_WORD_BOTTLE) | ST_WORD_BIT(ST_WORD_SAME)) != NULL;
 }
 
+/* The bytes of "most of the " where a figure stands behind it; else 0. */
+static size_t share_of_figure(const char *text, size_t i, size_t end)
+{
+    const size_t share = st_item_share(text, i, end);
+    return share && st_is_digit((unsigned char)text[i + share]) ? share : 0;
+}
+
 void st_deed_goods(struct st_deed_items *s, const char *text, const struct st_clause *c, const struct st_catalogue *cat,
                    struct st_take_context *context)
 {
@@ -201,10 +208,11 @@ void st_deed_goods(struct st_deed_items *s, const char *text, const struct st_cl
             i = (size_t)(time.at - text) - 1;
             continue;
         }
-        if (!opens(text, i, c->end, context->measures, &open))
+        const size_t share = share_of_figure(text, i, c->end);
+        if (!opens(text, i + share, c->end, context->measures, &open))
             continue;
         struct st_take_item item;
-        size_t end = phrase_end(text, i, c->end), name = i;
+        size_t end = phrase_end(text, i + share, c->end), name = i;
         if (open || (end < c->end && strncmp(text + end, "of ", 3) == 0)) { /* "fill a jar two thirds with sloes" */
             while (end < c->end && text[end] != ' ')
                 end++;

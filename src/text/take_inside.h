@@ -68,6 +68,9 @@ bool st_item_only_blanks(const struct st_item *it, size_t at); /* nothing but bl
 /* take_part.c: the part that is told, blanked. */
 void st_item_part(struct st_item *it);
 
+/* take_item.c: the bytes of "most of the " at this byte of a text, 0 none. */
+size_t st_item_share(const char *text, size_t at, size_t end);
+
 /* take_name.c: find the ingredient in what is left; false: *out tells what was near. */
 bool st_item_name(struct st_item *it);
 
@@ -94,6 +97,9 @@ void st_usual_read(const char *value, struct st_usual *out);
 bool st_deed_begins(const char *text, size_t n);
 int st_deed_read(const char *text, size_t n, const struct st_catalogue *c, struct st_take_context *context, bool filled,
                  struct st_take_item item[], int room);
+
+/* take_point.c: "1.000 g" is taken one way, and asked; text: the line that item->at and n are of. */
+void st_item_points(struct st_take_item *item, const char *text, size_t n);
 
 /* take_unknown.c */
 /* Is there a word in these bytes that the program knows in no way, and no name of an ingredient? */

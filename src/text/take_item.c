@@ -224,7 +224,10 @@ static void find_strength(struct st_item *it)
     struct st_problem unused = { 0 };
 
     it->d.problem = &unused;
+    it->d.pasted = true;
     (void)st_draft_strength(&it->d);
+    if (it->d.dashed)
+        st_item_doubt(it->out, ST_LIKELY, "the sign before the strength is taken for a dash");
     if (!it->d.strength.known)
         find_bare_strength(it);
     if (!it->d.strength.known)
@@ -386,20 +389,30 @@ static bool is_name_at(const struct st_item *it, size_t at)
     return n > 0 && at + n <= it->d.n && strncasecmp(it->d.text + at, it->name, n) == 0;
 }
 
+static const struct {
+    const char *words;
+    double share; /* 0: not told */
+} SHARE[] = {
+    { "half of the|half of my|half of our|half the|half my|1/2 of the", 1.0 / 2.0 },
+    { "a third of the|one third of the|1/3 of the", 1.0 / 3.0 },
+    { "two thirds of the|2/3 of the", 2.0 / 3.0 },
+    { "a quarter of the|one quarter of the|1/4 of the", 1.0 / 4.0 },
+    { "three quarters of the|3/4 of the", 3.0 / 4.0 },
+    { "most of the|some of the|part of the|the rest of the", 0.0 },
+};
+
+size_t st_item_share(const char *text, size_t at, size_t end)
+{
+    struct st_scan s = { text + at, text + end };
+    for (size_t k = 0; k < sizeof SHARE / sizeof *SHARE; k++)
+        if (st_scan_word(&s, SHARE[k].words) && st_scan_blanks(&s))
+            return (size_t)(s.at - text) - at;
+    return 0;
+}
+
 /* "Half of the 1 kg cherries": 500 g of them, and whether it is not all of the 1 kg is asked. */
 static void find_share(struct st_item *it)
 {
-    static const struct {
-        const char *words;
-        double share; /* 0: not told */
-    } SHARE[] = {
-        { "half of the|half of my|half of our|half the|half my|1/2 of the", 1.0 / 2.0 },
-        { "a third of the|one third of the|1/3 of the", 1.0 / 3.0 },
-        { "two thirds of the|2/3 of the", 2.0 / 3.0 },
-        { "a quarter of the|one quarter of the|1/4 of the", 1.0 / 4.0 },
-        { "three quarters of the|3/4 of the", 3.0 / 4.0 },
-        { "most of the|some of the|part of the|the rest of the", 0.0 },
-    };
     size_t k = 0;
     while (k < sizeof SHARE / sizeof *SHARE && !stands_before(it, SHARE[k].words, is_figure_at))
         k++;

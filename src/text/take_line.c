@@ -455,6 +455,8 @@ int st_take_line(const char *text, size_t n, const struct st_catalogue *c, struc
         if (item[i].role == ST_TAKE_INGREDIENT)
             st_item_doubt(&item[i], ST_LIKELY, "%s", turned);
     see_sometimes(&l);
+    for (int i = 0; i < l.n; i++)
+        st_item_points(&item[i], text, n);
     say_cut(&l);
     return l.n;
 }

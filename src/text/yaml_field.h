@@ -1,6 +1,7 @@
 #ifndef ST_TEXT_YAML_FIELD_H
 #define ST_TEXT_YAML_FIELD_H
 
+#include "point.h"
 #include "yaml_report.h"
 #include "yaml_span.h"
 #include "yaml_tree.h"
@@ -10,8 +11,8 @@ struct st_reader {
     struct st_report report;
     struct st_recipe *recipe;
     struct st_catalogue *catalogue;
-    int n_line; /* ingredient lines so far, in all steps */
-    bool decimal_comma; /* somewhere among what is added, a comma is the decimal sign */
+    int n_line;            /* ingredient lines so far, in all steps */
+    struct st_marks marks; /* decimal signs among what is added */
 };
 
 enum { ST_TEXT_BYTES = 4000, ST_ORIGINAL_BYTES = 1 << 16, ST_NAME_LIMIT = 120, ST_LINES = 1000, ST_STEPS = 200 };

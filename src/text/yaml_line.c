@@ -53,7 +53,7 @@ static bool read_text(struct st_reader *r, const struct st_yaml *v, int step, st
             tell_line(r, v, step, &p);
         return false;
     }
-    if (r->decimal_comma && st_point_question(v->text, v->size, &p)) {
+    if (st_point_question(v->text, v->size, r->marks, &p)) {
         tell_line(r, v, step, &p);
         return false;
     }

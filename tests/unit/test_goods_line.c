@@ -76,6 +76,10 @@ static void lines_that_are_not(void **state)
         { "3 Stangen Zimt", "'Stangen'", -1 },
         { "1 L vodka -40 %", "below nothing", -1 },
         { "1.000 g sugar", "two ways", 1 },
+        { "sugar 1.234 g", "two ways", 1 },
+        { "1 L vodka \xe2\x88\x92"
+          "40 %",
+          "below nothing", -1 },
     };
     for (size_t i = 0; i < sizeof NOT / sizeof *NOT; i++) {
         struct st_goods_line line;
@@ -100,12 +104,31 @@ static void how_it_was_weighed(void **state)
     assert_true(!line.weighing_said);
 }
 
+/* Drained fruit is no fresh fruit, but what comes out of a tin is drained too. */
+static void drained(void **state)
+{
+    (void)state;
+    struct st_goods_line line;
+    struct st_problem p;
+
+    assert_int_equal(st_goods_line_read("200 g drained sloes", ST_MEASURES_NONE, all, &line, &p), 0);
+    assert_true(line.drained);
+    assert_int_equal(st_goods_line_read("200 g sloes, drained", ST_MEASURES_NONE, all, &line, &p), 0);
+    assert_true(line.drained);
+    assert_int_equal(st_goods_line_read("300 g cherries in syrup, drained", ST_MEASURES_NONE, all, &line, &p), 0);
+    assert_true(!line.drained);
+    assert_int_equal(st_goods_line_read("200 g sloes", ST_MEASURES_NONE, all, &line, &p), 0);
+    assert_true(!line.drained);
+}
+
 static void amounts_alone(void **state)
 {
     (void)state;
     struct st_amount a;
     struct st_problem p;
 
+    assert_int_equal(st_goods_amount("1.000 g", ST_MEASURES_NONE, &a, &p), 1);
+    assert_true(p.is_question);
     assert_int_equal(st_goods_amount("120 g", ST_MEASURES_NONE, &a, &p), 0);
     assert_float_equal(a.value, 120.0, 1e-9);
     assert_int_equal(st_goods_amount("120 g walnuts", ST_MEASURES_NONE, &a, &p), -1);
@@ -156,9 +179,10 @@ static void days_of_the_calendar(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(lines_that_are_read),   cmocka_unit_test(lines_that_are_not),
-        cmocka_unit_test(how_it_was_weighed),    cmocka_unit_test(amounts_alone),
-        cmocka_unit_test(days_as_one_says_them), cmocka_unit_test(days_of_the_calendar),
+        cmocka_unit_test(lines_that_are_read),  cmocka_unit_test(lines_that_are_not),
+        cmocka_unit_test(how_it_was_weighed),   cmocka_unit_test(drained),
+        cmocka_unit_test(amounts_alone),        cmocka_unit_test(days_as_one_says_them),
+        cmocka_unit_test(days_of_the_calendar),
     };
     return cmocka_run_group_tests(tests, load, unload);
 }
