@@ -9,23 +9,23 @@
 #include "store/check.h"
 #include "util/buf.h"
 
-const char cmd_backup_usage[] =
-    "stillroom backup [FILE | FOLDER]\n"
-    "stillroom backup --list | --restore FILE | --check [FILE]\n"
-    "stillroom backup --every DAYS [--keep N] [--folder FOLDER] | --never\n"
-    "\n"
-    "A whole copy of the notebook, looked through before it is called done, while others\n"
-    "may go on writing.  Without a name it goes to the folder \"backups\" beside the book,\n"
-    "and is never removed by the program.\n"
-    "\n"
-    "  --list           the copies in the folder, newest first\n"
-    "  --restore FILE   take a copy (its name in the list will do) as the notebook; what was\n"
-    "                   there is put beside it first\n"
-    "  --check          look the notebook through, every page; with FILE: a copy\n"
-    "  --every DAYS     make one by itself after so many days (7), when something is changed\n"
-    "  --keep N         how many of those are kept (8)\n"
-    "  --folder FOLDER  where they go\n"
-    "  --never          no more by itself\n";
+const char cmd_backup_usage[] = "stillroom backup [FILE | FOLDER]\n"
+                                "stillroom backup --list | --restore FILE | --check [FILE]\n"
+                                "stillroom backup --every DAYS [--keep N] [--folder FOLDER] | --never\n"
+                                "\n"
+                                "A whole copy of the notebook, looked through before it is called done, while\n"
+                                "others may go on writing.  Without a name it goes to the folder \"backups\" beside\n"
+                                "the book, and is never removed by the program.\n"
+                                "\n"
+                                "  --list           the copies in the folder, newest first\n"
+                                "  --restore FILE   take a copy (its name in the list will do) as the notebook;\n"
+                                "                   what was there is put beside it first\n"
+                                "  --check          look the notebook through, every page; with FILE: a copy\n"
+                                "  --every DAYS     make one by itself after so many days (7), when something is\n"
+                                "                   changed\n"
+                                "  --keep N         how many of those are kept (8)\n"
+                                "  --folder FOLDER  where they go\n"
+                                "  --never          no more by itself\n";
 
 enum doing { MAKE, LIST, RESTORE, CHECK, SETTLE };
 

@@ -35,8 +35,8 @@ static const struct cli_command COMMAND[] = {
     { "import", "such a document into a new notebook", cmd_import_usage, cmd_import, 0, "" },
     { "serve", "the pages for a browser on this machine", cmd_serve_usage, cmd_serve, 0, "" },
     { "property", "one property of a mixture given by mass fractions", cmd_property_usage, cmd_property, 0, "" },
-    { "ingredient", "what the sheet knows of an ingredient, figures with source", cmd_ingredient_usage,
-      cmd_ingredient, 0, "" },
+    { "ingredient", "what the sheet knows of an ingredient, figures with source", cmd_ingredient_usage, cmd_ingredient,
+      0, "" },
     { "source", "where figures with a key come from", cmd_source_usage, cmd_source, 0, "" },
 };
 enum { NCOMMAND = sizeof COMMAND / sizeof *COMMAND };
@@ -192,7 +192,8 @@ int cli_help(const char *name, bool json)
         cli_commands_print(stdout);
         return ST_EXIT_DONE;
     }
-    printf("stillroom %s: %s\n\n%s", c->name, c->line, c->usage);
+    cli_say(0, 2, "stillroom %s: %s", c->name, c->line);
+    printf("\n%s", c->usage);
     if (*c->usage && c->usage[strlen(c->usage) - 1] != '\n')
         putchar('\n');
     if (*c->story)

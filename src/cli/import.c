@@ -12,9 +12,10 @@
 
 const char cmd_import_usage[] = "stillroom import FILE|- [--into new|empty]\n"
                                 "\n"
-                                "A document that stillroom export wrote, or the demonstration book, into a new book\n"
-                                "or one with nothing in it.  Every value is looked at first; what does not fit is\n"
-                                "told with its place, and then nothing is written.  All is written, or nothing.\n"
+                                "A document that stillroom export wrote, or the demonstration book, into a new\n"
+                                "book or one with nothing in it.  Every value is looked at first; what does not\n"
+                                "fit is told with its place, and then nothing is written.  All is written, or\n"
+                                "nothing.\n"
                                 "\n"
                                 "  --into new      only where there is no book yet\n"
                                 "  --into empty    only into a book that is there and has nothing in it\n"

@@ -18,8 +18,9 @@ const char cmd_take_usage[] = "stillroom take FILE\n"
                               "the bottle.\n"
                               "\n"
                               "  --answer ID=VALUE      answer a question: --answer l4.strength=40\n"
-                              "  --change LINE=TEXT     what line LINE should say instead; nothing leaves it out;\n"
-                              "                         LINE.2 is the second thing of a line that holds several\n"
+                              "  --change LINE=TEXT     what line LINE should say instead; nothing leaves it\n"
+                              "                         out; LINE.2 is the second thing of a line that holds\n"
+                              "                         several\n"
                               "  --measures MEASURES    whose cups, ounces and pints: us, metric or imperial\n"
                               "  --output FILE          write the recipe file; --force to write over one\n"
                               "  --yaml                 show the recipe file instead of the page\n"
@@ -171,7 +172,8 @@ static bool is_barred(const struct st_take *t)
     if (!stop)
         return false;
     snprintf(what, sizeof what, "STOP: %.80s must not go into a drink", stop->name);
-    cli_error(what, st_take_stop_out(t) ? "the text names it, and a recipe without it would look like a drink to make"
+    cli_error(what,
+              st_take_stop_out(t) ? "the text names it, and a recipe without it would look like a drink to make"
                                   : "it is in this recipe",
               "take it out of the text, or leave its line out with --change \"LINE=\"");
     return true;

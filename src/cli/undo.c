@@ -6,8 +6,8 @@
 
 const char cmd_undo_usage[] = "stillroom undo [--deed N | --again | --list [N]]\n"
                               "\n"
-                              "Take back the last thing that was done in the notebook, whole, and say what it was.\n"
-                              "Again and again, as far back as the book goes.\n"
+                              "Take back the last thing that was done in the notebook, whole, and say what it\n"
+                              "was. Again and again, as far back as the book goes.\n"
                               "\n"
                               "  --list          what was done, newest first, with its number (the last 20)\n"
                               "  --list N        the last N\n"
