@@ -393,6 +393,9 @@ static const struct typed {
     { "batch show B42", { "batch", "show", "B42" } },
     { "batch left", { "batch", "left" } },
     { "undo --list", { "undo", "--list" } },
+    { "recipe --most 10000, all of them", { "recipe", "--most", "10000" } },
+    { "batch all --most 10000", { "batch", "all", "--most", "10000" } },
+    { "batch left --most 10000", { "batch", "left", "--most", "10000" } },
 };
 enum { TYPES = sizeof TYPED / sizeof *TYPED };
 

@@ -30,11 +30,11 @@ _stillroom_word() {
     recipe:show) own='' behind='' ;;
     recipe:history) own='' behind='' ;;
     recipe:difference) own='' behind='' ;;
-    recipe:find) own='' behind='' ;;
+    recipe:find) own='--most' behind='' ;;
     recipe:text) own='--output --force' behind='' ;;
     recipe:said) own='--output --force' behind='' ;;
     recipe:rename) own='' behind='' ;;
-    batch:all) own='' behind='' ;;
+    batch:all) own='--most' behind='' ;;
     batch:begin) own='--on --code --name --vessel --where --from --did --answer --words --note' behind='yaml' ;;
     batch:answer) own='' behind='codes' ;;
     batch:weigh) own='--lot --on --instead --words --note' behind='codes' ;;
@@ -53,7 +53,7 @@ _stillroom_word() {
     batch:bottle) own='--on --strength --use-by --code --words --note' behind='codes' ;;
     batch:gave) own='--on --words --note' behind='' ;;
     batch:returned) own='--on --liked --bottles --words --note' behind='' ;;
-    batch:left) own='' behind='' ;;
+    batch:left) own='--most' behind='' ;;
     batch:who) own='--lot --told' behind='codes' ;;
     batch:alcohol) own='--since --until --lot --csv' behind='' ;;
     batch:show) own='--pour-price --tax' behind='codes' ;;
@@ -84,9 +84,9 @@ _stillroom() {
     batch:--why) mapfile -t COMPREPLY < <(compgen -W 'spilt lees filter tasted drawn thrown evaporated other' -- "$word"); return ;;
     larder:--why) mapfile -t COMPREPLY < <(compgen -W 'tasted given spilt thrown counted poured' -- "$word"); return ;;
     larder:--from) mapfile -t COMPREPLY < <(compgen -W 'market shop garden' -- "$word"); return ;;
-    batch:batch) mapfile -t COMPREPLY < <(compgen -W "all begin answer weigh add pour next move strain read doubt agrees learn lose spent photo bottle gave returned left who alcohol show end $common" -- "$word"); return ;;
+    batch:batch) mapfile -t COMPREPLY < <(compgen -W "all begin answer weigh add pour next move strain read doubt agrees learn lose spent photo bottle gave returned left who alcohol show end --most $common" -- "$word"); return ;;
     larder:larder) mapfile -t COMPREPLY < <(compgen -W "add made spent vessel took count open gone measure change show find reach reference --all $common" -- "$word"); return ;;
-    recipe:recipe) mapfile -t COMPREPLY < <(compgen -W "keep show history difference find text said rename $common" -- "$word"); return ;;
+    recipe:recipe) mapfile -t COMPREPLY < <(compgen -W "keep show history difference find text said rename --most $common" -- "$word"); return ;;
     esac
     case $command in
     larder|recipe|batch)

@@ -135,6 +135,7 @@ complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_su
 complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from reference' -l hydrometer -x -a '20C 60F'
 complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from reach' -F
 complete -c stillroom -n '__fish_seen_subcommand_from recipe; and not __fish_seen_subcommand_from keep show history difference find text said rename' -a 'keep show history difference find text said rename'
+complete -c stillroom -n '__fish_seen_subcommand_from recipe; and not __fish_seen_subcommand_from keep show history difference text said rename' -l most -x
 complete -c stillroom -n '__fish_seen_subcommand_from recipe; and __fish_seen_subcommand_from keep' -l name -x
 complete -c stillroom -n '__fish_seen_subcommand_from recipe; and __fish_seen_subcommand_from keep' -l side -x
 complete -c stillroom -n '__fish_seen_subcommand_from recipe; and __fish_seen_subcommand_from keep' -l from -x
@@ -144,6 +145,7 @@ complete -c stillroom -n '__fish_seen_subcommand_from recipe; and __fish_seen_su
 complete -c stillroom -n '__fish_seen_subcommand_from recipe; and __fish_seen_subcommand_from text said' -l force -d 'write over a file'
 complete -c stillroom -n '__fish_seen_subcommand_from recipe; and __fish_seen_subcommand_from keep' -F
 complete -c stillroom -n '__fish_seen_subcommand_from batch; and not __fish_seen_subcommand_from all begin answer weigh add pour next move strain read doubt agrees learn lose spent photo bottle gave returned left who alcohol show end' -a 'all begin answer weigh add pour next move strain read doubt agrees learn lose spent photo bottle gave returned left who alcohol show end'
+complete -c stillroom -n '__fish_seen_subcommand_from batch; and not __fish_seen_subcommand_from begin answer weigh add pour next move strain read doubt agrees learn lose spent photo bottle gave returned who alcohol show end' -l most -x
 complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin weigh add pour move strain read lose spent photo bottle gave returned end' -l on -x
 complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin spent bottle' -l code -x
 complete -c stillroom -n '__fish_seen_subcommand_from batch; and __fish_seen_subcommand_from begin spent' -l name -x

@@ -36,13 +36,15 @@ static void upper(const char *said, char out[64])
     out[i] = '\0';
 }
 
-/* The one batch whose name begins so; *hits: how many do. */
-static void by_beginning(const struct book_batch *all, int n, const char *said, int *hits, struct book_batch *out)
+/* The first batch whose name begins so, -1: none; *hits: how many do. */
+static int by_beginning(const struct book_batch *all, int n, const char *said, int *hits)
 {
     const size_t size = strlen(said);
+    int found = -1;
     for (int i = 0; size >= 3 && i < n; i++)
         if (strncasecmp(all[i].name, said, size) == 0 && ++*hits == 1)
-            *out = all[i];
+            found = i;
+    return found;
 }
 
 /* The one batch of this name, in any case of letters; the last begun that still stands rules over ended ones.  Where
@@ -52,7 +54,8 @@ static enum book_status by_name(const struct st_batch_ask *a, const char *said, 
 {
     struct book_batch *all;
     int n, found = -1, open = 0, hits = 0;
-    const enum book_status s = book_list(a->book, BOOK_BATCH, NULL, a->arena, &all, &n);
+    const struct book_wanted brief = { .brief = true };
+    const enum book_status s = book_list(a->book, BOOK_BATCH, &brief, a->arena, &all, &n);
     if (s != BOOK_OK)
         return s;
     for (int i = 0; i < n; i++) {
@@ -63,15 +66,10 @@ static enum book_status by_name(const struct st_batch_ask *a, const char *said, 
         if (found < 0 || !all[i].ended_on || all[found].ended_on)
             found = i;
     }
-    if (hits == 1 || (hits > 1 && open == 1)) {
-        *out = all[found];
-        return BOOK_OK;
-    }
-    if (hits == 0) {
-        by_beginning(all, n, said, &hits, out);
-        if (hits == 1)
-            return BOOK_OK;
-    }
+    if (hits == 0)
+        found = by_beginning(all, n, said, &hits);
+    if (hits == 1 || (hits > 1 && open == 1))
+        return book_get(a->book, BOOK_BATCH, all[found].id, a->arena, out);
     if (hits > 1)
         st_batch_refuse(problem, "several batches have that name", "say its code; \"stillroom batch\" shows them",
                         "which \"%.80s\"", said);

@@ -179,7 +179,7 @@ enum book_status st_batch_idle(const struct st_batch_ask *a, const struct st_bat
 {
     struct book_batch *all;
     int count, k = 0;
-    const struct book_wanted open = { .column = "ended_on", .text = NULL, .integer = BOOK_NO };
+    const struct book_wanted open = { .column = "ended_on", .integer = BOOK_NO, .brief = true };
     const enum book_status s = book_list(a->book, BOOK_BATCH, &open, a->arena, &all, &count);
     int64_t *stands = st_arena_alloc(a->arena, (size_t)(n + 1) * sizeof *stands);
     *m = 0;

@@ -446,7 +446,7 @@ enum book_status st_correct_book_larder(const struct st_batch_ask *a, const stru
 
     *n = 0;
     (void)st_day_number(today, &desk.number);
-    if (!st_larder_read(&desk, true, &larder)) {
+    if (!st_larder_lots(&desk, true, &larder)) {
         if (desk.status == BOOK_OK)
             *problem = desk.problem;
         return desk.status;

@@ -8,6 +8,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "store/left.h"
 #include "text/figure_words.h"
 #include "text/held.h"
 #include "text/quantity.h"
@@ -281,20 +282,7 @@ static bool read_lots(struct st_desk *d, bool over, struct st_larder *out)
     return true;
 }
 
-static const struct book_batch *batch_of(const struct book_batch *all, int n, int64_t id)
-{
-    int low = 0, high = n; /* rows come by id */
-    while (low < high) {
-        const int mid = low + (high - low) / 2;
-        if (all[mid].id < id)
-            low = mid + 1;
-        else
-            high = mid;
-    }
-    return low < n && all[low].id == id ? &all[low] : NULL;
-}
-
-static bool read_vessels(struct st_desk *d, const struct book_batch *batch, int n_batch, struct st_larder *out)
+static bool read_vessels(struct st_desk *d, struct st_larder *out)
 {
     const struct book_wanted open = { .column = "ended_on", .integer = BOOK_NO };
     struct book_jar *jar;
@@ -307,57 +295,35 @@ static bool read_vessels(struct st_desk *d, const struct book_batch *batch, int 
     out->stands_in = st_arena_alloc(d->arena, ((size_t)out->n_vessel + 1) * sizeof *out->stands_in);
     for (int i = 0; i < out->n_vessel; i++)
         for (int k = 0; k < n_jar; k++)
-            if (jar[k].vessel_id == out->vessel[i].id) {
-                const struct book_batch *b = batch_of(batch, n_batch, jar[k].batch_id);
-                out->stands_in[i] = b ? b->code : "";
-            }
+            if (jar[k].vessel_id == out->vessel[i].id && !code_of(d, jar[k].batch_id, &out->stands_in[i]))
+                return false;
     return true;
 }
 
-static bool read_stock(struct st_desk *d, const struct book_batch *batch, int n_batch, struct st_larder *out)
+static bool read_stock(struct st_desk *d, struct st_larder *out)
 {
-    struct book_bottling *row;
-    struct book_gone *gone;
-    int n, n_gone;
+    struct book_left *left;
+    int n, of;
 
-    if (!st_desk_good(d, book_list(d->book, BOOK_BOTTLING, NULL, d->arena, &row, &n)) ||
-        !st_desk_good(d, book_list(d->book, BOOK_GONE, NULL, d->arena, &gone, &n_gone)))
+    if (!st_desk_good(d, book_bottles_left(d->book, 0, d->arena, &left, &n, &of)))
         return false;
     out->stock = st_arena_alloc(d->arena, ((size_t)n + 1) * sizeof *out->stock);
     for (int i = 0; i < n; i++)
-        out->stock[i] = (struct st_stock){ .row = row[i], .left = row[i].count };
-    for (int k = 0; k < n_gone; k++) {
-        int low = 0, high = n;
-        while (low < high) {
-            const int mid = low + (high - low) / 2;
-            if (row[mid].id < gone[k].bottling_id)
-                low = mid + 1;
-            else
-                high = mid;
-        }
-        if (low < n && row[low].id == gone[k].bottling_id)
-            out->stock[low].left -= gone[k].count - gone[k].returned;
-    }
-    for (int i = 0; i < n; i++) {
-        struct st_stock s = out->stock[i];
-        const struct book_batch *b = batch_of(batch, n_batch, s.row.batch_id);
-        s.name = b ? b->name : "";
-        s.batch = b ? b->code : "";
-        s.age = st_desk_age(d, s.row.on_day);
-        if (s.left > 0)
-            out->stock[out->n_stock++] = s;
-    }
+        out->stock[i] = (struct st_stock){ left[i].row, left[i].name, left[i].batch, left[i].at_home,
+                                           st_desk_age(d, left[i].row.on_day) };
+    out->n_stock = n;
     return true;
+}
+
+bool st_larder_lots(struct st_desk *d, bool over, struct st_larder *out)
+{
+    *out = (struct st_larder){ .lot = NULL };
+    return read_lots(d, over, out);
 }
 
 bool st_larder_read(struct st_desk *d, bool over, struct st_larder *out)
 {
-    struct book_batch *batch;
-    int n;
-
-    *out = (struct st_larder){ .lot = NULL };
-    return read_lots(d, over, out) && st_desk_good(d, book_list(d->book, BOOK_BATCH, NULL, d->arena, &batch, &n)) &&
-           read_vessels(d, batch, n, out) && read_stock(d, batch, n, out);
+    return st_larder_lots(d, over, out) && read_vessels(d, out) && read_stock(d, out);
 }
 
 bool st_lot_next_code(struct st_desk *d, char code[24])
@@ -383,8 +349,9 @@ bool st_lot_next_code(struct st_desk *d, char code[24])
 
 static bool holds(const char *text, const char *word, size_t n)
 {
+    const char small = (char)tolower((unsigned char)*word), large = (char)toupper((unsigned char)*word);
     for (; text && *text; text++)
-        if (strncasecmp(text, word, n) == 0)
+        if ((*text == small || *text == large) && strncasecmp(text, word, n) == 0)
             return true;
     return false;
 }

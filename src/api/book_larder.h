@@ -37,12 +37,14 @@ struct st_larder {
     struct book_vessel *vessel;
     const char **stands_in; /* stands_in[i]: code of the batch that vessel holds, or NULL */
     int n_vessel;
-    struct st_stock *stock;
+    struct st_stock *stock; /* the oldest first, their labels (row.facts) not read */
     int n_stock; /* those with bottles left */
 };
 
 /* All there is; over: with what is used up. */
 bool st_larder_read(struct st_desk *d, bool over, struct st_larder *out);
+/* The lots alone. */
+bool st_larder_lots(struct st_desk *d, bool over, struct st_larder *out);
 
 /* The lot of this code ("L7", letter case aside; "7" will do), with uses and own measurements. */
 bool st_larder_lot(struct st_desk *d, const char *code, struct st_lot *out);

@@ -99,7 +99,7 @@ bool st_larder_reach(struct st_desk *d, const struct st_catalogue *c, const stru
     const struct book_wanted w = { .column = "kind", .text = st_seen_info(ST_SEEN_STRENGTH)->key, .order = "at" };
 
     *out = (struct st_within){ .pour_price = pour_price, .tax = tax };
-    if (d->book && (!st_larder_read(d, false, &out->larder) ||
+    if (d->book && (!st_larder_lots(d, false, &out->larder) ||
                     !st_desk_good(d, book_list(d->book, BOOK_READING, &w, d->arena, &read, &n))))
         return false;
     out->held = st_arena_alloc(d->arena, ((size_t)out->larder.n_lot + 1) * sizeof *out->held);

@@ -286,9 +286,9 @@ static bool find_words(struct st_desk *d, const char *words, const struct book_r
 {
     struct book_hit *found;
     int n_found;
-    enum { MOST = 200 }; /* each costs a look at its text */
+    enum { MOST = 200 };
 
-    if (!st_desk_good(d, book_search(d->book, words, MOST, d->arena, &found, &n_found)))
+    if (!st_desk_good(d, book_search_rows(d->book, words, MOST, d->arena, &found, &n_found)))
         return false;
     for (int i = 0; i < n_found; i++) {
         const struct book_try t = { .id = found[i].id };
@@ -304,7 +304,7 @@ static bool find_words(struct st_desk *d, const char *words, const struct book_r
     return true;
 }
 
-bool st_recipes_read(struct st_desk *d, const char *words, struct st_kept_recipe **out, int *n)
+bool st_recipes_read(struct st_desk *d, const char *words, int most, struct st_kept_recipe **out, int *n, int *of)
 {
     struct book_recipe *row;
     struct book_try *rows;
@@ -328,5 +328,8 @@ bool st_recipes_read(struct st_desk *d, const char *words, struct st_kept_recipe
             take_recipe(d, &row[i], first, (int)(rows + k - first), &(*out)[(*n)++]);
     }
     qsort(*out, (size_t)*n, sizeof **out, by_name);
+    *of = *n;
+    if (most > 0 && *n > most)
+        *n = most;
     return list_figures(d, *out, *n);
 }

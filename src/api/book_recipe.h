@@ -42,9 +42,9 @@ struct st_kept_recipe {
     const char *last_day; /* of all tries */
 };
 
-/* All recipes by name; words: those that hold all of them, in name and note or in one of their tries (search.h;
- * the 200 fittest finds). */
-bool st_recipes_read(struct st_desk *d, const char *words, struct st_kept_recipe **out, int *n);
+/* Recipes by name; words: those that hold all of them, in name and note or in one of their tries (search.h; the 200
+ * fittest finds); most: the first so many, 0: all; *of: how many there are. */
+bool st_recipes_read(struct st_desk *d, const char *words, int most, struct st_kept_recipe **out, int *n, int *of);
 
 /* "Damson liqueur": the last of its main line; "Damson liqueur/2"; "Damson liqueur/less sweet one": the last of that
  * side line; "Damson liqueur/less sweet one/1".  Letter case aside; the beginning of a name does where no other

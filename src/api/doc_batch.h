@@ -12,8 +12,8 @@ json_t *st_doc_batch_jar(const struct st_batch_jar *j, long today);
 /* "today", "jars", "nothing_stands". */
 json_t *st_doc_batch_stands(const char *day, long today, const struct st_batch_jar j[], int n,
                             const struct book_batch idle[], int m);
-/* "batches". */
-json_t *st_doc_batch_all(const struct book_batch all[], int n);
+/* "batches", and of how many they are the first. */
+json_t *st_doc_batch_all(const struct book_batch all[], int n, int of);
 /* What comes next: "batch", "name", "jars" (those that stand of j[n], which are all), "to_be_made", "not_weighed".
  * r: of the batch as planned, NULL where it has none; w[n_w]: its weighings. */
 json_t *st_doc_batch_next(const struct book_batch *row, const struct st_recipe *r, const struct st_batch_jar j[], int n,

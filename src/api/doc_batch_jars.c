@@ -42,14 +42,14 @@ json_t *st_doc_batch_stands(const char *day, long today, const struct st_batch_j
     return json_pack("{s:s, s:o, s:o}", "today", day, "jars", jars, "nothing_stands", others);
 }
 
-json_t *st_doc_batch_all(const struct book_batch all[], int n)
+json_t *st_doc_batch_all(const struct book_batch all[], int n, int of)
 {
     json_t *list = json_array();
     for (int i = 0; i < n; i++)
         json_array_append_new(list, json_pack("{s:o, s:o, s:o, s:o}", "batch", st_doc_text(all[i].code), "name",
                                               st_doc_text(all[i].name), "begun_on", st_doc_text(all[i].begun_on),
                                               "ended_on", text_or_null(all[i].ended_on)));
-    return json_pack("{s:o}", "batches", list);
+    return json_pack("{s:o, s:i}", "batches", list, "left_out", of - n);
 }
 
 /* ---- what comes next ---- */

@@ -7,7 +7,7 @@
 
 /* One row a sub-command: name, its name in a column, one line of help, how it is written, what it does with the book. */
 #define BATCH_ROWS(X)                                                                                                  \
-    X("all", "all      ", "every batch, also those that are over", "", LOOKS, batch_all)                               \
+    X("all", "all      ", "every batch, also those that are over", "[--most N]", LOOKS, batch_all)                               \
     X("begin", "begin    ", "a recipe, a kept try, what was done, or the same again",                                  \
       "RECIPE|NAME[/TRY] [--on DATE] [--code X]\n"                                                                     \
       "                 [--name N] [--vessel \"3 L jar\"] [--where X]\n"                                               \
@@ -49,7 +49,7 @@
     X("gave", "gave     ", "bottles that went to somebody", "B14-1 2 \"Aunt Ida\" [--on DATE]", WRITES, batch_gave)    \
     X("returned", "returned ", "a bottle that came back, and whether it was liked",                                    \
       "B14-1 \"Aunt Ida\" [--bottles N]\n                 [--liked yes|so-so|no]", WRITES, batch_returned)             \
-    X("left", "left     ", "bottles that are still at home", "", LOOKS, batch_left)                                    \
+    X("left", "left     ", "bottles that are still at home", "[--most N]", LOOKS, batch_left)                                    \
     X("who", "who      ", "if a jar turns out wrong: who has bottles of it", "B14   or   --lot L7   [--told NAME]",    \
       WRITES, batch_who)                                                                                               \
     X("alcohol", "alcohol  ", "litres of pure alcohol in, out and lost",                                               \
@@ -80,6 +80,7 @@ const char cmd_batch_usage[] =
                                    "  --trust       with doubt: it is used again\n"
                                    "  --answer ID=VALUE  with --did: what the text leaves open, as with take\n"
                                    "  --note TEXT   a note with it; --words is the same\n"
+                                   "  --most N      the first N of a list; a page shows 100\n"
                                    "  --save N FILE with photo: write photo N to a file; --force over one\n"
                                    "\n"
                                    "Each change is a deed that `stillroom undo` takes back.\n";

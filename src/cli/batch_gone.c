@@ -6,6 +6,7 @@
 #include <strings.h>
 
 #include "cli/page.h"
+#include "store/left.h"
 
 /* The bottling of this code; else told. */
 static int bottling_named(struct batch *b, struct book_bottling *out, const char *example)
@@ -200,46 +201,45 @@ int batch_returned(struct batch *b)
 
 /* ---- left ---- */
 
-static void tell_left(struct batch *b, const struct book_bottling *of, const char *name, int home)
+static void tell_left(struct batch *b, const struct book_left *l)
 {
+    const struct book_bottling *of = &l->row;
     const bool past = of->use_by && strcmp(of->use_by, b->now.day) < 0;
     const char *until =
         !of->use_by ? ""
         : past      ? batch_text(b, "; past its day, %s: look at it, or throw it away", batch_day(b, of->use_by, false))
                     : batch_text(b, "; use by %s", batch_day(b, of->use_by, false));
-    cli_say(0, 6, "%-7s %s: %d of %lld, %g mL%s, bottled %s%s", of->code, name, home, (long long)of->count, of->size_ml,
-            of->count == 1 ? "" : " each", batch_day(b, of->on_day, false), until);
+    cli_say(0, 6, "%-7s %s: %lld of %lld, %g mL%s, bottled %s%s", of->code, l->name, (long long)l->at_home,
+            (long long)of->count, of->size_ml, of->count == 1 ? "" : " each", batch_day(b, of->on_day, false), until);
+}
+
+static json_t *left_doc(const struct book_left *l)
+{
+    return json_pack("{s:o, s:o, s:I, s:I, s:f, s:o}", "code", st_doc_text(l->row.code), "name", st_doc_text(l->name),
+                     "at_home", (json_int_t)l->at_home, "of", (json_int_t)l->row.count, "size_ml", l->row.size_ml,
+                     "on_day", st_doc_text(l->row.on_day));
 }
 
 int batch_left(struct batch *b)
 {
-    struct book_bottling *all = NULL;
-    int n = 0, shown = 0;
-    json_t *list = json_array();
-    if (!batch_no_more(b, NULL))
+    static const char *const KNOWN[] = { "--most", NULL };
+    struct book_left *left = NULL;
+    int n = 0, of = 0, most;
+    if (!cli_take_most(b->c, &most) || !batch_no_more(b, KNOWN))
         return ST_EXIT_INPUT;
-    const struct book_wanted w = { .order = "on_day" };
-    enum book_status s = b->book ? book_list(b->book, BOOK_BOTTLING, &w, &b->arena, &all, &n) : BOOK_OK;
-    for (int i = 0; s == BOOK_OK && i < n; i++) {
-        struct book_batch batch;
-        int home;
-        s = st_batch_at_home(&b->ask, &all[i], &home);
-        if (s == BOOK_OK)
-            s = book_get(b->book, BOOK_BATCH, all[i].batch_id, &b->arena, &batch);
-        if (s != BOOK_OK || home == 0)
-            continue;
-        shown++;
-        json_array_append_new(list,
-                              json_pack("{s:o, s:o, s:i, s:I, s:f, s:o}", "code", st_doc_text(all[i].code), "name",
-                                        st_doc_text(batch.name), "at_home", home, "of", (json_int_t)all[i].count,
-                                        "size_ml", all[i].size_ml, "on_day", st_doc_text(all[i].on_day)));
-        if (!b->c->json)
-            tell_left(b, &all[i], batch.name, home);
+    const enum book_status s = b->book ? book_bottles_left(b->book, most, &b->arena, &left, &n, &of) : BOOK_OK;
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    if (b->c->json) {
+        json_t *list = json_array();
+        for (int i = 0; i < n; i++)
+            json_array_append_new(list, left_doc(&left[i]));
+        return cli_json_print(json_pack("{s:o, s:i}", "at_home", list, "left_out", of - n));
     }
-    if (s == BOOK_OK && b->c->json)
-        return cli_json_print(json_pack("{s:o}", "at_home", list));
-    json_decref(list);
-    if (s == BOOK_OK && shown == 0)
+    for (int i = 0; i < n; i++)
+        tell_left(b, &left[i]);
+    cli_and_more(of - n, of, "\"stillroom larder find WORDS\"");
+    if (n == 0)
         cli_wrap(0, 0, "No bottle is at home by the book.");
-    return s == BOOK_OK ? ST_EXIT_DONE : batch_fail(b, s, NULL);
+    return ST_EXIT_DONE;
 }

@@ -8,6 +8,9 @@
 #include "cli/page.h"
 #include "text/calendar_day.h"
 
+/* A name will do for a code, and the beginning of a name where no other begins so. */
+static const char FIND[] = "\"stillroom batch show NAME\"";
+
 /* ---- what stands ---- */
 
 /* -1 due today or before, 0 later, 1 no day; what waits for its syrup waits for the maker. */
@@ -48,7 +51,8 @@ static void print_group(struct batch *b, const struct st_batch_jar *j, int n, in
     }
 }
 
-static void print_all(struct batch *b, const struct st_batch_jar *j, int n, const struct book_batch *idle, int m)
+static void print_all(struct batch *b, const struct st_batch_jar *j, int n, const struct book_batch *idle, int m,
+                      int most)
 {
     cli_say(0, 0, "%s %s.  %s", st_weekday_name(st_weekday(b->now.number)), batch_day(b, b->now.day, false),
             n == 0   ? m ? "No jar stands." : "Nothing stands on the shelf."
@@ -65,17 +69,19 @@ static void print_all(struct batch *b, const struct st_batch_jar *j, int n, cons
     print_group(b, j, n, 1, "Standing, no day set");
     if (m)
         cli_heading("Nothing stands of these, and they are not over");
-    for (int i = 0; i < m; i++)
+    for (int i = 0; i < cli_most_of(m, most); i++)
         cli_say(2, 6, "%s  %s, begun %s (stillroom batch next %s)", idle[i].code, idle[i].name,
                 batch_day(b, idle[i].begun_on, false), idle[i].code);
+    cli_and_more(m - cli_most_of(m, most), m, FIND);
 }
 
 int batch_stands(struct batch *b)
 {
     struct st_batch_jar *j = NULL;
     struct book_batch *idle = NULL;
-    int n = 0, m = 0;
-    if (!batch_no_more(b, NULL))
+    static const char *const KNOWN[] = { "--most", NULL };
+    int n = 0, m = 0, most;
+    if (!cli_take_most(b->c, &most) || !batch_no_more(b, KNOWN))
         return ST_EXIT_INPUT;
     enum book_status s = b->book ? st_batch_jars(&b->ask, BOOK_NO, false, &j, &n) : BOOK_OK; /* else none was begun */
     if (s == BOOK_OK && b->book)
@@ -86,7 +92,7 @@ int batch_stands(struct batch *b)
         return batch_fail(b, s, NULL);
     if (b->c->json)
         return cli_json_print(st_doc_batch_stands(b->now.day, b->now.number, j, n, idle, m));
-    print_all(b, j, n, idle, m);
+    print_all(b, j, n, idle, m, most);
     return ST_EXIT_DONE;
 }
 
@@ -94,19 +100,24 @@ int batch_stands(struct batch *b)
 
 int batch_all(struct batch *b)
 {
+    static const char *const KNOWN[] = { "--most", NULL };
     struct book_batch *all = NULL;
-    int n = 0;
-    if (!batch_no_more(b, NULL))
+    int64_t of = 0;
+    int n = 0, most;
+    if (!cli_take_most(b->c, &most) || !batch_no_more(b, KNOWN))
         return ST_EXIT_INPUT;
-    const struct book_wanted w = { .order = "begun_on", .backward = true };
-    const enum book_status s = b->book ? book_list(b->book, BOOK_BATCH, &w, &b->arena, &all, &n) : BOOK_OK;
+    const struct book_wanted w = { .order = "begun_on", .backward = true, .most = most, .brief = true };
+    enum book_status s = b->book ? book_list(b->book, BOOK_BATCH, &w, &b->arena, &all, &n) : BOOK_OK;
+    if (s == BOOK_OK && b->book)
+        s = book_count(b->book, BOOK_BATCH, NULL, &of);
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
     if (b->c->json)
-        return cli_json_print(st_doc_batch_all(all, n));
+        return cli_json_print(st_doc_batch_all(all, n, (int)of));
     for (int i = 0; i < n; i++)
         cli_say(0, 6, "%-5s %s, begun %s%s%s", all[i].code, all[i].name, batch_day(b, all[i].begun_on, false),
                 all[i].ended_on ? ", over since " : "", all[i].ended_on ? batch_day(b, all[i].ended_on, false) : "");
+    cli_and_more((int)of - n, (int)of, FIND);
     if (n == 0)
         cli_wrap(0, 0, "No batch was begun yet: stillroom batch begin RECIPE.");
     return ST_EXIT_DONE;

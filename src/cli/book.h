@@ -38,6 +38,15 @@ bool cli_take_now(const struct cli *c, struct cli_now *now);
 /* --on DATE, else today: day[11]; "yesterday" and "3 days ago" too.  A day after today is refused unless `ahead`. */
 bool cli_take_day(struct cli *c, const char *option, const struct cli_now *now, bool ahead, char day[11]);
 
+/* --- most.c --- */
+#define CLI_MOST "--most"
+/* How long a list may be: --most N, else as much as a person reads; 0, all, for a document.  False after a message. */
+bool cli_take_most(struct cli *c, int *most);
+/* So many of n. */
+int cli_most_of(int n, int most);
+/* "9900 more: --most 10000 shows all, and FIND finds one."; nothing where nothing is left out.  find: a command. */
+void cli_and_more(int left_out, int of, const char *find);
+
 /* --- desk.c --- */
 /* A look into the book, or a change of it, through the functions of api (book_desk.h). */
 struct cli_desk {

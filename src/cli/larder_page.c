@@ -9,7 +9,7 @@
 
 /* What there is, a line a lot. */
 
-enum { SOON_DAYS = 14, HANG = 8 };
+enum { SOON_DAYS = 14, HANG = 8, FILLINGS = 8 /* of a drink, that are told one by one */ };
 
 static const struct kind {
     const char *kind, *heading, *came;
@@ -184,6 +184,29 @@ static void stock_words(const struct st_stock *s, enum st_measures units, struct
     st_buf_printf(out, " (%s)", s->row.code);
 }
 
+/* "2,310 bottles of 620 fillings, of which the oldest: 3 of 4 bottles ...; stillroom batch left shows each" */
+static void drink_words(const struct st_larder *l, int first, enum st_measures units, struct st_buf *out)
+{
+    const char *name = l->stock[first].name;
+    long long bottles = 0;
+    int n = 0, shown = 0;
+    for (int k = first; k < l->n_stock; k++)
+        if (strcmp(l->stock[k].name, name) == 0) {
+            bottles += l->stock[k].left;
+            n++;
+        }
+    st_buf_printf(out, "%s: ", name);
+    if (n > FILLINGS)
+        st_buf_printf(out, "%lld bottles of %d fillings, the oldest of them: ", bottles, n);
+    for (int k = first; k < l->n_stock && shown < FILLINGS; k++)
+        if (strcmp(l->stock[k].name, name) == 0) {
+            st_buf_add(out, shown++ ? "; " : "");
+            stock_words(&l->stock[k], units, out);
+        }
+    if (n > FILLINGS)
+        st_buf_add(out, "; \"stillroom batch left\" shows every one");
+}
+
 /* A paragraph for each drink, in the order of its first bottle. */
 static void stock_lines(const struct st_larder *l, enum st_measures units)
 {
@@ -194,13 +217,7 @@ static void stock_lines(const struct st_larder *l, enum st_measures units)
             told = strcmp(l->stock[k].name, l->stock[i].name) == 0;
         if (told)
             continue;
-        st_buf_printf(&text, "%s: ", l->stock[i].name);
-        for (int k = i; k < l->n_stock; k++)
-            if (strcmp(l->stock[k].name, l->stock[i].name) == 0) {
-                if (k > i)
-                    st_buf_add(&text, "; ");
-                stock_words(&l->stock[k], units, &text);
-            }
+        drink_words(l, i, units, &text);
         cli_wrap(2, HANG, st_buf_text(&text));
         st_buf_done(&text);
     }

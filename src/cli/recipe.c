@@ -5,6 +5,7 @@
 const char cmd_recipe_usage[] =
     "stillroom recipe                   the recipes of the book\n"
     "stillroom recipe find WORDS        those with these words in name, notes or text\n"
+    "  --most N                   the first N; a page shows 100\n"
     "stillroom recipe show NAME         one of them as it is now\n"
     "stillroom recipe history NAME      every try, and what was changed each time\n"
     "stillroom recipe difference A B    what is different, and what that does\n"

@@ -61,16 +61,16 @@ static void empty_page(void)
     cli_wrap(0, 0, "Keep it again when you have changed it, and each try stays, with what was changed.");
 }
 
-static int list(struct cli *c, const char *words)
+static int list(struct cli *c, const char *words, int most)
 {
     struct cli_desk d;
     struct st_kept_recipe *all = NULL;
-    int n = 0, code = cli_desk_open(c, BOOK_READ, words == NULL, &d);
+    int n = 0, of = 0, code = cli_desk_open(c, BOOK_READ, words == NULL, &d);
 
     if (code != ST_EXIT_DONE)
         return code;
     json_t *doc = c->json ? json_array() : NULL;
-    if (d.desk.book && !st_recipes_read(&d.desk, words, &all, &n))
+    if (d.desk.book && !st_recipes_read(&d.desk, words, most, &all, &n, &of))
         code = cli_desk_fail(&d);
     else if (!c->json && n == 0 && words) {
         cli_error(words, "no recipe has these words", "try one word of them");
@@ -82,8 +82,10 @@ static int list(struct cli *c, const char *words)
             json_array_append_new(doc, st_doc_kept_recipe(&all[i]));
         else
             recipe_lines(&all[i], &d.desk);
+    if (!c->json)
+        cli_and_more(of - n, of, "\"stillroom recipe find WORDS\"");
     if (c->json && code == ST_EXIT_DONE)
-        code = cli_json_print(json_pack("{s:O}", "recipes", doc));
+        code = cli_json_print(json_pack("{s:O, s:i}", "recipes", doc, "left_out", of - n));
     if (c->json && code == ST_EXIT_DONE && n == 0 && words)
         code = ST_EXIT_UNMET;
     json_decref(doc);
@@ -93,19 +95,27 @@ static int list(struct cli *c, const char *words)
 
 int recipe_all(struct cli *c)
 {
-    const int code = larder_ready(c, NULL, 0, 0, "\"stillroom help recipe\" lists what it does");
-    return code == ST_EXIT_DONE ? list(c, NULL) : code;
+    static const char *const KNOWN[] = { "--most", NULL };
+    int most;
+    if (!cli_take_most(c, &most))
+        return ST_EXIT_INPUT;
+    const int code = larder_ready(c, KNOWN, 0, 0, "\"stillroom help recipe\" lists what it does");
+    return code == ST_EXIT_DONE ? list(c, NULL, most) : code;
 }
 
 int recipe_find(struct cli *c)
 {
+    static const char *const KNOWN[] = { "--most", NULL };
     struct st_buf words = { 0 };
-    int code = larder_ready(c, NULL, 1, 12, "write for example: stillroom recipe find walnut");
+    int most;
+    if (!cli_take_most(c, &most))
+        return ST_EXIT_INPUT;
+    int code = larder_ready(c, KNOWN, 1, 12, "write for example: stillroom recipe find walnut");
     if (code != ST_EXIT_DONE)
         return code;
     for (int i = 0; i < c->argc; i++)
         st_buf_printf(&words, "%s%s", i ? " " : "", c->argv[i]);
-    code = list(c, st_buf_text(&words));
+    code = list(c, st_buf_text(&words), most);
     st_buf_done(&words);
     return code;
 }

@@ -114,7 +114,7 @@ struct book_wanted {
     const char *order; /* a column to sort by, NULL: id */
     bool backward;     /* the largest first */
     int most;          /* 0: all */
-    bool brief;        /* the long texts of tries and batches (text, said) are not read, and are NULL: for lists */
+    bool brief;        /* the long texts of tries, batches and labels (text, said, facts) are not read, and are NULL: for lists */
 };
 /* Read rows: *rows[*n] structs of that table, lent by arena; w NULL: all by id. */
 enum book_status book_list(struct book *b, enum book_table t, const struct book_wanted *w, struct st_arena *arena,

@@ -4,6 +4,7 @@
 #include <sqlite3.h>
 
 #include "store/book.h"
+#include "util/buf.h"
 
 /* What only the files of this room share. */
 
@@ -74,6 +75,11 @@ enum book_status book_to_log(struct book *b, const char *what);
 /* --- row.c --- */
 /* A new row, with its id where it has one; of may be a table that is not in book_table_info. */
 enum book_status book_insert(struct book *b, const struct book_table_info *of, const void *row);
+/* The columns of a table for a SELECT; brief: NULL in the place of the long texts. */
+void book_add_columns(struct book *b, struct st_buf *sql, const struct book_table_info *of, bool brief);
+/* The row a statement stands at, whose first columns are those of the table.  row: zeros, or the row before it of the same arena,
+ * whose texts it shares where they are the same. */
+void book_take_row(sqlite3_stmt *q, const struct book_table_info *of, struct st_arena *arena, void *row);
 /* Every row, by id, each lent until each() returns; it says whether to go on. */
 enum book_status book_walk(struct book *b, const struct book_table_info *of, bool (*each)(void *arg, const void *row),
                            void *arg);

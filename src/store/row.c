@@ -168,26 +168,28 @@ static const char *lend_text(sqlite3_stmt *q, int at, const char *before, struct
 static void take_column(sqlite3_stmt *q, int at, const struct book_column *c, struct st_arena *arena, void *row)
 {
     char *to = (char *)row + c->offset;
-    const bool no = sqlite3_column_type(q, at) == SQLITE_NULL;
 
+    if (c->type == BOOK_TEXT) { /* most columns: SQLite is not asked for their type, NULL says it */
+        const char *x;
+        memcpy(&x, to, sizeof x);
+        x = lend_text(q, at, x, arena);
+        memcpy(to, &x, sizeof x);
+        return;
+    }
+    const bool no = sqlite3_column_type(q, at) == SQLITE_NULL;
     if (c->type == BOOK_INTEGER) {
         const int64_t x = no ? BOOK_NO : sqlite3_column_int64(q, at);
         memcpy(to, &x, sizeof x);
     } else if (c->type == BOOK_REAL) {
         const double x = no ? (double)NAN : sqlite3_column_double(q, at);
         memcpy(to, &x, sizeof x);
-    } else if (c->type == BOOK_BLOB) {
-        const struct book_blob x = no ? (struct book_blob){ NULL, 0 } : lend_blob(q, at, arena);
-        memcpy(to, &x, sizeof x);
     } else {
-        const char *x;
-        memcpy(&x, to, sizeof x);
-        x = lend_text(q, at, x, arena);
+        const struct book_blob x = no ? (struct book_blob){ NULL, 0 } : lend_blob(q, at, arena);
         memcpy(to, &x, sizeof x);
     }
 }
 
-static void take_row(sqlite3_stmt *q, const struct book_table_info *of, struct st_arena *arena, void *row)
+void book_take_row(sqlite3_stmt *q, const struct book_table_info *of, struct st_arena *arena, void *row)
 {
     for (size_t i = 0; i < of->n_column; i++)
         take_column(q, (int)i, &of->column[i], arena, row);
@@ -215,7 +217,8 @@ static char *columns_of(const struct book_table_info *of, bool brief)
     struct st_buf text = { 0 };
     for (size_t i = 0; i < of->n_column; i++) {
         const char *name = of->column[i].name;
-        const bool left_out = brief && (strcmp(name, "text") == 0 || strcmp(name, "said") == 0);
+        const bool left_out =
+            brief && (strcmp(name, "text") == 0 || strcmp(name, "said") == 0 || strcmp(name, "facts") == 0);
         st_buf_printf(&text, left_out ? "%sNULL AS \"%s\"" : "%s\"%s\"", i ? ", " : "", name);
     }
     return text.text;
@@ -223,7 +226,7 @@ static char *columns_of(const struct book_table_info *of, bool brief)
 
 /* They are asked for once a row where rows are looked up one by one, so they are put together once a book; tables that are not in
  * book_table_info (the journal) each time. */
-static void add_columns(struct book *b, struct st_buf *sql, const struct book_table_info *of, bool brief)
+void book_add_columns(struct book *b, struct st_buf *sql, const struct book_table_info *of, bool brief)
 {
     const size_t t = (size_t)(of - book_table_info((enum book_table)0));
     if (of < book_table_info((enum book_table)0) || t >= BOOK_NTABLE) {
@@ -241,7 +244,7 @@ static void select_text(struct book *b, struct st_buf *sql, const struct book_ta
                         const struct book_wanted *w)
 {
     st_buf_add(sql, "SELECT ");
-    add_columns(b, sql, of, w && w->brief);
+    book_add_columns(b, sql, of, w && w->brief);
     st_buf_printf(sql, " FROM \"%s\"", of->name);
     where(sql, of, w);
     const char *way = w && w->backward ? " DESC" : "";
@@ -277,7 +280,7 @@ enum book_status book_list(struct book *b, enum book_table t, const struct book_
         return b->failed;
     void *row = x_calloc(1, of->size);
     while ((code = sqlite3_step(q)) == SQLITE_ROW) {
-        take_row(q, of, arena, row);
+        book_take_row(q, of, arena, row);
         st_buf_add_n(&all, row, of->size);
         k++;
     }
@@ -310,7 +313,7 @@ enum book_status book_walk(struct book *b, const struct book_table_info *of, boo
     while (go_on && (code = sqlite3_step(q)) == SQLITE_ROW) {
         struct st_arena arena = { 0 };
         memset(row, 0, of->size);
-        take_row(q, of, &arena, row);
+        book_take_row(q, of, &arena, row);
         go_on = each(arg, row);
         st_arena_done(&arena);
     }

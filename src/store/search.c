@@ -123,18 +123,22 @@ static enum book_status one_text(struct book *b, sqlite3_stmt *q, struct st_aren
     return s;
 }
 
+static enum book_status row_of(struct book *b, int64_t key, struct book_hit *h)
+{
+    const size_t kind = (size_t)(key >> 40);
+    if (kind == 0 || kind >= sizeof KIND / sizeof *KIND)
+        return book_say(b, BOOK_E_DAMAGED, "have it looked through: stillroom backup --check",
+                        "its index of words names a row that cannot be");
+    *h = (struct book_hit){ .table = KIND[kind].table, .id = key & (((int64_t)1 << 40) - 1) };
+    return BOOK_OK;
+}
+
 static enum book_status tell(struct book *b, const char *match, int64_t key, struct st_arena *arena, struct book_hit *h)
 {
     static const char SNIPPET[] =
         "SELECT snippet(search, -1, '', '', '...', 16) FROM search WHERE search MATCH ?1 AND rowid = ?2";
-    const size_t kind = (size_t)(key >> 40);
 
-    if (kind == 0 || kind >= sizeof KIND / sizeof *KIND)
-        return book_say(b, BOOK_E_DAMAGED, "have it looked through: stillroom backup --check",
-                        "its index of words names a row that cannot be");
-    h->table = KIND[kind].table;
-    h->id = key & (((int64_t)1 << 40) - 1);
-    sqlite3_stmt *q = book_prepare(b, KIND[kind].name);
+    sqlite3_stmt *q = book_prepare(b, KIND[key >> 40].name);
     if (!q)
         return b->failed;
     sqlite3_bind_int64(q, 1, h->id);
@@ -170,7 +174,7 @@ static enum book_status find_keys(struct book *b, const char *match, int most, i
     return s;
 }
 
-enum book_status book_search(struct book *b, const char *words, int most, struct st_arena *arena,
+static enum book_status find(struct book *b, const char *words, int most, bool told, struct st_arena *arena,
                              struct book_hit **hits, int *n)
 {
     struct st_buf match = { 0 };
@@ -185,12 +189,27 @@ enum book_status book_search(struct book *b, const char *words, int most, struct
     if (match.length > 0)
         s = find_keys(b, st_buf_text(&match), most, keys, &found);
     struct book_hit *all = st_arena_alloc(arena, (size_t)found * sizeof *all + 1);
-    for (int i = 0; s == BOOK_OK && i < found; i++)
-        s = tell(b, st_buf_text(&match), keys[i], arena, &all[i]);
+    for (int i = 0; s == BOOK_OK && i < found; i++) {
+        s = row_of(b, keys[i], &all[i]);
+        if (s == BOOK_OK && told)
+            s = tell(b, st_buf_text(&match), keys[i], arena, &all[i]);
+    }
     st_buf_done(&match);
     if (s == BOOK_OK) {
         *hits = all;
         *n = found;
     }
     return s;
+}
+
+enum book_status book_search(struct book *b, const char *words, int most, struct st_arena *arena,
+                             struct book_hit **hits, int *n)
+{
+    return find(b, words, most, true, arena, hits, n);
+}
+
+enum book_status book_search_rows(struct book *b, const char *words, int most, struct st_arena *arena,
+                                  struct book_hit **hits, int *n)
+{
+    return find(b, words, most, false, arena, hits, n);
 }

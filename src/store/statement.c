@@ -80,9 +80,8 @@ void book_forget_statements(struct book *b)
 
 const char *book_column_text(sqlite3_stmt *q, int column)
 {
-    const bool none = sqlite3_column_type(q, column) == SQLITE_NULL;
     const char *text = (const char *)sqlite3_column_text(q, column);
-    if (!text && !none)
+    if (!text && sqlite3_errcode(sqlite3_db_handle(q)) == SQLITE_NOMEM)
         x_no_memory();
     return text;
 }

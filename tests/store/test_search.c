@@ -196,6 +196,27 @@ static void the_index_follows_import(void **state)
     done(&k, b);
 }
 
+/* Who wants the rows alone gets the same ones in the same order. */
+static void rows_alone(void **state)
+{
+    (void)state;
+    struct kit k;
+    struct book *b = house(&k);
+    struct book_hit *told, *rows;
+    int n = -1;
+    const int m = found(b, "walnut", &told);
+    assert_true(m > 2);
+    assert_int_equal(book_search_rows(b, "walnut", 50, &arena, &rows, &n), BOOK_OK);
+    assert_int_equal(n, m);
+    for (int i = 0; i < n; i++) {
+        assert_int_equal(rows[i].table, told[i].table);
+        assert_int_equal(rows[i].id, told[i].id);
+        assert_null(rows[i].name);
+        assert_null(rows[i].snippet);
+    }
+    done(&k, b);
+}
+
 /* The number a new row gets is its own, not one of the index. */
 static void numbers_are_those_of_rows(void **state)
 {
@@ -220,7 +241,7 @@ int main(void)
         cmocka_unit_test(words_find_rows),           cmocka_unit_test(what_is_titled_so_comes_first),
         cmocka_unit_test(marks_do_not_matter),       cmocka_unit_test(no_sign_can_hurt),
         cmocka_unit_test(the_index_follows_undo),    cmocka_unit_test(the_index_follows_import),
-        cmocka_unit_test(numbers_are_those_of_rows),
+        cmocka_unit_test(numbers_are_those_of_rows), cmocka_unit_test(rows_alone),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -94,11 +94,11 @@ static void the_list_has_figures_and_no_texts(void **state)
     (void)state;
     struct st_kept_recipe *all_recipes;
     struct st_try t;
-    int n;
+    int n, of;
     done(keep(recipe(700), NULL, NULL));
     done(keep(recipe(900), NULL, NULL));
     done(keep(recipe(500), "weak one", NULL));
-    done(st_recipes_read(&desk, NULL, &all_recipes, &n));
+    done(st_recipes_read(&desk, NULL, 0, &all_recipes, &n, &of));
     assert_int_equal(n, 1);
     done(st_try_named(&desk, "Plum, invented/2", &t));
     assert_string_equal(all_recipes[0].last.ref, "Plum, invented/2");
@@ -106,11 +106,11 @@ static void the_list_has_figures_and_no_texts(void **state)
     assert_true(all_recipes[0].last.fig[ST_FIG_SUGAR].high == t.fig[ST_FIG_SUGAR].high);
     assert_null(all_recipes[0].last.row.text);
     assert_int_equal(all_recipes[0].n_side, 2);
-    done(st_recipes_read(&desk, "damsons vodka", &all_recipes, &n));
+    done(st_recipes_read(&desk, "damsons vodka", 0, &all_recipes, &n, &of));
     assert_int_equal(n, 1);
-    done(st_recipes_read(&desk, "weak", &all_recipes, &n));
+    done(st_recipes_read(&desk, "weak", 0, &all_recipes, &n, &of));
     assert_int_equal(n, 1);
-    done(st_recipes_read(&desk, "quince", &all_recipes, &n));
+    done(st_recipes_read(&desk, "quince", 0, &all_recipes, &n, &of));
     assert_int_equal(n, 0);
 }
 
