@@ -392,6 +392,7 @@ static const struct typed {
     { "batch all", { "batch", "all" } },
     { "batch show B42", { "batch", "show", "B42" } },
     { "batch left", { "batch", "left" } },
+    { "batch alcohol", { "batch", "alcohol" } },
     { "undo --list", { "undo", "--list" } },
     { "recipe --most 10000, all of them", { "recipe", "--most", "10000" } },
     { "batch all --most 10000", { "batch", "all", "--most", "10000" } },

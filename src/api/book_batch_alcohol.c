@@ -122,7 +122,7 @@ static double entered(const struct st_alcohol_ledger *k, enum st_alcohol_kind ki
 static enum book_status keeps(struct st_alcohol_ledger *k, int at, struct making *m)
 {
     const struct st_alcohol_told *t;
-    const enum book_status s = st_alcohol_told(k, at, &t);
+    const enum book_status s = st_alcohol_told(k, at, false, &t);
     if (s != BOOK_OK || !t->known)
         return s;
     m->x.kept = fmax(0.0, t->fruit - entered(k, ST_ALC_FRUIT)) + fmax(0.0, t->lees - entered(k, ST_ALC_LEES));
@@ -328,10 +328,14 @@ static enum book_status enter_all(struct st_alcohol_ledger *k)
 {
     k->of = st_arena_alloc(k->a->arena, (size_t)(k->n_batch + 1) * sizeof *k->of);
     memset(k->of, 0, (size_t)(k->n_batch + 1) * sizeof *k->of);
+    k->of_lot = st_arena_alloc(k->a->arena, (size_t)(k->n_lot + 1) * sizeof *k->of_lot);
+    memset(k->of_lot, 0, (size_t)(k->n_lot + 1) * sizeof *k->of_lot);
     enum book_status s = st_alcohol_lots(k);
     if (s == BOOK_OK)
         s = st_alcohol_uses(k);
     for (int i = 0; s == BOOK_OK && i < k->n_batch; i++) {
+        if (k->tick)
+            k->tick(k->arg, i, k->n_batch);
         if (is_past(k, &k->batch[i]))
             continue;
         s = st_alcohol_spirits(k, i);
@@ -342,7 +346,7 @@ static enum book_status enter_all(struct st_alcohol_ledger *k)
 }
 
 enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *since, const char *until,
-                                  struct st_alcohol *out)
+                                  st_book_tick *tick, void *arg, struct st_alcohol *out)
 {
     struct st_catalogue *spare = NULL;
     struct st_batch_ask lending = *a;
@@ -354,6 +358,8 @@ enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *sinc
     k.catalogue = a->catalogue();
     if (!k.catalogue)
         return BOOK_E_SYSTEM;
+    k.tick = tick;
+    k.arg = arg;
     enum book_status s = book_list(a->book, BOOK_LOT, NULL, a->arena, &k.lot, &k.n_lot);
     if (s == BOOK_OK)
         s = book_list(a->book, BOOK_BATCH, NULL, a->arena, &k.batch, &k.n_batch);
@@ -361,6 +367,7 @@ enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *sinc
         s = enter_all(&k);
     if (s == BOOK_OK)
         s = settle(&k);
+    st_alcohol_read_done(&k);
     st_catalogue_free(k.catalogue);
     st_catalogue_free(spare);
     return s;

@@ -2,6 +2,7 @@
 #define ST_API_BOOK_BATCH_ALCOHOL_H
 
 #include "api/book_batch.h"
+#include "api/book_export.h"
 
 /* Litres of pure alcohol (at 20 C) for a small licence: what came in, what went out in bottles or was given from a lot, what
  * was lost, by lot and batch; of each batch that can be checked, what is not accounted for.  Not tax advice. */
@@ -89,9 +90,10 @@ struct st_alcohol {
  *      was read of a batch; the measure of what went out of a batch; a volume that was read; a spirit of no lot, by its strength;
  *      and, of all batches together, what is foretold of strengths, and what is foretold to be kept.  They count as independent
  *      of each other: that who foretells too strong a drink foretells too little kept is left out.  One measure or hydrometer
- *      that is wrong in the whole house in the same way is not known to be, and is in no interval. */
+ *      that is wrong in the whole house in the same way is not known to be, and is in no interval.
+ *   10. tick, where it is not NULL, is called with arg after each batch: how many of them are reckoned. */
 enum book_status st_batch_alcohol(const struct st_batch_ask *a, const char *since, const char *until,
-                                  struct st_alcohol *out);
+                                  st_book_tick *tick, void *arg, struct st_alcohol *out);
 /* A sum to be told, at 19 in 20; not known where nothing but unknown entries stands.  What can only come or go is never below 0;
  * where unsure says so, more than high is possible. */
 struct st_interval st_alcohol_told_sum(const struct st_alcohol_sums *x, enum st_alcohol_way w);

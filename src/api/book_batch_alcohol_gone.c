@@ -66,7 +66,7 @@ static enum book_status liquid_of(struct st_alcohol_ledger *k, int at, const str
 {
     const struct st_alcohol_told *t;
     *l = (struct liquid){ drink->strength, drink->strength_u, 1.0, drink->cause, true };
-    enum book_status s = *loss->step ? st_alcohol_told(k, at, &t) : BOOK_OK;
+    enum book_status s = *loss->step ? st_alcohol_told(k, at, true, &t) : BOOK_OK;
     for (int i = 0; *loss->step && s == BOOK_OK && i < t->n_step; i++)
         if (strcmp(t->step[i].step, loss->step) == 0 && !t->step[i].of_drink)
             *l = (struct liquid){ t->step[i].q, t->step[i].q_u, t->step[i].g_ml,

@@ -44,6 +44,7 @@ struct st_alcohol_stands {
 /* A batch, foretold as it was weighed; read when it is first asked for. */
 struct st_alcohol_told {
     bool tried, known;
+    bool strengths; /* step[] was asked for: they take more time than the rest */
     struct st_alcohol_stands *step;
     int n_step;
     double fruit, fruit_u; /* L that drained fruit and peel keep, by their own weight where that was written */
@@ -57,6 +58,16 @@ struct st_alcohol_batch {
     struct st_alcohol_told told;
 };
 
+/* What a lot is, as liquid; found when it is first asked for. */
+struct st_alcohol_lot {
+    bool has, strong; /* strong: it may hold alcohol */
+    bool has_liquid;
+    double q, q_u;         /* % vol; NAN not known */
+    double share, share_u; /* of its weight that is liquor, and how uncertain that is of itself */
+    double g_ml;           /* of that liquor; 0: of a spirit without sugar */
+    int cause;             /* of the strength's doubt */
+};
+
 struct st_alcohol_recipe; /* a recipe's spirits: book_batch_alcohol_spirits.c */
 
 struct st_alcohol_ledger {
@@ -66,7 +77,10 @@ struct st_alcohol_ledger {
     int n, room;
     struct book_lot *lot;
     struct book_batch *batch;
-    struct st_alcohol_batch *of; /* [n_batch] */
+    struct st_alcohol_batch *of;    /* [n_batch] */
+    struct st_alcohol_lot *of_lot;  /* [n_lot] */
+    struct st_batch_made *read;     /* the last recipe that was read; NULL */
+    struct st_catalogue *read_with; /* waits for the next such recipe; the one of the ask is lent in between */
     int n_lot, n_batch;
     struct st_alcohol *out;
     int room_step, from, to;
@@ -75,6 +89,8 @@ struct st_alcohol_ledger {
     double *named; /* strengths of spirits of no lot, in the order of their causes */
     int n_named, room_named, n_own;
     struct st_catalogue *catalogue;
+    st_book_tick *tick;
+    void *arg;
 };
 
 /* ---- book_batch_alcohol_entries.c ---- */
@@ -134,7 +150,15 @@ enum book_status st_alcohol_gone(struct st_alcohol_ledger *k, int at);    /* boo
 
 /* Of batch[at]; lent until the ledger ends. */
 enum book_status st_alcohol_figures(struct st_alcohol_ledger *k, int at, const struct st_alcohol_figures **f);
-/* known false where its recipe cannot be foretold. */
-enum book_status st_alcohol_told(struct st_alcohol_ledger *k, int at, const struct st_alcohol_told **t);
+/* known false where its recipe cannot be foretold; strengths false: step[] may be empty. */
+enum book_status st_alcohol_told(struct st_alcohol_ledger *k, int at, bool strengths, const struct st_alcohol_told **t);
+
+/* ---- book_batch_alcohol_read.c: recipes read ---- */
+
+/* A recipe, read as st_batch_made_of does, and a batch as really made, as st_batch_made does.  The last one that was read waits for
+ * the next, which often is the same text.  *m is lent until the next call of either. */
+struct st_batch_made *st_alcohol_read(struct st_alcohol_ledger *k, const char *text);
+enum book_status st_alcohol_really(struct st_alcohol_ledger *k, int at, struct st_batch_made **m);
+void st_alcohol_read_done(struct st_alcohol_ledger *k);
 
 #endif

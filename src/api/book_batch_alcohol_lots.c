@@ -9,16 +9,8 @@
 
 /* ---- how much is in it ---- */
 
-/* What a lot is, as liquid. */
-struct liquid {
-    double q, q_u;         /* % vol; NAN not known */
-    double share, share_u; /* of its weight that is liquor, and how uncertain that is of itself */
-    double g_ml;           /* of that liquor; 0: of a spirit without sugar */
-    int cause;             /* of the strength's doubt */
-};
-
 /* mL of liquor in so much of a lot, by its dim; NAN for pieces. */
-static double ml_of(const struct book_lot *lot, double amount, const struct liquid *l)
+static double ml_of(const struct book_lot *lot, double amount, const struct st_alcohol_lot *l)
 {
     double rho = 1000.0 * l->g_ml;
     if (strcmp(lot->dim, "mL") == 0)
@@ -29,7 +21,7 @@ static double ml_of(const struct book_lot *lot, double amount, const struct liqu
 }
 
 /* Spent fruit: as foreseen of the batch it came from; share 0 where nothing is known. */
-static enum book_status spent(struct st_alcohol_ledger *k, const struct book_lot *lot, struct liquid *l)
+static enum book_status spent(struct st_alcohol_ledger *k, const struct book_lot *lot, struct st_alcohol_lot *l)
 {
     struct st_batch_spent x = { .drained_g = 0.0 };
     struct st_problem p = { .what = "" };
@@ -47,7 +39,7 @@ static enum book_status spent(struct st_alcohol_ledger *k, const struct book_lot
     st_batch_made_done(m);
     free(m);
     if (s == BOOK_OK)
-        s = st_alcohol_told(k, at, &t);
+        s = st_alcohol_told(k, at, true, &t);
     if (s != BOOK_OK || !x.step || !(x.drained_g > 0.0))
         return s;
     l->share = fmin(1.0, x.liquor_g / x.drained_g);
@@ -61,7 +53,7 @@ static enum book_status spent(struct st_alcohol_ledger *k, const struct book_lot
 }
 
 /* A drink that was taken off a batch without a word of its strength: that of the drink. */
-static enum book_status drawn(struct st_alcohol_ledger *k, const struct book_lot *lot, struct liquid *l)
+static enum book_status drawn(struct st_alcohol_ledger *k, const struct book_lot *lot, struct st_alcohol_lot *l)
 {
     const struct st_alcohol_figures *f;
     const int at = st_alcohol_batch_at(k, lot->from_batch);
@@ -74,30 +66,37 @@ static enum book_status drawn(struct st_alcohol_ledger *k, const struct book_lot
     return s;
 }
 
+static enum book_status liquid_of(struct st_alcohol_ledger *k, const struct book_lot *lot, struct st_alcohol_lot *l)
+{
+    if (l->has_liquid)
+        return BOOK_OK;
+    l->has_liquid = true;
+    l->q_u = isfinite(lot->strength_u) ? lot->strength_u : ST_ALCOHOL_LABEL_U;
+    l->share = 1.0;
+    l->cause = st_alcohol_cause(k, ST_ALC_OF_LOT_STRENGTH, (int)(lot - k->lot));
+    if (strcmp(lot->kind, "spent") == 0)
+        return spent(k, lot, l);
+    return isfinite(l->q) ? BOOK_OK : drawn(k, lot, l);
+}
+
 /* L of so much of a lot; known false where its strength or volume is not.  measured: whose doubt the amount is. */
 static enum book_status of_lot(struct st_alcohol_ledger *k, const struct book_lot *lot, double amount,
                                enum st_alcohol_cause measured, struct st_alcohol_entry *e)
 {
     const int at = (int)(lot - k->lot);
-    struct liquid l = { .q_u = isfinite(lot->strength_u) ? lot->strength_u : ST_ALCOHOL_LABEL_U,
-                        .share = 1.0,
-                        .cause = st_alcohol_cause(k, ST_ALC_OF_LOT_STRENGTH, at) };
-    enum book_status s = st_batch_lot_strength(k->a, lot, &l.q);
-    if (s == BOOK_OK && strcmp(lot->kind, "spent") == 0)
-        s = spent(k, lot, &l);
-    else if (s == BOOK_OK && !isfinite(l.q))
-        s = drawn(k, lot, &l);
+    struct st_alcohol_lot *l = &k->of_lot[at];
+    const enum book_status s = liquid_of(k, lot, l);
     if (s != BOOK_OK)
         return s;
-    const double ml = ml_of(lot, amount, &l);
-    e->known = isfinite(l.q) && isfinite(ml) && l.share > 0.0;
+    const double ml = ml_of(lot, amount, l);
+    e->known = isfinite(l->q) && isfinite(ml) && l->share > 0.0;
     if (!e->known)
         return BOOK_OK;
     const struct st_alcohol_liquid x = {
-        .ml = ml, .q = l.q, .q_u = l.q_u, .of_q = l.cause, .of_ml = st_alcohol_cause(k, measured, at)
+        .ml = ml, .q = l->q, .q_u = l->q_u, .of_q = l->cause, .of_ml = st_alcohol_cause(k, measured, at)
     };
     st_alcohol_litres(&x, e);
-    e->doubt[2] = (struct st_alcohol_doubt){ st_alcohol_cause(k, ST_ALC_OF_LOT_SHARE, at), e->litres * l.share_u };
+    e->doubt[2] = (struct st_alcohol_doubt){ st_alcohol_cause(k, ST_ALC_OF_LOT_SHARE, at), e->litres * l->share_u };
     return BOOK_OK;
 }
 
@@ -118,11 +117,14 @@ static bool may_be_strong(const struct st_alcohol_ledger *k, const struct book_l
 }
 
 /* A lot that holds no alcohol by what is known of it is no entry. */
-static enum book_status may_hold(const struct st_alcohol_ledger *k, const struct book_lot *lot, bool *may)
+static enum book_status may_hold(struct st_alcohol_ledger *k, const struct book_lot *lot, bool *may)
 {
-    double q;
-    const enum book_status s = st_batch_lot_strength(k->a, lot, &q);
-    *may = s == BOOK_OK && (isfinite(q) ? q > 0.0 : may_be_strong(k, lot));
+    struct st_alcohol_lot *l = &k->of_lot[lot - k->lot];
+    const enum book_status s = l->has ? BOOK_OK : st_batch_lot_strength(k->a, lot, &l->q);
+    if (!l->has && s == BOOK_OK)
+        l->strong = isfinite(l->q) ? l->q > 0.0 : may_be_strong(k, lot);
+    l->has = s == BOOK_OK;
+    *may = l->strong;
     return s;
 }
 

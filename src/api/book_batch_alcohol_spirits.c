@@ -1,13 +1,13 @@
 /* Spirits and wines in batches of which no lot is told. */
 #include <math.h>
-#include <stdlib.h>
+#include <stdint.h>
 #include <string.h>
 
 #include "api/book_batch_alcohol_inside.h"
 #include "core/strength.h"
+#include "model/range.h"
 #include "text/line.h"
 #include "text/quantity.h"
-#include "util/memory.h"
 
 static const double MEASURE = 0.05; /* common practice, no source */
 
@@ -20,6 +20,7 @@ struct spirit {
 };
 struct st_alcohol_recipe {
     const char *text;
+    uint32_t hash;
     struct spirit *spirit;
     int n;
     enum st_measures measures;
@@ -57,31 +58,32 @@ static double strength_of(const struct st_line *l, double *u)
     return sheet->value;
 }
 
+static void take_spirits(const struct st_alcohol_ledger *k, const struct st_recipe *r, struct st_alcohol_recipe *x)
+{
+    int room = 0;
+    for (int st = 0; st < r->n_step; st++)
+        for (int i = 0; i < r->step[st].n_line; i++) {
+            const struct st_line *l = &r->step[st].line[i];
+            if (!holds_alcohol(l))
+                continue;
+            x->spirit = st_alcohol_grow(k->a, x->spirit, x->n, &room, sizeof *x->spirit);
+            struct spirit *one = &x->spirit[x->n++];
+            *one = (struct spirit){ st_arena_strdup(k->a->arena, r->step[st].id), i + 1, l->amount, 0.0, 0.0 };
+            one->q = strength_of(l, &one->q_u);
+        }
+    x->measures = r->measures;
+}
+
 /* Read a recipe for its spirits; the same text only once. */
 static const struct st_alcohol_recipe *spirits_of(struct st_alcohol_ledger *k, const char *text)
 {
+    struct st_alcohol_recipe x = { .text = text, .hash = st_name_hash(ST_NAME_START, text) };
     for (int i = 0; i < k->n_recipe; i++)
-        if (strcmp(k->recipe[i].text, text) == 0)
+        if (k->recipe[i].hash == x.hash && strcmp(k->recipe[i].text, text) == 0)
             return &k->recipe[i];
-    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
-    struct st_alcohol_recipe x = { .text = text };
-    int room = 0;
-    if (*text && st_batch_made_of(k->a, text, false, m)) {
-        const struct st_recipe *r = &m->file.recipe;
-        for (int st = 0; st < r->n_step; st++)
-            for (int i = 0; i < r->step[st].n_line; i++) {
-                const struct st_line *l = &r->step[st].line[i];
-                if (!holds_alcohol(l))
-                    continue;
-                x.spirit = st_alcohol_grow(k->a, x.spirit, x.n, &room, sizeof *x.spirit);
-                struct spirit *one = &x.spirit[x.n++];
-                *one = (struct spirit){ st_arena_strdup(k->a->arena, r->step[st].id), i + 1, l->amount, 0.0, 0.0 };
-                one->q = strength_of(l, &one->q_u);
-            }
-        x.measures = r->measures;
-    }
-    st_batch_made_done(m);
-    free(m);
+    const struct st_batch_made *m = st_alcohol_read(k, text);
+    if (m->whole)
+        take_spirits(k, &m->file.recipe, &x);
     k->recipe = st_alcohol_grow(k->a, k->recipe, k->n_recipe, &k->room_recipe, sizeof *k->recipe);
     k->recipe[k->n_recipe] = x;
     return &k->recipe[k->n_recipe++];

@@ -62,7 +62,7 @@ static bool is_of_the_drink(const struct st_alcohol_ledger *k, const struct book
 }
 
 /* What was read while the fruit lay in it is no measurement of the drink. */
-static enum book_status measured(const struct st_alcohol_ledger *k, int at, struct st_alcohol_figures *f)
+static enum book_status measured(struct st_alcohol_ledger *k, int at, struct st_alcohol_figures *f)
 {
     const struct book_batch *batch = &k->batch[at];
     struct book_reading *r;
@@ -77,13 +77,11 @@ static enum book_status measured(const struct st_alcohol_ledger *k, int at, stru
         any = any || is_of_the_drink(k, &r[i]);
     if (s != BOOK_OK || !any)
         return s;
-    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
-    const bool whole = *batch->text && st_batch_made_of(k->a, batch->text, false, m);
+    const struct st_batch_made *m = st_alcohol_read(k, batch->text);
+    const bool whole = m->whole;
     for (int i = 0; i < n && s == BOOK_OK; i++)
         if (is_of_the_drink(k, &r[i]) && (!whole || st_batch_of_drink(&m->file.recipe, r[i].step)))
             s = take_reading(k, at, &past, whole ? &m->file.recipe : NULL, &r[i], f);
-    st_batch_made_done(m);
-    free(m);
     return s;
 }
 
@@ -102,7 +100,7 @@ enum book_status st_alcohol_figures(struct st_alcohol_ledger *k, int at, const s
     if (s == BOOK_OK)
         s = measured(k, at, x);
     if (s == BOOK_OK && !isfinite(x->strength)) { /* a book that was imported may tell none */
-        s = st_alcohol_told(k, at, &t);
+        s = st_alcohol_told(k, at, true, &t);
         for (int i = 0; s == BOOK_OK && i < t->n_step; i++)
             if (t->step[i].of_drink && isfinite(t->step[i].q)) {
                 x->strength = t->step[i].q;
@@ -139,9 +137,12 @@ struct room {
     const struct st_recipe *recipe;
     struct st_plan *plan;
     struct st_balance *balance; /* [n_step] */
-    double *drained_g, *input, litre_g;
+    double *drained_g, litre_g;
+    double (
+        *x)[DRAWS]; /* of each step what is spent, what it holds of alcohol, what is lost of it, and how strong it is */
     struct sums fruit, lees, *q; /* [n_step] */
 };
+enum { SPENT, HELD, LOST, STRONG, OF_STEP };
 
 static double total(const double g[ST_NCOMP])
 {
@@ -167,15 +168,21 @@ static double taken(const struct st_recipe *recipe, int step, double spent_g)
     return fmin(share, 1.0);
 }
 
-/* L in what is strained off and lost; where the drained solids were weighed, in so much of them. */
+/* L of what is strained off a step, of which so many g hold so many of alcohol; where the drained solids were weighed, of so much
+ * of them. */
+static double held(const struct room *r, int step, double spent_g, double alcohol_g)
+{
+    const double share = isfinite(r->drained_g[step]) && spent_g > 0.0 ? r->drained_g[step] / spent_g : 1.0;
+    return share * (1.0 - taken(r->recipe, step, spent_g)) * alcohol_g / r->litre_g;
+}
+
+/* L in what is strained off and lost, nominally. */
 static void keeps(const struct room *r, double *fruit, double *lees)
 {
     *fruit = *lees = 0.0;
     for (int i = 0; i < r->recipe->n_step; i++) {
         const struct st_balance *b = &r->balance[i];
-        const double spent = total(b->spent_g);
-        const double share = isfinite(r->drained_g[i]) && spent > 0.0 ? r->drained_g[i] / spent : 1.0;
-        *fruit += share * (1.0 - taken(r->recipe, i, spent)) * b->spent_g[ST_ETHANOL] / r->litre_g;
+        *fruit += held(r, i, total(b->spent_g), b->spent_g[ST_ETHANOL]);
         *lees += b->lost_g[ST_ETHANOL] / r->litre_g;
     }
 }
@@ -185,7 +192,7 @@ static double strength_in(const struct st_balance *b)
     return b->strength_in_steep > 0.0 ? b->strength_in_steep : b->strength;
 }
 
-static bool make_room(const struct st_alcohol_ledger *k, const struct st_recipe *recipe, struct room *r)
+static bool make_room(const struct st_recipe *recipe, struct room *r)
 {
     struct st_problem p;
     const size_t n = (size_t)recipe->n_step;
@@ -194,26 +201,67 @@ static bool make_room(const struct st_alcohol_ledger *k, const struct st_recipe 
     if (!r->plan || st_spirit_density(100.0, &r->litre_g) < 0)
         return false;
     r->recipe = recipe;
-    r->balance = st_arena_alloc(k->a->arena, (n + 1) * sizeof *r->balance);
-    r->drained_g = st_arena_alloc(k->a->arena, (n + 1) * sizeof *r->drained_g);
-    r->q = st_arena_alloc(k->a->arena, (n + 1) * sizeof *r->q);
-    memset(r->q, 0, (n + 1) * sizeof *r->q);
-    r->input = st_arena_alloc(k->a->arena, (size_t)(st_plan_n_inputs(r->plan) + 1) * sizeof *r->input);
+    r->balance = x_calloc(n + 1, sizeof *r->balance);
+    r->drained_g = x_calloc(n + 1, sizeof *r->drained_g);
+    r->q = x_calloc(n + 1, sizeof *r->q);
+    r->x = x_calloc(n * OF_STEP + 1, sizeof *r->x);
     return true;
 }
 
-static void draw(const struct st_alcohol_ledger *k, struct room *r)
+static void drop_room(struct room *r)
 {
-    for (size_t d = 0; d < DRAWS; d++) {
-        double fruit, lees;
-        st_plan_inputs(r->plan, k->a->seed, d, 1, r->input);
-        if (st_plan_balance(r->plan, r->input, r->balance) < 0)
+    st_plan_free(r->plan);
+    free(r->balance);
+    free(r->drained_g);
+    free(r->q);
+    free(r->x);
+}
+
+static bool run_draws(const struct st_alcohol_ledger *k, struct room *r, bool strengths)
+{
+    static const enum st_drawn_of OF[OF_STEP] = { ST_DRAWN_SPENT_G, ST_DRAWN_SPENT_ETHANOL_G, ST_DRAWN_LOST_ETHANOL_G,
+                                                  ST_DRAWN_STRENGTH };
+    struct st_drawn *want = x_calloc((size_t)r->recipe->n_step * OF_STEP + 1, sizeof *want);
+    int n = 0;
+    for (int i = 0; i < r->recipe->n_step; i++)
+        for (int w = 0; w < (strengths ? OF_STEP : STRONG); w++)
+            want[n++] = (struct st_drawn){ r->x[i * OF_STEP + w], i, OF[w] };
+    const bool done = st_plan_drawn(r->plan, k->a->seed, DRAWS, want, n) >= 0;
+    free(want);
+    return done;
+}
+
+static void draw(const struct st_alcohol_ledger *k, struct room *r, bool strengths)
+{
+    if (!run_draws(k, r, strengths))
+        return;
+    for (int d = 0; d < DRAWS; d++) {
+        double fruit = 0.0, lees = 0.0;
+        for (int i = 0; i < r->recipe->n_step; i++) {
+            double(*const x)[DRAWS] = &r->x[i * OF_STEP];
+            fruit += held(r, i, x[SPENT][d], x[HELD][d]);
+            lees += x[LOST][d] / r->litre_g;
+        }
+        if (!isfinite(fruit) || !isfinite(lees))
             continue;
-        keeps(r, &fruit, &lees);
         add(&r->fruit, fruit);
         add(&r->lees, lees);
         for (int i = 0; i < r->recipe->n_step; i++)
-            add(&r->q[i], strength_in(&r->balance[i]));
+            add(&r->q[i], r->x[i * OF_STEP + STRONG][d]);
+    }
+}
+
+static void stands(const struct st_alcohol_ledger *k, const struct room *r, struct st_alcohol_told *t)
+{
+    t->n_step = r->recipe->n_step;
+    t->step = st_arena_alloc(k->a->arena, (size_t)(t->n_step + 1) * sizeof *t->step);
+    for (int i = 0; i < t->n_step; i++) {
+        const struct st_balance *b = &r->balance[i];
+        const double g = total(b->mass_g);
+        const char *id = st_arena_strdup(k->a->arena, r->recipe->step[i].id);
+        t->step[i] =
+            (struct st_alcohol_stands){ id, g > 0.0 ? strength_in(b) : (double)NAN, sd(&r->q[i]),
+                                        b->volume_ml > 0.0 ? g / b->volume_ml : 1.0, st_batch_of_drink(r->recipe, id) };
     }
 }
 
@@ -225,40 +273,31 @@ static enum book_status foretell(const struct st_alcohol_ledger *k, const struct
         s = st_batch_drained(k->a, batch, r->recipe->step[i].id, &r->drained_g[i]);
     if (s != BOOK_OK)
         return s;
-    draw(k, r);
+    draw(k, r, t->strengths);
     if (st_plan_balance(r->plan, NULL, r->balance) < 0 || r->fruit.n < DRAWS / 2)
         return BOOK_OK;
     t->known = true;
     keeps(r, &t->fruit, &t->lees);
     t->fruit_u = sd(&r->fruit);
     t->lees_u = sd(&r->lees);
-    t->n_step = r->recipe->n_step;
-    t->step = st_arena_alloc(k->a->arena, (size_t)(t->n_step + 1) * sizeof *t->step);
-    for (int i = 0; i < t->n_step; i++) {
-        const struct st_balance *b = &r->balance[i];
-        const double g = total(b->mass_g);
-        const char *id = st_arena_strdup(k->a->arena, r->recipe->step[i].id);
-        t->step[i] =
-            (struct st_alcohol_stands){ id, g > 0.0 ? strength_in(b) : (double)NAN, sd(&r->q[i]),
-                                        b->volume_ml > 0.0 ? g / b->volume_ml : 1.0, st_batch_of_drink(r->recipe, id) };
-    }
+    if (t->strengths)
+        stands(k, r, t);
     return BOOK_OK;
 }
 
-enum book_status st_alcohol_told(struct st_alcohol_ledger *k, int at, const struct st_alcohol_told **t)
+enum book_status st_alcohol_told(struct st_alcohol_ledger *k, int at, bool strengths, const struct st_alcohol_told **t)
 {
     struct st_alcohol_told *x = &k->of[at].told;
+    struct st_batch_made *m;
     struct room r = { .plan = NULL };
     *t = x;
-    if (x->tried)
+    if (x->tried && (x->strengths || !strengths))
         return BOOK_OK;
     x->tried = true;
-    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
-    enum book_status s = st_batch_made(k->a, &k->batch[at], true, false, m);
-    if (s == BOOK_OK && m->whole && make_room(k, &m->file.recipe, &r))
+    x->strengths = strengths;
+    enum book_status s = st_alcohol_really(k, at, &m);
+    if (s == BOOK_OK && m->whole && make_room(&m->file.recipe, &r))
         s = foretell(k, &k->batch[at], &r, x);
-    st_plan_free(r.plan);
-    st_batch_made_done(m);
-    free(m);
+    drop_room(&r);
     return s;
 }

@@ -8,6 +8,7 @@
 
 #include "api/doc_batch_alcohol.h"
 #include "cli/page.h"
+#include "cli/progress.h"
 #include "util/file.h"
 
 struct report {
@@ -363,6 +364,16 @@ static bool is_given(const struct cli *c, const char *option)
     return false;
 }
 
+static enum book_status reckon(struct batch *b, struct report *r)
+{
+    struct cli_progress p;
+    cli_progress_begin(&p, "reckoned", "batches");
+    const enum book_status s =
+        st_batch_alcohol(&b->ask, *r->since ? r->since : NULL, r->until, cli_progress_tick, &p, &r->a);
+    cli_progress_end(&p);
+    return s;
+}
+
 int batch_alcohol(struct batch *b)
 {
     static const char *const KNOWN[] = { "--since", "--until", "--lot", "--csv", NULL };
@@ -386,8 +397,7 @@ int batch_alcohol(struct batch *b)
         cli_error("--since", "it lies behind the last day", "look at both days");
         return ST_EXIT_INPUT;
     }
-    const enum book_status s = b->book ? st_batch_alcohol(&b->ask, *r.since ? r.since : NULL, r.until, &r.a)
-                                       : BOOK_OK; /* no book: nothing in it */
+    const enum book_status s = b->book ? reckon(b, &r) : BOOK_OK; /* no book: nothing in it */
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
     if (r.csv) {

@@ -40,7 +40,7 @@ static enum book_status write_to(struct cli_desk *d, FILE *f, int64_t *rows)
 {
     struct cli_progress p;
 
-    cli_progress_begin(&p, "written");
+    cli_progress_begin(&p, "written", "rows");
     errno = 0;
     const enum book_status s = st_book_export(d->desk.book, f, d->desk.moment, cli_progress_tick, &p, rows);
     cli_progress_end(&p);

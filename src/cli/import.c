@@ -162,7 +162,7 @@ static int write_book(const struct cli *c, struct st_book_import *i, FILE *f, co
     struct st_row_problems p = { .n = 0 };
     struct cli_progress progress;
 
-    cli_progress_begin(&progress, "imported");
+    cli_progress_begin(&progress, "imported", "rows");
     const enum book_status s = st_book_import_write(i, f, b, cli_progress_tick, &progress, &p);
     cli_progress_end(&progress);
     if (s == BOOK_OK)

@@ -171,8 +171,18 @@ void st_plan_inputs(const struct st_plan *p, uint64_t seed, size_t first, size_t
 enum st_status st_plan_evaluate(const struct st_plan *p, size_t n, const double *X, double *y);
 enum st_status st_plan_balance(const struct st_plan *p, const double *x, struct st_balance *out); /* of each step (n_step),
                                     for one draw x[n_input]; x NULL: all inputs at their value */
-/* What the strained solids of step[n_step] weigh, g[k][i] of step[k] in draw i of n: what st_plan_balance gives for the inputs
- * of st_plan_inputs with that seed, summed over its components, and a small part of the work. */
+/* Something of a step in every draw: x[i] in draw i, what st_plan_balance gives for the inputs of st_plan_inputs with that seed.
+ * Of the plan only what leads there is run, block by block: a small part of the work. */
+enum st_drawn_of {
+    ST_DRAWN_SPENT_G,         /* strained off with the solids, its components together */
+    ST_DRAWN_SPENT_ETHANOL_G,
+    ST_DRAWN_LOST_ETHANOL_G,
+    ST_DRAWN_STRENGTH         /* of the liquid over the solids where it is a steep, else of what goes on, % vol */
+};
+struct st_drawn { double *x; int step; enum st_drawn_of of; };
+/* want[n_want], each with x[n].  ST_E_NOCONV: no memory. */
+enum st_status st_plan_drawn(const struct st_plan *p, uint64_t seed, size_t n, const struct st_drawn want[], int n_want);
+/* What the strained solids of step[n_step] weigh: g[k][i] of step[k] in draw i of n. */
 enum st_status st_plan_spent(const struct st_plan *p, uint64_t seed, size_t n, const int step[], int n_step,
                              double *const g[]);
 const struct st_note *st_plan_notes(const struct st_plan *p, int *n);

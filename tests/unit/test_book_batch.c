@@ -634,9 +634,9 @@ static void alcohol_balances(void **state)
     (void)state;
     struct st_alcohol all, first, second;
     an_invented_house();
-    assert_int_equal(st_batch_alcohol(&ask, NULL, "2026-12-31", &all), BOOK_OK);
-    assert_int_equal(st_batch_alcohol(&ask, NULL, "2025-12-31", &first), BOOK_OK);
-    assert_int_equal(st_batch_alcohol(&ask, "2026-01-01", "2026-12-31", &second), BOOK_OK);
+    assert_int_equal(st_batch_alcohol(&ask, NULL, "2026-12-31", NULL, NULL, &all), BOOK_OK);
+    assert_int_equal(st_batch_alcohol(&ask, NULL, "2025-12-31", NULL, NULL, &first), BOOK_OK);
+    assert_int_equal(st_batch_alcohol(&ask, "2026-01-01", "2026-12-31", NULL, NULL, &second), BOOK_OK);
     /* by hand: 2 L at 50 and 1 L at 40 came in; 700 mL at 25 went out; 30 mL at 25 and 50 mL at 40 were lost */
     assert_true(near(L(all, IN), 1.4) && near(L(all, OUT), 0.175) && near(L(all, LOST), 0.0275) &&
                 near(L(all, OPENING), 0.0));
@@ -670,7 +670,7 @@ static void what_is_wrong_together_adds_up(void **state)
     struct st_alcohol a;
     const double q_u = 0.3 / 1.96 / 100.0;
     an_invented_house();
-    assert_int_equal(st_batch_alcohol(&ask, NULL, "2026-12-31", &a), BOOK_OK);
+    assert_int_equal(st_batch_alcohol(&ask, NULL, "2026-12-31", NULL, NULL, &a), BOOK_OK);
     const struct st_alcohol_account *l1 = &a.account[0];
     /* bought: two lots, nothing of one is of the other */
     assert_true(near(U(a, IN), sqrt(0.01 * 0.01 + 0.004 * 0.004 + pow(2.0 * q_u, 2) + pow(1.0 * q_u, 2))));
@@ -710,14 +710,14 @@ static void what_is_over_has_no_rest(void **state)
                      BOOK_OK);
     b1.ended_on = "2026-02-01";
     put(BOOK_BATCH, &b1);
-    assert_int_equal(st_batch_alcohol(&ask, "2026-01-01", "2026-12-31", &year), BOOK_OK);
+    assert_int_equal(st_batch_alcohol(&ask, "2026-01-01", "2026-12-31", NULL, NULL, &year), BOOK_OK);
     assert_true(near(L(year, OPENING), 1.0 - 0.0075));
     assert_true(near(L(year, KEPT) + L(year, MISSING), 0.35 - 0.0075 - 0.175)); /* in less lost less bottled */
     assert_true(near(L(year, CLOSING),
                      L(year, OPENING) + L(year, IN) - L(year, OUT) - L(year, LOST) - L(year, KEPT) - L(year, MISSING)));
     /* 520 g of fruit keeps a fifth to three fifths of its weight of liquor of about 30 % vol: common practice, no source */
     assert_true(L(year, KEPT) > 0.03 && L(year, KEPT) < 0.15);
-    assert_int_equal(st_batch_alcohol(&ask, "2027-01-01", "2027-12-31", &next), BOOK_OK);
+    assert_int_equal(st_batch_alcohol(&ask, "2027-01-01", "2027-12-31", NULL, NULL, &next), BOOK_OK);
     assert_true(near(L(next, OPENING), L(year, CLOSING)) && near(L(next, CLOSING), L(year, CLOSING)) &&
                 near(L(next, IN) + L(next, KEPT), 0.0));
     for (int i = 0; i < next.n; i++)
@@ -738,7 +738,7 @@ static void what_is_missing_is_told(void **state)
     assert_true(m->told);
     b1.ended_on = "2026-11-01";
     put(BOOK_BATCH, &b1);
-    assert_int_equal(st_batch_alcohol(&ask, NULL, "2026-12-31", &none), BOOK_OK);
+    assert_int_equal(st_batch_alcohol(&ask, NULL, "2026-12-31", NULL, NULL, &none), BOOK_OK);
     const struct st_alcohol_account *x = account(&none, "B1");
     const double drink = m->out.fig[ST_FIG_VOLUME].value / 1000.0 * m->out.fig[ST_FIG_STRENGTH].value / 100.0;
     assert_true(x->checked && x->marked && none.checked == 1 && none.marked == 1);
@@ -746,7 +746,7 @@ static void what_is_missing_is_told(void **state)
     assert_true(fabs(x->missing - drink) < 1e-6); /* what goes in is planned: all that is foretold of the bottle */
     assert_true(fabs(L(*x, KEPT) + drink - 0.35) < 1e-6 && x->kept_u > 0.0);
     bottling(id, "B1-1", m->out.fig[ST_FIG_VOLUME].value, 1, m->out.fig[ST_FIG_STRENGTH].value, "2026-10-01");
-    assert_int_equal(st_batch_alcohol(&ask, NULL, "2026-12-31", &all), BOOK_OK);
+    assert_int_equal(st_batch_alcohol(&ask, NULL, "2026-12-31", NULL, NULL, &all), BOOK_OK);
     x = account(&all, "B1");
     assert_true(x->checked && !x->marked && fabs(x->missing) < 1e-6);
     assert_true(x->missing_u > x->kept_u && x->missing_u < 0.05 && near(all.gap, x->missing));
@@ -767,7 +767,7 @@ static void a_loss_has_the_strength_of_its_step(void **state)
     l.why = "spilt";
     l.on_day = "2026-03-20";
     put(BOOK_LOSS, &l);
-    assert_int_equal(st_batch_alcohol(&ask, NULL, "2026-12-31", &a), BOOK_OK);
+    assert_int_equal(st_batch_alcohol(&ask, NULL, "2026-12-31", NULL, NULL, &a), BOOK_OK);
     const double most = 0.35 / 0.7 * 0.1,
                  least = 0.35 / (0.7 + 0.62) * 0.1; /* no water of the fruit, all its weight water */
     assert_true(L(a, LOST) > least && L(a, LOST) < most && a.unknown == 0);
@@ -782,7 +782,7 @@ static void a_spirit_of_no_strength_is_not_known(void **state)
     const int64_t b = batch("B1", planned(), "2026-03-01");
     struct book_batch b1;
     weigh(b, "jar", 2, "700 mL", l, "2026-03-01");
-    assert_int_equal(st_batch_alcohol(&ask, NULL, "2026-12-31", &a), BOOK_OK);
+    assert_int_equal(st_batch_alcohol(&ask, NULL, "2026-12-31", NULL, NULL, &a), BOOK_OK);
     assert_int_equal(a.unknown, 2); /* bought, and given to the batch */
     assert_true(account(&a, "L1")->unknown == 2 && account(&a, "B1")->unknown == 1);
     assert_false(st_alcohol_told_sum(&a.sum, ST_ALC_IN).known);
@@ -791,7 +791,7 @@ static void a_spirit_of_no_strength_is_not_known(void **state)
     assert_int_equal(book_get(book, BOOK_BATCH, b, &arena, &b1), BOOK_OK);
     b1.ended_on = "2026-11-01";
     put(BOOK_BATCH, &b1);
-    assert_int_equal(st_batch_alcohol(&ask, NULL, "2026-12-31", &a), BOOK_OK);
+    assert_int_equal(st_batch_alcohol(&ask, NULL, "2026-12-31", NULL, NULL, &a), BOOK_OK);
     assert_true(a.untold == 1 && a.checked == 0 && !account(&a, "B1")->checked);
 }
 
@@ -821,7 +821,7 @@ static void spent_fruit_counts_what_it_keeps(void **state)
     l.since = "2026-05-01";
     l.from_batch = id;
     put(BOOK_LOT, &l);
-    assert_int_equal(st_batch_alcohol(&ask, NULL, "2026-12-31", &a), BOOK_OK);
+    assert_int_equal(st_batch_alcohol(&ask, NULL, "2026-12-31", NULL, NULL, &a), BOOK_OK);
     const double litres = L(*account(&a, "L1"), MOVED_IN);
     /* half of the ethanol that is strained off with the fruit, 789.24 g/L [oiml1975]; of its weight as liquor it were more */
     const double by_hand = 0.5 * m->out.balance[0].spent_g[ST_ETHANOL] / 789.24;
@@ -838,7 +838,7 @@ static void a_spirit_without_a_lot_comes_in_with_its_batch(void **state)
     (void)state;
     struct st_alcohol a;
     (void)batch("B1", planned(), "2026-03-01");
-    assert_int_equal(st_batch_alcohol(&ask, NULL, NULL, &a), BOOK_OK);
+    assert_int_equal(st_batch_alcohol(&ask, NULL, NULL, NULL, NULL, &a), BOOK_OK);
     assert_true(near(L(a, IN), 0.35) && near(L(a, CLOSING), 0.35)); /* 700 mL at 50 as planned */
     assert_int_equal(a.n_step, 1);
     assert_string_equal(a.step[0].lot, "");
@@ -858,13 +858,13 @@ static void what_lots_gave_is_not_counted_twice(void **state)
     use.on_day = "2026-03-01";
     use.why = "batch";
     put(BOOK_LOT_USE, &use);
-    assert_int_equal(st_batch_alcohol(&ask, NULL, NULL, &a), BOOK_OK);
+    assert_int_equal(st_batch_alcohol(&ask, NULL, NULL, NULL, NULL, &a), BOOK_OK);
     assert_true(near(L(a, IN), 0.5) && near(L(a, CLOSING), 0.5));
     assert_int_equal(a.n_step, 1);
     use.batch_id = batch("B2", planned(), "2026-03-01");
     use.amount = 310.0; /* the rest of it came from nowhere known */
     put(BOOK_LOT_USE, &use);
-    assert_int_equal(st_batch_alcohol(&ask, NULL, NULL, &a), BOOK_OK);
+    assert_int_equal(st_batch_alcohol(&ask, NULL, NULL, NULL, NULL, &a), BOOK_OK);
     assert_true(near(L(a, IN), 0.5 + 0.195) && near(L(a, CLOSING), 0.695));
 }
 

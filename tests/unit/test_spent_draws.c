@@ -18,7 +18,11 @@ static void as_one_by_one(void **state)
     struct st_recipe_file f;
     struct st_problem p = { .what = "" };
     struct st_balance balance[MOST];
-    static double first[DRAWS], second[DRAWS];
+    static double first[DRAWS], second[DRAWS], held[DRAWS], lost[DRAWS], strong[2][DRAWS];
+    const struct st_drawn want[] = { { held, 0, ST_DRAWN_SPENT_ETHANOL_G },
+                                     { lost, 0, ST_DRAWN_LOST_ETHANOL_G },
+                                     { strong[0], 0, ST_DRAWN_STRENGTH },
+                                     { strong[1], 2, ST_DRAWN_STRENGTH } };
     double *const g[] = { first, second };
     const int step[] = { 0, 1 };
     double apart = 0.0, least = (double)INFINITY, most = 0.0;
@@ -29,6 +33,7 @@ static void as_one_by_one(void **state)
     assert_non_null(plan);
     double *x = calloc((size_t)st_plan_n_inputs(plan) + 1, sizeof *x);
     assert_true(st_plan_spent(plan, 7, DRAWS, step, 2, g) >= 0);
+    assert_true(st_plan_drawn(plan, 7, DRAWS, want, 4) >= 0);
     for (int i = 0; i < DRAWS; i++) {
         st_plan_inputs(plan, 7, (size_t)i, 1, x);
         assert_true(st_plan_balance(plan, x, balance) >= 0);
@@ -38,6 +43,11 @@ static void as_one_by_one(void **state)
                 sum += balance[step[k]].spent_g[c];
             apart = fmax(apart, fabs(sum - g[k][i]));
         }
+        apart = fmax(apart, fabs(balance[0].spent_g[ST_ETHANOL] - held[i]));
+        apart = fmax(apart, fabs(balance[0].lost_g[ST_ETHANOL] - lost[i]));
+        apart = fmax(apart, fabs(balance[0].strength_in_steep - strong[0][i]));
+        apart = fmax(apart, fabs(balance[2].strength - strong[1][i]));
+        assert_true(strong[0][i] > 20.0 && strong[1][i] > 10.0 && held[i] > 1.0);
         least = fmin(least, first[i]);
         most = fmax(most, first[i]);
     }
