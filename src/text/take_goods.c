@@ -343,6 +343,71 @@ static size_t next_comma(const struct st_taken *l, size_t at, size_t end)
     return at;
 }
 
+/* A thing before the separator at i that no amount is told of ("some sugar; 700 mL vodka"). */
+static bool is_bare_left(const struct st_taken *l, size_t at, size_t i)
+{
+    const struct st_ingredient *what;
+    return st_goods_bare(l, at, i, &what) == i;
+}
+
+/* "..., some wormwood", "..., cinnamon": nothing is told behind the separator but a name. */
+static bool bare_follows(struct st_taken *l, size_t at, size_t i, size_t next, size_t end,
+                         const struct st_take_item *left)
+{
+    const bool sign = !st_is_letter((unsigned char)l->text.s[i]), bare = is_bare_left(l, at, i);
+    const struct st_ingredient *what;
+    const size_t stop = st_goods_bare(l, next, end, &what);
+
+    if (!stop || (what && what == left->line.what) || !(st_goods_has_amount(left) || bare))
+        return false;
+    if (!sign && !(bare && st_taken_has_digit(l, l->start)) && !st_goods_little(l, next, end))
+        return false; /* "100 g lemon and orange peel"; "raspberries and vinegar into a bowl" */
+    return !st_goods_turned(l, at, i, next, stop);
+}
+
+/* "some sugar; 700 mL vodka 40 %", "sugar, vodka 700 ml": the amount is of what it stands with. */
+static bool amount_follows(struct st_taken *l, size_t at, size_t i, size_t next, size_t end,
+                           const struct st_take_item *left)
+{
+    const struct st_ingredient *last = l->context->last;
+    const bool sign = !st_is_letter((unsigned char)l->text.s[i]);
+    struct st_take_item right;
+
+    if (!is_bare_left(l, at, i) || (!st_goods_opens(l, next, end) && !(sign && st_goods_first_name(l, next, end))))
+        return false; /* "bread and butter 200 g" */
+    struct st_scan share = { l->text.s + next, l->text.s + end };
+    st_scan_blanks(&share);
+    if (st_scan_word(&share, "half the|half of|all|the|both|two thirds of|a third of|a quarter of"))
+        return false; /* of what a list tells */
+    size_t first = next;
+    while (first < end && l->text.s[first] == ' ')
+        first++;
+    const size_t stop = st_goods_piece_end(l, first, end);
+    const bool alone = st_item_read(l->text.s + next, stop - next, l->c, l->context, &right) && right.line.what &&
+                       right.line.what != left->line.what && right.line.amount.dim != ST_DIM_OPEN &&
+                       !st_goods_turned(l, at, i, next, stop);
+    l->context->last = last;
+    return alone;
+}
+
+/* Does the thing end at this separator because of what is told, or not told, of how much? */
+static bool ends_bare(struct st_taken *l, size_t at, size_t i, size_t next, size_t end, const char *part,
+                      struct st_take_item *left)
+{
+    const struct st_ingredient *last = l->context->last;
+
+    if (st_goods_in_brackets(l, at, i) || is_making(l, at, i))
+        return false;
+    if (!read_right(l, part, at, i, left) && !is_bare_left(l, at, i)) {
+        l->context->last = last;
+        return false;
+    }
+    if (bare_follows(l, at, i, next, end, left) || amount_follows(l, at, i, next, end, left))
+        return true;
+    l->context->last = last;
+    return false;
+}
+
 /* One item from at on: the separator where it ends is sought so that both sides can stand alone. */
 static size_t read_one(struct st_taken *l, size_t at, size_t end, struct st_take_item *item, const char **part,
                        bool *deed)
@@ -358,10 +423,15 @@ static size_t read_one(struct st_taken *l, size_t at, size_t end, struct st_take
             (void)st_item_read(l->text.s + at, i - at, l->c, l->context, item);
             return next;
         }
+        struct st_take_item left;
+        if (next && ends_bare(l, at, i, next, end, *part, &left)) {
+            *item = left;
+            *part = part_of(left.as);
+            return next;
+        }
         if (!next || !st_goods_opens(l, next, end) || is_making(l, at, i))
             continue;
         tries++;
-        struct st_take_item left;
         const bool ok =
             read_right(l, *part, at, i, &left) && (st_goods_has_amount(&left) || is_unknown(l, at, i, &left));
         const struct st_ingredient *after = l->context->last;

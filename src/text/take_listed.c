@@ -10,6 +10,7 @@ enum { MOST_THINGS = 24 };
 struct thing {
     size_t at, end, behind; /* behind: where the next begins */
     bool amount, named;     /* an amount stands in it; it begins with its name */
+    bool bare;              /* it is nothing but a name */
     size_t count;           /* "Lemons, 8 large": where "8 large" begins; 0 none */
 };
 
@@ -81,6 +82,7 @@ static struct thing piece_at(const struct st_taken *l, size_t at, size_t end)
         n--;
     const bool known = n > k.at && st_catalogue_find(l->c, l->text.s + k.at, n - k.at);
     k.named = begins_name(l, k.at, k.end) && n - k.at < 60 && (known || (k.amount && n > k.at));
+    k.bare = k.named && n == k.end;
     k.count = amount == k.at && dim == ST_DIM_PIECE ? k.at : 0;
     return k;
 }
@@ -104,13 +106,16 @@ static int things(const struct st_taken *l, size_t at, size_t end, struct thing 
             continue;
         const struct thing k = piece_at(l, from, i);
         const bool own = k.named || (k.amount && !is_nameless(l, &k));
-        if (n == 0 || (own && out[n - 1].amount)) {
+        const bool bare_before = n > 0 && out[n - 1].bare && st_goods_first_name(l, k.at, k.end) &&
+                                 !st_goods_turned(l, out[n - 1].at, out[n - 1].end, k.at, k.end);
+        if (n == 0 || (own && (out[n - 1].amount || bare_before))) {
             if (n == MOST_THINGS)
                 return 0;
             out[n] = k;
             out[n++].count = 0;
         } else { /* "vodka 40 %, 1 L"; "lemons 8, unwaxed" */
             out[n - 1].end = k.end;
+            out[n - 1].bare = false;
             if (!out[n - 1].amount && k.amount)
                 out[n - 1].count = k.count;
             out[n - 1].amount = out[n - 1].amount || k.amount;
@@ -150,7 +155,7 @@ bool st_goods_listed(struct st_taken *l, size_t at, size_t end)
         read += of[i].named && of[i].amount && read_thing(l, &of[i], &item) && st_goods_has_amount(&item);
         *l->context = before;
     }
-    if (n == 0 || !of[0].named || !of[0].amount || read < 1 || (named < 2 && !(n == 1 && of[0].count)))
+    if (n == 0 || !of[0].named || !(of[0].amount || of[0].bare) || read < 1 || (named < 2 && !(n == 1 && of[0].count)))
         return false;
     for (int i = 0; i < n; i++) {
         if (!read_thing(l, &of[i], &item))

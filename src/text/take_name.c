@@ -199,14 +199,80 @@ static bool stand_together(const struct st_tokens *t, const struct run *one, con
     return false;
 }
 
-/* The amount is of what it stands before. */
+/* "700 mL vodka 40 % - wormwood", "vodka: wormwood": a sign that is no part of a name. */
+static bool sign_between(const struct st_item *it, const struct st_tokens *t, const struct run *one,
+                         const struct run *two)
+{
+    const struct run *first = one->from < two->from ? one : two, *last = first == one ? two : one;
+    const struct st_token *end = &t->of[first->from + first->n - 1];
+
+    for (size_t k = end->at + end->n; k < t->of[last->from].at; k++)
+        if (it->d.work[k] == ':' || (it->d.work[k] == '-' && it->d.work[k - 1] == ' ' && it->d.work[k + 1] == ' '))
+            return true;
+    return false;
+}
+
+/* "vodka 700 ml with wormwood", not "gin and 250 g sugar": the linking word stands behind the amount. */
+static bool link_behind(const struct st_tokens *t, const struct st_sum *sum, const struct run *run)
+{
+    for (int i = 0; i < run->from; i++)
+        if (t->of[i].at >= sum->end && (strcmp(t->of[i].word, "and") == 0 || strcmp(t->of[i].word, "plus") == 0 ||
+                                        strcmp(t->of[i].word, "with") == 0))
+            return true;
+    return false;
+}
+
+/* The amount is of what it stands before, or right behind. */
 static void take_first(const struct st_item *it, const struct st_tokens *t, struct run *run)
 {
+    const struct st_sum *sum = it->main >= 0 ? &it->sum[it->main] : NULL;
     struct run more;
 
-    if (it->main >= 0 && another(it, t, run, &more) && more.from < run->from && stand_together(t, &more, run) &&
-        it->sum[it->main].at < t->of[more.from].at)
+    if (!sum || !another(it, t, run, &more) || more.from >= run->from ||
+        !(stand_together(t, &more, run) || sign_between(it, t, &more, run)))
+        return;
+    if (sum->at < t->of[more.from].at || (sum->at < t->of[run->from].at && link_behind(t, sum, run)))
         *run = more;
+}
+
+/* The part of the words in which the amount stands; -1 none. */
+static int part_of_amount(const struct st_item *it, const struct st_tokens *t)
+{
+    const struct st_sum *sum = it->main >= 0 ? &it->sum[it->main] : NULL;
+    int part = -1;
+
+    for (int i = 0; sum && i < t->n; i++) {
+        const struct st_token *k = &t->of[i];
+        const size_t from = k->at < sum->at ? k->at + k->n : sum->end, to = k->at < sum->at ? sum->at : k->at;
+        bool apart = from > to;
+        for (size_t b = from; b < to; b++)
+            apart = apart || strchr(",;()[]", it->d.work[b]) != NULL;
+        if (!apart)
+            part = k->part;
+    }
+    return part;
+}
+
+/* "700 mL vodka 40 %, my neighbour's bitter almonds": the amount is of what is named beside it. */
+static void take_beside(const struct st_item *it, const struct st_tokens *t, struct run *run)
+{
+    const int part = part_of_amount(it, t);
+    struct run beside;
+    int from = 0, to;
+
+    if (part < 0 || t->of[run->from].part <= part)
+        return;
+    while (from < t->n && t->of[from].part != part)
+        from++;
+    for (to = from; to < t->n && t->of[to].part == part;)
+        to++;
+    if (!find_longest(it, t, from, to, &beside) || beside.what == run->what)
+        return;
+    for (int i = run->from; i < run->from + run->n; i++)
+        for (int k = beside.from; k < beside.from + beside.n; k++)
+            if (strcmp(t->of[i].word, t->of[k].word) == 0)
+                return; /* "pepper, Sichuan pepper": the same, told better */
+    *run = beside;
 }
 
 /* Nothing but blanks and joining words ("of the") between two tokens of one part. */
@@ -290,7 +356,7 @@ static bool judge_rest(struct st_item *it, const struct st_tokens *t, const stru
     }
     if (another(it, t, run, &more)) {
         st_item_doubt(it->out, ST_GUESS, "two things are named: %.40s and %.40s", run->what->name, more.what->name);
-        if (!stand_together(t, run, &more))
+        if (!stand_together(t, run, &more) && !sign_between(it, t, run, &more))
             offer_both(it, run->what, more.what);
     }
     return true;
@@ -484,6 +550,7 @@ bool st_item_name(struct st_item *it)
     } else if (!renamed) {
         t = plain;
     }
+    take_beside(it, &t, &run);
     take_first(it, &t, &run);
     part_behind(it, &t, &run);
     if (poison_before(it, &t, &run)) {

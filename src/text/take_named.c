@@ -204,6 +204,27 @@ static bool is_sentence_of_another(const struct st_taken *r, const struct found 
            r->item->line.what != f->what && r->item->line.amount.dim != ST_DIM_OPEN && strlen(r->own) > 30;
 }
 
+/* "700 mL vodka 40 %, the neighbour's wormwood": named behind a comma, where nothing of what the row was read as stands. */
+static bool is_behind_comma(const struct st_taken *r, const struct found *f, const struct sentence *s)
+{
+    const size_t at = s->word[f->from].at, n = s->word[f->end - 1].end - at;
+    const char *words = r->words, *name = NULL;
+
+    for (const char *p = words; *p && !name; p++)
+        name = strncmp(p, s->text + at, n) == 0 && (p == words || !is_letter((unsigned char)p[-1])) ? p : NULL;
+    if (f->what->kind == ST_KIND_KERNEL && is_word(s, f->from, "stone|stones"))
+        return false; /* "plums, weighed with their stones" */
+    if (!name || r->item->sure == ST_UNREAD || !r->item->line.what || r->item->line.what == f->what)
+        return false;
+    bool behind = false;
+    int depth = 0;
+    for (const char *p = words; p < name; p++) {
+        depth += *p == '(' ? 1 : *p == ')' && depth > 0 ? -1 : 0;
+        behind = behind || (depth == 0 && (*p == ',' || *p == ';') && p[1] == ' ');
+    }
+    return behind && depth == 0;
+}
+
 static bool is_told(const struct st_taking *t, const struct found *f, const struct sentence *s, bool stop)
 {
     for (int i = 0; i < t->n_row; i++) {
@@ -218,7 +239,8 @@ static bool is_told(const struct st_taking *t, const struct found *f, const stru
                      strstr(item->because, f->what->name)))
             continue; /* the amount is the other one's */
         if ((item->or_slug[0] && strcmp(item->or_slug, f->what->slug) == 0) ||
-            (!is_added(f, s) && !is_sentence_of_another(&t->row[i], f) && shares_word(f, s, t->row[i].words)) ||
+            (!is_added(f, s) && !is_sentence_of_another(&t->row[i], f) && !is_behind_comma(&t->row[i], f, s) &&
+             shares_word(f, s, t->row[i].words)) ||
             shares_word(f, s, item->as))
             return true;
     }

@@ -124,6 +124,8 @@ static const char *piece(struct st_parting *p, const char *sentence, const struc
     while (k && strchr(" \t,;.", from[k - 1]))
         k--;
     k = without_links(&from, k);
+    while (k && *from == ' ')
+        from++, k--;
     return k ? st_arena_strndup(p->t->arena, from, k) : sentence;
 }
 bool st_take_is_question(const char *sentence)

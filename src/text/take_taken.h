@@ -39,6 +39,22 @@ bool st_goods_opens(const struct st_taken *l, size_t at, size_t end);
 bool st_goods_has_amount(const struct st_take_item *item);
 bool st_goods_is_read(const struct st_take_item *item);
 
+/* take_bare.c: things without an amount beside others ("700 mL vodka 40 %, some wormwood").
+ *
+ * The words from `at` on that name one thing, or so little of one as nobody measured, and hold no figure: where they end;
+ * *what it is, NULL where its name is in no list.  0: they go on with the thing before ("quartered", "zest only"). */
+size_t st_goods_bare(const struct st_taken *l, size_t at, size_t end, const struct st_ingredient **what);
+/* Do they begin with words for so little ("some", "a bit of")? */
+bool st_goods_little(const struct st_taken *l, size_t at, size_t end);
+/* What the words from `at` on begin with; NULL no name. */
+const struct st_ingredient *st_goods_first_name(const struct st_taken *l, size_t at, size_t end);
+/* Where the words about one thing end: at a sign or a linking word outside of brackets. */
+size_t st_goods_piece_end(const struct st_taken *l, size_t at, size_t end);
+/* Is what stands next..stop, behind the comma at i, the first word of one name turned round ("chocolate, milk")? */
+bool st_goods_turned(const struct st_taken *l, size_t at, size_t i, size_t next, size_t stop);
+/* Is byte i within a bracket that opens behind `at`? */
+bool st_goods_in_brackets(const struct st_taken *l, size_t at, size_t i);
+
 /* take_listed.c: "sugar 300 g, water 200 ml": each thing before its amount.  False: no such list, nothing is given. */
 bool st_goods_listed(struct st_taken *l, size_t at, size_t end);
 

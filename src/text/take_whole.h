@@ -3,6 +3,7 @@
 
 #include "name_form.h"
 #include "take.h"
+#include "take_names.h"
 #include "util/arena.h"
 #include "util/buf.h"
 
@@ -206,10 +207,6 @@ int st_take_verbless(struct st_parting *p, const char *sentence, struct st_take_
 bool st_take_tells(const struct st_take_item item[], int n);
 /* A time that stands in the sentence and came into no deed. */
 void st_take_time_left(struct st_parting *p, const char *sentence, struct st_take_item item[], int n);
-
-/* --- take_poured.c --- */
-/* The longest name that begins at byte i, to *end: "sloe gin" is no gin; NULL none. */
-const struct st_ingredient *st_take_name_at(const struct st_catalogue *c, const char *text, size_t i, size_t *end);
 
 /* --- take_either.c --- */
 /* Where another thing will do too, which of them went in is a question. */

@@ -101,6 +101,42 @@ static void what_is_not_sure_is_told(void **state)
     (void)asked(&item[0], ST_ASK_AMOUNT);
 }
 
+/* What a line names without an amount is a thing of its own; what only says how it is stays with it. */
+static void bare_names_behind_commas(void **state)
+{
+    static const struct {
+        const char *text, *reading;
+    } CASE[] = {
+        { "700 mL vodka 40 %, some wormwood", "vodka 700 mL strength 40 + wormwood some" },
+        { "700 mL vodka 40 %, a little honey", "vodka 700 mL strength 40 + honey some" },
+        { "700 mL vodka 40 %, cinnamon", "vodka 700 mL strength 40 + cinnamon_stick some" },
+        { "700 mL vodka (40 %), cinnamon (one stick)", "vodka 700 mL strength 40 + cinnamon_stick some" },
+        { "700 mL vodka 40 %, bitter almonds", "vodka 700 mL strength 40 + almond_bitter some" },
+        { "700 mL vodka 40 %, my neighbour's bitter almonds", "vodka 700 mL strength 40" }, /* told by the whole text */
+        { "700 mL vodka 40 % - wormwood", "vodka 700 mL strength 40" },
+        { "vodka 40 % 700 ml with wormwood", "vodka 700 mL strength 40" },
+        { "2 cloves, wormwood", "clove 2 piece + wormwood some" },
+        { "500 g damsons, sugar", "damson 500 g + sugar_white some" },
+        { "some sugar; 700 mL vodka 40%", "sugar_white some + vodka 700 mL strength 40" },
+        { "cinnamon, vodka 40 % 700 ml, sugar 200 g",
+          "cinnamon_stick some + vodka 700 mL strength 40 + sugar_white 200 g" },
+        { "1 L vodka 40 %, milk, sugar, cocoa",
+          "vodka 1000 mL strength 40 + milk_whole some + sugar_white some + cocoa_powder some" },
+        { "damsons, sugar and 1 L gin 40 %", "damson some + sugar_white some + gin 1000 mL strength 40" },
+        { "500 g walnuts, quartered", "walnut_kernel 500 g" },
+        { "1 lemon, zest only", "lemon_peel_fresh 1 piece" },
+        { "vodka 40 %, 700 mL", "vodka 700 mL strength 40" },
+        { "cloves, whole, 5", "clove 5 piece" },
+        { "300 g cherries, in syrup", "cherry_sweet 300 g" },
+        { "500 g sugar, brown", "sugar_brown 500 g" },
+        { "100 g coffee, freshly roasted beans", "coffee_bean_roasted 100 g" },
+        { "500 ml rum, white, 40 %", "rum 500 mL strength 40" },
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof CASE / sizeof CASE[0]; i++)
+        expect(CASE[i].text, ST_MEASURES_METRIC, CASE[i].reading);
+}
+
 static void every_option_is_a_line(void **state)
 {
     static const char *const TEXT[] = { "700 ml vodka",
@@ -256,6 +292,7 @@ int main(void)
         cmocka_unit_test(strengths_are_of_the_sheet),
         cmocka_unit_test(plain_lines),
         cmocka_unit_test(what_is_not_sure_is_told),
+        cmocka_unit_test(bare_names_behind_commas),
         cmocka_unit_test(every_option_is_a_line),
         cmocka_unit_test(strength_is_asked_with_the_usual_ones),
         cmocka_unit_test(measures_are_asked_once_and_then_known),
