@@ -28,6 +28,34 @@ enum book_status st_batch_not_yet(const struct st_batch_ask *a, const struct boo
     return s;
 }
 
+/* Of a recipe that cannot be read only what steeps is known not to be the drink. */
+static bool is_drink(const struct st_batch_made *made, const struct book_jar *jar)
+{
+    if (strcmp(jar->doing, "steeping") == 0)
+        return false;
+    return !made->whole || st_batch_of_drink(&made->file.recipe, jar->step);
+}
+
+enum book_status st_batch_too_early(const struct st_batch_ask *a, const struct book_batch *batch,
+                                    const struct st_batch_made *made, const char *day, const char **why)
+{
+    struct st_batch_jar *j;
+    int n;
+    const enum book_status s = st_batch_jars(a, batch->id, true, &j, &n);
+    *why = strcmp(day, batch->begun_on) < 0
+               ? st_arena_printf(a->arena, "it was begun later than that, on %s", batch->begun_on)
+               : NULL;
+    for (int i = 0; s == BOOK_OK && i < n && !*why; i++) {
+        const struct book_jar *jar = &j[i].row;
+        if (!jar->ended_on || strcmp(day, jar->ended_on) >= 0 || is_drink(made, jar))
+            continue;
+        *why = st_arena_printf(a->arena, "by the book its \"%s\" %s until %s, and before that it was not the drink yet",
+                               *jar->step ? jar->step : "jar",
+                               strcmp(jar->doing, "steeping") == 0 ? "steeped" : "stood", jar->ended_on);
+    }
+    return s;
+}
+
 double st_batch_most_left(const struct st_batch_left *left)
 {
     return left->high_ml - left->lost_ml - left->bottled_ml;
@@ -180,6 +208,13 @@ enum book_status st_batch_pour_of(const struct st_batch_ask *a, const struct boo
     enum book_status s = st_batch_not_yet(a, from, made, day, &why);
     if (s == BOOK_OK && why) {
         st_batch_refuse(problem, why, "strain it first: stillroom batch strain", "%s cannot be poured", from->code);
+        return BOOK_NONE;
+    }
+    if (s == BOOK_OK)
+        s = st_batch_too_early(a, from, made, day, &why);
+    if (s == BOOK_OK && why) {
+        st_batch_refuse(problem, why, "look at --on; a straining of the wrong day is taken back with stillroom undo",
+                        "%s cannot have been poured on %s", from->code, day);
         return BOOK_NONE;
     }
     if (s == BOOK_OK)

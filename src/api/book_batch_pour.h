@@ -39,6 +39,10 @@ enum book_status st_batch_pour_lot(const struct st_batch_ask *a, const struct bo
  * when it is, no jar stands, or the steep is due: then nobody wrote the straining down. */
 enum book_status st_batch_not_yet(const struct st_batch_ask *a, const struct book_batch *batch,
                                   const struct st_batch_made *made, const char *day, const char **why);
+/* Why there was no finished drink on that day, which lies behind: the batch was begun, or a step before the drink was ended, only
+ * after it: "its \"jar\" steeped until 20 September by the book"; NULL when none was. */
+enum book_status st_batch_too_early(const struct st_batch_ask *a, const struct book_batch *batch,
+                                    const struct st_batch_made *made, const char *day, const char **why);
 /* The most that can be left of it by book and reading; NAN not known. */
 double st_batch_most_left(const struct st_batch_left *left);
 

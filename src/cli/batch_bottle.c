@@ -131,20 +131,32 @@ static double strongest(const struct st_recipe *r)
     return most > 0.0 ? most : (double)NAN;
 }
 
-/* A slip, not a bottle: far more than there can be, a strength above everything that went in, or fruit that steeps still. */
+/* There was no drink on that day: fruit steeps still, or did then. */
+static int refuse_day(struct batch *b, const struct filling *k)
+{
+    const char *why = NULL, *early = NULL;
+    enum book_status s = st_batch_not_yet(&b->ask, &k->row, k->made, k->day, &why);
+    if (s == BOOK_OK)
+        s = st_batch_too_early(&b->ask, &k->row, k->made, k->day, &early);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    if (early)
+        cli_error(batch_text(b, "%s cannot have been bottled on %s", k->row.code, k->day), early,
+                  "look at --on; a straining of the wrong day is taken back with stillroom undo (undo --list)");
+    else if (why)
+        cli_error(batch_text(b, "%s cannot be bottled", k->row.code), why,
+                  "when it is strained: stillroom batch strain, then bottle it");
+    return why || early ? ST_EXIT_INPUT : ST_EXIT_DONE;
+}
+
+/* A slip, not a bottle: a day without a drink, far more than there can be, or a strength above everything that went in. */
 static int refuse_it(struct batch *b, const struct filling *k)
 {
     enum { FAR = 2 };
-    const char *why = NULL;
     const double now = k->size_ml * (double)k->count, most = st_batch_most_left(&k->left);
-    const enum book_status s = st_batch_not_yet(&b->ask, &k->row, k->made, k->day, &why);
-    if (s != BOOK_OK)
-        return batch_fail(b, s, NULL);
-    if (why) {
-        cli_error(batch_text(b, "%s cannot be bottled", k->row.code), why,
-                  "when it is strained: stillroom batch strain, then bottle it");
-        return ST_EXIT_INPUT;
-    }
+    const int day = refuse_day(b, k);
+    if (day != ST_EXIT_DONE)
+        return day;
     if (isfinite(most) && now + k->left.lost_ml + k->left.bottled_ml > FAR * k->left.high_ml) {
         const struct st_interval asked = { now, now, now, ST_OK, true };
         const double there = fmax(round(most), 0.0);
