@@ -141,25 +141,38 @@ static void add_allergens(struct lines *k, const json_t *facts, bool reckoned)
         add(k, "allergens", "none of what is listed among what went in is on the lists that were looked into");
 }
 
+static void add_more(struct lines *k, int more)
+{
+    if (more > 0)
+        add(k, "caution", st_arena_printf(k->arena, "and %d more", more));
+}
+
+/* What the recipe itself says of an ingredient of its own, as it does of a drink of another batch that was poured in. */
+static bool is_own(const json_t *x)
+{
+    return strcmp(word(x, "code"), "own") == 0 && strcmp(word(x, "level"), "note") == 0 && *word(x, "because");
+}
+
 static void add_cautions(struct lines *k, const json_t *list)
 {
     static const char *const LEVEL[] = { "stop", "over", "caution" };
-    enum { MOST = 6 };
+    enum { MOST = 6, MOST_OWN = 4 };
     const json_t *x;
     size_t i;
-    int told = 0, more = 0;
+    int told = 0, own = 0;
     for (size_t l = 0; l < sizeof LEVEL / sizeof *LEVEL; l++)
         json_array_foreach(list, i, x)
         {
-            if (strncmp(word(x, "level"), LEVEL[l], strlen(LEVEL[l])) != 0)
-                continue;
-            if (told++ < MOST)
+            if (strncmp(word(x, "level"), LEVEL[l], strlen(LEVEL[l])) == 0 && told++ < MOST)
                 add(k, "caution", word(x, "what"));
-            else
-                more++;
         }
-    if (more)
-        add(k, "caution", st_arena_printf(k->arena, "and %d more", more));
+    add_more(k, told - MOST);
+    json_array_foreach(list, i, x)
+    {
+        if (is_own(x) && own++ < MOST_OWN)
+            add(k, "caution", st_arena_printf(k->arena, "%s: %s", word(x, "what"), word(x, "because")));
+    }
+    add_more(k, own - MOST_OWN);
 }
 
 int st_batch_label_lines(struct st_arena *arena, const struct book_bottling *row, const char *name,
