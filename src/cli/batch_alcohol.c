@@ -47,16 +47,22 @@ static void print_total(const char *name, const struct st_alcohol_sums *sum, enu
     printf("%s\n", (sum->unsure & 1u << w) && x.known ? "?" : "");
 }
 
-/* Whole letters of UTF-8, at most so many bytes, of one line. */
+/* Whole letters of UTF-8, at most so many bytes, of one line; a dot for each sign that steers a terminal. */
 static void cut(char *out, size_t size, const char *name)
 {
     size_t k = 0;
-    while (k < size - 1 && name[k] && name[k] != '\n' && name[k] != '\r') {
-        out[k] = (unsigned char)name[k] < ' ' || name[k] == 0x7f ? '.' : name[k];
-        k++;
+    for (size_t m; *name && *name != '\n' && *name != '\r'; name += m) {
+        const size_t steers = cli_steers(name, strlen(name));
+        m = steers ? steers : 1;
+        while (!steers && ((unsigned char)name[m] & 0xc0) == 0x80)
+            m++;
+        if (k + (steers ? 1 : m) >= size)
+            break;
+        if (steers)
+            out[k++] = '.';
+        else
+            memcpy(out + k, name, m), k += m;
     }
-    while (k > 0 && ((unsigned char)name[k] & 0xc0) == 0x80)
-        k--;
     out[k] = '\0';
 }
 

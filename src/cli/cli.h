@@ -118,9 +118,11 @@ int cli_json_print(json_t *doc);
 bool cli_json_printed(void); /* whether one was */
 /* Text wrapped at 78 columns with a hanging indent, to stdout. */
 void cli_wrap(int indent, int hang, const char *text);
-/* Write n bytes of UTF-8; signs that steer a terminal (ESC and its like) are written as \x1b, line breaks and tabs as they
- * are.  For whatever a maker, a file or somebody else's book named. */
+/* Write n bytes of UTF-8; signs that steer a terminal (ESC and its like, and those that turn the direction of text) are
+ * written as \x1b and \u202e, line breaks and tabs as they are.  For whatever a maker, a file or somebody else's book named. */
 void cli_put(FILE *to, const char *text, size_t n);
+/* How many bytes at text are one such sign; 0: none. */
+size_t cli_steers(const char *text, size_t n);
 
 /* --- cautions_out.c --- */
 void cli_cautions_print(const struct st_cautions *list);

@@ -37,8 +37,9 @@ static void page(const struct st_recipe *r, const struct st_within *w)
     struct st_buf list = { 0 };
     char text[ST_REACH_WORDS];
 
-    printf("%s: %s\n\n", r->title && *r->title ? r->title : r->file,
-           w->n_short == 0 ? "all of it is within reach" : "something is short");
+    const char *name = r->title && *r->title ? r->title : r->file;
+    cli_put(stdout, name, strlen(name));
+    printf(": %s\n\n", w->n_short == 0 ? "all of it is within reach" : "something is short");
     for (int i = 0; i < w->reach.n_line; i++) {
         st_reach_line_words(text, sizeof text, r, &w->reach, i, w->shown);
         cli_wrap(2, 6, text);

@@ -25,24 +25,40 @@ int cli_json_print(json_t *doc)
     return ST_EXIT_SYSTEM;
 }
 
-/* How many bytes at text are one sign that steers a terminal: C0 and DEL, or C1 in UTF-8; 0: none. */
-static size_t steers(const char *text, size_t n)
+size_t cli_steers(const char *text, size_t n)
 {
-    const unsigned char a = (unsigned char)text[0];
-    if ((a < ' ' && a != '\n' && a != '\t') || a == 0x7f)
+    const unsigned char *t = (const unsigned char *)text;
+    if ((t[0] < ' ' && t[0] != '\n' && t[0] != '\t') || t[0] == 0x7f)
         return 1;
-    return a == 0xc2 && n > 1 && (unsigned char)text[1] >= 0x80 && (unsigned char)text[1] < 0xa0 ? 2 : 0;
+    if (t[0] == 0xc2 && n > 1 && t[1] >= 0x80 && t[1] < 0xa0)
+        return 2;
+    const bool turns =
+        t[0] == 0xe2 && n > 2 &&
+        ((t[1] == 0x80 && t[2] >= 0xaa && t[2] <= 0xae) || (t[1] == 0x81 && t[2] >= 0xa6 && t[2] <= 0xa9));
+    return turns ? 3 : 0;
+}
+
+/* As it is written out: "\x1b", "\u202e". */
+static void escape(const char *text, size_t k, char out[8])
+{
+    const unsigned char *t = (const unsigned char *)text;
+    if (k == 3)
+        (void)snprintf(out, 8, "\\u%04x", 0x2000u | (t[1] & 0x3fu) << 6 | (t[2] & 0x3fu));
+    else
+        (void)snprintf(out, 8, "\\x%02x", t[k - 1]);
 }
 
 void cli_put(FILE *to, const char *text, size_t n)
 {
     size_t from = 0, k;
     for (size_t i = 0; i < n; i += k ? k : 1) {
-        k = steers(text + i, n - i);
+        k = cli_steers(text + i, n - i);
         if (!k)
             continue;
+        char seen[8];
+        escape(text + i, k, seen);
         fwrite(text + from, 1, i - from, to);
-        fprintf(to, "\\x%02x", (unsigned char)text[i + k - 1]);
+        fputs(seen, to);
         from = i + k;
     }
     fwrite(text + from, 1, n - from, to);
@@ -52,9 +68,10 @@ void cli_put(FILE *to, const char *text, size_t n)
 static int columns(const char *text, size_t n)
 {
     int k = 0;
-    enum { ESCAPED = 4 };
-    for (size_t i = 0; i < n; i++)
-        k += steers(text + i, n - i) ? ESCAPED : ((unsigned char)text[i] & 0xc0) != 0x80;
+    for (size_t i = 0, m; i < n; i += m ? m : 1) {
+        m = cli_steers(text + i, n - i);
+        k += m ? (m == 3 ? 6 : 4) : ((unsigned char)text[i] & 0xc0) != 0x80;
+    }
     return k;
 }
 

@@ -35,7 +35,9 @@ static void print_head(const struct steep *s)
     const struct st_recipe *r = s->task.recipe;
     char long_[64], all[40], strength[96], start[96], warmth[200], end[64];
 
-    printf("Time in the jar%s%s\n\n", r->title && *r->title ? ": " : "", r->title ? r->title : "");
+    printf("Time in the jar%s", r->title && *r->title ? ": " : "");
+    cli_put(stdout, r->title ? r->title : "", r->title ? strlen(r->title) : 0);
+    printf("\n\n");
     st_moment_words(long_, sizeof long_, t->plan_s, false, steep_begun(s));
     st_in_all_words(all, sizeof all, t, t->plan_s, false, steep_begun(s));
     st_stage_warmth_words(warmth, sizeof warmth, j);

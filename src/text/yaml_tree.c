@@ -180,10 +180,13 @@ static void scalar(struct tree *t, struct fy_token *token)
 
     if (text && size) {
         node->verbatim = stands_in_file(t, token, text, size);
-        if (!is_printable(text, size))
+        if (!is_printable(text, size)) {
             st_report(t->report, node->at, "it cannot be seen, and means nothing in a recipe", "delete it",
                       "a control character in this text");
-        else {
+            node->text = "?"; /* so that nobody says besides that nothing stands here */
+            node->size = 1;
+            node->verbatim = false;
+        } else {
             node->text = st_arena_strndup(t->report->arena, text, size);
             node->size = size;
         }
