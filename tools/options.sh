@@ -73,12 +73,21 @@ compare() { # FILE < what it tells
     done
 }
 
-# ---- the usage text of a command, or of all
+# ---- the usage text of a command, or of all: its sources without the strings "--...", read once
+stripped() { # FILE...
+    sed -E 's/"--[a-z][a-z0-9-]*"//g' "$@"
+}
+usage='' # the command whose text lies in $T/usage
 while read -r command option; do
-    files=$others
-    [ "$command" = all ] || files=$(ls src/cli/"$command".c src/cli/"$command"_*.c 2>/dev/null)
-    # shellcheck disable=SC2086
-    sed -E 's/"--[a-z][a-z0-9-]*"//g' $files | grep -qE -- "$option([^a-z0-9-]|\$)" ||
+    if [ "$command" != "$usage" ]; then
+        # shellcheck disable=SC2046,SC2086
+        case $command in
+        all) stripped $others ;;
+        *) stripped $(ls src/cli/"$command".c src/cli/"$command"_*.c 2>/dev/null) ;;
+        esac >"$T/usage"
+        usage=$command
+    fi
+    grep -qE -- "$option([^a-z0-9-]|\$)" "$T/usage" ||
         { echo "src/cli: no usage text tells $option of $command"; bad=1; }
 done <"$T/asked"
 
