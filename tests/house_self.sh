@@ -123,6 +123,12 @@ if command -v jq >/dev/null; then
     run_case 1 'run: stillroom \x27{"a": 2}\x27\njq: .a >\njq: true'
     run_case 1 'run: stillroom \x27{"a": 2}\x27\njq: .a == 2 or (\njq: false)'
     run_case 1 'run: stillroom \x27{"a": 2}\x27\njq: .a > 2\nrun: stillroom \x27{"a": 3}\x27\njq: .a > 2'
+    # and so are all of a case: each of its own document, the command that was wrong told by its line
+    run_case 0 'run: stillroom \x27{"a": 2}\x27\njq: .a == 2\nrun: stillroom \x27{"a": 3}\x27\njq: .a == 3\njq: .a > 2'
+    run_case 1 'run: stillroom \x27{"a": 2}\x27\njq: .a == 2\nrun: stillroom jar\njq: true'
+    run_case 1 'run: stillroom \x27{"a": 2}\x27\njq: .a == 3\nrun: stillroom \x27{"a": 3}\x27\njq: .a == 3'
+    grep -q '^a.case:2: not true of the JSON' "$T/said" && grep -q '^    command: .*2}' "$T/said" ||
+        { cat "$T/said"; failures=$((failures + 1)); }
 fi
 
 [ "$failures" -eq 0 ] && echo 'the house scripts complain when they should' && exit 0

@@ -34,11 +34,13 @@ fail() { # LINE-NUMBER MESSAGE
 }
 shown=0
 
+# What each command writes stays, for what is asked of it at the end.
 # The command is started when its first expectation is met, so that stdin: and file: may follow run:.
 start() {
     [ -n "$command" ] && [ "$started" = no ] || return
     started=yes
     runs=$((runs + 1))
+    out=$T/.run/stdout.$runs err=$T/.run/stderr.$runs
     eval "$command" <"$in" >"$out" 2>"$err"
     code=$?
 }
@@ -48,7 +50,6 @@ started=yes
 finish() {
     start
     [ -n "$command" ] || return
-    ask_json
     [ "$code" -eq "$wanted_code" ] || fail "$command_line" "exit code $code, expected $wanted_code"
     command=''
 }
@@ -57,24 +58,31 @@ has() { grep -qF -- "$2" "$1" || fail "$number" "$3 lacks: $2"; }
 has_like() { grep -qE -- "$2" "$1" || fail "$number" "$3 has no line like: $2"; }
 lacks() { ! grep -qF -- "$2" "$1" || fail "$number" "$3 must not hold: $2"; }
 
-# The expression is true for the one document on stdout.
-json() { # LINE-NUMBER EXPRESSION
-    local said
-    said=$(jq -es "length == 1 and (.[0] | ($2))" "$out" 2>&1)
-    [ $? -eq 0 ] || fail "$1" "not true of the JSON: $2   (jq: ${said##*$'\n'})"
+# jq takes longer to start than most commands: all that a case asks of JSON is asked at once, at its end, and question by
+# question only when the answer is not true.  Each question is asked of the one document on stdout of its command.
+asked=() asked_at=() asked_of=() asked_command=()
+ask_later() { # EXPRESSION
+    asked+=("$1") asked_at+=("$number") asked_of+=("$out") asked_command+=("$command_line $code $command")
 }
 
-# jq takes longer to start than most commands: all that is asked of one document is asked at once, and line by line only
-# when that is not so.
-asked=() asked_at=()
+all_true() {
+    local i of last='' together=true documents=()
+    for i in "${!asked[@]}"; do
+        [ "${asked_of[i]}" = "$last" ] || documents+=(--slurpfile "run$i" "${asked_of[i]}") last=${asked_of[i]} of=$i
+        together+=" and (\$run$of | length == 1 and (.[0] | (${asked[i]})))"
+    done
+    jq -en "${documents[@]}" "$together" </dev/null >/dev/null 2>&1
+}
+
 ask_json() {
-    local i together
-    [ ${#asked[@]} -eq 0 ] && return
-    printf -v together ' and (%s)' "${asked[@]}"
-    if [ ${#asked[@]} -eq 1 ] || ! jq -es "length == 1 and (.[0] | (true$together))" "$out" >/dev/null 2>&1; then
-        for i in "${!asked[@]}"; do json "${asked_at[i]}" "${asked[i]}"; done
-    fi
-    asked=() asked_at=()
+    local i said
+    [ ${#asked[@]} -eq 0 ] || all_true && return
+    for i in "${!asked[@]}"; do
+        out=${asked_of[i]} err=$T/.run/stderr.${out##*.}
+        read -r command_line code command <<<"${asked_command[i]}"
+        said=$(jq -es "length == 1 and (.[0] | (${asked[i]}))" "$out" 2>&1) ||
+            fail "${asked_at[i]}" "not true of the JSON: ${asked[i]}   (jq: ${said##*$'\n'})"
+    done
 }
 
 while IFS= read -r line || [ -n "$line" ]; do
@@ -98,12 +106,13 @@ while IFS= read -r line || [ -n "$line" ]; do
     'not: '*) start; lacks "$out" "${line#not: }" stdout ;;
     'err-not: '*) start; lacks "$err" "${line#err-not: }" stderr ;;
     'err-empty:') start; [ ! -s "$err" ] || fail "$number" 'stderr should be empty' ;;
-    'jq: '*) start; asked+=("${line#jq: }") asked_at+=("$number") ;;
+    'jq: '*) start; ask_later "${line#jq: }" ;;
     *) fail "$number" "not a line of a case: $line" ;;
     esac
     filling=''
 done <"$case_file"
 finish
+ask_json
 
 [ "$runs" -gt 0 ] || { echo "${case_file##*/}: runs nothing"; exit 1; }
 [ "$failures" -eq 0 ] && exit 0
