@@ -96,6 +96,8 @@ enum book_status st_batch_made(const struct st_batch_ask *a, const struct book_b
 /* The same of a text that is to be the batch's: with a->by_drained its drained solids count as in st_batch_made. */
 enum book_status st_batch_made_so(const struct st_batch_ask *a, const struct book_batch *batch, const char *text,
                                   struct st_batch_made *made);
+/* No figures of it after all, and why: something of it waits to be read. */
+void st_batch_made_waits(struct st_batch_made *made, const struct st_problem *why);
 void st_batch_made_done(struct st_batch_made *made);
 
 /* Put the drained solids that were weighed of the batch into its recipe, as st_step.drained_read.  *any: there are such, and

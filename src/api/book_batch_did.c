@@ -1,6 +1,10 @@
 #include "api/book_batch_did.h"
 
+#include <stdlib.h>
 #include <string.h>
+
+#include "text/take_await.h"
+#include "util/memory.h"
 
 enum { MOST_ANSWERS = 64 };
 
@@ -31,6 +35,21 @@ int st_batch_did(const struct st_batch_ask *a, const char *said, const char *ans
     given.answer = answer;
     given.n_answer = answers_in(a, answers, answer);
     return st_take_text(said, strlen(said), *catalogue, &given, out, problem);
+}
+
+bool st_batch_did_waits(const struct st_batch_ask *a, const struct book_batch *batch, struct st_problem *why)
+{
+    struct st_catalogue *c = NULL;
+    struct st_problem p = { .what = "" };
+
+    if (!*batch->said)
+        return false;
+    struct st_take *t = x_calloc(1, sizeof *t); /* large */
+    const bool waits = st_batch_did(a, batch->said, batch->note, &c, t, &p) >= 0 && st_take_await_problem(t, why);
+    st_take_done(t);
+    free(t);
+    st_catalogue_free(c);
+    return waits;
 }
 
 int st_batch_open(const struct st_take *t)

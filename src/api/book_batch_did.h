@@ -11,6 +11,8 @@
  * Result:   as st_take_text. */
 int st_batch_did(const struct st_batch_ask *a, const char *said, const char *answers, struct st_catalogue **catalogue,
                  struct st_take *out, struct st_problem *problem);
+/* Does an amount of a batch's words wait to be read (text/take_await.h), so that no figure of it stands?  *why says which. */
+bool st_batch_did_waits(const struct st_batch_ask *a, const struct book_batch *batch, struct st_problem *why);
 /* Questions that are still open. */
 int st_batch_open(const struct st_take *t);
 

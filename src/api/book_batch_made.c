@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_did.h"
 #include "api/book_batch_instead.h"
 #include "api/book_batch_lasted.h"
 #include "text/stops.h"
@@ -72,6 +73,14 @@ bool st_batch_made_of(const struct st_batch_ask *a, const char *text, bool tell,
         return fail(m, &p);
     }
     return foretell(a, plan, m);
+}
+
+void st_batch_made_waits(struct st_batch_made *m, const struct st_problem *why)
+{
+    if (m->told)
+        st_foretold_done(&m->out);
+    m->told = false;
+    m->problem = *why;
 }
 
 void st_batch_made_done(struct st_batch_made *m)
@@ -204,6 +213,9 @@ enum book_status st_batch_made(const struct st_batch_ask *a, const struct book_b
     st_buf_done(&text);
     if (s != BOOK_OK)
         return s;
+    struct st_problem waits = { .what = "" };
+    if (m->told && st_batch_did_waits(a, batch, &waits))
+        st_batch_made_waits(m, &waits);
     return really && m->told && a->by_drained ? by_drained(a, batch, m) : BOOK_OK;
 }
 

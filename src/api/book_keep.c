@@ -10,6 +10,7 @@
 #include "text/recipe_kind.h"
 #include "text/stops.h"
 #include "text/take.h"
+#include "text/take_await.h"
 #include "text/take_caution.h"
 #include "util/version.h"
 
@@ -19,6 +20,7 @@
 struct parts {
     const char *text, *said, *title;
     int left_out; /* things in the words that are in no figure */
+    bool awaits;  /* a line that may bring water or sugar is not read */
     bool foreign; /* their language is not read: what was understood of them is no recipe */
 };
 
@@ -68,6 +70,7 @@ static void remark_left_out(struct st_keep_told *t, const struct st_take *take, 
     if (named > 0)
         remark(t, "Not read, and in no figure: %s.", words);
     p->foreign = take->foreign != NULL;
+    p->awaits = st_take_awaited(take) != NULL;
     if (take->foreign)
         remark(t, "%s", take->foreign);
 }
@@ -242,7 +245,7 @@ static bool write_try(struct st_desk *d, const struct st_how *how, struct book_r
         return false;
     t->recipe_id = r->id;
     return st_desk_good(d, book_put(d->book, BOOK_TRY, t, &t->id)) &&
-           (!o->foretold || p->foreign || put_figures(d, how, t->id, p, &o->out));
+           (!o->foretold || p->foreign || p->awaits || put_figures(d, how, t->id, p, &o->out));
 }
 
 static bool same(const struct book_try *last, const struct parts *p)
@@ -275,7 +278,7 @@ static bool keep_read(struct st_desk *d, const struct st_how *how, const struct 
     t.note = keep->note ? keep->note : "";
     snprintf(told->words, sizeof told->words, "kept %.150s%s%.150s, try %lld", r.name, *t.side ? ", " : "", t.side,
              (long long)t.number);
-    if (p->foreign)
+    if (p->foreign || p->awaits)
         remark(told, "It is kept, and no figures were foreseen: what of it was read is not the recipe.");
     else if (!o->foretold)
         remark(told, "It is kept, and no figures were foreseen: %.150s: %.120s; %.100s.", o->why.what, o->why.why,

@@ -5,6 +5,7 @@
 
 #include "doc_take.h"
 #include "inside.h"
+#include "text/take_await.h"
 #include "util/memory.h"
 
 /* Free text to a recipe, and foretold where it can be. */
@@ -162,7 +163,10 @@ static json_t *foretell(struct st_call *c, const struct st_take *t, const struct
     snprintf(because, size, "no recipe could be made of this text yet");
     if (!t->whole && t->recipe.n_problem > 0)
         snprintf(because, size, "%s: %s", t->recipe.problem[0].what, t->recipe.problem[0].why);
-    if (!t->whole)
+    struct st_problem wait;
+    if (t->whole && st_take_await_problem(t, &wait))
+        snprintf(because, size, "%s: %s", wait.what, wait.why);
+    if (!st_take_may_be_foretold(t))
         return NULL;
     struct st_kept *k = st_kept_recipe(&inner, t->yaml, ST_MEASURES_NONE);
     if (k)

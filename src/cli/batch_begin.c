@@ -273,6 +273,9 @@ static int read_it(struct batch *b, struct begun *k)
     }
     say_measures(b, k);
     const bool told = st_batch_made_of(&b->ask, k->row.text, true, &k->made);
+    struct st_problem waits = { .what = "" };
+    if (k->by_words && told && st_batch_did_waits(&b->ask, &k->row, &waits))
+        st_batch_made_waits(&k->made, &waits);
     if (!k->made.whole) {
         for (int i = 0; i < k->made.file.n_problem; i++)
             cli_problem(k->file ? k->file : "its recipe", &k->made.file.problem[i]);

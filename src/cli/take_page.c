@@ -1,7 +1,9 @@
 #include "cli/take_page.h"
 
+#include <ctype.h>
 #include <string.h>
 
+#include "text/take_await.h"
 #include "text/take_caution.h"
 
 /* ---- questions ---- */
@@ -226,6 +228,17 @@ static void print_bottle(const struct st_take *t, const struct page *p)
             page_caution(2, &p->cautions->item[i]);
 }
 
+/* Without a line that may bring water or sugar the figures would be those of another drink. */
+static void print_awaited(const struct st_take *t)
+{
+    struct st_problem wait;
+    if (!t->whole || !st_take_await_problem(t, &wait))
+        return;
+    cli_heading("What this makes");
+    cli_say(2, 4, "Nothing is foretold yet: %s; %s. %c%s.", wait.what, wait.why, toupper((unsigned char)wait.try_[0]),
+            wait.try_ + 1);
+}
+
 static void print_next(const struct st_take *t, const char *name, const char *output, int open)
 {
     bool unread = false;
@@ -242,9 +255,11 @@ static void print_next(const struct st_take *t, const char *name, const char *ou
             "Say a line that was not read in other words: --change \"LINE=500 g damsons\"; \"LINE=\" leaves it out.");
     if (st_take_stop(t))
         cli_say(2, 4, "Leave out what must not go into a drink: take it out of the text, or --change \"LINE=\".");
+    else if (output && t->whole && st_take_awaited(t))
+        cli_say(2, 4, "The recipe is written to %s, without what was not read.", output);
     else if (output)
         cli_say(2, 4, "The recipe is written: stillroom foresee %s shows the whole bottle.", output);
-    else if (*t->yaml)
+    else if (*t->yaml && !(t->whole && st_take_awaited(t)))
         cli_say(2, 4,
                 "Keep it as a recipe file: stillroom take %s --output recipe.yaml; then stillroom foresee recipe.yaml.",
                 name);
@@ -264,15 +279,20 @@ static void print_page(const struct st_take *t, const struct page *p, const char
         cli_wrap(2, 4, t->said[i]);
     if (p)
         print_bottle(t, p);
-    else
+    else {
+        print_awaited(t);
         print_dangers(t);
+    }
     print_next(t, name, output, open);
 }
 
 static int print(struct cli *c, const struct st_take *t, const struct page *p, const char *name, const char *output)
 {
+    struct st_problem wait;
+    const char *because =
+        t->whole && st_take_await_problem(t, &wait) ? wait.what : "no recipe could be made of this text yet";
     if (c->json)
-        return cli_json_print(st_doc_take(t, p ? page_json(p) : NULL, "no recipe could be made of this text yet"));
+        return cli_json_print(st_doc_take(t, p ? page_json(p) : NULL, because));
     print_page(t, p, name, output);
     return ST_EXIT_DONE;
 }
@@ -282,7 +302,7 @@ int take_show(struct cli *c, const struct st_take *t, const char *name, const ch
     static struct st_foretold out; /* large */
     static struct st_cautions cautions;
     struct st_problem problem;
-    struct st_plan *plan = t->whole ? st_plan_create(&t->recipe.recipe, &problem) : NULL;
+    struct st_plan *plan = st_take_may_be_foretold(t) ? st_plan_create(&t->recipe.recipe, &problem) : NULL;
     const struct st_options options = { .seed = c->seed, .draws = c->draws, .effects = true };
     const double start = cli_now_ms();
 

@@ -80,6 +80,20 @@ static bool is_denied(const struct clause *c, size_t i)
     return false;
 }
 
+/* "Drank 100 ml": nothing is named, and what stands in the jar is meant. */
+static bool is_drunk(const struct clause *c, size_t i, size_t end)
+{
+    struct st_scan s = scan_at(c, i);
+    int words = 0;
+
+    if (!st_scan_word(&s, "drank|drunk|tasted|sampled|spilt|spilled|lost") || !is_share(&s))
+        return false;
+    for (size_t k = (size_t)(s.at - c->text); k < end; k++)
+        words += st_is_letter((unsigned char)c->text[k]) &&
+                 (st_word_begins(c->text, k) || st_is_digit((unsigned char)c->text[k - 1]));
+    return words <= 1;
+}
+
 /* "Pour away 400 ml of the liquor": out of the jar, and out of the drink. */
 static bool takes_away(const struct clause *c, size_t i, size_t end)
 {
@@ -93,6 +107,8 @@ static bool takes_away(const struct clause *c, size_t i, size_t end)
     struct st_scan s = scan_at(c, i);
     const bool gone = st_scan_word(&s, GONE);
 
+    if (is_drunk(c, i, end))
+        return true;
     if (!gone && !st_scan_word(&s, APART))
         return false;
     const size_t behind = (size_t)(s.at - c->text);

@@ -5,12 +5,13 @@
 
 #include "caution_heat.h"
 #include "held.h"
+#include "take_await.h"
 
 bool st_take_row_is_out(const struct st_take *t, int row)
 {
     const struct st_take_read_as *r = &t->row[row];
     return r->item->role == ST_TAKE_INGREDIENT && r->item->line.what &&
-           (r->item->sure == ST_UNREAD || r->step < 0 || !t->whole);
+           (r->item->sure == ST_UNREAD || r->step < 0 || !st_take_may_be_foretold(t));
 }
 
 bool st_take_is_unreckoned(const struct st_take *t, int row)
@@ -35,7 +36,8 @@ static double strongest(const struct st_take *t)
 static int warmed_in_row(const struct st_take *t, int row, struct st_cautions *out)
 {
     const struct st_take_read_as *r = &t->row[row];
-    const bool unread_deed = r->item->role == ST_TAKE_STEP && (r->item->sure == ST_UNREAD || r->step < 0 || !t->whole);
+    const bool unread_deed =
+        r->item->role == ST_TAKE_STEP && (r->item->sure == ST_UNREAD || r->step < 0 || !st_take_may_be_foretold(t));
 
     if ((r->item->role == ST_TAKE_NOTE || unread_deed || st_take_is_unreckoned(t, row)) &&
         !(row > 0 && t->row[row - 1].words == r->words))

@@ -3,6 +3,7 @@
 
 #include "held.h"
 #include "name_form.h"
+#include "near.h"
 #include "plant_part.h"
 #include "slip.h"
 #include "stops.h"
@@ -407,7 +408,34 @@ static bool is_other_juice(const struct st_catalogue *c, const char *name)
     return n > 6 && strcmp(name + n - 6, " juice") == 0 && st_catalogue_find(c, "apple juice", 11);
 }
 
-static void near_options(struct st_item *it, const char *name, const struct st_ingredient *const near[], int n)
+/* The words look like it, and it can be measured so: "1 kg Kirschen" is no spirit, "drank" no oat drink. */
+static bool may_be_meant(const struct st_item *it, const char *name, const struct st_ingredient *in)
+{
+    char a[ST_NAME_BYTES * 2], b[ST_NAME_BYTES * 2];
+    struct st_name_words w;
+    const char *all = in->names ? in->names : "";
+    struct st_scan s = { name, name + strlen(name) };
+
+    if (st_ingredient_is_stopped(in) || st_words_at(&s, ST_WORD_BIT(ST_WORD_TONGUE)) ||
+        (in->kind == ST_KIND_SPIRIT && it->main >= 0 && it->sum[it->main].a.dim != ST_DIM_VOLUME))
+        return false;
+    st_name_split(name, strlen(name), &w);
+    (void)st_name_join(&w, 0, a);
+    st_name_split(in->name, strlen(in->name), &w);
+    (void)st_name_join(&w, 0, b);
+    for (bool near = st_near_enough(a, b);; near = st_near_enough(a, b)) {
+        if (near || !*all)
+            return near;
+        const size_t n = strcspn(all, "|");
+        st_name_split(all, n, &w);
+        (void)st_name_join(&w, 0, b);
+        all += n + (all[n] == '|');
+    }
+}
+
+/* kin: the name of the first stands in the words ("dried sour cherries"). */
+static void near_options(struct st_item *it, const char *name, const struct st_ingredient *const near[], int n,
+                         bool kin)
 {
     struct st_take_ask *ask = st_item_ask(it->out, ST_ASK_WHICH, "");
 
@@ -419,7 +447,7 @@ static void near_options(struct st_item *it, const char *name, const struct st_i
         (void)snprintf(ask->option[ask->n_option++].label, sizeof ask->option[0].label, "apple juice");
     }
     for (int i = 0; i < n && ask->n_option < ST_TAKE_OPTIONS; i++)
-        if (!st_ingredient_is_stopped(near[i])) /* no poison is proposed */
+        if (kin ? !st_ingredient_is_stopped(near[i]) : may_be_meant(it, name, near[i])) /* no poison is proposed */
             (void)snprintf(ask->option[ask->n_option++].label, sizeof ask->option[0].label, "%.31s", near[i]->name);
 }
 
@@ -449,7 +477,7 @@ static bool find_near(struct st_item *it, const struct st_tokens *t, struct run 
             }
     }
     st_item_doubt(it->out, ST_UNREAD, "'%.60s' is in no list of ingredients", name);
-    near_options(it, name, near, found < 4 ? found : 4);
+    near_options(it, name, near, found < 4 ? found : 4, false);
     return false;
 }
 
@@ -469,7 +497,8 @@ static bool another_thing(struct st_item *it, const struct st_tokens *t, const s
     near[0] = run->what; /* its nearest kin */
 
     st_item_doubt(it->out, ST_UNREAD, "'%.60s' is not just %.30s", name, run->what->name);
-    near_options(it, name, near, it->out->line.what ? 0 : found); /* of another part of the plant nothing is proposed */
+    near_options(it, name, near, it->out->line.what ? 0 : found,
+                 true); /* of another part of the plant nothing is proposed */
     return false;
 }
 
