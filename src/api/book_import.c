@@ -1,5 +1,6 @@
 #include "api/book_import.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -33,6 +34,20 @@ struct reading {
 
 /* ---- a row ---- */
 
+/* What no deed of this program writes: batch end refuses it.  (A lot from which more was taken than it held is no such thing: more may be
+ * weighed in than there was by the book.) */
+static void look_at_days(struct reading *r, int64_t index, const struct st_place *at, const struct book_batch *b)
+{
+    char where[80], whole[100];
+
+    if (!b->ended_on || strncmp(b->ended_on, b->begun_on, 10) >= 0)
+        return;
+    st_book_where(BOOK_BATCH, index, where);
+    snprintf(whole, sizeof whole, "%s/ended_on", where);
+    st_row_problem(r->problems, at, whole, b->ended_on, "look at both days",
+                   "the batch cannot be over before it was begun, on %.10s", b->begun_on);
+}
+
 static bool look_at(struct reading *r, int t, int64_t index, const struct st_place *at, const void *row)
 {
     char where[80];
@@ -46,6 +61,8 @@ static bool look_at(struct reading *r, int t, int64_t index, const struct st_pla
             return true;
         }
     }
+    if (t == BOOK_BATCH)
+        look_at_days(r, index, at, row);
     st_book_refs_add(r->i->refs, t, index, at, row);
     if (st_book_refs_all(r->i->refs) > MOST_ROWS)
         return st_json_fail(&r->in, false, "it has too many rows", "a book holds up to twenty million",
