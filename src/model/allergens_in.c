@@ -89,7 +89,7 @@ static void code_found(const struct seek *k, const char *code, const char *scope
         if (p == ST_NOT_LISTED)
             continue;
         listed = true;
-        p = row->wider && p > ST_POSSIBLE ? ST_POSSIBLE : p;
+        p = st_in_list(row->wider, '|', code) && p > ST_POSSIBLE ? ST_POSSIBLE : p;
         p = !row->listed && p > ST_VOLUNTARY ? ST_VOLUNTARY : p;
         hit.row = row;
         hit.presence = p > most ? most : p;

@@ -31,8 +31,9 @@ struct st_allergen_row {
     unsigned places;
     const char *name, *codes; /* codes of allergen flags, '|' between */
     const char *words;        /* words of a step or line that name it, '|' between: "chitosan"; "" none */
-    bool wider;  /* the flag says more than this entry (gluten, where only wheat is listed): possible at most */
-    bool listed; /* false: named on no list; told where somebody has an eye on it */
+    const char *wider; /* codes whose flag says more than this entry (gluten, where only wheat is listed): possible at
+                          most; "" none */
+    bool listed;       /* false: named on no list; told where somebody has an eye on it */
     const char *scope, *exempt, *note;
     const char *document, *article;
     int year;

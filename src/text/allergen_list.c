@@ -1,9 +1,11 @@
 #include "allergen_list.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "class_sheet.h"
+#include "model/line_goods.h"
 #include "table.h"
 #include "util/memory.h"
 
@@ -37,6 +39,20 @@ struct whole {
     struct st_allergen_row row[MOST_ROWS];
 };
 
+/* Each of the one list is in the other, '|' between. */
+static bool all_in(const char *some, const char *all)
+{
+    for (const char *at = some; *at; at += strspn(at, "|")) {
+        char one[48];
+        const size_t n = strcspn(at, "|");
+        (void)snprintf(one, sizeof one, "%.*s", (int)n, at);
+        if (n >= sizeof one || !st_in_list(all, '|', one))
+            return false;
+        at += n;
+    }
+    return true;
+}
+
 static int check(const struct st_table *t, const char *const f[NFIELD], const struct whole *w,
                  struct st_problem *problem)
 {
@@ -47,8 +63,8 @@ static int check(const struct st_table *t, const char *const f[NFIELD], const st
                                 f[PLACES]);
     if (strlen(f[MARK]) != 1 || !strchr("rsm", *f[MARK]) || !*f[SOURCE])
         return st_table_problem(t, problem, "write both", "it has no mark (r, s, m) or no source");
-    if ((*f[WIDER] && strcmp(f[WIDER], "yes") != 0) || (strcmp(f[LISTED], "yes") != 0 && strcmp(f[LISTED], "no") != 0))
-        return st_table_problem(t, problem, "wider: yes or empty; listed: yes or no",
+    if ((*f[WIDER] && !all_in(f[WIDER], f[CODES])) || (strcmp(f[LISTED], "yes") != 0 && strcmp(f[LISTED], "no") != 0))
+        return st_table_problem(t, problem, "wider: some of its codes, or empty; listed: yes or no",
                                 "wider or listed is another word");
     for (int i = 0; i < w->all.n; i++)
         if (strcmp(w->row[i].key, f[KEY]) == 0)
@@ -67,7 +83,7 @@ static int read_row(const struct st_table *t, const char *const f[NFIELD], struc
                                                    .name = f[NAME],
                                                    .codes = f[CODES],
                                                    .words = f[WORDS],
-                                                   .wider = *f[WIDER] != '\0',
+                                                   .wider = f[WIDER],
                                                    .listed = strcmp(f[LISTED], "yes") == 0,
                                                    .scope = f[SCOPE],
                                                    .exempt = f[EXEMPT],

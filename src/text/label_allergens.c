@@ -15,6 +15,12 @@ static const char *plain(const char *code, char buf[48])
     return buf;
 }
 
+/* "wheat" stands on the EU's list as one of the "cereals containing gluten". */
+static bool is_wide(const struct st_allergen_row *row, const char *code)
+{
+    return strchr(row->codes, '|') && !strstr(row->name, code);
+}
+
 /* The lists that have it, each once: "EU 14, US tree nuts". */
 static void lists_of(const struct st_allergens_in *in, const char *code, enum st_presence p, char *buf, size_t size)
 {
@@ -24,8 +30,9 @@ static void lists_of(const struct st_allergens_in *in, const char *code, enum st
         const size_t used = strlen(buf);
         if (!h->row || h->presence != p || strcmp(h->code, code) != 0 || strstr(buf, h->row->list))
             continue;
-        (void)snprintf(buf + used, size - used, "%s%s%s", used ? ", " : "", h->row->list,
-                       h->row->mark == 'm' ? " from memory" : "");
+        const bool wide = is_wide(h->row, code);
+        (void)snprintf(buf + used, size - used, "%s%s%s%s%s", used ? ", " : "", h->row->list, wide ? ": " : "",
+                       wide ? h->row->name : "", h->row->mark == 'm' ? " from memory" : "");
     }
 }
 
@@ -66,7 +73,7 @@ static void one_allergen(const struct st_recipe *r, const struct st_allergens_in
                                         [ST_POSSIBLE] = "may be in it; read the pack",
                                         [ST_PRESENT] = "it is in it; declare it" };
     const struct st_allergen_hit *h = &in->hit[at];
-    char code[48], lists[140];
+    char code[48], lists[260];
     lists[0] = '\0';
     if (h->presence > ST_VOLUNTARY)
         lists_of(in, h->code, h->presence, lists, sizeof lists);

@@ -58,7 +58,10 @@ static void everyday_names(void **state)
     is("crustacean", "crustaceans", "eu_us");
     is("shrimps", "crustaceans", "eu_us");
     is("mollusc", "molluscs", "eu");
-    is("wheat", "gluten", "eu_us");
+    is("wheat", "wheat", "eu_us");
+    is("wheat flour", "wheat", "eu_us");
+    is("spelt", "wheat", "eu_us");
+    is("gluten", "gluten", "eu_us");
     is("oats", "gluten", "eu");
     is("milk powder", "milk", "eu_us");
     is("soya", "soy", "eu_us");
