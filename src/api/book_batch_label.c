@@ -156,7 +156,7 @@ static bool is_own(const json_t *x)
 static void add_cautions(struct lines *k, const json_t *list)
 {
     static const char *const LEVEL[] = { "stop", "over", "caution" };
-    enum { MOST = 6, MOST_OWN = 4 };
+    enum { MOST = 12, MOST_OWN = 4 };
     const json_t *x;
     size_t i;
     int told = 0, own = 0;

@@ -20,9 +20,9 @@ const char *st_batch_label(struct st_arena *arena, const struct st_recipe *r, co
                            const struct st_batch_labelled *of);
 
 /* The same read back, in lines for a label: its name and what it may be called, strength with its interval, who must know,
- * until when, and what to watch, worst first, then what the recipe says of its own ingredients, which is how the cautions of a drink
- * that was poured in came along (book_batch_own.h).  Nothing is added to what was frozen. */
-enum { ST_BATCH_LABEL_LINES = 26 };
+ * until when, and what to watch, worst first (what a poured drink brought of its batch among it), then what the recipe says of its
+ * own ingredients.  Nothing is added to what was frozen. */
+enum { ST_BATCH_LABEL_LINES = 34 };
 struct st_batch_label_line {
     const char *what, *text; /* "name", "strength", "allergens", "use by", "caution" */
 };

@@ -6,62 +6,18 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_along.h"
 #include "api/book_batch_fill.h"
 #include "api/book_batch_holds.h"
 #include "core/density_mixture.h"
 #include "core/strength.h"
-#include "text/allergen_said.h"
-#include "text/held.h"
+#include "model/clearing.h"
+#include "model/drink_class.h"
 #include "text/yaml_report.h"
 #include "util/memory.h"
 
 static const int SUGAR[] = { ST_SUCROSE, ST_GLUCOSE, ST_FRUCTOSE, ST_LACTOSE };
 enum { NSUGAR = sizeof SUGAR / sizeof *SUGAR };
-
-/* ---- what goes along ---- */
-
-struct flags {
-    const struct st_flag *flag[ST_MAX_FLAGS];
-    const char *name[ST_MAX_FLAGS];
-    int n;
-};
-
-static int allergen_weight(const struct st_flag *f)
-{
-    return st_scope_weight(f->degree);
-}
-
-/* The gravest of each sort; in a full list the lightest gives way. */
-static void take_flag(struct flags *x, const struct st_flag *f, const char *name, int (*weight)(const struct st_flag *))
-{
-    int at = 0;
-    while (at < x->n && (strcmp(x->flag[at]->what, f->what) != 0 || strcmp(f->what, "own") == 0))
-        at++;
-    if (at == ST_MAX_FLAGS) {
-        at = 0;
-        for (int i = 1; i < x->n; i++)
-            if (weight(x->flag[i]) < weight(x->flag[at]))
-                at = i;
-    }
-    if (at == x->n)
-        x->n++;
-    else if (weight(x->flag[at]) >= weight(f))
-        return;
-    x->flag[at] = f;
-    x->name[at] = name;
-}
-
-static void flags_of(const struct st_recipe *r, struct flags *allergens, struct flags *cautions)
-{
-    for (int s = 0; s < r->n_step; s++)
-        for (int i = 0; i < r->step[s].n_line; i++) {
-            const struct st_ingredient *in = r->step[s].line[i].what;
-            for (int k = 0; in && k < in->n_allergen; k++)
-                take_flag(allergens, &in->allergen[k], in->name, allergen_weight);
-            for (int k = 0; in && k < in->n_caution; k++)
-                take_flag(cautions, &in->caution[k], in->name, st_flag_weight);
-        }
-}
 
 void st_batch_quoted(struct st_buf *b, const char *text)
 {
@@ -80,31 +36,6 @@ void st_batch_quoted(struct st_buf *b, const char *text)
         st_buf_char(b, (unsigned char)*text < ' ' ? ' ' : *text);
     }
     st_buf_char(b, '"');
-}
-
-static void put_flags(struct st_buf *b, const struct st_recipe *r, const char *batch)
-{
-    struct flags allergens = { .n = 0 }, cautions = { .n = 0 };
-    flags_of(r, &allergens, &cautions);
-    for (int i = 0; i < allergens.n; i++) {
-        st_buf_add(b, i ? ", " : ", allergens: [");
-        char text[160];
-        (void)snprintf(text, sizeof text, "%.120s%s", allergens.flag[i]->what,
-                       st_allergen_write(allergens.flag[i]->degree));
-        st_batch_quoted(b, text);
-    }
-    st_buf_add(b, allergens.n ? "]" : "");
-    for (int i = 0; i < cautions.n; i++) {
-        char text[380];
-        (void)snprintf(text, sizeof text, "%.20s holds %.60s: %.280s", batch, cautions.name[i], cautions.flag[i]->text);
-        size_t n = strlen(text);
-        while (n > 0 && ((unsigned char)text[n - 1] & 0xc0) == 0x80 && n > 370)
-            n--;
-        text[n] = '\0';
-        st_buf_add(b, i ? ", " : ", cautions: [");
-        st_batch_quoted(b, text);
-    }
-    st_buf_add(b, cautions.n ? "]" : "");
 }
 
 /* ---- figures ---- */
@@ -227,6 +158,42 @@ static const char *plain_code(const struct st_batch_ask *a, const char *code)
     return text;
 }
 
+/* As people call it. */
+static void put_called(const struct st_batch_ask *a, struct st_buf *b, const struct book_lot *lot)
+{
+    const char *name = st_arena_printf(a->arena, "%.110s", lot->name);
+    if (!*name)
+        return;
+    st_buf_add(b, ", called: ");
+    st_batch_quoted(b, name);
+}
+
+/* What of a drink follows from what went into it: nothing with oil in it, then there is none, else nobody knows; what its
+ * alcohol comes of, spirits alone or nothing. */
+static void put_drink(struct st_buf *b, const struct st_batch_made *m)
+{
+    const struct st_recipe *r = &m->file.recipe;
+    const struct st_interval *q = &m->out.fig[ST_FIG_STRENGTH];
+    bool none = true;
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line; i++)
+            none = none && (!r->step[s].line[i].what || st_clearing_without_oil(r->step[s].line[i].what));
+    if (none)
+        st_buf_add(b, ", oil: 0 mL/kg");
+    if (st_class_base(r) == ST_YES)
+        st_buf_add(b, ", alcohol: of spirit");
+    else if (q->known && !(q->high > 0.0))
+        st_buf_add(b, ", alcohol: none");
+}
+
+static int step_called(const struct st_recipe *r, const char *id)
+{
+    for (int s = 0; id && s < r->n_step; s++)
+        if (strcmp(r->step[s].id, id) == 0)
+            return s;
+    return -1;
+}
+
 static enum book_status define(const struct st_batch_ask *a, const struct book_lot *lot, const struct book_batch *batch,
                                const struct st_batch_made *m, struct st_batch_own *out)
 {
@@ -241,7 +208,11 @@ static enum book_status define(const struct st_batch_ask *a, const struct book_l
     st_buf_printf(&b, "\"%s\": ", out->name);
     out->known = is_spent ? define_spent(lot, m, &spent, &b) : define_poured(lot, m, &b);
     if (out->known) {
-        put_flags(&b, &m->file.recipe, batch->code);
+        put_called(a, &b, lot);
+        st_batch_along(&m->file.recipe, &m->out, batch->code, is_spent ? step_called(&m->file.recipe, spent.step) : -1,
+                       is_spent ? lot->slug : "", &b);
+        if (!is_spent)
+            put_drink(&b, m);
         st_batch_holds(lot, batch->code, m, spent.step, &b);
         if (m->file.recipe.n_unreckoned > 0)
             out->note =

@@ -90,7 +90,7 @@ static void look_at(const struct st_line *l, bool finings, struct st_clearing *o
         out->fruit_g.low += g.known ? g.low : 0.0;
         out->fruit_g.high += g.known ? g.high : 0.0;
     }
-    out->milky = out->milky || (!finings && (in->kind == ST_KIND_DAIRY || in->kind == ST_KIND_EGG));
+    out->milky = out->milky || (!finings && st_ingredient_perishable(in));
     out->fruit = out->fruit || is_fruit(in->kind);
     if (is_fruit(in->kind))
         out->haze |= ST_CLOUD_PULP | ST_CLOUD_PECTIN;

@@ -174,6 +174,9 @@ void st_clearing_reach(const struct st_recipe *r, const struct st_foretold *f, d
 /* Flesh of fruit, or its juice; citrus, whose peel has oil, is not counted among it. */
 bool st_clearing_is_flesh(const struct st_ingredient *in);
 
+/* What holds no essential oil; of most things the sheet has to say so (oil 0). */
+bool st_clearing_without_oil(const struct st_ingredient *in);
+
 /* Grams (net) of a line, as far as a sheet tells; known = false when it does not. */
 struct st_range st_clearing_grams(const struct st_line *l);
 

@@ -51,8 +51,7 @@ static const struct st_compound *marker_of(const struct st_ingredient *in, const
     return NULL;
 }
 
-/* What holds no essential oil; of the rest the sheet has to say so (oil 0). */
-static bool has_none(const struct st_ingredient *in)
+bool st_clearing_without_oil(const struct st_ingredient *in)
 {
     switch (in->kind) {
     case ST_KIND_WATER:
@@ -146,7 +145,7 @@ void st_clearing_oils(const struct st_recipe *r, const struct st_foretold *f, co
         const int first = out->n_oil;
         for (int i = 0; i < step->n_line && step->kind != ST_DO_FINE; i++) {
             const struct st_line *l = &step->line[i];
-            if (!l->what || has_none(l->what) || !(reaches > 0.0))
+            if (!l->what || st_clearing_without_oil(l->what) || !(reaches > 0.0))
                 continue;
             if (out->n_oil == ST_MAX_OILS) {
                 out->oil_known = false;

@@ -75,6 +75,36 @@ bool st_ingredient_has_stones(const struct st_ingredient *in)
     return strncmp(in->botanical, "Prunus ", 7) == 0 || strncmp(in->botanical, "Cornus mas", 10) == 0;
 }
 
+static bool is_listed(const char *list, const char *code)
+{
+    const size_t n = strlen(code);
+    for (const char *p = list; n > 0 && (p = strstr(p, code)) != NULL; p += n)
+        if ((p == list || p[-1] == '|') && (p[n] == '|' || p[n] == '\0'))
+            return true;
+    return false;
+}
+
+const struct st_flag *st_ingredient_caution(const struct st_ingredient *in, const char *codes)
+{
+    for (int i = 0; i < in->n_caution; i++)
+        if (is_listed(codes, in->caution[i].what))
+            return &in->caution[i];
+    for (int i = 0; i < in->n_brought; i++)
+        if (is_listed(codes, in->brought[i].flag.what))
+            return &in->brought[i].flag;
+    return NULL;
+}
+
+bool st_ingredient_perishable(const struct st_ingredient *in)
+{
+    if (in->kind == ST_KIND_DAIRY || in->kind == ST_KIND_EGG)
+        return true;
+    for (int i = 0; i < in->n_brought; i++)
+        if (strcmp(in->brought[i].flag.what, "perishable") == 0)
+            return true;
+    return false;
+}
+
 struct st_range st_ingredient_retention(const struct st_ingredient *in)
 {
     if (in->retention.known)

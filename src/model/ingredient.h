@@ -34,13 +34,28 @@ struct st_flag {
     char mark;
 };
 
-enum { ST_MAX_FLAGS = 8 };
+/* What the alcohol of a drink of one's own comes of. */
+enum st_alcohol_of {
+    ST_ALCOHOL_BY_KIND, /* not said: as its kind has it */
+    ST_ALCOHOL_SPIRIT,  /* of spirits alone */
+    ST_ALCOHOL_NONE     /* there is none */
+};
+
+enum { ST_MAX_FLAGS = 8, ST_MAX_ALLERGENS = 20, ST_MAX_BROUGHT = 64 };
+
+/* A caution of a drink or of fruit that was made before, as it was told of that batch. */
+struct st_brought {
+    struct st_flag flag; /* its code, reason and source; a degree only where it is a note: "low" */
+    const char *what;    /* "egg yolk of B1: salmonella" */
+    int level;           /* enum st_level (text/cautions.h) */
+};
 
 struct st_ingredient {
     const char *slug, *name;        /* "damson", "damson" */
     const char *names;              /* every name and plural it answers to, '|' between */
     const char *botanical;
     enum st_kind kind;
+    enum st_alcohol_of alcohol;     /* by its own definition, of a drink that was made before */
     struct st_range part[ST_NCOMP]; /* g per g of the net (trimmed) ingredient; water and solids may be left unknown */
     struct st_range sugars;         /* g/g total sugars when the split is not known; then split by st_ingredient_parts() */
     struct st_range strength;       /* % vol, spirits and wines */
@@ -57,13 +72,15 @@ struct st_ingredient {
     struct st_range sweetness;      /* sucrose equivalents, g/g, when it is a sweetener without sugar */
     struct st_range oil;            /* essential oil, mL per kg of the net ingredient; unknown is never none */
     struct st_range energy;         /* kJ/g when not computed from parts (polyols, sweeteners) */
-    struct st_flag allergen[ST_MAX_FLAGS];
+    struct st_flag allergen[ST_MAX_ALLERGENS];
     struct st_flag caution[ST_MAX_FLAGS];
     int n_allergen, n_caution;
     struct { const char *marker; struct st_range mg_g; } marker[ST_MAX_FLAGS]; /* compounds followed, mg per g */
     int n_marker;
     const struct st_content *own;   /* what it may hold by its own definition (rule.h): goes before rows of the books */
     int n_own;
+    const struct st_brought *brought; /* what is to be watched of what it was made of, by its own definition */
+    int n_brought;
     const char *made_of;            /* slugs of what went into it, ',' between: rules about a plant speak of it too; or "" */
     const char *like;               /* slug it is treated like, or "" */
     const char *whole;              /* slug of the same fruit with its peel: a bare name is then asked about; or "" */
@@ -82,6 +99,12 @@ bool st_ingredient_has_stones(const struct st_ingredient *in);
 
 /* Below this share of the bought weight it matters whether something was weighed trimmed. */
 #define ST_TRIMMING_MATTERS 0.97
+
+/* The first of its cautions, its own or brought, that has one of these codes ('|' between); NULL. */
+const struct st_flag *st_ingredient_caution(const struct st_ingredient *in, const char *codes);
+
+/* Milk, cream or egg; or a drink with such in it, by what it brings. */
+bool st_ingredient_perishable(const struct st_ingredient *in);
 
 /* Retention to use: the sheet's, else the kind's prior. */
 struct st_range st_ingredient_retention(const struct st_ingredient *in);

@@ -129,6 +129,49 @@ static const struct animal_rule {
     { "bitters", ST_ANIMAL_UNKNOWN, true, "bought bitters may be coloured with cochineal" },
 };
 
+static bool is_of_animal(const struct st_flag *f)
+{
+    return st_in_list("egg|milk|fish|crustacean|crustaceans|mollusc|molluscs", '|', f->what) &&
+           strncmp(f->degree, "possible", 8) != 0;
+}
+
+/* The next of a list that ',' parts, into slug; NULL at its end. */
+static const char *next_slug(const char *p, char *slug, size_t size)
+{
+    p += strspn(p, ",");
+    const size_t n = strcspn(p, ","), kept = n < size ? n : size - 1;
+    memcpy(slug, p, kept);
+    slug[kept] = '\0';
+    return n ? p + n : NULL;
+}
+
+/* A drink of one's own of spirits alone is fined by nobody else; bought liqueurs in it are not known. */
+static bool is_own_spirit(const struct st_ingredient *in)
+{
+    char slug[80];
+    bool own = *in->made_of && in->alcohol != ST_ALCOHOL_BY_KIND;
+    for (const char *p = in->made_of; (p = next_slug(p, slug, sizeof slug)) != NULL;)
+        own = own && strncmp(slug, "liqueur", 7) != 0;
+    return own;
+}
+
+/* Of a drink that was made before: by what went into it, and by its allergens; the surest. */
+static const struct animal_rule *animal_inside(const struct st_ingredient *in)
+{
+    static const struct animal_rule INSIDE = { "", ST_ANIMAL_YES, false, "milk, egg or the like went into it" };
+    const struct animal_rule *found = NULL;
+    char slug[80];
+    for (const char *p = in->made_of; (p = next_slug(p, slug, sizeof slug)) != NULL;)
+        for (size_t i = 0; i < sizeof ANIMAL / sizeof ANIMAL[0]; i++)
+            if (st_in_list(ANIMAL[i].slugs, '|', slug) && ANIMAL[i].is != ST_ANIMAL_NONE &&
+                (!found || ANIMAL[i].is > found->is))
+                found = &ANIMAL[i];
+    for (int i = 0; *in->made_of && i < in->n_allergen; i++)
+        if (is_of_animal(&in->allergen[i]) && (!found || found->is != ST_ANIMAL_YES))
+            found = &INSIDE;
+    return found;
+}
+
 static const struct animal_rule *animal_of(const struct st_ingredient *in)
 {
     static const struct animal_rule DAIRY = { "", ST_ANIMAL_YES, false, "milk or cream" },
@@ -139,10 +182,13 @@ static const struct animal_rule *animal_of(const struct st_ingredient *in)
     for (size_t i = 0; i < sizeof ANIMAL / sizeof ANIMAL[0]; i++)
         if (st_in_list(ANIMAL[i].slugs, '|', in->slug))
             return &ANIMAL[i];
-    return in->kind == ST_KIND_DAIRY  ? &DAIRY
-           : in->kind == ST_KIND_EGG  ? &EGG
-           : in->kind == ST_KIND_WINE ? &WINE
-                                      : NULL;
+    const struct animal_rule *of = animal_inside(in);
+    if (of)
+        return of;
+    return in->kind == ST_KIND_DAIRY                        ? &DAIRY
+           : in->kind == ST_KIND_EGG                        ? &EGG
+           : in->kind == ST_KIND_WINE && !is_own_spirit(in) ? &WINE
+                                                            : NULL;
 }
 
 static void animal_add(struct st_animals *out, struct st_animal_hit hit)
@@ -229,10 +275,7 @@ void st_named_find(const struct st_recipe *r, struct st_named_in out[ST_NNAMED])
         for (int s = 0; s < r->n_step; s++)
             for (int i = 0; i < r->step[s].n_line; i++) {
                 const struct st_ingredient *in = r->step[s].line[i].what;
-                bool has = false;
-                for (int c = 0; in && c < in->n_caution; c++)
-                    has = has || strcmp(in->caution[c].what, CODE[k]) == 0;
-                if (has && out[k].n++ == 0) {
+                if (in && st_ingredient_caution(in, CODE[k]) && out[k].n++ == 0) {
                     out[k].step = s;
                     out[k].line = i;
                 }

@@ -118,7 +118,10 @@ enum st_goods st_line_goods(const struct st_line *l)
         return ST_GOODS_NONE;
     switch (in->kind) {
     case ST_KIND_SPIRIT: return st_in_list(PLAIN_SPIRIT, '|', in->slug) ? ST_GOODS_SPIRIT : ST_GOODS_TASTY;
-    case ST_KIND_WINE: return is_bought_liqueur(in->slug) ? ST_GOODS_TASTY : ST_GOODS_FERMENTED;
+    case ST_KIND_WINE:
+        if (in->alcohol != ST_ALCOHOL_BY_KIND)
+            return in->alcohol == ST_ALCOHOL_SPIRIT ? ST_GOODS_TASTY : ST_GOODS_FLAVOUR;
+        return is_bought_liqueur(in->slug) ? ST_GOODS_TASTY : ST_GOODS_FERMENTED;
     case ST_KIND_SUGAR:
     case ST_KIND_SWEETENER: return ST_GOODS_SWEET;
     case ST_KIND_SYRUP: return st_in_list(PLAIN_SYRUP, '|', in->slug) ? ST_GOODS_SWEET : ST_GOODS_FLAVOUR;

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "caution_brought.h"
 #include "caution_heat.h"
 #include "caution_list.h"
 #include "caution_process.h"
@@ -30,15 +31,6 @@ static bool is_one_of(const char *code, const char *list)
     return false;
 }
 
-/* Poisons of which a worst case must be reckoned before anyone can judge the dose. */
-static bool is_toxicant(const char *code)
-{
-    return is_one_of(code, "cyanogenic|thujone|coumarin|asarone|safrole|estragole|methyleugenol|pulegone|quinine|"
-                           "glycyrrhizin|furanocoumarin|raw_toxic|leaves_toxic|quassin|teucrin|myristicin|hypericin|"
-                           "convulsant|berberine|salicylates|opiates|liver|laxative|anisatin|parasorbic|persin|aloin|"
-                           "agaric|santonin");
-}
-
 /* Sheets say "memory" and "practice" for short. */
 static const char *source_of(const struct st_flag *f)
 {
@@ -53,7 +45,7 @@ static enum st_level flag_level(const struct st_flag *f)
         return ST_LEVEL_STOP;
     if (is_one_of(f->degree, "low|trace"))
         return ST_LEVEL_NOTE;
-    return strcmp(f->degree, "high") == 0 || is_toxicant(f->what) ||
+    return strcmp(f->degree, "high") == 0 || st_caution_is_toxicant(f->what) ||
                    is_one_of(f->what, "look_alike|pregnancy|heat_first|salmonella|infants|drug_interaction|capsaicin")
                ? ST_LEVEL_CAUTION
                : ST_LEVEL_NOTE;
@@ -85,13 +77,18 @@ static void flags_of(struct st_cautions *out, const struct st_recipe *r, const s
         const char *source = source_of(f);
         if (stone_is_out(f, r, step, line))
             continue;
+        if (strcmp(f->what, "own") == 0) { /* several of one author, each in its own words */
+            st_caution_because(st_caution_add(out, flag_level(f), f->what, source, step, line, "%s: %s", in->name, f->text),
+                               "%s", f->text);
+            continue;
+        }
         struct st_caution *c =
             st_caution_add(out, flag_level(f), f->what, source, step, line, "%s: %s%s%s", in->name,
                 plain_code(f->what, words, sizeof words), f->degree[0] && f->degree[0] != '-' ? ", " : "",
                 f->degree[0] != '-' ? f->degree : "");
         const bool reckoned = st_ledger_tells(ledger, step, line, f->what);
         st_caution_because(c, "%s%s", f->text ? f->text : "",
-                is_toxicant(f->what) && !reckoned ? "; worst case not assessed" : "");
+                st_caution_is_toxicant(f->what) && !reckoned ? "; worst case not assessed" : "");
     }
 }
 
@@ -217,10 +214,26 @@ static bool is_sour(const struct st_ingredient *in)
     return fruit && in->part[ST_ACID].known && in->part[ST_ACID].value >= 0.01;
 }
 
+/* A drink of another batch with milk or cream in it. */
+static bool holds_poured_milk(const struct st_recipe *r, int *step, int *line)
+{
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line; i++) {
+            const struct st_ingredient *in = r->step[s].line[i].what;
+            for (int k = 0; in && in->n_brought && st_ingredient_perishable(in) && k < in->n_allergen; k++)
+                if (strcmp(in->allergen[k].what, "milk") == 0) {
+                    *step = s;
+                    *line = i;
+                    return true;
+                }
+        }
+    return false;
+}
+
 static void curdles(struct st_cautions *out, const struct st_recipe *r)
 {
     int step, line;
-    if (!holds_kind(r, ST_KIND_DAIRY, &step, &line))
+    if (!holds_kind(r, ST_KIND_DAIRY, &step, &line) && !holds_poured_milk(r, &step, &line))
         return;
     const char *dairy = r->step[step].line[line].what->name;
     for (int s = 0; s < r->n_step; s++)
@@ -251,13 +264,21 @@ static void spoils(struct st_cautions *out, const struct st_recipe *r)
             "still found after the first days in the cold; use pasteurised egg and keep the drink cold");
 }
 
+static bool is_animal(const struct st_recipe *r)
+{
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line; i++)
+            if (r->step[s].line[i].what && st_ingredient_perishable(r->step[s].line[i].what))
+                return true;
+    return false;
+}
+
 /* With milk, cream or egg in it the floors of wine makers say nothing, and it is perishable at any of these strengths.
  */
 static void finished_strength(struct st_cautions *out, const struct st_recipe *r, const struct st_foretold *f)
 {
     const struct st_interval *q = &f->fig[ST_FIG_STRENGTH], *sugar = &f->fig[ST_FIG_SUGAR];
     const struct st_floor_row *shelf = st_floor_get(ST_FLOOR_SHELF), *cold = st_floor_get(ST_FLOOR_COLD);
-    int step, line;
     if (q->known && q->value >= shelf->limit && q->low < shelf->limit)
         st_caution_because(st_caution_add(out, ST_LEVEL_NOTE, "weak_bottle", shelf->source, -1, -1,
                     "it may come out too weak to keep on a shelf (likely from %.1f %% vol on)", q->low),
@@ -266,7 +287,7 @@ static void finished_strength(struct st_cautions *out, const struct st_recipe *r
     if (!q->known || q->value >= shelf->limit)
         return;
     const double delle = sugar->known ? sugar->value / 10.0 + 4.5 * q->value : 4.5 * q->value;
-    const bool animal = holds_kind(r, ST_KIND_DAIRY, &step, &line) || holds_kind(r, ST_KIND_EGG, &step, &line);
+    const bool animal = is_animal(r);
     const bool weak = animal || q->value < cold->limit;
     struct st_caution *c = st_caution_add(out, ST_LEVEL_CAUTION, "weak_bottle", shelf->source, -1, -1, "%s (%.1f %% vol)",
                                weak ? "treat it as perishable" : "keep it in the refrigerator", q->value);
@@ -387,6 +408,7 @@ static void collect(const struct st_recipe *r, const struct st_foretold *f, cons
         for (int i = 0; i < r->step[s].n_line; i++)
             if (r->step[s].line[i].what) {
                 flags_of(out, r, ledger, s, i);
+                st_caution_brought(out, r, ledger, s, i);
                 allergens_of(out, r->step[s].line[i].what, s, i);
             }
         if (f && f->balance && r->step[s].kind == ST_DO_STEEP)

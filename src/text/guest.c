@@ -211,10 +211,7 @@ static void allergen(const struct asking *k, struct st_guest_answer *a)
 
 static const struct st_flag *caution_of(const struct st_ingredient *in, const char *codes)
 {
-    for (int i = 0; in && i < in->n_caution; i++)
-        if (st_in_list(codes, '|', in->caution[i].what))
-            return &in->caution[i];
-    return NULL;
+    return in ? st_ingredient_caution(in, codes) : NULL;
 }
 
 static void by_line(const struct asking *k, struct st_guest_answer *a)

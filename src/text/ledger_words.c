@@ -143,6 +143,10 @@ static enum st_level unknown_level(const struct st_recipe *r, const struct st_le
             if (st_rule_lists(e->toxicant->flags, in->caution[k].what) && strcmp(in->caution[k].degree, "low") != 0 &&
                 strcmp(in->caution[k].degree, "trace") != 0)
                 return ST_LEVEL_CAUTION;
+        for (int k = 0; in && unknown && k < in->n_brought; k++)
+            if (st_rule_lists(e->toxicant->flags, in->brought[k].flag.what) &&
+                in->brought[k].level >= (int)ST_LEVEL_CAUTION)
+                return ST_LEVEL_CAUTION;
     }
     return ST_LEVEL_NOTE;
 }

@@ -59,15 +59,12 @@ static const struct st_ingredient *first(const struct st_recipe *r, is_such *suc
 
 static bool is_animal(const struct st_ingredient *in)
 {
-    return in->kind == ST_KIND_DAIRY || in->kind == ST_KIND_EGG;
+    return st_ingredient_perishable(in);
 }
 
 static bool has_flag(const struct st_ingredient *in, const char *code)
 {
-    for (int i = 0; i < in->n_caution; i++)
-        if (strcmp(in->caution[i].what, code) == 0)
-            return true;
-    return false;
+    return st_ingredient_caution(in, code) != NULL;
 }
 
 static bool is_cyanogenic(const struct st_ingredient *in)

@@ -4,13 +4,11 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "allergen_list.h"
-#include "allergen_said.h"
-#include "built_sheet.h"
 #include "held.h"
 #include "model/rule.h"
 #include "near.h"
 #include "util/buf.h"
+#include "yaml_flags.h"
 
 /* The catalogue outlives the recipe, so the texts of definitions are kept there. */
 static const char *keep(struct st_reader *r, const char *text)
@@ -18,7 +16,7 @@ static const char *keep(struct st_reader *r, const char *text)
     return st_catalogue_keep(r->catalogue, text, strlen(text));
 }
 
-static const char OWN[] = "the recipe's own";
+static const char OWN[] = ST_YAML_OWN;
 
 /* ---- figures ---- */
 
@@ -124,6 +122,20 @@ static void read_kind(struct st_reader *r, const struct st_yaml *v, void *into)
               "the kind `%s` is not known", st_report_clip(&r->report, text, v->size));
 }
 
+static void read_alcohol(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    const char *text;
+    if (!st_value_text(r, v, ST_NAME_LIMIT, &text))
+        return;
+    const bool spirit = strcmp(text, "of spirit") == 0;
+    if (spirit || strcmp(text, "none") == 0)
+        ((struct st_ingredient *)into)->alcohol = spirit ? ST_ALCOHOL_SPIRIT : ST_ALCOHOL_NONE;
+    else
+        st_report(&r->report, v->at, "it tells what the alcohol of a drink of one's own comes of",
+                  "write alcohol: of spirit, or alcohol: none, or leave it out", "`%s` says nothing of its alcohol",
+                  st_report_clip(&r->report, text, v->size));
+}
+
 static void read_piece_name(struct st_reader *r, const struct st_yaml *v, void *into)
 {
     struct st_ingredient *in = into;
@@ -141,6 +153,14 @@ static void read_note(struct st_reader *r, const struct st_yaml *v, void *into)
     const char *text;
     if (st_value_text(r, v, ST_TEXT_BYTES, &text))
         ((struct st_ingredient *)into)->note = keep(r, text);
+}
+
+/* It is found by the name it was defined by. */
+static void read_called(struct st_reader *r, const struct st_yaml *v, void *into)
+{
+    const char *text;
+    if (st_value_text(r, v, ST_NAME_LIMIT, &text))
+        ((struct st_ingredient *)into)->name = keep(r, text);
 }
 
 static void read_botanical(struct st_reader *r, const struct st_yaml *v, void *into)
@@ -162,7 +182,10 @@ static void read_made_of(struct st_reader *r, const struct st_yaml *v, void *int
         const struct st_ingredient *in = st_catalogue_find(r->catalogue, text, strlen(text));
         st_buf_printf(&all, "%s%s", all.length ? "," : "", in ? in->slug : text);
     }
-    ((struct st_ingredient *)into)->made_of = keep(r, st_buf_text(&all));
+    struct st_ingredient *in = into;
+    in->made_of = keep(r, st_buf_text(&all));
+    if (in->oil.source != OWN) /* of what it is like; nobody told that of what went into it */
+        in->oil.known = false;
     st_buf_done(&all);
 }
 
@@ -235,72 +258,9 @@ static void read_holds(struct st_reader *r, const struct st_yaml *v, void *into)
     in->n_own = n;
 }
 
-/* ---- allergens and cautions: added, never removed ---- */
-
-static bool has_flag(const struct st_flag *flag, int n, const char *what)
-{
-    for (int i = 0; i < n; i++)
-        if (strcmp(flag[i].what, what) == 0)
-            return true;
-    return false;
-}
-
-static void add_flag(struct st_reader *r, const struct st_yaml *v, struct st_flag *flag, int *n, struct st_flag one)
-{
-    if (*n < ST_MAX_FLAGS)
-        flag[(*n)++] = one;
-    else
-        st_report(&r->report, v->at, st_arena_printf(r->report.arena, "an ingredient carries %d at most", ST_MAX_FLAGS),
-                  "join two of them into one text", "there is no room for `%s`",
-                  st_report_clip(&r->report, v->text, v->size));
-}
-
-/* The flag of an author; one that the ingredient has is never lowered, and raised where the author is surer. */
-static void add_allergen(struct st_reader *r, const struct st_yaml *v, struct st_ingredient *in,
-                         const struct st_allergen_said *said, const char *text)
-{
-    static const char BY[] = "named by the maker of the recipe";
-    const bool same = strcmp(said->code, text) == 0;
-    const char *because = same ? BY : keep(r, st_arena_printf(r->report.arena, "%s: %s", BY, text));
-    const struct st_flag f = { keep(r, said->code), said->scope, because, OWN, 'u' };
-    for (int i = 0; i < in->n_allergen; i++)
-        if (strcmp(in->allergen[i].what, said->code) == 0) {
-            if (st_scope_weight(said->scope) > st_scope_weight(in->allergen[i].degree))
-                in->allergen[i] = f;
-            return;
-        }
-    add_flag(r, v, in->allergen, &in->n_allergen, f);
-}
-
-static void read_allergens(struct st_reader *r, const struct st_yaml *v, void *into)
-{
-    struct st_problem none;
-    const struct st_embedded *e = st_built_sheet("data/allergens.tsv", &none);
-    struct st_allergen_lists *lists = e ? st_allergen_list_create((const char *)e->bytes, e->size, &none) : NULL;
-    for (const struct st_yaml *one = st_value_first(v); one; one = st_value_next(v, one)) {
-        struct st_allergen_said said[8];
-        const char *text;
-        if (!st_value_text(r, one, ST_NAME_LIMIT, &text))
-            continue;
-        const int n = st_allergen_said(text, lists, r->catalogue, said, 8);
-        for (int i = 0; i < n; i++)
-            add_allergen(r, one, into, &said[i], text);
-    }
-    st_allergen_list_free(lists);
-}
-
-static void read_cautions(struct st_reader *r, const struct st_yaml *v, void *into)
-{
-    struct st_ingredient *in = into;
-    for (const struct st_yaml *one = st_value_first(v); one; one = st_value_next(v, one)) {
-        const char *text;
-        if (st_value_text(r, one, 400, &text))
-            add_flag(r, one, in->caution, &in->n_caution, (struct st_flag){ "own", "", keep(r, text), OWN, 'u' });
-    }
-}
-
 static const struct st_field DEFINITION[] = {
     { "like", NULL, 0 },
+    { "called", read_called, 0 },
     { "kind", read_kind, 0 },
     { "water", read_water, 0 },
     { "sugars", read_sugars, 0 },
@@ -316,6 +276,7 @@ static const struct st_field DEFINITION[] = {
     { "solids", read_solids, 0 },
     { "dissolves", read_dissolves, 0 },
     { "strength", read_strength, 0 },
+    { "alcohol", read_alcohol, 0 },
     { "density", read_density, 0 },
     { "cup", read_cup, 0 },
     { "tbsp", read_tbsp, 0 },
@@ -330,8 +291,9 @@ static const struct st_field DEFINITION[] = {
     { "botanical", read_botanical, 0 },
     { "made_of", read_made_of, 0 },
     { "holds", read_holds, 0 },
-    { "allergens", read_allergens, 0 },
-    { "cautions", read_cautions, 0 },
+    { "allergens", st_yaml_allergens_read, 0 },
+    { "cautions", st_yaml_cautions_read, 0 },
+    { "brings", st_yaml_brings_read, 0 },
     { "note", read_note, 0 },
     { NULL, NULL, 0 },
 };
@@ -372,68 +334,6 @@ static bool base_of(struct st_reader *r, const struct st_yaml *v, const struct s
     if (!*base)
         refuse_like(r, like);
     return *base != NULL;
-}
-
-/* Flags of an ingredient it replaces stay with it, even if it is now like something else. */
-static void keep_flags(struct st_ingredient *in, const struct st_ingredient *was)
-{
-    for (int i = 0; was && i < was->n_allergen && in->n_allergen < ST_MAX_FLAGS; i++)
-        if (!has_flag(in->allergen, in->n_allergen, was->allergen[i].what))
-            in->allergen[in->n_allergen++] = was->allergen[i];
-    for (int i = 0; was && i < was->n_caution && in->n_caution < ST_MAX_FLAGS; i++)
-        if (!has_flag(in->caution, in->n_caution, was->caution[i].what))
-            in->caution[in->n_caution++] = was->caution[i];
-}
-
-/* Of a stone fruit the fruit is warned of for its stone, which no juice, syrup or spirit named after it holds. */
-static bool is_of_stone(const struct st_flag *f, const struct st_ingredient *in)
-{
-    return !st_kind_is_solid(in->kind) && f->text && strncmp(f->text, "the stone", 9) == 0;
-}
-
-/* The graver of two cautions of one sort; in a full list the lightest gives way. */
-static void keep_graver(struct st_ingredient *in, struct st_flag one)
-{
-    int at = 0;
-    while (at < in->n_caution && strcmp(in->caution[at].what, one.what) != 0)
-        at++;
-    if (at == ST_MAX_FLAGS) {
-        at = 0;
-        for (int i = 1; i < ST_MAX_FLAGS; i++)
-            if (st_flag_weight(&in->caution[i]) < st_flag_weight(&in->caution[at]))
-                at = i;
-    }
-    if (at == in->n_caution)
-        in->n_caution++;
-    else if (st_flag_weight(&in->caution[at]) >= st_flag_weight(&one))
-        return;
-    in->caution[at] = one;
-}
-
-/* A name that says yew is warned of as yew, whatever it is said to be like. */
-static void keep_held(struct st_reader *r, struct st_ingredient *in, const struct st_ingredient *held[ST_HELD], int n)
-{
-    for (int h = 0; h < n; h++)
-        for (int i = 0; i < held[h]->n_caution; i++) {
-            struct st_flag f = held[h]->caution[i];
-            if (is_of_stone(&f, in))
-                continue;
-            f.text = keep(r, st_arena_printf(r->report.arena, "because its name says %s: %s", held[h]->name, f.text));
-            keep_graver(in, f);
-        }
-}
-
-/* Known by its kind alone: of what such a thing may hold nobody has looked at anything. */
-static void warn_of_unknown(struct st_ingredient *in)
-{
-    static const struct st_flag UNKNOWN = { "unknown_plant", "high",
-                                            "only this recipe knows it: what it may hold of poisons and allergens was "
-                                            "not assessed; be sure what it is, and "
-                                            "ask who knows it before you steep it",
-                                            "common practice, no source", 'p' };
-    const bool plain = in->kind == ST_KIND_WATER || in->kind == ST_KIND_SUGAR || in->kind == ST_KIND_SPIRIT;
-    if (!plain)
-        keep_graver(in, UNKNOWN);
 }
 
 /* Water, sugar and acid as written, with a little room for rounding; the model alone would let the water give way. */
@@ -480,12 +380,12 @@ static void define(struct st_reader *r, const struct st_yaml *v)
         in->like = was.like; /* other figures for the same thing */
     if (found)
         in->slug = was.slug; /* what is known of it goes by that, its worst case among it */
-    keep_flags(in, found ? &was : NULL);
+    st_yaml_flags_keep(in, found ? &was : NULL);
     if (v->kind == ST_YAML_MAP)
         st_fields_read(r, v, DEFINITION, "an ingredient", 0, in);
-    keep_held(r, in, held, n_held);
+    st_yaml_flags_held(r, in, held, n_held);
     if (!base && !found)
-        warn_of_unknown(in);
+        st_yaml_flags_unknown(in);
     if (r->report.out->n_problem == before)
         check_parts(r, v, in);
 }

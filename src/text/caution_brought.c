@@ -1,0 +1,65 @@
+#include "caution_brought.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "caution_list.h"
+#include "ledger_words.h"
+#include "model/line_goods.h"
+
+bool st_caution_goes_along(const struct st_caution *c)
+{
+    static const char ENDS_THERE[] = "flammable|flash|heat|hot_pour|glass|steeped_fruit|unsteeped";
+    static const char TOLD_ANEW[] = "crystallises|weak_bottle|alcohol|allergens|allergen|worst_case|plant_rule|"
+                                    "assay_unused|" ST_CAUTION_UNRECKONED;
+    return !st_in_list(ENDS_THERE, '|', c->code) && !st_in_list(TOLD_ANEW, '|', c->code);
+}
+
+static const struct st_ingredient *at(const struct st_recipe *r, const struct st_caution *c)
+{
+    return c->step >= 0 && c->line >= 0 ? r->step[c->step].line[c->line].what : NULL;
+}
+
+static bool was_brought(const struct st_ingredient *in, const struct st_caution *c)
+{
+    for (int i = 0; in && i < in->n_brought; i++)
+        if (strcmp(in->brought[i].what, c->what) == 0)
+            return true;
+    return false;
+}
+
+const char *st_caution_of_batch(const struct st_caution *c, const struct st_recipe *r, const char *batch, char *buf,
+                                size_t size)
+{
+    const struct st_ingredient *in = at(r, c);
+    const size_t n = in ? strlen(in->name) : 0;
+    if (was_brought(in, c))
+        snprintf(buf, size, "%s", c->what);
+    else if (n && strncmp(c->what, in->name, n) == 0)
+        snprintf(buf, size, "%s of %s%s", in->name, batch, c->what + n);
+    else
+        snprintf(buf, size, "%s: %s", batch, c->what);
+    return buf;
+}
+
+void st_caution_brought(struct st_cautions *out, const struct st_recipe *r, const struct st_ledger *ledger, int step,
+                        int line)
+{
+    const struct st_ingredient *in = r->step[step].line[line].what;
+    for (int i = 0; i < in->n_brought; i++) {
+        const struct st_brought *b = &in->brought[i];
+        const bool open = st_caution_is_toxicant(b->flag.what) && !st_ledger_tells(ledger, step, line, b->flag.what);
+        st_caution_because(
+            st_caution_add(out, (enum st_level)b->level, b->flag.what, b->flag.source, step, line, "%s", b->what),
+            "%s%s", b->flag.text, open ? ST_CAUTION_NO_WORST : "");
+    }
+}
+
+bool st_caution_is_toxicant(const char *code)
+{
+    return st_in_list("cyanogenic|thujone|coumarin|asarone|safrole|estragole|methyleugenol|pulegone|quinine|"
+                      "glycyrrhizin|furanocoumarin|raw_toxic|leaves_toxic|quassin|teucrin|myristicin|hypericin|"
+                      "convulsant|berberine|salicylates|opiates|liver|laxative|anisatin|parasorbic|persin|aloin|"
+                      "agaric|santonin",
+                      '|', code);
+}
