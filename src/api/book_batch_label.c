@@ -147,10 +147,12 @@ static void add_more(struct lines *k, int more)
         add(k, "caution", st_arena_printf(k->arena, "and %d more", more));
 }
 
-/* What the recipe itself says of an ingredient of its own, as it does of a drink of another batch that was poured in. */
+/* Notes of what the recipe itself says of an ingredient of its own, and of what a drink of another batch brought. */
 static bool is_own(const json_t *x)
 {
-    return strcmp(word(x, "code"), "own") == 0 && strcmp(word(x, "level"), "note") == 0 && *word(x, "because");
+    const bool brought = json_is_true(json_object_get(x, "brought"));
+    return (brought || strcmp(word(x, "code"), "own") == 0) && strcmp(word(x, "level"), "note") == 0 &&
+           *word(x, "because");
 }
 
 static void add_cautions(struct lines *k, const json_t *list)
@@ -170,7 +172,10 @@ static void add_cautions(struct lines *k, const json_t *list)
     json_array_foreach(list, i, x)
     {
         if (is_own(x) && own++ < MOST_OWN)
-            add(k, "caution", st_arena_printf(k->arena, "%s: %s", word(x, "what"), word(x, "because")));
+            add(k, "caution",
+                strstr(word(x, "what"), word(x, "because"))
+                    ? word(x, "what")
+                    : st_arena_printf(k->arena, "%s: %s", word(x, "what"), word(x, "because")));
     }
     add_more(k, own - MOST_OWN);
 }

@@ -81,6 +81,8 @@ json_t *st_doc_cautions(const struct st_cautions *list)
             json_object_set_new(o, "step", json_integer(c->step + 1));
         if (c->line >= 0)
             json_object_set_new(o, "line", json_integer(c->line + 1));
+        if (c->brought)
+            json_object_set_new(o, "brought", json_true());
         json_array_append_new(all, o);
     }
     return all;

@@ -49,9 +49,11 @@ void st_caution_brought(struct st_cautions *out, const struct st_recipe *r, cons
     for (int i = 0; i < in->n_brought; i++) {
         const struct st_brought *b = &in->brought[i];
         const bool open = st_caution_is_toxicant(b->flag.what) && !st_ledger_tells(ledger, step, line, b->flag.what);
-        st_caution_because(
-            st_caution_add(out, (enum st_level)b->level, b->flag.what, b->flag.source, step, line, "%s", b->what),
-            "%s%s", b->flag.text, open ? ST_CAUTION_NO_WORST : "");
+        struct st_caution *c =
+            st_caution_add(out, (enum st_level)b->level, b->flag.what, b->flag.source, step, line, "%s", b->what);
+        st_caution_because(c, "%s%s", b->flag.text, open ? ST_CAUTION_NO_WORST : "");
+        if (c)
+            c->brought = true;
     }
 }
 

@@ -20,6 +20,7 @@ struct st_caution {
     char what[200], because[640];
     const char *source;   /* key of docs/sources.md, or "common practice, no source", or "from memory"; lent */
     const char *code;     /* short stable code: "cyanogenic", "banned", "allergen", "weak_steep", "weak_bottle", "heat", "flammable" ... */
+    bool brought;         /* of a drink or fruit of another batch, which went in here */
     int step, line;       /* at whose ingredient it lives; -1 the whole bottle */
 };
 

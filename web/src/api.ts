@@ -54,6 +54,7 @@ export interface Caution {
     code?: string;
     step?: number | null;
     line?: number | null;
+    brought?: boolean; // with a drink or fruit of another batch
     row?: number; // of a reading: what is named there and in no step
 }
 
