@@ -67,6 +67,7 @@ struct st_batch_made {
     struct st_recipe_file file;
     bool whole; /* file holds a recipe that can be foretold */
     bool told;
+    bool lost_in;              /* what was lost of a jar before the drink is in the figures (book_batch_lost.h) */
     struct st_foretold out;    /* when told */
     struct st_problem problem; /* why it is not whole, or not told */
 };
@@ -88,7 +89,8 @@ int st_batch_text(const struct st_batch_ask *a, const char *text, const struct b
 
 /* Read text and foretell it; tell false: only read.  st_batch_made_done in every case.  False: made->problem. */
 bool st_batch_made_of(const struct st_batch_ask *a, const char *text, bool tell, struct st_batch_made *made);
-/* Of a batch in the book: with its weighings (really), or as planned.  Really, and a->by_drained: a steep whose drained
+/* Of a batch in the book: with its weighings (really), or as planned.  Really and told: less what
+ * was lost of a jar before the drink.  Really, and a->by_drained: a steep whose drained
  * solids were weighed (the last such reading that nobody doubts; of a recipe that has no weight of its own) keeps what they
  * weigh, unless that cannot be. */
 enum book_status st_batch_made(const struct st_batch_ask *a, const struct book_batch *batch, bool really, bool tell,

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "api/book_batch_before.h"
+#include "api/book_batch_lost.h"
 #include "api/book_batch_since.h"
 #include "model/unweighed.h"
 #include "text/agree_words.h"
@@ -198,6 +199,8 @@ static enum book_status collect(const struct st_batch_ask *a, const struct book_
     enum book_status s = book_list(a->book, BOOK_READING, &of, a->arena, &row, &n);
     if (s == BOOK_OK)
         s = st_batch_past(a, batch, &k.past);
+    if (s == BOOK_OK && made->lost_in)
+        st_batch_lost_out(&made->file.recipe, &k.past);
     if (s == BOOK_OK)
         note_again(&made->file.recipe, &k.past, out);
     if (s == BOOK_OK)

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "api/book_batch_lost.h"
 #include "api/book_batch_since.h"
 
 enum book_status st_batch_at_home(const struct st_batch_ask *a, const struct book_bottling *b, int *n)
@@ -78,6 +79,8 @@ enum book_status st_batch_left(const struct st_batch_ask *a, const struct book_b
         out->low_ml = fmax(0.0, read.value - half);
         out->high_ml = read.value + half;
     }
+    if (s == BOOK_OK && made->lost_in)
+        st_batch_lost_out(&made->file.recipe, &past);
     if (s == BOOK_OK)
         s = st_batch_went(a, &past, found ? &read : NULL, true, &out->lost_ml, &out->bottled_ml);
     if (s == BOOK_OK)

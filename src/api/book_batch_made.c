@@ -8,6 +8,7 @@
 #include "api/book_batch_did.h"
 #include "api/book_batch_instead.h"
 #include "api/book_batch_lasted.h"
+#include "api/book_batch_lost.h"
 #include "text/stops.h"
 
 /* ---- reading ---- */
@@ -164,20 +165,22 @@ enum book_status st_batch_put_drained(const struct st_batch_ask *a, const struct
     return s;
 }
 
-/* Foretold anew with the drained solids as they were weighed and the days that its steps lasted; where that cannot be, as it
- * was. */
-static enum book_status by_drained(const struct st_batch_ask *a, const struct book_batch *batch,
-                                   struct st_batch_made *m)
+/* Foretold anew less what was lost of its jars, and with a->by_drained with the drained solids as they were weighed and the days
+ * that its steps lasted; where that cannot be, as it was. */
+static enum book_status as_known(const struct st_batch_ask *a, const struct book_batch *batch, struct st_batch_made *m)
 {
     struct st_problem p = { .what = "" };
-    bool lasted = false, drained = false;
-    enum book_status s = st_batch_put_lasted(a, batch, &m->file.recipe, &lasted);
-    if (s == BOOK_OK)
+    bool lasted = false, drained = false, lost = false;
+    enum book_status s = a->by_drained ? st_batch_put_lasted(a, batch, &m->file.recipe, &lasted) : BOOK_OK;
+    if (s == BOOK_OK && a->by_drained)
         s = st_batch_put_drained(a, batch, &m->file.recipe, &drained);
-    struct st_plan *plan = lasted || drained ? st_plan_create(&m->file.recipe, &p) : NULL;
+    if (s == BOOK_OK)
+        s = st_batch_put_lost(a, batch, &m->file.recipe, &lost);
+    struct st_plan *plan = lasted || drained || lost ? st_plan_create(&m->file.recipe, &p) : NULL;
     if (plan) {
         st_foretold_done(&m->out);
         (void)foretell(a, plan, m);
+        m->lost_in = lost && m->told;
     }
     return s;
 }
@@ -185,7 +188,7 @@ static enum book_status by_drained(const struct st_batch_ask *a, const struct bo
 enum book_status st_batch_made_so(const struct st_batch_ask *a, const struct book_batch *batch, const char *text,
                                   struct st_batch_made *m)
 {
-    return st_batch_made_of(a, text, true, m) && a->by_drained ? by_drained(a, batch, m) : BOOK_OK;
+    return st_batch_made_of(a, text, true, m) ? as_known(a, batch, m) : BOOK_OK;
 }
 
 enum book_status st_batch_made(const struct st_batch_ask *a, const struct book_batch *batch, bool really, bool tell,
@@ -216,7 +219,7 @@ enum book_status st_batch_made(const struct st_batch_ask *a, const struct book_b
     struct st_problem waits = { .what = "" };
     if (m->told && st_batch_did_waits(a, batch, &waits))
         st_batch_made_waits(m, &waits);
-    return really && m->told && a->by_drained ? by_drained(a, batch, m) : BOOK_OK;
+    return really && m->told ? as_known(a, batch, m) : BOOK_OK;
 }
 
 /* ---- what was foreseen ---- */

@@ -49,8 +49,20 @@ struct lost {
     struct st_amount x;
     const char *said;
     char day[11], remark[400];
-    bool before_drink; /* of a step before the drink: with its strength, and the foretold bottle does not follow */
+    bool before_drink; /* of a step before the drink: with its strength */
+    struct st_batch_made *before, *now;
 };
+
+static bool is_foretold_anyway(const char *why)
+{
+    return strcmp(why, "lees") == 0 || strcmp(why, "filter") == 0 || strcmp(why, "evaporated") == 0;
+}
+
+/* Whether what is foretold of the bottle is less it: that of the drink itself is taken off what is left. */
+static bool follows(const struct lost *k)
+{
+    return !k->before_drink || (k->now->lost_in && !is_foretold_anyway(k->loss.why));
+}
 
 /* The step it is of: as told, else what stood on that day, when that is one jar and not the drink yet. */
 static enum book_status find_step(struct batch *b, const struct st_batch_made *m, struct lost *k, struct st_problem *p)
@@ -113,16 +125,27 @@ static enum book_status look_at_amount(struct batch *b, const struct st_batch_ma
 
 static enum book_status look_at_loss(struct batch *b, struct lost *k, struct st_problem *p)
 {
-    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    struct st_batch_made *m = k->before;
     enum book_status s = st_batch_made(&b->ask, &k->row, true, true, m);
     if (s == BOOK_OK)
         s = find_step(b, m, k, p);
     k->before_drink = s == BOOK_OK && m->whole && !st_batch_of_drink(&m->file.recipe, k->loss.step);
     if (s == BOOK_OK)
         s = look_at_amount(b, m, k, p);
-    st_batch_made_done(m);
-    free(m);
     return s;
+}
+
+/* A deed: the loss, and what is foretold where that follows it. */
+static int keep_lost(struct batch *b, struct lost *k)
+{
+    enum book_status s = batch_deed(b, "%s: lost %.60s, %s", k->row.code, k->said, k->loss.why);
+    if (s == BOOK_OK)
+        s = book_put(b->book, BOOK_LOSS, &k->loss, NULL);
+    if (s == BOOK_OK && k->before_drink)
+        s = st_batch_made(&b->ask, &k->row, true, true, k->now);
+    if (s == BOOK_OK && k->now->told)
+        s = st_batch_keep_foreseen(&b->ask, k->row.id, &k->now->out, BATCH_PROGRAM);
+    return batch_end(b, s, NULL);
 }
 
 static int take_lost(struct batch *b, struct lost *k)
@@ -153,25 +176,47 @@ static int take_lost(struct batch *b, struct lost *k)
     return ST_EXIT_DONE;
 }
 
+static int json_lost(const struct lost *k)
+{
+    json_t *o = json_pack("{s:s, s:o, s:s, s:s, s:o, s:o, s:b}", "batch", k->row.code, "lost", st_doc_text(k->said),
+                          "why", k->loss.why, "on_day", k->day, "remark", st_doc_text(k->remark), "step",
+                          st_doc_text(k->loss.step), "foretold_follows", follows(k));
+    if (k->before_drink && follows(k) && k->before->told) {
+        json_object_set_new(o, "before", batch_foretold_json(&k->before->out));
+        json_object_set_new(o, "now", batch_foretold_json(&k->now->out));
+    }
+    return cli_json_print(o);
+}
+
 static int tell_lost(struct batch *b, const struct lost *k)
 {
     if (b->c->json)
-        return cli_json_print(json_pack("{s:s, s:o, s:s, s:s, s:o, s:o, s:b}", "batch", k->row.code, "lost",
-                                        st_doc_text(k->said), "why", k->loss.why, "on_day", k->day, "remark",
-                                        st_doc_text(k->remark), "step", st_doc_text(k->loss.step), "foretold_follows",
-                                        !k->before_drink));
+        return json_lost(k);
     cli_say(0, 2, "%s: lost %s (%s)%s%s%s, %s.", k->row.code, k->said, k->loss.why, *k->loss.step ? " of \"" : "",
             k->loss.step, *k->loss.step ? "\"" : "", batch_day(b, k->day, false));
     if (*k->remark)
         cli_wrap(2, 2, k->remark);
     if (k->before_drink)
+        cli_say(2, 2, "The account of alcohol counts it with the strength that stands in \"%s\".", k->loss.step);
+    if (!follows(k) && is_foretold_anyway(k->loss.why))
+        cli_say(2, 2,
+                "The bottle foretold does not follow: what lees, a filter and the air take is foretold for its recipe "
+                "already.");
+    else if (!follows(k))
+        cli_say(2, 2,
+                "The bottle foretold does not follow: so much of that jar is lost that hardly half of it goes on, and "
+                "where "
+                "syrup or water is mixed in it becomes far weaker than foretold. Take less of that too, or measure the "
+                "drink: "
+                "stillroom batch read %s strength=25 volume=1.2L.",
+                k->row.code);
+    else if (k->before_drink) {
         cli_say(
             2, 2,
-            "The account of alcohol counts it with the strength that stands in \"%s\". The bottle foretold does not "
-            "follow: "
-            "less of that jar goes on, and where syrup or water is mixed in it becomes weaker than foretold. Take less "
-            "of that too, or measure the drink: stillroom batch read %s strength=25 volume=1.2L.",
-            k->loss.step, k->row.code);
+            "Less of that jar goes on; where syrup or water is mixed in as planned, the drink becomes weaker. To keep "
+            "it as it was, take less of that too, and weigh it (stillroom batch weigh).");
+        (void)batch_foretold_now(b, "The bottle that is foretold", k->before, k->now);
+    }
     return ST_EXIT_DONE;
 }
 
@@ -182,16 +227,21 @@ int batch_lose(struct batch *b)
     int code = take_lost(b, &k);
     if (code != ST_EXIT_DONE)
         return code;
-    enum book_status s = look_at_loss(b, &k, &p);
+    k.before = x_calloc(2, sizeof *k.before); /* large */
+    k.now = k.before + 1;
+    const enum book_status s = look_at_loss(b, &k, &p);
     if (s == BOOK_NONE)
-        return batch_wrong(&p);
-    if (s != BOOK_OK)
-        return batch_fail(b, s, NULL);
-    s = batch_deed(b, "%s: lost %.60s, %s", k.row.code, k.said, k.loss.why);
-    if (s == BOOK_OK)
-        s = book_put(b->book, BOOK_LOSS, &k.loss, NULL);
-    code = batch_end(b, s, NULL);
-    return code == ST_EXIT_DONE ? tell_lost(b, &k) : code;
+        code = batch_wrong(&p);
+    else if (s != BOOK_OK)
+        code = batch_fail(b, s, NULL);
+    else
+        code = keep_lost(b, &k);
+    if (code == ST_EXIT_DONE)
+        code = tell_lost(b, &k);
+    st_batch_made_done(k.before);
+    st_batch_made_done(k.now);
+    free(k.before);
+    return code;
 }
 
 /* ---- spent fruit ---- */

@@ -6,6 +6,7 @@
 
 #include "api/book_batch.h"
 #include "api/book_batch_lasted.h"
+#include "api/book_batch_lost.h"
 #include "api/book_recipe.h"
 #include "cli/book.h"
 #include "text/stops.h"
@@ -110,7 +111,7 @@ static int from_batch(const struct cli *c, const struct cli_desk *d, const char 
     return error;
 }
 
-/* What was strained off and weighed of it stands in no text. */
+/* What was strained off and weighed of it, and what was lost of its jars, stands in no text. */
 static void weighed_in(const struct cli *c, const char *code, struct st_recipe *r)
 {
     struct cli_desk d;
@@ -120,8 +121,9 @@ static void weighed_in(const struct cli *c, const char *code, struct st_recipe *
     if (cli_desk_open(c, BOOK_READ, true, &d) != ST_EXIT_DONE)
         return;
     const struct st_batch_ask ask = ask_of(c, &d);
-    if (d.desk.book && st_batch_find(&ask, code, &row, &p) == BOOK_OK)
-        (void)st_batch_put_drained(&ask, &row, r, &any);
+    if (d.desk.book && st_batch_find(&ask, code, &row, &p) == BOOK_OK &&
+        st_batch_put_drained(&ask, &row, r, &any) == BOOK_OK)
+        (void)st_batch_put_lost(&ask, &row, r, &any);
     cli_desk_close(&d);
 }
 
