@@ -111,8 +111,9 @@ extern const char *const st_lot_whys[]; /* "tasted", "given", ...; ends in NULL 
 bool st_vessel_volume(const char *name, enum st_measures measures, double *ml);
 
 /* A vessel, new or changed: name "3 L jar"; volume_ml and empty_g NAN: what the name says of the volume, else as it was.
+ * Refused: a volume below nothing, and one in gallons or the like of which measures do not tell whose they are.
  * Returned: *out as it is now, the deed's words. */
-bool st_larder_vessel(struct st_desk *d, const char *name, double volume_ml, double empty_g, const char *note,
+bool st_larder_vessel(struct st_desk *d, enum st_measures measures, const char *name, double volume_ml, double empty_g, const char *note,
                       struct book_vessel *out, char words[400]);
 
 /* Whether all these words stand in what is known of it, letter case aside. */

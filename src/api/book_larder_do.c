@@ -11,6 +11,7 @@
 #include <strings.h>
 
 #include "text/calendar_day.h"
+#include "text/slip.h"
 #include "text/stops.h"
 #include "util/buf.h"
 
@@ -264,6 +265,32 @@ static bool is_poured(enum st_kind k)
            k == ST_KIND_WATER || k == ST_KIND_SPIRIT || k == ST_KIND_WINE || k == ST_KIND_DAIRY || k == ST_KIND_ACID;
 }
 
+/* "damsosn": a name of the sheet that was meant, it may be; NULL none.  No spirit is weighed: "1 kg Kirschen". */
+static const struct st_ingredient *near_to(const struct st_catalogue *c, const struct book_lot *l)
+{
+    const struct st_ingredient *near[5];
+    const int n = st_catalogue_near(c, l->name, strlen(l->name), near, 5);
+    for (int i = 0; i < n; i++)
+        if (st_is_near_to(l->name, near[i]) && (near[i]->kind != ST_KIND_SPIRIT || strcmp(l->dim, "mL") == 0))
+            return near[i];
+    return NULL;
+}
+
+static void remark_unknown(const struct st_catalogue *c, const struct book_lot *l, struct st_lot_told *t)
+{
+    const struct st_ingredient *near = near_to(c, l);
+    if (near)
+        remark(t,
+               "\"%.60s\" is kept under your name; the ingredient sheet does not know it, and what it may hold was not "
+               "assessed. If %.60s is meant: stillroom larder change %.40s --as \"%.60s\"",
+               l->name, near->name, l->code, near->name);
+    else
+        remark(t,
+               "\"%s\" is kept under your name; the ingredient sheet does not know it, and what it may hold was not "
+               "assessed. If it can be treated like something it knows: stillroom larder change %s --as NAME",
+               l->name, l->code);
+}
+
 static void remarks_of(const struct st_catalogue *c, const struct st_goods_line *line, const struct book_lot *l,
                        struct st_lot_told *t)
 {
@@ -275,10 +302,7 @@ static void remarks_of(const struct st_catalogue *c, const struct st_goods_line 
                "--as \"lemon peel\", for example.",
                l->code);
     else if (!*l->slug)
-        remark(t,
-               "\"%s\" is kept under your name; the ingredient sheet does not know it, and what it may hold was not "
-               "assessed. If it can be treated like something it knows: stillroom larder change %s --as NAME",
-               l->name, l->code);
+        remark_unknown(c, l, t);
     if (line->what && line->amount.dim == ST_DIM_PIECE && !line->amount.unit && is_poured(line->what->kind) &&
         !strstr(l->words, "cube") && !strstr(l->words, "lump"))
         remark(

@@ -274,7 +274,7 @@ int larder_vessel(struct cli *c)
     int code = cli_desk_open(c, BOOK_WRITE, false, &d);
     if (code != ST_EXIT_DONE)
         return code;
-    if (!st_larder_vessel(&d.desk, c->argv[0], volume, empty, note, &v, words))
+    if (!st_larder_vessel(&d.desk, c->units, c->argv[0], volume, empty, note, &v, words))
         code = cli_desk_fail(&d);
     else if (c->json)
         code = cli_json_print(json_pack("{s:o, s:o}", "done", st_doc_text(words), "vessel", st_doc_vessel(&v, NULL)));

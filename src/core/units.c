@@ -30,9 +30,9 @@
 /* clang-format off */
 static const struct st_unit UNITS[] = {
     /* mass */
-    {"g", "g", "g", "G|gram|grams|gramme|grammes|gm|gms",
+    {"g", "g", "g", "G|gram|grams|gramme|grammes|gm|gms|gramm",
      MASS, ANY, ST_TOOL_SCALE, LINEAR, EXACT(1.0), "[si_units]", 'd'},
-    {"kg", "kg", "kg", "kilo|kilos|kilogram|kilograms|kilogramme|kilogrammes",
+    {"kg", "kg", "kg", "kilo|kilos|kilogram|kilograms|kilogramme|kilogrammes|kilogramm",
      MASS, ANY, ST_TOOL_SCALE, LINEAR, EXACT(1000.0), "[si_units]", 'd'},
     {"dag", "dag", "dag", "dkg|deka|dekas|decagram|decagrams|dekagram|dekagrams|dekagramm",
      MASS, ANY, ST_TOOL_SCALE, LINEAR, EXACT(10.0), "[si_units]", 'd'},
@@ -59,7 +59,8 @@ static const struct st_unit UNITS[] = {
     /* spoons and cups; of several of one system, the first is what the bare word means */
     {"tsp_us", "teaspoon", "teaspoons", "t|tsp|teasp|teaspoonful|teaspoonfuls|US teaspoon",
      VOLUME, US, ST_TOOL_TEASPOON, LINEAR, EXACT(TSP_US), "[hb44]", 'r'},
-    {"tsp_metric", "teaspoon", "teaspoons", "t|tsp|teasp|teaspoonful|teaspoonfuls|metric teaspoon",
+    {"tsp_metric", "teaspoon", "teaspoons",
+     "t|tsp|teasp|teaspoonful|teaspoonfuls|metric teaspoon|TL|teel\xc3\xb6""ffel|teeloeffel",
      VOLUME, METRIC, ST_TOOL_TEASPOON, LINEAR, EXACT(5.0), "[ucum_units]", 'r'},
     {"tsp_imp", "teaspoon", "teaspoons", "t|tsp|teasp|teaspoonful|teaspoonfuls|British teaspoon",
      VOLUME, IMPERIAL, ST_TOOL_TEASPOON, LINEAR, VAGUE(5.0, 5.0, FLOZ_IMP/4.8),
@@ -67,7 +68,7 @@ static const struct st_unit UNITS[] = {
     {"tbsp_us", "tablespoon", "tablespoons", "T|tbsp|tbs|tbl|tablesp|tablespoonful|tablespoonfuls|US tablespoon",
      VOLUME, US, ST_TOOL_TABLESPOON, LINEAR, EXACT(3.0*TSP_US), "[hb44]", 'r'},
     {"tbsp_metric", "tablespoon", "tablespoons",
-     "T|tbsp|tbs|tbl|tablesp|tablespoonful|tablespoonfuls|metric tablespoon",
+     "T|tbsp|tbs|tbl|tablesp|tablespoonful|tablespoonfuls|metric tablespoon|EL|essl\xc3\xb6""ffel|essloeffel",
      VOLUME, METRIC, ST_TOOL_TABLESPOON, LINEAR, EXACT(15.0), "[ucum_units]", 'r'},
     {"tbsp_imp", "tablespoon", "tablespoons",
      "T|tbsp|tbs|tbl|tablesp|tablespoonful|tablespoonfuls|British tablespoon",
@@ -168,7 +169,7 @@ static const struct st_unit UNITS[] = {
      "20 to the mL in pharmacy, 50 to 60 for spirit, from memory", 'm'},
 
     /* fingers and hands */
-    {"pinch", "pinch", "pinches", "",
+    {"pinch", "pinch", "pinches", "prise|prisen",
      VOLUME, ANY, ST_TOOL_HAND, LINEAR, VAGUE(TSP_US/16.0, TSP_US/24.0, TSP_US/8.0),
      "kitchen practice, from memory", 'm'},
     {"smidgen", "smidgen", "smidgens", "smidge",
@@ -179,7 +180,7 @@ static const struct st_unit UNITS[] = {
      "a guess at loose matter in one hand, no source", 'p'},
 
     /* pieces: only the bare count; words such as pod or stick belong to their ingredient */
-    {"piece", "piece", "pieces", "pc|pcs|each",
+    {"piece", "piece", "pieces", "pc|pcs|each|st\xc3\xbc""ck|stueck|stange|stangen",
      ST_DIM_PIECE, ANY, ST_TOOL_COUNT_PIECES, LINEAR, EXACT(1.0), "counting", 'd'},
     {"dozen", "dozen", "dozen", "dozens|doz",
      ST_DIM_PIECE, ANY, ST_TOOL_COUNT_PIECES, LINEAR, EXACT(12.0), "counting", 'd'},

@@ -116,9 +116,9 @@ static bool may_be_kept(const struct st_problem *p)
 
 /* Measures of other languages: "2 Pfund Kirschen" is no two of a thing called so. */
 static const char FOREIGN[] =
-    "pfund|zentner|stange|stangen|prise|prisen|esslöffel|teelöffel|el|tl|messerspitze|flasche|flaschen|glas|gläser|"
+    "pfund|zentner|messerspitze|flasche|flaschen|glas|gläser|"
     "becher|"
-    "tasse|tassen|bund|stück|schuss|livre|livres|cuillère|cuillères|bouteille|bouteilles|tasse|verre|"
+    "tasse|tassen|bund|schuss|livre|livres|cuillère|cuillères|bouteille|bouteilles|tasse|verre|"
     "bâton|bâtons|pincée|botella|botellas|taza|tazas|cucharada|cucharadas|cucharadita|bottiglia|bottiglie|tazza|"
     "cucchiaio|cucchiai|cucchiaino";
 

@@ -33,3 +33,22 @@ bool st_is_slip_of(const char *word, const struct st_ingredient *in)
         }
     return false;
 }
+
+bool st_is_near_to(const char *word, const struct st_ingredient *in)
+{
+    const char *lists[2] = { in->name, in->names ? in->names : "" };
+    struct st_name_words w;
+    char form[ST_NAME_BYTES * 2], own[ST_NAME_BYTES * 2];
+
+    st_name_split(word, strlen(word), &w);
+    (void)st_name_join(&w, 0, own);
+    for (int i = 0; i < 2; i++)
+        for (const char *p = lists[i]; *p;) {
+            const size_t n = strcspn(p, "|");
+            st_name_split(p, n, &w);
+            if (st_name_join(&w, 0, form) && st_near_enough(own, form))
+                return true;
+            p += n + (p[n] == '|');
+        }
+    return false;
+}

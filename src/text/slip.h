@@ -9,4 +9,7 @@
  * one right, at least five letters long. */
 bool st_is_slip_of(const char *word, const struct st_ingredient *in);
 
+/* May one of its names be offered for the word (st_near_enough)? */
+bool st_is_near_to(const char *word, const struct st_ingredient *in);
+
 #endif

@@ -3,7 +3,6 @@
 
 #include "held.h"
 #include "name_form.h"
-#include "near.h"
 #include "plant_part.h"
 #include "slip.h"
 #include "stops.h"
@@ -411,26 +410,12 @@ static bool is_other_juice(const struct st_catalogue *c, const char *name)
 /* The words look like it, and it can be measured so: "1 kg Kirschen" is no spirit, "drank" no oat drink. */
 static bool may_be_meant(const struct st_item *it, const char *name, const struct st_ingredient *in)
 {
-    char a[ST_NAME_BYTES * 2], b[ST_NAME_BYTES * 2];
-    struct st_name_words w;
-    const char *all = in->names ? in->names : "";
     struct st_scan s = { name, name + strlen(name) };
 
     if (st_ingredient_is_stopped(in) || st_words_at(&s, ST_WORD_BIT(ST_WORD_TONGUE)) ||
         (in->kind == ST_KIND_SPIRIT && it->main >= 0 && it->sum[it->main].a.dim != ST_DIM_VOLUME))
         return false;
-    st_name_split(name, strlen(name), &w);
-    (void)st_name_join(&w, 0, a);
-    st_name_split(in->name, strlen(in->name), &w);
-    (void)st_name_join(&w, 0, b);
-    for (bool near = st_near_enough(a, b);; near = st_near_enough(a, b)) {
-        if (near || !*all)
-            return near;
-        const size_t n = strcspn(all, "|");
-        st_name_split(all, n, &w);
-        (void)st_name_join(&w, 0, b);
-        all += n + (all[n] == '|');
-    }
+    return st_is_near_to(name, in);
 }
 
 /* kin: the name of the first stands in the words ("dried sour cherries"). */
