@@ -158,14 +158,32 @@ static enum book_status tell_gone(struct story *k, const struct book_bottling *o
     return s;
 }
 
-/* What its label said, as it was kept on the day of bottling. */
-static void tell_label(struct story *k, const struct book_bottling *f, const char *name)
+static bool is_among(const struct st_batch_label_line *one, const struct st_batch_label_line all[], int n)
 {
-    struct st_batch_label_line line[ST_BATCH_LABEL_LINES];
-    const int n = st_batch_label_lines(k->a->arena, f, name, line);
     for (int i = 0; i < n; i++)
+        if (strcmp(one->what, all[i].what) == 0 && strcmp(one->text, all[i].text) == 0)
+            return true;
+    return false;
+}
+
+/* What its label said, as it was kept on the day of bottling; what the label of the bottling before it said too is told once. */
+static void tell_label(struct story *k, const struct book_bottling *f, const struct book_bottling *before,
+                       const char *name)
+{
+    struct st_batch_label_line line[ST_BATCH_LABEL_LINES], old[ST_BATCH_LABEL_LINES];
+    const int n = st_batch_label_lines(k->a->arena, f, name, line);
+    const int n_old = before ? st_batch_label_lines(k->a->arena, before, name, old) : 0;
+    int same = 0;
+    for (int i = 0; i < n; i++)
+        same += is_among(&line[i], old, n_old);
+    if (same > 0)
         tell(k, f->on_day,
-             st_arena_printf(k->a->arena, "%s, its label: %s: %.400s", f->code, line[i].what, line[i].text));
+             st_arena_printf(k->a->arena, "%s, its label: %s of %s", f->code,
+                             same == n ? "the same as that" : "but for what follows, the same as that", before->code));
+    for (int i = 0; i < n; i++)
+        if (!is_among(&line[i], old, n_old))
+            tell(k, f->on_day,
+                 st_arena_printf(k->a->arena, "%s, its label: %s: %.400s", f->code, line[i].what, line[i].text));
     if (n == 0 && isfinite(f->strength_pct_vol))
         tell(k, f->on_day, st_arena_printf(k->a->arena, "%s: %.3g %% vol, as measured", f->code, f->strength_pct_vol));
 }
@@ -179,7 +197,7 @@ static enum book_status tell_bottlings(struct story *k, const struct book_batch 
         tell(k, f[i].on_day,
              st_arena_printf(k->a->arena, "bottled %lld of %g mL as %s", (long long)f[i].count, f[i].size_ml,
                              f[i].code));
-        tell_label(k, &f[i], row->name);
+        tell_label(k, &f[i], i > 0 ? &f[i - 1] : NULL, row->name);
         s = tell_gone(k, &f[i]);
     }
     return s;

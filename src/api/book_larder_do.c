@@ -132,6 +132,22 @@ void st_lot_put_number(double *to, double said)
         *to = said;
 }
 
+/* A price of a book that keeps another money would be summed up with the others. */
+static bool is_its_money(struct st_desk *d, const struct st_lot_given *g, const char *said)
+{
+    const char *own = "";
+    char why[80], what[40];
+    if (!g->currency_by_price)
+        return true;
+    if (!usual_currency(d, &own))
+        return false;
+    if (!*own || strcasecmp(own, said) == 0)
+        return true;
+    snprintf(what, sizeof what, "--price in %.8s", said);
+    snprintf(why, sizeof why, "the money of this book is %.8s", own);
+    return st_desk_refuse(d, what, why, "write what it is in that money; or, to keep another, say it with --currency");
+}
+
 /* A code and a currency as the book keeps them. */
 static bool put_words(struct st_desk *d, const struct st_lot_given *g, struct book_lot *l)
 {
@@ -144,7 +160,7 @@ static bool put_words(struct st_desk *d, const struct st_lot_given *g, struct bo
     if (g->currency && !(l->currency = st_book_currency(d->arena, g->currency, &d->problem)))
         return false;
     l->code = code;
-    return true;
+    return !g->currency || is_its_money(d, g, l->currency);
 }
 
 /* What is bought holds no alcohol unless it is a drink; what was steeped may. */

@@ -34,6 +34,8 @@ static int add(struct batch *b, const struct book_batch *row, const char *file, 
     const char *type = error ? NULL : type_of(st_buf_text(&bytes), bytes.length);
     if (error == EFBIG)
         cli_error(file, "it is larger than 8 MiB", "make the picture smaller; a screen shows no more than 1 MiB of it");
+    else if (error == ENOENT)
+        cli_error(file, "there is no such file", "write its name with its folder, for example pictures/jar.jpg");
     else if (error) {
         st_buf_done(&bytes);
         return cli_cannot_read(file, error);

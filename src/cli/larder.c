@@ -25,7 +25,7 @@ const char cmd_larder_usage[] =
     "\n"
     "  --from WHERE          where it was bought\n"
     "  --on DATE             when: 2026-10-04, yesterday, \"3 days ago\" (today)\n"
-    "  --price P             of all of it; --currency EUR\n"
+    "  --price P             of all of it: 4.20, \"4.20 EUR\"; --currency EUR\n"
     "  --use-by DATE         its day\n"
     "  --where PLACE         where it stands (of a vessel: batch move)\n"
     "  --gross, --trimmed    how it was weighed\n"

@@ -24,6 +24,11 @@ int larder_gone(struct cli *c);
 int larder_measure(struct cli *c);
 int larder_vessel(struct cli *c);
 
+/* --- larder_price.c --- */
+/* --price 4.20, or with its money: "4.20 EUR", "€4.20".  *currency: what --currency said, NULL nothing; *by_price: the price
+ * said it.  Two that differ, and a sign that several use ("$"), are told, and *bad. */
+void larder_price(struct cli *c, double *price, const char **currency, bool *by_price, bool *bad);
+
 /* --- larder_page.c --- */
 int larder_all(struct cli *c);
 int larder_find(struct cli *c);

@@ -51,6 +51,7 @@ static bool take_facts(struct cli *c, struct facts *f)
         !take_day(c, "--use-by", &now, true, f->use_by, &g->use_by))
         return false;
     g->currency = cli_option(c, "--currency", &bad);
+    larder_price(c, &g->price, &g->currency, &g->currency_by_price, &bad);
     g->from = cli_option(c, "--from", &bad);
     g->place = cli_option(c, "--where", &bad);
     g->code = cli_option(c, "--code", &bad);
@@ -58,7 +59,6 @@ static bool take_facts(struct cli *c, struct facts *f)
     g->as = cli_option(c, "--as", &bad);
     g->name = cli_option(c, "--name", &bad);
     g->batch = cli_option(c, "--from-batch", &bad);
-    cli_option_number(c, "--price", 0.0, 1e9, &g->price, &bad);
     cli_option_number(c, "--strength", 0.0, 100.0, &g->strength, &bad);
     cli_option_number(c, "--sugar", 0.0, 1499.0, &g->sugar, &bad);
     cli_option_number(c, "--acid", 0.0, 1499.0, &g->acid, &bad);

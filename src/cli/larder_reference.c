@@ -123,10 +123,11 @@ static bool take(struct cli *c, struct st_reference_given *g)
     *g = (struct st_reference_given){ .name = NULL };
     g->strength = g->volume_ml = g->price = g->above = g->below = (double)NAN;
     cli_option_number(c, "--strength", 0.0, 100.0, &g->strength, &bad);
-    cli_option_number(c, "--price", 0.0, 1e9, &g->price, &bad);
     cli_option_number(c, "--sweeter-than", 0.0, 1499.0, &g->above, &bad);
     cli_option_number(c, "--less-sweet-than", 0.0, 1499.0, &g->below, &bad);
+    bool by_price;
     g->currency = cli_option(c, "--currency", &bad);
+    larder_price(c, &g->price, &g->currency, &by_price, &bad);
     g->note = cli_option(c, "--note", &bad);
     const char *scale = cli_option(c, "--hydrometer", &bad);
     if (scale && strcmp(scale, "60F") != 0 && strcmp(scale, "20C") != 0) {

@@ -17,7 +17,10 @@ static void dated(const char *what, const char *day, long ago)
     if (!day)
         return;
     st_days_words(when, sizeof when, -ago);
-    cli_say(4, 6, "%s %s, %s", what, day, when);
+    if (ago < 0 && strcmp(what, "use by") != 0)
+        cli_say(4, 6, "%s %s, after the day that is taken for today: look at --today, or at the day", what, day);
+    else
+        cli_say(4, 6, "%s %s, %s", what, day, when);
 }
 
 static void how_much(const struct st_lot *l, enum st_measures units)

@@ -7,9 +7,10 @@
 #include "cli/page.h"
 #include "text/near.h"
 
-const char *const cli_common_options[] = { "--json",    "--units", "--seed",    "--draws", "--timing",
-                                           "--explain", "--place", "--serving", "--body-weight", "--book",  "--today",
-                                           "--help",    "--version", NULL };
+const char *const cli_common_options[] = { "--json",        "--units",   "--seed",  "--draws",
+                                           "--timing",      "--explain", "--place", "--serving",
+                                           "--body-weight", "--book",    "--today", "--help",
+                                           "--version",     NULL };
 
 static const char *bare(const char *name)
 {
@@ -119,6 +120,25 @@ static double meant(double x, double lo, double hi)
     return (double)NAN;
 }
 
+/* A figure that somebody might write there, not the end of what may be written. */
+static double example_of(const char *name, double lo, double hi)
+{
+    static const struct {
+        const char *name;
+        double x;
+    } EXAMPLE[] = {
+        { "price", 4.5 },        { "strength", 40.0 },
+        { "sugar", 250.0 },      { "acid", 6.0 },
+        { "pour-price", 6.5 },   { "tax", 20.0 },
+        { "cost", 20.0 },        { "potency", 0.8 },
+        { "sweeter-than", 250 }, { "less-sweet-than", 300.0 },
+    };
+    for (size_t i = 0; i < sizeof EXAMPLE / sizeof *EXAMPLE; i++)
+        if (strcmp(EXAMPLE[i].name, name) == 0 && EXAMPLE[i].x >= lo && EXAMPLE[i].x <= hi)
+            return EXAMPLE[i].x;
+    return lo > 0.0 ? lo : hi >= 10.0 ? 10.0 : 0.5 * (lo + hi);
+}
+
 static void complain_number(const char *name, const char *value, double lo, double hi)
 {
     char why[160], try_[120];
@@ -127,7 +147,7 @@ static void complain_number(const char *name, const char *value, double lo, doub
 
     snprintf(why, sizeof why, "\"%.40s\" is not a number from %g to %g", value, lo, hi);
     if (isnan(guess))
-        snprintf(try_, sizeof try_, "write for example --%.40s %g", bare(name), lo);
+        snprintf(try_, sizeof try_, "write for example --%.40s %g", bare(name), example_of(bare(name), lo, hi));
     else if (lo == 0.0)
         snprintf(try_, sizeof try_, "it is a share of the whole: for %g %% write --%.40s %g", x, bare(name), guess);
     else
@@ -159,11 +179,15 @@ static bool complain_temperature(const char *name, const char *value, double cel
 {
     char why[160], try_[120];
 
-    snprintf(why, sizeof why, "\"%.40s\" is not a temperature from -150 to 150 \xc2\xb0"
-             "C", value);
+    snprintf(why, sizeof why,
+             "\"%.40s\" is not a temperature from -150 to 150 \xc2\xb0"
+             "C",
+             value);
     if (celsius >= 233.15 && celsius <= HOTTEST_K)
-        snprintf(try_, sizeof try_, "if that is kelvin, write --%.40s %.0f, in \xc2\xb0"
-                 "C", bare(name), celsius - 273.15);
+        snprintf(try_, sizeof try_,
+                 "if that is kelvin, write --%.40s %.0f, in \xc2\xb0"
+                 "C",
+                 bare(name), celsius - 273.15);
     else if (celsius > HOTTEST_K - 273.15 && celsius <= 302.0)
         snprintf(try_, sizeof try_, "if that is Fahrenheit, write its letter: --%.40s %gF", bare(name), celsius);
     else
