@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "api/book_batch_instead.h"
+#include "api/book_lot_tincture.h"
 #include "text/line.h"
 #include "text/quantity.h"
 #include "text/recipe_add.h"
@@ -41,10 +42,27 @@ int st_batch_others_refuse(const char *code, struct st_problem *problem)
                            "what was poured in from %.40s is not known", code);
 }
 
+/* So much of an ingredient of its own in the place of the words; false: no amount stands in front. */
+static bool put_own(const struct st_batch_ask *a, struct st_batch_others *x, int at, const struct st_batch_own *own)
+{
+    struct book_weighing *w = &x->w[at];
+    const char *words = own_words(a, w->words, own->name);
+    if (!words)
+        return false;
+    w->words = words;
+    x->is_own[at] = true;
+    if (own->note)
+        x->note[x->n_note++] = own->note;
+    for (int i = 0; i < x->n_own; i++)
+        if (strcmp(x->own[i].name, own->name) == 0)
+            return true;
+    x->own[x->n_own++] = *own;
+    return true;
+}
+
 /* A drink or spent fruit of another batch; false: that batch tells nothing. */
 static bool take_own(const struct st_batch_ask *a, struct st_batch_others *x, int at, const struct book_lot *lot)
 {
-    struct book_weighing *w = &x->w[at];
     struct st_batch_own own;
     if (st_batch_own(a, lot, &own) != BOOK_OK)
         return false;
@@ -52,18 +70,7 @@ static bool take_own(const struct st_batch_ask *a, struct st_batch_others *x, in
         look_for_lost(a, x, at, lot);
         return false;
     }
-    const char *words = own_words(a, w->words, own.name);
-    if (!words)
-        return false;
-    w->words = words;
-    x->is_own[at] = true;
-    if (own.note)
-        x->note[x->n_note++] = own.note;
-    for (int i = 0; i < x->n_own; i++)
-        if (strcmp(x->own[i].name, own.name) == 0)
-            return true;
-    x->own[x->n_own++] = own;
-    return true;
+    return put_own(a, x, at, &own);
 }
 
 /* A line that takes from a step stays there; what came besides is one more. */
@@ -72,6 +79,19 @@ static bool takes_from_step(const struct st_recipe *r, const struct book_weighin
     struct st_problem p;
     const int step = w->line > 0 ? st_batch_step(r, w->step, &p) : -1;
     return step >= 0 && w->line <= r->step[step].n_line && !r->step[step].line[w->line - 1].what;
+}
+
+/* A house tincture; false: it is none, or the text takes no definitions. */
+static bool take_tincture(const struct st_batch_ask *a, const struct st_batch_made *m, struct st_batch_others *x,
+                          int at, const struct book_lot *lot)
+{
+    struct st_batch_own own;
+    if (!st_lot_is_tincture(a, m->catalogue, lot) || st_lot_tincture(a, m->catalogue, lot, &own) != BOOK_OK ||
+        !own.known || !put_own(a, x, at, &own))
+        return false;
+    if (takes_from_step(&m->file.recipe, &x->w[at]))
+        x->w[at].line = 0;
+    return true;
 }
 
 static void take_instead(const struct st_batch_ask *a, const struct st_batch_made *m, struct st_batch_others *x, int at,
@@ -96,9 +116,10 @@ static void take_other(const struct st_batch_ask *a, const struct st_batch_made 
     struct book_lot lot;
     if (w->lot_id == BOOK_NO || book_get(a->book, BOOK_LOT, w->lot_id, a->arena, &lot) != BOOK_OK)
         return;
-    if (lot.from_batch == BOOK_NO)
-        take_instead(a, m, x, at, &lot);
-    else if (!own || !take_own(a, x, at, &lot))
+    if (lot.from_batch == BOOK_NO) {
+        if (!own || !take_tincture(a, m, x, at, &lot))
+            take_instead(a, m, x, at, &lot);
+    } else if (!own || !take_own(a, x, at, &lot))
         x->note[x->n_note++] = st_arena_printf(
             a->arena, "%.20s %.80s was not assessed: its batch tells nothing of it here; it counts as the line says",
             lot.code, lot.name);

@@ -7,6 +7,7 @@
 #include "api/book_batch_instead.h"
 #include "api/book_larder.h"
 #include "api/book_lot_cross.h"
+#include "api/book_lot_tincture.h"
 #include "text/figure_words.h"
 #include "text/quantity.h"
 
@@ -46,7 +47,7 @@ enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct st_c
     if (in && line && line->what && !st_batch_lot_is(line->what, in)) {
         (void)snprintf(text, sizeof text,
                        "%s is %s by the book, and the line says %s: what the lot is gets reckoned, and warned of.",
-                       lot->code, in->name, line->what->name);
+                       lot->code, st_lot_is_tincture(a, c, lot) ? lot->name : in->name, line->what->name);
         remark(out, text);
     }
     if (out->amount > left * (1.0 + 1e-9)) {

@@ -5,6 +5,8 @@
 
 #include "api/book_correct.h"
 #include "api/book_larder.h"
+#include "api/book_lot_tincture.h"
+#include "text/allergen_said.h"
 #include "text/calendar_day.h"
 #include "text/held.h"
 
@@ -60,6 +62,12 @@ static void warn_of(const struct st_batch_ask *a, const struct st_catalogue *c, 
         for (int i = 0; i < held[h]->n_caution; i++)
             warn(t, st_arena_printf(a->arena, "[%s]", held[h]->caution[i].source),
                  st_arena_printf(a->arena, "%s holds %s", l->row.name, held[h]->name), held[h]->caution[i].text);
+    for (int h = 0; h < n; h++)
+        for (int i = 0; i < held[h]->n_allergen; i++)
+            warn(t, st_arena_printf(a->arena, "[%s]", held[h]->allergen[i].source),
+                 st_arena_printf(a->arena, "%s holds %s", l->row.name, held[h]->name),
+                 st_arena_printf(a->arena, "allergen: %s%s", held[h]->allergen[i].what,
+                                 st_allergen_write(held[h]->allergen[i].degree)));
     if (l->row.from_batch != BOOK_NO)
         warn(t, "common practice, no source",
              st_arena_printf(a->arena, "%s (%s) was made of batch %s", l->row.name, l->row.code,
@@ -128,7 +136,9 @@ static void take(const struct st_batch_ask *a, const struct st_catalogue *c, con
         return;
     }
     (void)snprintf(t->lot[at], sizeof t->lot[at], "%s", l->row.code);
-    if (in)
+    if (!in || st_lot_is_tincture(a, c, &l->row)) /* it is what its lot is */
+        (void)snprintf(t->line[at], sizeof t->line[at], "%.60s", l->row.name);
+    else
         (void)snprintf(t->line[at], sizeof t->line[at], "%.60s %.4g %%", in->name, strength);
     warn_of(a, c, l, in, t);
 }

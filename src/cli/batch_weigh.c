@@ -6,11 +6,13 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 #include "api/book_batch_instead.h"
 #include "api/book_batch_pour.h"
 #include "api/book_batch_use.h"
 #include "api/book_lot_cautions.h"
+#include "api/book_lot_tincture.h"
 #include "cli/batch_did.h"
 #include "cli/page.h"
 #include "text/line.h"
@@ -183,6 +185,34 @@ static bool with_strength(struct batch *b, struct weighing *k, enum st_measures 
     return true;
 }
 
+/* Nothing, "of L6", or the lot's own name, with its strength or code behind it or without. */
+static bool names_lot(const struct book_lot *lot, const char *said)
+{
+    said += strspn(said, " ");
+    if (strncmp(said, "of ", 3) == 0)
+        said += 3;
+    size_t n = strlen(lot->name);
+    if (n == 0 || strncasecmp(said, lot->name, n) != 0)
+        n = strncasecmp(said, lot->code, strlen(lot->code)) == 0 ? strlen(lot->code) : 0;
+    const char *rest = said + n + strspn(said + n, " (");
+    if (n && strncasecmp(rest, lot->code, strlen(lot->code)) == 0)
+        rest += strlen(lot->code);
+    return rest[strspn(rest, " 0123456789.,%)")] == '\0' && (n > 0 || *said == '\0');
+}
+
+/* "63 mL hazelnut tincture" of a lot that is reckoned by its own figures: its amount counts, and the lot tells what it is. */
+static bool is_of_lot(struct batch *b, struct weighing *k, enum st_measures m)
+{
+    struct st_amount x;
+    struct st_problem why;
+    size_t used;
+    const bool own = k->has_lot && (strcmp(k->lot.kind, "made") == 0 && k->lot.from_batch != BOOK_NO);
+    if (!own && !(k->has_lot && st_lot_is_tincture(&b->ask, k->planned.catalogue, &k->lot)))
+        return false;
+    return st_quantity_parse(k->row.words, strlen(k->row.words), m, &x, &used, &why) == 0 && x.open == ST_CLOSED &&
+           x.dim == ST_DIM_VOLUME && names_lot(&k->lot, k->row.words + used);
+}
+
 /* STEP "50 g sugar". */
 static int take_more(struct batch *b, struct weighing *k)
 {
@@ -203,7 +233,7 @@ static int take_more(struct batch *b, struct weighing *k)
         return ST_EXIT_DONE;
     plain_amount(b, k, r->measures);
     if (st_stop_in_text(k->planned.catalogue, k->row.words, strlen(k->row.words), &p) ||
-        (!with_strength(b, k, r->measures) &&
+        (!is_of_lot(b, k, r->measures) && !with_strength(b, k, r->measures) &&
          st_line_parse(k->row.words, r->measures, k->planned.catalogue, &k->added, &p) != 0)) {
         p.at.line = 0;
         if (strncmp(p.what, "unknown ingredient", 18) == 0)

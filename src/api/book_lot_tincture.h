@@ -1,0 +1,24 @@
+#ifndef ST_API_BOOK_LOT_TINCTURE_H
+#define ST_API_BOOK_LOT_TINCTURE_H
+
+#include "api/book_batch_own.h"
+
+/* A lot that is liquid and has a strength, of a thing that is no spirit: a house tincture of hazelnuts. */
+
+/* Whether it is such: no lot of a batch, counted in mL, its strength known, and treated like what is neither spirit nor wine, or
+ * like nothing that the sheet knows. */
+bool st_lot_is_tincture(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot);
+
+/* The same as an ingredient of its own.
+ *
+ * Given:    lot, such a one; c, the sheet
+ * Returned: *out, lent by the arena; known false where its figures do not go together
+ * Notes:
+ *   1. Its strength, sugar and acid are those written of the lot; sugar and acid that nobody wrote count as none.
+ *   2. Allergens and cautions of what it is treated like, and of what stands in its name, come along; how much it holds of any
+ *      poison is not known.
+ *   3. What is treated like nothing that is known is noted as not assessed. */
+enum book_status st_lot_tincture(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
+                                 struct st_batch_own *out);
+
+#endif
