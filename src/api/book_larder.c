@@ -12,6 +12,8 @@
 #include "text/figure_words.h"
 #include "text/held.h"
 #include "text/quantity.h"
+#include "text/scan.h"
+#include "text/take_words.h"
 
 /* Looking into the larder. */
 
@@ -138,6 +140,30 @@ bool st_lot_is_plain(const struct st_catalogue *c, const struct book_lot *l)
     (void)snprintf(line, sizeof line, "1 %s %.200s", strcmp(l->dim, "g") == 0 ? "g" : "mL", l->name);
     return st_goods_line_read(line, ST_MEASURES_METRIC, c, &said, &none) == 0 && said.what &&
            strcmp(said.what->slug, in->slug) == 0;
+}
+
+bool st_lot_is_called_so(const struct st_catalogue *c, const struct book_lot *l)
+{
+    static const char MADE[] =
+        "tincture|tinctures|infusion|infused|flavoured|flavored|bitters|extract|essence|macerate|"
+        "maceration|steeped|soaked|homemade|home-made|elixir|drained|with|from|in|on";
+    const struct st_ingredient *in = *l->slug ? of_slug(c, l->slug) : NULL;
+    const struct st_ingredient *held[ST_HELD];
+    const int n = st_held_names(c, l->name, strlen(l->name), held);
+
+    if (!in || strcmp(l->kind, "bought") != 0 || l->from_batch != BOOK_NO)
+        return false;
+    for (int i = 0; i < n; i++)
+        if (strcmp(held[i]->slug, in->slug) != 0)
+            return false;
+    for (const char *at = l->name; *at; at++) {
+        struct st_scan s = { at, at + strlen(at) };
+        struct st_scan title = s;
+        if ((at == l->name || at[-1] == ' ') &&
+            (st_scan_word(&s, MADE) || st_words_at(&title, ST_WORD_BIT(ST_WORD_TITLE))))
+            return false;
+    }
+    return true;
 }
 
 static long until(const struct st_desk *d, const char *day)

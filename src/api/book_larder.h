@@ -56,6 +56,9 @@ const struct st_ingredient *st_lot_ingredient(const struct st_catalogue *c, cons
 /* Whether a lot is nothing but what it is treated like: it is of no batch, and its name says so ("cheap vodka").  A wormwood
  * tincture is not, whatever it is treated like: it never stands in for the plain thing. */
 bool st_lot_is_plain(const struct st_catalogue *c, const struct book_lot *l);
+/* Whether a bought lot whose name the sheet does not know is just what the maker says it is to be treated like ("Primasprit",
+ * --as "neutral spirit"): nothing else is named, and nothing tells that it was made of something. */
+bool st_lot_is_called_so(const struct st_catalogue *c, const struct book_lot *l);
 
 /* ---- changes: each is a deed ---- */
 

@@ -41,8 +41,10 @@ static void own_of(struct st_desk *d, const struct st_catalogue *c, const struct
 {
     if (h->kind != ST_KIND_SPIRIT || st_lot_is_plain(c, &l->row))
         return;
-    h->slug = "";
     h->kind = ST_KIND_OTHER;
+    if (st_lot_is_called_so(c, &l->row))
+        return; /* for the one it is treated like alone */
+    h->slug = "";
     if (l->row.from_batch != BOOK_NO && st_catalogue_find(c, l->row.name, strlen(l->row.name)))
         h->name = st_arena_printf(d->arena, "%s of a batch", l->row.name);
 }

@@ -22,6 +22,7 @@ struct reaching {
     double (*took)[NCASE]; /* by each use in out; grows with it */
     struct st_fit *fit;    /* [n] room for the lots of one line */
     int room;              /* for uses, in out */
+    double water_ml;       /* of the recipe, that may still be left out for what a weaker spirit brings along */
     struct st_reach *out;
 };
 
@@ -122,6 +123,14 @@ static double part_gone(const struct reaching *w, int k, int holding, int c)
     return sum;
 }
 
+/* The share of the line that a weaker spirit may stand for at most; any other lot: all of it. */
+static double most_by_water(const struct reaching *w, const struct st_reach_line *x, const struct st_fit *fit)
+{
+    const bool near = x->strength - fit->strength <= ST_REACH_NEAR_STRENGTH;
+    const double brings = fit->other_strength && !near ? -fit->water_ml * x->need.value : 0.0;
+    return brings > 0.0 ? fmin(1.0, w->water_ml / brings) : 1.0;
+}
+
 /* Take what can be had of one lot for what is still open of the line: rest[] shares of it. */
 static bool use_lot(struct reaching *w, int k, const struct st_fit *fit, double rest[NCASE])
 {
@@ -130,18 +139,21 @@ static bool use_lot(struct reaching *w, int k, const struct st_fit *fit, double 
     double used[NCASE], share[NCASE], anew[NCASE];
     if (!u)
         return false;
+    const double most = most_by_water(w, x, fit);
     double *took = w->took[w->out->n_use];
     for (int c = 0; c < NCASE; c++) {
         const double all = of_case(&x->need, c) * of_case(&fit->per, c); /* of this lot, for the whole line */
         double *left = &w->left[fit->holding][c], *cut = &w->cut[fit->holding][c];
         const double open = fit->part ? *cut - part_gone(w, k, fit->holding, c) : 0.0;
-        took[c] = used[c] = fmin(all * rest[c], *left + fmax(open, 0.0));
+        took[c] = used[c] = fmin(all * fmin(rest[c], most), *left + fmax(open, 0.0));
         anew[c] = fmax(used[c] - fmax(open, 0.0), 0.0);
-        share[c] = all > 0.0 ? used[c] / all : rest[c];
+        share[c] = all > 0.0 ? used[c] / all : fmin(rest[c], most);
         rest[c] = rest[c] - share[c] > NOTHING ? rest[c] - share[c] : 0.0;
         *left -= anew[c];
         *cut += fit->part ? anew[c] : 0.0;
     }
+    if (most < 1.0 && share[MIDDLE] >= most - NOTHING && rest[MIDDLE] > 0.0)
+        x->watery = true;
     if (!(used[LEAST] > 0.0 || used[MIDDLE] > 0.0 || used[MOST] > 0.0)) /* at its end, MOST may be gone already */
         return true;
     *u = (struct st_reach_use){ .line = k,
@@ -155,6 +167,8 @@ static bool use_lot(struct reaching *w, int k, const struct st_fit *fit, double 
                                 .water_ml = fit->water_ml * x->need.value * share[MIDDLE],
                                 .crossed = fit->crossed,
                                 .price = price_of(&w->held[fit->holding], anew[MIDDLE]) };
+    if (u->other_strength && u->water_ml < 0.0)
+        w->water_ml = fmax(w->water_ml + u->water_ml, 0.0);
     w->out->n_use++;
     x->n_use++;
     return true;
@@ -284,6 +298,21 @@ static int lines_of(const struct st_recipe *r)
     return n;
 }
 
+/* mL of plain water that the recipe itself pours in. */
+static double water_of(const struct st_recipe *r)
+{
+    double sum = 0.0;
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line; i++) {
+            const struct st_line *l = &r->step[s].line[i];
+            const struct st_amount *a = &l->amount;
+            if (l->what && l->what->kind == ST_KIND_WATER && !a->make_up_to && a->open == ST_CLOSED &&
+                (a->dim == ST_DIM_VOLUME || a->dim == ST_DIM_MASS) && a->value > 0.0)
+                sum += a->value; /* of a mass, g for mL: less than one part in 500 off */
+        }
+    return sum;
+}
+
 static bool rooms(struct reaching *w, int lines)
 {
     const size_t n = (size_t)w->n;
@@ -302,7 +331,7 @@ static bool rooms(struct reaching *w, int lines)
 bool st_reach_find(const struct st_recipe *r, const struct st_foretold *f, const struct st_holding held[], int n,
                    long today, struct st_reach *out)
 {
-    struct reaching w = { .r = r, .held = held, .n = n, .today = today, .out = out };
+    struct reaching w = { .r = r, .held = held, .n = n, .today = today, .out = out, .water_ml = water_of(r) };
     *out = (struct st_reach){ 0 };
     if (n < 0)
         return false;

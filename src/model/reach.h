@@ -33,6 +33,9 @@ struct st_holding {
 /* Strengths that are the same for a recipe, % vol: common practice, no source. */
 #define ST_REACH_SAME_STRENGTH 1.0
 
+/* A spirit weaker by no more than this stands in as it is, and is told, % vol: policy, no source. */
+#define ST_REACH_NEAR_STRENGTH 10.0
+
 enum st_reach_state {
     ST_REACH_ENOUGH,
     ST_REACH_MAYBE,          /* in the middle, but not at the worse end of what it may take */
@@ -67,6 +70,7 @@ struct st_reach_line {
     struct st_range need;    /* as the recipe measures it; not known: an amount nobody can tell beforehand */
     struct st_range missing; /* of need; 0 when there is enough */
     double strength;         /* that the recipe wants, % vol; NAN none */
+    bool watery;             /* a weaker spirit stands in no further: the recipe has no more water that could be left out */
     bool net;                /* of a mass: need is trimmed (an open amount as foretold) whatever the line says */
     int n_past;              /* lots passed over, since their day is over */
     int n_weak;              /* lots of it passed over, since nobody wrote how strong they are */
@@ -107,8 +111,9 @@ struct st_reach {
  *   1. First to expire first; then what is opened, then what is not counted in pieces, then what there is least of.  A lot used by one line is less for the
  *      next.  Low and high of an amount are 19 cases of 20 of what it may take, all at their end at once.
  *   2. A plain spirit may be any plain spirit (line_goods.h); one with a taste is only itself.  Within 1 % vol it is the
- *      same.  Another strength is used last, so much of it that the ethanol is the same; of a drink that nobody wrote the
- *      strength of nothing is used.
+ *      same.  Another strength is used last, so much of it that the ethanol is the same, and one weaker by more than
+ *      ST_REACH_NEAR_STRENGTH only as far as the recipe's own water can be left out for what comes along with it; of a drink that nobody wrote the strength of
+ *      nothing is used.
  *   3. Grams, millilitres and pieces are crossed by the figures of the recipe's ingredient; weight as bought and trimmed by
  *      the line's or the lot's own share, else the sheet's.  Of a whole fruit or egg (parts) each line takes what
  *      it needs of each piece: what is left of it serves another part, and no longer as a whole.

@@ -106,6 +106,8 @@ void st_reach_line_words(char *buf, size_t size, const struct st_recipe *r, cons
         st_text_put(&o, "%s", i ? ", " : ": ");
         use_words(&o, u, &held[u->holding]);
     }
+    if (l->watery)
+        st_text_put(&o, "; weaker spirit stands in only as far as the recipe's water can be left out for it");
     if (l->n_unlike > 0)
         st_text_put(&o, "; %d lot%s cannot be compared with it, nobody has weighed a cup or a piece of it", l->n_unlike,
                     l->n_unlike > 1 ? "s" : "");

@@ -152,6 +152,27 @@ static void spirits_by_strength(void **state)
     assert_true(o.x.use[0].water_ml < 0.0);
     st_reach_done(&o.x);
 
+    /* Much weaker, it stands in only as far as the recipe has water to leave out: here none. */
+    o.line[0] = vodka(500, 96);
+    const struct st_holding thin[] = { spirit("vodka", 2000, 40) };
+    reach(&o, 1, thin, 1);
+    assert_int_equal(o.x.line[0].state, ST_REACH_NONE);
+    assert_true(o.x.line[0].watery);
+    st_reach_done(&o.x);
+    o.line[1] = kit_line(must("water"), kit_ml(300));
+    reach(&o, 2, thin, 1);
+    assert_int_equal(o.x.line[0].state, ST_REACH_SHORT);
+    near(o.x.use[0].water_ml, -300.0, 1e-6);
+    assert_true(o.x.line[0].missing.value > 0.0);
+    near(o.x.line[0].missing.value, 500.0 * (1.0 - o.x.use[0].share.value), 1e-6);
+    st_reach_done(&o.x);
+    o.line[1] = kit_line(must("water"), kit_ml(2000));
+    reach(&o, 2, thin, 1);
+    assert_int_equal(o.x.line[0].state, ST_REACH_OTHER_STRENGTH);
+    assert_false(o.x.line[0].watery);
+    st_reach_done(&o.x);
+    o.line[0] = vodka(700, 40);
+
     const struct st_holding both[] = { spirit("vodka", 2000, 60), spirit("vodka", 300, 40) };
     reach(&o, 1, both, 2); /* the same first, then the other for what is left: 400 x 40/60 */
     assert_int_equal(o.x.n_use, 2);
