@@ -132,17 +132,18 @@ static double sd(const struct sums *s)
     return s->n > 1 ? sqrt(fmax(0.0, (s->xx - s->n * mean * mean) / (s->n - 1))) : 0.0;
 }
 
+/* Of each step what is spent, what that holds of alcohol, what is lost of alcohol, and how strong it is. */
+enum { SPENT, HELD, LOST, STRONG, OF_STEP };
+
 /* A recipe under way: its plan, and the weights of what was strained off each step, as weighed; NAN. */
 struct room {
     const struct st_recipe *recipe;
     struct st_plan *plan;
     struct st_balance *balance; /* [n_step] */
     double *drained_g, litre_g;
-    double (
-        *x)[DRAWS]; /* of each step what is spent, what it holds of alcohol, what is lost of it, and how strong it is */
+    double (*x)[OF_STEP][DRAWS]; /* [n_step] */
     struct sums fruit, lees, *q; /* [n_step] */
 };
-enum { SPENT, HELD, LOST, STRONG, OF_STEP };
 
 static double total(const double g[ST_NCOMP])
 {
@@ -204,7 +205,7 @@ static bool make_room(const struct st_recipe *recipe, struct room *r)
     r->balance = x_calloc(n + 1, sizeof *r->balance);
     r->drained_g = x_calloc(n + 1, sizeof *r->drained_g);
     r->q = x_calloc(n + 1, sizeof *r->q);
-    r->x = x_calloc(n * OF_STEP + 1, sizeof *r->x);
+    r->x = x_calloc(n + 1, sizeof *r->x);
     return true;
 }
 
@@ -225,7 +226,7 @@ static bool run_draws(const struct st_alcohol_ledger *k, struct room *r, bool st
     int n = 0;
     for (int i = 0; i < r->recipe->n_step; i++)
         for (int w = 0; w < (strengths ? OF_STEP : STRONG); w++)
-            want[n++] = (struct st_drawn){ r->x[i * OF_STEP + w], i, OF[w] };
+            want[n++] = (struct st_drawn){ r->x[i][w], i, OF[w] };
     const bool done = st_plan_drawn(r->plan, k->a->seed, DRAWS, want, n) >= 0;
     free(want);
     return done;
@@ -238,7 +239,7 @@ static void draw(const struct st_alcohol_ledger *k, struct room *r, bool strengt
     for (int d = 0; d < DRAWS; d++) {
         double fruit = 0.0, lees = 0.0;
         for (int i = 0; i < r->recipe->n_step; i++) {
-            double(*const x)[DRAWS] = &r->x[i * OF_STEP];
+            double(*const x)[DRAWS] = r->x[i];
             fruit += held(r, i, x[SPENT][d], x[HELD][d]);
             lees += x[LOST][d] / r->litre_g;
         }
@@ -247,7 +248,7 @@ static void draw(const struct st_alcohol_ledger *k, struct room *r, bool strengt
         add(&r->fruit, fruit);
         add(&r->lees, lees);
         for (int i = 0; i < r->recipe->n_step; i++)
-            add(&r->q[i], r->x[i * OF_STEP + STRONG][d]);
+            add(&r->q[i], r->x[i][STRONG][d]);
     }
 }
 
