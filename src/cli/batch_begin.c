@@ -355,6 +355,7 @@ static int tell_json(struct batch *b, const struct begun *k, const struct st_bat
     if (*k->row.said) {
         json_object_set_new(o, "open", batch_did_json(b, &k->row));
         json_object_set_new(o, "read", batch_told_json(b, &k->told, k->row.code));
+        json_object_set_new(o, "amiss", batch_told_amiss_json(b, &k->told));
         json_object_set_new(o, "left_out", json_integer(k->told.left_out));
     }
     return cli_json_print(o);
@@ -388,6 +389,7 @@ static void tell_page(struct batch *b, const struct begun *k, const struct st_ba
 {
     if (k->by_words) {
         batch_told_print(b, &k->told);
+        batch_told_amiss(b, &k->told);
         batch_did_print(b, &k->row);
         printf("\n");
     }

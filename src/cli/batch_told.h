@@ -53,6 +53,11 @@ json_t *batch_told_json(struct batch *b, const struct batch_told *t, const char 
 /* "sugar  nothing of it in what was read": not 0 where something is not known. */
 void batch_told_foretold(struct batch *b, const struct batch_told *t, const struct st_foretold *f);
 
+/* --- batch_told_amiss.c --- */
+/* "smells funny, fizzes": the command that tells what it is and what to do. */
+void batch_told_amiss(struct batch *b, const struct batch_told *t);
+json_t *batch_told_amiss_json(struct batch *b, const struct batch_told *t);
+
 /* --- batch_told_keep.c --- */
 /* Into the book, inside the deed that began the batch: what was added on a later day as weighings, strainings, and what came
  * off as readings.  r: the recipe of it, NULL where there is none. */

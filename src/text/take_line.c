@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "amiss.h"
 #include "take_taken.h"
 #include "take_turns.h"
 
@@ -204,8 +205,8 @@ static void settle_unread(struct st_taken *l, size_t at)
         return;
     }
     const bool drink = amount && strchr(l->text.s + at, '%') != NULL; /* a strength is told: it goes in */
-    if ((says_vessel(l, at) && !drink) || (!amount && (st_taken_words(l, at) > 3 || last == '.')) || last == '!' ||
-        last == '?') {
+    if ((!amount && st_says_amiss(l->text.s + at, l->text.n - at)) || (says_vessel(l, at) && !drink) ||
+        (!amount && (st_taken_words(l, at) > 3 || last == '.')) || last == '!' || last == '?') {
         item->role = looks_like_title(l) ? ST_TAKE_TITLE : ST_TAKE_NOTE;
         item->sure = ST_SURE;
         item->because[0] = '\0';

@@ -2,6 +2,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "amiss.h"
 #include "day_said.h"
 #include "scan.h"
 #include "take_diary.h"
@@ -361,6 +362,26 @@ static const char *put_came_off(struct st_parting *p, const char *shown, const c
     return left;
 }
 
+/* What has gone wrong is no ingredient and no deed: a row of its own, kept in the maker's words. */
+static const char *put_amiss(struct st_parting *p, const char *own)
+{
+    size_t at = 0, n = st_amiss_clause(own, &at);
+
+    while (n > 0 && own[at] == ' ')
+        at++, n--;
+    if (n == 0 || strspn(own, " ,;.") == at) /* the sentence is told as a whole */
+        return own;
+    struct st_taken *r = new_row(p, "", st_arena_strndup(p->t->arena, own + at, n));
+    if (!r)
+        return own;
+    r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
+    *r->item = (struct st_take_item){ .role = ST_TAKE_NOTE, .line = { .text = "", .from_step = -1 } };
+    p->t->n_group++;
+    char *left = st_arena_strdup(p->t->arena, own);
+    memset(left + at, ' ', n);
+    return left;
+}
+
 /* Was this place read as a thing, or is it told as unread already? */
 static bool is_told(const struct st_take_item item[], int n, size_t at)
 {
@@ -416,7 +437,7 @@ static void read_sentence(struct st_parting *p, const char *text, size_t n)
     const char *shown = own;
     own = put_days(p, own);
     own = put_came_off(p, shown, own);
-    sentence = own = put_unreckoned(p, own);
+    sentence = own = put_amiss(p, put_unreckoned(p, own));
     if (n > 0 && own[strspn(own, " ,;.!()")] == '\0')
         return;
     const bool respelt = !looks_listed(own, n) && st_take_respell(p->t->arena, p->t->catalogue, own, &spelt);
