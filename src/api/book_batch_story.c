@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "api/book_batch_label.h"
+#include "api/book_batch_pour.h"
 
 struct story {
     const struct st_batch_ask *a;
@@ -98,6 +99,30 @@ static enum book_status tell_readings(struct story *k, const struct book_batch *
     return s;
 }
 
+/* "poured 200 mL into B2 as lot L1" where it was drawn off for another batch; NULL. */
+static const char *poured_words(struct story *k, const struct book_batch *row, const struct book_loss *loss)
+{
+    struct book_lot *l;
+    struct book_lot_use *use;
+    struct book_batch into;
+    int n, m;
+    const struct book_wanted of = { .column = "from_batch", .integer = row->id };
+    if (book_list(k->a->book, BOOK_LOT, &of, k->a->arena, &l, &n) != BOOK_OK)
+        return NULL;
+    for (int i = 0; i < n; i++) {
+        if (!st_batch_pour_lost(k->a, &l[i], loss))
+            continue;
+        const struct book_wanted by = { .column = "lot_id", .integer = l[i].id };
+        if (book_list(k->a->book, BOOK_LOT_USE, &by, k->a->arena, &use, &m) != BOOK_OK || m == 0 ||
+            use[0].batch_id == BOOK_NO ||
+            book_get(k->a->book, BOOK_BATCH, use[0].batch_id, k->a->arena, &into) != BOOK_OK)
+            return NULL;
+        return st_arena_printf(k->a->arena, "poured %g mL into %s %s as lot %s", loss->volume_ml, into.code, into.name,
+                               l[i].code);
+    }
+    return NULL;
+}
+
 static enum book_status tell_losses(struct story *k, const struct book_batch *row)
 {
     struct book_loss *l;
@@ -105,9 +130,11 @@ static enum book_status tell_losses(struct story *k, const struct book_batch *ro
     const enum book_status s = rows_of(k->a, BOOK_LOSS, "on_day", row->id, &l, &n);
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         const bool ml = isfinite(l[i].volume_ml);
+        const char *poured = ml ? poured_words(k, row, &l[i]) : NULL;
         tell(k, l[i].on_day,
-             st_arena_printf(k->a->arena, "lost %g %s: %s", ml ? l[i].volume_ml : l[i].mass_g, ml ? "mL" : "g",
-                             l[i].why));
+             poured ? poured
+                    : st_arena_printf(k->a->arena, "lost %g %s: %s", ml ? l[i].volume_ml : l[i].mass_g, ml ? "mL" : "g",
+                                      l[i].why));
     }
     return s;
 }

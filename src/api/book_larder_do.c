@@ -10,6 +10,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "model/line_goods.h"
 #include "text/calendar_day.h"
 #include "text/slip.h"
 #include "text/stops.h"
@@ -446,6 +447,41 @@ static bool came_in_time(struct st_desk *d, const struct st_lot *l, const char *
     return true;
 }
 
+/* Batches that took of a lot are reckoned anew with what it is now: which, and where to look. */
+static bool tell_who_used(struct st_desk *d, const struct book_lot *was, const struct book_lot *now,
+                          struct st_lot_told *t)
+{
+    const bool strength = isfinite(now->strength_pct_vol) && now->strength_pct_vol != was->strength_pct_vol;
+    const bool sweet = isfinite(now->sugar_g_l) && now->sugar_g_l != was->sugar_g_l;
+    const bool sour = isfinite(now->acid_g_l) && now->acid_g_l != was->acid_g_l;
+    char codes[120] = "", from[120] = "";
+    struct book_batch batch;
+    int told = 0;
+    if (!strength && !sweet && !sour)
+        return true;
+    if (now->from_batch != BOOK_NO && strength) {
+        if (!st_desk_good(d, book_get(d->book, BOOK_BATCH, now->from_batch, d->arena, &batch)))
+            return false;
+        (void)snprintf(from, sizeof from, " It was poured off %.20s, whose own figures stay as they are.", batch.code);
+    }
+    for (int i = 0; i < t->lot.n_use; i++) {
+        if (t->lot.use[i].batch_id == BOOK_NO)
+            continue;
+        if (!st_desk_good(d, book_get(d->book, BOOK_BATCH, t->lot.use[i].batch_id, d->arena, &batch)))
+            return false;
+        const size_t n = strlen(codes);
+        if (st_has_word(codes, batch.code))
+            continue;
+        (void)snprintf(codes + n, sizeof codes - n, "%s%.20s", told++ ? ", " : "", batch.code);
+    }
+    if (told)
+        remark(t,
+               "%s took of it and %s reckoned anew with that from now on: stillroom batch show tells what becomes "
+               "foretold; labels that were kept stay.%s",
+               codes, told > 1 ? "are" : "is", from);
+    return true;
+}
+
 bool st_larder_change(struct st_desk *d, const struct st_catalogue *c, const char *code,
                       const struct st_lot_given *given, struct st_lot_told *t)
 {
@@ -470,6 +506,8 @@ bool st_larder_change(struct st_desk *d, const struct st_catalogue *c, const cha
     if (given->as || given->name)
         st_lot_warn(c, st_catalogue_find(c, l.name, strlen(l.name)), &l, t);
     say_like(c, given->as, &l, t);
+    if (!tell_who_used(d, &t->lot.row, &l, t))
+        return false;
     return st_lot_begin(d, t->words) &&
            st_lot_finish(d, st_desk_good(d, book_put(d->book, BOOK_LOT, &l, NULL)), l.code, t);
 }

@@ -3,6 +3,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "model/line_goods.h"
+#include "text/allergen_said.h"
 #include "text/held.h"
 #include "text/stops.h"
 
@@ -61,10 +63,29 @@ static void warn_of(const struct st_ingredient *in, struct st_lot_told *t)
         add(t, st_flag_worst(in, k), k == TOLD - 1 && in->n_caution > TOLD, in->name);
 }
 
+/* All allergens of both, each once, in one remark. */
+static void tell_allergens(const struct st_ingredient *one, const struct st_ingredient *other, struct st_lot_told *t)
+{
+    const struct st_ingredient *both[] = { one, other != one ? other : NULL };
+    char words[200] = "";
+    for (int k = 0; k < 2; k++)
+        for (int i = 0; both[k] && i < both[k]->n_allergen; i++) {
+            const struct st_flag *f = &both[k]->allergen[i];
+            const size_t n = strlen(words);
+            if (st_has_word(words, f->what))
+                continue;
+            (void)snprintf(words + n, sizeof words - n, "%s%.40s%s", n ? ", " : "", f->what,
+                           st_allergen_write(f->degree));
+        }
+    if (words[0] && t->n_remark < ST_LOT_REMARKS)
+        (void)snprintf(t->remark[t->n_remark++], sizeof t->remark[0], "Allergens: %s.", words);
+}
+
 void st_lot_warn(const struct st_catalogue *c, const struct st_ingredient *said, const struct book_lot *l,
                  struct st_lot_told *t)
 {
     const struct st_ingredient *like = st_lot_ingredient(c, l);
+    tell_allergens(like, said, t);
     if (like)
         warn_of(like, t);
     if (said && said != like)

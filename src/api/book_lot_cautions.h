@@ -11,7 +11,7 @@ const struct st_flag *st_flag_worst(const struct st_ingredient *in, int k);
 /* Whether it must not go into a drink, by its name or by what it is treated like: then *problem says why. */
 bool st_lot_stopped(const struct st_catalogue *c, const struct book_lot *l, struct st_problem *problem);
 
-/* The two gravest of what the sheet warns of become remarks: of `said` (what its own name is, or NULL) and of what it is
+/* All allergens become one remark, and the two gravest of what the sheet warns of one each: of `said` (what its own name is, or NULL) and of what it is
  * treated like; with a word on where the rest is, and on the day of what spoils soon. */
 void st_lot_warn(const struct st_catalogue *c, const struct st_ingredient *said, const struct book_lot *l,
                  struct st_lot_told *t);

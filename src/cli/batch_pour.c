@@ -6,6 +6,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "api/book_batch_late.h"
 #include "api/book_batch_pour.h"
 #include "api/book_batch_use.h"
 #include "cli/batch_did.h"
@@ -24,6 +25,9 @@ struct pouring {
     double ml;
     const char *step;
     char day[11];
+    const char *late[ST_BATCH_REMARKS]; /* what to look at first of the drink that is poured */
+    int n_late;
+    const char *part; /* some of what is poured into went before; "" */
 };
 
 static void done(struct pouring *k)
@@ -90,6 +94,9 @@ static int reckon(struct batch *b, struct pouring *k)
         return batch_wrong(&k->before.problem);
     if (s == BOOK_OK)
         s = st_batch_pour_of(&b->ask, &k->from, &k->of, k->ml, k->day, &k->pour, &p);
+    if (s == BOOK_OK)
+        s = st_batch_late(&b->ask, &k->from, &k->of, k->day, k->late, &k->n_late);
+    k->part = s == BOOK_OK ? batch_part_words(b, &k->into, &k->before) : "";
     const int step = s == BOOK_OK ? step_of(k, &p) : -1;
     if (s != BOOK_OK || step < 0)
         return batch_fail(b, s, &p);
@@ -133,6 +140,12 @@ static int tell(struct batch *b, struct pouring *k)
         json_t *o = json_pack("{s:s, s:s, s:s, s:s, s:f, s:f, s:s}", "from", k->from.code, "into", k->into.code, "step",
                               k->row.step, "lot", lot->code, "volume_ml", k->ml, "strength_pct_vol",
                               lot->strength_pct_vol, "figures", k->pour.read ? "read" : "foretold");
+        json_t *remarks = json_array();
+        for (int i = 0; i < k->n_late; i++)
+            json_array_append_new(remarks, st_doc_text(k->late[i]));
+        if (*k->part)
+            json_array_append_new(remarks, st_doc_text(k->part));
+        json_object_set_new(o, "remarks", remarks);
         json_object_set_new(o, "left_ml", isfinite(left) ? json_real(left) : json_null());
         json_object_set_new(o, "before", k->before.told ? batch_foretold_json(&k->before.out) : json_null());
         json_object_set_new(o, "now", k->now.told ? batch_foretold_json(&k->now.out) : json_null());
@@ -142,6 +155,10 @@ static int tell(struct batch *b, struct pouring *k)
     cli_say(0, 2, "%s: %.10g mL of %.1f %% vol, %s, poured into %s in %s as lot %s.", k->from.code, k->ml,
             lot->strength_pct_vol, k->pour.read ? "by readings and recipe together" : "as foretold", k->into.code,
             k->row.step, lot->code);
+    for (int i = 0; i < k->n_late; i++)
+        cli_wrap(2, 4, k->late[i]);
+    if (*k->part)
+        cli_wrap(2, 4, k->part);
     batch_did_heard(b, &k->into);
     const bool told =
         batch_foretold_now(b, batch_text(b, "The bottle of %s that is foretold", k->into.code), &k->before, &k->now);

@@ -89,6 +89,7 @@ static int show(struct batch *b, const struct book_batch *row, struct st_batch_m
         json_t *o = st_doc_batch_show(&b->ask, row, event, n, planned, m);
         json_object_set_new(o, "cost", cost_json(p));
         json_object_set_new(o, "open", batch_did_json(b, row));
+        json_object_set_new(o, "left", st_doc_text(batch_left_words(b, row, m)));
         json_object_set_new(o, "cautions",
                             m->whole ? cli_cautions_json(b->c, &m->file.recipe, m->told ? &m->out : NULL)
                                      : json_array());
@@ -101,6 +102,9 @@ static int show(struct batch *b, const struct book_batch *row, struct st_batch_m
         cli_wrap(0, 0, row->note);
     batch_did_heard(b, row);
     print_figures(b, planned, m);
+    const char *left = batch_left_words(b, row, m);
+    if (*left)
+        cli_wrap(2, 4, left);
     batch_cautions(b, m, row->code);
     print_cost(p);
     print_story(b, event, n);
@@ -132,6 +136,47 @@ int batch_show(struct batch *b)
     free(planned);
     free(m);
     return code;
+}
+
+/* ---- what went, what is left ---- */
+
+static bool left_of(struct batch *b, const struct book_batch *row, const struct st_batch_made *made,
+                    struct st_batch_left *left)
+{
+    return made->told && st_batch_left(&b->ask, row, made, left) == BOOK_OK && isfinite(left->spare_ml) &&
+           left->lost_ml + left->bottled_ml > 0.0;
+}
+
+const char *batch_left_words(struct batch *b, const struct book_batch *row, const struct st_batch_made *made)
+{
+    char words[80];
+    struct st_batch_left left;
+    if (!left_of(b, row, made, &left))
+        return "";
+    const double gone = left.lost_ml + left.bottled_ml;
+    const struct st_interval rest = { left.spare_ml, fmax(left.low_ml - gone, 0.0), fmax(left.high_ml - gone, 0.0),
+                                      ST_OK, true };
+    if (!(left.spare_ml > 0.0))
+        return batch_text(b, "%.4g mL of it went since (bottled, poured or lost): by the book nothing is left.", gone);
+    st_volume_words(words, sizeof words, &rest, b->c->units);
+    return batch_text(b, "%.4g mL of it went since (bottled, poured or lost); left of it: %s.", gone, words);
+}
+
+const char *batch_part_words(struct batch *b, const struct book_batch *row, const struct st_batch_made *made)
+{
+    struct st_batch_left left;
+    if (!left_of(b, row, made, &left))
+        return "";
+    return batch_text(
+        b,
+        left.spare_ml > 0.0
+            ? "%.4g mL of %s went before (bottled, poured or lost), and about %.3g mL are left: what is "
+              "foretold here is reckoned on the whole of it, as if nothing had gone, so what is left becomes "
+              "more like what was added than that says."
+            : "%.4g mL of %s went before (bottled, poured or lost), and by the book nothing is left of it: "
+              "what is foretold here is reckoned on the whole of it (%.3g mL left). If this is another "
+              "drink: stillroom undo, and begin a batch for it.",
+        left.lost_ml + left.bottled_ml, row->code, left.spare_ml);
 }
 
 /* ---- the end ---- */

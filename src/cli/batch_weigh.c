@@ -35,7 +35,7 @@ struct weighing {
     struct st_batch_use use;
     const char *name; /* of what was weighed */
     char planned_words[200];
-    char remark[700];
+    char remark[1400];
     struct st_line added;   /* what is not in the recipe, as it was read */
     struct book_batch from; /* what was added is of another batch: so much of it */
     const char *poured;
@@ -415,6 +415,9 @@ static void look_at_it(struct batch *b, struct weighing *k)
         look_at_plan(k, &r->step[step].line[k->row.line - 1], &now);
     look_at_lot(k);
     look_at_pieces(k);
+    const char *part = k->row.line == 0 ? batch_part_words(b, &k->batch, &k->before) : "";
+    if (*part)
+        remark(k, "%s", part);
     if (k->batch.ended_on)
         remark(k, "%s was said to be over since %s; this is kept all the same.", k->batch.code,
                batch_day(b, k->batch.ended_on, false));
