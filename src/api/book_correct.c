@@ -253,7 +253,7 @@ enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char 
             "This drink is not mixed yet: what stands is another liquid (%s). The figures below are what the drink "
             "will be by the recipe, not those of the jar; pour nothing in before it is mixed, and read it then.",
             is.stands);
-    task->hold = true;
+    task->of_book = true;
     task->ask.batch.foretold = !is.read;
     task->ask.batch.is = is.liquid;
     task->ask.batch.ml = is.ml;

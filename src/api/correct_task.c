@@ -276,24 +276,37 @@ static bool usual_things(struct st_correct_task *t, const struct st_catalogue *c
     return true;
 }
 
-/* Without it, more of a strong thing would be poured in where only the sugar was wished: what is added makes the rest
- * surer.  Wide enough that its own doubt costs no certainty. */
-static void hold_strength(struct st_correct_task *t)
+/* What nobody asked for stays near (correct.h, Notes 7 and 8), and that is told. */
+static void tell_held(struct st_correct_task *t)
 {
-    const struct st_correct_liquid *is = &t->ask.batch.is;
-    struct st_correct_wish *w = &t->ask.wish[ST_CORRECT_STRENGTH];
-    const double half = usual_half(ST_CORRECT_STRENGTH, is->strength) + 3.0 * is->strength_u;
-    char text[200];
-    if (!t->hold || w->asked)
+    static const char *const NAME[3] = { "strength", "sugar", "acid" };
+    const char *list[3];
+    int n = 0;
+    char text[240];
+    for (int f = ST_CORRECT_STRENGTH; f <= ST_CORRECT_ACID; f++)
+        if (!t->ask.wish[f].asked && (f != ST_CORRECT_ACID || t->ask.batch.is.acid_known))
+            list[n++] = NAME[f];
+    if (n == 0)
         return;
-    *w = (struct st_correct_wish){ true, fmax(floor(10.0 * (is->strength - half)) / 10.0, 0.0),
-                                   ceil(10.0 * (is->strength + half)) / 10.0 };
-    t->held = true;
     (void)snprintf(
         text, sizeof text,
-        "Nobody asked for another strength, so it is held near what it is; --strength \"at least 0\" lets it "
-        "go where it likes.");
+        "Nobody asked for another %s%s%s%s%s, so it is held near what it is, or moves no more than the plain addition "
+        "takes along; --%s \"at least 0\" lets it go where it likes.",
+        list[0],
+        n > 2   ? ", "
+        : n > 1 ? " or "
+                : "",
+        n > 1 ? list[1] : "", n > 2 ? " or " : "", n > 2 ? list[2] : "", list[0]);
     assume(t, text);
+}
+
+/* The strength, in the least. */
+static bool is_held(const struct st_correct_task *t)
+{
+    const struct st_correct_option *least = &t->found.option[ST_BY_LEAST];
+    const struct st_correct_made *m = st_correct_shown(least) ? &least->made : &t->found.nearest.made;
+    const double by = m->fig[ST_CORRECT_STRENGTH].value - t->found.before.fig[ST_CORRECT_STRENGTH].value;
+    return !t->ask.wish[ST_CORRECT_STRENGTH].asked && fabs(by) <= st_correct_step(&t->ask, ST_CORRECT_STRENGTH);
 }
 
 bool st_correct_task_run(struct st_correct_task *t, const struct st_catalogue *c, struct st_problem *problem)
@@ -304,11 +317,13 @@ bool st_correct_task_run(struct st_correct_task *t, const struct st_catalogue *c
         return refuse(problem, "acid", "how much acid is in it now was not said", "give it, --now-acid 4");
     if (!t->draw_said)
         t->ask.draw_most_ml = t->ask.jar_ml > 0.0 ? t->ask.batch.ml / 3.0 : 0.0;
-    hold_strength(t);
+    t->ask.hold = true;
+    tell_held(t);
     t->ask.kitchen = t->by_kitchen ? &t->kitchen : NULL;
     t->status = st_correct(&t->ask, &t->found, problem);
     if (t->status < 0)
         return false;
+    t->held = is_held(t);
     st_correct_cautions(&t->ask, &t->found, &t->cautions);
     for (int i = 0; i < t->n_warned; i++)
         st_caution_because(st_caution_add(&t->cautions, ST_LEVEL_CAUTION, "poured_in", t->warned[i].source, -1, -1,

@@ -9,7 +9,7 @@
 /* A measured batch put right, from what was said to what is told.  Who has figures already (a batch of the notebook, lots
  * of the larder) sets title and ask.batch, hands things over by st_correct_task_thing, and goes on as everybody. */
 
-enum { ST_CORRECT_ASSUMED = 6, ST_CORRECT_WARNED = 8 };
+enum { ST_CORRECT_ASSUMED = 8, ST_CORRECT_WARNED = 8 };
 
 /* A caution of what may be poured in. */
 struct st_correct_warned {
@@ -22,7 +22,7 @@ struct st_correct_task {
     struct st_correct_ask ask;
     bool by_kitchen; /* amounts that a kitchen can measure, too */
     struct st_kitchen kitchen;
-    bool hold;      /* a strength that nobody wished for stays near what it is, and so it is told */
+    bool of_book;   /* ask.batch is a batch of the notebook */
     bool draw_said; /* ask.draw_most_ml was said; else with a jar up to a third of the batch, without one nothing */
 
     /* found on the way */
@@ -31,7 +31,7 @@ struct st_correct_task {
     int n_assumed;
     struct st_correct_warned warned[ST_CORRECT_WARNED]; /* of what may be poured in; cautions have them too */
     int n_warned;
-    bool held;          /* the strength was; its wish is then our own */
+    bool held;          /* nobody asked for another strength, and in the least it stays within a step */
     char unsure[640];   /* why nothing can be said with any certainty; "" it can: with it nothing is reckoned */
     char not_yet[420];  /* what stands is not the drink yet; "" it is */
     char reckoned[400]; /* of the larder: what may be poured in; "" it was not asked */
@@ -39,7 +39,7 @@ struct st_correct_task {
     char currency[13];  /* of what it costs; "" not known */
     char step[80];      /* of the batch's recipe, that an addition is written down for; "" none */
     char line[ST_CORRECT_THINGS][80]; /* of ask.thing[i]: what a line of a recipe calls it; "" its name */
-    char lot[ST_CORRECT_THINGS][40]; /* of ask.thing[i]: code; "" none, or several */
+    char lot[ST_CORRECT_THINGS][40];  /* of ask.thing[i]: code; "" none, or several */
 
     /* found */
     struct st_correct_found found;

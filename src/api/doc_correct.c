@@ -117,7 +117,7 @@ static json_t *options(const struct st_correct_task *t)
     json_t *all = json_array();
     for (int by = 0; by < ST_CORRECT_NBY; by++) {
         const struct st_correct_option *o = &t->found.option[by];
-        json_t *one = o->none == ST_NONE_HERE ? option(t, o) : json_object();
+        json_t *one = st_correct_shown(o) ? option(t, o) : json_object();
         json_object_set_new(one, "way", json_string(st_correct_way_code((enum st_correct_by)by)));
         json_object_set_new(one, "state", json_string(st_correct_none_code(o->none)));
         if (o->none == ST_NONE_SAME)

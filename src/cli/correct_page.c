@@ -54,6 +54,9 @@ static void print_option(const struct st_correct_task *t, const struct st_correc
     st_correct_moved_words(text, sizeof text, &t->ask, &t->found.before, &o->made);
     line("moves", text);
     st_correct_sure_words(text, sizeof text, &o->made);
+    if (o->none == ST_NONE_LESS)
+        (void)snprintf(text + strlen(text), sizeof text - strlen(text), ", not in %.4g%s", 100.0 * t->ask.certainty,
+                       t->found.by_reading ? ": what is in it is known no surer" : "");
     if (o->has_kitchen) {
         st_correct_sure_words(sure, sizeof sure, &o->kitchen);
         (void)snprintf(text + strlen(text), sizeof text - strlen(text), "; as the kitchen measures it, %s", sure + 7);
@@ -73,7 +76,7 @@ static void print_ways(const struct st_correct_task *t)
     char text[ST_CORRECT_TEXT];
     int n = 0, left = 0;
     for (int by = 0; by < ST_CORRECT_NBY; by++)
-        if (t->found.option[by].none == ST_NONE_HERE) {
+        if (st_correct_shown(&t->found.option[by])) {
             heading(++n, st_correct_way_words((enum st_correct_by)by));
             print_option(t, &t->found.option[by]);
         }
@@ -88,16 +91,30 @@ static void print_ways(const struct st_correct_task *t)
     }
 }
 
-static void print_why(const struct st_correct_task *t)
+static void say_why(const struct st_correct_task *t)
 {
     char text[ST_CORRECT_TEXT];
-    cli_heading("Nothing comes inside with that certainty");
     for (int i = 0;; i++) {
         st_correct_why_words(text, sizeof text, &t->ask, &t->found, i);
         if (!*text)
             break;
         cli_say(2, 4, "%s", text);
     }
+}
+
+/* The least is there, and less sure than was asked. */
+static void print_why_not(const struct st_correct_task *t)
+{
+    char text[64];
+    (void)snprintf(text, sizeof text, "Why not in %.4g of 100", 100.0 * t->ask.certainty);
+    cli_heading(text);
+    say_why(t);
+}
+
+static void print_why(const struct st_correct_task *t)
+{
+    cli_heading("Nothing comes inside with that certainty");
+    say_why(t);
     if (st_correct_idle(&t->found.nearest)) {
         cli_say(2, 4, "Nothing of what may be poured in brings it nearer.");
         return;
@@ -124,13 +141,13 @@ static void print_how(const struct st_correct_task *t, const struct st_correct_o
 /* The one that draws off, so that its words are told where any way does. */
 static const struct st_correct_option *told_of(const struct st_correct_task *t)
 {
-    if (!t->found.met)
+    if (!t->found.met && !st_correct_shown(&t->found.option[ST_BY_LEAST]))
         return &t->found.nearest;
     for (int by = 0; by < ST_CORRECT_NBY; by++)
-        if (t->found.option[by].none == ST_NONE_HERE && t->found.option[by].made.draw_ml > 0.0)
+        if (st_correct_shown(&t->found.option[by]) && t->found.option[by].made.draw_ml > 0.0)
             return &t->found.option[by];
     for (int by = 0; by < ST_CORRECT_NBY; by++)
-        if (t->found.option[by].none == ST_NONE_HERE)
+        if (st_correct_shown(&t->found.option[by]))
             return &t->found.option[by];
     return &t->found.nearest;
 }
@@ -179,16 +196,19 @@ static void print_write(const struct st_correct_task *t, const struct st_correct
 void correct_page(const struct cli *c, const struct st_correct_task *t)
 {
     char text[ST_CORRECT_TEXT];
+    const bool less = t->found.option[ST_BY_LEAST].none == ST_NONE_LESS;
     if (*t->unsure) {
         cli_say(0, 0, "%s, not put right", t->title);
         cli_wrap(0, 0, t->unsure);
         return;
     }
     print_now(t);
-    if (t->found.met)
+    if (t->found.met || less)
         print_ways(t);
     else
         print_why(t);
+    if (less)
+        print_why_not(t);
     if (t->found.met || !st_correct_idle(&t->found.nearest))
         print_how(t, told_of(t));
     print_write(t, told_of(t));
@@ -204,7 +224,7 @@ void correct_page(const struct cli *c, const struct st_correct_task *t)
     if (c->explain)
         cli_say(2, 4, "%d mixtures were reckoned, each with what every doubt does to it; then %d drawn for every way.",
                 t->found.evaluations, t->ask.draws > 0 ? t->ask.draws : 4000);
-    if (!t->hold) /* no batch of the book */
+    if (!t->of_book) /* no batch of the book */
         return;
     puts("");
     cli_say(0, 2, "If it is cloudy: stillroom clear %.*s tells how to settle, fine and filter it.",

@@ -103,27 +103,79 @@ static void order(const struct st_correct_base *b, struct st_correct_option *o)
     }
 }
 
+/* The surest there is within the search. */
+static void find_surest(struct st_correct_draws *d, const struct st_correct_search *within, double reach,
+                        struct st_correct_option *o)
+{
+    struct st_correct_base *b = within->base;
+    struct st_correct_search s = *within;
+    double x[ST_CORRECT_VARIABLES] = { 0.0 };
+    s.z = reach - fmax(0.02, 0.01 * fabs(reach)); /* the top is flat: the least that comes near it */
+    if (cheapest(&s, x) < 0)
+        memset(x, 0, sizeof x);
+    made_of(d, b, x, &o->made);
+    order(b, o);
+    st_correct_kitchen(b, d, &s, o);
+}
+
+/* Where one way is bound to what is honest, its surest is told even if that is not what was asked for. */
+static void less_sure(struct st_correct_draws *d, const struct st_correct_search *s, struct st_correct_option *o)
+{
+    struct st_correct_search t = *s;
+    t.z = st_normal_from_uniform(s->base->ask->certainty);
+    find_surest(d, s, st_correct_reach(&t), o);
+    o->none = ST_NONE_LESS;
+}
+
+static bool is_again(struct st_correct_base *b, enum st_correct_by by, struct st_correct_found *out)
+{
+    struct st_correct_option *o = &out->option[by];
+    for (int k = 0; k < (int)by; k++)
+        if (st_correct_shown(&out->option[k]) && alike(b, &out->option[k].made, &o->made)) {
+            o->none = ST_NONE_SAME;
+            o->same = (enum st_correct_by)k;
+            return true;
+        }
+    return false;
+}
+
+static bool draws_nothing(const struct st_correct_base *b, const struct st_correct_found *out)
+{
+    const struct st_correct_option *least = &out->option[ST_BY_LEAST];
+    return b->ask->hold && st_correct_shown(least) && !(least->made.draw_ml > 0.0);
+}
+
 static void find_option(struct st_correct_base *b, struct st_correct_draws *d, enum st_correct_by by,
                         struct st_correct_found *out)
 {
     struct st_correct_option *o = &out->option[by];
     struct st_correct_search s;
-    if (!st_correct_way(b, by, &s)) {
-        o->none = ST_NONE_NOT_APPLIES;
+    bool found = false;
+    o->none = st_correct_honest(b, by, false, &s); /* nothing is drawn off that need not be */
+    if (o->none == ST_NONE_NOT_APPLIES)
+        return;
+    if (by == ST_BY_NO_DRAW && draws_nothing(b, out)) {
+        o->none = ST_NONE_SAME;
+        o->same = ST_BY_LEAST;
         return;
     }
-    struct st_correct_search dry = s; /* nothing is drawn off that need not be */
-    dry.most[DRAW] = 0.0;
-    if (!find(d, &dry, &o->made) && (s.most[DRAW] == 0.0 || !find(d, &s, &o->made))) {
-        o->none = ST_NONE_REACHED;
+    found = o->none == ST_NONE_HERE && find(d, &s, &o->made);
+    /* what is honest draws off only where not even the middle comes inside without */
+    if (!found && (!b->ask->hold || o->none == ST_NONE_REACHED) && b->ask->draw_most_ml > 0.0) {
+        o->none = st_correct_honest(b, by, true, &s);
+        found = o->none == ST_NONE_HERE && s.most[DRAW] > 0.0 && find(d, &s, &o->made);
+    }
+    if (!found && o->none == ST_NONE_HERE && b->ask->hold && (by == ST_BY_LEAST || by == ST_BY_HELD)) {
+        less_sure(d, &s, o);
+        (void)is_again(b, by, out);
         return;
     }
-    for (int k = 0; k < (int)by; k++)
-        if (out->option[k].none == ST_NONE_HERE && alike(b, &out->option[k].made, &o->made)) {
-            o->none = ST_NONE_SAME;
-            o->same = (enum st_correct_by)k;
-            return;
-        }
+    if (!found) {
+        o->none = o->none == ST_NONE_HERE ? ST_NONE_REACHED : o->none;
+        return;
+    }
+    if (is_again(b, by, out))
+        return;
     o->none = ST_NONE_HERE;
     out->met = true;
     order(b, o);
@@ -160,23 +212,19 @@ static const double WORTH_DRAWING = 0.05;
 
 static void find_nearest(struct st_correct_base *b, struct st_correct_draws *d, double z, struct st_correct_found *out)
 {
-    struct st_correct_search s;
-    double x[ST_CORRECT_VARIABLES] = { 0.0 };
-    (void)st_correct_way(b, ST_BY_LEAST, &s);
-    s.z = z;
-    struct st_correct_search dry = s;
-    dry.most[DRAW] = 0.0;
+    struct st_correct_search s, dry;
+    if (out->option[ST_BY_LEAST].none == ST_NONE_LESS) {
+        out->nearest = out->option[ST_BY_LEAST];
+        return;
+    }
+    st_correct_near(b, true, &s);
+    st_correct_near(b, false, &dry);
+    s.z = dry.z = z;
     const double with = st_correct_reach(&s), without = s.most[DRAW] > 0.0 ? st_correct_reach(&dry) : with;
     const bool far = with < ST_CORRECT_FAR; /* there all certainties are none: by how far it is missed */
-    if (far ? without >= 1.05 * with : st_normal_probability(without) > st_normal_probability(with) - WORTH_DRAWING)
-        s = dry;
-    s.z = s.most[DRAW] > 0.0 ? with : without;
-    s.z -= fmax(0.02, 0.01 * fabs(s.z)); /* the top is flat: the least that comes near it */
-    if (cheapest(&s, x) < 0)
-        memset(x, 0, sizeof x);
-    made_of(d, b, x, &out->nearest.made);
-    order(b, &out->nearest);
-    st_correct_kitchen(b, d, &s, &out->nearest);
+    const bool is_dry =
+        far ? without >= 1.05 * with : st_normal_probability(without) > st_normal_probability(with) - WORTH_DRAWING;
+    find_surest(d, is_dry ? &dry : &s, is_dry ? without : with, &out->nearest);
 }
 
 /* Which wish is in most doubt, and where its doubt comes from. */
@@ -221,15 +269,8 @@ static struct st_correct_ask sharper(const struct st_correct_ask *ask, enum st_d
 
 static bool can_be_met(const struct st_correct_ask *ask, double z)
 {
-    struct st_correct_base b;
-    struct st_correct_search s;
-    const char *what;
     double x[ST_CORRECT_VARIABLES];
-    if (st_correct_begin(ask, &b, &what) < 0)
-        return false;
-    (void)st_correct_way(&b, ST_BY_LEAST, &s);
-    s.z = z;
-    return st_correct_cheapest(&s, x) >= 0;
+    return st_correct_meets(ask, z, x);
 }
 
 static bool lies_inside(const struct st_correct_ask *ask, const struct st_correct_made *m)
@@ -308,11 +349,10 @@ enum st_status st_correct(const struct st_correct_ask *ask, struct st_correct_fo
     if (!out->met)
         find_nearest(&b, d, z, out);
     share_out(&b, out->met ? &out->option[ST_BY_LEAST].made : &out->nearest.made, out);
-    if (!out->met) {
+    if (!out->met || out->option[ST_BY_LEAST].none == ST_NONE_LESS)
         ask_readings(ask, z, out);
-        if (!out->by_reading || !lies_inside(ask, &out->nearest.made))
-            st_correct_needs(&b, z, out);
-    }
+    if (!out->met && (!out->by_reading || !lies_inside(ask, &out->nearest.made)))
+        st_correct_needs(&b, z, out);
     out->evaluations = b.evaluations;
     st_correct_draws_free(d);
     return s;

@@ -74,6 +74,7 @@ struct st_correct_ask {
         double low, high; /* low < high; one end may be infinite */
     } wish[ST_CORRECT_NFIG];
     double certainty;                 /* that all of them are met at once, 0.5 .. 0.999 */
+    bool hold;                        /* what nobody asked for stays near, and no certainty is bought (Notes 6 to 8) */
     double jar_ml;                    /* what stands in it while it is poured, too; 0: any */
     double draw_most_ml;              /* so much of the mixed liquid may be drawn off before */
     double digit_g;                   /* of the scale; 0: 1 g */
@@ -101,6 +102,7 @@ struct st_correct_made {
 
 enum st_correct_by {
     ST_BY_LEAST,    /* the least that is moved, in grams, poured in or drawn off */
+    ST_BY_HELD,     /* of an ask that holds: with what nobody asked for kept as it is, where the least moves it */
     ST_BY_SPIRIT,   /* the least spirit */
     ST_BY_COST,     /* the cheapest, of what has a price */
     ST_BY_NO_WATER, /* the least, without water */
@@ -111,13 +113,14 @@ enum st_correct_by {
 
 enum st_correct_none {
     ST_NONE_HERE,        /* there is one */
+    ST_NONE_LESS,        /* there is one, less sure than was asked: the surest that is honest (Note 8) */
     ST_NONE_REACHED,     /* none meets the target */
     ST_NONE_SAME,        /* the same as `same` */
     ST_NONE_NOT_APPLIES, /* nothing has a price, there is no other batch, no water, nothing to draw off */
 };
 
 struct st_correct_option {
-    enum st_correct_none none;
+    enum st_correct_none none; /* to be shown: HERE and LESS (st_correct_shown) */
     enum st_correct_by same;
     struct st_correct_made made;
     bool has_kitchen;
@@ -125,6 +128,11 @@ struct st_correct_option {
     struct st_kitchen_item item[ST_CORRECT_THINGS]; /* ST_TOOL_NONE: none of it */
     int order[ST_CORRECT_THINGS], n_order;          /* what is poured, the least first */
 };
+
+static inline bool st_correct_shown(const struct st_correct_option *o)
+{
+    return o->none == ST_NONE_HERE || o->none == ST_NONE_LESS;
+}
 
 /* What would make it reachable. */
 enum st_correct_need_of {
@@ -184,11 +192,27 @@ struct st_correct_found {
  *   4. An uncertain reading cannot be made good by adding: where the readings are rougher than the target is wide,
  *      nothing reaches the certainty, and `nearest` is the surest there is (to half a hundredth).
  *   5. Draw off first, then add: so the least is thrown away.
+ *   6. With hold, every way begins with its plain addition: the least that brings the middle of the figures inside, further by what
+ *      their doubt asks for, but no further than the middle of what is wished.  A thing is the dearer in it the more it
+ *      moves what nobody asked for.
+ *   7. What nobody asked for, strength, sugar, and acid that is known, has a step, that of a figure which is wished for
+ *      without a tolerance: 0.5 % vol, 5 g/L, 0.3 g/L or a twentieth (st_aim_stays has the same).  It stays within a step of
+ *      where it is and of where the least puts it.  Where the plain addition moves it by more than a step, and keeping it
+ *      as it is (within a fifth of one) moves hardly more, by a twentieth, and by less than a hundredth of the batch for
+ *      each step beyond the first, the least keeps it; else the least is the plain addition, and ST_BY_HELD stands
+ *      beside it.
+ *   8. Certainty is not bought: no way moves more than a tenth more than its plain addition (and two thousandths of the
+ *      batch), nor draws off where that comes inside without.  Pouring in thins the doubt of a reading as it thins the
+ *      drink; a larger batch is no better known, only another drink.  What the reading cannot give is told: the surest
+ *      within that (ST_NONE_LESS, of the least and of the one with the rest held), by_reading and needs_u.
  * Source:
  *   own; [genz1992] for the box; label errors as st_gauge has them.  Checks: tests/unit/test_correct.c (published
  *   corrections OP016 .. OP028 among them)
  */
 enum st_status st_correct(const struct st_correct_ask *ask, struct st_correct_found *out, struct st_problem *problem);
+
+/* What a figure that nobody asked for may move by before it is told (Note 7). */
+double st_correct_step(const struct st_correct_ask *ask, enum st_correct_figure f);
 
 /* Foretell given amounts, by draws: amount[n_thing], in units, weighed exactly as digit_g has it. */
 enum st_status st_correct_foretell(const struct st_correct_ask *ask, const double amount[], double draw_ml,

@@ -27,6 +27,17 @@ struct st_correct_point {
     struct st_correct_measure with[ST_CORRECT_THINGS], draw_with;
 };
 
+/* The plain addition of an ask that holds (correct.h, Notes 6 to 8). */
+struct st_correct_plain {
+    bool known, reaches; /* reckoned; the middle comes inside at all */
+    bool moves;          /* it moves something that nobody asked for by more than a step */
+    bool holds;          /* the rest can be held where it is */
+    bool held;           /* the least does so; false: it is the plain addition */
+    double x[ST_CORRECT_VARIABLES], held_x[ST_CORRECT_VARIABLES];
+    double y[ST_CORRECT_NFIG];         /* where x puts the middle */
+    double cost[ST_CORRECT_VARIABLES]; /* what drifts is dearer */
+};
+
 /* What is reckoned once for an ask. */
 struct st_correct_base {
     const struct st_correct_ask *ask;
@@ -35,6 +46,7 @@ struct st_correct_base {
     double ml_of[ST_CORRECT_THINGS];               /* a unit by itself */
     double g_of[ST_CORRECT_THINGS];
     double batch_g_ml;
+    struct st_correct_plain plain[2]; /* of an ask that holds: with nothing drawn off, and with */
     int evaluations;
 };
 
@@ -79,9 +91,12 @@ enum st_status st_correct_draw(struct st_correct_draws *d, const struct st_corre
 /* ---- correct_solve.c ---- */
 struct st_correct_search {
     struct st_correct_base *base;
-    double cost[ST_CORRECT_VARIABLES]; /* of a unit, a mL drawn off: all above 0 */
-    double most[ST_CORRECT_VARIABLES]; /* 0: not to be used */
-    double z;                          /* the deviate to be reached */
+    double cost[ST_CORRECT_VARIABLES];                  /* of a unit, a mL drawn off: all above 0 */
+    double most[ST_CORRECT_VARIABLES];                  /* 0: not to be used */
+    double z;                                           /* the deviate to be reached */
+    double low[ST_CORRECT_NFIG], high[ST_CORRECT_NFIG]; /* where the middle has to lie; infinite: anywhere */
+    double moved_most_g;                                /* poured in and drawn off; infinite: any */
+    bool middle; /* the middle alone: wishes, certainty and doubts count for nothing */
 };
 /* ST_OK; ST_E_REFUSED nothing reaches it. */
 enum st_status st_correct_cheapest(const struct st_correct_search *s, double x[ST_CORRECT_VARIABLES]);
@@ -89,6 +104,16 @@ enum st_status st_correct_cheapest(const struct st_correct_search *s, double x[S
 double st_correct_reach(const struct st_correct_search *s);
 /* Costs and limits of one way; false where it does not apply. */
 bool st_correct_way(struct st_correct_base *b, enum st_correct_by by, struct st_correct_search *s);
+
+/* ---- correct_plain.c ---- */
+/* The search of a way; of an ask that holds within what is honest.  draw: the way may draw off.
+ * ST_NONE_HERE; ST_NONE_NOT_APPLIES; ST_NONE_REACHED not even the middle comes inside. */
+enum st_correct_none st_correct_honest(struct st_correct_base *b, enum st_correct_by by, bool draw,
+                                       struct st_correct_search *s);
+/* The same of the least where nothing comes inside: as near as the middle can come. */
+void st_correct_near(struct st_correct_base *b, bool draw, struct st_correct_search *s);
+/* Whether the least reaches z, and how. */
+bool st_correct_meets(const struct st_correct_ask *ask, double z, double x[ST_CORRECT_VARIABLES]);
 
 /* ---- correct_need.c ---- */
 void st_correct_needs(const struct st_correct_base *b, double z, struct st_correct_found *out);

@@ -23,19 +23,6 @@ struct needing {
     struct st_correct_found *out;
 };
 
-/* The least that meets it, x; false none. */
-static bool meets(const struct st_correct_ask *ask, double z, double x[ST_CORRECT_VARIABLES])
-{
-    struct st_correct_base b;
-    struct st_correct_search s;
-    const char *what;
-    if (st_correct_begin(ask, &b, &what) < 0)
-        return false;
-    (void)st_correct_way(&b, ST_BY_LEAST, &s);
-    s.z = z;
-    return st_correct_cheapest(&s, x) >= 0;
-}
-
 /* x: what all of it takes, the ask's own things first. */
 static void tell(const struct needing *n, enum st_correct_need_of of, int index, double amount, double strength,
                  const double x[ST_CORRECT_VARIABLES])
@@ -77,7 +64,7 @@ static void try_more(const struct needing *n, const struct st_correct_ask *ask)
     for (int i = 0; i < ask->n_thing; i++) {
         struct st_correct_ask a = *ask;
         a.thing[i].have = fmax(a.thing[i].have, ask->batch.ml);
-        if (isfinite(ask->thing[i].have) && meets(&a, n->z, x))
+        if (isfinite(ask->thing[i].have) && st_correct_meets(&a, n->z, x))
             tell(n, ST_NEED_MORE, i, x[i], 0.0, x);
     }
 }
@@ -87,11 +74,11 @@ static void try_room(const struct needing *n, const struct st_correct_ask *ask)
     double x[ST_CORRECT_VARIABLES];
     struct st_correct_ask a = *ask;
     a.draw_most_ml = MOST_DRAWN * ask->batch.ml;
-    if (a.draw_most_ml > ask->draw_most_ml && meets(&a, n->z, x))
+    if (a.draw_most_ml > ask->draw_most_ml && st_correct_meets(&a, n->z, x))
         tell(n, ST_NEED_DRAW, -1, x[DRAW], 0.0, x);
     a = *ask;
     a.jar_ml = 0.0;
-    if (!(ask->jar_ml > 0.0) || !meets(&a, n->z, x))
+    if (!(ask->jar_ml > 0.0) || !st_correct_meets(&a, n->z, x))
         return;
     double stands = ask->batch.ml - x[DRAW];
     for (int i = 0; i < ask->n_thing; i++)
@@ -132,7 +119,7 @@ static void try_thing(const struct needing *n, const struct st_correct_ask *ask,
     struct st_correct_ask a = *ask;
     hold_back(&a);
     const int i = has(ask, kind) ? -1 : add(&a, kind, 0.0);
-    if (i >= 0 && meets(&a, n->z, x) && x[i] > 0.0)
+    if (i >= 0 && st_correct_meets(&a, n->z, x) && x[i] > 0.0)
         tell_added(n, ask, of, x[i], 0.0, x);
 }
 
@@ -152,13 +139,13 @@ static void try_spirit(const struct needing *n, const struct st_correct_ask *ask
     int low = -1, high = NSOLD - 1, index = ask->n_thing;
     struct st_correct_ask a = *ask;
     hold_back(&a);
-    if (add(&a, ST_ADD_SPIRIT, SOLD[high]) < 0 || !meets(&a, n->z, found) || !(found[index] > 0.0))
+    if (add(&a, ST_ADD_SPIRIT, SOLD[high]) < 0 || !st_correct_meets(&a, n->z, found) || !(found[index] > 0.0))
         return;
     while (high - low > 1) {
         const int middle = (low + high) / 2;
         a = *ask;
         hold_back(&a);
-        if (add(&a, ST_ADD_SPIRIT, SOLD[middle]) >= 0 && meets(&a, n->z, x)) {
+        if (add(&a, ST_ADD_SPIRIT, SOLD[middle]) >= 0 && st_correct_meets(&a, n->z, x)) {
             high = middle;
             memcpy(found, x, sizeof found);
         } else

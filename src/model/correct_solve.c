@@ -16,9 +16,12 @@ struct cutting {
     double A[ST_LP_ROWS * ST_CORRECT_VARIABLES], b[ST_LP_ROWS], work[ST_LP_WORK];
 };
 
-/* What can be asked of a point: how far each end is met (the lower ones, then the upper), and all together, times the volume, which makes them nearly
- * linear in the amounts. */
-enum { ENDS = 2 * ST_CORRECT_NFIG };
+/* What can be asked of a point: how far each end is met (the lower ones of the wishes, the upper, and the same of where
+ * the middle has to lie), and all together, times the volume, which makes them nearly linear in the amounts. */
+enum { WISHES = 2 * ST_CORRECT_NFIG, ENDS = 2 * WISHES };
+
+/* So near an end of where the middle has to lie counts as met: nobody can tell the two apart. */
+static const double NEAR_ENOUGH = 1e-4;
 
 struct level {
     struct st_correct_linear l;
@@ -30,6 +33,12 @@ struct level {
 static enum st_status figures_at(const struct st_correct_search *s, const double x[], struct st_correct_linear *l)
 {
     struct st_correct_point p;
+    if (s->middle) {
+        double m[ST_NCOMP];
+        st_correct_masses(s->base, x, x[DRAW], m);
+        s->base->evaluations++;
+        return st_correct_figures(1, 1, m, l->y);
+    }
     st_correct_weighed(s->base, x, x[DRAW], &p);
     for (int i = 0; i < s->base->ask->n_thing; i++)
         if (!(s->most[i] > 0.0))
@@ -42,10 +51,13 @@ static void ends_of(const struct st_correct_search *s, struct level *at)
     const struct st_correct_wish *w = s->base->ask->wish;
     at->v = at->l.y[ST_CORRECT_VOLUME] / s->base->ask->batch.ml;
     for (int f = 0; f < ST_CORRECT_NFIG; f++) {
-        const double by = f == ST_CORRECT_VOLUME ? 1.0 : at->v, room = s->z * st_correct_sd(&at->l, f);
-        const bool low = w[f].asked && w[f].low > -HUGE_VAL, high = w[f].asked && w[f].high < HUGE_VAL;
+        const bool asked = w[f].asked && !s->middle;
+        const double by = f == ST_CORRECT_VOLUME ? 1.0 : at->v, room = asked ? s->z * st_correct_sd(&at->l, f) : 0.0;
+        const bool low = asked && w[f].low > -HUGE_VAL, high = asked && w[f].high < HUGE_VAL;
         at->of[f] = low ? by * (at->l.y[f] - w[f].low - room) : HUGE_VAL;
         at->of[ST_CORRECT_NFIG + f] = high ? by * (w[f].high - at->l.y[f] - room) : HUGE_VAL;
+        at->of[WISHES + f] = s->low[f] > -HUGE_VAL ? by * (at->l.y[f] - s->low[f]) : HUGE_VAL;
+        at->of[WISHES + ST_CORRECT_NFIG + f] = s->high[f] < HUGE_VAL ? by * (s->high[f] - at->l.y[f]) : HUGE_VAL;
     }
 }
 
@@ -55,8 +67,21 @@ static enum st_status level_at(const struct st_correct_search *s, const double x
     if (status < 0)
         return status;
     ends_of(s, at);
-    at->z = st_correct_deviate(s->base->ask, &at->l);
+    at->z = s->middle ? s->z : st_correct_deviate(s->base->ask, &at->l);
     return status;
+}
+
+static bool is_where_it_has_to(const struct level *at)
+{
+    bool there = true;
+    for (int e = WISHES; e < ENDS; e++)
+        there = there && at->of[e] >= -NEAR_ENOUGH;
+    return there;
+}
+
+static bool is_there(const struct st_correct_search *s, const struct level *at)
+{
+    return at->z >= s->z - 1e-3 && is_where_it_has_to(at);
 }
 
 /* How the deviate changes on the way from one point to another, per step: so near the first that nothing moves by more
@@ -98,6 +123,11 @@ static void set_up(const struct st_correct_search *s, struct cutting *k)
         k->b[0] = ask->batch.ml - ask->jar_ml;
         k->m = 1;
     }
+    if (s->moved_most_g < HUGE_VAL) {
+        for (int j = 0; j < k->n; j++)
+            k->A[k->m * k->n + j] = k->of[j] == DRAW ? -s->base->batch_g_ml : -s->base->g_of[k->of[j]];
+        k->b[k->m++] = -s->moved_most_g;
+    }
 }
 
 /* slope[n] of something that is value at x, which shall not be below 0. */
@@ -136,7 +166,8 @@ static bool cut(struct cutting *k, const double x[], const struct level *at)
         if (at->of[e] < 0.0)
             add_plane(k, x, at->of[e], slope);
     }
-    if (at->z > ST_CORRECT_FAR && at->z < s->z) {
+    /* where the middle is not yet where it has to be, the slope of the certainty says nothing of what it is there */
+    if (at->z > ST_CORRECT_FAR && at->z < s->z && is_where_it_has_to(at)) {
         for (int j = 0; j < k->n; j++)
             slope[j] = (moved[j].v - at->v) / step[j] * (at->z - s->z) +
                        at->v * deviate_slope(s->base->ask, at, &moved[j], step[j]);
@@ -151,7 +182,7 @@ enum st_status st_correct_cheapest(const struct st_correct_search *s, double x[S
     struct level at;
     double y[ST_CORRECT_VARIABLES] = { 0.0 };
     set_up(s, &k);
-    if (k.n == 0 && (level_at(s, y, &at) < 0 || at.z < s->z))
+    if (k.n == 0 && (level_at(s, y, &at) < 0 || !is_there(s, &at)))
         return ST_E_REFUSED;
     for (int turn = 0; turn < MOST_TURNS; turn++) {
         double found[ST_CORRECT_VARIABLES];
@@ -164,7 +195,7 @@ enum st_status st_correct_cheapest(const struct st_correct_search *s, double x[S
         const enum st_status status = level_at(s, y, &at);
         if (status < 0)
             return status;
-        if (at.z >= s->z - 1e-3) {
+        if (is_there(s, &at)) {
             memcpy(x, y, sizeof y);
             return status;
         }
@@ -208,6 +239,7 @@ static bool may_be_used(const struct st_correct_thing *t, enum st_correct_by by)
     case ST_BY_BLEND: return t->kind == ST_ADD_BATCH || t->kind == ST_ADD_POUR;
     case ST_BY_COST: return t->kind == ST_ADD_WATER || !isnan(t->cost);
     case ST_BY_LEAST:
+    case ST_BY_HELD:
     case ST_BY_SPIRIT:
     case ST_BY_NO_DRAW:
     case ST_CORRECT_NBY: break;
@@ -225,9 +257,9 @@ static bool applies(const struct st_correct_ask *ask, enum st_correct_by by)
         blend = blend || k == ST_ADD_BATCH || k == ST_ADD_POUR;
         price = price || (k != ST_ADD_WATER && !isnan(ask->thing[i].cost));
     }
-    return by == ST_BY_LEAST || (by == ST_BY_SPIRIT && spirit) || (by == ST_BY_COST && price) ||
-           (by == ST_BY_NO_WATER && water) || (by == ST_BY_NO_DRAW && ask->draw_most_ml > 0.0) ||
-           (by == ST_BY_BLEND && blend);
+    return by == ST_BY_LEAST || (by == ST_BY_HELD && ask->hold) || (by == ST_BY_SPIRIT && spirit) ||
+           (by == ST_BY_COST && price) || (by == ST_BY_NO_WATER && water) ||
+           (by == ST_BY_NO_DRAW && ask->draw_most_ml > 0.0) || (by == ST_BY_BLEND && blend);
 }
 
 bool st_correct_way(struct st_correct_base *b, enum st_correct_by by, struct st_correct_search *s)
@@ -236,6 +268,11 @@ bool st_correct_way(struct st_correct_base *b, enum st_correct_by by, struct st_
     double dearest = 0.0;
     memset(s, 0, sizeof *s);
     s->base = b;
+    s->moved_most_g = HUGE_VAL;
+    for (int f = 0; f < ST_CORRECT_NFIG; f++) {
+        s->low[f] = -HUGE_VAL;
+        s->high[f] = HUGE_VAL;
+    }
     for (int i = 0; i < ask->n_thing; i++)
         if (ask->thing[i].cost > 0.0)
             dearest = fmax(dearest, ask->thing[i].cost / b->g_of[i]);

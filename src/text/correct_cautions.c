@@ -12,7 +12,7 @@ static const struct st_correct_made *weakest(const struct st_correct_found *f)
     const struct st_correct_made *m = f->met ? NULL : &f->nearest.made;
     for (int by = 0; by < ST_CORRECT_NBY; by++) {
         const struct st_correct_option *o = &f->option[by];
-        if (o->none == ST_NONE_HERE && (!m || o->made.fig[ST_CORRECT_STRENGTH].low < m->fig[ST_CORRECT_STRENGTH].low))
+        if (st_correct_shown(o) && (!m || o->made.fig[ST_CORRECT_STRENGTH].low < m->fig[ST_CORRECT_STRENGTH].low))
             m = &o->made;
     }
     return m;
@@ -66,7 +66,7 @@ static void fire(const struct st_correct_ask *a, const struct st_correct_found *
     for (int i = 0; i < a->n_thing; i++) {
         bool used = !f->met && f->nearest.made.amount[i] > 0.0;
         for (int by = 0; by < ST_CORRECT_NBY; by++)
-            used = used || (f->option[by].none == ST_NONE_HERE && f->option[by].made.amount[i] > 0.0);
+            used = used || (st_correct_shown(&f->option[by]) && f->option[by].made.amount[i] > 0.0);
         if (!used || a->thing[i].by_weight || strength_of(&a->thing[i]) < FIERY)
             continue;
         struct st_caution *c = st_caution_add(out, ST_LEVEL_CAUTION, "flammable", "common practice, no source", -1, -1,

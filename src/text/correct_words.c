@@ -12,6 +12,7 @@ static const struct {
     const char *code, *words;
 } WAY[ST_CORRECT_NBY] = {
     [ST_BY_LEAST] = { "least", "the least that is moved" },
+    [ST_BY_HELD] = { "rest_held", "with the rest as it is" },
     [ST_BY_SPIRIT] = { "least_spirit", "the least spirit" },
     [ST_BY_COST] = { "cheapest", "the cheapest" },
     [ST_BY_NO_WATER] = { "no_water", "without water" },
@@ -32,6 +33,7 @@ const char *st_correct_way_code(enum st_correct_by by)
 const char *st_correct_none_code(enum st_correct_none n)
 {
     static const char *const CODE[] = { [ST_NONE_HERE] = "found",
+                                        [ST_NONE_LESS] = "less_sure",
                                         [ST_NONE_REACHED] = "not_reached",
                                         [ST_NONE_SAME] = "same",
                                         [ST_NONE_NOT_APPLIES] = "does_not_apply" };
@@ -112,7 +114,10 @@ void st_correct_do_words(char *buf, size_t size, const struct st_correct_ask *a,
         more(buf, size, "%s%s of %s", k == 0 ? "pour in " : ", ", text, t->name);
     }
     if (!*buf)
-        more(buf, size, o->made.met ? "nothing: it is there already" : "nothing of it brings it nearer");
+        more(buf, size, "%s",
+             o->made.met               ? "nothing: it is there already"
+             : o->none == ST_NONE_LESS ? "nothing: by the middle of what is known of it, it is there"
+                                       : "nothing of it brings it nearer");
 }
 
 bool st_correct_idle(const struct st_correct_option *o)
@@ -164,17 +169,16 @@ void st_correct_moved_words(char *buf, size_t size, const struct st_correct_ask 
     static const struct {
         enum st_correct_figure of;
         const char *name, *unit, *option;
-        double least, part;
         int digits;
-    } MOVES[] = { { ST_CORRECT_STRENGTH, "the strength", "% vol", "strength", 0.5, 0.0, 1 },
-                  { ST_CORRECT_SUGAR, "the sugar", "g/L", "sugar", 5.0, 0.0, 0 },
-                  { ST_CORRECT_ACID, "the acid", "g/L", "acid", 0.3, 0.05, 1 } };
+    } MOVES[] = { { ST_CORRECT_STRENGTH, "the strength", "% vol", "strength", 1 },
+                  { ST_CORRECT_SUGAR, "the sugar", "g/L", "sugar", 0 },
+                  { ST_CORRECT_ACID, "the acid", "g/L", "acid", 1 } };
     const char *option = "";
     buf[0] = '\0';
     for (size_t i = 0; i < sizeof MOVES / sizeof *MOVES; i++) {
         const double was = before->fig[MOVES[i].of].value, is = m->fig[MOVES[i].of].value;
         if (a->wish[MOVES[i].of].asked || (MOVES[i].of == ST_CORRECT_ACID && !a->batch.is.acid_known) ||
-            fabs(is - was) <= fmax(MOVES[i].least, MOVES[i].part * was))
+            fabs(is - was) <= st_correct_step(a, MOVES[i].of))
             continue;
         more(buf, size, "%s%s from %.*f to %.*f %s", *buf ? ", " : "", MOVES[i].name, MOVES[i].digits, was,
              MOVES[i].digits, is, MOVES[i].unit);
@@ -398,26 +402,43 @@ void st_correct_doubt_words(char *buf, size_t size, const struct st_correct_ask 
              100.0 * f->share[most], a->batch.foretold ? FORETOLD[most] : DOUBT[most]);
 }
 
+static double is_known_to(const struct st_correct_ask *a, int of)
+{
+    const struct st_correct_liquid *l = &a->batch.is;
+    return of == ST_DOUBT_STRENGTH ? l->strength_u
+           : of == ST_DOUBT_SUGAR  ? l->sugar_u
+           : of == ST_DOUBT_ACID   ? l->acid_u
+                                   : a->batch.ml_u;
+}
+
 void st_correct_why_words(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_found *f,
                           int i)
 {
     static const char *const UNIT[ST_NDOUBT] = { "% vol", "g/L", "g/L", "mL", "" };
     buf[0] = '\0';
-    if (f->met)
+    const bool less = f->option[ST_BY_LEAST].none == ST_NONE_LESS;
+    if (f->met && !less)
         return;
     if (i == 0 && f->by_reading) {
         more(buf, size, "%s for a target so narrow at this certainty.",
              a->batch.foretold ? "Nothing was read of it, and what is foretold is too wide"
                                : "The readings are too rough");
         if (f->needs_u > 0.0)
-            more(buf, size, " With %s known to \xc2\xb1%.2g %s it could be done.", FIGURE[largest(f)],
-                 1.96 * f->needs_u, UNIT[largest(f)]);
+            more(buf, size,
+                 " With %s known to \xc2\xb1%.2g %s, not \xc2\xb1%.2g, it could be done: measure again, or ask for a "
+                 "wider range or "
+                 "less certainty.",
+                 FIGURE[largest(f)], 1.96 * f->needs_u, UNIT[largest(f)], 1.96 * is_known_to(a, largest(f)));
         else
             more(buf, size,
                  a->batch.foretold
                      ? " Read it first (stillroom batch read), or ask for a wider range or less certainty."
                      : " Measure again and take the mean, or ask for a wider range or less certainty.");
-    } else if (i == 0 && f->n_need == 0 && f->share[ST_DOUBT_ADDED] > 0.5 && f->nearest.made.all > 0.05)
+    } else if (i == 1 && f->by_reading && less)
+        more(buf, size,
+             "Pouring in more than that makes no reading surer: it thins the doubt only as it thins the drink, and "
+             "is not offered for that.");
+    else if (i == 0 && f->n_need == 0 && (less || (f->share[ST_DOUBT_ADDED] > 0.5 && f->nearest.made.all > 0.05)))
         more(buf, size,
              "What is poured in cannot be measured well enough for a target so narrow: take a finer scale "
              "(--scale 0.1g), a larger batch, or a wider range.");
@@ -427,7 +448,7 @@ void st_correct_why_words(char *buf, size_t size, const struct st_correct_ask *a
              "cannot be taken out. Blend it into a larger batch, or move the target.");
     else if (i == 0)
         more(buf, size, "What may be poured in does not bring it there.");
-    else if (i - 1 < f->n_need)
+    else if (i - 1 < f->n_need && !(f->by_reading && less))
         need_words(buf, size, a, &f->need[i - 1]);
 }
 

@@ -28,8 +28,7 @@ void st_correct_kitchen_words(char *buf, size_t size, const struct st_correct_as
                               const struct st_correct_option *o);
 /* "26.1 % vol (25.9 to 26.4), 218 g/L of sugar (216 to 221), 1.43 L (1.38 to 1.48)". */
 void st_correct_figures_words(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_made *m);
-/* What moves though nobody asked: "the sugar from 219 to 189 g/L"; "" nothing does by more than a reading tells: 0.5 % vol,
- * 5 g/L of sugar, 0.3 g/L or a twentieth of the acid (from memory). */
+/* What moves though nobody asked: "the sugar from 219 to 189 g/L"; "" nothing does by more than st_correct_step. */
 void st_correct_moved_words(char *buf, size_t size, const struct st_correct_ask *a,
                             const struct st_correct_made *before, const struct st_correct_made *m);
 /* "inside in 91 of 100". */
@@ -45,7 +44,7 @@ void st_correct_haze_words(char *buf, size_t size, const struct st_correct_ask *
 /* How to pour, i from 0, "" behind the last. */
 void st_correct_how_words(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_option *o,
                           int i);
-/* Why none meets it, and what would: i from 0, "" behind the last. */
+/* Why none meets it, or the least does not, and what would: i from 0, "" behind the last. */
 void st_correct_why_words(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_found *f,
                           int i);
 /* One that is left out of the list: "without water: nothing reaches it"; "" where it is there or does not apply. */
