@@ -25,6 +25,8 @@ struct is {
     char name[120], code[21];
     bool read;               /* by readings */
     int64_t doubted;         /* the reading that was left out; 0: none */
+    int unlikely;            /* used, though chance parts them so far in so few of 100 cases only; 0: they agree */
+    int64_t straggler;       /* the reading to look at then; 0: no single one */
     bool recipe_left_out;    /* the readings agree with each other, not with the recipe */
     bool unclear;            /* they do not agree, and no one knows which is wrong */
     struct st_batch_old old; /* a reading of the drink before something was added */
@@ -59,16 +61,23 @@ static void take_figures(struct is *out, const struct st_interval *strength, con
 static void by_readings(const struct st_batch_agree *x, struct is *out)
 {
     const struct st_agreement *g = &x->out;
-    const bool less = !g->agree && g->without[ST_AGREE_STRENGTH].known && g->without[ST_AGREE_SUGAR].known;
+    const bool straggles = st_agree_straggles(g);
+    const bool less =
+        !g->agree && !straggles && g->without[ST_AGREE_STRENGTH].known && g->without[ST_AGREE_SUGAR].known;
     const struct st_interval *f = less ? g->without : g->after;
     take_figures(out, &f[ST_AGREE_STRENGTH], &f[ST_AGREE_SUGAR], &f[ST_AGREE_ACID], &f[ST_AGREE_VOLUME]);
     out->liquid.correlation = less ? 0.0 : g->correlation;
     out->read = true;
     out->recipe_left_out = less && g->doubt == ST_DOUBT_RECIPE;
     out->doubted = less && !out->recipe_left_out && g->suspect >= 0 ? x->id[g->suspect] : 0;
+    if (straggles) {
+        out->unlikely = (int)fmax(round(100.0 * g->p), 1.0);
+        out->straggler = g->suspect >= 0 ? x->id[g->suspect] : 0;
+    }
     /* one reading against the recipe, or one as good to doubt as another: what is left is one guess of two */
-    out->unclear = (!g->agree && !less) || g->doubt == ST_DOUBT_EITHER || (g->suspect >= 0 && g->rival >= 0) ||
-                   !f[ST_AGREE_STRENGTH].known || !f[ST_AGREE_SUGAR].known || !f[ST_AGREE_VOLUME].known;
+    out->unclear =
+        (!g->agree && !straggles && (!less || g->doubt == ST_DOUBT_EITHER || (g->suspect >= 0 && g->rival >= 0))) ||
+        !f[ST_AGREE_STRENGTH].known || !f[ST_AGREE_SUGAR].known || !f[ST_AGREE_VOLUME].known;
 }
 
 /* What is left of it, by what was bottled and lost since. */
@@ -273,6 +282,16 @@ enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char 
     if (is.doubted)
         assume(task, "Reading %lld is in doubt and left out; stillroom batch agrees %s tells why.",
                (long long)is.doubted, code);
+    if (is.unlikely > 0 && is.straggler > 0)
+        assume(task,
+               "Reading %lld is unlikely by the recipe and the rest, by chance in %d of 100, and used all the same: "
+               "stillroom batch agrees %s tells what it says; batch doubt sets it aside.",
+               (long long)is.straggler, is.unlikely, code);
+    else if (is.unlikely > 0)
+        assume(task,
+               "The readings and the recipe are unlikely together, by chance in %d of 100, and all used all the same: "
+               "stillroom batch agrees %s tells more.",
+               is.unlikely, code);
     if (is.recipe_left_out)
         assume(task, "The readings agree with each other and not with the recipe: they alone count here.");
     return BOOK_OK;

@@ -14,6 +14,7 @@ static const double THERMOMETER = 0.5, UNSAID = 2.0; /* K; common practice, no s
 static const double RIVAL = 4.0;                     /* in chi-square: two standard deviations */
 static const double SHARED = 0.5;        /* of a reading's own: what its instrument is off for all alike; from memory */
 static const double FAR_APART = 0.001;   /* a chance: less of it, and no figure is told by all together */
+static const double OUTLIER = 0.01;      /* a chance: from there on it is kept; [iso5725_2] 7.3.2 */
 static const double WARM_MATTERS = 0.25; /* of a reading's own: from here on the missing temperature is told */
 static const double DETERMINED = 0.05;   /* of the standard deviation that knowing nothing has */
 
@@ -503,6 +504,19 @@ bool st_agree_together(const struct st_agreement *a)
 bool st_agree_alone(const struct st_agreement *a)
 {
     return a->doubt != ST_DOUBT_UNCLEAR || isnan(a->p_alone);
+}
+
+bool st_agree_straggles(const struct st_agreement *a)
+{
+    double furthest = 0.0;
+    int judged = 0;
+    for (int i = 0; i < a->n; i++)
+        if (a->reading[i].use == ST_AGREE_USED && isfinite(a->reading[i].standard)) {
+            furthest = fmax(furthest, fabs(a->reading[i].standard));
+            judged++;
+        }
+    /* as reconcile.h shares it out among all that can be judged */
+    return !a->agree && a->p >= OUTLIER && judged * st_normal_beyond(furthest) >= OUTLIER;
 }
 
 enum st_status st_agree(const struct st_foretold *told, const struct st_observation seen[], int n,

@@ -144,6 +144,11 @@ enum st_status st_agree(const struct st_foretold *told, const struct st_observat
 bool st_agree_together(const struct st_agreement *a);
 bool st_agree_alone(const struct st_agreement *a);
 
+/* They do not agree, and are merely unlikely: chance parts them so far, all together and the furthest of the readings, once in
+ * 100 or oftener.  Such a reading is a straggler: looked at, told of, and kept; what chance does less often than that is an
+ * outlier, to be left out where it is known which it is.  Source: [iso5725_2] 7.3.2 (5 % and 1 %). */
+bool st_agree_straggles(const struct st_agreement *a);
+
 /* What the strained solids of the first steeps of r weigh in the draws of st_plan_run with this seed; p: the plan of r.
  * st_agree_drained_done in every case.  ST_E_REFUSED when nothing is strained, ST_E_NOCONV no memory. */
 enum st_status st_agree_drained_of(const struct st_plan *p, const struct st_recipe *r, uint64_t seed, int draws,

@@ -300,7 +300,9 @@ static void chance_words(char *buf, size_t size, const struct st_agreement *a)
     else if (a->p < 0.01)
         snprintf(buf, size, "Chance alone would part them so far in about %.0f of 1000 cases.", 1000.0 * a->p);
     else
-        snprintf(buf, size, "Chance alone would part them so far in about %.0f of 100 cases.", 100.0 * a->p);
+        snprintf(buf, size, "Chance alone would part them so far in about %.0f of 100 cases%s.", 100.0 * a->p,
+                 st_agree_straggles(a) ? ": unlikely, and no contradiction, so it is used all the same [iso5725_2]"
+                                       : "");
 }
 
 /* "hydrometer", "hydrometer and refractometer": which came without a temperature that matters. */
