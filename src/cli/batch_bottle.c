@@ -7,6 +7,7 @@
 #include <strings.h>
 
 #include "api/book_batch_at_odds.h"
+#include "api/book_batch_bound.h"
 #include "api/book_batch_label.h"
 #include "api/book_batch_late.h"
 #include "api/book_batch_pour.h"
@@ -117,20 +118,6 @@ static enum book_status code_it(struct batch *b, struct filling *k)
     return BOOK_OK;
 }
 
-/* The strongest thing that was poured in, % vol; NAN where a strength is not known. */
-static double strongest(const struct st_recipe *r)
-{
-    double most = 0.0;
-    for (int s = 0; s < r->n_step; s++)
-        for (int i = 0; i < r->step[s].n_line; i++) {
-            const struct st_line *l = &r->step[s].line[i];
-            const struct st_range *q = l->strength.known || !l->what ? &l->strength : &l->what->strength;
-            if (q->known)
-                most = fmax(most, q->high);
-        }
-    return most > 0.0 ? most : (double)NAN;
-}
-
 /* There was no drink on that day: fruit steeps still, or did then. */
 static int refuse_day(struct batch *b, const struct filling *k)
 {
@@ -169,7 +156,11 @@ static int refuse_it(struct batch *b, const struct filling *k)
                   "look at the count and the size, or tell what there is: stillroom batch read B14 volume=1.2L");
         return ST_EXIT_INPUT;
     }
-    if (k->made->whole && k->strength > strongest(&k->made->file.recipe)) {
+    if (k->bottling.use_by && strcmp(k->bottling.use_by, k->day) < 0) {
+        cli_error(batch_text(b, "--use-by %s", k->bottling.use_by), "that is before it is bottled", "look at the year");
+        return ST_EXIT_INPUT;
+    }
+    if (k->made->whole && k->strength > st_batch_strongest(&k->made->file.recipe)) {
         cli_error(batch_text(b, "%g %% vol", k->strength), "nothing that went into it is so strong",
                   "look at the reading, or weigh in what is missing");
         return ST_EXIT_INPUT;

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "api/book_batch_agree.h"
+#include "api/book_batch_bound.h"
 #include "api/book_batch_fill.h"
 #include "api/book_code.h"
 #include "cli/page.h"
@@ -301,6 +302,8 @@ static int fill_spent(struct batch *b, struct spent *k)
         cli_error(k->amount, "drained fruit is weighed", "write for example --amount 380g");
         return ST_EXIT_INPUT;
     }
+    if (k->amount && !st_batch_can_be_drained(k->made, k->step ? k->step : "", x.value, &p))
+        return batch_wrong(&p);
     book_row_init(BOOK_LOT, &k->lot);
     k->lot.code = k->code ? k->code : k->lot_code;
     k->lot.kind = "spent";

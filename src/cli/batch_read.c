@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_bound.h"
 #include "cli/page.h"
 #include "util/memory.h"
 
@@ -116,6 +117,21 @@ static int step_said(struct batch *b, const struct book_batch *row, const char *
     return code;
 }
 
+/* A slip is asked back before it is kept. */
+static int refuse_readings(struct batch *b, const struct book_batch *row, const char *step,
+                           const struct batch_readings *r)
+{
+    struct st_problem p = { .what = "" };
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    const enum book_status s = st_batch_made(&b->ask, row, true, true, m);
+    const int code = s != BOOK_OK                                 ? batch_fail(b, s, NULL)
+                     : st_batch_can_be(m, step, r->row, r->n, &p) ? ST_EXIT_DONE
+                                                                  : batch_wrong(&p);
+    st_batch_made_done(m);
+    free(m);
+    return code;
+}
+
 static int tell_readings(struct batch *b, const struct book_batch *row, const struct batch_readings *r)
 {
     char words[200];
@@ -167,6 +183,8 @@ int batch_read(struct batch *b)
     }
     if (code == ST_EXIT_DONE)
         code = step_said(b, &row, said, &step);
+    if (code == ST_EXIT_DONE)
+        code = refuse_readings(b, &row, step, r);
     if (code == ST_EXIT_DONE) {
         enum book_status s = batch_deed(b, "%s: read %.100s%s", row.code, r->row[0].words, r->n > 1 ? " and more" : "");
         if (s == BOOK_OK)

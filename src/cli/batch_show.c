@@ -203,6 +203,28 @@ static const char *rest_words(struct batch *b, const struct book_batch *row)
                       words);
 }
 
+/* What was done with it later than the day on which it is to have been over. */
+static int refuse_end(struct batch *b, const struct book_batch *row, const struct st_batch_jar *j, int n,
+                      const char *day)
+{
+    struct book_bottling *f;
+    int n_filled;
+    const char *later = NULL;
+    const struct book_wanted of = { .column = "batch_id", .integer = row->id };
+    const enum book_status s = book_list(b->book, BOOK_BOTTLING, &of, &b->arena, &f, &n_filled);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    for (int i = 0; i < n_filled; i++)
+        if (strcmp(f[i].on_day, day) > 0)
+            later = batch_text(b, "%s was bottled on %s", f[i].code, f[i].on_day);
+    for (int i = 0; i < n; i++)
+        if (strcmp(j[i].row.begun_on, day) > 0)
+            later = batch_text(b, "a jar of it was begun on %s", j[i].row.begun_on);
+    if (later)
+        cli_error(batch_text(b, "%s over on %s", row->code, day), later, "look at --on");
+    return later ? ST_EXIT_INPUT : ST_EXIT_DONE;
+}
+
 int batch_end_it(struct batch *b)
 {
     static const char *const KNOWN[] = { "--on", "--words", NULL };
@@ -228,6 +250,9 @@ int batch_end_it(struct batch *b)
     enum book_status s = st_batch_jars(&b->ask, row.id, false, &j, &n);
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
+    code = refuse_end(b, &row, j, n, day);
+    if (code != ST_EXIT_DONE)
+        return code;
     s = batch_deed(b, "%s: over%s%.200s", row.code, words ? ", " : "", words ? words : "");
     row.ended_on = day;
     if (words)

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "api/book_batch_before.h"
+#include "api/book_batch_bound.h"
 #include "api/doc_batch.h"
 #include "cli/batch_did.h"
 #include "cli/batch_read.h"
@@ -171,7 +172,7 @@ static int take_strain(struct batch *b, struct straining *k)
         return code;
     enum book_status s = st_batch_jars(&b->ask, k->row.id, false, &k->jar, &k->n_jar);
     if (s == BOOK_OK)
-        s = st_batch_made(&b->ask, &k->row, true, false, k->made);
+        s = st_batch_made(&b->ask, &k->row, true, k->readings.n > 0, k->made);
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
     if (k->step && k->made->whole) {
@@ -210,6 +211,9 @@ static int keep_strain(struct batch *b, struct straining *k)
         cli_error(k->day, "the jar was begun later than that", "look at --on");
         return ST_EXIT_INPUT;
     }
+    struct st_problem p = { .what = "" };
+    if (!st_batch_can_be(k->made, j->row.step, k->readings.row, k->readings.n, &p))
+        return batch_wrong(&p);
     enum book_status s = batch_deed(b, "%s: %s %.100s", k->row.code, done_words(j->row.doing), step);
     j->row.ended_on = k->day;
     if (s == BOOK_OK)
