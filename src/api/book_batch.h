@@ -15,6 +15,7 @@
  * leaves it alone where the store itself failed (book_said tells). */
 
 /* What is asked with, the same for every call. */
+struct st_batch_moment;
 struct st_batch_ask {
     struct book *book;
     struct st_arena *arena;                  /* lends all texts */
@@ -27,9 +28,19 @@ struct st_batch_ask {
                       * a batch is foretold as really made, and so do the days that its steps lasted; what is held against that
                       * (agrees, learn) is foretold without */
     struct st_catalogue *
-        *spare; /* NULL; else where one that no recipe changed waits for the next: reading the sheet anew
+        *spare;       /* NULL; else where one that no recipe changed waits for the next: reading the sheet anew
                                   * costs more than a small recipe.  The caller frees what is left in it. */
-    int deep;   /* 0; of a batch that another is made of, how far back it lies */
+    int deep;         /* 0; of a batch that another is made of, how far back it lies */
+    bool whole_drink; /* as if nothing had left a drink before something was added to it: for a recipe to make again */
+    const struct st_batch_moment *until; /* NULL: now; what was added later than that is not in it yet */
+};
+
+/* When a row of the book came: on that day, and among the rows of that day as it was entered. */
+struct st_batch_moment {
+    enum book_table table;
+    int64_t id;
+    const char *day;
+    bool drawn; /* a loss that was drawn off */
 };
 
 /* ---- book_batch.c: which ---- */
@@ -83,7 +94,9 @@ struct st_batch_made {
  *   2. A spirit has the strength of its lot (st_batch_lot_strength), of several lots that of their mixture by volume.
  *   3. What is of a lot of another batch is an ingredient of its own, defined in the text (book_batch_own.h); where the
  *      batch tells nothing, it counts as what the line says; of words that only name the batch ("300 mL of B1") that is
- *      refused. */
+ *      refused.
+ *   4. What was added (line 0) after parts of the drink had left it comes into the rest of then: a step more behind the last
+ *      one (book_batch_rest.h). */
 int st_batch_text(const struct st_batch_ask *a, const char *text, const struct book_weighing w[], int n,
                   struct st_buf *out, struct st_problem *problem);
 

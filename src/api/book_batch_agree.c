@@ -7,6 +7,7 @@
 
 #include "api/book_batch_before.h"
 #include "api/book_batch_lost.h"
+#include "api/book_batch_rest.h"
 #include "api/book_batch_since.h"
 #include "model/unweighed.h"
 #include "text/agree_words.h"
@@ -33,18 +34,22 @@ static int passes_to(const struct st_recipe *r, int step)
 
 bool st_batch_of_drink(const struct st_recipe *r, const char *step)
 {
-    int at = -1;
+    int at = -1, last = r->n_step - 1;
     if (!*step)
         return true;
+    while (last > 0 && st_batch_is_rest(&r->step[last])) /* the rest of a drink is that drink */
+        last = r->step[last].line[0].from_step;
     for (int i = 0; i < r->n_step; i++)
         if (strcmp(r->step[i].id, step) == 0)
             at = i;
     /* a reading is of what stands in a step: of a steep with the fruit, which is strained off afterwards */
     if (at < 0 || r->step[at].kind == ST_DO_STEEP || r->step[at].kind == ST_DO_TOAST)
         return false;
-    while (at >= 0 && at < r->n_step - 1)
+    if (at >= 0 && st_batch_is_rest(&r->step[at]))
+        return true;
+    while (at >= 0 && at < last)
         at = passes_to(r, at);
-    return at == r->n_step - 1;
+    return at == last;
 }
 
 /* A volume of the whole drink is what st_agree knows as that. */

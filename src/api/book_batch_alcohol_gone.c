@@ -4,6 +4,7 @@
 
 #include "api/book_batch_alcohol_inside.h"
 #include "api/book_batch_pour.h"
+#include "api/book_batch_rest.h"
 
 /* What it was: of a step before the drink with the strength of what stands there, else the drink. */
 struct liquid {
@@ -31,6 +32,20 @@ static void enter(struct st_alcohol_ledger *k, int at, enum st_alcohol_way way, 
     st_alcohol_enter(k, e);
 }
 
+/* As it was when it went: what was added to the drink later is not in that. */
+static enum book_status as_it_was(struct st_alcohol_ledger *k, int at, const struct st_batch_moment *then,
+                                  struct liquid *l)
+{
+    struct st_interval q;
+    const enum book_status s = st_batch_strength_then(k->a, &k->batch[at], then, &q);
+    if (s != BOOK_OK || !q.known)
+        return s;
+    l->q = q.value;
+    l->q_u = (q.high - q.low) / 3.92;
+    l->cause = st_alcohol_cause(k, ST_ALC_OF_ALL_STRENGTHS, 0);
+    return s;
+}
+
 /* ---- bottles ---- */
 
 static enum book_status bottles(struct st_alcohol_ledger *k, int at, const struct st_alcohol_figures *drink)
@@ -38,13 +53,16 @@ static enum book_status bottles(struct st_alcohol_ledger *k, int at, const struc
     struct book_bottling *f;
     int n;
     const struct book_wanted of = { .column = "batch_id", .integer = k->batch[at].id };
-    const enum book_status s = book_list(k->a->book, BOOK_BOTTLING, &of, k->a->arena, &f, &n);
+    enum book_status s = book_list(k->a->book, BOOK_BOTTLING, &of, k->a->arena, &f, &n);
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         const bool own = isfinite(f[i].strength_pct_vol);
-        const struct liquid l = { own ? f[i].strength_pct_vol : drink->strength,
-                                  own ? ST_ALCOHOL_LABEL_U : drink->strength_u, 1.0,
-                                  own ? st_alcohol_cause(k, ST_ALC_OF_STRENGTH, at) : drink->cause, true };
-        enter(k, at, ST_ALC_OUT, ST_ALC_PLAIN, f[i].size_ml * (double)f[i].count, &l, f[i].on_day);
+        const struct st_batch_moment then = { .table = BOOK_BOTTLING, .id = f[i].id, .day = f[i].on_day };
+        struct liquid l = { own ? f[i].strength_pct_vol : drink->strength, own ? ST_ALCOHOL_LABEL_U : drink->strength_u,
+                            1.0, own ? st_alcohol_cause(k, ST_ALC_OF_STRENGTH, at) : drink->cause, true };
+        if (!own)
+            s = as_it_was(k, at, &then, &l);
+        if (s == BOOK_OK)
+            enter(k, at, ST_ALC_OUT, ST_ALC_PLAIN, f[i].size_ml * (double)f[i].count, &l, f[i].on_day);
     }
     return s;
 }
@@ -65,12 +83,17 @@ static enum book_status liquid_of(struct st_alcohol_ledger *k, int at, const str
                                   const struct st_alcohol_figures *drink, struct liquid *l)
 {
     const struct st_alcohol_told *t;
+    const struct st_batch_moment then = {
+        .table = BOOK_LOSS, .id = loss->id, .day = loss->on_day, .drawn = strcmp(loss->why, "drawn") == 0
+    };
     *l = (struct liquid){ drink->strength, drink->strength_u, 1.0, drink->cause, true };
     enum book_status s = *loss->step ? st_alcohol_told(k, at, true, &t) : BOOK_OK;
     for (int i = 0; *loss->step && s == BOOK_OK && i < t->n_step; i++)
         if (strcmp(t->step[i].step, loss->step) == 0 && !t->step[i].of_drink)
             *l = (struct liquid){ t->step[i].q, t->step[i].q_u, t->step[i].g_ml,
                                   st_alcohol_cause(k, ST_ALC_OF_ALL_STRENGTHS, 0), false };
+    if (s == BOOK_OK && l->of_drink && !isfinite(loss->strength_pct_vol))
+        s = as_it_was(k, at, &then, l);
     if (isfinite(loss->strength_pct_vol)) {
         l->q = loss->strength_pct_vol;
         l->q_u = ST_ALCOHOL_LABEL_U;

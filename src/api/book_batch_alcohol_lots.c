@@ -4,6 +4,7 @@
 
 #include "api/book_batch_alcohol_inside.h"
 #include "api/book_batch_fill.h"
+#include "api/book_batch_rest.h"
 #include "core/strength.h"
 #include "util/memory.h"
 
@@ -56,12 +57,21 @@ static enum book_status spent(struct st_alcohol_ledger *k, const struct book_lot
 static enum book_status drawn(struct st_alcohol_ledger *k, const struct book_lot *lot, struct st_alcohol_lot *l)
 {
     const struct st_alcohol_figures *f;
+    const struct st_batch_moment then = { .table = BOOK_LOT, .id = lot->id, .day = lot->since };
+    struct st_interval q = { .known = false };
     const int at = st_alcohol_batch_at(k, lot->from_batch);
-    const enum book_status s = at >= 0 ? st_alcohol_figures(k, at, &f) : BOOK_OK;
+    enum book_status s = at >= 0 ? st_alcohol_figures(k, at, &f) : BOOK_OK;
     if (at >= 0 && s == BOOK_OK && isfinite(f->strength)) {
         l->q = f->strength;
         l->q_u = isfinite(f->strength_u) ? f->strength_u : ST_ALCOHOL_LABEL_U;
         l->cause = f->cause;
+    }
+    if (at >= 0 && s == BOOK_OK && lot->since) /* what was added to it later is not in it */
+        s = st_batch_strength_then(k->a, &k->batch[at], &then, &q);
+    if (q.known) {
+        l->q = q.value;
+        l->q_u = (q.high - q.low) / 3.92;
+        l->cause = st_alcohol_cause(k, ST_ALC_OF_ALL_STRENGTHS, 0);
     }
     return s;
 }

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_rest.h"
 #include "api/doc.h"
 
 enum { MOST_STEPS = 200 };
@@ -71,7 +72,7 @@ static void look_at_blends(struct walk *k)
             const int from = step->line[i].from_step;
             all = from < 0 || from >= s || !is_mixed(&k->r->step[from]) || k->made[from];
         }
-        k->made[s] = k->made[s] || all;
+        k->made[s] = k->made[s] || all || st_batch_is_rest(step);
     }
 }
 

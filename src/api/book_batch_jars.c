@@ -1,4 +1,4 @@
-#include "api/book_batch.h"
+#include "api/book_batch_rest.h"
 #include "api/book_larder.h"
 
 #include <math.h>
@@ -14,7 +14,7 @@ static const double DAY_S = 86400.0;
 
 bool st_batch_step_stands(const struct st_step *s)
 {
-    return s->kind != ST_DO_TOAST && s->kind != ST_DO_SYRUP && s->kind != ST_DO_BLEND;
+    return s->kind != ST_DO_TOAST && s->kind != ST_DO_SYRUP && s->kind != ST_DO_BLEND && !st_batch_is_rest(s);
 }
 
 const char *st_batch_doing(const struct st_step *s)

@@ -98,7 +98,9 @@ static enum book_status open_one(const struct st_batch_ask *a, const struct st_j
     memset(k, 0, sizeof *k);
     k->row = *batch;
     k->made = x_calloc(1, sizeof *k->made); /* large */
-    enum book_status s = st_batch_made(a, batch, true, false, k->made);
+    struct st_batch_ask jar = *a;
+    jar.whole_drink = true; /* learnt is from jars: what became of the drink afterwards is no matter */
+    enum book_status s = st_batch_made(&jar, batch, true, false, k->made);
     if (s != BOOK_OK)
         return s;
     *problem = k->made->problem;

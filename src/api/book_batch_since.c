@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "api/book_batch_pour.h"
+#include "api/book_batch_rest.h"
 
 /* Of the lots of a batch those that left its jar without an entry there: not the drained fruit, and not what was drawn off. */
 static void take_drawn(const struct st_batch_ask *a, struct st_batch_past *out)
@@ -20,20 +21,37 @@ static void take_drawn(const struct st_batch_ask *a, struct st_batch_past *out)
     out->n_drawn = n;
 }
 
-enum book_status st_batch_past(const struct st_batch_ask *a, const struct book_batch *batch, struct st_batch_past *out)
+enum book_status st_batch_past_rows(const struct st_batch_ask *a, int64_t batch, struct st_batch_past *out)
 {
-    const struct book_wanted of = { .column = "batch_id", .integer = batch->id };
+    const struct book_wanted of = { .column = "batch_id", .integer = batch };
+    out->rests = NULL;
     enum book_status s = book_list(a->book, BOOK_WEIGHING, &of, a->arena, &out->weighed, &out->n_weighed);
     if (s == BOOK_OK)
         s = book_list(a->book, BOOK_LOSS, &of, a->arena, &out->loss, &out->n_loss);
     if (s == BOOK_OK)
         s = book_list(a->book, BOOK_BOTTLING, &of, a->arena, &out->filled, &out->n_filled);
     if (s == BOOK_OK)
-        s = book_list(a->book, BOOK_LOT, &(struct book_wanted){ .column = "from_batch", .integer = batch->id },
-                      a->arena, &out->drawn, &out->n_drawn);
+        s = book_list(a->book, BOOK_LOT, &(struct book_wanted){ .column = "from_batch", .integer = batch }, a->arena,
+                      &out->drawn, &out->n_drawn);
     if (s == BOOK_OK)
         take_drawn(a, out);
     return s;
+}
+
+enum book_status st_batch_past(const struct st_batch_ask *a, const struct book_batch *batch, struct st_batch_past *out)
+{
+    struct st_batch_rests *rests = st_arena_alloc(a->arena, sizeof *rests);
+    enum book_status s = st_batch_past_rows(a, batch->id, out);
+    if (s == BOOK_OK)
+        s = st_batch_rests_of(a, batch->text, out, rests);
+    if (s == BOOK_OK)
+        out->rests = rests;
+    return s;
+}
+
+static bool is_off(const struct st_batch_past *past, enum book_table t, int64_t id)
+{
+    return past->rests && st_batch_left_before(past->rests, t, id);
 }
 
 /* Whether the row of that table and day came later than r was read. */
@@ -67,17 +85,17 @@ enum book_status st_batch_went(const struct st_batch_ask *a, const struct st_bat
     for (int i = 0; i < past->n_loss && s == BOOK_OK; i++) {
         const struct book_loss *l = &past->loss[i];
         s = r ? came_later(a, BOOK_LOSS, l->id, l->on_day, r, &is) : BOOK_OK;
-        *lost_ml += is == later ? loss_ml(l) : 0.0;
+        *lost_ml += is == later && !is_off(past, BOOK_LOSS, l->id) ? loss_ml(l) : 0.0;
     }
     for (int i = 0; i < past->n_drawn && s == BOOK_OK; i++) {
         const struct book_lot *l = &past->drawn[i];
         s = r ? came_later(a, BOOK_LOT, l->id, l->since, r, &is) : BOOK_OK;
-        *lost_ml += is == later ? l->amount : 0.0;
+        *lost_ml += is == later && !is_off(past, BOOK_LOT, l->id) ? l->amount : 0.0;
     }
     for (int i = 0; i < past->n_filled && s == BOOK_OK; i++) {
         const struct book_bottling *f = &past->filled[i];
         s = r ? came_later(a, BOOK_BOTTLING, f->id, f->on_day, r, &is) : BOOK_OK;
-        *bottled_ml += is == later ? f->size_ml * (double)f->count : 0.0;
+        *bottled_ml += is == later && !is_off(past, BOOK_BOTTLING, f->id) ? f->size_ml * (double)f->count : 0.0;
     }
     return s;
 }

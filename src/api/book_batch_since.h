@@ -8,16 +8,22 @@
  * Which came first: the earlier day; on the same day what was entered first, by the journal; where the journal does not know
  * (an imported book) what was read, since one measures, then pours. */
 
+struct st_batch_rests;
 struct st_batch_past {
     struct book_weighing *weighed;
     struct book_loss *loss;
     struct book_bottling *filled;
     struct book_lot *drawn; /* lots that were taken off the drink, and are no loss in the book */
     int n_weighed, n_loss, n_filled, n_drawn;
+    const struct st_batch_rests
+        *rests; /* what of it left before something was added (book_batch_rest.h); NULL: not looked for */
 };
+/* Rows only; rests is NULL. */
+enum book_status st_batch_past_rows(const struct st_batch_ask *a, int64_t batch, struct st_batch_past *out);
 enum book_status st_batch_past(const struct st_batch_ask *a, const struct book_batch *batch, struct st_batch_past *out);
 
-/* mL lost (or taken off as a lot) and bottled: later than r was read, or (later false) not later; r NULL: all.  Of what was weighed only, g counts as
+/* mL lost (or taken off as a lot) and bottled, but for what left before something was added, which is not in what is foretold
+ * either: later than r was read, or (later false) not later; r NULL: all.  Of what was weighed only, g counts as
  * mL: a liqueur is near 1 g/mL. */
 enum book_status st_batch_went(const struct st_batch_ask *a, const struct st_batch_past *past,
                                const struct book_reading *r, bool later, double *lost_ml, double *bottled_ml);

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "api/book_batch_instead.h"
+#include "api/book_batch_rest.h"
 #include "core/strength.h"
 #include "text/line.h"
 #include "text/quantity.h"
@@ -278,24 +279,43 @@ static int with_recipe(struct st_batch_work *k, int (*put)(struct st_batch_work 
     return done;
 }
 
-static int put_all_more(struct st_batch_work *k, const struct st_recipe *r)
+/* One thing more, in the text as it is now. */
+static int put_one_more(struct st_batch_work *k, const struct book_weighing *w)
 {
-    (void)r;
-    for (int i = 0; i < k->n; i++) {
-        struct st_batch_made *m;
-        if (k->w[i].line != 0)
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    const bool read = st_batch_made_of(k->a, st_buf_text(&k->text), false, m);
+    const int done = read ? put_more(k, &m->file.recipe, w) : -1;
+    if (!read)
+        *k->problem = m->problem;
+    st_batch_made_done(m);
+    free(m);
+    return done;
+}
+
+/* What was added before anything had left (cut -1), or into the rest that there was at a cut. */
+static int put_more_of(struct st_batch_work *k, int cut, const char *step)
+{
+    int done = 0;
+    for (int i = 0; i < k->n && done == 0; i++) {
+        struct book_weighing w = k->w[i];
+        if (w.line != 0 || st_batch_cut_of(&k->rests, w.id) != cut)
             continue;
-        m = x_calloc(1, sizeof *m);
-        const bool read = st_batch_made_of(k->a, st_buf_text(&k->text), false, m);
-        const int done = read ? put_more(k, &m->file.recipe, &k->w[i]) : -1;
-        if (!read)
-            *k->problem = m->problem;
-        st_batch_made_done(m);
-        free(m);
-        if (done != 0)
-            return -1;
+        w.step = step ? step : w.step;
+        done = put_one_more(k, &w);
     }
-    return 0;
+    return done;
+}
+
+static int put_all_more(struct st_batch_work *k)
+{
+    int done = put_more_of(k, -1, NULL);
+    for (int c = 0; c < k->rests.n && done == 0; c++) {
+        const char *step = NULL;
+        done = st_batch_rest_put(k, &k->rests.cut[c], &step);
+        if (done == 0)
+            done = put_more_of(k, c, step);
+    }
+    return done;
 }
 
 static int put_all(struct st_batch_work *k)
@@ -305,7 +325,7 @@ static int put_all(struct st_batch_work *k)
         ;
     while (done == 0 && (done = with_recipe(k, put_open)) == 1)
         done = 0;
-    return done == 0 ? put_all_more(k, NULL) : done;
+    return done == 0 ? put_all_more(k) : done;
 }
 
 /* With others as they are; what of them is reckoned nowhere is noted. */
@@ -327,18 +347,64 @@ static int put_all_of(struct st_batch_work *k, const char *text, struct st_batch
     return done;
 }
 
+/* Those that came until the moment that is asked about: what was added later was not in it yet. */
+static enum book_status until_then(const struct st_batch_ask *a, const struct book_weighing **w, int *n)
+{
+    struct book_weighing *kept;
+    enum book_status s = BOOK_OK;
+    int m = 0;
+    if (!a->until || *n == 0)
+        return s;
+    kept = st_arena_alloc(a->arena, (size_t)*n * sizeof *kept);
+    for (int i = 0; i < *n && s == BOOK_OK; i++) {
+        const struct st_batch_moment came = { .table = BOOK_WEIGHING, .id = (*w)[i].id, .day = (*w)[i].on_day };
+        bool later = false;
+        if ((*w)[i].line == 0)
+            s = st_batch_later(a, &came, a->until, &later);
+        if (!later)
+            kept[m++] = (*w)[i];
+    }
+    *w = kept;
+    *n = m;
+    return s;
+}
+
+/* Weighings of the batch, and what left it. */
+static enum book_status rests_of(const struct st_batch_ask *a, const char *text, const struct book_weighing w[], int n,
+                                 struct st_batch_rests *out)
+{
+    struct st_batch_past past;
+    bool any = false;
+    *out = (struct st_batch_rests){ .n = 0 };
+    for (int i = 0; i < n; i++)
+        any = any || (w[i].line == 0 && w[i].batch_id != BOOK_NO);
+    if (!any)
+        return BOOK_OK;
+    const enum book_status s = st_batch_past_rows(a, w[0].batch_id, &past);
+    if (s != BOOK_OK)
+        return s;
+    past.weighed = st_arena_alloc(a->arena, (size_t)n * sizeof *past.weighed);
+    memcpy(past.weighed, w, (size_t)n * sizeof *w);
+    past.n_weighed = n;
+    return st_batch_rests_of(a, text, &past, out);
+}
+
 int st_batch_text(const struct st_batch_ask *a, const char *text, const struct book_weighing w[], int n,
                   struct st_buf *out, struct st_problem *problem)
 {
+    struct st_batch_rests rests;
+    if (until_then(a, &w, &n) != BOOK_OK || rests_of(a, text, w, n, &rests) != BOOK_OK)
+        return st_batch_refuse(problem, "the book gives it not", "look the book through: stillroom backup check",
+                               "what left the drink, and when, cannot be read");
     struct st_batch_others others = st_batch_others_of(a, text, w, n, true);
-    struct st_batch_work k = { .a = a, .w = w, .n = n, .problem = problem };
+    struct st_batch_work k = { .a = a, .w = w, .n = n, .rests = rests, .problem = problem };
     if (others.lost)
         return st_batch_others_refuse(others.lost, problem);
     int done = put_all_of(&k, text, &others);
     if (done != 0 && others.n_own > 0) { /* the text cannot take them: as what the lines say */
         st_buf_done(&k.text);
         others = st_batch_others_of(a, text, w, n, false);
-        k = (struct st_batch_work){ .a = a, .w = w, .n = n, .problem = problem };
+        k = (struct st_batch_work){ .a = a, .w = w, .n = n, .rests = rests, .problem = problem };
         done = put_all_of(&k, text, &others);
     }
     if (done == 0)

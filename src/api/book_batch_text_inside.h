@@ -7,6 +7,17 @@
 /* A batch's text with what was weighed in it, between book_batch_text.c (amounts into lines) and book_batch_others.c (lots
  * that are something else than the line says). */
 
+/* What came into a drink after parts of it had left: book_batch_rest.h. */
+struct st_batch_rests {
+    struct st_batch_cut *cut;
+    int n;
+    int64_t *added; /* [n_added] weighings of line 0 that came into a rest, and of which cut, from 0 */
+    int *cut_of, n_added;
+    int64_t *left; /* [n_left] what left before the last cut */
+    enum book_table *left_of;
+    int n_left;
+};
+
 struct st_batch_work {
     const struct st_batch_ask *a;
     const struct book_weighing *w;
@@ -16,6 +27,7 @@ struct st_batch_work {
     int edit_step, edit_line;       /* where putting amounts goes on */
     int open_step,
         open_line; /* where open ones are gone on with: what was said anew may still be open ("half of jar") */
+    struct st_batch_rests rests;
     struct st_problem *problem;
 };
 

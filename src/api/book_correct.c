@@ -10,6 +10,7 @@
 #include "api/book_batch_agree.h"
 #include "api/book_batch_before.h"
 #include "api/book_batch_pour.h"
+#include "api/book_batch_rest.h"
 #include "api/book_larder.h"
 #include "model/line_goods.h"
 #include "text/calendar_day.h"
@@ -140,7 +141,7 @@ static enum book_status how_far(const struct st_batch_ask *a, const struct book_
         stands_words(made, &jar[i], out->stands, sizeof out->stands);
     }
     for (int i = 0; i < r->n_step; i++)
-        if (r->step[i].kind == ST_DO_BLEND)
+        if (r->step[i].kind == ST_DO_BLEND && !st_batch_is_rest(&r->step[i]) && !st_batch_is_off(&r->step[i]))
             (void)snprintf(out->step, sizeof out->step, "%s", r->step[i].id);
     return s;
 }

@@ -77,7 +77,7 @@ enum book_status batch_begin_jars(struct batch *b, const struct book_batch *batc
 /* Whether the words are an amount of another batch: "100 mL of B1". */
 /* What went of it and what is left: "400 mL of it went since ...; left of it: 431 mL, likely between ..."; "" where nothing went. */
 const char *batch_left_words(struct batch *b, const struct book_batch *row, const struct st_batch_made *made);
-/* That what is added to it is reckoned on the whole, though some of it went; "" where nothing went. */
+/* That what is added to it comes into what is left of it; "" where nothing went. */
 const char *batch_part_words(struct batch *b, const struct book_batch *row, const struct st_batch_made *made);
 
 bool batch_is_poured(struct batch *b, const char *words, struct book_batch *from, const char **amount);

@@ -137,10 +137,12 @@ static int from_batch(struct batch *b, const char *said, struct begun *k)
     struct book_batch from;
     struct st_problem p = { .what = "" };
     struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    struct st_batch_ask again = b->ask;
+    again.whole_drink = true; /* what was bottled in between is not planned again */
     enum book_status s = st_batch_find(&b->ask, said, &from, &p);
     int code = ST_EXIT_DONE;
     if (s == BOOK_OK)
-        s = st_batch_made(&b->ask, &from, true, false, m);
+        s = st_batch_made(&again, &from, true, false, m);
     if (s != BOOK_OK)
         code = batch_fail(b, s, &p);
     else if (!m->whole)

@@ -8,6 +8,7 @@
 #include "api/book_batch_agree.h"
 #include "api/book_batch_bound.h"
 #include "api/book_batch_fill.h"
+#include "api/book_batch_rest.h"
 #include "api/book_code.h"
 #include "cli/page.h"
 #include "text/figure_words.h"
@@ -76,7 +77,9 @@ static enum book_status find_step(struct batch *b, const struct st_batch_made *m
     if (*k->loss.step) {
         const int at = st_batch_step(&m->file.recipe, k->loss.step, p);
         if (at >= 0)
-            k->loss.step = st_arena_strdup(&b->arena, m->file.recipe.step[at].id);
+            k->loss.step = st_batch_is_rest(&m->file.recipe.step[at])
+                               ? ""
+                               : st_arena_strdup(&b->arena, m->file.recipe.step[at].id);
         return at >= 0 ? BOOK_OK : BOOK_NONE;
     }
     const enum book_status s = st_batch_jars(&b->ask, k->row.id, true, &jar, &n);

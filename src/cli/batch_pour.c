@@ -8,6 +8,7 @@
 
 #include "api/book_batch_late.h"
 #include "api/book_batch_pour.h"
+#include "api/book_batch_rest.h"
 #include "api/book_batch_use.h"
 #include "cli/batch_did.h"
 #include "cli/page.h"
@@ -63,7 +64,7 @@ static int step_of(struct pouring *k, struct st_problem *p)
     if (k->step)
         return st_batch_step(r, k->step, p);
     for (int i = 0; i < r->n_step; i++)
-        if (r->step[i].kind == ST_DO_BLEND)
+        if (r->step[i].kind == ST_DO_BLEND && !st_batch_is_rest(&r->step[i]) && !st_batch_is_off(&r->step[i]))
             at = i;
     return at >= 0 ? at
                    : st_batch_refuse(p, "its recipe blends nothing", "say the step with --step",

@@ -170,12 +170,11 @@ const char *batch_part_words(struct batch *b, const struct book_batch *row, cons
     return batch_text(
         b,
         left.spare_ml > 0.0
-            ? "%.4g mL of %s went before (bottled, poured or lost), and about %.3g mL are left: what is "
-              "foretold here is reckoned on the whole of it, as if nothing had gone, so what is left becomes "
-              "more like what was added than that says."
-            : "%.4g mL of %s went before (bottled, poured or lost), and by the book nothing is left of it: "
-              "what is foretold here is reckoned on the whole of it (%.3g mL left). If this is another "
-              "drink: stillroom undo, and begin a batch for it.",
+            ? "%.4g mL of %s went before (bottled, poured or lost), and about %.3g mL are left: what is foretold here "
+              "is of that and of what came into it."
+            : "%.4g mL of %s went before (bottled, poured or lost), and by the book nothing is left of it (%.3g mL): "
+              "what is foretold here takes a fiftieth of the drink as what was left. Tell what there was (stillroom "
+              "batch read); if this is another drink: stillroom undo, and begin a batch for it.",
         left.lost_ml + left.bottled_ml, row->code, left.spare_ml);
 }
 

@@ -36,6 +36,7 @@ struct weighing {
     const char *name; /* of what was weighed */
     char planned_words[200];
     char remark[1400];
+    const char *part; /* some of the drink went before; "" */
     struct st_line added;   /* what is not in the recipe, as it was read */
     struct book_batch from; /* what was added is of another batch: so much of it */
     const char *poured;
@@ -274,6 +275,7 @@ static int foretell(struct batch *b, struct weighing *k)
         s = st_batch_made(&b->ask, &k->batch, true, true, &k->before);
     if (s != BOOK_OK)
         return batch_fail(b, s, &p);
+    k->part = k->row.line == 0 ? batch_part_words(b, &k->batch, &k->before) : "";
     for (int i = 0; i < k->n_old; i++)
         if (!(k->instead && k->old[i].line == k->row.line && strcmp(k->old[i].step, k->row.step) == 0))
             w[n++] = k->old[i];
@@ -415,9 +417,8 @@ static void look_at_it(struct batch *b, struct weighing *k)
         look_at_plan(k, &r->step[step].line[k->row.line - 1], &now);
     look_at_lot(k);
     look_at_pieces(k);
-    const char *part = k->row.line == 0 ? batch_part_words(b, &k->batch, &k->before) : "";
-    if (*part)
-        remark(k, "%s", part);
+    if (*k->part)
+        remark(k, "%s", k->part);
     if (k->batch.ended_on)
         remark(k, "%s was said to be over since %s; this is kept all the same.", k->batch.code,
                batch_day(b, k->batch.ended_on, false));

@@ -225,3 +225,68 @@ int st_recipe_add_line(const char *text, size_t size, const struct st_recipe *r,
     st_buf_add_n(out, text + at + n, size - at - n);
     return 0;
 }
+
+/* ---- a step more ---- */
+
+static void put_lines(const char *const line[], int n, struct st_buf *out)
+{
+    for (int i = 0; i < n; i++) {
+        st_buf_add(out, i ? ", " : "[");
+        put_quoted(out, line[i]);
+    }
+    st_buf_char(out, ']');
+}
+
+/* In a list of brackets, where JSON is YAML too. */
+static void put_in_braces(const struct st_new_step *s, struct st_buf *out)
+{
+    st_buf_printf(out, "{\"%s\": ", st_do_name(s->kind));
+    put_quoted(out, s->name);
+    st_buf_add(out, ", \"add\": ");
+    put_lines(s->line, s->n_line, out);
+    st_buf_char(out, '}');
+}
+
+static void put_in_rows(const struct st_new_step *s, size_t depth, struct st_buf *out)
+{
+    st_buf_printf(out, "\n%*s- %s: ", (int)depth, "", st_do_name(s->kind));
+    put_quoted(out, s->name);
+    st_buf_printf(out, "\n%*sadd: ", (int)depth + 2, "");
+    put_lines(s->line, s->n_line, out);
+}
+
+/* Behind what stands before the bracket that closes the list. */
+static size_t behind_last(const struct file *f, size_t close)
+{
+    while (close > 0 && strchr(" \t\r\n", f->text[close - 1]))
+        close--;
+    return close;
+}
+
+int st_recipe_add_steps(const char *text, size_t size, const struct st_recipe *r, const struct st_new_step step[],
+                        int n, struct st_buf *out, struct st_problem *problem)
+{
+    const struct file f = { text, size };
+    const struct st_place last = r->step[r->n_step - 1].at;
+    const size_t at = offset_of(&f, last), row = row_start(&f, at);
+    size_t depth = 0;
+    while (row + depth < size && text[row + depth] == ' ')
+        depth++;
+    const bool rows = row + depth < size && text[row + depth] == '-';
+    const size_t close = rows || at >= size ? size : closing(&f, at);
+    if (!rows && close >= size)
+        return refuse(problem, last, "no step can be put behind this one in place", "its list is not found to end",
+                      "begin each step on a row of its own, with a dash");
+    const size_t end = rows ? behind_entry(&f, row, depth) : behind_last(&f, close);
+    st_buf_add_n(out, text, end);
+    for (int i = 0; i < n; i++) {
+        if (rows) {
+            put_in_rows(&step[i], depth, out);
+            continue;
+        }
+        st_buf_add(out, i == 0 && end > 0 && text[end - 1] == ',' ? " " : ", ");
+        put_in_braces(&step[i], out);
+    }
+    st_buf_add_n(out, text + end, size - end);
+    return 0;
+}

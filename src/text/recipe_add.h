@@ -18,4 +18,17 @@ int st_recipe_reword(const char *text, size_t size, const struct st_line *line, 
 int st_recipe_add_line(const char *text, size_t size, const struct st_recipe *r, int step, const char *words,
                        struct st_buf *out, struct st_problem *problem);
 
+/* Steps more behind the last one: `- blend: NAME` with the lines in its `add:`.
+ *
+ * Given:    r, read from text; step[n], n > 0: kind; name, which no step of r has; line[n_line], n_line > 0
+ * Result:   0 done; -1 *problem: the steps' list is not found where it should end. */
+struct st_new_step {
+    enum st_do kind;
+    const char *name;
+    const char *const *line;
+    int n_line;
+};
+int st_recipe_add_steps(const char *text, size_t size, const struct st_recipe *r, const struct st_new_step step[],
+                        int n, struct st_buf *out, struct st_problem *problem);
+
 #endif

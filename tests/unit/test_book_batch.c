@@ -277,8 +277,8 @@ static void weigh(int64_t batch_id, const char *step, int line, const char *word
     assert_int_equal(book_end(book), BOOK_OK);
 }
 
-/* So many mL of a batch, as a lot poured into another, with the words that a pour writes. */
-static void poured(int64_t from, int64_t into, const char *lot_code, const char *words)
+/* So many mL of a batch, as a lot poured into another, with the words that a pour writes; inside a deed. */
+static void pour_it(int64_t from, int64_t into, const char *lot_code, const char *words)
 {
     struct book_lot l;
     struct book_weighing w = weighing("drink", 0, words);
@@ -290,11 +290,16 @@ static void poured(int64_t from, int64_t into, const char *lot_code, const char 
     l.amount = 300.0;
     l.since = "2026-03-01";
     l.from_batch = from;
-    assert_int_equal(book_begin(book, AT, "poured"), BOOK_OK);
     assert_int_equal(book_put(book, BOOK_LOT, &l, &l.id), BOOK_OK);
     w.batch_id = into;
     w.lot_id = l.id;
     assert_int_equal(book_put(book, BOOK_WEIGHING, &w, &w.id), BOOK_OK);
+}
+
+static void poured(int64_t from, int64_t into, const char *lot_code, const char *words)
+{
+    assert_int_equal(book_begin(book, AT, "poured"), BOOK_OK);
+    pour_it(from, into, lot_code, words);
     assert_int_equal(book_end(book), BOOK_OK);
 }
 
@@ -303,8 +308,8 @@ static void row_of_batch(int64_t id, struct book_batch *row)
     assert_int_equal(book_get(book, BOOK_BATCH, id, &arena, row), BOOK_OK);
 }
 
-/* A pour back is refused; a book of before in which it was written says of both why nothing is known. */
-static void poured_both_ways_is_not_known(void **state)
+/* A pour back is refused; in a book of before in which it was written each is as it was when it was poured, by the journal. */
+static void poured_back_is_as_it_was_then(void **state)
 {
     (void)state;
     struct book_batch b1, b2;
@@ -314,14 +319,37 @@ static void poured_both_ways_is_not_known(void **state)
     row_of_batch(batch("B1", planned(), "2026-03-01"), &b1);
     row_of_batch(batch("B2", planned(), "2026-03-01"), &b2);
     assert_int_equal(st_batch_pour_may(&ask, &b1, &b2, &p), BOOK_OK);
-    poured(b1.id, b2.id, "L1", "300 mL of B1");
-    assert_int_equal(st_batch_made(&ask, &b2, true, true, m), BOOK_OK);
+    assert_int_equal(st_batch_made(&ask, &b1, true, true, m), BOOK_OK);
     assert_true(m->told);
+    const double ml = m->out.fig[ST_FIG_VOLUME].value, strength = m->out.fig[ST_FIG_STRENGTH].value;
     st_batch_made_done(m);
+    poured(b1.id, b2.id, "L1", "300 mL of B1");
     assert_int_equal(st_batch_pour_may(&ask, &b2, &b1, &p), BOOK_NONE);
     assert_non_null(strstr(p.why, "B2 already holds some of B1"));
     assert_int_equal(st_batch_pour_may(&ask, &b1, &b2, &p), BOOK_OK); /* more of the same may follow */
     poured(b2.id, b1.id, "L2", "200 mL of B2");
+    assert_int_equal(st_batch_made(&ask, &b1, true, true, m), BOOK_OK);
+    assert_true(
+        m->told); /* both are of one recipe: as strong as before, but for what B2 rested; 300 mL less and 200 mL more */
+    assert_true(fabs(m->out.fig[ST_FIG_STRENGTH].value - strength) < 0.02);
+    assert_true(fabs(m->out.fig[ST_FIG_VOLUME].value - (ml - 100.0)) < 1.0);
+    st_batch_made_done(m);
+    free(m);
+}
+
+/* Where nothing tells which pour came first, it is said of both why nothing is known. */
+static void poured_both_ways_is_not_known(void **state)
+{
+    (void)state;
+    struct book_batch b1, b2;
+    struct st_batch_made *m = calloc(1, sizeof *m);
+    assert_non_null(m);
+    row_of_batch(batch("B1", planned(), "2026-03-01"), &b1);
+    row_of_batch(batch("B2", planned(), "2026-03-01"), &b2);
+    assert_int_equal(book_begin(book, AT, "poured"), BOOK_OK);
+    pour_it(b1.id, b2.id, "L1", "300 mL of B1");
+    pour_it(b2.id, b1.id, "L2", "200 mL of B2");
+    assert_int_equal(book_end(book), BOOK_OK);
     assert_int_equal(st_batch_made(&ask, &b1, true, true, m), BOOK_OK);
     assert_false(m->whole);
     assert_false(m->told);
@@ -954,6 +982,7 @@ int main(void)
         TEST(what_is_not_in_the_recipe_is_as_written),
         TEST(an_open_line_is_said_anew),
         TEST(nonsense_is_refused),
+        TEST(poured_back_is_as_it_was_then),
         TEST(poured_both_ways_is_not_known),
         TEST(what_is_counted_can_be_weighed),
         TEST(a_spirit_has_the_strength_of_its_lots),

@@ -1,0 +1,57 @@
+#ifndef ST_API_BOOK_BATCH_REST_H
+#define ST_API_BOOK_BATCH_REST_H
+
+#include "api/book_batch_since.h"
+#include "api/book_batch_text_inside.h"
+
+/* What came into a drink after parts of it had left came into the rest of it.
+ *
+ * Which came first: the earlier day; on the same day what was entered first, by the journal; where the journal does not know
+ * (an imported book) one measured, drew off, added, and then poured, lost and bottled. */
+
+/* Something was added when parts of the drink had left it: the rest of then goes on, in a step of its own. */
+struct st_batch_cut {
+    enum st_do kind; /* steep where it was added to a steep, else blend */
+    double ml, g;    /* what had left since the cut before, as measured by volume and by weight */
+    double rest_ml,
+        rest_sd; /* what there was then, by the last volume read in between less what left since; NAN: not read */
+};
+
+/* Given:    text, the batch's own; past: all that went and came, its weighings those that are to be looked at
+ * Returned: *out, lent by the arena
+ * Notes:
+ *   1. Bottles, lots and losses of the drink leave it; what evaporated does not (it takes more of the spirit than of the rest),
+ *      and what was lost of a step before the drink does not.
+ *   2. What is added to a step before the drink (a steep) comes into the rest where something had been bottled, poured or drawn
+ *      off: then there was a drink already; else it came into that step.
+ *   3. Nothing is there with a->whole_drink. */
+enum book_status st_batch_rests_of(const struct st_batch_ask *a, const char *text, const struct st_batch_past *past,
+                                   struct st_batch_rests *out);
+
+/* The cut that a weighing came into; -1: none. */
+int st_batch_cut_of(const struct st_batch_rests *r, int64_t weighing);
+/* Whether that row is what left before the last cut: what is foretold is without it. */
+bool st_batch_left_before(const struct st_batch_rests *r, enum book_table t, int64_t id);
+
+/* Put the steps of a cut behind those of the text: what had left, and the rest.
+ *
+ * Returned: *step: id of that of the rest, for what was added; lent by the arena
+ * Result:   0; -1 *problem
+ * Notes:
+ *   1. By the recipe less may have been there than left: then a fiftieth of the drink counts as the rest, since there was one. */
+int st_batch_rest_put(struct st_batch_work *k, const struct st_batch_cut *cut, const char **step);
+
+/* Whether x came later than the other, in the order above. */
+enum book_status st_batch_later(const struct st_batch_ask *a, const struct st_batch_moment *x,
+                                const struct st_batch_moment *than, bool *later);
+
+/* Strength of the drink of a batch at a moment, where something was added to it later; *q not known: nothing was, or it is not
+ * foretold. */
+enum book_status st_batch_strength_then(const struct st_batch_ask *a, const struct book_batch *batch,
+                                        const struct st_batch_moment *then, struct st_interval *q);
+
+/* A step that was put so: the rest; what had left. */
+bool st_batch_is_rest(const struct st_step *s);
+bool st_batch_is_off(const struct st_step *s);
+
+#endif

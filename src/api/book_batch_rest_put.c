@@ -1,0 +1,131 @@
+/* The rest of a drink as steps of its text. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "api/book_batch_rest.h"
+#include "text/recipe_add.h"
+#include "util/memory.h"
+
+static const char OFF[] = "taken off ", REST[] = "remainder ";
+
+/* "remainder 12" of "remainder ". */
+static bool is_numbered(const char *id, const char *word)
+{
+    const size_t n = strlen(word);
+    if (strncmp(id, word, n) != 0 || !id[n])
+        return false;
+    return strspn(id + n, "0123456789") == strlen(id + n);
+}
+
+bool st_batch_is_rest(const struct st_step *s)
+{
+    return (s->kind == ST_DO_BLEND || s->kind == ST_DO_STEEP) && is_numbered(s->id, REST) && s->n_line > 0 &&
+           !s->line[0].what;
+}
+
+bool st_batch_is_off(const struct st_step *s)
+{
+    return s->kind == ST_DO_BLEND && is_numbered(s->id, OFF) && s->n_line > 0 && !s->line[0].what;
+}
+
+static bool has_step(const struct st_recipe *r, const char *id)
+{
+    for (int i = 0; i < r->n_step; i++)
+        if (strcmp(r->step[i].id, id) == 0)
+            return true;
+    return false;
+}
+
+/* The first number that no step has. */
+static void name_them(const struct st_batch_ask *a, const struct st_recipe *r, const char **off, const char **rest)
+{
+    for (int n = 1;; n++) {
+        *off = st_arena_printf(a->arena, "%s%d", OFF, n);
+        *rest = st_arena_printf(a->arena, "%s%d", REST, n);
+        if (!has_step(r, *off) && !has_step(r, *rest))
+            return;
+    }
+}
+
+/* ---- how much ---- */
+
+static const double LEAST = 0.02; /* of the drink, where by the recipe nothing was left; our own choice */
+
+/* What left, as lines; how many of line[2]. */
+static int off_lines(const struct st_batch_ask *a, const struct st_batch_cut *cut, const struct st_foretold *f,
+                     const char *drink, const char *line[2])
+{
+    const struct st_interval *v = &f->fig[ST_FIG_VOLUME], *rho = &f->fig[ST_FIG_DENSITY];
+    const double g_ml = rho->known && rho->value > 0.0 ? rho->value / 1000.0 : 1.0;
+    int n = 0;
+    if (v->known && cut->ml + cut->g / g_ml > (1.0 - LEAST) * v->value) {
+        line[n++] = st_arena_printf(a->arena, "%.6g %% of %s", 100.0 * (1.0 - LEAST), drink);
+        return n;
+    }
+    if (cut->ml > 0.0)
+        line[n++] = st_arena_printf(a->arena, "%.10g mL of %s", cut->ml, drink);
+    if (cut->g > 0.0)
+        line[n++] = st_arena_printf(a->arena, "%.10g g of %s", cut->g, drink);
+    return n;
+}
+
+/* The rest as it was read, where that is less than all that is foretold; NULL: all that is there. */
+static const char *read_line(const struct st_batch_ask *a, const struct st_batch_cut *cut, const struct st_foretold *f,
+                             const char *drink)
+{
+    const struct st_interval *v = &f->fig[ST_FIG_VOLUME];
+    if (!v->known || cut->rest_ml >= v->value)
+        return NULL;
+    const double ml = fmax(cut->rest_ml, LEAST * v->value), half = fmin(1.96 * cut->rest_sd, 0.9 * ml);
+    if (!(half > 0.0))
+        return st_arena_printf(a->arena, "%.10g mL of %s", ml, drink);
+    return st_arena_printf(a->arena, "%.10g-%.10g mL of %s", ml - half, ml + half, drink);
+}
+
+/* ---- into the text ---- */
+
+static int add_steps(struct st_batch_work *k, const struct st_recipe *r, const struct st_new_step step[], int n)
+{
+    struct st_buf out = { 0 };
+    if (st_recipe_add_steps(st_buf_text(&k->text), k->text.length, r, step, n, &out, k->problem) != 0) {
+        st_buf_done(&out);
+        return -1;
+    }
+    st_buf_done(&k->text);
+    k->text = out;
+    return 0;
+}
+
+/* What had left, where that is told, and the rest. */
+static int add_both(struct st_batch_work *k, const struct st_batch_made *m, const struct st_batch_cut *cut,
+                    const char **step)
+{
+    const struct st_recipe *r = &m->file.recipe;
+    const char *drink = st_arena_strdup(k->a->arena, r->step[r->n_step - 1].id);
+    const char *line[2], *off, *all = NULL;
+    name_them(k->a, r, &off, step);
+    const bool read = isfinite(cut->rest_ml);
+    const int n = read || cut->ml + cut->g == 0.0 ? 0 : off_lines(k->a, cut, &m->out, drink, line);
+    if (read)
+        all = read_line(k->a, cut, &m->out, drink);
+    if (!all)
+        all = st_arena_printf(k->a->arena, "all of %s", drink);
+    const struct st_new_step both[] = { { ST_DO_BLEND, off, line, n }, { cut->kind, *step, &all, 1 } };
+    return n > 0 ? add_steps(k, r, both, 2) : add_steps(k, r, both + 1, 1);
+}
+
+int st_batch_rest_put(struct st_batch_work *k, const struct st_batch_cut *cut, const char **step)
+{
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    struct st_batch_ask few = *k->a;
+    int done = -1;
+    few.draws = 0; /* only how much there is by the middle of all */
+    if (st_batch_made_of(&few, st_buf_text(&k->text), true, m))
+        done = add_both(k, m, cut, step);
+    else
+        *k->problem = m->problem;
+    st_batch_made_done(m);
+    free(m);
+    return done;
+}

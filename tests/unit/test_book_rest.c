@@ -1,0 +1,258 @@
+/* What came into a drink after parts of it had left: the same as a recipe of the rest; in the order in which it happened. */
+#include "book_kit.h"
+
+#include <math.h>
+
+#include "api/book_batch_rest.h"
+#include "text/recipe_add.h"
+#include "util/embedded.h"
+
+static struct st_batch_ask ask;
+
+static struct st_catalogue *catalogue(void)
+{
+    const struct st_embedded *sheet = st_embedded_find("data/ingredients.sheet");
+    struct st_problem problem;
+    return st_catalogue_create((const char *)sheet->bytes, sheet->size, &problem);
+}
+
+static int set_up(void **state)
+{
+    const int done = kit_open(state);
+    ask = (struct st_batch_ask){
+        .book = desk.book, .arena = &kit_arena, .catalogue = catalogue, .seed = 1, .draws = 200
+    };
+    return done;
+}
+
+#define BLEND "title: Invented\nmeasures: metric\nsteps:\n  - blend: drink\n    add: [%.9g mL vodka 40 %%%s]\n"
+
+static int64_t put(enum book_table t, const void *row)
+{
+    int64_t id = 0;
+    assert_int_equal(book_begin(desk.book, desk.moment, "entered"), BOOK_OK);
+    assert_int_equal(book_put(desk.book, t, row, &id), BOOK_OK);
+    assert_int_equal(book_end(desk.book), BOOK_OK);
+    return id;
+}
+
+/* 500 mL of vodka, begun. */
+static struct book_batch vodka(const char *code)
+{
+    struct book_batch b;
+    book_row_init(BOOK_BATCH, &b);
+    b.code = code;
+    b.name = "Invented";
+    b.text = st_arena_printf(&kit_arena, BLEND, 500.0, "");
+    b.begun_on = "2026-03-01";
+    b.id = put(BOOK_BATCH, &b);
+    return b;
+}
+
+static void lose(int64_t batch, double ml, const char *why, const char *day)
+{
+    struct book_loss l;
+    book_row_init(BOOK_LOSS, &l);
+    l.batch_id = batch;
+    l.volume_ml = ml;
+    l.why = why;
+    l.on_day = day;
+    put(BOOK_LOSS, &l);
+}
+
+static void add(int64_t batch, const char *words, const char *day)
+{
+    struct book_weighing w;
+    book_row_init(BOOK_WEIGHING, &w);
+    w.batch_id = batch;
+    w.step = "drink";
+    w.words = words;
+    w.line = 0;
+    w.on_day = day;
+    put(BOOK_WEIGHING, &w);
+}
+
+/* A figure of the batch as it is really made. */
+static double figure(const struct book_batch *b, enum st_figure f)
+{
+    struct st_batch_made *m = calloc(1, sizeof *m);
+    assert_non_null(m);
+    assert_int_equal(st_batch_made(&ask, b, true, true, m), BOOK_OK);
+    if (!m->told)
+        fail_msg("%s: %s\n%s", m->problem.what, m->problem.why, st_buf_text(&m->text));
+    const double x = m->out.fig[f].value;
+    st_batch_made_done(m);
+    free(m);
+    return x;
+}
+
+/* The same of a text. */
+static double written(const char *text, enum st_figure f)
+{
+    struct st_batch_made *m = calloc(1, sizeof *m);
+    assert_non_null(m);
+    assert_true(st_batch_made_of(&ask, text, true, m));
+    const double x = m->out.fig[f].value;
+    st_batch_made_done(m);
+    free(m);
+    return x;
+}
+
+static void near(double x, double y, const char *what)
+{
+    if (!(fabs(x - y) <= 1e-9 * fabs(y)))
+        fail_msg("%s: %.12g, and as written %.12g", what, x, y);
+}
+
+/* However much leaves: with 200 mL of water it is the recipe of the rest and 200 mL of water. */
+static void it_is_the_recipe_of_the_rest(void **state)
+{
+    (void)state;
+    for (int i = 1; i < 10; i++) {
+        const struct book_batch b = vodka(st_arena_printf(&kit_arena, "B%d", i));
+        const double ml = 48.7 * i;
+        lose(b.id, 0.25 * ml, "spilt", "2026-03-02");
+        lose(b.id, 0.75 * ml, "tasted", "2026-03-03");
+        add(b.id, "200 mL water", "2026-03-04");
+        const char *rest = st_arena_printf(&kit_arena, BLEND, 500.0 - ml, ", 200 mL water");
+        near(figure(&b, ST_FIG_STRENGTH), written(rest, ST_FIG_STRENGTH), "strength");
+        near(figure(&b, ST_FIG_VOLUME), written(rest, ST_FIG_VOLUME), "volume");
+    }
+}
+
+/* Nothing is added, or nothing left before: the text is what it was. */
+static void else_nothing_changes(void **state)
+{
+    (void)state;
+    const struct book_batch b = vodka("B1"), c = vodka("B2"), d = vodka("B3");
+    lose(b.id, 300.0, "drawn", "2026-03-02");
+    near(figure(&b, ST_FIG_STRENGTH), 40.0, "strength");
+    near(figure(&b, ST_FIG_VOLUME), 500.0, "volume"); /* what left later is taken off what is left, not off the text */
+    add(c.id, "200 mL water", "2026-03-01");
+    lose(c.id, 300.0, "drawn", "2026-03-02");
+    const char *whole = st_arena_printf(&kit_arena, BLEND, 500.0, ", 200 mL water");
+    near(figure(&c, ST_FIG_STRENGTH), written(whole, ST_FIG_STRENGTH), "strength");
+    lose(d.id, 300.0, "evaporated", "2026-03-02");
+    add(d.id, "200 mL water", "2026-03-04");
+    near(figure(&d, ST_FIG_VOLUME), written(whole, ST_FIG_VOLUME), "volume");
+}
+
+/* Three times half of it drawn off and as much water put in its place. */
+static void again_and_again(void **state)
+{
+    (void)state;
+    const struct book_batch b = vodka("B1");
+    const char *text = st_arena_printf(&kit_arena, BLEND, 500.0, "");
+    for (int i = 1; i <= 3; i++) {
+        const char *day = st_arena_printf(&kit_arena, "2026-03-%02d", i + 1);
+        lose(b.id, 200.0, "drawn", day);
+        add(b.id, "200 mL water", day);
+        text = st_arena_printf(&kit_arena,
+                               "%s  - blend: o%d\n    add: [200 mL of %s]\n  - blend: r%d\n"
+                               "    add: [all of %s, 200 mL water]\n",
+                               text, i, i == 1 ? "drink" : st_arena_printf(&kit_arena, "r%d", i - 1), i,
+                               i == 1 ? "drink" : st_arena_printf(&kit_arena, "r%d", i - 1));
+        near(figure(&b, ST_FIG_STRENGTH), written(text, ST_FIG_STRENGTH), "strength");
+        near(figure(&b, ST_FIG_VOLUME), written(text, ST_FIG_VOLUME), "volume");
+    }
+    assert_true(figure(&b, ST_FIG_STRENGTH) < 40.0 * 0.6 * 0.6 * 0.6 + 0.5);
+}
+
+/* Of one day by the journal; a day that is told later for before goes before. */
+static void the_order_counts(void **state)
+{
+    (void)state;
+    const struct book_batch b = vodka("B1"), c = vodka("B2"), d = vodka("B3");
+    add(b.id, "200 mL water", "2026-03-02");
+    lose(b.id, 300.0, "spilt", "2026-03-02");
+    lose(c.id, 300.0, "spilt", "2026-03-02");
+    add(c.id, "200 mL water", "2026-03-02");
+    add(d.id, "200 mL water", "2026-03-03");
+    lose(d.id, 300.0, "spilt", "2026-03-02");
+    near(figure(&c, ST_FIG_STRENGTH), figure(&d, ST_FIG_STRENGTH), "strength");
+    assert_true(figure(&b, ST_FIG_STRENGTH) > figure(&c, ST_FIG_STRENGTH) + 5.0);
+}
+
+/* Until a moment: what was added later is not in it. */
+static void then_is_then(void **state)
+{
+    (void)state;
+    struct book_lot l;
+    struct st_interval q;
+    const struct book_batch b = vodka("B1");
+    add(b.id, "100 mL water", "2026-03-02");
+    book_row_init(BOOK_LOT, &l);
+    l.code = "L1";
+    l.kind = "made";
+    l.name = "Invented";
+    l.dim = "mL";
+    l.amount = 100.0;
+    l.since = "2026-03-02";
+    l.from_batch = b.id;
+    l.id = put(BOOK_LOT, &l);
+    const struct st_batch_moment then = { .table = BOOK_LOT, .id = l.id, .day = l.since };
+    const double before = figure(&b, ST_FIG_STRENGTH);
+    assert_int_equal(st_batch_strength_then(&ask, &b, &then, &q), BOOK_OK);
+    assert_false(q.known); /* nothing was added since */
+    add(b.id, "100 mL water", "2026-03-02");
+    assert_int_equal(st_batch_strength_then(&ask, &b, &then, &q), BOOK_OK);
+    assert_true(q.known);
+    near(q.value, before, "strength");
+    assert_true(figure(&b, ST_FIG_STRENGTH) < before - 4.0);
+}
+
+/* Steps more, however the list is written: the text is read again, and the drink comes out of the last. */
+static void steps_are_put_behind(void **state)
+{
+    (void)state;
+    static const char *const TEXT[] = {
+        "title: T\nmeasures: metric\nsteps:\n  - blend: drink\n    add: [500 mL vodka 40 %]\n",
+        "title: T\nmeasures: metric\nsteps:\n- blend: drink\n  add:\n  - 500 mL vodka 40 %\n# behind\nnote: end",
+        "title: T\nmeasures: metric\nsteps:\n  - blend: drink\n    words: |\n      Stir.\n\n      Wait.\n    add:\n    "
+        "  - 500 mL "
+        "vodka 40 %\n\noriginal: |\n  - text\n",
+        "title: T\nmeasures: metric\nsteps: [{blend: drink, add: [500 mL vodka 40 %]}]\nnote: end\n",
+        "{\"title\": \"T\", \"measures\": \"metric\", \"steps\": [\n {\"add\": [\"500 mL vodka 40 %\"], \"blend\": "
+        "\"drink\"}\n]}",
+        "title: T\nmeasures: metric\nsteps: [{blend: drink, add: [500 mL vodka 40 %]}, ]\n",
+        "title: T\nmeasures: metric\nsteps:\n  - blend: drink\n    add: [500 mL vodka 40 %]",
+    };
+    static const char *const OFF[] = { "300 mL of drink" }, *const REST[] = { "all of drink", "200 mL water" };
+    static const struct st_new_step STEP[] = { { ST_DO_BLEND, "taken off 1", OFF, 1 },
+                                               { ST_DO_BLEND, "remainder 1", REST, 2 } };
+    for (size_t i = 0; i < sizeof TEXT / sizeof *TEXT; i++) {
+        struct st_batch_made *m = calloc(1, sizeof *m), *n = calloc(1, sizeof *n);
+        struct st_buf out = { 0 };
+        struct st_problem p = { .what = "" };
+        assert_true(m && n);
+        assert_true(st_batch_made_of(&ask, TEXT[i], false, m));
+        if (st_recipe_add_steps(TEXT[i], strlen(TEXT[i]), &m->file.recipe, STEP, 2, &out, &p) != 0)
+            fail_msg("%s: %s: %s", TEXT[i], p.what, p.why);
+        if (!st_batch_made_of(&ask, st_buf_text(&out), true, n))
+            fail_msg("%s: %s\n%s", n->problem.what, n->problem.why, st_buf_text(&out));
+        assert_int_equal(n->file.recipe.n_step, 3);
+        assert_true(st_batch_is_off(&n->file.recipe.step[1]) && st_batch_is_rest(&n->file.recipe.step[2]));
+        assert_false(st_batch_is_rest(&n->file.recipe.step[0]) || st_batch_is_rest(&n->file.recipe.step[1]));
+        assert_true(fabs(n->out.fig[ST_FIG_STRENGTH].value - 20.0) < 0.2);
+        st_batch_made_done(m);
+        st_batch_made_done(n);
+        free(m);
+        free(n);
+        st_buf_done(&out);
+    }
+}
+
+#define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, kit_close)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        TEST(it_is_the_recipe_of_the_rest),
+        TEST(else_nothing_changes),
+        TEST(again_and_again),
+        TEST(the_order_counts),
+        TEST(then_is_then),
+        TEST(steps_are_put_behind),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
