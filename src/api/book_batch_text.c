@@ -389,8 +389,8 @@ static enum book_status rests_of(const struct st_batch_ask *a, const char *text,
     return st_batch_rests_of(a, text, &past, out);
 }
 
-int st_batch_text(const struct st_batch_ask *a, const char *text, const struct book_weighing w[], int n,
-                  struct st_buf *out, struct st_problem *problem)
+static int put_text(const struct st_batch_ask *a, const char *text, const struct book_weighing w[], int n,
+                    struct st_buf *out, struct st_problem *problem)
 {
     struct st_batch_rests rests;
     if (until_then(a, &w, &n) != BOOK_OK || rests_of(a, text, w, n, &rests) != BOOK_OK)
@@ -411,4 +411,17 @@ int st_batch_text(const struct st_batch_ask *a, const char *text, const struct b
         st_buf_add_n(out, st_buf_text(&k.text), k.text.length);
     st_buf_done(&k.text);
     return done == 0 ? 0 : -1;
+}
+
+/* The text is read once for each thing that is put into it: the list of ingredients only once. */
+int st_batch_text(const struct st_batch_ask *a, const char *text, const struct book_weighing w[], int n,
+                  struct st_buf *out, struct st_problem *problem)
+{
+    struct st_catalogue *spare = NULL;
+    struct st_batch_ask lending = *a;
+    if (!a->spare)
+        lending.spare = &spare;
+    const int done = put_text(&lending, text, w, n, out, problem);
+    st_catalogue_free(spare);
+    return done;
 }

@@ -249,14 +249,18 @@ static const struct batch_sub *find(const char *said)
 
 static int run_it(struct batch *b, const struct batch_sub *sub)
 {
+    struct st_catalogue *spare = NULL;
     b->ask = (struct st_batch_ask){ .book = b->book,
                                     .arena = &b->arena,
                                     .catalogue = cli_catalogue,
                                     .measures = b->c->units,
                                     .seed = b->c->seed,
                                     .draws = b->c->draws,
-                                    .by_drained = true };
-    return sub ? sub->run(b) : batch_stands(b);
+                                    .by_drained = true,
+                                    .spare = &spare };
+    const int code = sub ? sub->run(b) : batch_stands(b);
+    st_catalogue_free(spare);
+    return code;
 }
 
 /* --note is --words here, as it is --note elsewhere in the notebook. */
