@@ -201,6 +201,10 @@ struct st_batch_left {
  * (st_batch_outdated), is not that of the drink.  What came first, the volume or the loss: book_batch_since.h. */
 enum book_status st_batch_left(const struct st_batch_ask *a, const struct book_batch *batch,
                                const struct st_batch_made *made, struct st_batch_left *out);
+/* That more went of a batch than there was by the book, in a sentence lent by the arena: a volume that a pour stood on was taken
+ * back or is doubted, or an amount is wrong; "" where that is not so. */
+const char *st_batch_too_much(const struct st_batch_ask *a, const struct book_batch *batch,
+                              const struct st_batch_left *left);
 /* Bottles of a bottling that are not given away (or came back). */
 enum book_status st_batch_at_home(const struct st_batch_ask *a, const struct book_bottling *b, int *n);
 

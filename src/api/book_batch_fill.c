@@ -5,6 +5,7 @@
 
 #include "api/book_batch_lost.h"
 #include "api/book_batch_since.h"
+#include "text/figure_words.h"
 
 enum book_status st_batch_at_home(const struct st_batch_ask *a, const struct book_bottling *b, int *n)
 {
@@ -88,4 +89,22 @@ enum book_status st_batch_left(const struct st_batch_ask *a, const struct book_b
     const double spare = out->foretold_ml - out->lost_ml - out->bottled_ml;
     out->spare_ml = isnan(spare) ? spare : fmax(spare, 0.0);
     return s;
+}
+
+const char *st_batch_too_much(const struct st_batch_ask *a, const struct book_batch *batch,
+                              const struct st_batch_left *left)
+{
+    const double gone = left->lost_ml + left->bottled_ml;
+    char went[40], most[40];
+    if (!(gone > left->high_ml * (1.0 + 1e-9)))
+        return "";
+    st_plain_figure(went, sizeof went, gone, 4);
+    st_plain_figure(most, sizeof most, left->high_ml, 3);
+    return st_arena_printf(
+        a->arena,
+        "By the book more went of %.40s than there was: %s mL (bottled, poured or lost), of at most "
+        "%s mL by %s. A volume that this stood on was taken back or is doubted, or an amount is "
+        "wrong: tell what there was on its day (stillroom batch read %.40s volume=1.2L --on DAY), or "
+        "take back what did not go (stillroom undo --list).",
+        batch->code, went, most, left->measured ? "the last volume read" : "the recipe as weighed", batch->code);
 }

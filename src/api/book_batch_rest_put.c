@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_instead.h"
 #include "api/book_batch_rest.h"
 #include "text/recipe_add.h"
 #include "util/memory.h"
@@ -52,14 +53,25 @@ static void name_them(const struct st_batch_ask *a, const struct st_recipe *r, c
 
 static const double LEAST = 0.02; /* of the drink, where by the recipe nothing was left; our own choice */
 
+static double g_per_ml(const struct st_foretold *f)
+{
+    const struct st_interval *rho = &f->fig[ST_FIG_DENSITY];
+    return rho->known && rho->value > 0.0 ? rho->value / 1000.0 : 1.0;
+}
+
+/* By the recipe nothing was left, and no volume that was read says otherwise. */
+static bool is_too_much(const struct st_batch_cut *cut, const struct st_foretold *f)
+{
+    const struct st_interval *v = &f->fig[ST_FIG_VOLUME];
+    return !isfinite(cut->rest_ml) && v->known && cut->ml + cut->g / g_per_ml(f) > (1.0 - LEAST) * v->value;
+}
+
 /* What left, as lines; how many of line[2]. */
 static int off_lines(const struct st_batch_ask *a, const struct st_batch_cut *cut, const struct st_foretold *f,
                      const char *drink, const char *line[2])
 {
-    const struct st_interval *v = &f->fig[ST_FIG_VOLUME], *rho = &f->fig[ST_FIG_DENSITY];
-    const double g_ml = rho->known && rho->value > 0.0 ? rho->value / 1000.0 : 1.0;
     int n = 0;
-    if (v->known && cut->ml + cut->g / g_ml > (1.0 - LEAST) * v->value) {
+    if (is_too_much(cut, f)) {
         line[n++] = st_arena_printf(a->arena, "%.6g %% of %s", 100.0 * (1.0 - LEAST), drink);
         return n;
     }
@@ -97,6 +109,20 @@ static int add_steps(struct st_batch_work *k, const struct st_recipe *r, const s
     return 0;
 }
 
+/* Told among the cautions: what follows is a guess. */
+static void say_too_much(struct st_batch_work *k, const struct st_foretold *f)
+{
+    struct st_buf out = { 0 };
+    const char *note = st_arena_printf(
+        k->a->arena,
+        "more had left than there was by the recipe (%.3g mL) when something was added: what was left then counts as a "
+        "fiftieth of it, and no figure is sure; read a volume of that day",
+        f->fig[ST_FIG_VOLUME].value);
+    st_batch_unreckoned_put(st_buf_text(&k->text), &note, 1, &out);
+    st_buf_done(&k->text);
+    k->text = out;
+}
+
 /* What had left, where that is told, and the rest. */
 static int add_both(struct st_batch_work *k, const struct st_batch_made *m, const struct st_batch_cut *cut,
                     const char **step)
@@ -112,7 +138,10 @@ static int add_both(struct st_batch_work *k, const struct st_batch_made *m, cons
     if (!all)
         all = st_arena_printf(k->a->arena, "all of %s", drink);
     const struct st_new_step both[] = { { ST_DO_BLEND, off, line, n }, { cut->kind, *step, &all, 1 } };
-    return n > 0 ? add_steps(k, r, both, 2) : add_steps(k, r, both + 1, 1);
+    const int done = n > 0 ? add_steps(k, r, both, 2) : add_steps(k, r, both + 1, 1);
+    if (done == 0 && is_too_much(cut, &m->out))
+        say_too_much(k, &m->out);
+    return done;
 }
 
 int st_batch_rest_put(struct st_batch_work *k, const struct st_batch_cut *cut, const char **step)

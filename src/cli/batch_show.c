@@ -153,6 +153,9 @@ const char *batch_left_words(struct batch *b, const struct book_batch *row, cons
     struct st_batch_left left;
     if (!left_of(b, row, made, &left))
         return "";
+    const char *too_much = st_batch_too_much(&b->ask, row, &left);
+    if (*too_much)
+        return too_much;
     const double gone = left.lost_ml + left.bottled_ml;
     const struct st_interval rest = { left.spare_ml, fmax(left.low_ml - gone, 0.0), fmax(left.high_ml - gone, 0.0),
                                       ST_OK, true };

@@ -1,8 +1,10 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch.h"
 #include "cli/book.h"
 #include "cli/page.h"
+#include "util/memory.h"
 
 const char cmd_undo_usage[] = "stillroom undo [--deed N | --again | --list [N]]\n"
                               "\n"
@@ -82,6 +84,37 @@ static const char *what_was_done(const struct book_deed *d)
     return strncmp(d->words, TOOK, strlen(TOOK)) == 0 ? d->words + strlen(TOOK) : d->words;
 }
 
+/* Of the batch that a deed names ("B1: volume 700 mL"): that by what is left in the book more went of it than there was; "". */
+static const char *more_went(const struct cli *c, const struct cli_desk *d, const char *words)
+{
+    struct st_catalogue *spare = NULL;
+    const struct st_batch_ask ask = { .book = d->desk.book,
+                                      .arena = d->desk.arena,
+                                      .catalogue = cli_catalogue,
+                                      .measures = c->units,
+                                      .seed = c->seed,
+                                      .draws = c->draws,
+                                      .by_drained = true,
+                                      .spare = &spare };
+    const char *remark = "", *colon = strchr(words, ':');
+    struct st_batch_left left;
+    struct book_batch row;
+    if (!colon)
+        return remark;
+    const struct book_wanted of = { .column = "code",
+                                    .text = st_arena_strndup(ask.arena, words, (size_t)(colon - words)) };
+    if (book_find(ask.book, BOOK_BATCH, &of, ask.arena, &row) != BOOK_OK)
+        return remark;
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    if (st_batch_made(&ask, &row, true, true, m) == BOOK_OK && m->told &&
+        st_batch_left(&ask, &row, m, &left) == BOOK_OK)
+        remark = st_batch_too_much(&ask, &row, &left);
+    st_batch_made_done(m);
+    free(m);
+    st_catalogue_free(spare);
+    return remark;
+}
+
 static int take_back(const struct cli *c, struct cli_desk *d, const struct asked *a)
 {
     struct book_deed deed;
@@ -92,11 +125,15 @@ static int take_back(const struct cli *c, struct cli_desk *d, const struct asked
         return cli_book_fail(d->desk.book, s);
     const bool again =
         what_was_done(&deed) != deed.words; /* of a taking back, whether it was asked for by number or not */
+    const char *remark = more_went(c, d, what_was_done(&deed));
     if (c->json)
-        return cli_json_print(json_pack("{s:o}", again ? "did_again" : "took_back", deed_out(&deed)));
+        return cli_json_print(
+            json_pack("{s:o, s:o}", again ? "did_again" : "took_back", deed_out(&deed), "remark", st_doc_text(remark)));
     cli_say(0, 2, "%s: %s (%.16s)", again ? "Did again" : "Took back", what_was_done(&deed), deed.at);
     if (!again)
         puts("stillroom undo --again does it again.");
+    if (*remark)
+        cli_wrap(2, 4, remark);
     return ST_EXIT_DONE;
 }
 

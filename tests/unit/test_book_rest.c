@@ -208,12 +208,10 @@ static void steps_are_put_behind(void **state)
     static const char *const TEXT[] = {
         "title: T\nmeasures: metric\nsteps:\n  - blend: drink\n    add: [500 mL vodka 40 %]\n",
         "title: T\nmeasures: metric\nsteps:\n- blend: drink\n  add:\n  - 500 mL vodka 40 %\n# behind\nnote: end",
-        "title: T\nmeasures: metric\nsteps:\n  - blend: drink\n    words: |\n      Stir.\n\n      Wait.\n    add:\n    "
-        "  - 500 mL "
-        "vodka 40 %\n\noriginal: |\n  - text\n",
+        "title: T\nsteps:\n  - blend: drink\n    words: |\n      Stir.\n\n      Go.\n    add:\n      - 500 mL vodka 40 "
+        "%\n\nnote: |\n  - t\n",
         "title: T\nmeasures: metric\nsteps: [{blend: drink, add: [500 mL vodka 40 %]}]\nnote: end\n",
-        "{\"title\": \"T\", \"measures\": \"metric\", \"steps\": [\n {\"add\": [\"500 mL vodka 40 %\"], \"blend\": "
-        "\"drink\"}\n]}",
+        "{\"title\": \"T\", \"steps\": [\n {\"add\": [\"500 mL vodka 40 %\"], \"blend\": \"drink\"}\n]}",
         "title: T\nmeasures: metric\nsteps: [{blend: drink, add: [500 mL vodka 40 %]}, ]\n",
         "title: T\nmeasures: metric\nsteps:\n  - blend: drink\n    add: [500 mL vodka 40 %]",
     };
