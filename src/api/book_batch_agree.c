@@ -215,6 +215,13 @@ static enum book_status collect(const struct st_batch_ask *a, const struct book_
         struct st_observation o;
         if (strcmp(row[i].kind, ST_READ_WARMTH) == 0 || !as_seen(&row[i], begun, &o))
             continue;
+        bool later = false;
+        if (a->until) {
+            const struct st_batch_moment read = { .table = BOOK_READING, .id = row[i].id, .day = row[i].at };
+            s = st_batch_later(a, &read, a->until, &later);
+        }
+        if (later)
+            continue;
         if (row[i].doubted == 1)
             out->aside++;
         else if (is_again(row, i))

@@ -280,6 +280,27 @@ enum book_status st_batch_later(const struct st_batch_ask *a, const struct st_ba
     return s;
 }
 
+enum book_status st_batch_until(const struct st_batch_ask *a, const struct book_weighing **w, int *n)
+{
+    struct book_weighing *kept;
+    enum book_status s = BOOK_OK;
+    int m = 0;
+    if (!a->until || *n == 0)
+        return s;
+    kept = st_arena_alloc(a->arena, (size_t)*n * sizeof *kept);
+    for (int i = 0; i < *n && s == BOOK_OK; i++) {
+        const struct st_batch_moment came = { .table = BOOK_WEIGHING, .id = (*w)[i].id, .day = (*w)[i].on_day };
+        bool later = false;
+        if ((*w)[i].line == 0)
+            s = st_batch_later(a, &came, a->until, &later);
+        if (!later)
+            kept[m++] = (*w)[i];
+    }
+    *w = kept;
+    *n = m;
+    return s;
+}
+
 /* Whether anything that is not in the recipe was added later. */
 static enum book_status added_since(const struct st_batch_ask *a, int64_t batch, const struct st_batch_moment *then,
                                     bool *later)
@@ -311,6 +332,22 @@ enum book_status st_batch_strength_then(const struct st_batch_ask *a, const stru
     s = st_batch_made(&of_then, batch, true, true, m);
     if (s == BOOK_OK && m->told)
         *q = m->out.fig[ST_FIG_STRENGTH];
+    st_batch_made_done(m);
+    free(m);
+    return s;
+}
+
+enum book_status st_batch_foreseen_again(const struct st_batch_ask *a, const struct book_batch *batch,
+                                         const char *program)
+{
+    struct st_batch_past past;
+    enum book_status s = st_batch_past(a, batch, &past);
+    if (s != BOOK_OK || past.rests->n == 0)
+        return s;
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    s = st_batch_made(a, batch, true, true, m);
+    if (s == BOOK_OK && m->told)
+        s = st_batch_keep_foreseen(a, batch->id, &m->out, program);
     st_batch_made_done(m);
     free(m);
     return s;

@@ -45,10 +45,18 @@ int st_batch_rest_put(struct st_batch_work *k, const struct st_batch_cut *cut, c
 enum book_status st_batch_later(const struct st_batch_ask *a, const struct st_batch_moment *x,
                                 const struct st_batch_moment *than, bool *later);
 
+/* Of weighings those that came until a->until: what was added later was not in it yet.  *w is lent by the arena then. */
+enum book_status st_batch_until(const struct st_batch_ask *a, const struct book_weighing **w, int *n);
+
 /* Strength of the drink of a batch at a moment, where something was added to it later; *q not known: nothing was, or it is not
  * foretold. */
 enum book_status st_batch_strength_then(const struct st_batch_ask *a, const struct book_batch *batch,
                                         const struct st_batch_moment *then, struct st_interval *q);
+
+/* After something is told to have left: where something was added to the rest later, the figures that are kept of the batch are
+ * written anew; inside a deed. */
+enum book_status st_batch_foreseen_again(const struct st_batch_ask *a, const struct book_batch *batch,
+                                         const char *program);
 
 /* A step that was put so: the rest; what had left. */
 bool st_batch_is_rest(const struct st_step *s);

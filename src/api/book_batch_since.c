@@ -25,7 +25,9 @@ enum book_status st_batch_past_rows(const struct st_batch_ask *a, int64_t batch,
 {
     const struct book_wanted of = { .column = "batch_id", .integer = batch };
     out->rests = NULL;
-    enum book_status s = book_list(a->book, BOOK_WEIGHING, &of, a->arena, &out->weighed, &out->n_weighed);
+    struct book_weighing *weighed;
+    enum book_status s = book_list(a->book, BOOK_WEIGHING, &of, a->arena, &weighed, &out->n_weighed);
+    out->weighed = weighed;
     if (s == BOOK_OK)
         s = book_list(a->book, BOOK_LOSS, &of, a->arena, &out->loss, &out->n_loss);
     if (s == BOOK_OK)
@@ -42,6 +44,8 @@ enum book_status st_batch_past(const struct st_batch_ask *a, const struct book_b
 {
     struct st_batch_rests *rests = st_arena_alloc(a->arena, sizeof *rests);
     enum book_status s = st_batch_past_rows(a, batch->id, out);
+    if (s == BOOK_OK)
+        s = st_batch_until(a, &out->weighed, &out->n_weighed);
     if (s == BOOK_OK)
         s = st_batch_rests_of(a, batch->text, out, rests);
     if (s == BOOK_OK)

@@ -10,7 +10,7 @@
 
 struct st_batch_rests;
 struct st_batch_past {
-    struct book_weighing *weighed;
+    const struct book_weighing *weighed;
     struct book_loss *loss;
     struct book_bottling *filled;
     struct book_lot *drawn; /* lots that were taken off the drink, and are no loss in the book */

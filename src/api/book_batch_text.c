@@ -347,28 +347,6 @@ static int put_all_of(struct st_batch_work *k, const char *text, struct st_batch
     return done;
 }
 
-/* Those that came until the moment that is asked about: what was added later was not in it yet. */
-static enum book_status until_then(const struct st_batch_ask *a, const struct book_weighing **w, int *n)
-{
-    struct book_weighing *kept;
-    enum book_status s = BOOK_OK;
-    int m = 0;
-    if (!a->until || *n == 0)
-        return s;
-    kept = st_arena_alloc(a->arena, (size_t)*n * sizeof *kept);
-    for (int i = 0; i < *n && s == BOOK_OK; i++) {
-        const struct st_batch_moment came = { .table = BOOK_WEIGHING, .id = (*w)[i].id, .day = (*w)[i].on_day };
-        bool later = false;
-        if ((*w)[i].line == 0)
-            s = st_batch_later(a, &came, a->until, &later);
-        if (!later)
-            kept[m++] = (*w)[i];
-    }
-    *w = kept;
-    *n = m;
-    return s;
-}
-
 /* Weighings of the batch, and what left it. */
 static enum book_status rests_of(const struct st_batch_ask *a, const char *text, const struct book_weighing w[], int n,
                                  struct st_batch_rests *out)
@@ -383,8 +361,7 @@ static enum book_status rests_of(const struct st_batch_ask *a, const char *text,
     const enum book_status s = st_batch_past_rows(a, w[0].batch_id, &past);
     if (s != BOOK_OK)
         return s;
-    past.weighed = st_arena_alloc(a->arena, (size_t)n * sizeof *past.weighed);
-    memcpy(past.weighed, w, (size_t)n * sizeof *w);
+    past.weighed = w;
     past.n_weighed = n;
     return st_batch_rests_of(a, text, &past, out);
 }
@@ -393,7 +370,7 @@ static int put_text(const struct st_batch_ask *a, const char *text, const struct
                     struct st_buf *out, struct st_problem *problem)
 {
     struct st_batch_rests rests;
-    if (until_then(a, &w, &n) != BOOK_OK || rests_of(a, text, w, n, &rests) != BOOK_OK)
+    if (st_batch_until(a, &w, &n) != BOOK_OK || rests_of(a, text, w, n, &rests) != BOOK_OK)
         return st_batch_refuse(problem, "the book gives it not", "look the book through: stillroom backup check",
                                "what left the drink, and when, cannot be read");
     struct st_batch_others others = st_batch_others_of(a, text, w, n, true);

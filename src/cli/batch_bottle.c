@@ -11,6 +11,7 @@
 #include "api/book_batch_label.h"
 #include "api/book_batch_late.h"
 #include "api/book_batch_pour.h"
+#include "api/book_batch_rest.h"
 #include "api/book_bottling_code.h"
 #include "cli/cautions.h"
 #include "cli/page.h"
@@ -267,6 +268,8 @@ int batch_bottle(struct batch *b)
     k->made = x_calloc(1, sizeof *k->made); /* large */
     int code = take_bottle(b, k);
     enum book_status s = BOOK_OK;
+    const struct st_batch_moment then = { .table = BOOK_BOTTLING, .day = k->day };
+    b->ask.until = &then; /* what was added on a later day is not in these bottles */
     if (code == ST_EXIT_DONE)
         s = st_batch_made(&b->ask, &k->row, true, true, k->made);
     if (code == ST_EXIT_DONE && s == BOOK_OK)
@@ -291,6 +294,7 @@ int batch_bottle(struct batch *b)
                 &b->arena, &k->made->file.recipe, &k->made->out, &w, books,
                 &(struct st_batch_labelled){ k->bottling.code, k->row.name, k->row.begun_on, k->strength });
     }
+    b->ask.until = NULL;
     if (code == ST_EXIT_DONE) {
         look_at_it(b, k);
         s = batch_deed(b, "%s: bottled %lld x %g mL as %s", k->row.code, (long long)k->count, k->size_ml,
@@ -299,6 +303,8 @@ int batch_bottle(struct batch *b)
             s = book_put(b->book, BOOK_BOTTLING, &k->bottling, &k->bottling.id);
         if (s == BOOK_OK)
             s = end_jars(b, k);
+        if (s == BOOK_OK)
+            s = st_batch_foreseen_again(&b->ask, &k->row, BATCH_PROGRAM);
         code = batch_end(b, s, NULL);
     }
     if (code == ST_EXIT_DONE)

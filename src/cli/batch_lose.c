@@ -147,6 +147,8 @@ static int keep_lost(struct batch *b, struct lost *k)
         s = book_put(b->book, BOOK_LOSS, &k->loss, NULL);
     if (s == BOOK_OK && k->before_drink)
         s = st_batch_made(&b->ask, &k->row, true, true, k->now);
+    if (s == BOOK_OK && !k->before_drink)
+        s = st_batch_foreseen_again(&b->ask, &k->row, BATCH_PROGRAM);
     if (s == BOOK_OK && k->now->told)
         s = st_batch_keep_foreseen(&b->ask, k->row.id, &k->now->out, BATCH_PROGRAM);
     return batch_end(b, s, NULL);

@@ -85,8 +85,11 @@ static int reckon(struct batch *b, struct pouring *k)
         return ST_EXIT_INPUT;
     }
     enum book_status s = st_batch_pour_may(&b->ask, &k->from, &k->into, &p);
+    const struct st_batch_moment then = { .table = BOOK_LOT, .day = k->day };
+    struct st_batch_ask of_then = b->ask;
+    of_then.until = &then; /* what was added to it on a later day was not in it */
     if (s == BOOK_OK)
-        s = st_batch_made(&b->ask, &k->from, true, true, &k->of);
+        s = st_batch_made(&of_then, &k->from, true, true, &k->of);
     if (s == BOOK_OK && !k->of.told)
         return batch_wrong(&k->of.problem);
     if (s == BOOK_OK)
@@ -94,7 +97,7 @@ static int reckon(struct batch *b, struct pouring *k)
     if (s == BOOK_OK && !k->before.whole)
         return batch_wrong(&k->before.problem);
     if (s == BOOK_OK)
-        s = st_batch_pour_of(&b->ask, &k->from, &k->of, k->ml, k->day, &k->pour, &p);
+        s = st_batch_pour_of(&of_then, &k->from, &k->of, k->ml, k->day, &k->pour, &p);
     if (s == BOOK_OK)
         s = st_batch_late(&b->ask, &k->from, &k->of, k->day, k->late, &k->n_late);
     k->part = s == BOOK_OK ? batch_part_words(b, &k->into, &k->before) : "";
@@ -118,6 +121,8 @@ static int keep(struct batch *b, struct pouring *k)
     enum book_status s = batch_deed(b, "%s: poured %.10g mL into %s", k->from.code, k->ml, k->into.code);
     if (s == BOOK_OK)
         s = st_batch_pour_put(&b->ask, &k->pour);
+    if (s == BOOK_OK)
+        s = st_batch_foreseen_again(&b->ask, &k->from, BATCH_PROGRAM);
     k->row.lot_id = k->pour.lot.id;
     k->use = (struct st_batch_use){ .lot_id = k->pour.lot.id, .amount = k->ml };
     if (s == BOOK_OK)

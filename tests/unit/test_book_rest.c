@@ -201,6 +201,9 @@ static void then_is_then(void **state)
     assert_true(figure(&b, ST_FIG_STRENGTH) < before - 4.0);
 }
 
+static const char ROWS[] = "title: T\nsteps:\n  - blend: drink\n    words: |\n      Stir.\n\n      Go.\n"
+                           "    add:\n      - 500 mL vodka 40 %\n\nnote: |\n  - t\n";
+
 /* Steps more, however the list is written: the text is read again, and the drink comes out of the last. */
 static void steps_are_put_behind(void **state)
 {
@@ -208,8 +211,7 @@ static void steps_are_put_behind(void **state)
     static const char *const TEXT[] = {
         "title: T\nmeasures: metric\nsteps:\n  - blend: drink\n    add: [500 mL vodka 40 %]\n",
         "title: T\nmeasures: metric\nsteps:\n- blend: drink\n  add:\n  - 500 mL vodka 40 %\n# behind\nnote: end",
-        "title: T\nsteps:\n  - blend: drink\n    words: |\n      Stir.\n\n      Go.\n    add:\n      - 500 mL vodka 40 "
-        "%\n\nnote: |\n  - t\n",
+        ROWS,
         "title: T\nmeasures: metric\nsteps: [{blend: drink, add: [500 mL vodka 40 %]}]\nnote: end\n",
         "{\"title\": \"T\", \"steps\": [\n {\"add\": [\"500 mL vodka 40 %\"], \"blend\": \"drink\"}\n]}",
         "title: T\nmeasures: metric\nsteps: [{blend: drink, add: [500 mL vodka 40 %]}, ]\n",
