@@ -32,6 +32,19 @@ static void enter(struct st_alcohol_ledger *k, int at, enum st_alcohol_way way, 
     st_alcohol_enter(k, e);
 }
 
+/* Whether anything that is not in its recipe was added to a batch: asked once for all that went out of it. */
+static enum book_status look_for_added(const struct st_alcohol_ledger *k, int at, bool *added)
+{
+    struct book_weighing *w;
+    int n;
+    const struct book_wanted of = { .column = "batch_id", .integer = k->batch[at].id };
+    const enum book_status s = book_list(k->a->book, BOOK_WEIGHING, &of, k->a->arena, &w, &n);
+    *added = false;
+    for (int i = 0; s == BOOK_OK && i < n; i++)
+        *added = *added || w[i].line == 0;
+    return s;
+}
+
 /* As it was when it went: what was added to the drink later is not in that. */
 static enum book_status as_it_was(struct st_alcohol_ledger *k, int at, const struct st_batch_moment *then,
                                   struct liquid *l)
@@ -48,7 +61,7 @@ static enum book_status as_it_was(struct st_alcohol_ledger *k, int at, const str
 
 /* ---- bottles ---- */
 
-static enum book_status bottles(struct st_alcohol_ledger *k, int at, const struct st_alcohol_figures *drink)
+static enum book_status bottles(struct st_alcohol_ledger *k, int at, const struct st_alcohol_figures *drink, bool added)
 {
     struct book_bottling *f;
     int n;
@@ -59,7 +72,7 @@ static enum book_status bottles(struct st_alcohol_ledger *k, int at, const struc
         const struct st_batch_moment then = { .table = BOOK_BOTTLING, .id = f[i].id, .day = f[i].on_day };
         struct liquid l = { own ? f[i].strength_pct_vol : drink->strength, own ? ST_ALCOHOL_LABEL_U : drink->strength_u,
                             1.0, own ? st_alcohol_cause(k, ST_ALC_OF_STRENGTH, at) : drink->cause, true };
-        if (!own)
+        if (!own && added)
             s = as_it_was(k, at, &then, &l);
         if (s == BOOK_OK)
             enter(k, at, ST_ALC_OUT, ST_ALC_PLAIN, f[i].size_ml * (double)f[i].count, &l, f[i].on_day);
@@ -80,7 +93,7 @@ static bool is_poured(const struct st_alcohol_ledger *k, const struct book_loss 
 
 /* A liqueur of which nothing is foretold is near 1 g/mL. */
 static enum book_status liquid_of(struct st_alcohol_ledger *k, int at, const struct book_loss *loss,
-                                  const struct st_alcohol_figures *drink, struct liquid *l)
+                                  const struct st_alcohol_figures *drink, bool added, struct liquid *l)
 {
     const struct st_alcohol_told *t;
     const struct st_batch_moment then = {
@@ -92,7 +105,7 @@ static enum book_status liquid_of(struct st_alcohol_ledger *k, int at, const str
         if (strcmp(t->step[i].step, loss->step) == 0 && !t->step[i].of_drink)
             *l = (struct liquid){ t->step[i].q, t->step[i].q_u, t->step[i].g_ml,
                                   st_alcohol_cause(k, ST_ALC_OF_ALL_STRENGTHS, 0), false };
-    if (s == BOOK_OK && l->of_drink && !isfinite(loss->strength_pct_vol))
+    if (s == BOOK_OK && added && l->of_drink && !isfinite(loss->strength_pct_vol))
         s = as_it_was(k, at, &then, l);
     if (isfinite(loss->strength_pct_vol)) {
         l->q = loss->strength_pct_vol;
@@ -108,7 +121,7 @@ static enum st_alcohol_kind kind_of(const char *why)
                                                                                                     : ST_ALC_PLAIN;
 }
 
-static enum book_status losses(struct st_alcohol_ledger *k, int at, const struct st_alcohol_figures *drink)
+static enum book_status losses(struct st_alcohol_ledger *k, int at, const struct st_alcohol_figures *drink, bool added)
 {
     struct book_loss *x;
     int n;
@@ -118,7 +131,7 @@ static enum book_status losses(struct st_alcohol_ledger *k, int at, const struct
         struct liquid l;
         if (is_poured(k, &x[i]))
             continue;
-        s = liquid_of(k, at, &x[i], drink, &l);
+        s = liquid_of(k, at, &x[i], drink, added, &l);
         if (s == BOOK_OK)
             enter(k, at, ST_ALC_LOST, kind_of(x[i].why),
                   isfinite(x[i].volume_ml) ? x[i].volume_ml : x[i].mass_g / l.g_ml, &l, x[i].on_day);
@@ -129,8 +142,11 @@ static enum book_status losses(struct st_alcohol_ledger *k, int at, const struct
 enum book_status st_alcohol_gone(struct st_alcohol_ledger *k, int at)
 {
     const struct st_alcohol_figures *drink;
+    bool added = false;
     enum book_status s = st_alcohol_figures(k, at, &drink);
     if (s == BOOK_OK)
-        s = bottles(k, at, drink);
-    return s == BOOK_OK ? losses(k, at, drink) : s;
+        s = look_for_added(k, at, &added);
+    if (s == BOOK_OK)
+        s = bottles(k, at, drink, added);
+    return s == BOOK_OK ? losses(k, at, drink, added) : s;
 }
