@@ -32,6 +32,33 @@ static enum book_status add_holders(const struct st_batch_ask *a, const struct s
     return s;
 }
 
+/* What of a lot was given away as it is. */
+static enum book_status add_given(const struct st_batch_ask *a, const struct st_chain_link *lot,
+                                  struct st_batch_who *out)
+{
+    struct book_lot_use *use;
+    int n = 0;
+    const struct book_wanted w = { .column = "lot_id", .integer = lot->id };
+    const enum book_status s = book_list(a->book, BOOK_LOT_USE, &w, a->arena, &use, &n);
+    if (s != BOOK_OK || n == 0)
+        return s;
+    struct st_batch_given *grown = st_arena_alloc(a->arena, (size_t)(out->n_given + n) * sizeof *grown);
+    if (out->n_given)
+        memcpy(grown, out->given, (size_t)out->n_given * sizeof *grown);
+    out->given = grown;
+    for (int i = 0; i < n; i++)
+        if (use[i].why && strcmp(use[i].why, "given") == 0)
+            out->given[out->n_given++] = (struct st_batch_given){ use[i], lot->code, lot->name };
+    return s;
+}
+
+static int last_given(const void *x, const void *y)
+{
+    const struct st_batch_given *a = x, *c = y;
+    const int day = strcmp(c->use.on_day, a->use.on_day);
+    return day ? day : (a->use.id > c->use.id) - (a->use.id < c->use.id);
+}
+
 static int ring_first(const void *x, const void *y)
 {
     const struct st_batch_holder *a = x, *c = y;
@@ -50,8 +77,9 @@ enum book_status st_batch_who(const struct st_batch_ask *a, bool is_lot, int64_t
     if (s == BOOK_OK)
         s = st_batch_chain_back(a, is_lot, id, &out->back, &out->n_back);
     for (int i = 0; s == BOOK_OK && i < out->n_link; i++)
-        if (!out->link[i].is_lot)
-            s = add_holders(a, &out->link[i], out);
+        s = out->link[i].is_lot ? add_given(a, &out->link[i], out) : add_holders(a, &out->link[i], out);
+    if (s == BOOK_OK && out->n_given)
+        qsort(out->given, (size_t)out->n_given, sizeof *out->given, last_given);
     if (s == BOOK_OK && out->n)
         qsort(out->holder, (size_t)out->n, sizeof *out->holder, ring_first);
     return s;

@@ -11,17 +11,26 @@ struct st_batch_holder {
     int64_t has;                     /* bottles that did not come back */
 };
 
+/* Part of a lot that was given away: spent fruit, a tincture. Whom it went to stands in the note, as it was written. */
+struct st_batch_given {
+    struct book_lot_use use;
+    const char *code, *name; /* of the lot */
+};
+
 struct st_batch_who {
     struct st_chain_link *link, *back; /* where it came to, itself first; one step back */
     int n_link, n_back;
     struct st_batch_holder *holder; /* in the order in which to ring */
     int n, at_home;                 /* bottles at home, of all batches it came to */
+    struct st_batch_given *given;   /* of every lot it came to, the last day first */
+    int n_given;
 };
 
 /* Given:    a batch (is_lot false) or a lot by its id
  * Returned: *out, lent by the arena
  * Notes:
- *   1. Not rung yet first; of those who has most, and who got it last: they may not have drunk it. */
+ *   1. Not rung yet first; of those who has most, and who got it last: they may not have drunk it.
+ *   2. What was given of a lot has no person, only a note: it is told whole, and --told can't mark it. */
 enum book_status st_batch_who(const struct st_batch_ask *a, bool is_lot, int64_t id, struct st_batch_who *out);
 
 #endif

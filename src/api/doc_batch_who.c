@@ -36,6 +36,13 @@ static json_t *holder_json(const struct st_batch_holder *p)
                      p->gone.told_on != NULL);
 }
 
+static json_t *given_json(const struct st_batch_given *g)
+{
+    return json_pack("{s:o, s:o, s:o, s:o}", "lot", st_doc_text(g->code), "name", st_doc_text(g->name), "on_day",
+                     st_doc_text(g->use.on_day), "note",
+                     g->use.note && *g->use.note ? st_doc_text(g->use.note) : json_null());
+}
+
 json_t *st_doc_batch_who(const struct st_batch_ask *a, const char *about, const struct st_batch_who *x)
 {
     json_t *who = json_array();
@@ -43,6 +50,10 @@ json_t *st_doc_batch_who(const struct st_batch_ask *a, const char *about, const 
         json_array_append_new(who, holder_json(&x->holder[h]));
     json_t *o = json_pack("{s:s, s:o, s:o, s:i}", "about", about, "batches", reached(a, x, false), "who", who,
                           "at_home", x->at_home);
+    json_t *given = json_array();
+    for (int i = 0; i < x->n_given; i++)
+        json_array_append_new(given, given_json(&x->given[i]));
+    json_object_set_new(o, "given", given);
     json_object_set_new(o, "lots", reached(a, x, true));
     json_object_set_new(o, "one_step_back", one_step(x->back, x->n_back));
     json_object_set_new(o, "one_step_forward", one_step(x->link, x->n_link));

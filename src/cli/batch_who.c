@@ -58,11 +58,26 @@ static void print_batches(struct batch *b, const struct st_batch_who *k, const c
     print_step(b, "One step forward", k->link, k->n_link);
 }
 
+/* "L2 spent damsons, 3 March: cake for Ida." */
+static void print_given(struct batch *b, const struct st_batch_who *k)
+{
+    if (k->n_given == 0)
+        return;
+    cli_heading("Given away as it is: tell these too");
+    for (int i = 0; i < k->n_given; i++) {
+        const struct st_batch_given *g = &k->given[i];
+        const bool noted = g->use.note && *g->use.note;
+        cli_say(2, 6, "%s %s, %s: %s", g->code, g->name, batch_day(b, g->use.on_day, false),
+                noted ? g->use.note : "to whom is not written");
+    }
+}
+
 static int print_who(struct batch *b, const struct st_batch_who *k, const char *about)
 {
     if (b->c->json)
         return cli_json_print(st_doc_batch_who(&b->ask, about, k));
     print_batches(b, k, about);
+    print_given(b, k);
     cli_heading(k->n ? "Ring, in this order" : "Nobody has a bottle of it, by the book");
     for (int h = 0; h < k->n; h++) {
         const struct book_gone *gone = &k->holder[h].gone;
