@@ -1,6 +1,8 @@
 #include "api/book_batch_chain.h"
 
+#include <ctype.h>
 #include <string.h>
+#include <strings.h>
 
 /* All that the book knows of lots and batches. */
 struct known {
@@ -50,6 +52,39 @@ static void add(struct links *x, bool is_lot, int64_t id, int from)
             x->link[x->n++] = (struct st_chain_link){ false, id, k->batch[i].code, k->batch[i].name, from };
 }
 
+/* Does at begin with the code as a line says it ("V 1" of V-1), and does no longer word begin there? */
+static bool says_code(const char *at, const char *code)
+{
+    for (; *code; at++, code++) {
+        const bool sign = !isalnum((unsigned char)*code) && (unsigned char)*code < 0x80;
+        if (sign ? *at != ' ' && *at != *code : tolower((unsigned char)*at) != tolower((unsigned char)*code))
+            return false;
+    }
+    return !isalnum((unsigned char)*at);
+}
+
+/* Does a line name what was poured off or drained as that lot: "200 mL poured L2"? The text of a batch begun as another
+ * has it without any weighing. */
+static bool names(const struct book_batch *batch, const struct book_lot *lot)
+{
+    static const char *const WAY[] = { "poured ", "spent " };
+    if (lot->from_batch == BOOK_NO || !batch->text)
+        return false;
+    for (const char *p = batch->text; *p; p++)
+        for (int i = 0; i < 2; i++)
+            if (strncasecmp(p, WAY[i], strlen(WAY[i])) == 0 && says_code(p + strlen(WAY[i]), lot->code))
+                return true;
+    return false;
+}
+
+static const struct book_lot *lot_of(const struct known *k, int64_t id)
+{
+    for (int i = 0; i < k->n_lot; i++)
+        if (k->lot[i].id == id)
+            return &k->lot[i];
+    return NULL;
+}
+
 static void forward(struct links *x, int at)
 {
     const struct known *k = x->k;
@@ -63,6 +98,10 @@ static void forward(struct links *x, int at)
     for (int i = 0; of.is_lot && i < k->n_weighing; i++)
         if (k->weighing[i].lot_id == of.id)
             add(x, false, k->weighing[i].batch_id, at);
+    const struct book_lot *lot = of.is_lot ? lot_of(k, of.id) : NULL;
+    for (int i = 0; lot && i < k->n_batch; i++)
+        if (names(&k->batch[i], lot))
+            add(x, false, k->batch[i].id, at);
 }
 
 enum book_status st_batch_chain(const struct st_batch_ask *a, bool is_lot, int64_t id, struct st_chain_link **link,
@@ -98,6 +137,10 @@ enum book_status st_batch_chain_back(const struct st_batch_ask *a, bool is_lot, 
     for (int i = 0; !is_lot && i < k.n_weighing; i++)
         if (k.weighing[i].batch_id == id && k.weighing[i].lot_id != BOOK_NO)
             add(&x, true, k.weighing[i].lot_id, 0);
+    for (int i = 0; !is_lot && i < k.n_batch; i++)
+        for (int j = 0; k.batch[i].id == id && j < k.n_lot; j++)
+            if (names(&k.batch[i], &k.lot[j]))
+                add(&x, true, k.lot[j].id, 0);
     *link = x.link;
     *n = x.n;
     return BOOK_OK;
