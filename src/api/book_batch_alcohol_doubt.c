@@ -51,6 +51,8 @@ static struct st_alcohol_doubt *room_for(struct st_alcohol_doubts *x, int n)
 
 void st_alcohol_doubts_add(struct st_alcohol_doubts *x, const struct st_alcohol_doubt *d, int n, double sign)
 {
+    if (n == 0)
+        return; /* nothing may have no room at all */
     struct st_alcohol_doubt *to = room_for(x, n);
     for (int i = 0; i < n; i++)
         to[i] = (struct st_alcohol_doubt){ d[i].cause, sign * d[i].u };
