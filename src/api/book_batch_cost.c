@@ -16,10 +16,11 @@ static void add(struct st_batch_cost *out, const struct book_lot *lot, double am
         out->n_unpriced += strcmp(lot->kind, "spent") != 0;
         return;
     }
-    if (*out->currency && *lot->currency && strcmp(out->currency, lot->currency) != 0)
-        out->mixed = true;
-    else if (*lot->currency)
+    out->bare |= !*lot->currency;
+    out->mixed |= *out->currency && *lot->currency && strcmp(out->currency, lot->currency) != 0;
+    if (*lot->currency)
         out->currency = lot->currency;
+    out->mixed |= out->bare && *out->currency;
     out->at_least += lot->price * amount / lot->amount;
 }
 
@@ -140,7 +141,8 @@ static void why_not(struct st_text_room *o, const struct st_batch_cost *c)
     if (c->n_no_lot > 0)
         st_text_put(o, "; of %d line%s no lot is told", c->n_no_lot, c->n_no_lot > 1 ? "s" : "");
     if (c->mixed)
-        st_text_put(o, "; prices are in several currencies");
+        st_text_put(o, c->bare ? "; some prices have a currency and some have none"
+                               : "; prices are in several currencies");
     else if (c->at_least > 0.0)
         st_text_put(o, "; at least %.2f%s%s", c->at_least, *c->currency ? " " : "", c->currency);
 }

@@ -14,7 +14,8 @@ struct st_batch_cost {
     double bottle_ml;                    /* of the first bottling, else what the recipe says; 0: neither */
     double serving_ml;
     bool bottled;   /* the volume is what was bottled, else what is foretold */
-    bool mixed;     /* several currencies */
+    bool mixed;     /* several currencies, or prices with one and without: no sum of them is told */
+    bool bare;      /* a price has no currency */
     int n_used;     /* lots that went in */
     int n_unpriced; /* of these, without a price: bought, or made ahead; drained fruit costs nothing more */
     int n_no_lot;   /* lines of the recipe, water aside, of which no lot is told */
