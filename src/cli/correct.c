@@ -53,13 +53,13 @@ const char cmd_correct_usage[] =
     "  --scale 0.1g         what your scale shows (1 g)\n"
     "  --kitchen            also in amounts that a kitchen can measure\n"
     "\n"
-    "The plain addition comes first. What you do not ask for stays near what it is, or\n"
-    "beside it stands what keeps it; more is never poured in only to make a rough reading\n"
-    "look surer.\n"
+    "The plain addition comes first.  What you do not ask for stays near what it is,\n"
+    "or beside it stands what keeps it; more is never poured in only to make a rough\n"
+    "reading look surer.\n"
     "\n"
-    "Ends with 1 when nothing comes inside with that certainty: the surest or nearest is\n"
-    "shown, and what it would take, a better reading too. Masses are added, so what\n"
-    "shrinks on mixing is reckoned with.\n";
+    "Ends with 1 when nothing comes inside with that certainty: the surest or nearest\n"
+    "is shown, and what it would take, a better reading too.  Masses are added, so\n"
+    "what shrinks on mixing is reckoned with.\n";
 
 static const char *const KNOWN[] = {
     "--volume", "--now-volume", "--now-strength", "--now-sugar",  "--now-acid", "--sg",
