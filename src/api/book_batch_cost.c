@@ -1,9 +1,11 @@
 #include "api/book_batch_cost.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "api/doc_larder.h"
+#include "text/line.h"
 #include "text/reach_words.h"
 
 /* ---- lots ---- */
@@ -43,20 +45,43 @@ static enum book_status of_lots(const struct st_batch_ask *a, const struct book_
     return s;
 }
 
-/* ---- lines of which no lot is told ---- */
+/* ---- what no lot is told of ---- */
 
-static bool has_lot(const struct book_weighing w[], int n, const char *step, int line)
+/* Each weighing of the line wants a lot; what was weighed is all that went in on it. */
+static void of_line(const struct book_weighing w[], int n, const char *step, int line, struct st_batch_cost *out)
 {
+    const struct book_weighing *bare = NULL;
+    int with = 0;
     for (int i = 0; i < n; i++)
-        if (w[i].lot_id != BOOK_NO && w[i].line == line && strcmp(w[i].step, step) == 0)
-            return true;
-    return false;
+        if (w[i].line == line && strcmp(w[i].step, step) == 0) {
+            with += w[i].lot_id != BOOK_NO;
+            bare = w[i].lot_id == BOOK_NO ? &w[i] : bare;
+        }
+    out->n_no_lot += with == 0;
+    if (with > 0 && bare && out->n_part++ == 0)
+        (void)snprintf(out->part, sizeof out->part, "%.40s of line %d of %.40s", bare->words, line, step);
 }
 
+/* What was added besides the recipe, water aside. */
+static void of_added(const struct st_batch_made *planned, const struct book_weighing *w, struct st_batch_cost *out)
+{
+    struct st_line l;
+    struct st_problem p;
+    if (w->line != 0 || w->lot_id != BOOK_NO)
+        return;
+    if (st_line_parse(w->words, planned->file.recipe.measures, planned->catalogue, &l, &p) == 0 && l.what &&
+        l.what->kind == ST_KIND_WATER)
+        return;
+    if (out->n_part++ == 0)
+        (void)snprintf(out->part, sizeof out->part, "%.60s, added to %.40s", w->words, w->step);
+}
+
+/* By the recipe as planned: as made, a lot of another thing has a line of its own. */
 static enum book_status of_lines(const struct st_batch_ask *a, const struct book_batch *batch,
-                                 const struct st_recipe *r, struct st_batch_cost *out)
+                                 const struct st_batch_made *planned, struct st_batch_cost *out)
 {
     const struct book_wanted of = { .column = "batch_id", .integer = batch->id };
+    const struct st_recipe *r = &planned->file.recipe;
     struct book_weighing *w;
     int n = 0;
     const enum book_status s = book_list(a->book, BOOK_WEIGHING, &of, a->arena, &w, &n);
@@ -64,12 +89,10 @@ static enum book_status of_lines(const struct st_batch_ask *a, const struct book
         for (int k = 0; k < r->step[i].n_line; k++) {
             const struct st_line *l = &r->step[i].line[k];
             if (l->what && l->what->kind != ST_KIND_WATER)
-                out->n_no_lot += !has_lot(w, n, r->step[i].id, k + 1);
+                of_line(w, n, r->step[i].id, k + 1, out);
         }
-    for (int i = 0; s == BOOK_OK && i < n; i++) /* a line more than the recipe has */
-        out->n_no_lot -= w[i].line == 0 && w[i].lot_id != BOOK_NO;
-    if (out->n_no_lot < 0)
-        out->n_no_lot = 0;
+    for (int i = 0; s == BOOK_OK && i < n; i++)
+        of_added(planned, &w[i], out);
     return s;
 }
 
@@ -112,20 +135,22 @@ static struct st_range share(const struct st_range *cost, const struct st_range 
 }
 
 enum book_status st_batch_cost(const struct st_batch_ask *a, const struct book_batch *batch,
-                               const struct st_batch_made *m, double serving_ml, struct st_batch_cost *out)
+                               const struct st_batch_made *planned, const struct st_batch_made *m, double serving_ml,
+                               struct st_batch_cost *out)
 {
     struct st_range ml = { .known = false };
     *out = (struct st_batch_cost){ .currency = "" };
     enum book_status s = of_lots(a, batch, out);
-    if (s == BOOK_OK && m->whole)
-        s = of_lines(a, batch, &m->file.recipe, out);
+    if (s == BOOK_OK && planned->whole)
+        s = of_lines(a, batch, planned, out);
     if (s == BOOK_OK)
         s = volume(a, batch, m, out, &ml);
     if (s != BOOK_OK)
         return s;
     out->serving_ml = serving_ml > 0.0 ? serving_ml : m->whole ? m->file.recipe.serving_ml : 40.0;
     out->batch = (struct st_range){ .value = out->at_least, .low = out->at_least, .high = out->at_least };
-    out->batch.known = m->whole && out->n_used > 0 && !out->mixed && out->n_unpriced == 0 && out->n_no_lot == 0;
+    out->batch.known = planned->whole && m->whole && out->n_used > 0 && !out->mixed && out->n_unpriced == 0 &&
+                       out->n_no_lot == 0 && out->n_part == 0;
     out->bottle = share(&out->batch, &ml, out->bottle_ml);
     out->pour = share(&out->batch, &ml, out->serving_ml);
     return BOOK_OK;
@@ -140,6 +165,10 @@ static void why_not(struct st_text_room *o, const struct st_batch_cost *c)
         st_text_put(o, "; %d of the lots used %s no price", c->n_unpriced, c->n_unpriced > 1 ? "have" : "has");
     if (c->n_no_lot > 0)
         st_text_put(o, "; of %d line%s no lot is told", c->n_no_lot, c->n_no_lot > 1 ? "s" : "");
+    if (c->n_part > 0)
+        st_text_put(o, "; no lot is told of %s", c->part);
+    if (c->n_part > 1)
+        st_text_put(o, " and of %d more", c->n_part - 1);
     if (c->mixed)
         st_text_put(o, c->bare ? "; some prices have a currency and some have none"
                                : "; prices are in several currencies");
@@ -177,8 +206,9 @@ static json_t *range(const struct st_range *x)
 
 json_t *st_doc_batch_cost(const struct st_batch_cost *c)
 {
-    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:f, s:f, s:b, s:i, s:i}", "batch", range(&c->batch), "bottle",
+    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:f, s:f, s:b, s:i, s:i, s:i}", "batch", range(&c->batch), "bottle",
                      range(&c->bottle), "pour", range(&c->pour), "at_least", st_doc_number(c->at_least), "currency",
                      st_doc_known(c->currency), "bottle_ml", c->bottle_ml, "serving_ml", c->serving_ml, "bottled",
-                     c->bottled, "lots_without_price", c->n_unpriced, "lines_without_lot", c->n_no_lot);
+                     c->bottled, "lots_without_price", c->n_unpriced, "lines_without_lot", c->n_no_lot,
+                     "parts_without_lot", c->n_part);
 }

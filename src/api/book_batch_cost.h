@@ -19,9 +19,12 @@ struct st_batch_cost {
     int n_used;     /* lots that went in */
     int n_unpriced; /* of these, without a price: bought, or made ahead; drained fruit costs nothing more */
     int n_no_lot;   /* lines of the recipe, water aside, of which no lot is told */
+    int n_part;     /* weighings without a lot on a line that has one, and additions without one, water aside */
+    char part[120]; /* the first of these: "350 mL of line 1 of drink" */
 };
 
-/* Given:    m, the batch as it was really made (whole, and told where bottle and pour of an unbottled batch are wanted);
+/* Given:    planned, the batch by its own text, whose lines the weighings count by
+ *           m, the batch as it was really made (whole, and told where bottle and pour of an unbottled batch are wanted);
  *           serving_ml > 0, else the recipe's
  * Returned: *out; strings lent
  * Notes:
@@ -29,7 +32,8 @@ struct st_batch_cost {
  *      then as wide as that volume is.
  *   2. What was taken counts as it was weighed: no interval of its own. */
 enum book_status st_batch_cost(const struct st_batch_ask *a, const struct book_batch *batch,
-                               const struct st_batch_made *m, double serving_ml, struct st_batch_cost *out);
+                               const struct st_batch_made *planned, const struct st_batch_made *m, double serving_ml,
+                               struct st_batch_cost *out);
 
 /* "16.60 EUR the batch, 5.53 EUR a bottle of 350 mL, 0.63 EUR a pour of 40 mL", or why that is not known. */
 void st_batch_cost_words(const struct st_batch_cost *c, char *buf, size_t size);

@@ -81,7 +81,7 @@ static int show(struct batch *b, const struct book_batch *row, struct st_batch_m
     if (s == BOOK_OK)
         s = st_batch_story(&b->ask, row, planned, &event, &n);
     if (s == BOOK_OK)
-        s = st_batch_cost(&b->ask, row, m, b->c->serving_ml, &p->cost);
+        s = st_batch_cost(&b->ask, row, planned, m, b->c->serving_ml, &p->cost);
     p->kept = s == BOOK_OK && !isnan(p->pour) && st_margin_of_pour(&p->cost.pour, p->pour, p->tax, &p->margin);
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
