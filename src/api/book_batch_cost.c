@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "api/book_batch_agree.h"
+#include "api/book_batch_since.h"
 #include "api/doc_larder.h"
 #include "text/line.h"
 #include "text/reach_words.h"
@@ -15,7 +17,10 @@ static void add(struct st_batch_cost *out, const struct book_lot *lot, double am
 {
     out->n_used++;
     if (isnan(lot->price) || !(lot->amount > 0.0)) {
-        out->n_unpriced += strcmp(lot->kind, "spent") != 0;
+        const bool counts = strcmp(lot->kind, "spent") != 0;
+        out->n_unpriced += counts;
+        if (counts && lot->from_batch != BOOK_NO)
+            out->unpriced_of = lot->from_batch;
         return;
     }
     out->bare |= !*lot->currency;
@@ -37,6 +42,11 @@ static enum book_status of_lots(const struct st_batch_ask *a, const struct book_
         s = book_get(a->book, BOOK_LOT, use[i].lot_id, a->arena, &lot);
         if (s == BOOK_OK)
             add(out, &lot, use[i].amount);
+    }
+    if (s == BOOK_OK && out->unpriced_of > 0) {
+        struct book_batch of_batch;
+        s = book_get(a->book, BOOK_BATCH, out->unpriced_of, a->arena, &of_batch);
+        out->unpriced_code = s == BOOK_OK ? of_batch.code : "";
     }
     if (out->mixed) {
         out->currency = "";
@@ -98,29 +108,62 @@ static enum book_status of_lines(const struct st_batch_ask *a, const struct book
 
 /* ---- by volume ---- */
 
+/* What went off the drink and is no loss: lots of it, and what was drawn; of what was weighed g count as mL. */
+static double poured(const struct st_batch_past *past, const struct st_recipe *r)
+{
+    double ml = 0.0;
+    for (int i = 0; i < past->n_drawn; i++)
+        ml += past->drawn[i].amount;
+    for (int i = 0; i < past->n_loss; i++) {
+        const struct book_loss *l = &past->loss[i];
+        if (strcmp(l->why, "drawn") == 0 && st_batch_of_drink(r, l->step))
+            ml += isfinite(l->volume_ml) ? l->volume_ml : isfinite(l->mass_g) ? l->mass_g : 0.0;
+    }
+    return ml;
+}
+
+/* What is there still: of a batch that is over, nothing. */
+static enum book_status still_there(const struct st_batch_ask *a, const struct book_batch *batch,
+                                    const struct st_batch_made *m, struct st_range *ml)
+{
+    struct st_batch_left left;
+    *ml = (struct st_range){ .known = true };
+    if (batch->ended_on)
+        return BOOK_OK;
+    const enum book_status s = st_batch_left(a, batch, m, &left);
+    const double gone = left.lost_ml + left.bottled_ml;
+    ml->known = s == BOOK_OK && isfinite(left.spare_ml);
+    if (ml->known) {
+        ml->value = left.spare_ml;
+        ml->low = fmax(left.low_ml - gone, 0.0);
+        ml->high = fmax(left.high_ml - gone, 0.0);
+    }
+    return s;
+}
+
 static enum book_status volume(const struct st_batch_ask *a, const struct book_batch *batch,
                                const struct st_batch_made *m, struct st_batch_cost *out, struct st_range *ml)
 {
-    const struct book_wanted of = { .column = "batch_id", .integer = batch->id, .order = "id" };
-    struct book_bottling *f;
-    int n = 0;
-    const enum book_status s = book_list(a->book, BOOK_BOTTLING, &of, a->arena, &f, &n);
-    double sum = 0.0;
-    for (int i = 0; s == BOOK_OK && i < n; i++)
-        sum += (double)f[i].count * f[i].size_ml;
+    struct st_batch_past past;
+    enum book_status s = st_batch_past(a, batch, &past);
+    if (s == BOOK_OK)
+        s = still_there(a, batch, m, &out->left_ml);
+    if (s != BOOK_OK)
+        return s;
     const struct st_recipe *r = &m->file.recipe;
-    const struct st_interval *foretold = &m->out.fig[ST_FIG_VOLUME];
-    out->bottled = sum > 0.0;
-    out->bottle_ml = s == BOOK_OK && n > 0       ? f[0].size_ml
+    for (int i = 0; i < past.n_filled; i++)
+        out->filled_ml += (double)past.filled[i].count * past.filled[i].size_ml;
+    out->poured_ml = m->whole ? poured(&past, r) : 0.0;
+    out->bottled = out->filled_ml > 0.0;
+    out->bottle_ml = past.n_filled > 0           ? past.filled[0].size_ml
                      : m->whole && r->n_step > 0 ? r->step[r->n_step - 1].bottle_ml
                                                  : 0.0;
-    if (out->bottled)
-        *ml = (struct st_range){ .value = sum, .low = sum, .high = sum, .known = true };
-    else if (m->told)
-        *ml = (struct st_range){
-            .value = foretold->value, .low = foretold->low, .high = foretold->high, .known = foretold->known
-        };
-    return s;
+    const double went = out->filled_ml + out->poured_ml;
+    *ml = out->left_ml;
+    ml->value += went;
+    ml->low += went;
+    ml->high += went;
+    return BOOK_OK;
 }
 
 static struct st_range share(const struct st_range *cost, const struct st_range *ml, double part_ml)
@@ -139,7 +182,7 @@ enum book_status st_batch_cost(const struct st_batch_ask *a, const struct book_b
                                struct st_batch_cost *out)
 {
     struct st_range ml = { .known = false };
-    *out = (struct st_batch_cost){ .currency = "" };
+    *out = (struct st_batch_cost){ .currency = "", .unpriced_code = "" };
     enum book_status s = of_lots(a, batch, out);
     if (s == BOOK_OK && planned->whole)
         s = of_lines(a, batch, planned, out);
@@ -163,6 +206,8 @@ static void why_not(struct st_text_room *o, const struct st_batch_cost *c)
     st_text_put(o, "not known");
     if (c->n_unpriced > 0)
         st_text_put(o, "; %d of the lots used %s no price", c->n_unpriced, c->n_unpriced > 1 ? "have" : "has");
+    if (*c->unpriced_code)
+        st_text_put(o, "; a lot of %s has no price here", c->unpriced_code);
     if (c->n_no_lot > 0)
         st_text_put(o, "; of %d line%s no lot is told", c->n_no_lot, c->n_no_lot > 1 ? "s" : "");
     if (c->n_part > 0)
@@ -174,6 +219,21 @@ static void why_not(struct st_text_room *o, const struct st_batch_cost *c)
                                : "; prices are in several currencies");
     else if (c->at_least > 0.0)
         st_text_put(o, "; at least %.2f%s%s", c->at_least, *c->currency ? " " : "", c->currency);
+}
+
+/* By which volume a bottle and a pour are reckoned. */
+static void basis(struct st_text_room *o, const struct st_batch_cost *c)
+{
+    if (!c->left_ml.known) {
+        st_text_put(o, "; of a bottle or a pour not known: what there is still is not");
+        return;
+    }
+    st_text_put(o, "; by the share of all that was made:");
+    if (c->bottled)
+        st_text_put(o, " %.4g mL bottled,", c->filled_ml);
+    if (c->poured_ml > 0.0)
+        st_text_put(o, " %.4g mL poured or drawn off,", c->poured_ml);
+    st_text_put(o, " %.3g mL still there; what was lost is borne by these", c->left_ml.value);
 }
 
 void st_batch_cost_words(const struct st_batch_cost *c, char *buf, size_t size)
@@ -196,6 +256,7 @@ void st_batch_cost_words(const struct st_batch_cost *c, char *buf, size_t size)
         st_reach_money(&o, &c->pour, c->currency);
         st_text_put(&o, " a pour of %.4g mL", c->serving_ml);
     }
+    basis(&o, c);
 }
 
 static json_t *range(const struct st_range *x)
@@ -206,9 +267,10 @@ static json_t *range(const struct st_range *x)
 
 json_t *st_doc_batch_cost(const struct st_batch_cost *c)
 {
-    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:f, s:f, s:b, s:i, s:i, s:i}", "batch", range(&c->batch), "bottle",
-                     range(&c->bottle), "pour", range(&c->pour), "at_least", st_doc_number(c->at_least), "currency",
-                     st_doc_known(c->currency), "bottle_ml", c->bottle_ml, "serving_ml", c->serving_ml, "bottled",
-                     c->bottled, "lots_without_price", c->n_unpriced, "lines_without_lot", c->n_no_lot,
-                     "parts_without_lot", c->n_part);
+    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:f, s:f, s:b, s:i, s:i, s:i, s:f, s:f, s:o}", "batch",
+                     range(&c->batch), "bottle", range(&c->bottle), "pour", range(&c->pour), "at_least",
+                     st_doc_number(c->at_least), "currency", st_doc_known(c->currency), "bottle_ml", c->bottle_ml,
+                     "serving_ml", c->serving_ml, "bottled", c->bottled, "lots_without_price", c->n_unpriced,
+                     "lines_without_lot", c->n_no_lot, "parts_without_lot", c->n_part, "filled_ml", c->filled_ml,
+                     "poured_ml", c->poured_ml, "left_ml", range(&c->left_ml));
 }

@@ -13,10 +13,14 @@ struct st_batch_cost {
     const char *currency;                /* "" where there is none, or several */
     double bottle_ml;                    /* of the first bottling, else what the recipe says; 0: neither */
     double serving_ml;
-    bool bottled;   /* the volume is what was bottled, else what is foretold */
-    bool mixed;     /* several currencies, or prices with one and without: no sum of them is told */
-    bool bare;      /* a price has no currency */
-    int n_used;     /* lots that went in */
+    double filled_ml, poured_ml; /* bottled ever; taken off as a lot, or drawn */
+    struct st_range left_ml;     /* still there; 0 of a batch that is over */
+    int64_t unpriced_of;         /* a batch of which a lot without a price went in, or 0 */
+    const char *unpriced_code;   /* its code, or "" */
+    bool bottled;                /* something was */
+    bool mixed;                  /* several currencies, or prices with one and without: no sum of them is told */
+    bool bare;                   /* a price has no currency */
+    int n_used;                  /* lots that went in */
     int n_unpriced; /* of these, without a price: bought, or made ahead; drained fruit costs nothing more */
     int n_no_lot;   /* lines of the recipe, water aside, of which no lot is told */
     int n_part;     /* weighings without a lot on a line that has one, and additions without one, water aside */
@@ -28,8 +32,8 @@ struct st_batch_cost {
  *           serving_ml > 0, else the recipe's
  * Returned: *out; strings lent
  * Notes:
- *   1. All that was lost is borne by what was bottled: a bottle costs its share of the volume bottled, or foretold, and
- *      then as wide as that volume is.
+ *   1. A bottle costs its share of all that was made: bottled, poured or drawn off, and still there (st_batch_left), as wide
+ *      as that is.  What was lost is borne by these.
  *   2. What was taken counts as it was weighed: no interval of its own. */
 enum book_status st_batch_cost(const struct st_batch_ask *a, const struct book_batch *batch,
                                const struct st_batch_made *planned, const struct st_batch_made *m, double serving_ml,

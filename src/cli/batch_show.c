@@ -50,7 +50,7 @@ struct priced {
 
 static void print_cost(const struct priced *p)
 {
-    char text[400];
+    char text[800];
     if (p->cost.n_used == 0)
         return;
     cli_heading("What it cost, by the lots used");
