@@ -36,7 +36,7 @@ static enum book_status spent(struct st_alcohol_ledger *k, const struct book_lot
     few.draws = 0; /* only the balance is asked for */
     enum book_status s = st_batch_made(&few, &k->batch[at], true, true, m);
     if (s == BOOK_OK && m->told)
-        s = st_batch_spent(k->a, &k->batch[at], m, NULL, &x, &p);
+        s = st_batch_spent_lot(k->a, &k->batch[at], m, lot, &x, &p);
     st_batch_made_done(m);
     free(m);
     if (s == BOOK_OK)

@@ -17,6 +17,14 @@ struct st_batch_spent {
 enum book_status st_batch_spent(const struct st_batch_ask *a, const struct book_batch *batch,
                                 const struct st_batch_made *made, const char *step, struct st_batch_spent *out,
                                 struct st_problem *problem);
+/* Of a lot of spent fruit that is kept already: of the step that its words tell (st_batch_spent_words).  Where they tell none, of
+ * those steeps in which such fruit lies, else of all, the one whose liquor is nearest to the lot's strength as it was written;
+ * where no strength is written, the last. */
+enum book_status st_batch_spent_lot(const struct st_batch_ask *a, const struct book_batch *batch,
+                                    const struct st_batch_made *made, const struct book_lot *lot,
+                                    struct st_batch_spent *out, struct st_problem *problem);
+/* What a lot's words say of its steep. */
+const char *st_batch_spent_words(struct st_arena *arena, const char *step);
 /* g of what was strained off that step, as the maker weighed it last and does not doubt; NAN. */
 enum book_status st_batch_drained(const struct st_batch_ask *a, const struct book_batch *batch, const char *step,
                                   double *g);

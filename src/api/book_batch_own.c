@@ -75,14 +75,41 @@ static const struct st_balance *balance_of(const struct st_foretold *f, const st
     return NULL;
 }
 
+/* Mass fraction of ethanol in a spirit so strong; NAN. */
+static double ethanol_in(double pct_vol)
+{
+    double rho, pure;
+    if (!(pct_vol > 0.0 && pct_vol <= 100.0) || st_spirit_density(pct_vol, &rho) < 0 ||
+        st_spirit_density(100.0, &pure) < 0)
+        return (double)NAN;
+    return 0.01 * pct_vol * pure / rho;
+}
+
+/* What a steep is foretold to give off, with the strength of its liquor as it was written of the lot: water makes room. */
+static bool spent_fractions(const struct book_lot *lot, const struct st_balance *x, const struct st_batch_spent *spent,
+                            double w[ST_NCOMP])
+{
+    if (!fractions(x->spent_g, w))
+        return false;
+    const double by = ethanol_in(lot->strength_pct_vol) / ethanol_in(spent->strength_pct_vol);
+    const double more = (by - 1.0) * w[ST_ETHANOL];
+    if (!isfinite(more) || more > w[ST_WATER])
+        return true;
+    w[ST_ETHANOL] += more;
+    w[ST_WATER] -= more;
+    return true;
+}
+
 static bool define_spent(const struct book_lot *lot, const struct st_batch_made *m, const struct st_batch_spent *spent,
                          struct st_buf *b)
 {
     const struct st_balance *x = spent->step ? balance_of(&m->out, &m->file.recipe, spent->step) : NULL;
     double w[ST_NCOMP], q;
-    if (!x || !fractions(x->spent_g, w) || st_strength_mixture(w, &q) < 0 || !*lot->slug)
+    if (!x || !spent_fractions(lot, x, spent, w) || st_strength_mixture(w, &q) < 0 || !*lot->slug)
         return false;
-    const double half = half_of(&m->out.fig[ST_FIG_STRENGTH]);
+    const double half = isfinite(lot->strength_u) && lot->strength_pct_vol > 0.0
+                            ? 1.96 * lot->strength_u / lot->strength_pct_vol
+                            : half_of(&m->out.fig[ST_FIG_STRENGTH]);
     st_buf_add(b, "{like: ");
     st_batch_quoted(b, lot->slug);
     uncertain(b, "strength", q, half);
@@ -201,7 +228,7 @@ static enum book_status define(const struct st_batch_ask *a, const struct book_l
     struct st_problem p = { .what = "" };
     struct st_buf b = { 0 };
     const bool is_spent = strcmp(lot->kind, "spent") == 0;
-    enum book_status s = is_spent ? st_batch_spent(a, batch, m, NULL, &spent, &p) : BOOK_OK;
+    enum book_status s = is_spent ? st_batch_spent_lot(a, batch, m, lot, &spent, &p) : BOOK_OK;
     if (s != BOOK_OK || p.what[0])
         return s;
     out->name = st_arena_printf(a->arena, "%s %s", is_spent ? "spent" : "poured", plain_code(a, lot->code));

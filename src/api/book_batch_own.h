@@ -18,7 +18,7 @@ struct st_batch_own {
 /* Given:    lot
  * Returned: *out, lent by the arena; known false where the lot is of no batch, or the batch cannot be foretold
  * Notes:
- *   1. Spent fruit is what the steep is foretold to give off, with its fruit's name and its flags; of a poured drink strength,
+ *   1. Spent fruit is what its own steep (st_batch_spent_lot) is foretold to give off, of the strength written of the lot, with its fruit's name and its flags; of a poured drink strength,
  *      sugar and acid are the lot's own where they were written down, the rest as foretold of its batch.
  *   2. Allergens and cautions of everything that went into the batch go along, as words.
  *   3. What it may hold of each toxicant goes along as a figure (book_batch_holds.h), so that limits are reckoned through.

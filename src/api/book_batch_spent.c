@@ -123,3 +123,45 @@ enum book_status st_batch_spent(const struct st_batch_ask *a, const struct book_
     }
     return s;
 }
+
+/* ---- a lot of before ---- */
+
+const char *st_batch_spent_words(struct st_arena *arena, const char *step)
+{
+    return st_arena_printf(arena, "drained from step \"%.80s\"", step);
+}
+
+/* How far a steep is from what is written of the lot; infinite: nothing is strained off there. */
+static double far_from(const struct book_lot *lot, const struct st_batch_spent *x)
+{
+    const double other = strcmp(lot->slug, x->slug) == 0 ? 0.0 : 1000.0; /* more than strengths are apart */
+    return other + (isfinite(lot->strength_pct_vol) ? fabs(lot->strength_pct_vol - x->strength_pct_vol) : 0.0);
+}
+
+enum book_status st_batch_spent_lot(const struct st_batch_ask *a, const struct book_batch *batch,
+                                    const struct st_batch_made *made, const struct book_lot *lot,
+                                    struct st_batch_spent *out, struct st_problem *problem)
+{
+    const struct st_recipe *r = &made->file.recipe;
+    double least = HUGE_VAL;
+    struct st_batch_spent x;
+    enum book_status s = BOOK_OK;
+    for (int i = 0; i < r->n_step && s == BOOK_OK; i++) {
+        struct st_problem none = { .what = "" };
+        if (r->step[i].kind != ST_DO_STEEP)
+            continue;
+        s = st_batch_spent(a, batch, made, r->step[i].id, &x, &none);
+        if (s != BOOK_OK || none.what[0])
+            continue;
+        if (strcmp(lot->words, st_batch_spent_words(a->arena, r->step[i].id)) == 0) {
+            *out = x;
+            return BOOK_OK;
+        }
+        const double far = far_from(lot, &x);
+        if (far <= least) {
+            least = far;
+            *out = x;
+        }
+    }
+    return s == BOOK_OK && !(least < HUGE_VAL) ? st_batch_spent(a, batch, made, NULL, out, problem) : s;
+}

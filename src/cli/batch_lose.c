@@ -326,6 +326,7 @@ static int fill_spent(struct batch *b, struct spent *k)
     (void)snprintf(k->words, sizeof k->words, "keeps about %.0f g of liquor of %.1f %% vol, as foreseen",
                    k->of.liquor_g, k->of.strength_pct_vol);
     k->lot.note = k->words;
+    k->lot.words = st_batch_spent_words(&b->arena, k->of.step);
     return ST_EXIT_DONE;
 }
 
