@@ -1,14 +1,19 @@
 #include <math.h>
+#include <stdarg.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <strings.h>
 
 #include "api/book_correct.h"
 #include "api/book_larder.h"
 #include "api/book_lot_tincture.h"
+#include "core/density_mixture.h"
+#include "core/strength.h"
 #include "text/allergen_said.h"
 #include "text/calendar_day.h"
 #include "text/held.h"
+#include "util/memory.h"
 
 /* A lot of the larder that is named outright: it is poured in by its own figures, under its own name, with its cautions. */
 
@@ -78,21 +83,148 @@ static void warn_of(const struct st_batch_ask *a, const struct st_catalogue *c, 
                              l->from_batch ? l->from_batch : "BATCH"));
 }
 
-static bool liquid_of(const struct st_batch_ask *a, const struct st_lot *l, double *strength,
+/* ---- its figures ---- */
+
+__attribute__((format(printf, 2, 3))) static void assume(struct st_correct_task *t, const char *format, ...)
+{
+    va_list ap;
+    if (t->n_assumed == ST_CORRECT_ASSUMED)
+        return;
+    va_start(ap, format);
+    (void)vsnprintf(t->assumed[t->n_assumed++], sizeof t->assumed[0], format, ap);
+    va_end(ap);
+}
+
+/* Sugar and acid, g/L, where nobody wrote them: as they are known of what it is, and of what that is. */
+struct known {
+    struct st_interval sugar, acid;
+    const char *of; /* "batch B2, as foretold", "simple syrup, by the sheet"; NULL: of nothing */
+};
+
+static struct st_interval per_litre(const struct st_range *x, double g_l)
+{
+    return (struct st_interval){ x->value * g_l, x->low * g_l, x->high * g_l, ST_OK, x->known };
+}
+
+/* A plain thing, and wine, syrup, juice: by the sheet.  What has a name of its own and is treated like a spirit or a herb is
+ * not of it, and how sweet it is stands nowhere. */
+static void by_sheet(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *l,
+                     const struct st_ingredient *in, double strength, struct known *k)
+{
+    struct st_ingredient *as = st_arena_alloc(a->arena, sizeof *as);
+    struct st_range part[ST_NCOMP], sugars;
+    double w[ST_NCOMP], rho;
+    const char *why;
+    if (in->kind == ST_KIND_SPIRIT ? !st_lot_is_plain(c, l)
+                                   : in->kind != ST_KIND_WINE && in->kind != ST_KIND_SYRUP && in->kind != ST_KIND_JUICE)
+        return;
+    *as = *in;
+    as->strength = (struct st_range){ strength, strength, strength, true, 'u', "" };
+    if (st_ingredient_parts(as, part, &why) < 0)
+        return;
+    for (int i = 0; i < ST_NCOMP; i++)
+        w[i] = part[i].value;
+    if (st_density_mixture(w, ST_T20, &rho) < 0)
+        return;
+    sugars = in->sugars;
+    if (!sugars.known)
+        for (int i = ST_SUCROSE; i <= ST_LACTOSE; i++) {
+            sugars.value += part[i].value;
+            sugars.low += part[i].low;
+            sugars.high += part[i].high;
+            sugars.known = true;
+        }
+    k->sugar = per_litre(&sugars, rho);
+    k->acid = per_litre(&part[ST_ACID], rho);
+    k->of = st_arena_printf(a->arena, "%s, by the sheet", in->name);
+}
+
+/* Of a lot of a batch: as its drink was foretold on the day it was taken. */
+static enum book_status by_batch(const struct st_batch_ask *a, const struct st_lot *l, struct known *k)
+{
+    const struct st_batch_moment then = { .table = BOOK_LOT, .id = l->row.id, .day = l->row.since };
+    struct st_batch_ask deeper = *a;
+    struct book_batch batch;
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    deeper.until = l->row.since ? &then : NULL;
+    enum book_status s = book_get(a->book, BOOK_BATCH, l->row.from_batch, a->arena, &batch);
+    if (s == BOOK_OK)
+        s = st_batch_made(&deeper, &batch, true, true, m);
+    if (s == BOOK_OK && m->told) {
+        k->sugar = m->out.fig[ST_FIG_SUGAR];
+        k->acid = m->out.fig[ST_FIG_ACID];
+        k->of = st_arena_printf(a->arena, "batch %s, as foretold", batch.code);
+    }
+    st_batch_made_done(m);
+    free(m);
+    return s;
+}
+
+/* What was written of it, as good as `share` of it; else what is known, as wide as that is; else none. */
+static void figure(double written, double share, const struct st_interval *known, double *x, double *u)
+{
+    const bool wrote = written >= 0.0;
+    *x = wrote ? written : known->known ? fmax(known->value, 0.0) : 0.0;
+    *u = wrote ? share * written / 1.96 : known->known ? (known->high - known->low) / 3.92 : 0.0;
+}
+
+static void tell_unwritten(struct st_correct_task *t, const struct book_lot *l, const struct known *k)
+{
+    const bool sugar = !(l->sugar_g_l >= 0.0), acid = !(l->acid_g_l >= 0.0);
+    const char *how = sugar && acid ? "--sugar G --acid G" : sugar ? "--sugar G" : "--acid G";
+    if (!sugar && !acid)
+        return;
+    if (k->of)
+        assume(t,
+               "Nobody wrote down the %s of %.50s (%.12s): taken as of %.60s, and as wide. Surer: stillroom larder "
+               "change %.12s %s.",
+               sugar && acid ? "sugar and acid"
+               : sugar       ? "sugar"
+                             : "acid",
+               l->name, l->code, k->of, l->code, how);
+    else
+        assume(t,
+               "Nobody knows the %s of %.50s (%.12s), and none is counted: where there is some, the figures are wrong. "
+               "Tell it: stillroom larder change %.12s %s.",
+               sugar && acid ? "sugar and acid"
+               : sugar       ? "sugar"
+                             : "acid",
+               l->name, l->code, l->code, how);
+}
+
+/* % vol; what the sheet has as a syrup or a juice has none unless somebody wrote it; NAN not known. */
+static double strength_of(const struct st_batch_ask *a, const struct st_lot *l, const struct st_ingredient *in)
+{
+    double q;
+    if (strcmp(l->row.dim, "mL") != 0 || st_batch_lot_strength(a, &l->row, &q) != BOOK_OK)
+        return (double)NAN;
+    const bool none = in && (in->kind == ST_KIND_SYRUP || in->kind == ST_KIND_JUICE || in->kind == ST_KIND_WATER);
+    return isfinite(q) ? q : none && l->row.from_batch == BOOK_NO ? 0.0 : (double)NAN;
+}
+
+/* False: its figures do not go together. */
+static bool liquid_of(const struct st_batch_ask *a, const struct st_catalogue *c, const struct st_lot *l,
+                      const struct st_ingredient *in, double strength, struct st_correct_task *t,
                       struct st_correct_thing *thing)
 {
-    struct st_correct_liquid x = { .acid_known = true };
-    if (strcmp(l->row.dim, "mL") != 0 || st_batch_lot_strength(a, &l->row, &x.strength) != BOOK_OK ||
-        !(x.strength > 0.0))
-        return false;
-    *strength = x.strength;
+    struct st_correct_liquid x = { .acid_known = true, .strength = strength };
+    struct known k = { .of = NULL };
+    if (l->row.from_batch != BOOK_NO)
+        (void)by_batch(a, l, &k);
+    else if (in)
+        by_sheet(a, c, &l->row, in, strength, &k);
     /* a label's 0.3 % vol and 4 % of the sugar: as of what is named in words (text/correct_thing.h) */
-    x.strength_u = l->row.strength_u >= 0.0 ? l->row.strength_u : 0.3 / 1.96;
-    x.sugar = l->row.sugar_g_l >= 0.0 ? l->row.sugar_g_l : 0.0;
-    x.sugar_u = 0.04 * x.sugar / 1.96;
-    x.acid = l->row.acid_g_l >= 0.0 ? l->row.acid_g_l : 0.0;
-    thing->kind = x.sugar > 0.0 ? ST_ADD_BATCH : ST_ADD_SPIRIT;
-    return st_correct_poured(&x, thing) >= 0;
+    x.strength_u = !(strength > 0.0) ? 0.0 : l->row.strength_u >= 0.0 ? l->row.strength_u : 0.3 / 1.96;
+    figure(l->row.sugar_g_l, 0.04, &k.sugar, &x.sugar, &x.sugar_u);
+    figure(l->row.acid_g_l, 0.0, &k.acid, &x.acid, &x.acid_u);
+    thing->kind = x.sugar > 0.0 || l->row.from_batch != BOOK_NO ? ST_ADD_BATCH : ST_ADD_SPIRIT;
+    if (!(strength > 0.0))
+        thing->kind = in && in->kind == ST_KIND_JUICE ? ST_ADD_JUICE : x.sugar > 0.0 ? ST_ADD_SYRUP : ST_ADD_OTHER;
+    if (st_correct_poured(&x, thing) < 0)
+        return false;
+    if (!in || in->kind != ST_KIND_SPIRIT || !st_lot_is_plain(c, &l->row)) /* of plain vodka nobody writes its sugar */
+        tell_unwritten(t, &l->row, &k);
+    return true;
 }
 
 static void price_of(struct st_correct_task *t, const struct book_lot *l, struct st_correct_thing *thing)
@@ -110,22 +242,31 @@ static void take(const struct st_batch_ask *a, const struct st_catalogue *c, con
     const struct st_ingredient *in = st_lot_ingredient(c, &l->row);
     const int at = t->ask.n_thing;
     struct st_correct_thing thing = { .have = l->left };
-    double strength = (double)NAN;
+    double strength;
     if (l->over) {
         st_batch_refuse(p, "it is used up", "take another one", "%.80s (%.20s) cannot be poured", l->row.name,
                         l->row.code);
         return;
     }
-    if (!liquid_of(a, l, &strength, &thing)) { /* sugar, syrup, acid: as what they are; else by its figures */
-        if (in && st_lot_is_plain(c, &l->row) && in->kind != ST_KIND_SPIRIT) {
-            if (st_correct_task_with(t, in->name, c, p))
-                t->ask.thing[at].have =
-                    t->ask.thing[at].by_weight == (strcmp(l->row.dim, "g") == 0) ? l->left : t->ask.thing[at].have;
-        } else {
-            st_batch_refuse(p, "its strength is not known",
-                            st_arena_printf(a->arena, "tell it: stillroom larder change %s --strength 60", l->row.code),
-                            "%.80s (%.20s) cannot be reckoned with", l->row.name, l->row.code);
-        }
+    strength = strength_of(a, l, in);
+    if (!(strength > 0.0) && in && st_lot_is_plain(c, &l->row) && in->kind != ST_KIND_SPIRIT &&
+        !(l->row.sugar_g_l >= 0.0) && !(l->row.acid_g_l >= 0.0)) { /* sugar, syrup, acid: as what they are */
+        if (st_correct_task_with(t, in->name, c, p))
+            t->ask.thing[at].have =
+                t->ask.thing[at].by_weight == (strcmp(l->row.dim, "g") == 0) ? l->left : t->ask.thing[at].have;
+        return;
+    }
+    if (!isfinite(strength)) {
+        st_batch_refuse(p, "its strength is not known",
+                        st_arena_printf(a->arena, "tell it: stillroom larder change %s --strength 60", l->row.code),
+                        "%.80s (%.20s) cannot be reckoned with", l->row.name, l->row.code);
+        return;
+    }
+    if (!liquid_of(a, c, l, in, strength, t, &thing)) {
+        st_batch_refuse(
+            p, "so much of all does not fit into a litre",
+            st_arena_printf(a->arena, "look at its strength, sugar and acid: stillroom larder show %s", l->row.code),
+            "%.80s (%.20s) cannot be reckoned with", l->row.name, l->row.code);
         return;
     }
     (void)snprintf(thing.name, sizeof thing.name, "%.60s (%.12s)", l->row.name, l->row.code);
@@ -138,8 +279,10 @@ static void take(const struct st_batch_ask *a, const struct st_catalogue *c, con
     (void)snprintf(t->lot[at], sizeof t->lot[at], "%s", l->row.code);
     if (!in || st_lot_is_tincture(a, c, &l->row)) /* it is what its lot is */
         (void)snprintf(t->line[at], sizeof t->line[at], "%.60s", l->row.name);
-    else
+    else if (strength > 0.0)
         (void)snprintf(t->line[at], sizeof t->line[at], "%.60s %.4g %%", in->name, strength);
+    else
+        (void)snprintf(t->line[at], sizeof t->line[at], "%.60s", in->name);
     warn_of(a, c, l, in, t);
 }
 
