@@ -190,7 +190,8 @@ static enum book_status figures_of(const struct st_batch_ask *a, const struct bo
                               "bottled, lost or drawn off"
                             : "by the book all of it, or all but a rest too small to tell, is bottled, lost "
                               "or drawn off",
-            "tell what there is: stillroom batch read B14 volume=1.2L", "nothing is left of %s", batch->code);
+            st_arena_printf(a->arena, "tell what there is: stillroom batch read %s volume=1.2L", batch->code),
+            "nothing is left of %s", batch->code);
     return s;
 }
 

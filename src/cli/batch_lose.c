@@ -330,19 +330,25 @@ static int fill_spent(struct batch *b, struct spent *k)
     return ST_EXIT_DONE;
 }
 
-/* Kept twice, or more than was drained: told. */
+/* Kept twice, or more than was drained of that steep: told. */
 static enum book_status look_at_spent(struct batch *b, const struct spent *k, char *remark, size_t size)
 {
     struct book_lot *lot;
     double sum = 0.0;
     int n;
     const struct book_wanted of = { .column = "from_batch", .integer = k->row.id };
-    const enum book_status s = book_list(b->book, BOOK_LOT, &of, &b->arena, &lot, &n);
+    enum book_status s = book_list(b->book, BOOK_LOT, &of, &b->arena, &lot, &n);
     remark[0] = '\0';
-    for (int i = 0; s == BOOK_OK && i < n; i++)
-        if (strcmp(lot[i].kind, "spent") == 0)
+    for (int i = 0; s == BOOK_OK && i < n; i++) {
+        struct st_problem none = { .what = "" };
+        struct st_batch_spent x = { .step = NULL };
+        if (strcmp(lot[i].kind, "spent") != 0)
+            continue;
+        s = st_batch_spent_lot(&b->ask, &k->row, k->made, &lot[i], &x, &none);
+        if (s == BOOK_OK && x.step && strcmp(x.step, k->of.step) == 0)
             sum += lot[i].amount;
-    if (s == BOOK_OK && sum > 0.0 && !k->step && sum + k->lot.amount > 1.1 * k->of.drained_g)
+    }
+    if (s == BOOK_OK && sum > 0.0 && sum + k->lot.amount > 1.1 * k->of.drained_g)
         (void)snprintf(
             remark, size,
             "With what was kept before that makes %.0f g, and %s %.0f g: if one is too many, stillroom undo.",
