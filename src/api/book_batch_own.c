@@ -175,14 +175,19 @@ static bool define_poured(const struct book_lot *lot, const struct st_batch_made
 
 /* ---- one lot ---- */
 
-/* Codes of one's own may hold anything; a name of an ingredient holds letters and digits. */
-static const char *plain_code(const struct st_batch_ask *a, const char *code)
+/* Codes of one's own may hold anything, names of ingredients part words at every sign and fold accents: a code with more than
+ * plain letters and digits gets its row's number behind it, so that V-1 and V.1 stay two. */
+const char *st_batch_own_key(const struct st_batch_ask *a, const struct book_lot *lot)
 {
-    char *text = st_arena_strdup(a->arena, code);
-    for (char *p = text; *p; p++)
-        if (!isalnum((unsigned char)*p) && (unsigned char)*p < 0x80)
+    char *text = st_arena_strdup(a->arena, lot->code);
+    bool plain = true;
+    for (char *p = text; *p; p++) {
+        const unsigned char c = (unsigned char)*p;
+        plain = plain && c < 0x80 && isalnum(c);
+        if (c < 0x80 && !isalnum(c))
             *p = ' ';
-    return text;
+    }
+    return plain ? text : st_arena_printf(a->arena, "%s lot %lld", text, (long long)lot->id);
 }
 
 /* As people call it. */
@@ -231,7 +236,7 @@ static enum book_status define(const struct st_batch_ask *a, const struct book_l
     enum book_status s = is_spent ? st_batch_spent_lot(a, batch, m, lot, &spent, &p) : BOOK_OK;
     if (s != BOOK_OK || p.what[0])
         return s;
-    out->name = st_arena_printf(a->arena, "%s %s", is_spent ? "spent" : "poured", plain_code(a, lot->code));
+    out->name = st_arena_printf(a->arena, "%s %s", is_spent ? "spent" : "poured", st_batch_own_key(a, lot));
     st_buf_printf(&b, "\"%s\": ", out->name);
     out->known = is_spent ? define_spent(lot, m, &spent, &b) : define_poured(lot, m, &b);
     if (out->known) {

@@ -25,6 +25,9 @@ struct st_batch_own {
  *   4. Strength and sugar are as uncertain as foretold of the batch, a poured drink's strength as the lot says. */
 enum book_status st_batch_own(const struct st_batch_ask *a, const struct book_lot *lot, struct st_batch_own *out);
 
+/* What stands for the lot's code in such a name, another for each lot; lent by the arena. */
+const char *st_batch_own_key(const struct st_batch_ask *a, const struct book_lot *lot);
+
 /* Put definitions into a recipe's text: behind its `ingredients:`, else before its `steps:`.  False: its own are written in
  * a way that takes no row more. */
 bool st_batch_own_put(const char *text, const struct st_batch_own own[], int n, struct st_buf *out);

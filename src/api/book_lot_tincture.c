@@ -10,12 +10,24 @@
 #include "text/held.h"
 #include "text/rules_built.h"
 
+/* Treated like a spirit, but its name says another thing, or what was written of it is no plain spirit's: sugar, acid. */
+static bool is_more(const struct st_catalogue *c, const struct book_lot *lot, const struct st_ingredient *in)
+{
+    const struct st_ingredient *held[ST_HELD];
+    const int n = st_held_names(c, lot->name, strlen(lot->name), held);
+    for (int i = 0; i < n; i++)
+        if (held[i] != in && held[i]->kind != ST_KIND_SPIRIT && held[i]->kind != ST_KIND_WINE)
+            return true;
+    return lot->sugar_g_l > 0.0 || lot->acid_g_l > 0.0;
+}
+
 bool st_lot_is_tincture(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot)
 {
     const struct st_ingredient *in = st_lot_ingredient(c, lot);
     double q;
     if (lot->from_batch != BOOK_NO || strcmp(lot->dim, "mL") != 0 ||
-        (in && (in->kind == ST_KIND_SPIRIT || in->kind == ST_KIND_WINE || in->strength.known)))
+        (in && (in->kind == ST_KIND_WINE || (in->kind != ST_KIND_SPIRIT && in->strength.known))) ||
+        (in && in->kind == ST_KIND_SPIRIT && !is_more(c, lot, in)))
         return false;
     return st_batch_lot_strength(a, lot, &q) == BOOK_OK && q > 0.0;
 }
@@ -93,18 +105,6 @@ static bool put_figures(struct st_buf *b, const struct book_lot *lot, double q)
     return true;
 }
 
-/* Codes of one's own may hold anything. */
-static const char *key_of(const struct st_batch_ask *a, const struct book_lot *lot)
-{
-    char *text = st_arena_strdup(a->arena, lot->code);
-    for (char *p = text; *p; p++) {
-        const bool letter = (*p >= '0' && *p <= '9') || (*p >= 'A' && *p <= 'Z') || (*p >= 'a' && *p <= 'z');
-        if (!letter && (unsigned char)*p < 0x80)
-            *p = ' ';
-    }
-    return st_arena_printf(a->arena, "tincture %s", text);
-}
-
 enum book_status st_lot_tincture(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
                                  struct st_batch_own *out)
 {
@@ -115,7 +115,7 @@ enum book_status st_lot_tincture(const struct st_batch_ask *a, const struct st_c
     const enum book_status s = st_batch_lot_strength(a, lot, &q);
     if (s != BOOK_OK)
         return s;
-    out->name = key_of(a, lot);
+    out->name = st_arena_printf(a->arena, "tincture %s", st_batch_own_key(a, lot));
     st_buf_printf(&b, "\"%s\": ", out->name);
     out->known = put_figures(&b, lot, q);
     if (out->known) {

@@ -6,7 +6,8 @@
 /* A lot that is liquid and has a strength, of a thing that is no spirit: a house tincture of hazelnuts. */
 
 /* Whether it is such: no lot of a batch, counted in mL, its strength known, and treated like what is neither spirit nor wine, or
- * like nothing that the sheet knows. */
+ * like nothing that the sheet knows; or like a spirit, where its name says another thing too ("walnut tincture" as vodka) or
+ * sugar or acid was written of it. */
 bool st_lot_is_tincture(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot);
 
 /* The same as an ingredient of its own.

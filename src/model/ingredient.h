@@ -41,7 +41,7 @@ enum st_alcohol_of {
     ST_ALCOHOL_NONE     /* there is none */
 };
 
-enum { ST_MAX_FLAGS = 8, ST_MAX_ALLERGENS = 20, ST_MAX_BROUGHT = 64 };
+enum { ST_MAX_FLAGS = 8, ST_MAX_ALLERGENS = 40, ST_MAX_BROUGHT = 64 };
 
 /* A caution of a drink or of fruit that was made before, as it was told of that batch. */
 struct st_brought {

@@ -188,10 +188,29 @@ static void keep_graver(struct st_ingredient *in, struct st_flag one)
     in->caution[at] = one;
 }
 
-/* A name that says yew is warned of as yew, whatever it is said to be like. */
+/* Allergens that its name says, as sure as where it is the thing itself: a tincture holds what was steeped. */
+static void held_allergens(struct st_reader *r, struct st_ingredient *in, const struct st_ingredient *held)
+{
+    for (int i = 0; i < held->n_allergen; i++) {
+        struct st_flag f = held->allergen[i];
+        int at = 0;
+        while (at < in->n_allergen && strcmp(in->allergen[at].what, f.what) != 0)
+            at++;
+        if (at == ST_MAX_ALLERGENS ||
+            (at < in->n_allergen && st_scope_weight(in->allergen[at].degree) >= st_scope_weight(f.degree)))
+            continue;
+        f.text = keep(r, st_arena_printf(r->report.arena, "because its name says %s%s%s", held->name,
+                                         f.text && *f.text ? ": " : "", f.text ? f.text : ""));
+        in->allergen[at] = f;
+        in->n_allergen += at == in->n_allergen;
+    }
+}
+
+/* A name that says yew is warned of as yew, hazelnut as hazelnut, whatever it is said to be like. */
 void st_yaml_flags_held(struct st_reader *r, struct st_ingredient *in, const struct st_ingredient *held[ST_HELD], int n)
 {
-    for (int h = 0; h < n; h++)
+    for (int h = 0; h < n; h++) {
+        held_allergens(r, in, held[h]);
         for (int i = 0; i < held[h]->n_caution; i++) {
             struct st_flag f = held[h]->caution[i];
             if (is_of_stone(&f, in))
@@ -199,6 +218,7 @@ void st_yaml_flags_held(struct st_reader *r, struct st_ingredient *in, const str
             f.text = keep(r, st_arena_printf(r->report.arena, "because its name says %s: %s", held[h]->name, f.text));
             keep_graver(in, f);
         }
+    }
 }
 
 /* Known by its kind alone: of what such a thing may hold nobody has looked at anything. */
