@@ -224,7 +224,7 @@ static enum book_status read_batch(const struct st_batch_ask *a, const char *cod
 
 /* ---- the batch that is put right ---- */
 
-__attribute__((format(printf, 2, 3))) static void assume(struct st_correct_task *t, const char *format, ...)
+void st_correct_assume(struct st_correct_task *t, const char *format, ...)
 {
     va_list ap;
     if (t->n_assumed == ST_CORRECT_ASSUMED)
@@ -272,30 +272,33 @@ enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char 
     if (!(task->ask.jar_ml > 0.0))
         task->ask.jar_ml = is.jar_ml;
     if (is.has_old)
-        assume(task, "Reading %lld was taken before %.100s was added (%s), and is not used: read it again.",
-               (long long)is.old.id, is.old.what, is.old.day);
+        st_correct_assume(task, "Reading %lld was taken before %.100s was added (%s), and is not used: read it again.",
+                          (long long)is.old.id, is.old.what, is.old.day);
     if (*is.unsure && !is.not_yet)
-        assume(task, "Nobody wrote down that it went in, and it is taken as gone in: %s.", is.unsure);
+        st_correct_assume(task, "Nobody wrote down that it went in, and it is taken as gone in: %s.", is.unsure);
     if (!is.read)
-        assume(task,
-               "Nothing was read of the finished drink, so this is what was foretold, and wide: stillroom batch read "
-               "%s sg=... brix=... makes it sharper.",
-               code);
+        st_correct_assume(
+            task,
+            "Nothing was read of the finished drink, so this is what was foretold, and wide: stillroom batch read "
+            "%s sg=... brix=... makes it sharper.",
+            code);
     if (is.doubted)
-        assume(task, "Reading %lld is in doubt and left out; stillroom batch agrees %s tells why.",
-               (long long)is.doubted, code);
+        st_correct_assume(task, "Reading %lld is in doubt and left out; stillroom batch agrees %s tells why.",
+                          (long long)is.doubted, code);
     if (is.unlikely > 0 && is.straggler > 0)
-        assume(task,
-               "Reading %lld is unlikely by the recipe and the rest, by chance in %d of 100, and used all the same: "
-               "stillroom batch agrees %s tells what it says; batch doubt sets it aside.",
-               (long long)is.straggler, is.unlikely, code);
+        st_correct_assume(
+            task,
+            "Reading %lld is unlikely by the recipe and the rest, by chance in %d of 100, and used all the same: "
+            "stillroom batch agrees %s tells what it says; batch doubt sets it aside.",
+            (long long)is.straggler, is.unlikely, code);
     else if (is.unlikely > 0)
-        assume(task,
-               "The readings and the recipe are unlikely together, by chance in %d of 100, and all used all the same: "
-               "stillroom batch agrees %s tells more.",
-               is.unlikely, code);
+        st_correct_assume(
+            task,
+            "The readings and the recipe are unlikely together, by chance in %d of 100, and all used all the same: "
+            "stillroom batch agrees %s tells more.",
+            is.unlikely, code);
     if (is.recipe_left_out)
-        assume(task, "The readings agree with each other and not with the recipe: they alone count here.");
+        st_correct_assume(task, "The readings agree with each other and not with the recipe: they alone count here.");
     return BOOK_OK;
 }
 
@@ -331,10 +334,11 @@ enum book_status st_correct_book_blend(const struct st_batch_ask *a, const char 
         return BOOK_OK;
     }
     if (is.not_yet)
-        assume(task,
-               "By the book what stands of %s is not the drink yet (%.100s): its figures are those of the drink. Pour "
-               "none of it in before it is strained and mixed, and written down.",
-               is.code, is.stands);
+        st_correct_assume(
+            task,
+            "By the book what stands of %s is not the drink yet (%.100s): its figures are those of the drink. Pour "
+            "none of it in before it is strained and mixed, and written down.",
+            is.code, is.stands);
     snprintf(thing.name, sizeof thing.name, "batch %.70s", is.name);
     thing.have = is.ml;
     if (!st_correct_task_thing(task, &thing, problem) && !problem->what[0])

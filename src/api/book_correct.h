@@ -6,6 +6,9 @@
 
 /* A batch of the notebook put right: what is in the jar by its readings, what may be poured in by the larder. */
 
+/* One sentence more of what was taken for granted; one too many is left out. */
+__attribute__((format(printf, 2, 3))) void st_correct_assume(struct st_correct_task *t, const char *format, ...);
+
 /* What is in the jar now, into task->title and ask.batch, with its doubts in task->assumed.
  *
  * Notes:

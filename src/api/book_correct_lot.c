@@ -1,5 +1,4 @@
 #include <math.h>
-#include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -85,16 +84,6 @@ static void warn_of(const struct st_batch_ask *a, const struct st_catalogue *c, 
 
 /* ---- its figures ---- */
 
-__attribute__((format(printf, 2, 3))) static void assume(struct st_correct_task *t, const char *format, ...)
-{
-    va_list ap;
-    if (t->n_assumed == ST_CORRECT_ASSUMED)
-        return;
-    va_start(ap, format);
-    (void)vsnprintf(t->assumed[t->n_assumed++], sizeof t->assumed[0], format, ap);
-    va_end(ap);
-}
-
 /* Sugar and acid, g/L, where nobody wrote them: as they are known of what it is, and of what that is. */
 struct known {
     struct st_interval sugar, acid;
@@ -175,21 +164,23 @@ static void tell_unwritten(struct st_correct_task *t, const struct book_lot *l, 
     if (!sugar && !acid)
         return;
     if (k->of)
-        assume(t,
-               "Nobody wrote down the %s of %.50s (%.12s): taken as of %.60s, and as wide. Surer: stillroom larder "
-               "change %.12s %s.",
-               sugar && acid ? "sugar and acid"
-               : sugar       ? "sugar"
-                             : "acid",
-               l->name, l->code, k->of, l->code, how);
+        st_correct_assume(
+            t,
+            "Nobody wrote down the %s of %.50s (%.12s): taken as of %.60s, and as wide. Surer: stillroom larder "
+            "change %.12s %s.",
+            sugar && acid ? "sugar and acid"
+            : sugar       ? "sugar"
+                          : "acid",
+            l->name, l->code, k->of, l->code, how);
     else
-        assume(t,
-               "Nobody knows the %s of %.50s (%.12s), and none is counted: where there is some, the figures are wrong. "
-               "Tell it: stillroom larder change %.12s %s.",
-               sugar && acid ? "sugar and acid"
-               : sugar       ? "sugar"
-                             : "acid",
-               l->name, l->code, l->code, how);
+        st_correct_assume(
+            t,
+            "Nobody knows the %s of %.50s (%.12s), and none is counted: where there is some, the figures are wrong. "
+            "Tell it: stillroom larder change %.12s %s.",
+            sugar && acid ? "sugar and acid"
+            : sugar       ? "sugar"
+                          : "acid",
+            l->name, l->code, l->code, how);
 }
 
 /* % vol; what the sheet has as a syrup or a juice has none unless somebody wrote it; NAN not known. */
