@@ -2,15 +2,13 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "amiss.h"
 #include "day_said.h"
 #include "scan.h"
 #include "take_diary.h"
 #include "take_per.h"
 #include "take_poured.h"
 #include "take_prose.h"
-
-/* ---- rows ---- */
+#include "take_row.h"
 
 int st_take_section_of(const char *words)
 {
@@ -22,27 +20,6 @@ int st_take_section_of(const char *words)
     if (st_take_has_word(words, "notes|note|tips|tip|to serve|serving|servings|storage|nutrition|comments"))
         return ST_SECTION_NOTES;
     return -1;
-}
-
-static struct st_taken *new_row(struct st_parting *p, const char *sentence, const char *own)
-{
-    struct st_taking *t = p->t;
-    if (t->n_row >= ST_TAKE_ROWS) {
-        t->too_long = true;
-        return NULL;
-    }
-    struct st_taken *r = &t->row[t->n_row++];
-    *r = (struct st_taken){ .line = p->line,
-                            .words = own,
-                            .sentence = sentence,
-                            .own = own,
-                            .group = t->n_group,
-                            .changed = p->changed,
-                            .entry = -1,
-                            .stage = -1,
-                            .when = p->when };
-    r->in_method = p->section == ST_SECTION_METHOD || p->context.in_method || p->story;
-    return r;
 }
 
 /* "250 g honey", "  * 2 lemons"; not "1. Put ..." */
@@ -81,16 +58,6 @@ static void open_section(struct st_parting *p, const struct st_take_item *item, 
         return;
     p->section = (enum st_take_section)s;
     p->context.in_method = s == ST_SECTION_METHOD;
-}
-
-/* Remarks are kept, and not reckoned with. */
-static void note_row(struct st_parting *p, const char *sentence)
-{
-    struct st_taken *r = new_row(p, sentence, sentence);
-    if (!r)
-        return;
-    r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
-    r->item->role = ST_TAKE_NOTE;
 }
 
 /* "sugar and", "and the water": what joins it to the next thing is no word of it. */
@@ -222,34 +189,6 @@ static const char *own_words(struct st_parting *p, const char *own, const struct
     return piece(p, own, &there);
 }
 
-/* The rows of a line are numbered; one of them may say something else. */
-static void change_row(struct st_parting *p, struct st_taken *r)
-{
-    struct st_take_item item[ST_TAKE_ITEMS];
-    const struct st_take_given *g = p->t->given;
-
-    if (r->item->role == ST_TAKE_NOTHING)
-        return;
-    r->nth = 1;
-    for (const struct st_taken *o = p->t->row; o < r; o++)
-        r->nth += o->line == r->line && o->nth > 0;
-    for (int i = g ? g->n_change - 1 : -1; i >= 0; i--) {
-        const char *as = g->change[i].as;
-        if (g->change[i].line != r->line || g->change[i].item != r->nth)
-            continue;
-        r->changed = true;
-        r->was = r->words;
-        memset(item, 0, sizeof item);
-        if (as[strspn(as, " \t")])
-            (void)st_take_line(as, strlen(as), p->t->catalogue, &p->context, item);
-        else
-            item[0] = (struct st_take_item){ .role = ST_TAKE_NOTHING, .line = { .text = "", .from_step = -1 } };
-        *r->item = item[0];
-        r->words = st_arena_strdup(p->t->arena, as);
-        return;
-    }
-}
-
 static void give_row(struct st_parting *p, const char *sentence, const char *own, const struct st_take_spelt *spelt,
                      struct st_take_item *item, bool several, const struct st_take_per *per)
 {
@@ -259,7 +198,7 @@ static void give_row(struct st_parting *p, const char *sentence, const char *own
         item->role = ST_TAKE_NOTE; /* "one each": a share of what was told */
         item->n_ask = 0;
     }
-    struct st_taken *r = new_row(p, sentence, own);
+    struct st_taken *r = st_take_new_row(p, sentence, own);
     if (!r)
         return;
     r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
@@ -271,7 +210,7 @@ static void give_row(struct st_parting *p, const char *sentence, const char *own
         r->per = *per;
     if (several && item->role == ST_TAKE_INGREDIENT)
         r->words = own_words(p, own, spelt, item);
-    change_row(p, r);
+    st_take_change_row(p, r);
     p->goods += item->role == ST_TAKE_INGREDIENT && item->sure != ST_UNREAD;
     p->measured += st_take_tells(item, 1) && item->role == ST_TAKE_INGREDIENT;
     st_take_answer_row(p->t, r);
@@ -300,129 +239,6 @@ static bool is_remark(const struct st_parting *p, const char *sentence)
             st_take_section_of(sentence) != ST_SECTION_METHOD);
 }
 
-/* What no step can say is told in a row of its own, and blanked out of the sentence; what is left of it. */
-static const char *put_unreckoned(struct st_parting *p, const char *own)
-{
-    char *left = st_arena_strdup(p->t->arena, own);
-    size_t at, n;
-
-    for (const char *why; (why = st_take_away(left, p->t->text, &at, &n)) != NULL;) {
-        struct st_taken *r = new_row(p, "", st_arena_strndup(p->t->arena, own + at, n));
-        if (!r)
-            break;
-        r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
-        *r->item = (struct st_take_item){ .role = ST_TAKE_INGREDIENT,
-                                          .sure = ST_UNREAD,
-                                          .line = { .text = "", .from_step = -1 } };
-        (void)snprintf(r->item->because, sizeof r->item->because, "%s", why);
-        change_row(p, r);
-        p->t->n_group++;
-        struct st_scan s = { left + at + n, left + strlen(left) };
-        while (s.at < s.end && strchr(" ,", *s.at))
-            s.at++;
-        (void)st_scan_word(&s, "and then|and|then|but"); /* what joins it to the next deed goes with it */
-        memset(left + at, ' ', (size_t)(s.at - left) - at);
-    }
-    return left;
-}
-
-/* Days are blanked out of a sentence and told with its rows; a length of time ("after six weeks") stays in it too. */
-static const char *put_days(struct st_parting *p, const char *own)
-{
-    char *left = st_arena_strdup(p->t->arena, own);
-    bool since;
-
-    for (size_t at = 0, n; (n = st_take_day_in(left, &at, &since)) > 0; at += n) {
-        p->when = st_arena_strndup(p->t->arena, own + at, n);
-        if (!since)
-            memset(left + at, ' ', n);
-    }
-    return left;
-}
-
-/* What came off is a volume that was read: no ingredient, and a row of its own. */
-static const char *put_came_off(struct st_parting *p, const char *shown, const char *own)
-{
-    struct st_amount a;
-    size_t at, n;
-
-    if (!st_take_came_off(own, p->t->measures, &at, &n, &a))
-        return own;
-    struct st_taken *r = new_row(p, "", st_arena_strndup(p->t->arena, shown + at, n));
-    if (!r)
-        return own;
-    r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
-    *r->item = (struct st_take_item){ .role = ST_TAKE_NOTE, .line = { .text = "", .from_step = -1 } };
-    (void)snprintf(r->item->because, sizeof r->item->because, "%.6g mL came off: a volume that was read, no ingredient",
-                   a.value);
-    r->came_ml = a.value;
-    p->t->n_group++;
-    char *left = st_arena_strdup(p->t->arena, own);
-    memset(left + at, ' ', n);
-    return left;
-}
-
-/* What has gone wrong is no ingredient and no deed: a row of its own, kept in the maker's words. */
-static const char *put_amiss(struct st_parting *p, const char *own)
-{
-    size_t at = 0, n = st_amiss_clause(own, &at);
-
-    while (n > 0 && own[at] == ' ')
-        at++, n--;
-    if (n == 0 || strspn(own, " ,;.") == at) /* the sentence is told as a whole */
-        return own;
-    struct st_taken *r = new_row(p, "", st_arena_strndup(p->t->arena, own + at, n));
-    if (!r)
-        return own;
-    r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
-    *r->item = (struct st_take_item){ .role = ST_TAKE_NOTE, .line = { .text = "", .from_step = -1 } };
-    p->t->n_group++;
-    char *left = st_arena_strdup(p->t->arena, own);
-    memset(left + at, ' ', n);
-    return left;
-}
-
-/* Was this place read as a thing, or is it told as unread already? */
-static bool is_told(const struct st_take_item item[], int n, size_t at)
-{
-    for (int i = 0; i < n; i++)
-        if (item[i].role == ST_TAKE_INGREDIENT && at + 1 > item[i].at && at < item[i].at + item[i].n)
-            return true;
-    return false;
-}
-
-static void put_one_unknown(struct st_parting *p, const char *words, size_t n)
-{
-    struct st_taken *r = new_row(p, "", st_arena_strndup(p->t->arena, words, n));
-    if (!r)
-        return;
-    r->item = st_arena_alloc(p->t->arena, sizeof *r->item);
-    *r->item =
-        (struct st_take_item){ .role = ST_TAKE_INGREDIENT, .sure = ST_UNREAD, .line = { .text = "", .from_step = -1 } };
-    (void)snprintf(r->item->because, sizeof r->item->because, "no ingredient is found in it");
-    if (p->story || p->when)
-        st_take_ask_what(p->t, r->item, words, n);
-    change_row(p, r);
-    st_take_answer_row(p->t, r);
-}
-
-/* What a sentence puts in and nobody knows has a row of its own. */
-/* found: items whose places are those of the sentence; read: of all. */
-static void put_unknown(struct st_parting *p, const char *sentence, const struct st_take_item item[], int found,
-                        int read)
-{
-    int told = 0;
-    for (size_t at = 0, n = 0; st_take_unknown_in(p->t->catalogue, sentence, &at, &n); at += n)
-        if (!is_told(item, found, at)) {
-            put_one_unknown(p, sentence + at, n);
-            told++;
-        }
-    const bool goods = read > 0 && item[0].role == ST_TAKE_INGREDIENT && p->section != ST_SECTION_NOTES;
-    for (size_t at = 0, n; told == 0 && goods && (n = st_take_amount_left(p->t, sentence, item, read, &at)) > 0;
-         at += n)
-        put_one_unknown(p, sentence + at, n);
-}
-
 static void read_sentence(struct st_parting *p, const char *text, size_t n)
 {
     struct st_take_item item[ST_TAKE_ITEMS];
@@ -430,21 +246,21 @@ static void read_sentence(struct st_parting *p, const char *text, size_t n)
     const char *own = st_arena_strndup(p->t->arena, text, n), *sentence;
 
     if (is_remark(p, own)) { /* somebody asks, or remarks: nothing is told */
-        note_row(p, own);
+        st_take_note_row(p, own);
         p->t->n_group++;
         return;
     }
     const char *shown = own;
-    own = put_days(p, own);
-    own = put_came_off(p, shown, own);
-    sentence = own = put_amiss(p, put_unreckoned(p, own));
+    own = st_take_put_days(p, own);
+    own = st_take_put_came_off(p, shown, own);
+    sentence = own = st_take_put_amiss(p, st_take_put_unreckoned(p, own));
     if (n > 0 && own[strspn(own, " ,;.!()")] == '\0')
         return;
     const bool respelt = !looks_listed(own, n) && st_take_respell(p->t->arena, p->t->catalogue, own, &spelt);
     if (respelt)
         sentence = spelt.text;
     if (respelt && spelt.n == strspn(spelt.text, " ,;.!)")) { /* all of it was taken back */
-        note_row(p, own);
+        st_take_note_row(p, own);
         p->t->n_group++;
         return;
     }
@@ -459,7 +275,7 @@ static void read_sentence(struct st_parting *p, const char *text, size_t n)
     for (int i = 0; i < found; i++)
         give_row(p, sentence, shown, respelt ? &spelt : NULL, &item[i], found > 1,
                  per.ml.known && st_take_per_is_of(sentence, per_at, item, found, i) ? &per : NULL);
-    put_unknown(p, own, item, respelt ? 0 : found, found);
+    st_take_put_unknown(p, own, item, respelt ? 0 : found, found);
     p->t->n_group++;
 }
 
@@ -485,91 +301,6 @@ static void read_line(struct st_parting *p, const char *text, size_t n)
     }
 }
 
-/* ---- lines ---- */
-
-/* A line that goes on in the next one: prose that was broken to a width. */
-static bool goes_on(const struct st_parting *p, const char *line, size_t n, const char *next)
-{
-    if (n < 40 || (p->section != ST_SECTION_METHOD && n < 55))
-        return false;
-    while (n && (line[n - 1] == ' ' || line[n - 1] == '\t'))
-        n--;
-    if (n == 0 || !(st_take_is_word_byte(line[n - 1]) || line[n - 1] == ','))
-        return false;
-    if (islower((unsigned char)*next))
-        return true;
-    size_t word = n;
-    while (word && st_take_is_word_byte(line[word - 1]))
-        word--;
-    struct st_scan s = { line + word, line + n };
-    return isdigit((unsigned char)*next) &&
-           st_scan_word(&s, "a|an|the|of|in|into|with|and|for|to|or|over|by|at|from|add");
-}
-
-static const struct st_take_change *change_of(const struct st_taking *t, int line)
-{
-    for (int i = t->given ? t->given->n_change - 1 : -1; i >= 0; i--)
-        if (t->given->change[i].line == line && t->given->change[i].item == 0)
-            return &t->given->change[i];
-    return NULL;
-}
-
-/* How many ingredients these words name with what they are read as. */
-static int n_things(const struct st_parting *p, const char *text, size_t n)
-{
-    int things = 0;
-    while (n) {
-        struct st_take_item item[ST_TAKE_ITEMS];
-        struct st_take_context context = p->context;
-        const size_t k = st_take_sentence(text, n);
-        memset(item, 0, sizeof item);
-        const int found = st_take_line(text, k, p->t->catalogue, &context, item);
-        for (int i = 0; i < found; i++)
-            things += item[i].role == ST_TAKE_INGREDIENT;
-        text += k;
-        n -= k;
-        while (n && (*text == ' ' || *text == '\t'))
-            text++, n--;
-    }
-    return things;
-}
-
-/* A whole line is said otherwise: nothing that stood in it may be lost by that. */
-static void see_crowded(const struct st_parting *p, const char *line, size_t n, const char *as)
-{
-    const size_t k = strcspn(as, "\n");
-    const int before = as[strspn(as, " \t")] ? n_things(p, line, n) : 0;
-    if (before > 1 && n_things(p, as, k) < before)
-        p->t->crowded = p->line;
-}
-
-/* The line that begins at *from; *from is moved behind it.  Lines that belong together are joined in joined. */
-static void next_line(struct st_parting *p, const char **from, int *number, struct st_buf *joined)
-{
-    const struct st_take_change *change = change_of(p->t, ++*number);
-    size_t n = strcspn(*from, "\n");
-
-    p->line = *number;
-    p->changed = change != NULL;
-    st_buf_clear(joined);
-    if (change)
-        see_crowded(p, *from, n, change->as);
-    if (change)
-        st_buf_add_n(joined, change->as, strcspn(change->as, "\n"));
-    else
-        st_buf_add_n(joined, *from, n);
-    while ((*from)[n] == '\n' && !change && !change_of(p->t, *number + 1) &&
-           goes_on(p, st_buf_text(joined), joined->length, *from + n + 1)) {
-        const char *more = *from + n + 1;
-        const size_t k = strcspn(more, "\n");
-        ++*number;
-        st_buf_char(joined, ' ');
-        st_buf_add_n(joined, more, k);
-        n += 1 + k;
-    }
-    *from += n + ((*from)[n] == '\n');
-}
-
 static void part(struct st_taking *t)
 {
     struct st_parting p = { .t = t, .context = { .measures = t->measures } };
@@ -581,7 +312,7 @@ static void part(struct st_taking *t)
     t->poured_ml = 0;
     t->title = NULL;
     while (*from && !t->too_long) {
-        next_line(&p, &from, &number, &joined);
+        st_take_next_line(&p, &from, &number, &joined);
         read_line(&p, st_buf_text(&joined), joined.length);
         t->too_long = t->too_long || number > ST_TAKE_LINES;
     }
