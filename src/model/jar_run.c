@@ -3,43 +3,9 @@
 #include <string.h>
 
 #include "core/density_mixture.h"
-#include "core/louche.h"
 #include "core/solubility.h"
-#include "core/solvent_power.h"
-#include "core/steep_constants.h"
 #include "core/strength.h"
-#include "jar_inside.h"
-
-enum { SIDE = ST_BATH_LANES };
-
-/* Sets that are reckoned side by side. */
-struct block {
-    struct st_jar_work *w;
-    struct st_jar_raw *raw;
-    int first, n; /* sets first .. first + n - 1 */
-    struct st_jar_set set[SIDE];
-    struct st_jar_ledger ledger[SIDE];
-    double mixed[SIDE][ST_JAR_STAGES]; /* volume fraction of ethanol when all is mixed */
-    struct st_jar_job *job;            /* [SIDE] of each component or curve, whichever are more */
-    int n_job;
-    double *store;                   /* liquid and inside of every job */
-    double *bulk;                    /* [ST_NCOMP][SIDE][n_grid]: g outside the pieces */
-    double *unit;                    /* [ST_NCOMP][SIDE][n_grid]: of a unit of a piece or pour, likewise */
-    double *strength, *volume, *cap; /* [SIDE][n_grid] volume fraction, mL; [jobs][n_grid] */
-};
-
-static double *series_of(double *of, const struct st_jar_work *w, int row)
-{
-    return of + (size_t)row * (size_t)w->n_grid;
-}
-
-static double mass_of(const double g[ST_NCOMP])
-{
-    double sum = 0.0;
-    for (int c = 0; c < ST_NCOMP; c++)
-        sum += g[c];
-    return sum;
-}
+#include "jar_block.h"
 
 /* ---- all mixed: what a stage comes to when it lasts ---- */
 
@@ -65,7 +31,7 @@ static double fraction_of(const double g[ST_NCOMP])
     return fmin(q * 1e-2, 1.0);
 }
 
-static void mix_all(struct block *b, int k)
+static void mix_all(struct st_jar_block *b, int k)
 {
     const struct st_jar *j = b->w->j;
     const struct st_jar_ledger *l = &b->ledger[k];
@@ -81,7 +47,7 @@ static void mix_all(struct block *b, int k)
                 if (j->piece[p].lies[s] > 0.0)
                     pool[c] += j->piece[p].lies[s] * (went[p] ? has[p][c] : loaded_of(b->set[k].piece[p], c));
         }
-        const double mass = mass_of(pool);
+        const double mass = st_jar_mass_of(pool);
         b->mixed[k][s] = fraction_of(pool);
         for (int c = 0; c < ST_NCOMP && mass > 0.0; c++) {
             out[s][c] = pool[c] / mass * l->out[s];
@@ -104,11 +70,11 @@ static bool same_bodies(const struct st_jar_work *w, enum st_of a, enum st_of b)
     return true;
 }
 
-static enum st_status run_jobs(struct block *b)
+enum st_status st_jar_run_jobs(struct st_jar_block *b)
 {
     enum st_status s = ST_OK;
     for (int i = 0, n; i < b->n_job && s >= 0; i += n) {
-        for (n = 1; n < SIDE && i + n < b->n_job && same_bodies(b->w, b->job[i].of, b->job[i + n].of); n++)
+        for (n = 1; n < ST_JAR_SIDE && i + n < b->n_job && same_bodies(b->w, b->job[i].of, b->job[i + n].of); n++)
             ;
         s = st_jar_bath(b->w, &b->job[i], n);
         for (int k = 0; k < n && s >= 0; k++)
@@ -119,7 +85,7 @@ static enum st_status run_jobs(struct block *b)
 
 /* ---- the liquid ---- */
 
-static void load_liquid(struct block *b, int c, int k, struct st_jar_job *job)
+static void load_liquid(struct st_jar_block *b, int c, int k, struct st_jar_job *job)
 {
     const struct st_jar_work *w = b->w;
     *job = (struct st_jar_job){ .set = &b->set[k],
@@ -129,7 +95,7 @@ static void load_liquid(struct block *b, int c, int k, struct st_jar_job *job)
                                 .watched = -1,
                                 .evaporates = c == ST_ETHANOL ? b->set[k].evaporates : 0.0,
                                 .mixed = b->mixed[k],
-                                .liquid = series_of(b->bulk, w, c * SIDE + k) };
+                                .liquid = st_jar_series_of(b->bulk, w, c * ST_JAR_SIDE + k) };
     for (int p = 0; p < w->j->n_piece; p++)
         job->loaded[p] = loaded_of(b->set[k].piece[p], c);
     for (int s = 0; s < w->j->n_stage; s++)
@@ -157,21 +123,21 @@ static double undissolved(const double g[ST_NCOMP], double T)
     return fmax(g[ST_SUCROSE] - most / (1.0 - most) * (g[ST_WATER] + g[ST_ETHANOL]), 0.0);
 }
 
-static double temperature_of(const struct block *b, int k, int i)
+double st_jar_temperature_of(const struct st_jar_block *b, int k, int i)
 {
     const struct st_jar_time *t = &b->w->time[i];
     return st_jar_temperature(&b->w->j->stage[t->stage], b->set[k].warmth[t->stage], t->t_s, false);
 }
 
 /* Strength, volume and what is told, of set k. */
-static enum st_status tell_liquid(struct block *b, int k)
+static enum st_status tell_liquid(struct st_jar_block *b, int k)
 {
     const struct st_jar_work *w = b->w;
     const size_t n = (size_t)w->n_grid;
     const double *m[ST_NCOMP];
-    double *f = series_of(b->strength, w, k), *v = series_of(b->volume, w, k);
+    double *f = st_jar_series_of(b->strength, w, k), *v = st_jar_series_of(b->volume, w, k);
     for (int c = 0; c < ST_NCOMP; c++)
-        m[c] = series_of(b->bulk, w, c * SIDE + k);
+        m[c] = st_jar_series_of(b->bulk, w, c * ST_JAR_SIDE + k);
     const enum st_status status = st_density_masses_n(n, m, ST_T20, v);
     if (status < 0)
         return status;
@@ -188,20 +154,20 @@ static enum st_status tell_liquid(struct block *b, int k)
         const size_t at = (size_t)w->time[i].told * (size_t)w->n_set + (size_t)(b->first + k);
         b->raw->strength[at] = 100.0 * f[i];
         b->raw->volume[at] = v[i];
-        b->raw->undissolved[at] = undissolved(g, temperature_of(b, k, i));
+        b->raw->undissolved[at] = undissolved(g, st_jar_temperature_of(b, k, i));
         b->raw->sugar[at] = v[i] > 0.0 ? 1e3 * sugar / v[i] : 0.0;
         b->raw->acid[at] = v[i] > 0.0 ? 1e3 * m[ST_ACID][i] / v[i] : 0.0;
     }
     return status;
 }
 
-static void tell_ends(struct block *b, double out[SIDE][ST_JAR_STAGES][ST_NCOMP])
+static void tell_ends(struct st_jar_block *b, double out[ST_JAR_SIDE][ST_JAR_STAGES][ST_NCOMP])
 {
     const struct st_jar_work *w = b->w;
     const size_t n_stage = (size_t)w->j->n_stage, n = (size_t)w->n_set;
     for (int k = 0; k < b->n; k++)
         for (int s = 0; s < w->j->n_stage; s++) {
-            double m[ST_NCOMP], rho, mass = mass_of(out[k][s]),
+            double m[ST_NCOMP], rho, mass = st_jar_mass_of(out[k][s]),
                                      *end = b->raw->end + (size_t)s * n + (size_t)(b->first + k);
             if (st_mixture_from_masses(out[k][s], m) < 0 || st_density_mixture(m, ST_T20, &rho) < 0)
                 rho = 0.0;
@@ -219,12 +185,12 @@ struct unit {
     int piece, stage; /* one of them -1 */
 };
 
-static double amount_in(const struct block *b, const struct unit *u, int c, int k)
+static double amount_in(const struct st_jar_block *b, const struct unit *u, int c, int k)
 {
     return u->piece >= 0 ? loaded_of(b->set[k].piece[u->piece], c) : poured_of(b->w, &b->set[k], u->stage, c);
 }
 
-static bool brings(const struct block *b, const struct unit *u, int c)
+static bool brings(const struct st_jar_block *b, const struct unit *u, int c)
 {
     bool any = false;
     for (int k = 0; k < b->n; k++)
@@ -232,7 +198,7 @@ static bool brings(const struct block *b, const struct unit *u, int c)
     return any;
 }
 
-static int list_units(const struct block *b, struct unit unit[])
+static int list_units(const struct st_jar_block *b, struct unit unit[])
 {
     const struct st_jar *j = b->w->j;
     int n = 0, there = 0;
@@ -253,7 +219,7 @@ static int list_units(const struct block *b, struct unit unit[])
     return n < there ? n : 0;
 }
 
-static void load_unit(struct block *b, const struct unit *u, int row, int k, struct st_jar_job *job)
+static void load_unit(struct st_jar_block *b, const struct unit *u, int row, int k, struct st_jar_job *job)
 {
     load_liquid(b, ST_WATER, k, job);
     memset(job->loaded, 0, sizeof job->loaded);
@@ -262,18 +228,19 @@ static void load_unit(struct block *b, const struct unit *u, int row, int k, str
         job->loaded[u->piece] = 1.0;
     else
         job->poured[u->stage] = 1.0;
-    job->liquid = series_of(b->unit, b->w, row * SIDE + k);
+    job->liquid = st_jar_series_of(b->unit, b->w, row * ST_JAR_SIDE + k);
 }
 
-static void add_units(struct block *b, const struct unit unit[], int n, double out[SIDE][ST_JAR_STAGES][ST_NCOMP])
+static void add_units(struct st_jar_block *b, const struct unit unit[], int n,
+                      double out[ST_JAR_SIDE][ST_JAR_STAGES][ST_NCOMP])
 {
     const struct st_jar_work *w = b->w;
     for (int c = 0; c < ST_NCOMP; c++)
         for (int u = 0; u < n && c != ST_ETHANOL; u++)
             for (int k = 0; k < b->n; k++) {
                 const double x = amount_in(b, &unit[u], c, k);
-                const double *from = series_of(b->unit, w, u * SIDE + k);
-                double *to = series_of(b->bulk, w, c * SIDE + k);
+                const double *from = st_jar_series_of(b->unit, w, u * ST_JAR_SIDE + k);
+                double *to = st_jar_series_of(b->bulk, w, c * ST_JAR_SIDE + k);
                 for (int i = 0; i < w->n_grid && x > 0.0; i++)
                     to[i] += x * from[i];
                 for (int s = 0; s < w->j->n_stage; s++)
@@ -281,16 +248,16 @@ static void add_units(struct block *b, const struct unit unit[], int n, double o
             }
 }
 
-static enum st_status run_liquid(struct block *b)
+static enum st_status run_liquid(struct st_jar_block *b)
 {
     struct st_jar_work *w = b->w;
-    static const double NOTHING[SIDE][ST_JAR_STAGES][ST_NCOMP];
-    double out[SIDE][ST_JAR_STAGES][ST_NCOMP];
-    int of_job[SIDE * ST_NCOMP][2];
+    static const double NOTHING[ST_JAR_SIDE][ST_JAR_STAGES][ST_NCOMP];
+    double out[ST_JAR_SIDE][ST_JAR_STAGES][ST_NCOMP];
+    int of_job[ST_JAR_SIDE * ST_NCOMP][2];
     struct unit unit[ST_JAR_PIECES + ST_JAR_STAGES];
     const int units = list_units(b, unit);
     memcpy(out, NOTHING, sizeof out);
-    memset(b->bulk, 0, (size_t)(ST_NCOMP * SIDE) * (size_t)w->n_grid * sizeof *b->bulk);
+    memset(b->bulk, 0, (size_t)(ST_NCOMP * ST_JAR_SIDE) * (size_t)w->n_grid * sizeof *b->bulk);
     b->n_job = 0;
     for (int u = 0; u < units; u++)
         for (int k = 0; k < b->n; k++)
@@ -303,7 +270,7 @@ static enum st_status run_liquid(struct block *b)
             of_job[b->n_job][1] = k;
             b->n_job += is_there(&b->job[b->n_job], w);
         }
-    enum st_status s = run_jobs(b);
+    enum st_status s = st_jar_run_jobs(b);
     for (int i = first; i < b->n_job && s >= 0; i++)
         for (int stage = 0; stage < w->j->n_stage; stage++)
             out[of_job[i][1]][stage][of_job[i][0]] = b->job[i].out[stage];
@@ -316,155 +283,9 @@ static enum st_status run_liquid(struct block *b)
     return s;
 }
 
-/* ---- one curve ---- */
-
-static int first_stage(const struct st_jar *j, int p)
-{
-    int s = 0;
-    while (s + 1 < j->n_stage && !(j->piece[p].lies[s] > 0.0))
-        s++;
-    return s;
-}
-
-/* Share of the most that strength lets come, when all is mixed. */
-static double best_share(const struct block *b, int k, const struct st_jar_followed *f)
-{
-    double E = 1.0;
-    const bool hump = f->what ? f->what->action == ST_ACTION_HUMP : f->late;
-    if (hump)
-        (void)st_hump(b->mixed[k][first_stage(b->w->j, f->piece)], b->set[k].hump_centre, &E);
-    return E;
-}
-
-/* mg that can come: all of it, or what strength lets come; 0 where that is not known. */
-static double can_come(const struct block *b, int k, const struct st_jar_followed *f)
-{
-    const struct st_jar_set *set = &b->set[k];
-    if (f->juice)
-        return 1e3 * st_mixture_sugars(set->piece[f->piece]);
-    if (!f->known)
-        return 0.0;
-    return best_share(b, k, f) * set->content[f->piece][f->marker] * mass_of(set->piece[f->piece]);
-}
-
-/* mg of oil behind this substance in all pieces that hold it. */
-static double brought(const struct block *b, int k, const struct st_jar_followed *f)
-{
-    double sum = 0.0;
-    for (int i = 0; i < b->w->n_followed; i++) {
-        const struct st_jar_followed *of = &b->w->followed[i];
-        if (of->what == f->what && of->marker >= 0)
-            sum += b->set[k].oil[of->piece][of->marker] * mass_of(b->set[k].piece[of->piece]);
-    }
-    return sum;
-}
-
-static bool is_limited(const struct st_jar_followed *f)
-{
-    return f->what && f->what->action == ST_ACTION_OIL && isfinite(f->what->water_mg_l);
-}
-
-/* Most that a gram of the liquid holds, in shares of what is brought: at the strength when all is mixed, as K. */
-static void find_cap(const struct block *b, int k, const struct st_jar_followed *f, double cap[])
-{
-    const struct st_jar_work *w = b->w;
-    const struct st_jar_set *set = &b->set[k];
-    const double mg = brought(b, k, f);
-    const double heat = st_steep_constant(ST_OIL_HEAT);
-    for (int i = 0; i < w->n_grid; i++) {
-        const double T = temperature_of(b, k, i);
-        double S, cold;
-        cap[i] = (double)INFINITY;
-        const double f_stage = fmin(fmax(b->mixed[k][w->time[i].stage], 0.0), 1.0);
-        if (!(mg > 0.0) || st_solubility_in_spirit(1e-3 * f->what->water_mg_l, f->what->sigma, f_stage, &S) < 0)
-            continue;
-        if (st_solubility_chilled(S, heat, T, &cold) >= 0)
-            S = cold;
-        double g_liquid = 0.0;
-        for (int c = 0; c < ST_NCOMP; c++)
-            g_liquid += series_of(b->bulk, w, c * SIDE + k)[i];
-        const double ml_g = g_liquid > 0.0 ? series_of(b->volume, w, k)[i] / g_liquid : 1.0;
-        cap[i] = S * set->solubility_error * ml_g / mg; /* g/L is mg/mL */
-    }
-}
-
-static void load_curve(struct block *b, int f, int k, struct st_jar_job *job)
-{
-    struct st_jar_work *w = b->w;
-    const struct st_jar_followed *what = &w->followed[f];
-    const int row = f * SIDE + k;
-    *job = (struct st_jar_job){ .set = &b->set[k],
-                                .ledger = &b->ledger[k],
-                                .of = what->of,
-                                .what = what->what,
-                                .bulk = what->juice,
-                                .watched = what->piece,
-                                .mixed = b->mixed[k],
-                                .liquid = series_of(b->store, w, 2 * row),
-                                .inside = series_of(b->store, w, 2 * row + 1) };
-    job->loaded[what->piece] = 1.0;
-    if (is_limited(what)) {
-        find_cap(b, k, what, series_of(b->cap, w, row));
-        job->cap = series_of(b->cap, w, row);
-    }
-}
-
-static const double LEAST_FULL = 1e-6;
-
-/* While it lies; afterwards what it had given stays given.  Shares are of what would come into a liquid that can hold
- * any amount: of what does not dissolve little comes, however long it lies. */
-static void tell_curve(struct block *b, int f, int k, const struct st_jar_job *job)
-{
-    const struct st_jar_work *w = b->w;
-    const struct st_jar_followed *what = &w->followed[f];
-    const double mg = can_come(b, k, what);
-    const double *volume = series_of(b->volume, w, k);
-    const size_t row = (size_t)f * (size_t)w->n_set + (size_t)(b->first + k);
-    double given = 0.0, end = 1.0 - job->equal_free, left[ST_JAR_GRID];
-    if (what->fades)
-        b->raw->fade[row] = st_jar_fade(w, &b->set[k], what->piece, left);
-    for (int pass = 0; pass < 2; pass++) {
-        given = 0.0;
-        for (int i = 0; i < w->n_grid; i++) {
-            if (w->j->stage[w->time[i].stage].steeps && w->j->piece[what->piece].lies[w->time[i].stage] > 0.0)
-                given = fmin(fmax(1.0 - job->inside[i], 0.0), 1.0);
-            end = pass == 0 ? fmax(end, given) : end;
-            if (pass == 0 || w->time[i].told < 0)
-                continue;
-            const size_t at =
-                ((size_t)f * (size_t)w->n_told + (size_t)w->time[i].told) * (size_t)w->n_set + (size_t)(b->first + k);
-            const double stays = what->fades ? left[i] : 1.0;
-            const double here = volume[i] > 0.0 ? stays * job->liquid[i] / volume[i] : 0.0;
-            b->raw->share[at] = end > 0.0 ? given / end : 0.0;
-            b->raw->here[at] = here;
-            b->raw->mg[at] = 1e3 * mg * here;
-            if (b->raw->left)
-                b->raw->left[at] = stays;
-        }
-    }
-    b->raw->weight[row] = what->known ? mg : 1.0;
-    b->raw->comes[row] = end * best_share(b, k, what);
-    if (b->first + k == 0 && job->equal_free < job->equal - LEAST_FULL) /* the liquid is full before it is at rest */
-        b->raw->full[f] = (1.0 - job->equal_free) / fmax(1.0 - job->equal, LEAST_FULL);
-}
-
-static enum st_status run_curves(struct block *b)
-{
-    struct st_jar_work *w = b->w;
-    b->n_job = 0;
-    for (int f = 0; f < w->n_followed; f++)
-        for (int k = 0; k < b->n; k++)
-            load_curve(b, f, k, &b->job[b->n_job++]);
-    const enum st_status s = run_jobs(b);
-    for (int f = 0, i = 0; f < w->n_followed && s >= 0; f++)
-        for (int k = 0; k < b->n; k++)
-            tell_curve(b, f, k, &b->job[i++]);
-    return s;
-}
-
 /* ---- all of it ---- */
 
-static enum st_status run_block(struct block *b)
+static enum st_status run_block(struct st_jar_block *b)
 {
     enum st_status s = ST_OK;
     for (int k = 0; k < b->n && s >= 0; k++) {
@@ -476,30 +297,31 @@ static enum st_status run_block(struct block *b)
     }
     if (s >= 0)
         s = run_liquid(b);
-    return s < 0 ? s : run_curves(b);
+    return s < 0 ? s : st_jar_run_curves(b);
 }
 
 static enum st_status run_sets(struct st_jar_work *w, struct st_jar_raw *raw)
 {
-    struct block *b = calloc(1, sizeof *b);
+    struct st_jar_block *b = calloc(1, sizeof *b);
     enum st_status s = ST_E_NOCONV;
     if (!b)
         return s;
-    const size_t n = (size_t)w->n_grid, curves = (size_t)w->n_followed * SIDE;
+    const size_t n = (size_t)w->n_grid, curves = (size_t)w->n_followed * ST_JAR_SIDE;
     b->w = w;
     b->raw = raw;
     b->store = st_jar_doubles(2 * curves * n);
     b->cap = st_jar_doubles(curves * n);
-    b->bulk = st_jar_doubles((size_t)ST_NCOMP * SIDE * n);
-    b->unit = st_jar_doubles((size_t)ST_NCOMP * SIDE * n);
-    b->strength = st_jar_doubles(SIDE * n);
-    b->volume = st_jar_doubles(SIDE * n);
-    b->job = calloc((size_t)SIDE * (size_t)(w->n_followed > ST_NCOMP ? w->n_followed : ST_NCOMP), sizeof *b->job);
+    b->bulk = st_jar_doubles((size_t)ST_NCOMP * ST_JAR_SIDE * n);
+    b->unit = st_jar_doubles((size_t)ST_NCOMP * ST_JAR_SIDE * n);
+    b->strength = st_jar_doubles(ST_JAR_SIDE * n);
+    b->volume = st_jar_doubles(ST_JAR_SIDE * n);
+    b->job =
+        calloc((size_t)ST_JAR_SIDE * (size_t)(w->n_followed > ST_NCOMP ? w->n_followed : ST_NCOMP), sizeof *b->job);
     if (b->job && b->unit && b->store && b->cap && b->bulk && b->strength && b->volume)
         s = ST_OK;
-    for (int first = 0; first < w->n_set && s >= 0; first += SIDE) {
+    for (int first = 0; first < w->n_set && s >= 0; first += ST_JAR_SIDE) {
         b->first = first;
-        b->n = w->n_set - first < SIDE ? w->n_set - first : SIDE;
+        b->n = w->n_set - first < ST_JAR_SIDE ? w->n_set - first : ST_JAR_SIDE;
         s = run_block(b);
     }
     free(b->store);

@@ -4,9 +4,8 @@
 #include "held.h"
 #include "name_form.h"
 #include "plant_part.h"
-#include "slip.h"
 #include "stops.h"
-#include "take_tokens.h"
+#include "take_run.h"
 
 /* The ingredient is the longest run of words that the sheet knows; what is left beside it is judged. */
 
@@ -43,12 +42,6 @@ static const struct st_ingredient *find_run(const struct st_item *it, const stru
     return in || it->part[0] ? in : st_catalogue_find(it->c, name, length);
 }
 
-struct run {
-    int from, n, worth; /* worth: how many words of the text it explains */
-    const struct st_ingredient *what;
-    char name[ST_LINE_NAME];
-};
-
 /* Words that say something count most, then all words; then what stands first in its part, and last in the phrase. */
 static int worth_of(const struct st_item *it, const struct st_tokens *t, int from, int n)
 {
@@ -76,11 +69,11 @@ static bool all_dropped(const struct st_tokens *t, int from, int n)
 }
 
 /* "ripe damsons washed and": without what says nothing it is the same. */
-static void trim(const struct st_item *it, const struct st_tokens *t, struct run *run)
+static void trim(const struct st_item *it, const struct st_tokens *t, struct st_run *run)
 {
     while (run->n > 1) {
         const bool last = t->of[run->from + run->n - 1].drop, first = t->of[run->from].drop;
-        struct run less = *run;
+        struct st_run less = *run;
         if (!last && !first)
             return;
         less.n--;
@@ -92,14 +85,14 @@ static void trim(const struct st_item *it, const struct st_tokens *t, struct run
 }
 
 /* Runs may cross one comma: "damsons, dried" is one name. */
-static bool find_longest(const struct st_item *it, const struct st_tokens *t, int from, int to, struct run *out)
+static bool find_longest(const struct st_item *it, const struct st_tokens *t, int from, int to, struct st_run *out)
 {
     enum { MOST = 7 };
-    struct run best = { 0 };
+    struct st_run best = { 0 };
 
     for (int i = from; i < to; i++)
         for (int n = 1; n <= MOST && i + n <= to; n++) {
-            struct run r = { .from = i, .n = n, .worth = worth_of(it, t, i, n) };
+            struct st_run r = { .from = i, .n = n, .worth = worth_of(it, t, i, n) };
             if (r.worth < best.worth || (n > 4 && t->of[i].part != t->of[i + n - 1].part) ||
                 t->of[i + n - 1].part - t->of[i].part > 1 || (all_dropped(t, i, n) && t->n > n))
                 continue;
@@ -131,7 +124,7 @@ static bool is_soft(const struct st_token *k)
 }
 
 /* Another ingredient among the rest of the same part? */
-static bool another(const struct st_item *it, const struct st_tokens *t, const struct run *run, struct run *out)
+static bool another(const struct st_item *it, const struct st_tokens *t, const struct st_run *run, struct st_run *out)
 {
     for (int side = 0; side < 2; side++) {
         const int from = side ? run->from + run->n : 0, to = side ? t->n : run->from;
@@ -155,7 +148,7 @@ static void note_piece(struct st_item *it, const struct st_token *k)
 }
 
 /* "1 msk honey", "a hatful of sloes": a short word behind a bare number, or one before "of". */
-static bool may_be_unit(const struct st_item *it, const struct st_tokens *t, const struct run *run, int i)
+static bool may_be_unit(const struct st_item *it, const struct st_tokens *t, const struct st_run *run, int i)
 {
     const struct st_sum *sum = it->main >= 0 ? &it->sum[it->main] : NULL;
 
@@ -176,7 +169,7 @@ static void offer_both(struct st_item *it, const struct st_ingredient *one, cons
 }
 
 /* "250 g sugar in 400 ml water": what has an amount of its own is a thing of its own. */
-static bool amount_between(const struct st_item *it, const struct st_tokens *t, const struct run *run, int i)
+static bool amount_between(const struct st_item *it, const struct st_tokens *t, const struct st_run *run, int i)
 {
     const struct st_token *last = &t->of[run->from + run->n - 1];
     if (i < run->from)
@@ -188,9 +181,9 @@ static bool amount_between(const struct st_item *it, const struct st_tokens *t, 
 }
 
 /* "200 g sugar and almonds": both went in, and no answer may give the amount of one to the other. */
-static bool stand_together(const struct st_tokens *t, const struct run *one, const struct run *two)
+static bool stand_together(const struct st_tokens *t, const struct st_run *one, const struct st_run *two)
 {
-    const struct run *first = one->from < two->from ? one : two, *last = first == one ? two : one;
+    const struct st_run *first = one->from < two->from ? one : two, *last = first == one ? two : one;
 
     for (int i = first->from + first->n; i < last->from; i++)
         if (strcmp(t->of[i].word, "and") == 0 || strcmp(t->of[i].word, "plus") == 0 ||
@@ -200,10 +193,10 @@ static bool stand_together(const struct st_tokens *t, const struct run *one, con
 }
 
 /* "700 mL vodka 40 % - wormwood", "vodka: wormwood": a sign that is no part of a name. */
-static bool sign_between(const struct st_item *it, const struct st_tokens *t, const struct run *one,
-                         const struct run *two)
+static bool sign_between(const struct st_item *it, const struct st_tokens *t, const struct st_run *one,
+                         const struct st_run *two)
 {
-    const struct run *first = one->from < two->from ? one : two, *last = first == one ? two : one;
+    const struct st_run *first = one->from < two->from ? one : two, *last = first == one ? two : one;
     const struct st_token *end = &t->of[first->from + first->n - 1];
 
     for (size_t k = end->at + end->n; k < t->of[last->from].at; k++)
@@ -213,7 +206,7 @@ static bool sign_between(const struct st_item *it, const struct st_tokens *t, co
 }
 
 /* "vodka 700 ml with wormwood", not "gin and 250 g sugar": the linking word stands behind the amount. */
-static bool link_behind(const struct st_tokens *t, const struct st_sum *sum, const struct run *run)
+static bool link_behind(const struct st_tokens *t, const struct st_sum *sum, const struct st_run *run)
 {
     for (int i = 0; i < run->from; i++)
         if (t->of[i].at >= sum->end && (strcmp(t->of[i].word, "and") == 0 || strcmp(t->of[i].word, "plus") == 0 ||
@@ -223,10 +216,10 @@ static bool link_behind(const struct st_tokens *t, const struct st_sum *sum, con
 }
 
 /* The amount is of what it stands before, or right behind. */
-static void take_first(const struct st_item *it, const struct st_tokens *t, struct run *run)
+static void take_first(const struct st_item *it, const struct st_tokens *t, struct st_run *run)
 {
     const struct st_sum *sum = it->main >= 0 ? &it->sum[it->main] : NULL;
-    struct run more;
+    struct st_run more;
 
     if (!sum || !another(it, t, run, &more) || more.from >= run->from ||
         !(stand_together(t, &more, run) || sign_between(it, t, &more, run)))
@@ -254,10 +247,10 @@ static int part_of_amount(const struct st_item *it, const struct st_tokens *t)
 }
 
 /* "700 mL vodka 40 %, my neighbour's bitter almonds": the amount is of what is named beside it. */
-static void take_beside(const struct st_item *it, const struct st_tokens *t, struct run *run)
+static void take_beside(const struct st_item *it, const struct st_tokens *t, struct st_run *run)
 {
     const int part = part_of_amount(it, t);
-    struct run beside;
+    struct st_run beside;
     int from = 0, to;
 
     if (part < 0 || t->of[run->from].part <= part)
@@ -299,7 +292,7 @@ static bool is_taken_off(const struct st_tokens *t, int i)
 }
 
 /* "elderberry leaves", "leaves of the tomato": the part stands beside the name, and the entry is of another one. */
-static bool is_foreign_part(const struct st_item *it, const struct st_tokens *t, const struct run *run, int i)
+static bool is_foreign_part(const struct st_item *it, const struct st_tokens *t, const struct st_run *run, int i)
 {
     const struct st_token *k = &t->of[i];
 
@@ -309,7 +302,7 @@ static bool is_foreign_part(const struct st_item *it, const struct st_tokens *t,
 }
 
 /* "dandelion water" is no water. */
-static bool is_made_of(const struct st_item *it, const struct st_tokens *t, const struct run *run, int i)
+static bool is_made_of(const struct st_item *it, const struct st_tokens *t, const struct st_run *run, int i)
 {
     const struct st_token *k = &t->of[i];
     return i == run->from - 1 && strcmp(run->what->slug, "water") == 0 &&
@@ -318,9 +311,9 @@ static bool is_made_of(const struct st_item *it, const struct st_tokens *t, cons
 }
 
 /* False: the rest makes it another thing. */
-static bool judge_rest(struct st_item *it, const struct st_tokens *t, const struct run *run)
+static bool judge_rest(struct st_item *it, const struct st_tokens *t, const struct st_run *run)
 {
-    struct run more;
+    struct st_run more;
 
     for (int i = 0; i < t->n; i++) {
         const struct st_token *k = &t->of[i];
@@ -364,7 +357,7 @@ static bool judge_rest(struct st_item *it, const struct st_tokens *t, const stru
 
 /* ---- parts behind the name: "10 lemons, zest only" ---- */
 
-static void part_behind(struct st_item *it, const struct st_tokens *t, struct run *run)
+static void part_behind(struct st_item *it, const struct st_tokens *t, struct st_run *run)
 {
     static const struct {
         const char *word, *part;
@@ -377,7 +370,7 @@ static void part_behind(struct st_item *it, const struct st_tokens *t, struct ru
     const struct st_token *last = &t->of[run->from + run->n - 1];
     if (run->n > 1 && t->of[run->from].part != last->part &&
         strncmp(last->word, "juice", 5) == 0) { /* "2 lemons, juice only" */
-        struct run less = *run;
+        struct st_run less = *run;
         less.n--;
         if (find_run(it, t, less.from, less.n, less.name, sizeof less.name))
             *run = less;
@@ -398,97 +391,8 @@ static void part_behind(struct st_item *it, const struct st_tokens *t, struct ru
         }
 }
 
-/* ---- not found ---- */
-
-/* "quince juice": most juices of fruit are like that of apples, to what is reckoned. */
-static bool is_other_juice(const struct st_catalogue *c, const char *name)
-{
-    const size_t n = strlen(name);
-    return n > 6 && strcmp(name + n - 6, " juice") == 0 && st_catalogue_find(c, "apple juice", 11);
-}
-
-/* The words look like it, and it can be measured so: "1 kg Kirschen" is no spirit, "drank" no oat drink. */
-static bool may_be_meant(const struct st_item *it, const char *name, const struct st_ingredient *in)
-{
-    struct st_scan s = { name, name + strlen(name) };
-
-    if (st_ingredient_is_stopped(in) || st_words_at(&s, ST_WORD_BIT(ST_WORD_TONGUE)) ||
-        (in->kind == ST_KIND_SPIRIT && it->main >= 0 && it->sum[it->main].a.dim != ST_DIM_VOLUME))
-        return false;
-    return st_is_near_to(name, in);
-}
-
-/* kin: the name of the first stands in the words ("dried sour cherries"). */
-static void near_options(struct st_item *it, const char *name, const struct st_ingredient *const near[], int n,
-                         bool kin)
-{
-    struct st_take_ask *ask = st_item_ask(it->out, ST_ASK_WHICH, "");
-
-    if (!ask)
-        return;
-    (void)snprintf(ask->ask, sizeof ask->ask, "What is \"%.60s\"?", name);
-    if (is_other_juice(it->c, name)) {
-        (void)snprintf(ask->ask, sizeof ask->ask, "\"%.50s\" is in no list: treat it like apple juice?", name);
-        (void)snprintf(ask->option[ask->n_option++].label, sizeof ask->option[0].label, "apple juice");
-    }
-    for (int i = 0; i < n && ask->n_option < ST_TAKE_OPTIONS; i++)
-        if (kin ? !st_ingredient_is_stopped(near[i]) : may_be_meant(it, name, near[i])) /* no poison is proposed */
-            (void)snprintf(ask->option[ask->n_option++].label, sizeof ask->option[0].label, "%.31s", near[i]->name);
-}
-
-static bool find_near(struct st_item *it, const struct st_tokens *t, struct run *out)
-{
-    const struct st_ingredient *near[5] = { NULL };
-    char name[ST_LINE_NAME], before[ST_LINE_NAME] = "";
-    size_t n = 0;
-    int found = 0;
-
-    for (int pieces = 1; pieces >= 0; pieces--) {
-        n = st_tokens_bare(t, pieces, name, sizeof name);
-        if (n < 3)
-            return false;
-        if (strcmp(name, before) == 0)
-            break;
-        memcpy(before, name, n + 1);
-        const struct st_ingredient *stop = st_catalogue_slip(it->c, name, n);
-        found = stop ? 1 : st_catalogue_near(it->c, name, n, near, 5);
-        near[0] = stop ? stop : near[0];
-        for (int i = 0; i < found; i++)
-            if (stop || st_is_slip_of(name, near[i])) {
-                st_item_doubt(it->out, ST_LIKELY, "'%.40s' is read as %.40s", name, near[i]->name);
-                *out = (struct run){ .from = 0, .n = t->n, .what = near[i] };
-                (void)snprintf(out->name, sizeof out->name, "%s", near[i]->name);
-                return true;
-            }
-    }
-    st_item_doubt(it->out, ST_UNREAD, "'%.60s' is in no list of ingredients", name);
-    near_options(it, name, near, found < 4 ? found : 4, false);
-    return false;
-}
-
-/* "dried sour cherries" where only fresh ones are known. */
-static bool another_thing(struct st_item *it, const struct st_tokens *t, const struct run *run)
-{
-    const struct st_ingredient *near[5];
-    char name[ST_LINE_NAME];
-    const size_t n = st_tokens_bare(t, true, name, sizeof name);
-    int found = st_catalogue_near(it->c, name, n, near, 4);
-    int at = 0;
-    while (at < found && near[at] != run->what)
-        at++;
-    found += at == found;
-    for (; at > 0; at--)
-        near[at] = near[at - 1];
-    near[0] = run->what; /* its nearest kin */
-
-    st_item_doubt(it->out, ST_UNREAD, "'%.60s' is not just %.30s", name, run->what->name);
-    near_options(it, name, near, it->out->line.what ? 0 : found,
-                 true); /* of another part of the plant nothing is proposed */
-    return false;
-}
-
 /* Names that mean two things: "currants". */
-static void ask_which(struct st_item *it, const struct run *run)
+static void ask_which(struct st_item *it, const struct st_run *run)
 {
     const char *value = st_words_value(ST_WORD_WHICH, run->name);
     struct st_take_ask *ask = value ? st_item_ask(it->out, ST_ASK_WHICH, "Which of them is meant?") : NULL;
@@ -504,7 +408,7 @@ static void ask_which(struct st_item *it, const struct run *run)
 }
 
 /* "1 tsp vanilla": a pod goes into no spoon. */
-static void spoon_of_vanilla(struct st_item *it, const struct st_tokens *t, struct run *run)
+static void spoon_of_vanilla(struct st_item *it, const struct st_tokens *t, struct st_run *run)
 {
     static const char EXTRACT[] = "vanilla extract";
     const struct st_ingredient *in = st_catalogue_find(it->c, EXTRACT, strlen(EXTRACT));
@@ -521,7 +425,7 @@ static void spoon_of_vanilla(struct st_item *it, const struct st_tokens *t, stru
 }
 
 /* "yew syrup", "foxglove tea": the poison in front of it is what is meant, whatever was made of it. */
-static bool poison_before(struct st_item *it, const struct st_tokens *t, struct run *run)
+static bool poison_before(struct st_item *it, const struct st_tokens *t, struct st_run *run)
 {
     int from = run->from;
 
@@ -539,7 +443,7 @@ static bool poison_before(struct st_item *it, const struct st_tokens *t, struct 
     if (!stop)
         return false;
     st_item_doubt(it->out, ST_LIKELY, "read as %.40s, which stands before %.40s", stop->name, run->name);
-    *run = (struct run){ .from = from, .n = run->from + run->n - from, .what = stop };
+    *run = (struct st_run){ .from = from, .n = run->from + run->n - from, .what = stop };
     (void)snprintf(run->name, sizeof run->name, "%s", stop->name);
     return true;
 }
@@ -547,7 +451,7 @@ static bool poison_before(struct st_item *it, const struct st_tokens *t, struct 
 bool st_item_name(struct st_item *it)
 {
     struct st_tokens t, plain;
-    struct run run = { 0 }, other = { 0 };
+    struct st_run run = { 0 }, other = { 0 };
 
     st_tokens_split(it, &t, true);
     st_tokens_drop(it, &t);
@@ -559,7 +463,7 @@ bool st_item_name(struct st_item *it)
     if (find_longest(it, &plain, 0, plain.n, &other) && (!renamed || other.worth >= run.worth)) {
         t = plain;
         run = other;
-    } else if (!renamed && !find_near(it, &plain, &run)) {
+    } else if (!renamed && !st_item_near(it, &plain, &run)) {
         return false;
     } else if (!renamed) {
         t = plain;
@@ -573,7 +477,7 @@ bool st_item_name(struct st_item *it)
         return true;
     }
     if (!it->part[0] && !judge_rest(it, &t, &run))
-        return another_thing(it, &t, &run);
+        return st_item_another(it, &t, &run);
     ask_which(it, &run);
     spoon_of_vanilla(it, &t, &run);
     it->what = run.what;
