@@ -198,7 +198,8 @@ struct st_batch_left {
     int bottles, at_home;                 /* ever filled; of these not given away */
 };
 /* made: told, or nothing is known of it.  A volume that was read while the fruit lay in it, or before something was added
- * (st_batch_outdated), is not that of the drink.  What came first, the volume or the loss: book_batch_since.h. */
+ * (st_batch_outdated), is not that of the drink.  What came first, the volume or the loss: book_batch_since.h.  With a->until as it was
+ * then. */
 enum book_status st_batch_left(const struct st_batch_ask *a, const struct book_batch *batch,
                                const struct st_batch_made *made, struct st_batch_left *out);
 /* That more went of a batch than there was by the book, in a sentence lent by the arena: a volume that a pour stood on was taken

@@ -9,19 +9,20 @@
 /* What a batch really cost: the price of each lot, by the share of it that went in. */
 struct st_batch_cost {
     struct st_range batch, bottle, pour; /* known: of each */
-    double at_least;                     /* of the lots that have a price; NAN where they are in several currencies */
+    double at_least;                     /* of the lots of known cost; NAN where they are in several currencies */
     const char *currency;                /* "" where there is none, or several */
     double bottle_ml;                    /* of the first bottling, else what the recipe says; 0: neither */
     double serving_ml;
     double filled_ml, poured_ml; /* bottled ever; taken off as a lot, or drawn */
     struct st_range left_ml;     /* still there; 0 of a batch that is over */
-    int64_t unpriced_of;         /* a batch of which a lot without a price went in, or 0 */
-    const char *unpriced_code;   /* its code, or "" */
+    const char *unpriced_code;   /* the last batch of which a lot went in whose cost is not known, or "" */
+    char unpriced_why[240];      /* why it is not: "of 1 line no lot is told" */
     bool bottled;                /* something was */
     bool mixed;                  /* several currencies, or prices with one and without: no sum of them is told */
     bool bare;                   /* a price has no currency */
     int n_used;                  /* lots that went in */
     int n_unpriced; /* of these, without a price: bought, or made ahead; drained fruit costs nothing more */
+    int n_unknown;  /* of these, from a batch whose cost is not known */
     int n_no_lot;   /* lines of the recipe, water aside, of which no lot is told */
     int n_part;     /* weighings without a lot on a line that has one, and additions without one, water aside */
     char part[120]; /* the first of these: "350 mL of line 1 of drink" */
@@ -34,7 +35,9 @@ struct st_batch_cost {
  * Notes:
  *   1. A bottle costs its share of all that was made: bottled, poured or drawn off, and still there (st_batch_left), as wide
  *      as that is.  What was lost is borne by these.
- *   2. What was taken counts as it was weighed: no interval of its own. */
+ *   2. What was taken counts as it was weighed: no interval of its own.
+ *   3. A lot that was made of another batch and has no price of its own costs its share of what went into that batch until it was
+ *      poured off (line 0 of later days is not in it), of all that was made until then. */
 enum book_status st_batch_cost(const struct st_batch_ask *a, const struct book_batch *batch,
                                const struct st_batch_made *planned, const struct st_batch_made *m, double serving_ml,
                                struct st_batch_cost *out);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "api/book_batch_lost.h"
+#include "api/book_batch_rest.h"
 #include "api/book_batch_since.h"
 #include "text/figure_words.h"
 
@@ -45,11 +46,17 @@ static enum book_status last_volume(const struct st_batch_ask *a, const struct b
     *found = false;
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         const struct book_weighing *by = NULL;
+        bool later = false;
         if (r[i].doubted || strcmp(r[i].kind, ST_READ_VOLUME) != 0 ||
             (made->whole && !st_batch_of_drink(&made->file.recipe, r[i].step)))
             continue;
-        s = made->whole ? st_batch_outdated(a, past, &made->file.recipe, &r[i], &by) : BOOK_OK;
-        if (!by && (!*found || strncmp(r[i].at, out->at, 10) >= 0)) { /* of one day the last that was entered */
+        if (a->until)
+            s = st_batch_later(a, &(struct st_batch_moment){ .table = BOOK_READING, .id = r[i].id, .day = r[i].at },
+                               a->until, &later);
+        if (s == BOOK_OK && made->whole)
+            s = st_batch_outdated(a, past, &made->file.recipe, &r[i], &by);
+        if (!by && !later &&
+            (!*found || strncmp(r[i].at, out->at, 10) >= 0)) { /* of one day the last that was entered */
             *out = r[i];
             *found = true;
         }

@@ -274,9 +274,14 @@ enum book_status st_batch_later(const struct st_batch_ask *a, const struct st_ba
                                 const struct st_batch_moment *than, bool *later)
 {
     struct event e[2] = { { .of = *x, .rank = rank_of(x) }, { .of = *than, .rank = rank_of(than) } };
-    struct events both = { e, 2 };
-    const enum book_status s = put_in_order(a, &both);
-    *later = !(e[0].of.table == x->table && e[0].of.id == x->id);
+    enum book_status s = BOOK_OK;
+    if (strncmp(x->day, than->day, 10) ==
+        0) { /* the journal is asked also where both went: which of two did is of moment here */
+        s = find_deed(a, &e[0]);
+        if (s == BOOK_OK)
+            s = find_deed(a, &e[1]);
+    }
+    *later = by_order(&e[0], &e[1]) > 0;
     return s;
 }
 

@@ -40,12 +40,71 @@ enum book_status st_batch_past_rows(const struct st_batch_ask *a, int64_t batch,
     return s;
 }
 
+/* Whether that was not yet so at a->until: it came later, or is itself what is asked about, or was drawn off for it. */
+static enum book_status not_yet(const struct st_batch_ask *a, const struct st_batch_moment *x, bool *is)
+{
+    *is = x->table == a->until->table && x->id == a->until->id;
+    return *is || !x->day ? BOOK_OK : st_batch_later(a, x, a->until, is);
+}
+
+static enum book_status losses_until(const struct st_batch_ask *a, struct st_batch_past *out)
+{
+    struct book_lot lot = { .from_batch = BOOK_NO };
+    enum book_status s = BOOK_OK;
+    int n = 0;
+    if (a->until->table == BOOK_LOT)
+        s = book_get(a->book, BOOK_LOT, a->until->id, a->arena, &lot);
+    if (s == BOOK_NONE) { /* of a pour that is looked at before it is written */
+        lot.from_batch = BOOK_NO;
+        s = BOOK_OK;
+    }
+    for (int i = 0; i < out->n_loss && s == BOOK_OK; i++) {
+        const struct book_loss *l = &out->loss[i];
+        const struct st_batch_moment x = {
+            .table = BOOK_LOSS, .id = l->id, .day = l->on_day, .drawn = strcmp(l->why, "drawn") == 0
+        };
+        bool later = lot.from_batch != BOOK_NO && st_batch_pour_lost(a, &lot, l);
+        if (!later)
+            s = not_yet(a, &x, &later);
+        if (!later)
+            out->loss[n++] = *l;
+    }
+    out->n_loss = n;
+    return s;
+}
+
+/* Of what left the drink that which had left it at a->until. */
+static enum book_status left_until(const struct st_batch_ask *a, struct st_batch_past *out)
+{
+    enum book_status s = losses_until(a, out);
+    bool later = false;
+    int n = 0;
+    for (int i = 0; i < out->n_drawn && s == BOOK_OK; i++) {
+        const struct book_lot *l = &out->drawn[i];
+        s = not_yet(a, &(struct st_batch_moment){ .table = BOOK_LOT, .id = l->id, .day = l->since }, &later);
+        if (!later)
+            out->drawn[n++] = *l;
+    }
+    out->n_drawn = n;
+    n = 0;
+    for (int i = 0; i < out->n_filled && s == BOOK_OK; i++) {
+        const struct book_bottling *f = &out->filled[i];
+        s = not_yet(a, &(struct st_batch_moment){ .table = BOOK_BOTTLING, .id = f->id, .day = f->on_day }, &later);
+        if (!later)
+            out->filled[n++] = *f;
+    }
+    out->n_filled = n;
+    return s;
+}
+
 enum book_status st_batch_past(const struct st_batch_ask *a, const struct book_batch *batch, struct st_batch_past *out)
 {
     struct st_batch_rests *rests = st_arena_alloc(a->arena, sizeof *rests);
     enum book_status s = st_batch_past_rows(a, batch->id, out);
     if (s == BOOK_OK)
         s = st_batch_until(a, &out->weighed, &out->n_weighed);
+    if (s == BOOK_OK && a->until)
+        s = left_until(a, out);
     if (s == BOOK_OK)
         s = st_batch_rests_of(a, batch->text, out, rests);
     if (s == BOOK_OK)

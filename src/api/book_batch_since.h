@@ -18,8 +18,9 @@ struct st_batch_past {
     const struct st_batch_rests
         *rests; /* what of it left before something was added (book_batch_rest.h); NULL: not looked for */
 };
-/* Rows only; rests is NULL. */
+/* Rows only, of all days; rests is NULL. */
 enum book_status st_batch_past_rows(const struct st_batch_ask *a, int64_t batch, struct st_batch_past *out);
+/* With a->until what had come and left by then: not the row of that moment itself, nor what was drawn off for that lot. */
 enum book_status st_batch_past(const struct st_batch_ask *a, const struct book_batch *batch, struct st_batch_past *out);
 
 /* mL lost (or taken off as a lot) and bottled, but for what left before something was added, which is not in what is foretold

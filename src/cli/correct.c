@@ -6,60 +6,59 @@
 #include "core/strength.h"
 #include "text/quantity.h"
 
-const char cmd_correct_usage[] =
-    "stillroom correct B14 WISHES\n"
-    "stillroom correct --volume 1.2L --sg 1.040 --brix 28 --temperature 21 WISHES\n"
-    "stillroom correct --volume 1.2L --now-strength 24 --now-sugar 260 WISHES\n"
-    "\n"
-    "A batch that was measured, put right: what to pour in, and draw off first, so\n"
-    "that it comes where you want it, with the certainty you ask for. Several ways\n"
-    "side by side.\n"
-    "\n"
-    "B14 is a batch of the book: what is in the jar is then known by its readings,\n"
-    "where it stands by its jar, and what may be poured in by the larder.  Cloudy,\n"
-    "not wrong in taste: stillroom clear B14 tells how to settle, fine and filter it.\n"
-    "\n"
-    "What is in the jar; +- holds 19 of 20, as in 24+-0.3:\n"
-    "  --volume 1.2L        how much there is (--now-volume says the same)\n"
-    "  --now-strength 24    % vol\n"
-    "  --now-sugar 260      g/L\n"
-    "  --now-acid 4         g/L as citric acid\n"
-    "  --sg S, --brix B     read by hydrometer and refractometer, instead of the two;\n"
-    "                       or one of them and what is known\n"
-    "  --sg-boiled S        hydrometer after boiling off the alcohol and making up\n"
-    "                       the volume\n"
-    "  --temperature C      of the liquid as it was read (20)\n"
-    "  --hydrometer 20C|60F, --no-atc   as in stillroom gauge\n"
-    "\n"
-    "Wishes:\n"
-    "  --strength 26        within 0.5 % vol; or 25..27, \"at least 22\", 26+-0.3\n"
-    "  --sugar 200..220     g/L\n"
-    "  --acid 6             g/L\n"
-    "  --to-volume 1.4L     how much it shall be in the end\n"
-    "  --certainty 90       in how many of 100 it shall be inside all of them\n"
-    "\n"
-    "What may be done:\n"
-    "  --with \"vodka 40 %\"  may be poured in; say it for each: water, sugar,\n"
-    "                       \"syrup 65 %\", \"citric acid\", \"lemon juice\",\n"
-    "                       \"second pour 22 % 60 g/L\",\n"
-    "                       \"batch B9 30+-0.5 % 250+-5 g/L\"; a price:\n"
-    "                       \"vodka 40 % at 18 per L\"; with a batch also the code of\n"
-    "                       another, B9 or your own, or of a lot, L7, by its own\n"
-    "                       figures and with its cautions; instead of the larder\n"
-    "  --have \"vodka 300 mL\"  there is no more of it\n"
-    "  --jar 1.5L           what stands in it has to fit\n"
-    "  --draw-off 300mL     so much may be taken out first, or no; else with a jar a\n"
-    "                       third\n"
-    "  --scale 0.1g         what your scale shows (1 g)\n"
-    "  --kitchen            also in amounts that a kitchen can measure\n"
-    "\n"
-    "The plain addition comes first.  What you do not ask for stays near what it is,\n"
-    "or beside it stands what keeps it; more is never poured in only to make a rough\n"
-    "reading look surer.\n"
-    "\n"
-    "Ends with 1 when nothing comes inside with that certainty: the surest or nearest\n"
-    "is shown, and what it would take, a better reading too.  Masses are added, so\n"
-    "what shrinks on mixing is reckoned with.\n";
+const char cmd_correct_usage[] = "stillroom correct B14 WISHES\n"
+                                 "stillroom correct --volume 1.2L --sg 1.040 --brix 28 --temperature 21 WISHES\n"
+                                 "stillroom correct --volume 1.2L --now-strength 24 --now-sugar 260 WISHES\n"
+                                 "\n"
+                                 "A batch that was measured, put right: what to pour in, and draw off first, so\n"
+                                 "that it comes where you want it, with the certainty you ask for. Several ways\n"
+                                 "side by side.\n"
+                                 "\n"
+                                 "B14 is a batch of the book: what is in the jar is then known by its readings,\n"
+                                 "where it stands by its jar, and what may be poured in by the larder.  Cloudy,\n"
+                                 "not wrong in taste: stillroom clear B14 tells how to settle, fine and filter it.\n"
+                                 "\n"
+                                 "What is in the jar; +- holds 19 of 20, as in 24+-0.3:\n"
+                                 "  --volume 1.2L        how much there is (--now-volume says the same)\n"
+                                 "  --now-strength 24    % vol\n"
+                                 "  --now-sugar 260      g/L\n"
+                                 "  --now-acid 4         g/L as citric acid\n"
+                                 "  --sg S, --brix B     read by hydrometer and refractometer, instead of the two;\n"
+                                 "                       or one of them and what is known\n"
+                                 "  --sg-boiled S        hydrometer after boiling off the alcohol and making up\n"
+                                 "                       the volume\n"
+                                 "  --temperature C      of the liquid as it was read (20)\n"
+                                 "  --hydrometer 20C|60F, --no-atc   as in stillroom gauge\n"
+                                 "\n"
+                                 "Wishes:\n"
+                                 "  --strength 26        within 0.5 % vol; or 25..27, \"at least 22\", 26+-0.3\n"
+                                 "  --sugar 200..220     g/L\n"
+                                 "  --acid 6             g/L\n"
+                                 "  --to-volume 1.4L     how much it shall be in the end\n"
+                                 "  --certainty 90       in how many of 100 it shall be inside all of them\n"
+                                 "\n"
+                                 "What may be done:\n"
+                                 "  --with \"vodka 40 %\"  may be poured in; say it for each: water, sugar,\n"
+                                 "                       \"syrup 65 %\", \"citric acid\", \"lemon juice\",\n"
+                                 "                       \"second pour 22 % 60 g/L\",\n"
+                                 "                       \"batch B9 30+-0.5 % 250+-5 g/L\"; a price:\n"
+                                 "                       \"vodka 40 % at 18 per L\"; with a batch also the code of\n"
+                                 "                       another, B9 or your own, or of a lot, L7, by its own\n"
+                                 "                       figures and with its cautions; instead of the larder\n"
+                                 "  --have \"vodka 300 mL\"  there is no more of it\n"
+                                 "  --jar 1.5L           what stands in it has to fit\n"
+                                 "  --draw-off 300mL     so much may be taken out first, or no; else with a jar a\n"
+                                 "                       third\n"
+                                 "  --scale 0.1g         what your scale shows (1 g)\n"
+                                 "  --kitchen            also in amounts that a kitchen can measure\n"
+                                 "\n"
+                                 "The plain addition comes first.  What you do not ask for stays near what it is,\n"
+                                 "or beside it stands what keeps it; more is never poured in only to make a rough\n"
+                                 "reading look surer.\n"
+                                 "\n"
+                                 "Ends with 1 when nothing comes inside with that certainty: the surest or nearest\n"
+                                 "is shown, and what it would take, a better reading too.  Masses are added, so\n"
+                                 "what shrinks on mixing is reckoned with.\n";
 
 static const char *const KNOWN[] = {
     "--volume", "--now-volume", "--now-strength", "--now-sugar",  "--now-acid", "--sg",
@@ -266,11 +265,13 @@ static int read_book(struct cli *c, const struct said *s, struct several *m, con
                      struct st_correct_task *t)
 {
     struct st_problem problem;
-    if (s->strength || s->sugar || s->acid || s->given.sg || s->given.brix || s->given.boiled)
-        return refuse("correct", "a batch of the book is known by its readings",
-                      "enter them: stillroom batch read B14 sg=1.040 brix=28")
-                   ? ST_EXIT_DONE
-                   : ST_EXIT_INPUT;
+    char enter[160];
+    if (s->strength || s->sugar || s->acid || s->given.sg || s->given.brix || s->given.boiled) {
+        const bool one_word = strcspn(s->batch, " \t\"'") == strlen(s->batch);
+        snprintf(enter, sizeof enter, "enter them: stillroom batch read %s%.100s%s sg=1.040 brix=28",
+                 one_word ? "" : "\"", s->batch, one_word ? "" : "\"");
+        return refuse("correct", "a batch of the book is known by its readings", enter) ? ST_EXIT_DONE : ST_EXIT_INPUT;
+    }
     const int code = correct_book(c, s->batch, m->with, m->n_with, m->is_batch, all, t);
     if (code == ST_EXIT_DONE && s->volume && !st_correct_task_now(t, ST_CORRECT_VOLUME, s->volume, &problem)) {
         complain("volume", &problem);
