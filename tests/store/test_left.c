@@ -118,6 +118,8 @@ static void only_the_first(void **state)
     assert_int_equal(n, 2);
     assert_int_equal(of, 4);
     assert_string_equal(left[1].row.code, "B7-2");
+    assert_int_equal(book_bottles_left(b, 3, &arena, &left, &n, &of), BOOK_OK);
+    assert_int_equal(n, 3);
     assert_int_equal(book_bottles_left(b, 9, &arena, &left, &n, &of), BOOK_OK);
     assert_int_equal(n, 4);
     done(&k, b);

@@ -79,6 +79,101 @@ static void what_is_titled_so_comes_first(void **state)
     done(&k, b);
 }
 
+/* Neither the newest nor the shortest row is the fittest: a find in a title counts four times. */
+static void a_title_counts_more(void **state)
+{
+    (void)state;
+    struct kit k;
+    struct book *b = house(&k);
+    struct book_hit *hits;
+    const int64_t id = kit_add_lot(b, "L7", "medlar", "gathered late, after two frosts, by the old wall");
+    kit_add_lot(b, "L8", "spice", "for the medlar");
+    assert_int_equal(found(b, "medlar", &hits), 2);
+    assert_true(hits[0].id == id && hits[0].table == BOOK_LOT);
+    done(&k, b);
+}
+
+/* Figures alone, and letters beyond a to z alone, are words too. */
+static void any_letter_is_one(void **state)
+{
+    (void)state;
+    struct kit k;
+    struct book *b = house(&k);
+    kit_add_lot(b, "L7", "\xd0\xb2\xd0\xb8\xd1\x88\xd0\xbd\xd1\x8f", ""); /* sour cherry, in Cyrillic letters */
+    kit_add_lot(b, "L8", "essence 7391", "");
+    assert_int_equal(found(b, "\xd0\xb2\xd0\xb8\xd1\x88", NULL), 1);
+    assert_int_equal(found(b, "7391", NULL), 1);
+    done(&k, b);
+}
+
+/* Of more than 2,000 the newest 2,000 are ranked, and each is found by its own number. */
+static void the_newest_of_very_many(void **state)
+{
+    enum { MANY = 2010 };
+    (void)state;
+    struct kit k;
+    struct book_hit *hits;
+    struct book_lot lot;
+    int64_t first = 0, last = 0, least = INT64_MAX;
+    int n = -1;
+    struct book *b = house(&k);
+    assert_int_equal(book_begin(b, KIT_AT, "many"), BOOK_OK);
+    for (int i = 0; i < MANY; i++) {
+        char code[16];
+        snprintf(code, sizeof code, "M%d", i);
+        book_row_init(BOOK_LOT, &lot);
+        lot.code = code;
+        lot.kind = "bought";
+        lot.name = "quince";
+        lot.amount = 1.0;
+        lot.dim = "g";
+        assert_int_equal(book_put(b, BOOK_LOT, &lot, &last), BOOK_OK);
+        first = first ? first : last;
+    }
+    assert_int_equal(book_end(b), BOOK_OK);
+    assert_int_equal(book_search_rows(b, "quince", 5000, &arena, &hits, &n), BOOK_OK);
+    assert_int_equal(n, 2000);
+    assert_true(hits[0].id == last);
+    for (int i = 0; i < n; i++)
+        least = hits[i].id < least ? hits[i].id : least;
+    assert_true(least == first + MANY - 2000);
+    done(&k, b);
+}
+
+/* What is told is in one line, with single blanks. */
+static void in_one_line(void **state)
+{
+    (void)state;
+    struct kit k;
+    struct book *b = house(&k);
+    struct book_hit *hits;
+    kit_add_lot(b, "L7", "spice", "from the\n\n  far   shelf\n");
+    assert_int_equal(found(b, "shelf", &hits), 1);
+    assert_non_null(strstr(hits[0].snippet, "from the far shelf"));
+    done(&k, b);
+}
+
+/* "walnut" so many times, and a word that is nowhere. */
+static int found_behind(struct book *b, int times)
+{
+    char words[400];
+    size_t n = 0;
+    for (int i = 0; i < times; i++)
+        n += (size_t)snprintf(words + n, sizeof words - n, "walnut ");
+    (void)snprintf(words + n, sizeof words - n, "zzz");
+    return found(b, words, NULL);
+}
+
+static void sixteen_words_count(void **state)
+{
+    (void)state;
+    struct kit k;
+    struct book *b = house(&k);
+    assert_int_equal(found_behind(b, 15), 0);
+    assert_int_equal(found_behind(b, 16), found(b, "walnut", NULL));
+    done(&k, b);
+}
+
 static void marks_do_not_matter(void **state)
 {
     (void)state;
@@ -238,10 +333,19 @@ static void numbers_are_those_of_rows(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(words_find_rows),           cmocka_unit_test(what_is_titled_so_comes_first),
-        cmocka_unit_test(marks_do_not_matter),       cmocka_unit_test(no_sign_can_hurt),
-        cmocka_unit_test(the_index_follows_undo),    cmocka_unit_test(the_index_follows_import),
-        cmocka_unit_test(numbers_are_those_of_rows), cmocka_unit_test(rows_alone),
+        cmocka_unit_test(words_find_rows),
+        cmocka_unit_test(what_is_titled_so_comes_first),
+        cmocka_unit_test(marks_do_not_matter),
+        cmocka_unit_test(no_sign_can_hurt),
+        cmocka_unit_test(the_index_follows_undo),
+        cmocka_unit_test(the_index_follows_import),
+        cmocka_unit_test(numbers_are_those_of_rows),
+        cmocka_unit_test(rows_alone),
+        cmocka_unit_test(a_title_counts_more),
+        cmocka_unit_test(any_letter_is_one),
+        cmocka_unit_test(sixteen_words_count),
+        cmocka_unit_test(the_newest_of_very_many),
+        cmocka_unit_test(in_one_line),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
