@@ -1,8 +1,8 @@
 #include "api/book_batch_chain.h"
 
-#include <ctype.h>
 #include <string.h>
-#include <strings.h>
+
+#include "api/book_batch_named.h"
 
 /* All that the book knows of lots and batches. */
 struct known {
@@ -10,7 +10,8 @@ struct known {
     struct book_batch *batch;
     struct book_lot_use *use;
     struct book_weighing *weighing;
-    int n_lot, n_batch, n_use, n_weighing;
+    struct st_batch_name *name;
+    int n_lot, n_batch, n_use, n_weighing, n_name;
 };
 
 static enum book_status know(const struct st_batch_ask *a, struct known *k)
@@ -22,6 +23,8 @@ static enum book_status know(const struct st_batch_ask *a, struct known *k)
         s = book_list(a->book, BOOK_LOT_USE, NULL, a->arena, &k->use, &k->n_use);
     if (s == BOOK_OK)
         s = book_list(a->book, BOOK_WEIGHING, NULL, a->arena, &k->weighing, &k->n_weighing);
+    if (s == BOOK_OK)
+        s = st_batch_named(a, k->batch, k->n_batch, k->lot, k->n_lot, k->weighing, k->n_weighing, &k->name, &k->n_name);
     return s;
 }
 
@@ -52,39 +55,6 @@ static void add(struct links *x, bool is_lot, int64_t id, int from)
             x->link[x->n++] = (struct st_chain_link){ false, id, k->batch[i].code, k->batch[i].name, from };
 }
 
-/* Does at begin with the code as a line says it ("V 1" of V-1), and does no longer word begin there? */
-static bool says_code(const char *at, const char *code)
-{
-    for (; *code; at++, code++) {
-        const bool sign = !isalnum((unsigned char)*code) && (unsigned char)*code < 0x80;
-        if (sign ? *at != ' ' && *at != *code : tolower((unsigned char)*at) != tolower((unsigned char)*code))
-            return false;
-    }
-    return !isalnum((unsigned char)*at);
-}
-
-/* Does a line name what was poured off or drained as that lot: "200 mL poured L2"? The text of a batch begun as another
- * has it without any weighing. */
-static bool names(const struct book_batch *batch, const struct book_lot *lot)
-{
-    static const char *const WAY[] = { "poured ", "spent " };
-    if (lot->from_batch == BOOK_NO || !batch->text)
-        return false;
-    for (const char *p = batch->text; *p; p++)
-        for (int i = 0; i < 2; i++)
-            if (strncasecmp(p, WAY[i], strlen(WAY[i])) == 0 && says_code(p + strlen(WAY[i]), lot->code))
-                return true;
-    return false;
-}
-
-static const struct book_lot *lot_of(const struct known *k, int64_t id)
-{
-    for (int i = 0; i < k->n_lot; i++)
-        if (k->lot[i].id == id)
-            return &k->lot[i];
-    return NULL;
-}
-
 static void forward(struct links *x, int at)
 {
     const struct known *k = x->k;
@@ -98,10 +68,9 @@ static void forward(struct links *x, int at)
     for (int i = 0; of.is_lot && i < k->n_weighing; i++)
         if (k->weighing[i].lot_id == of.id)
             add(x, false, k->weighing[i].batch_id, at);
-    const struct book_lot *lot = of.is_lot ? lot_of(k, of.id) : NULL;
-    for (int i = 0; lot && i < k->n_batch; i++)
-        if (names(&k->batch[i], lot))
-            add(x, false, k->batch[i].id, at);
+    for (int i = 0; of.is_lot && i < k->n_name; i++)
+        if (k->name[i].lot_id == of.id && k->name[i].sure)
+            add(x, false, k->name[i].batch_id, at);
 }
 
 enum book_status st_batch_chain(const struct st_batch_ask *a, bool is_lot, int64_t id, struct st_chain_link **link,
@@ -137,12 +106,66 @@ enum book_status st_batch_chain_back(const struct st_batch_ask *a, bool is_lot, 
     for (int i = 0; !is_lot && i < k.n_weighing; i++)
         if (k.weighing[i].batch_id == id && k.weighing[i].lot_id != BOOK_NO)
             add(&x, true, k.weighing[i].lot_id, 0);
-    for (int i = 0; !is_lot && i < k.n_batch; i++)
-        for (int j = 0; k.batch[i].id == id && j < k.n_lot; j++)
-            if (names(&k.batch[i], &k.lot[j]))
-                add(&x, true, k.lot[j].id, 0);
+    for (int i = 0; !is_lot && i < k.n_name; i++)
+        if (k.name[i].batch_id == id && k.name[i].sure)
+            add(&x, true, k.name[i].lot_id, 0);
     *link = x.link;
     *n = x.n;
+    return BOOK_OK;
+}
+
+/* ---- what is not known ---- */
+
+static const char *code_of(const struct known *k, bool is_lot, int64_t id)
+{
+    for (int i = 0; is_lot && i < k->n_lot; i++)
+        if (k->lot[i].id == id)
+            return k->lot[i].code;
+    for (int i = 0; !is_lot && i < k->n_batch; i++)
+        if (k->batch[i].id == id)
+            return k->batch[i].code;
+    return "";
+}
+
+static bool concerns(const struct st_chain_link link[], int n, const struct st_batch_name *name)
+{
+    if (name->sure)
+        return false;
+    for (int i = 0; i < n; i++)
+        if (link[i].id == (link[i].is_lot ? name->lot_id : name->batch_id) && (link[i].is_lot || i == 0))
+            return true;
+    return false;
+}
+
+/* All lots that a line may mean. */
+static struct st_chain_unclear unclear_of(const struct st_batch_ask *a, const struct known *k,
+                                          const struct st_batch_name *name)
+{
+    struct st_chain_unclear x = { code_of(k, false, name->batch_id), name->line, "" };
+    for (int i = 0; i < k->n_name; i++)
+        if (!k->name[i].sure && k->name[i].batch_id == name->batch_id && strcmp(k->name[i].line, name->line) == 0)
+            x.lots =
+                st_arena_printf(a->arena, "%s%s%s", x.lots, *x.lots ? ", " : "", code_of(k, true, k->name[i].lot_id));
+    return x;
+}
+
+enum book_status st_batch_chain_unclear(const struct st_batch_ask *a, const struct st_chain_link link[], int n,
+                                        struct st_chain_unclear **unclear, int *n_unclear)
+{
+    struct known k = { .n_lot = 0 };
+    const enum book_status s = know(a, &k);
+    *n_unclear = 0;
+    if (s != BOOK_OK)
+        return s;
+    *unclear = st_arena_alloc(a->arena, (size_t)(k.n_name + 1) * sizeof **unclear);
+    for (int i = 0; i < k.n_name; i++) {
+        if (!concerns(link, n, &k.name[i]))
+            continue;
+        const struct st_chain_unclear x = unclear_of(a, &k, &k.name[i]);
+        const struct st_chain_unclear *last = *n_unclear ? &(*unclear)[*n_unclear - 1] : NULL;
+        if (!last || strcmp(last->batch, x.batch) != 0 || strcmp(last->line, x.line) != 0)
+            (*unclear)[(*n_unclear)++] = x;
+    }
     return BOOK_OK;
 }
 

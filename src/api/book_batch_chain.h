@@ -17,13 +17,20 @@ struct st_chain_link {
  * Returned: *link[*n], lent by the arena: link[0] is what was asked for, then by how many steps they are away
  * Notes:
  *   1. Each batch and lot stands there once, by its shortest way; a ring (a lot of B1 in B2, one of B2 in B1) ends.
- *   2. A lot is used by a batch that a use of it names, or a weighing; a lot of a batch also by one whose text names it
- *      ("poured L2", "spent L3"). Two codes that a line says alike are both meant: one too many to ring, not one too few. */
+ *   2. A lot is used by a batch that a use of it names, or a weighing, or a line of its text: by its code ("poured L2"), or by a
+ *      name that no other has (book_batch_named.h). */
 enum book_status st_batch_chain(const struct st_batch_ask *a, bool is_lot, int64_t id, struct st_chain_link **link,
                                 int *n);
 /* One step back: of a batch the lots it used, of a lot the batch it is of; from is 0 for all. */
 enum book_status st_batch_chain_back(const struct st_batch_ask *a, bool is_lot, int64_t id, struct st_chain_link **link,
                                      int *n);
+/* A line that names what several lots are called. */
+struct st_chain_unclear {
+    const char *batch, *line, *lots; /* "L7, L9" */
+};
+/* Those that may mean a lot of link[n], or stand in link[0]: they were not followed. */
+enum book_status st_batch_chain_unclear(const struct st_batch_ask *a, const struct st_chain_link link[], int n,
+                                        struct st_chain_unclear **unclear, int *n_unclear);
 /* "by L3 spent damson in B2, by L5 plum in B9": how link[at] was reached; "" of what was asked for. */
 const char *st_batch_chain_way(const struct st_batch_ask *a, const struct st_chain_link link[], int at);
 

@@ -76,6 +76,8 @@ enum book_status st_batch_who(const struct st_batch_ask *a, bool is_lot, int64_t
     enum book_status s = st_batch_chain(a, is_lot, id, &out->link, &out->n_link);
     if (s == BOOK_OK)
         s = st_batch_chain_back(a, is_lot, id, &out->back, &out->n_back);
+    if (s == BOOK_OK)
+        s = st_batch_chain_unclear(a, out->link, out->n_link, &out->unclear, &out->n_unclear);
     for (int i = 0; s == BOOK_OK && i < out->n_link; i++)
         s = out->link[i].is_lot ? add_given(a, &out->link[i], out) : add_holders(a, &out->link[i], out);
     if (s == BOOK_OK && out->n_given)

@@ -24,6 +24,8 @@ struct st_batch_who {
     int n, at_home;                 /* bottles at home, of all batches it came to */
     struct st_batch_given *given;   /* of every lot it came to, the last day first */
     int n_given;
+    struct st_chain_unclear *unclear; /* lines that may mean one of these lots, or another of its name */
+    int n_unclear;
 };
 
 /* Given:    a batch (is_lot false) or a lot by its id

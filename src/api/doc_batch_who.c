@@ -54,6 +54,12 @@ json_t *st_doc_batch_who(const struct st_batch_ask *a, const char *about, const 
     for (int i = 0; i < x->n_given; i++)
         json_array_append_new(given, given_json(&x->given[i]));
     json_object_set_new(o, "given", given);
+    json_t *unclear = json_array();
+    for (int i = 0; i < x->n_unclear; i++)
+        json_array_append_new(unclear,
+                              json_pack("{s:o, s:o, s:o}", "batch", st_doc_text(x->unclear[i].batch), "line",
+                                        st_doc_text(x->unclear[i].line), "lots", st_doc_text(x->unclear[i].lots)));
+    json_object_set_new(o, "not_known", unclear);
     json_object_set_new(o, "lots", reached(a, x, true));
     json_object_set_new(o, "one_step_back", one_step(x->back, x->n_back));
     json_object_set_new(o, "one_step_forward", one_step(x->link, x->n_link));

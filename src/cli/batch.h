@@ -85,6 +85,11 @@ bool batch_is_poured(struct batch *b, const char *words, struct book_batch *from
 int batch_pour_into(struct batch *b, const struct book_batch *into, const char *step, const struct book_batch *from,
                     const char *amount, const char *day);
 
+/* --- batch_again.c --- */
+/* Of a batch begun as another (its text read: r): one sentence for each line that is of a lot of then. */
+enum book_status batch_again_words(struct batch *b, const struct book_batch *row, const struct st_recipe *r,
+                                   const char ***words, int *n);
+
 /* --- batch_vessel.c --- */
 /* What the maker should know of the vessel that it stands in: it is too small, or holds another batch; "" nothing.  m: of the
  * batch, told, or NULL; the other reads it from the book. */

@@ -28,6 +28,8 @@ struct begun {
     struct st_batch_made made;
     struct batch_told told;
     bool by_words, on_said;
+    const char **again; /* lines of the batch it is begun as that are of a lot of then */
+    int n_again;
 };
 
 /* ---- where the recipe comes from ---- */
@@ -354,6 +356,10 @@ static int tell_json(struct batch *b, const struct begun *k, const struct st_bat
                         k->made.whole
                             ? cli_cautions_json(b->c, &k->made.file.recipe, k->made.told ? &k->made.out : NULL)
                             : json_array());
+    json_t *again = json_array();
+    for (int i = 0; i < k->n_again; i++)
+        json_array_append_new(again, st_doc_text(k->again[i]));
+    json_object_set_new(o, "remarks", again);
     if (*k->row.said) {
         json_object_set_new(o, "open", batch_did_json(b, &k->row));
         json_object_set_new(o, "read", batch_told_json(b, &k->told, k->row.code));
@@ -411,6 +417,8 @@ static void tell_page(struct batch *b, const struct begun *k, const struct st_ba
     for (int i = 0; i < n; i++)
         if (*batch_vessel_remark(b, &j[i], &k->made))
             cli_wrap(4, 4, batch_vessel_remark(b, &j[i], &k->made));
+    for (int i = 0; i < k->n_again; i++)
+        cli_wrap(2, 4, k->again[i]);
     if (k->by_words)
         batch_told_bottled(b, &k->told, k->row.code);
     if (k->made.told) {
@@ -429,11 +437,13 @@ static void tell_page(struct batch *b, const struct begun *k, const struct st_ba
             first_line(b, &k->made.file.recipe));
 }
 
-static int tell(struct batch *b, const struct begun *k)
+static int tell(struct batch *b, struct begun *k)
 {
     struct st_batch_jar *j;
     int n;
-    const enum book_status s = st_batch_jars(&b->ask, k->row.id, false, &j, &n);
+    enum book_status s = st_batch_jars(&b->ask, k->row.id, false, &j, &n);
+    if (s == BOOK_OK && k->made.whole)
+        s = batch_again_words(b, &k->row, &k->made.file.recipe, &k->again, &k->n_again);
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
     if (b->c->json)

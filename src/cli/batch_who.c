@@ -58,6 +58,19 @@ static void print_batches(struct batch *b, const struct st_batch_who *k, const c
     print_step(b, "One step forward", k->link, k->n_link);
 }
 
+/* "B4, 200 mL walnut tincture: L7, L9 bear that name." */
+static void print_unclear(const struct st_batch_who *k)
+{
+    if (k->n_unclear == 0)
+        return;
+    cli_heading("Not known of which lot: not followed here, look at these too");
+    for (int i = 0; i < k->n_unclear; i++)
+        cli_say(2, 6,
+                "%s, \"%s\": %s bear that name. Where you know it: stillroom batch weigh %s, with the line, its amount "
+                "and --lot",
+                k->unclear[i].batch, k->unclear[i].line, k->unclear[i].lots, k->unclear[i].batch);
+}
+
 /* "L2 spent damsons, 3 March: cake for Ida." */
 static void print_given(struct batch *b, const struct st_batch_who *k)
 {
@@ -77,6 +90,7 @@ static int print_who(struct batch *b, const struct st_batch_who *k, const char *
     if (b->c->json)
         return cli_json_print(st_doc_batch_who(&b->ask, about, k));
     print_batches(b, k, about);
+    print_unclear(k);
     print_given(b, k);
     cli_heading(k->n ? "Ring, in this order" : "Nobody has a bottle of it, by the book");
     for (int h = 0; h < k->n; h++) {
