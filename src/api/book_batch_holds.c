@@ -85,10 +85,13 @@ static void put_entry(struct st_buf *out, const struct st_recipe *r, const struc
     carriers_words(of, sizeof of, r, e);
     st_buf_add(out, "{toxicant: ");
     put_quoted(out, e->toxicant->slug);
+    const double all = e->high_mg / kg;
+    const double mg_kg =
+        !drained && e->high_mg_kg < all ? e->high_mg_kg : all; /* a gram of it holds no more than that */
     if (e->n_unknown > 0 || !(kg > 0.0) || !isfinite(e->high_mg))
         st_buf_add(out, ", at_most: not known");
     else
-        st_buf_printf(out, ", at_most: %.9f mg/kg", fmin(e->high_mg / kg * (1.0 + 1e-9), 1e6));
+        st_buf_printf(out, ", at_most: %.9f mg/kg", fmin(mg_kg * (1.0 + 1e-9), 1e6));
     if (all_shut)
         st_buf_add(out, ", stones_shut: yes");
     (void)snprintf(why, sizeof why, "all that the %s of %.20s may hold, %s", of, code,

@@ -18,7 +18,7 @@ bool st_carry_counts(const struct st_test *t)
 /* Without what stones that stay shut hold: they pass no limit (ST_IF_OPENED). */
 static double firm_high(const struct st_ledger_entry *e, const struct st_test *t)
 {
-    return !t->part && e->shut_high_mg > 0.0 ? t->high * (1.0 - e->shut_high_mg / e->high_mg) : t->high;
+    return !t->part && e->shut_high_mg > 0.0 ? t->high * (1.0 - e->shut_high_mg_kg / e->high_mg_kg) : t->high;
 }
 
 /* What the same test finds in another ledger, where it counts; NAN: it does not. */

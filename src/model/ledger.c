@@ -12,7 +12,7 @@ enum { ST_BITS = 64 }; /* toxicants past the last bit share it */
 
 /* A line that is in the drink. */
 struct brings {
-    double share;
+    struct st_spread of;
     uint64_t what; /* a bit each toxicant that it may carry */
 };
 
@@ -58,8 +58,8 @@ static struct brings brings_of(const struct work *w, int step, int line)
 {
     const struct st_ingredient *in = w->r->step[step].line[line].what;
     if (!in)
-        return (struct brings){ 0.0, 0 };
-    return (struct brings){ st_flows_share(w->r, &w->flows, step, line), may_carry(w->books, in) };
+        return (struct brings){ .what = 0 };
+    return (struct brings){ st_flows_spread(w->r, &w->flows, step, line), may_carry(w->books, in) };
 }
 
 /* Of the at-th line of the recipe; lines past the room are looked at each time. */
@@ -78,7 +78,7 @@ static void look_at_lines(struct work *w, struct st_drink_facts *drink)
             const struct brings b = brings_of(w, s, i);
             if (at < ST_LEDGER_LINES)
                 w->line[at] = b;
-            if (!in || !(b.share > 0.0))
+            if (!in || !(b.of.share > 0.0))
                 continue;
             drink->artemisia = drink->artemisia || st_is_artemisia(in);
             drink->mint = drink->mint || st_is_mint(in);
@@ -113,6 +113,8 @@ static struct st_drink_facts facts_of(const struct st_foretold *f, const struct 
     d.high_per_l = ml.known ? per(1000.0, ml.low) : (double)NAN;
     d.per_kg = g.known ? per(1000.0, g.value) : (double)NAN;
     d.high_per_kg = g.known ? per(1000.0, g.low) : (double)NAN;
+    d.g_ml = rho.known ? rho.value * 1e-3 : HUGE_VAL;
+    d.high_g_ml = rho.known ? rho.high * 1e-3 : HUGE_VAL;
     d.kg_l = rho.known && rho.low > 0.0 ? rho.low * 1e-3 : (double)NAN;
     return d;
 }
@@ -140,6 +142,25 @@ static enum st_stones stones_of(const struct work *w, int step, int line)
     return w->books->stones ? w->books->stones(w->r, step, line) : ST_STONES_OPENED;
 }
 
+/* What of it is in a kilogram: all of it in the least that there is, or what a gram may hold, whichever is less; the latter too
+ * where nothing may be left. */
+static double in_part(double all, double share, double per, double spread)
+{
+    const double x = all * share * per, y = all * spread;
+    return y < x || (isnan(x) && isfinite(y)) ? y : x;
+}
+
+static struct st_held held_of(const struct st_carrier *c, const struct st_spread *s, const struct st_drink_facts *d)
+{
+    const double mg = c->source_g * st_carrier_mg_kg(c) * 1e-3, high = c->source_high_g * st_carrier_mg_kg(c) * 1e-3;
+    return (struct st_held){ .mg = c->mg,
+                             .high_mg = c->high_mg,
+                             .kg = in_part(mg, s->share, d->per_kg, s->per_g * 1e3),
+                             .high_kg = in_part(high, s->share, d->high_per_kg, s->high_per_g * 1e3),
+                             .l = in_part(mg, s->share, d->per_l, s->per_g * 1e3 * d->g_ml),
+                             .high_l = in_part(high, s->share, d->high_per_l, s->high_per_g * 1e3 * d->high_g_ml) };
+}
+
 static struct st_carrier carrier_of(const struct work *w, const struct st_toxicant *t, int step, int line, double share)
 {
     const struct st_ingredient *in = w->r->step[step].line[line].what;
@@ -156,17 +177,26 @@ static struct st_carrier carrier_of(const struct work *w, const struct st_toxica
     return c;
 }
 
-static void add_to(struct st_ledger_sum *sum, const struct st_carrier *c)
+static void add_held(struct st_held *sum, const struct st_held *x)
+{
+    sum->mg += x->mg;
+    sum->high_mg += x->high_mg;
+    sum->kg += x->kg;
+    sum->high_kg += x->high_kg;
+    sum->l += x->l;
+    sum->high_l += x->high_l;
+}
+
+static void add_to(struct st_ledger_sum *sum, const struct st_carrier *c, const struct st_held *x)
 {
     sum->n++;
     if (isnan(c->high_mg)) {
         sum->n_unknown++;
         return;
     }
-    sum->mg += c->mg;
-    sum->high_mg += c->high_mg;
-    sum->shut_mg += c->shut ? c->mg : 0.0;
-    sum->shut_high_mg += c->shut ? c->high_mg : 0.0;
+    add_held(&sum->all, x);
+    if (c->shut)
+        add_held(&sum->shut, x);
 }
 
 /* What brings most first, what nobody knows last; the least gives way, and stays in the sums. */
@@ -188,44 +218,48 @@ static void put_carrier(struct st_ledger_entry *e, const struct st_carrier *c)
 
 /* ---- entries ---- */
 
-static void gather(const struct work *w, int t, struct st_ledger_entry *e, struct st_ledger_sum *others)
+static void gather(const struct work *w, int t, struct st_ledger_entry *e, struct st_ledger_sum *all,
+                   struct st_ledger_sum *others)
 {
     const struct st_toxicant *toxicant = &w->books->toxicant[t];
-    struct st_ledger_sum all = { .n = 0 };
     int at = 0;
     for (int s = 0; s < w->r->n_step; s++)
         for (int i = 0; i < w->r->step[s].n_line; i++, at++) {
             const struct brings b = line_at(w, at, s, i);
-            if (!(b.share > 0.0) || !(b.what & bit_of(t)))
+            if (!(b.of.share > 0.0) || !(b.what & bit_of(t)))
                 continue;
-            const struct st_carrier c = carrier_of(w, toxicant, s, i, b.share);
+            struct st_carrier c = carrier_of(w, toxicant, s, i, b.of.share);
+            const struct st_held held = held_of(&c, &b.of, &w->drink);
             const struct st_ingredient *in = w->r->step[s].line[i].what;
             if (!c.content && !c.assay && !st_toxicant_flagged(toxicant, in)) /* of the last bit, another's */
                 continue;
             if (c.content && c.content->stones && !c.content->shut && stones_of(w, s, i) == ST_STONES_OUT)
                 continue;
             e->n_shut += c.shut;
-            add_to(&all, &c);
+            c.high_mg_l = held.high_l;
+            add_to(all, &c, &held);
             if (!st_is_artemisia(in))
-                add_to(others, &c);
+                add_to(others, &c, &held);
             put_carrier(e, &c);
         }
     e->toxicant = toxicant;
-    e->mg = all.mg;
-    e->high_mg = all.high_mg;
-    e->shut_mg = all.shut_mg;
-    e->shut_high_mg = all.shut_high_mg;
-    e->n_unknown = all.n_unknown;
+    e->n_unknown = all->n_unknown;
 }
 
-static void tell_amounts(const struct st_drink_facts *d, struct st_ledger_entry *e)
+static void tell_amounts(const struct st_drink_facts *d, const struct st_ledger_sum *sum, struct st_ledger_entry *e)
 {
-    e->mg_l = e->mg * d->per_l;
-    e->high_mg_l = e->high_mg * d->high_per_l;
-    e->mg_kg = e->mg * d->per_kg;
-    e->high_mg_kg = e->high_mg * d->high_per_kg;
-    e->serving_mg = e->mg * st_serving_share(d->per_l, d->serving_l);
-    e->high_serving_mg = e->high_mg * st_serving_share(d->high_per_l, d->serving_l);
+    const struct st_held *x = &sum->all;
+    e->mg = x->mg;
+    e->high_mg = x->high_mg;
+    e->shut_mg = sum->shut.mg;
+    e->shut_high_mg = sum->shut.high_mg;
+    e->mg_l = x->l;
+    e->high_mg_l = x->high_l;
+    e->mg_kg = x->kg;
+    e->high_mg_kg = x->high_kg;
+    e->shut_high_mg_kg = sum->shut.high_kg;
+    e->serving_mg = st_serving_mg(x->mg, x->l, d->serving_l);
+    e->high_serving_mg = st_serving_mg(x->high_mg, x->high_l, d->serving_l);
 }
 
 static bool is_worse(const struct st_ledger_entry *a, const struct st_ledger_entry *b)
@@ -280,7 +314,7 @@ static void look_at_plant(const struct work *w, unsigned places, const struct st
     const struct st_ingredient *in = w->r->step[step].line[line].what;
     const struct brings b = line_at(w, at, step, line);
     bool maybe;
-    for (int i = 0; in && b.share > 0.0 && i < w->books->n_rule; i++) {
+    for (int i = 0; in && b.of.share > 0.0 && i < w->books->n_rule; i++) {
         const struct st_rule *rule = &w->books->rule[i];
         if (rule->unit == ST_RULE_PRESENT && (rule->places & places) && st_rule_names(rule, in) &&
             !is_told(w, rule, b.what) && st_rule_speaks(rule, drink, &maybe))
@@ -302,13 +336,13 @@ static void look_at_plants(const struct work *w, unsigned places, const struct s
 /* False: nothing brings it. */
 static bool entry_of(const struct work *w, unsigned places, int t, struct st_ledger_entry *e)
 {
-    struct st_ledger_sum others = { .n = 0 };
+    struct st_ledger_sum all = { .n = 0 }, others = { .n = 0 };
     *e = (struct st_ledger_entry){ .n_carrier = 0 };
-    gather(w, t, e, &others);
+    gather(w, t, e, &all, &others);
     if (e->n_carrier == 0)
         return false;
-    tell_amounts(&w->drink, e);
-    st_ledger_judge(w->r, w->books, places, &w->drink, &others, e);
+    tell_amounts(&w->drink, &all, e);
+    st_ledger_judge(w->r, w->books, places, &w->drink, &all, &others, e);
     return true;
 }
 
@@ -346,9 +380,7 @@ enum st_status st_ledger_make(const struct st_recipe *r, const struct st_foretol
     if (!(who->serving_ml > 0.0 && isfinite(who->serving_ml)) ||
         !(who->body_weight_kg > 0.0 && isfinite(who->body_weight_kg)))
         return ST_E_DOMAIN;
-    struct work w = {
-        .r = r, .f = f, .books = books, .assay = assay, .n_assay = n_assay, .drink = facts_of(f, who)
-    };
+    struct work w = { .r = r, .f = f, .books = books, .assay = assay, .n_assay = n_assay, .drink = facts_of(f, who) };
     struct st_unweighed *x = without_readings(r, f);
     struct work plain = w;
     look_at_lines(&w, &w.drink);

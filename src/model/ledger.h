@@ -19,7 +19,7 @@
  * Notes:
  *   1. A steep gives everything to its liquor AND may keep everything in its spent solids: a second pour on them starts again.
  *   2. What comes together by several ways adds up, and never to more than 1.
- *   3. Part of a liquor without pieces carries that part (its high end: the most taken of the least that there can be); of a
+ *   3. Part of a liquor without pieces, and of what came into it as a liquid, carries that part (its high end: the most taken of the least that there can be); of a
  *      jar with pieces in it, or where the part is not known, the whole, since the pieces may hold all of it and all of them
  *      may be taken.  Of one thing toasted alone, a part by weight is that part, were it the driest of it.
  *   4. "The least that there can be" is of ranges that hold 19 cases of 20, all at their worse end at once
@@ -39,6 +39,7 @@ struct st_carrier {
     double share;       /* st_ledger_share */
     bool shut;          /* stones or pips that nothing opens: mg is what they would give opened */
     double mg, high_mg; /* in the drink at most: with the amount as written, with its high end; NAN unknown */
+    double high_mg_l;   /* in a litre of it (Note 9 of st_ledger_make); NAN unknown */
 };
 
 enum st_verdict {
@@ -81,6 +82,7 @@ struct st_ledger_entry {
     double shut_mg, shut_high_mg; /* of these, in stones that stay shut */
     double mg_l, high_mg_l, mg_kg, high_mg_kg, serving_mg,
         high_serving_mg;               /* NAN: the drink's volume or mass unknown */
+    double shut_high_mg_kg;            /* of high_mg_kg, in stones that stay shut */
     struct st_test test[ST_MAX_TESTS]; /* worst first; declarations last */
     int n_test;
     struct st_sold sold[ST_MAX_SOLD];
@@ -137,7 +139,9 @@ bool st_verdict_is_worse(enum st_verdict a, enum st_verdict b);
  *      plant: little liquid may be left, and all that the plant holds is reckoned to be in it.
  *   7. Of drained solids that only a reading tells of (st_step.drained_read) the ledger is made with the reading and without, and
  *      each entry is the worse of both: the verdict first, then mg/kg.
- *   8. Rules for ingredients as sold, for base spirits, for what is added as a pure substance, for other foods test no drink. */
+ *   8. Rules for ingredients as sold, for base spirits, for what is added as a pure substance, for other foods test no drink.
+ *   9. Whatever leaves a liquor that no pieces lie in takes its part along: a gram of what is left holds what a gram held before,
+ *      however unsure it is how much is left.  So a kilogram of the drink may hold less than high_mg over the least drink. */
 enum st_status st_ledger_make(const struct st_recipe *r, const struct st_foretold *f, const struct st_rule_books *books,
                               unsigned places, const struct st_drinker *who, const struct st_assay *assay, int n_assay,
                               struct st_ledger *out);

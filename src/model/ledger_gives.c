@@ -20,6 +20,8 @@ struct income {
     double keeps, keeps_low, keeps_high;
     double soluble; /* g in the pieces that may or may not come out */
     double swap;
+    double liquid_g, liquid_low_g;             /* what is "to so much" counts as nothing */
+    double solid_g, solid_low_g, solid_most_g; /* pieces */
 };
 
 static double sum_of(const double g[ST_NCOMP])
@@ -38,6 +40,15 @@ static double up_to(const struct st_range r)
 static double down_to(const struct st_range r)
 {
     return r.known ? fmax(r.value - r.low, 0.0) : 0.0;
+}
+
+static void add_grams(struct income *in, double g, double low, double solid, double solid_low, double solid_most)
+{
+    in->liquid_g += fmax(g - solid_most, 0.0);
+    in->liquid_low_g += fmax(low - solid_most, 0.0);
+    in->solid_g += solid;
+    in->solid_low_g += solid_low;
+    in->solid_most_g += solid_most;
 }
 
 /* ---- lines ---- */
@@ -97,8 +108,12 @@ static void add_line(const struct st_recipe *r, const struct st_foretold *f, int
     in->less += unsaid ? g.high - g.low : down_to(g);
     in->more += unsaid ? g.high - g.low : up_to(g);
     in->swap += g.high * swap;
-    if (st_kind_is_solid(l->what->kind))
-        add_pieces(l, g, swap, in);
+    if (!st_kind_is_solid(l->what->kind)) {
+        add_grams(in, g.value, g.low, 0.0, 0.0, 0.0);
+        return;
+    }
+    add_grams(in, g.value, g.low, g.value, g.low, g.high);
+    add_pieces(l, g, swap, in);
 }
 
 /* ---- takes ---- */
@@ -156,6 +171,11 @@ static void add_taken(const struct st_gives *from, enum st_part_of part, struct 
     in->less += fmax(t.share * g - t.low * fmax(g - less, 0.0), 0.0);
     in->more += fmax(t.high * (g + more) - t.share * g, 0.0);
     in->swap += t.high * from->swap_g;
+    const double low = t.low * fmax(g - less, 0.0);
+    if (spent)
+        add_grams(in, t.share * g, low, t.share * g, low, t.high * (g + more));
+    else
+        add_grams(in, t.share * g, low, 0.0, 0.0, t.high * from->solid_most_g);
     if (!spent && !from->pieces)
         return;
     in->pieces = true;
@@ -224,6 +244,7 @@ static void give(const struct st_recipe *r, int step, const struct st_balance *b
 {
     const struct st_step *s = &r->step[step];
     const double down = in->less + (in->made_up ? in->more : 0.0), up = in->more + (in->made_up ? in->less : 0.0);
+    const bool lies = in->pieces && !strains(s->kind) && s->kind != ST_DO_FINE;
     double kept_more = 0.0, kept_less = 0.0, stays = 0.0, comes = 0.0;
     if (in->pieces && strains(s->kind)) {
         kept(s, in, &kept_more, &kept_less);
@@ -231,7 +252,8 @@ static void give(const struct st_recipe *r, int step, const struct st_balance *b
         comes = in->soluble * (s->exchanged.known ? up_to(s->exchanged) : EXCHANGED_HIGH);
     }
     *out = (struct st_gives){ .known = in->known && b->status >= 0,
-                              .pieces = in->pieces && !strains(s->kind) && s->kind != ST_DO_FINE,
+                              .pieces = lies,
+                              .solid_most_g = lies ? in->solid_most_g : 0.0,
                               .dry_g = dry_of(s, b, in),
                               .g = sum_of(b->mass_g),
                               .less_g = down + kept_more + stays + lost_more(r, s, b),
@@ -248,12 +270,72 @@ static void give(const struct st_recipe *r, int step, const struct st_balance *b
     out->more_ml = ST_MOST_ML_G * out->more_g + ST_SWAP_ML_G * out->swap_g;
 }
 
-/* ---- the recipe ---- */
-
 static bool takes(const struct st_line *l, int step)
 {
     return !l->what && l->from_step >= 0 && l->from_step < step;
 }
+
+/* ---- how thin it becomes ---- */
+
+/* m of m + beside, the most of it: m_low .. m_high. */
+static double most_of(double m_low, double m_high, double beside)
+{
+    const double m = beside >= 0.0 ? m_high : m_low;
+    return m + beside > 0.0 ? m / (m + beside) : HUGE_VAL;
+}
+
+/* What of a step's liquor is taken; what the step loses or keeps back may be the solvent alone. */
+static struct st_thinned thinned(const struct st_recipe *r, int step, const struct st_balance *b,
+                                 const struct income *in, const struct st_gives *to, const struct st_gives *from,
+                                 struct st_taken t)
+{
+    const struct st_step *s = &r->step[step];
+    const double g = t.share * from->g, low = t.low * fmax(from->g - from->less_g, 0.0);
+    const double solid = t.high * from->solid_most_g, high = t.high * (from->g + from->more_g);
+    double beside = in->liquid_g - fmax(g - solid, 0.0), beside_low = in->liquid_low_g - fmax(low - solid, 0.0);
+    if (!from->known || !to->known)
+        return (struct st_thinned){ HUGE_VAL, HUGE_VAL };
+    /* the difference of two sums: what is nothing is nothing */
+    beside = beside < 1e-9 * in->liquid_g ? 0.0 : beside;
+    beside_low = beside_low < 1e-9 * in->liquid_g ? 0.0 : beside_low;
+    beside -= sum_of(b->lost_g);
+    beside_low -= sum_of(b->lost_g) + lost_more(r, s, b);
+    if (in->pieces && strains(s->kind)) {
+        beside += in->solid_g - to->spent_g;
+        beside_low += in->solid_low_g - to->spent_g - to->spent_more_g;
+    }
+    return (struct st_thinned){ most_of(g, g, beside), most_of(fmax(low - solid, 0.0), high, beside_low) };
+}
+
+static void find_thinned(const struct st_recipe *r, const struct st_foretold *f, int step, int at,
+                         const struct income *in, struct st_flows *out)
+{
+    const struct st_step *s = &r->step[step];
+    const struct st_gives *to = &out->gives[step];
+    if (st_flows_takes_before(r, step))
+        out->thins_whole[step] = thinned(r, step, &f->balance[step], in, to, &out->gives[step - 1], out->whole[step]);
+    for (int i = 0; i < s->n_line; i++)
+        if (takes(&s->line[i], step))
+            out->thins[at + i] =
+                thinned(r, step, &f->balance[step], in, to, &out->gives[s->line[i].from_step], out->take[at + i]);
+}
+
+/* The least that there is of a step of which parts are taken. */
+static void find_least(const struct st_recipe *r, const struct st_foretold *f, int step, struct st_gives *g)
+{
+    bool part = false;
+    for (int s = step + 1; s < r->n_step && !part; s++)
+        for (int i = 0; i < r->step[s].n_line; i++) {
+            const struct st_line *l = &r->step[s].line[i];
+            part = part || (!l->what && l->from_step == step && l->part == ST_LIQUOR && !is_all(&l->amount));
+        }
+    g->liquid_g = g->known ? fmax(g->g - g->solid_most_g, 0.0) : 0.0;
+    g->least_g = g->known ? fmax(g->g - g->less_g - g->solid_most_g, 0.0) : 0.0;
+    if (part)
+        g->least_g = fmax(g->least_g, st_flows_least(r, f, step));
+}
+
+/* ---- the recipe ---- */
 
 bool st_flows_takes_before(const struct st_recipe *r, int step)
 {
@@ -334,5 +416,7 @@ void st_flows_find(const struct st_recipe *r, const struct st_foretold *f, struc
                 take_line(r, l, at, left, out, &in);
         }
         give(r, s, &f->balance[s], &in, &out->gives[s]);
+        find_thinned(r, f, s, at - r->step[s].n_line, &in, out);
+        find_least(r, f, s, &out->gives[s]);
     }
 }

@@ -40,11 +40,21 @@ struct st_gives {
     double spent_g, spent_less_g, spent_more_g;
     double keeps, keeps_low, keeps_high; /* g of liquor that the pieces keep, in the liquor or strained off */
     double swap_g;                       /* of it may be of another component: sugar for water, water for ethanol */
+    double solid_most_g;                 /* pieces that lie in the liquor, at most */
+    double liquid_g,
+        least_g; /* without them: as foretold, and at least (where part of it is taken by the draws of it, else by
+                                * less_g); 0 not known */
 };
 
 /* What a take is of what the step gave: by weight. */
 struct st_taken {
     double share, low, high;
+};
+
+/* What a take of liquor is of the liquid that it goes into, by weight: as foretold, and at most; INFINITY: not known.  Of what
+ * a gram of that liquor holds a gram of the new liquid holds this part, however little there is of both. */
+struct st_thinned {
+    double value, high;
 };
 
 /* Every step's gifts and every take's part.  take[] in the order of the recipe's lines. */
@@ -54,6 +64,7 @@ struct st_flows {
     struct st_taken whole[ST_LEDGER_STEPS]; /* of the step before, by a step that names none */
     double carries[ST_LEDGER_LINES]; /* the most that a take may carry of what is in the step's liquor or solids */
     double carries_whole[ST_LEDGER_STEPS];
+    struct st_thinned thins[ST_LEDGER_LINES], thins_whole[ST_LEDGER_STEPS];
     bool fits; /* false: use 1 for every take */
 };
 
@@ -62,8 +73,19 @@ void st_flows_find(const struct st_recipe *r, const struct st_foretold *f, struc
 /* True when a step takes the step before without a line that says so. */
 bool st_flows_takes_before(const struct st_recipe *r, int step);
 
+/* The least liquid of step, of the draws that f has; 0: it cannot be foretold. */
+double st_flows_least(const struct st_recipe *r, const struct st_foretold *f, int step);
+
 /* ---- ledger_share.c ---- */
-double st_flows_share(const struct st_recipe *r, const struct st_flows *w, int step, int line);
+
+/* What of a line can be in the drink: the share of all that it carries, and that share in a gram of the drink as foretold and at
+ * most (1/g; INFINITY: nothing bounds it but share and how much drink there is). */
+struct st_spread {
+    double share, per_g, high_per_g;
+    bool
+        solid; /* it may be in pieces that lie in the liquor: these may stay when the liquor is poured off, and go with it */
+};
+struct st_spread st_flows_spread(const struct st_recipe *r, const struct st_flows *w, int step, int line);
 
 /* ---- ledger_judge.c ---- */
 
@@ -73,20 +95,27 @@ struct st_drink_facts {
     double per_l, high_per_l;    /* 1/L of the drink: as foretold, and of the least there can be; NAN not known */
     double per_kg, high_per_kg;  /* 1/kg */
     double kg_l;                 /* density, its low end; NAN */
+    double g_ml, high_g_ml;      /* density as foretold, and its high end; INFINITY not known */
     double serving_l, body_kg;
     bool artemisia, mint;
 };
 
+/* mg: in the whole drink; kg, l: in a kilogram and in a litre. */
+struct st_held {
+    double mg, high_mg, kg, high_kg, l, high_l;
+};
+
 /* A sum over carriers: what is known of it, and how many are not. */
 struct st_ledger_sum {
-    double mg, high_mg;
-    double shut_mg, shut_high_mg; /* of these, in stones that stay shut */
+    struct st_held all, shut; /* shut: of all, in stones that stay shut */
     int n, n_unknown;
 };
 
-/* Adds to the entry its tests, rules as sold, verdicts and most_g_l.  others: of its carriers that are no Artemisia. */
+/* Adds to the entry its tests, rules as sold, verdicts and most_g_l.  all: of its carriers; others: of those that are no
+ * Artemisia. */
 void st_ledger_judge(const struct st_recipe *r, const struct st_rule_books *books, unsigned places,
-                     const struct st_drink_facts *drink, const struct st_ledger_sum *others, struct st_ledger_entry *e);
+                     const struct st_drink_facts *drink, const struct st_ledger_sum *all,
+                     const struct st_ledger_sum *others, struct st_ledger_entry *e);
 
 /* True when the rule speaks of such a drink; *maybe when nobody knows.  Scopes of a plant genus look at the whole drink. */
 bool st_rule_speaks(const struct st_rule *rule, const struct st_drink_facts *drink, bool *maybe);
@@ -98,8 +127,8 @@ bool st_is_mint(const struct st_ingredient *in);
 /* Among the plants of a rule, by its slug, by what it is like, or by what went into it. */
 bool st_rule_names(const struct st_rule *rule, const struct st_ingredient *in);
 
-/* Share of the drink that a serving is: never more than all there is. */
-double st_serving_share(double per_l, double serving_l);
+/* mg of a serving: never more than all there is. */
+double st_serving_mg(double mg, double mg_l, double serving_l);
 
 /* The figure taken of a carrier, mg/kg; NAN: none. */
 double st_carrier_mg_kg(const struct st_carrier *c);

@@ -115,28 +115,48 @@ static bool is_of(const struct st_rule *rule, const struct st_ledger_entry *e)
 
 /* ---- in the rule's unit ---- */
 
-double st_serving_share(double per_l, double serving_l)
+double st_serving_mg(double mg, double mg_l, double serving_l)
 {
-    const double share = per_l * serving_l;
-    return share > 1.0 ? 1.0 : share;
+    const double x = mg_l * serving_l;
+    return x > mg ? mg : x;
 }
 
-/* What 1 mg in the drink is, given 1/L, 1/kg and the strength. */
-static double per_mg(enum st_rule_unit unit, const struct st_drink_facts *d, double per_l, double per_kg, double pct)
+/* mg in the drink, in a kilogram and in a litre, in the rule's unit at a strength. */
+static double in_unit(enum st_rule_unit unit, const struct st_drink_facts *d, double mg, double kg, double l,
+                      double pct)
 {
-    const double ethanol = d->strength.known && pct > 0.0 ? per_l * 100.0 / pct : (double)NAN; /* 1/L of pure alcohol */
+    const double ethanol =
+        d->strength.known && pct > 0.0 ? l * 100.0 / pct : (double)NAN; /* mg in 1 L of pure alcohol */
     switch (unit) {
-    case ST_RULE_MG_KG: return per_kg;
-    case ST_RULE_MG_KG_PER_PCT_VOL: return d->strength.known && pct > 0.0 ? per_kg / pct : (double)NAN;
-    case ST_RULE_MG_L: return per_l;
-    case ST_RULE_MG_KG_BW_DAY: return st_serving_share(per_l, d->serving_l) / d->body_kg;
-    case ST_RULE_MG_PERSON_DAY: return st_serving_share(per_l, d->serving_l);
+    case ST_RULE_MG_KG: return kg;
+    case ST_RULE_MG_KG_PER_PCT_VOL: return d->strength.known && pct > 0.0 ? kg / pct : (double)NAN;
+    case ST_RULE_MG_L: return l;
+    case ST_RULE_MG_KG_BW_DAY: return st_serving_mg(mg, l, d->serving_l) / d->body_kg;
+    case ST_RULE_MG_PERSON_DAY: return st_serving_mg(mg, l, d->serving_l);
     case ST_RULE_G_HL_ALCOHOL: return ethanol * 100.0 / 1000.0;
     case ST_RULE_G_L_ETHANOL: return ethanol / 1000.0;
     case ST_RULE_PRESENT:
     case ST_RULE_NUNIT: break;
     }
     return (double)NAN;
+}
+
+static double as_written(enum st_rule_unit unit, const struct st_drink_facts *d, const struct st_held *x)
+{
+    return in_unit(unit, d, x->mg, x->kg, x->l, d->strength.value);
+}
+
+static double at_most(enum st_rule_unit unit, const struct st_drink_facts *d, const struct st_held *x)
+{
+    return in_unit(unit, d, x->high_mg, x->high_kg, x->high_l, d->strength.low);
+}
+
+/* Without what may stay where it is. */
+static struct st_held firm_of(const struct st_ledger_sum *sum)
+{
+    const struct st_held *a = &sum->all, *s = &sum->shut;
+    return (struct st_held){ a->mg - s->mg, a->high_mg - s->high_mg, a->kg - s->kg, a->high_kg - s->high_kg,
+                             a->l - s->l,   a->high_l - s->high_l };
 }
 
 static enum st_verdict verdict_of(const struct st_rule *rule, const struct st_test *t, bool unknown)
@@ -154,18 +174,19 @@ static struct st_test test_of(const struct st_rule *rule, const struct st_drink_
 {
     struct st_test t = { .rule = rule, .limit = rule->limit, .is = (double)NAN, .high = (double)NAN };
     if (rule->unit == ST_RULE_PRESENT) {
-        const bool none = !is_there(rule->plant) && sum->n_unknown == 0 && !(sum->high_mg > 0.0);
+        const bool none = !is_there(rule->plant) && sum->n_unknown == 0 && !(sum->all.high_mg > 0.0);
         t.limit = (double)NAN;
         t.verdict = none ? ST_WITHIN : ST_PASSES;
         return t;
     }
-    t.is = sum->mg * per_mg(rule->unit, d, d->per_l, d->per_kg, d->strength.value);
-    t.high = sum->high_mg * per_mg(rule->unit, d, d->high_per_l, d->high_per_kg, d->strength.low);
+    t.is = as_written(rule->unit, d, &sum->all);
+    t.high = at_most(rule->unit, d, &sum->all);
     t.verdict = verdict_of(rule, &t, sum->n_unknown > 0);
-    if ((t.verdict == ST_PASSES || t.verdict == ST_MAY_PASS) && sum->shut_high_mg > 0.0) {
-        struct st_test firm = t; /* without what may stay where it is */
-        firm.is *= (sum->mg - sum->shut_mg) / sum->mg;
-        firm.high *= (sum->high_mg - sum->shut_high_mg) / sum->high_mg;
+    if ((t.verdict == ST_PASSES || t.verdict == ST_MAY_PASS) && sum->shut.high_mg > 0.0) {
+        const struct st_held held = firm_of(sum);
+        struct st_test firm = t;
+        firm.is = as_written(rule->unit, d, &held);
+        firm.high = at_most(rule->unit, d, &held);
         const enum st_verdict v = verdict_of(rule, &firm, sum->n_unknown > 0);
         t.verdict = v == ST_PASSES || v == ST_MAY_PASS ? v : ST_IF_OPENED;
     }
@@ -270,9 +291,9 @@ static void hold_as_sold(const struct st_recipe *r, const struct st_rule *rule, 
 static double most_of(const struct st_rule *rule, const struct st_drink_facts *d, const struct st_ledger_sum *sum,
                       const struct st_carrier *main)
 {
-    const double per_mg_l = per_mg(rule->unit, d, 1.0, 1.0 / d->kg_l, d->strength.low);
-    const double beside = (sum->high_mg - main->high_mg) * d->high_per_l;
-    const double mg_g = main->share * st_carrier_mg_kg(main) * 1e-3;
+    const double per_mg_l = in_unit(rule->unit, d, 1.0, 1.0 / d->kg_l, 1.0, d->strength.low);
+    const double beside = sum->all.high_l - main->high_mg_l, g_l = main->source_high_g * d->high_per_l;
+    const double mg_g = isnan(main->high_mg_l) ? main->share * st_carrier_mg_kg(main) * 1e-3 : main->high_mg_l / g_l;
     const double most = (rule->limit / per_mg_l - fmax(beside, 0.0)) / mg_g;
     return most < 0.0 ? 0.0 : most;
 }
@@ -309,16 +330,11 @@ static bool as_foretold(const struct st_rule *rule, const struct st_drink_facts 
 }
 
 static void hold(const struct st_recipe *r, const struct st_rule *rule, const struct st_drink_facts *d,
-                 const struct st_ledger_sum *others, bool first[2], struct st_ledger_entry *e)
+                 const struct st_ledger_sum *all, const struct st_ledger_sum *others, bool first[2],
+                 struct st_ledger_entry *e)
 {
-    const struct st_ledger_sum all = { .mg = e->mg,
-                                       .high_mg = e->high_mg,
-                                       .shut_mg = e->shut_mg,
-                                       .shut_high_mg = e->shut_high_mg,
-                                       .n = e->n_carrier + e->n_more,
-                                       .n_unknown = e->n_unknown };
     const bool part = rule->scope == ST_SCOPE_NOT_ARTEMISIA && d->artemisia;
-    const struct st_ledger_sum *sum = part ? others : &all;
+    const struct st_ledger_sum *sum = part ? others : all;
     bool maybe;
     if (!st_rule_speaks(rule, d, &maybe) || !has_plant(r, rule, e, &maybe) || sum->n == 0)
         return;
@@ -337,7 +353,8 @@ static void hold(const struct st_recipe *r, const struct st_rule *rule, const st
 }
 
 void st_ledger_judge(const struct st_recipe *r, const struct st_rule_books *books, unsigned places,
-                     const struct st_drink_facts *drink, const struct st_ledger_sum *others, struct st_ledger_entry *e)
+                     const struct st_drink_facts *drink, const struct st_ledger_sum *all,
+                     const struct st_ledger_sum *others, struct st_ledger_entry *e)
 {
     bool first[2] = { true, true };
     e->verdict = e->benchmark = ST_NOT_ASSESSED;
@@ -349,7 +366,7 @@ void st_ledger_judge(const struct st_recipe *r, const struct st_rule_books *book
         if (rule->scope == ST_SCOPE_INGREDIENT)
             hold_as_sold(r, rule, e);
         else
-            hold(r, rule, drink, others, first, e);
+            hold(r, rule, drink, all, others, first, e);
     }
     if (e->binds && isnan(e->most_g_l))
         e->binds = NULL;
