@@ -5,6 +5,7 @@
 
 #include "api/book_batch_own.h"
 #include "api/book_larder.h"
+#include "api/book_lot_own.h"
 #include "text/figure_words.h"
 #include "text/line.h"
 #include "text/quantity.h"
@@ -31,9 +32,8 @@ bool st_batch_lot_is(const struct st_ingredient *said, const struct st_ingredien
 
 /* ---- what the weighing says ---- */
 
-/* What it speaks of: a line of the recipe, or the words of what was added; false: neither can be read. */
-static bool line_of(const struct st_recipe *r, const struct st_catalogue *c, const struct book_weighing *w,
-                    struct st_line *out)
+bool st_batch_line_weighed(const struct st_recipe *r, const struct st_catalogue *c, const struct book_weighing *w,
+                           struct st_line *out)
 {
     struct st_problem p;
     if (w->line == 0)
@@ -45,15 +45,22 @@ static bool line_of(const struct st_recipe *r, const struct st_catalogue *c, con
     return true;
 }
 
+bool st_batch_strength_planned(const struct st_batch_ask *a, const struct book_lot *lot, const struct st_ingredient *in,
+                               const struct book_weighing *w, const struct st_line *line)
+{
+    return w->line > 0 && line->strength.known && st_lot_strength_unsaid(a, lot, in);
+}
+
+/* The lot's, else what the maker said of what was added, never what a recipe plans; NAN: the sheet's, or not known. */
 static double strength_in(const struct st_batch_ask *a, const struct book_lot *lot, const struct st_ingredient *in,
-                          const struct st_line *line)
+                          const struct book_weighing *w, const struct st_line *line)
 {
     double q = (double)NAN;
-    if (in->kind != ST_KIND_SPIRIT)
+    if (in->kind != ST_KIND_SPIRIT && in->kind != ST_KIND_WINE)
         return q;
-    if (st_batch_lot_strength(a, lot, &q) != BOOK_OK || !(q > 0.0))
-        q = in->strength.known ? (double)NAN : line->strength.known ? line->strength.value : (double)NAN;
-    return q;
+    if (st_batch_lot_strength(a, lot, &q) == BOOK_OK && q > 0.0)
+        return q;
+    return w->line == 0 && line->strength.known ? line->strength.value : (double)NAN;
 }
 
 /* "50 g bitter almond"; NULL where no amount stands in front. */
@@ -63,7 +70,7 @@ static const char *words_of(const struct st_batch_ask *a, const struct st_recipe
     struct st_amount x;
     struct st_problem why;
     size_t used;
-    const double q = strength_in(a, lot, in, line);
+    const double q = strength_in(a, lot, in, w, line);
     if (st_quantity_parse(w->words, strlen(w->words), r->measures, &x, &used, &why) != 0 || x.open != ST_CLOSED)
         return NULL;
     if (isfinite(q))
@@ -76,16 +83,17 @@ void st_batch_instead_of(const struct st_batch_ask *a, const struct st_recipe *r
 {
     const struct st_ingredient *in = st_lot_ingredient(c, lot);
     struct st_line line = { .text = NULL };
-    const bool read = line_of(r, c, w, &line);
+    const bool read = st_batch_line_weighed(r, c, w, &line);
     *out = (struct st_batch_instead){ .words = NULL };
-    if (in && read && line.what && st_batch_lot_is(line.what, in))
+    if (in && read && line.what && st_batch_lot_is(line.what, in) && !st_batch_strength_planned(a, lot, in, w, &line))
         return;
     if (in)
         out->words = words_of(a, r, w, lot, in, &line);
     if (!in)
-        out->note =
-            st_arena_printf(a->arena, "%.20s %.60s was not assessed: no ingredient sheet knows it; it counts as %.60s",
-                            lot->code, lot->name, line.what ? line.what->name : w->words);
+        out->note = st_arena_printf(a->arena,
+                                    "%.20s %.60s was not assessed: no ingredient sheet knows it; it counts as %.60s%s",
+                                    lot->code, lot->name, line.what ? line.what->name : w->words,
+                                    line.what && line.strength.known ? " of the strength that was planned" : "");
     else if (!out->words)
         out->note = st_arena_printf(a->arena, "%.20s %.60s went in as \"%.60s\" and is not reckoned", lot->code,
                                     in->name, w->words);

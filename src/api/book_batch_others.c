@@ -6,6 +6,8 @@
 #include <string.h>
 
 #include "api/book_batch_instead.h"
+#include "api/book_larder.h"
+#include "api/book_lot_own.h"
 #include "api/book_lot_tincture.h"
 #include "text/line.h"
 #include "text/quantity.h"
@@ -94,6 +96,31 @@ static bool take_tincture(const struct st_batch_ask *a, const struct st_batch_ma
     return true;
 }
 
+/* A lot with figures of its own, or of a strength that nobody knows; false: it is none, or the text takes no definitions.  What
+ * was said of its strength where it was added counts where the lot tells none. */
+static bool take_figures(const struct st_batch_ask *a, const struct st_batch_made *m, struct st_batch_others *x, int at,
+                         const struct book_lot *lot)
+{
+    const struct st_ingredient *in = st_lot_ingredient(m->catalogue, lot);
+    struct book_weighing *w = &x->w[at];
+    struct st_line line = { .text = NULL };
+    struct st_batch_own own;
+    const bool read = st_batch_line_weighed(&m->file.recipe, m->catalogue, w, &line);
+    const bool planned = read && in && st_batch_strength_planned(a, lot, in, w, &line);
+    const bool said = read && w->line == 0 && line.strength.known && st_lot_strength_unsaid(a, lot, in);
+    if (planned && !in->strength.known) {
+        x->unsaid = st_arena_alloc(a->arena, sizeof *lot);
+        *x->unsaid = *lot;
+    }
+    if (st_lot_own(a, m->catalogue, lot, planned, &own) != BOOK_OK || !own.known || !put_own(a, x, at, &own))
+        return false;
+    if (said)
+        w->words = st_arena_printf(a->arena, "%s %.6g %%", w->words, line.strength.value);
+    if (takes_from_step(&m->file.recipe, w))
+        w->line = 0;
+    return true;
+}
+
 static void take_instead(const struct st_batch_ask *a, const struct st_batch_made *m, struct st_batch_others *x, int at,
                          const struct book_lot *lot)
 {
@@ -117,7 +144,7 @@ static void take_other(const struct st_batch_ask *a, const struct st_batch_made 
     if (w->lot_id == BOOK_NO || book_get(a->book, BOOK_LOT, w->lot_id, a->arena, &lot) != BOOK_OK)
         return;
     if (lot.from_batch == BOOK_NO) {
-        if (!own || !take_tincture(a, m, x, at, &lot))
+        if (!own || (!take_tincture(a, m, x, at, &lot) && !take_figures(a, m, x, at, &lot)))
             take_instead(a, m, x, at, &lot);
     } else if (!own || !take_own(a, x, at, &lot))
         x->note[x->n_note++] = st_arena_printf(

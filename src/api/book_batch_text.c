@@ -7,6 +7,7 @@
 
 #include "api/book_batch_instead.h"
 #include "api/book_batch_rest.h"
+#include "api/book_lot_own.h"
 #include "core/strength.h"
 #include "text/line.h"
 #include "text/quantity.h"
@@ -50,10 +51,12 @@ static const char *base(enum st_dimension d)
     return d == ST_DIM_MASS ? " g" : d == ST_DIM_VOLUME ? " mL" : "";
 }
 
-static enum book_status strength_of(const struct st_batch_ask *a, const struct book_weighing *w, double *q)
+/* Of its lot; where no lot is told, as planned. */
+static enum book_status strength_of(const struct st_batch_ask *a, const struct book_weighing *w,
+                                    const struct st_line *line, double *q)
 {
     struct book_lot lot;
-    *q = (double)NAN;
+    *q = line->strength.known ? line->strength.value : (double)NAN;
     if (w->lot_id == BOOK_NO)
         return BOOK_OK;
     const enum book_status s = book_get(a->book, BOOK_LOT, w->lot_id, a->arena, &lot);
@@ -82,7 +85,7 @@ static int add_up(const struct st_batch_ask *a, const struct st_recipe *r, const
             return -1;
         if (sum->n > 0 && x.dim != dim)
             return wrong(&w[i], "this line was weighed in another kind of measure before", problem);
-        if (strength_of(a, &w[i], &q) < 0)
+        if (strength_of(a, &w[i], &s->line[line - 1], &q) < 0)
             return wrong(&w[i], "its lot cannot be read from the book", problem);
         dim = x.dim;
         total += x.value;
@@ -377,6 +380,8 @@ static int put_text(const struct st_batch_ask *a, const char *text, const struct
     struct st_batch_work k = { .a = a, .w = w, .n = n, .rests = rests, .problem = problem };
     if (others.lost)
         return st_batch_others_refuse(others.lost, problem);
+    if (others.unsaid)
+        return st_lot_strength_refuse(a, others.unsaid, problem);
     int done = put_all_of(&k, text, &others);
     if (done != 0 && others.n_own > 0) { /* the text cannot take them: as what the lines say */
         st_buf_done(&k.text);

@@ -38,7 +38,8 @@ struct st_batch_others {
     bool *is_own;            /* [n] */
     const char **note;       /* what is reckoned of none of them */
     int n_own, n, n_note;
-    const char *lost; /* code of a batch that was poured in and cannot be reckoned; NULL */
+    const char *lost;        /* code of a batch that was poured in and cannot be reckoned; NULL */
+    struct book_lot *unsaid; /* a lot of which nobody knows how strong it is, not even roughly; NULL */
 };
 
 /* own: those of other batches with their own figures, else as what the lines say. */

@@ -7,6 +7,7 @@
 #include "api/book_batch_instead.h"
 #include "api/book_larder.h"
 #include "api/book_lot_cross.h"
+#include "api/book_lot_own.h"
 #include "api/book_lot_tincture.h"
 #include "text/figure_words.h"
 #include "text/quantity.h"
@@ -15,6 +16,37 @@ static void remark(struct st_batch_use *u, const char *text)
 {
     const size_t n = strlen(u->remark);
     (void)snprintf(u->remark + n, sizeof u->remark - n, "%s%s", n ? " " : "", text);
+}
+
+/* How strong it is nobody wrote.  What the maker says of it where it is added counts; what the recipe plans does not: then the
+ * sheet's range does, and where it has none nothing can be reckoned.  False: *problem. */
+static bool look_at_strength(const struct st_batch_ask *a, const struct book_lot *lot, const struct st_ingredient *in,
+                             const struct st_line *line, const char *behind, struct st_batch_use *out,
+                             struct st_problem *problem)
+{
+    char text[300];
+    const bool weighed = behind[strspn(behind, " ")] == '\0', known = line && line->strength.known;
+    if (!line || !st_lot_strength_unsaid(a, lot, in) || (!known && in->strength.known))
+        return true;
+    if (known && !weighed)
+        (void)snprintf(
+            text, sizeof text,
+            "The larder does not know how strong %s is: %.4g %% counts, as was said here. For all that goes out "
+            "of it: stillroom larder change %s --strength %.4g.",
+            lot->code, line->strength.value, lot->code, line->strength.value);
+    else if (in->strength.known)
+        (void)snprintf(
+            text, sizeof text,
+            "How strong %s is nobody wrote: from %.4g to %.4g %% vol is counted, as of any %.60s by the sheet, not "
+            "the recipe's %.4g. Surer: stillroom larder change %s --strength %.4g.",
+            lot->code, in->strength.low, in->strength.high, in->name, line->strength.value, lot->code,
+            in->strength.value);
+    else {
+        (void)st_lot_strength_refuse(a, lot, problem);
+        return false;
+    }
+    remark(out, text);
+    return true;
 }
 
 enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
@@ -44,6 +76,8 @@ enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct st_c
         return BOOK_NONE;
     }
     const struct st_ingredient *in = lot->from_batch == BOOK_NO ? st_lot_ingredient(c, lot) : NULL;
+    if (!look_at_strength(a, lot, in, line, words + used, out, problem))
+        return BOOK_NONE;
     if (in && line && line->what && !st_batch_lot_is(line->what, in)) {
         (void)snprintf(text, sizeof text,
                        "%s is %s by the book, and the line says %s: what the lot is gets reckoned, and warned of.",

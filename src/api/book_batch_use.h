@@ -8,12 +8,13 @@
 struct st_batch_use {
     int64_t lot_id;
     double amount;    /* in the lot's dim */
-    char remark[300]; /* what the maker should know; "" */
+    char remark[700]; /* what the maker should know; "" */
 };
 
 /* Given:    c, the sheet; the lot; line of the recipe, or NULL; words, the amount that was weighed (a whole line begins with it)
  * Returned: *out
- * Status:   BOOK_NONE and *problem when the lot is counted in another measure and nobody can turn one into the other
+ * Status:   BOOK_NONE and *problem when the lot is counted in another measure and nobody can turn one into the other, or how strong it is
+ *           stands nowhere: neither with the lot, nor in the words, nor on the sheet
  * Notes:
  *   1. Another measure than the lot's, and what is lost by trimming: st_lot_cross.
  *   2. Taking more than is left by the book is remarked on, never refused: the jar is right, and the book was wrong. */

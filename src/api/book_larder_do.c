@@ -236,8 +236,11 @@ static void lot_of_line(const struct st_goods_line *line, const char *words, str
         l->strength_pct_vol = line->strength.value;
         if (line->strength.high > line->strength.low)
             l->strength_u = (line->strength.high - line->strength.low) / 3.92;
-    } else if (is_drink(line->what) && line->what->strength.known)
+    } else if (is_drink(line->what) &&
+               line->what->strength.known) { /* nobody said it: anything that such a thing may be */
         l->strength_pct_vol = line->what->strength.value;
+        l->strength_u = (line->what->strength.high - line->what->strength.low) / 3.92;
+    }
 }
 
 /* The one made before it, of the same name. */

@@ -12,6 +12,7 @@
 #include "api/book_batch_pour.h"
 #include "api/book_batch_use.h"
 #include "api/book_lot_cautions.h"
+#include "api/book_lot_own.h"
 #include "api/book_lot_tincture.h"
 #include "cli/batch_did.h"
 #include "cli/page.h"
@@ -36,7 +37,7 @@ struct weighing {
     const char *name; /* of what was weighed */
     char planned_words[200];
     char remark[1400];
-    const char *part; /* some of the drink went before; "" */
+    const char *part;       /* some of the drink went before; "" */
     struct st_line added;   /* what is not in the recipe, as it was read */
     struct book_batch from; /* what was added is of another batch: so much of it */
     const char *poured;
@@ -201,6 +202,13 @@ static bool names_lot(const struct book_lot *lot, const char *said)
     return rest[strspn(rest, " 0123456789.,%)")] == '\0' && (n > 0 || *said == '\0');
 }
 
+static bool has_figures(struct batch *b, struct weighing *k)
+{
+    struct st_batch_own own;
+    return k->has_lot && (st_lot_is_tincture(&b->ask, k->planned.catalogue, &k->lot) ||
+                          (st_lot_own(&b->ask, k->planned.catalogue, &k->lot, false, &own) == BOOK_OK && own.known));
+}
+
 /* "63 mL hazelnut tincture" of a lot that is reckoned by its own figures: its amount counts, and the lot tells what it is. */
 static bool is_of_lot(struct batch *b, struct weighing *k, enum st_measures m)
 {
@@ -208,10 +216,11 @@ static bool is_of_lot(struct batch *b, struct weighing *k, enum st_measures m)
     struct st_problem why;
     size_t used;
     const bool own = k->has_lot && (strcmp(k->lot.kind, "made") == 0 && k->lot.from_batch != BOOK_NO);
-    if (!own && !(k->has_lot && st_lot_is_tincture(&b->ask, k->planned.catalogue, &k->lot)))
+    if (!own && !has_figures(b, k))
         return false;
     return st_quantity_parse(k->row.words, strlen(k->row.words), m, &x, &used, &why) == 0 && x.open == ST_CLOSED &&
-           x.dim == ST_DIM_VOLUME && names_lot(&k->lot, k->row.words + used);
+           (x.dim == ST_DIM_VOLUME || (x.dim == ST_DIM_MASS && strcmp(k->lot.dim, "g") == 0)) &&
+           names_lot(&k->lot, k->row.words + used);
 }
 
 /* STEP "50 g sugar". */
