@@ -201,7 +201,7 @@ static void put_called(const struct st_batch_ask *a, struct st_buf *b, const str
 }
 
 /* What of a drink follows from what went into it: nothing with oil in it, then there is none, else nobody knows; what its
- * alcohol comes of, spirits alone or nothing. */
+ * alcohol comes of, spirits alone, spirits among others, or nothing. */
 static void put_drink(struct st_buf *b, const struct st_batch_made *m)
 {
     const struct st_recipe *r = &m->file.recipe;
@@ -212,8 +212,9 @@ static void put_drink(struct st_buf *b, const struct st_batch_made *m)
             none = none && (!r->step[s].line[i].what || st_clearing_without_oil(r->step[s].line[i].what));
     if (none)
         st_buf_add(b, ", oil: 0 mL/kg");
-    if (st_class_base(r) == ST_YES)
-        st_buf_add(b, ", alcohol: of spirit");
+    const enum st_truth spirit = st_class_base(r);
+    if (spirit != ST_NO)
+        st_buf_add(b, spirit == ST_YES ? ", alcohol: of spirit" : ", alcohol: partly of spirit");
     else if (q->known && !(q->high > 0.0))
         st_buf_add(b, ", alcohol: none");
 }

@@ -43,7 +43,7 @@ enum st_truth st_class_base(const struct st_recipe *r)
     bool spirit = false, fermented = false;
     for (const struct st_line *l; (l = next_line(&e)) != NULL;) {
         const enum st_goods g = st_line_goods(l);
-        fermented = fermented || g == ST_GOODS_FERMENTED;
+        fermented = fermented || g == ST_GOODS_FERMENTED || l->what->alcohol == ST_ALCOHOL_PARTLY;
         spirit = spirit || g == ST_GOODS_SPIRIT || g == ST_GOODS_TASTY;
     }
     return !spirit ? ST_NO : fermented ? ST_UNDECIDED : ST_YES;
@@ -66,6 +66,26 @@ static bool is_of(const struct st_line *l, const char *list)
     return false;
 }
 
+/* The next word of a list that ',' parts, cut to size, into slug; NULL at its end. */
+static const char *next_slug(const char *p, char slug[80])
+{
+    p += strspn(p, ",");
+    const size_t n = strcspn(p, ","), kept = n < 80 ? n : 79;
+    memcpy(slug, p, kept);
+    slug[kept] = '\0';
+    return n ? p + n : NULL;
+}
+
+/* Whether one of these went into a drink that was made before. */
+static bool is_made_of(const struct st_ingredient *in, const char *list)
+{
+    char slug[80];
+    for (const char *p = list; in->made_of && p && (p = next_slug(p, slug)) != NULL;)
+        if (st_in_list(in->made_of, ',', slug))
+            return true;
+    return false;
+}
+
 static enum st_truth base_of(const struct st_recipe *r, const struct st_class_need *n)
 {
     struct each e = { r, 0, 0 };
@@ -76,7 +96,10 @@ static enum st_truth base_of(const struct st_recipe *r, const struct st_class_ne
             continue;
         any = true;
         if (!is_of(l, n->list))
-            t = worse(t, st_in_list(n->maybe, ',', l->what->slug) ? ST_UNDECIDED : ST_NO);
+            t = worse(t, st_in_list(n->maybe, ',', l->what->slug) || is_made_of(l->what, n->list) ||
+                                 is_made_of(l->what, n->maybe)
+                             ? ST_UNDECIDED
+                             : ST_NO);
     }
     return any ? t : ST_NO;
 }
@@ -86,14 +109,24 @@ static enum st_truth with(const struct st_recipe *r, const struct st_class_need 
     struct each e = { r, 0, 0 };
     enum st_truth t = ST_NO;
     for (const struct st_line *l; (l = next_line(&e)) != NULL;)
-        if (st_in_list(n->list, ',', l->what->slug))
+        if (st_in_list(n->list, ',', l->what->slug) || is_made_of(l->what, n->list))
             return ST_YES;
-        else if (st_in_list(n->maybe, ',', l->what->slug))
+        else if (st_in_list(n->maybe, ',', l->what->slug) || is_made_of(l->what, n->maybe))
             t = ST_UNDECIDED;
     return t;
 }
 
-/* A spirit with a taste of its own may flavour: nobody knows from here. */
+/* Whether a drink that was made before has its taste of something that the need does not name. */
+static bool tastes_of_more(const struct st_ingredient *in, const struct st_class_need *n)
+{
+    char slug[80];
+    for (const char *p = in->tastes; p && (p = next_slug(p, slug)) != NULL;)
+        if (!st_in_list(n->list, ',', slug) && !st_in_list(n->maybe, ',', slug))
+            return true;
+    return false;
+}
+
+/* A spirit with a taste of its own may flavour: nobody knows from here; a drink that was made before tastes of what went into it. */
 static enum st_truth only(const struct st_recipe *r, const struct st_class_need *n)
 {
     struct each e = { r, 0, 0 };
@@ -101,8 +134,14 @@ static enum st_truth only(const struct st_recipe *r, const struct st_class_need 
     bool any = false;
     for (const struct st_line *l; (l = next_line(&e)) != NULL;) {
         const enum st_goods g = st_line_goods(l);
+        if (tastes_of_more(l->what, n))
+            return ST_NO;
+        any = any || is_made_of(l->what, n->list);
         if (g == ST_GOODS_FLAVOUR && st_in_list(n->list, ',', l->what->slug))
             any = true;
+        else if ((g == ST_GOODS_TASTY || g == ST_GOODS_FLAVOUR) && l->what->made_of && *l->what->made_of &&
+                 !l->what->tastes_else)
+            continue; /* what went into it is known, all of it */
         else if (g == ST_GOODS_FLAVOUR && !st_in_list(n->maybe, ',', l->what->slug))
             return ST_NO;
         else if (g == ST_GOODS_FLAVOUR || g == ST_GOODS_TASTY || g == ST_GOODS_FERMENTED)
@@ -111,12 +150,20 @@ static enum st_truth only(const struct st_recipe *r, const struct st_class_need 
     return any ? t : worse(t, t == ST_YES ? ST_NO : ST_UNDECIDED);
 }
 
+static bool holds_kind(const struct st_ingredient *in, const char *list)
+{
+    for (int k = 0; k < ST_NKIND; k++)
+        if ((in->made_kinds >> k & 1) && st_in_list(list, ',', st_kind_name((enum st_kind)k)))
+            return true;
+    return false;
+}
+
 static enum st_truth without(const struct st_recipe *r, const struct st_class_need *n)
 {
     struct each e = { r, 0, 0 };
     enum st_truth t = ST_YES;
     for (const struct st_line *l; (l = next_line(&e)) != NULL;)
-        if (st_in_list(n->list, ',', st_kind_name(l->what->kind)))
+        if (st_in_list(n->list, ',', st_kind_name(l->what->kind)) || holds_kind(l->what, n->list))
             return ST_NO;
         else if (st_in_list(n->maybe, ',', l->what->slug))
             t = ST_UNDECIDED;
@@ -129,7 +176,8 @@ static enum st_truth flavoured(const struct st_recipe *r)
     enum st_truth t = ST_NO;
     for (const struct st_line *l; (l = next_line(&e)) != NULL;) {
         const enum st_goods g = st_line_goods(l);
-        if (g == ST_GOODS_FLAVOUR || g == ST_GOODS_RICH)
+        if (g == ST_GOODS_FLAVOUR || g == ST_GOODS_RICH || l->what->tastes ||
+            (l->what->made_kinds & (UINT64_C(1) << ST_KIND_DAIRY | UINT64_C(1) << ST_KIND_EGG)))
             return ST_YES;
         if (g == ST_GOODS_TASTY || g == ST_GOODS_FERMENTED)
             t = ST_UNDECIDED;

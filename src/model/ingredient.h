@@ -1,6 +1,8 @@
 #ifndef ST_MODEL_INGREDIENT_H
 #define ST_MODEL_INGREDIENT_H
 
+#include <stdint.h>
+
 #include "core/mixture.h"
 #include "model/amount.h"
 
@@ -38,6 +40,7 @@ struct st_flag {
 enum st_alcohol_of {
     ST_ALCOHOL_BY_KIND, /* not said: as its kind has it */
     ST_ALCOHOL_SPIRIT,  /* of spirits alone */
+    ST_ALCOHOL_PARTLY,  /* of spirits, and of wine, beer or the like */
     ST_ALCOHOL_NONE     /* there is none */
 };
 
@@ -82,6 +85,9 @@ struct st_ingredient {
     const struct st_brought *brought; /* what is to be watched of what it was made of, by its own definition */
     int n_brought;
     const char *made_of;            /* slugs of what went into it, ',' between: rules about a plant speak of it too; or "" */
+    const char *tastes;             /* of these the ones that give flavour (ST_GOODS_FLAVOUR); NULL: none */
+    bool tastes_else;               /* something else of these has a taste of its own, a gin or a wine, or is not known here */
+    uint64_t made_kinds;            /* UINT64_C(1) << kind of each of these that is known */
     const char *like;               /* slug it is treated like, or "" */
     const char *whole;              /* slug of the same fruit with its peel: a bare name is then asked about; or "" */
     const char *note;

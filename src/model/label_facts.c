@@ -149,7 +149,7 @@ static const char *next_slug(const char *p, char *slug, size_t size)
 static bool is_own_spirit(const struct st_ingredient *in)
 {
     char slug[80];
-    bool own = *in->made_of && in->alcohol != ST_ALCOHOL_BY_KIND;
+    bool own = *in->made_of && (in->alcohol == ST_ALCOHOL_SPIRIT || in->alcohol == ST_ALCOHOL_NONE);
     for (const char *p = in->made_of; (p = next_slug(p, slug, sizeof slug)) != NULL;)
         own = own && strncmp(slug, "liqueur", 7) != 0;
     return own;

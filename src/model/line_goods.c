@@ -113,14 +113,16 @@ static bool is_bought_liqueur(const char *slug)
 
 enum st_goods st_line_goods(const struct st_line *l)
 {
-    const struct st_ingredient *in = l->what;
-    if (!in)
-        return ST_GOODS_NONE;
+    return l->what ? st_ingredient_goods(l->what) : ST_GOODS_NONE;
+}
+
+enum st_goods st_ingredient_goods(const struct st_ingredient *in)
+{
     switch (in->kind) {
     case ST_KIND_SPIRIT: return st_in_list(PLAIN_SPIRIT, '|', in->slug) ? ST_GOODS_SPIRIT : ST_GOODS_TASTY;
     case ST_KIND_WINE:
         if (in->alcohol != ST_ALCOHOL_BY_KIND)
-            return in->alcohol == ST_ALCOHOL_SPIRIT ? ST_GOODS_TASTY : ST_GOODS_FLAVOUR;
+            return in->alcohol == ST_ALCOHOL_NONE ? ST_GOODS_FLAVOUR : ST_GOODS_TASTY;
         return is_bought_liqueur(in->slug) ? ST_GOODS_TASTY : ST_GOODS_FERMENTED;
     case ST_KIND_SUGAR:
     case ST_KIND_SWEETENER: return ST_GOODS_SWEET;

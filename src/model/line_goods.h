@@ -33,5 +33,6 @@ enum st_goods {
     ST_GOODS_NONE       /* a line that takes from a step */
 };
 enum st_goods st_line_goods(const struct st_line *l);
+enum st_goods st_ingredient_goods(const struct st_ingredient *in);
 
 #endif

@@ -52,7 +52,7 @@ const char *st_label_interval(const struct st_interval *x, int decimals, char bu
     const double by = pow(10.0, decimals);
     /* a hair of rounding must not push an end outward */
     (void)snprintf(buf, 64, "%.*f (%.*f to %.*f)", decimals, x->value, decimals, floor(x->low * by + 1e-6) / by,
-                   decimals, ceil(x->high * by - 1e-6) / by);
+                   decimals, ceil(x->high * by - 1e-6) / by + 0.0); /* + 0.0: never "-0" */
     return buf;
 }
 

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "held.h"
+#include "model/line_goods.h"
 #include "model/rule.h"
 #include "near.h"
 #include "util/buf.h"
@@ -127,13 +128,18 @@ static void read_alcohol(struct st_reader *r, const struct st_yaml *v, void *int
     const char *text;
     if (!st_value_text(r, v, ST_NAME_LIMIT, &text))
         return;
-    const bool spirit = strcmp(text, "of spirit") == 0;
-    if (spirit || strcmp(text, "none") == 0)
-        ((struct st_ingredient *)into)->alcohol = spirit ? ST_ALCOHOL_SPIRIT : ST_ALCOHOL_NONE;
-    else
+    static const char *const WORD[] = { [ST_ALCOHOL_BY_KIND] = "",
+                                        [ST_ALCOHOL_SPIRIT] = "of spirit",
+                                        [ST_ALCOHOL_PARTLY] = "partly of spirit",
+                                        [ST_ALCOHOL_NONE] = "none" };
+    enum st_alcohol_of of = ST_ALCOHOL_NONE;
+    while (of != ST_ALCOHOL_BY_KIND && strcmp(text, WORD[of]) != 0)
+        of--;
+    ((struct st_ingredient *)into)->alcohol = of;
+    if (of == ST_ALCOHOL_BY_KIND)
         st_report(&r->report, v->at, "it tells what the alcohol of a drink of one's own comes of",
-                  "write alcohol: of spirit, or alcohol: none, or leave it out", "`%s` says nothing of its alcohol",
-                  st_report_clip(&r->report, text, v->size));
+                  "write alcohol: of spirit, alcohol: partly of spirit, or alcohol: none, or leave it out",
+                  "`%s` says nothing of its alcohol", st_report_clip(&r->report, text, v->size));
 }
 
 static void read_piece_name(struct st_reader *r, const struct st_yaml *v, void *into)
@@ -174,16 +180,25 @@ static void read_botanical(struct st_reader *r, const struct st_yaml *v, void *i
 
 static void read_made_of(struct st_reader *r, const struct st_yaml *v, void *into)
 {
-    struct st_buf all = { 0 };
+    struct st_ingredient *in = into;
+    struct st_buf all = { 0 }, tastes = { 0 };
+    in->made_kinds = 0;
+    in->tastes_else = false;
     for (const struct st_yaml *one = st_value_first(v); one; one = st_value_next(v, one)) {
         const char *text;
         if (!st_value_text(r, one, ST_NAME_LIMIT, &text))
             continue;
-        const struct st_ingredient *in = st_catalogue_find(r->catalogue, text, strlen(text));
-        st_buf_printf(&all, "%s%s", all.length ? "," : "", in ? in->slug : text);
+        const struct st_ingredient *of = st_catalogue_find(r->catalogue, text, strlen(text));
+        st_buf_printf(&all, "%s%s", all.length ? "," : "", of ? of->slug : text);
+        const enum st_goods goods = of ? st_ingredient_goods(of) : ST_GOODS_TASTY;
+        in->tastes_else = in->tastes_else || goods == ST_GOODS_TASTY || goods == ST_GOODS_FERMENTED;
+        if (of && goods == ST_GOODS_FLAVOUR)
+            st_buf_printf(&tastes, "%s%s", tastes.length ? "," : "", of->slug);
+        in->made_kinds |= of ? UINT64_C(1) << of->kind : 0;
     }
-    struct st_ingredient *in = into;
     in->made_of = keep(r, st_buf_text(&all));
+    in->tastes = tastes.length ? keep(r, st_buf_text(&tastes)) : NULL;
+    st_buf_done(&tastes);
     if (in->oil.source != OWN) /* of what it is like; nobody told that of what went into it */
         in->oil.known = false;
     st_buf_done(&all);
