@@ -260,6 +260,28 @@ static size_t skip_bullet(const struct st_draft *d)
     return (size_t)(s.at - d->work);
 }
 
+/* "vodka ,5 L": a decimal sign, or a comma with the blank on its wrong side. */
+static void ask_of_comma(struct st_draft *d, size_t from)
+{
+    struct st_problem p = { .is_question = 1 };
+    int n = 0;
+    size_t i = from + 1;
+
+    while (i < d->n && !(d->text[i] == ',' && d->text[i - 1] == ' ' && st_is_digit((unsigned char)d->text[i + 1])))
+        i++;
+    while (i + 1 + (size_t)n < d->n && n < 12 && st_is_digit((unsigned char)d->text[i + 1 + (size_t)n]))
+        n++;
+    if (i >= d->n)
+        return;
+    const char *digits = d->text + i + 1;
+    (void)snprintf(p.what, sizeof p.what, "two ways to read ',%.*s'", n, digits);
+    (void)snprintf(p.why, sizeof p.why,
+                   "the comma may be a decimal sign (0.%.*s), or part %.*s from the word before it", n, digits, n,
+                   digits);
+    (void)snprintf(p.try_, sizeof p.try_, "write 0.%.*s, or %.*s without the comma", n, digits, n, digits);
+    st_draft_question(d, i, &p);
+}
+
 int st_draft_amount(struct st_draft *d)
 {
     const size_t at = skip_bullet(d);
@@ -275,5 +297,6 @@ int st_draft_amount(struct st_draft *d)
             return -1;
         i = f.end - 1;
     }
+    ask_of_comma(d, at);
     return 0;
 }

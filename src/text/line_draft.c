@@ -4,6 +4,12 @@
 #include <stdio.h>
 #include <string.h>
 
+/* A point or a comma before a digit. */
+static bool is_mark(const char *p)
+{
+    return (*p == '.' || *p == ',') && st_is_digit((unsigned char)p[1]);
+}
+
 struct st_scan st_draft_from(const struct st_draft *d, size_t at)
 {
     return (struct st_scan){ d->work + at, d->work + d->n };
@@ -12,6 +18,8 @@ struct st_scan st_draft_from(const struct st_draft *d, size_t at)
 void st_draft_blank(struct st_draft *d, size_t from, size_t to)
 {
     memset(d->work + from, ' ', to - from);
+    if (to > from && is_mark(d->work + to))
+        d->work[to] = ';'; /* of "40 %,5 L": no decimal sign, now that blanks stand before it */
 }
 
 int st_draft_stop(struct st_draft *d, size_t at, const char *why, const char *try_, const char *what, ...)
@@ -32,6 +40,12 @@ static bool is_word_byte(char c)
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '\'' || (c & 0x80) != 0;
 }
 
+/* "gin .5 L", "(,5 L)": the decimal sign of a figure that begins with it.  In "sugar,5 g" it parts two words. */
+static bool begins_decimal(const struct st_draft *d, size_t at)
+{
+    return at < d->n && is_mark(d->work + at) && (at == 0 || strchr(" \t([", d->text[at - 1]));
+}
+
 bool st_draft_is_start(const struct st_draft *d, size_t at)
 {
     if (at == 0)
@@ -44,8 +58,8 @@ bool st_draft_is_start(const struct st_draft *d, size_t at)
         return c != 0xfffd && !st_is_letter(c) && !st_is_digit(c);
     }
     if (before == '.' || before == ',')
-        return !(at >= 2 && d->work[at - 2] >= '0' && d->work[at - 2] <= '9' && d->work[at] >= '0' &&
-                 d->work[at] <= '9');
+        return !st_is_digit((unsigned char)d->work[at]) ||
+               !((at >= 2 && st_is_digit((unsigned char)d->work[at - 2])) || begins_decimal(d, at - 1));
     return !is_word_byte(before);
 }
 
@@ -54,8 +68,8 @@ bool st_draft_is_number(const struct st_draft *d, size_t at)
     struct st_scan s = st_draft_from(d, at);
     size_t n;
     const unsigned c = st_scan_char(&s, &n);
-    return st_is_digit(c) || c == '~' || c == 0x2248 || c == 0x223c || (c >= 0xbc && c <= 0xbe) ||
-           (c >= 0x2150 && c <= 0x215e);
+    return st_is_digit(c) || begins_decimal(d, at) || c == '~' || c == 0x2248 || c == 0x223c ||
+           (c >= 0xbc && c <= 0xbe) || (c >= 0x2150 && c <= 0x215e);
 }
 
 void st_draft_blank_before(struct st_draft *d, size_t at, const char *words)

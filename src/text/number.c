@@ -208,12 +208,18 @@ static bool soft_gap(struct st_scan *s, size_t first, struct st_number *out)
     return true;
 }
 
+/* ".5", ",5": a figure that begins with its decimal sign. */
+static bool leading_mark(struct st_scan *s)
+{
+    return point(s, ".") || point(s, ",");
+}
+
 /* The end of figures: no second point, no exponent. */
 static int figures_end(struct st_scan *s, const char **why)
 {
     struct st_scan a = *s;
     *why = NOT_A_NUMBER;
-    if (point(&a, ".") || point(&a, ","))
+    if (leading_mark(&a))
         return -1;
     if (st_scan_sign(&a, "e") || st_scan_sign(&a, "E"))
         return digits_at(&a) > 0 || ((st_scan_sign(&a, "+") || st_scan_sign(&a, "-")) && digits_at(&a) > 0) ? -1 : 1;
@@ -240,7 +246,7 @@ static int comma_groups(struct st_scan *s, size_t first, bool zero, struct st_nu
     return 1;
 }
 
-/* A number that begins with a digit, or with a point before one. */
+/* A number that begins with a digit, or with a point or a comma before one. */
 static int figures(struct st_scan *s, struct st_number *out, const char **why)
 {
     const size_t n = digits_at(s);
@@ -263,11 +269,11 @@ static int figures(struct st_scan *s, struct st_number *out, const char **why)
     if (got != 0)
         return got < 0 ? -1 : figures_end(s, why);
     if (n > 0 && n <= 3 && groups(s, false, &out->value) > 0) {
-        if ((point(s, ".") || point(s, ",")) && !decimals(s, &out->value, why))
+        if (leading_mark(s) && !decimals(s, &out->value, why))
             return -1;
         return figures_end(s, why);
     }
-    if (point(s, ".") || (n > 0 && point(s, ",")))
+    if (leading_mark(s))
         return decimals(s, &out->value, why) ? figures_end(s, why) : -1;
     if (!soft_gap(s, n, out))
         mixed(s, &out->value);
@@ -360,7 +366,7 @@ static bool begins_with_figures(const struct st_scan *s)
 {
     struct st_scan a = *s;
     double x;
-    return digits_at(&a) > 0 || point(&a, ".") || vulgar(&a, &x);
+    return digits_at(&a) > 0 || leading_mark(&a) || vulgar(&a, &x);
 }
 
 /* "a 2 L jar", "a ½ cup": the article says nothing. */
@@ -379,7 +385,7 @@ int st_number_read(struct st_scan *s, struct st_number *out, const char **why)
 
     st_scan_blanks(&a);
     skip_article(&a);
-    if (digits_at(&a) > 0 || point(&(struct st_scan){ a.at, a.end }, "."))
+    if (digits_at(&a) > 0 || leading_mark(&(struct st_scan){ a.at, a.end }))
         got = figures(&a, &n, why);
     else if (!vulgar(&a, &n.value)) {
         n.figures = false;

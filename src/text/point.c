@@ -41,12 +41,18 @@ static bool two_groups(const char *text, size_t size, size_t i, char mark, size_
     return *rest > 0 && !more;
 }
 
+/* ",5": the figure begins with it. */
+static bool leads(const char *text, size_t size, size_t i, char mark)
+{
+    return text[i] == mark && is_digit(text, size, i + 1) && (i == 0 || text[i - 1] == ' ');
+}
+
 static bool has_decimal(const char *text, size_t size, char mark)
 {
     size_t whole, rest;
     for (size_t i = 0; i < size; i++)
-        if (begins(text, size, i) && two_groups(text, size, i, mark, &whole, &rest) &&
-            (rest != 3 || whole > 3 || text[i] == '0'))
+        if (leads(text, size, i, mark) || (begins(text, size, i) && two_groups(text, size, i, mark, &whole, &rest) &&
+                                           (rest != 3 || whole > 3 || text[i] == '0')))
             return true;
     return false;
 }

@@ -105,7 +105,7 @@ static bool skip_times(struct st_scan *s)
             return false;
     }
     st_scan_blanks(&a);
-    if (a.at == a.end || !(st_is_digit((unsigned char)*a.at) || *a.at == '.'))
+    if (a.at == a.end || !(st_is_digit((unsigned char)*a.at) || *a.at == '.' || *a.at == ','))
         return false;
     *s = a;
     return true;

@@ -249,6 +249,41 @@ static bool is_thousands_point(const struct st_clean *in, size_t i)
     return st_scan_word(&s, "g|gr|ml|gram|grams|cc") || (st_scan_blanks(&s) && st_scan_word(&s, "g|gr|ml|gram|grams"));
 }
 
+/* ".5 L", ",5 L": a mark before a digit, with nothing of a number or a word right before it. */
+static bool is_leading_mark(const struct st_clean *in, size_t i)
+{
+    const char c = in->s[i];
+    return (c == '.' || c == ',') && st_is_digit((unsigned char)in->s[i + 1]) &&
+           (i == 0 || strchr(" (", in->s[i - 1])) && !(i > 1 && in->s[i - 2] == c);
+}
+
+/* "put ,5 L", "and ,5 L", "- ,5 L": no thing is named before the comma, so that it parts none. */
+static bool parts_nothing(const struct st_clean *in, size_t i)
+{
+    size_t end = i, from;
+
+    while (end > 0 && in->s[end - 1] == ' ')
+        end--;
+    if (end == 0 || strchr("(,;:-*", in->s[end - 1]))
+        return true;
+    for (from = end; from > 0 && st_is_letter((unsigned char)in->s[from - 1]);)
+        from--;
+    struct st_scan s = { in->s + from, in->s + end };
+    return from < end && st_scan_word(&s, "and|with|of|in|to|plus|or|about|add|put|take|pour|stir|mix|the|then|another|"
+                                          "into|over|dissolve|use|needs|need|for");
+}
+
+/* The figure is written with its nought, the comma that parts with its blank behind it. */
+static void put_mark(const struct st_clean *in, size_t i, struct st_clean *out)
+{
+    const bool decimal = in->s[i] == '.' || parts_nothing(in, i);
+    if (decimal)
+        put(out, "0", 1, in->from[i]);
+    put(out, in->s + i, 1, in->from[i]);
+    if (!decimal)
+        put_blank(out, in->from[i]);
+}
+
 void st_clean_write(const struct st_clean *in, struct st_clean *out)
 {
     out->n = 0;
@@ -260,6 +295,9 @@ void st_clean_write(const struct st_clean *in, struct st_clean *out)
         if (w) {
             put(out, w->value, strlen(w->value), in->from[i]);
             i = (size_t)(s.at - in->s);
+        } else if (is_leading_mark(in, i)) {
+            put_mark(in, i, out);
+            i++;
         } else if (is_thousands_point(in, i)) {
             i++;
         } else {

@@ -31,6 +31,11 @@ static void lines_that_are_read(void **state)
         { "6 lemons", "lemons", NULL, ST_DIM_PIECE, 6, 0 },
         { "1.000 L vodka - 40 %", "vodka", "vodka", ST_DIM_VOLUME, 1000, 40 },
         { "0.250 g saffron", "saffron", "saffron", ST_DIM_MASS, 0.25, 0 },
+        { ",5 L gin 40 %", "gin", "gin", ST_DIM_VOLUME, 500, 40 },
+        { "gin .5 L 40 %", "gin", "gin", ST_DIM_VOLUME, 500, 40 },
+        { "gin,5 L 40 %", "gin", "gin", ST_DIM_VOLUME, 5000, 40 },
+        { "40 %,5 L gin", "gin", "gin", ST_DIM_VOLUME, 5000, 40 },
+        { ",75 kg white sugar", "white sugar", "sugar_white", ST_DIM_MASS, 750, 0 },
         { "20 cl house bitters no. 3", "house bitters no. 3", NULL, ST_DIM_VOLUME, 200, 0 },
     };
     for (size_t i = 0; i < sizeof WANT / sizeof *WANT; i++) {
@@ -76,6 +81,8 @@ static void lines_that_are_not(void **state)
         { "3 Bund Minze", "'Bund'", -1 },
         { "1 L vodka -40 %", "below nothing", -1 },
         { "1.000 g sugar", "two ways", 1 },
+        { "gin ,5 L 40 %", "two ways to read ',5'", 1 },
+        { "gin 1 L ,40 %", "two ways to read ',40'", 1 },
         { "sugar 1.234 g", "two ways", 1 },
         { "1 L vodka \xe2\x88\x92"
           "40 %",
