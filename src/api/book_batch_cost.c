@@ -10,6 +10,7 @@
 #include "api/book_batch_rest.h"
 #include "api/book_batch_since.h"
 #include "api/doc_larder.h"
+#include "text/figure_words.h"
 #include "text/line.h"
 #include "text/reach_words.h"
 #include "util/memory.h"
@@ -369,6 +370,13 @@ static void why_not(struct st_text_room *o, const struct st_batch_cost *c)
         st_text_put(o, "; at least %.2f%s%s", c->at_least, *c->currency ? " " : "", c->currency);
 }
 
+static void put_ml(struct st_text_room *o, const char *before, double ml, int figures, const char *behind)
+{
+    char n[24];
+    st_plain_figure(n, sizeof n, ml, figures);
+    st_text_put(o, "%s %s mL%s", before, n, behind);
+}
+
 /* By which volume a bottle and a pour are reckoned. */
 static void basis(struct st_text_room *o, const struct st_batch_cost *c)
 {
@@ -378,10 +386,10 @@ static void basis(struct st_text_room *o, const struct st_batch_cost *c)
     }
     st_text_put(o, "; by the share of all that was made:");
     if (c->bottled)
-        st_text_put(o, " %.4g mL bottled,", c->filled_ml);
+        put_ml(o, "", c->filled_ml, 4, " bottled,");
     if (c->poured_ml > 0.0)
-        st_text_put(o, " %.4g mL poured or drawn off,", c->poured_ml);
-    st_text_put(o, " %.3g mL still there; what was lost is borne by these", c->left_ml.value);
+        put_ml(o, "", c->poured_ml, 4, " poured or drawn off,");
+    put_ml(o, "", c->left_ml.value, 3, " still there; what was lost is borne by these");
 }
 
 void st_batch_cost_words(const struct st_batch_cost *c, char *buf, size_t size)
@@ -397,12 +405,12 @@ void st_batch_cost_words(const struct st_batch_cost *c, char *buf, size_t size)
     if (c->bottle.known) {
         st_text_put(&o, ", ");
         st_reach_money(&o, &c->bottle, c->currency);
-        st_text_put(&o, " a bottle of %.4g mL", c->bottle_ml);
+        put_ml(&o, " a bottle of", c->bottle_ml, 4, "");
     }
     if (c->pour.known) {
         st_text_put(&o, ", ");
         st_reach_money(&o, &c->pour, c->currency);
-        st_text_put(&o, " a pour of %.4g mL", c->serving_ml);
+        put_ml(&o, " a pour of", c->serving_ml, 4, "");
     }
     basis(&o, c);
 }

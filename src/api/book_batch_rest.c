@@ -147,7 +147,7 @@ static enum book_status events_of(const struct st_batch_ask *a, const struct st_
 
 /* What happened since the last cut. */
 struct since {
-    double ml, g, read, sd; /* read NAN: nothing was */
+    double ml, g, read, sd; /* read NAN: nothing was, or something came in after that */
     double after_ml;        /* what left after that was read; g count as mL */
     bool drink;             /* there was one */
 };
@@ -195,12 +195,15 @@ static int walk(const struct st_recipe *r, const struct events *x, struct st_bat
             const int step = step_called(r, e->step);
             const enum st_do kind = step >= 0 && r->step[step].kind == ST_DO_STEEP ? ST_DO_STEEP : ST_DO_BLEND;
             const bool less = k.ml + k.g > 0.0;
-            if (out->n == 0 && (!less || (!k.drink && !st_batch_of_drink(r, e->step) && step != r->n_step - 1)))
-                continue;
-            if (less || out->cut[out->n - 1].kind != kind) {
+            const bool whole =
+                out->n == 0 && (!less || (!k.drink && !st_batch_of_drink(r, e->step) && step != r->n_step - 1));
+            if (!whole && (less || out->cut[out->n - 1].kind != kind)) {
                 cut(&k, kind, out);
                 before = out->n_left;
             }
+            k.read = (double)NAN; /* of a drink without what came now */
+            if (whole)
+                continue;
             out->added[out->n_added] = e->of.id;
             out->cut_of[out->n_added++] = out->n - 1;
         }

@@ -10,6 +10,7 @@
 #include "api/doc_batch.h"
 #include "cli/batch_did.h"
 #include "cli/page.h"
+#include "text/figure_words.h"
 #include "text/reach_words.h"
 #include "util/memory.h"
 
@@ -149,7 +150,7 @@ static bool left_of(struct batch *b, const struct book_batch *row, const struct 
 
 const char *batch_left_words(struct batch *b, const struct book_batch *row, const struct st_batch_made *made)
 {
-    char words[80];
+    char words[80], went[24];
     struct st_batch_left left;
     if (!left_of(b, row, made, &left))
         return "";
@@ -157,28 +158,32 @@ const char *batch_left_words(struct batch *b, const struct book_batch *row, cons
     if (*too_much)
         return too_much;
     const double gone = left.lost_ml + left.bottled_ml;
+    st_plain_figure(went, sizeof went, gone, 4);
     const struct st_interval rest = { left.spare_ml, fmax(left.low_ml - gone, 0.0), fmax(left.high_ml - gone, 0.0),
                                       ST_OK, true };
     if (!(left.spare_ml > 0.0))
-        return batch_text(b, "%.4g mL of it went since (bottled, poured or lost): by the book nothing is left.", gone);
+        return batch_text(b, "%s mL of it went since (bottled, poured or lost): by the book nothing is left.", went);
     st_volume_words(words, sizeof words, &rest, b->c->units);
-    return batch_text(b, "%.4g mL of it went since (bottled, poured or lost); left of it: %s.", gone, words);
+    return batch_text(b, "%s mL of it went since (bottled, poured or lost); left of it: %s.", went, words);
 }
 
 const char *batch_part_words(struct batch *b, const struct book_batch *row, const struct st_batch_made *made)
 {
     struct st_batch_left left;
+    char went[24], there[24];
     if (!left_of(b, row, made, &left))
         return "";
+    st_plain_figure(went, sizeof went, left.lost_ml + left.bottled_ml, 4);
+    st_plain_figure(there, sizeof there, left.spare_ml, 3);
     return batch_text(
         b,
         left.spare_ml > 0.0
-            ? "%.4g mL of %s went before (bottled, poured or lost), and about %.3g mL are left: what is foretold here "
+            ? "%s mL of %s went before (bottled, poured or lost), and about %s mL are left: what is foretold here "
               "is of that and of what came into it."
-            : "%.4g mL of %s went before (bottled, poured or lost), and by the book nothing is left of it (%.3g mL): "
+            : "%s mL of %s went before (bottled, poured or lost), and by the book nothing is left of it (%s mL): "
               "what is foretold here takes a fiftieth of the drink as what was left. Tell what there was (stillroom "
               "batch read); if this is another drink: stillroom undo, and begin a batch for it.",
-        left.lost_ml + left.bottled_ml, row->code, left.spare_ml);
+        went, row->code, there);
 }
 
 /* ---- the end ---- */
