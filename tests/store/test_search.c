@@ -102,6 +102,7 @@ static void any_letter_is_one(void **state)
     kit_add_lot(b, "L7", "\xd0\xb2\xd0\xb8\xd1\x88\xd0\xbd\xd1\x8f", ""); /* sour cherry, in Cyrillic letters */
     kit_add_lot(b, "L8", "essence 7391", "");
     assert_int_equal(found(b, "\xd0\xb2\xd0\xb8\xd1\x88", NULL), 1);
+    assert_int_equal(found(b, "\xd0\xb2", NULL), 0); /* a letter of two bytes is a whole word too */
     assert_int_equal(found(b, "7391", NULL), 1);
     done(&k, b);
 }
