@@ -438,6 +438,29 @@ static void a_drink_was_there(void **state)
     assert_true(fabs(q[1] - 40.0 * 500 / 700) < 0.5); /* 500 of 700 mL */
 }
 
+/* Of a recipe of one steep that is the drink: what comes into it when some was spilt comes into the rest, 80 of 400 mL. */
+static void the_last_step_is_the_drink(void **state)
+{
+    (void)state;
+    struct book_batch b;
+    struct book_weighing w;
+    book_row_init(BOOK_BATCH, &b);
+    b.code = "B1";
+    b.name = "Invented";
+    b.text = "title: Invented\nmeasures: metric\nsteps:\n  - steep: jar\n    for: 1 week\n"
+             "    add: [500 mL vodka 40 %, 1 g sugar]\n";
+    b.begun_on = "2026-03-01";
+    b.id = put(BOOK_BATCH, &b);
+    lose(b.id, 300.0, "spilt", "2026-03-09");
+    book_row_init(BOOK_WEIGHING, &w);
+    w.batch_id = b.id;
+    w.step = "jar";
+    w.words = "200 mL water";
+    w.on_day = "2026-03-10";
+    put(BOOK_WEIGHING, &w);
+    assert_true(fabs(figure(&b, ST_FIG_STRENGTH) - 20.0) < 0.5);
+}
+
 /* A loss and a lot of one number are two. */
 static void numbers_are_of_their_table(void **state)
 {
@@ -534,6 +557,7 @@ int main(void)
         TEST(a_lot_by_weight),
         TEST(nothing_left_is_a_fiftieth),
         TEST(a_drink_was_there),
+        TEST(the_last_step_is_the_drink),
         TEST(what_is_a_rest),
         TEST(a_moment_of_one_deed),
         TEST(numbers_are_of_their_table),
