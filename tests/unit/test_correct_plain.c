@@ -192,6 +192,56 @@ static void test_published_pairs(void **unused)
     }
 }
 
+/* Steps of what nobody asked for, as Note 7 of correct.h tells them. */
+static void test_steps(void **unused)
+{
+    struct st_correct_ask a = ask_of(1000.0, 30.0, 100.0);
+    (void)unused;
+    a.batch.is.acid_known = true;
+    a.batch.is.acid = 2.0;
+    assert_true(st_correct_step(&a, ST_CORRECT_STRENGTH) == 0.5);
+    assert_true(st_correct_step(&a, ST_CORRECT_SUGAR) == 5.0);
+    assert_true(st_correct_step(&a, ST_CORRECT_ACID) == 0.3);
+    a.batch.is.acid = 10.0;
+    assert_true(fabs(st_correct_step(&a, ST_CORRECT_ACID) - 0.5) < 1e-12);
+}
+
+/* Acid that nobody knows cannot be held; acid that is known is: a sour spirit of 20 g/L brings about 2.8 g/L where it brings
+ * 24 % vol to 28 .. 30 (1000 x 5 / 31 = 161 mL), far more than its step. */
+static void test_acid_that_is_known(void **unused)
+{
+    (void)unused;
+    for (int known = 0; known < 2; known++) {
+        struct st_correct_ask a = ask_of(1000.0, 24.0, 0.0);
+        const struct st_correct_liquid sour = { .strength = 60.0, .acid = 20.0, .acid_known = true };
+        a.batch.is.sugar_u = 0.0;
+        a.batch.is.acid_known = known;
+        a.batch.is.acid = known ? 1.0 : 0.0;
+        a.thing[0] = (struct st_correct_thing){ .kind = ST_ADD_SPIRIT, .have = HUGE_VAL, .cost = (double)NAN };
+        assert_true(st_correct_poured(&sour, &a.thing[0]) >= 0);
+        a.n_thing = 1;
+        wish(&a, ST_CORRECT_STRENGTH, 28.0, 30.0);
+        put_right(&a);
+        assert_true(found.met && found.option[ST_BY_LEAST].made.amount[0] > 110.0);
+        assert_int_equal(found.option[ST_BY_HELD].none, known ? ST_NONE_REACHED : ST_NONE_NOT_APPLIES);
+    }
+}
+
+/* Two ends share what may fail: at least 26 % vol and at least 200 g/L, both in 90 of 100, takes 1.64 sd of each, not 1.28. */
+static void test_two_ends(void **unused)
+{
+    struct st_correct_ask a = ask_of(930.0, 24.0, 171.0);
+    (void)unused;
+    a.thing[1] = sugar();
+    wish(&a, ST_CORRECT_STRENGTH, 26.0, HUGE_VAL);
+    wish(&a, ST_CORRECT_SUGAR, 200.0, HUGE_VAL);
+    put_right(&a);
+    const struct st_correct_made *m = &found.option[ST_BY_LEAST].made;
+    assert_true(found.met && m->all >= 0.9);
+    assert_true(m->fig[ST_CORRECT_STRENGTH].value > 26.4 && m->fig[ST_CORRECT_STRENGTH].value < 27.0);
+    assert_true(m->fig[ST_CORRECT_SUGAR].value > 202.5 && m->fig[ST_CORRECT_SUGAR].value < 207.0);
+}
+
 /* ---- any batch ---- */
 
 enum { BATCHES = 200, NUMBERS = 16, DRAWS = 1000 };
@@ -296,6 +346,9 @@ int main(void)
         cmocka_unit_test(test_held_where_it_costs_nothing),
         cmocka_unit_test(test_one_end),
         cmocka_unit_test(test_published_pairs),
+        cmocka_unit_test(test_steps),
+        cmocka_unit_test(test_acid_that_is_known),
+        cmocka_unit_test(test_two_ends),
         cmocka_unit_test(test_any_batch),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
