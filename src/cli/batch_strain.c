@@ -1,9 +1,11 @@
 /* Jars: moved, done and followed by the next, and what comes then. */
 #include "cli/batch.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_agree.h"
 #include "api/book_batch_before.h"
 #include "api/book_batch_bound.h"
 #include "api/doc_batch.h"
@@ -11,6 +13,7 @@
 #include "cli/batch_read.h"
 #include "cli/page.h"
 #include "text/calendar_day.h"
+#include "text/figure_words.h"
 #include "util/memory.h"
 
 /* ---- begin ---- */
@@ -298,8 +301,51 @@ int batch_strain(struct batch *b)
 
 /* ---- next ---- */
 
+/* How much lies in a jar that stands: of the drink what is left by book and reading, of what comes before it what it gives by the
+ * recipe as weighed; not known where nothing is foretold. */
+static struct st_interval jar_ml(struct batch *b, const struct book_batch *row, const struct st_batch_jar *j,
+                                 const struct st_batch_made *m)
+{
+    struct st_interval x = { .known = false };
+    struct st_batch_left left;
+    if (!m->told || !*j->row.step)
+        return x;
+    if (st_batch_of_drink(&m->file.recipe, j->row.step)) {
+        if (st_batch_left(&b->ask, row, m, &left) != BOOK_OK || !isfinite(left.spare_ml))
+            return x;
+        const double gone = left.lost_ml + left.bottled_ml;
+        return (struct st_interval){ left.spare_ml, fmax(left.low_ml - gone, 0.0), fmax(left.high_ml - gone, 0.0),
+                                     ST_OK, true };
+    }
+    for (int i = 0; i < m->out.n_balance; i++)
+        if (strcmp(m->file.recipe.step[m->out.balance[i].step].id, j->row.step) == 0) {
+            x.value = x.low = x.high = m->out.balance[i].volume_ml;
+            x.known = x.value > 0.0;
+        }
+    return x;
+}
+
+static void print_jar_ml(struct batch *b, const struct book_batch *row, const struct st_batch_jar *j,
+                         const struct st_batch_made *m)
+{
+    char words[80];
+    const struct st_interval x = jar_ml(b, row, j, m);
+    if (!x.known)
+        return;
+    if (x.low < x.high) {
+        st_volume_words(words, sizeof words, &x, b->c->units);
+        cli_say(4, 6, "left in it: %s", words);
+    } else {
+        const bool steeps = strcmp(j->row.doing, "steeping") == 0;
+        st_plain_figure(words, sizeof words, x.value, 2);
+        cli_say(4, 6,
+                steeps ? "it will give about %s mL, by what was weighed" : "in it: about %s mL, by what was weighed",
+                words);
+    }
+}
+
 static void print_next(struct batch *b, const struct book_batch *row, const struct st_batch_jar *j, int n,
-                       const json_t *todo, const json_t *open)
+                       const json_t *todo, const json_t *open, const struct st_batch_made *really)
 {
     size_t i;
     const json_t *x;
@@ -313,6 +359,7 @@ static void print_next(struct batch *b, const struct book_batch *row, const stru
         if (j[k].row.due_on)
             cli_say(4, 6, "%s, %s: %s", batch_day(b, j[k].row.due_on, true), batch_away(b, j[k].row.due_on),
                     batch_then(j[k].row.doing));
+        print_jar_ml(b, row, &j[k], really);
         batch_todo_print(b, row->code, &j[k].todo, 4);
     }
     if (!standing)
@@ -333,22 +380,19 @@ static void print_next(struct batch *b, const struct book_batch *row, const stru
 }
 
 /* Of what is really in it, what was added too. */
-static void tell_cautions(struct batch *b, const struct book_batch *row, json_t *o)
+static void tell_cautions(struct batch *b, const struct book_batch *row, const struct st_batch_made *m, json_t *o)
 {
-    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
-    if (st_batch_made(&b->ask, row, true, true, m) == BOOK_OK) {
-        if (b->c->json && m->whole)
-            json_object_set_new(o, "cautions", batch_cautions_json(b, m));
-        if (b->c->json && !m->told)
-            json_object_set_new(o, "nothing_known", st_doc_text(batch_nothing_known(b, m, row->code)));
-        if (!b->c->json)
-            batch_cautions(b, m, row->code);
-    }
-    st_batch_made_done(m);
-    free(m);
+    if (b->c->json && m->whole)
+        json_object_set_new(o, "cautions", batch_cautions_json(b, m));
+    if (b->c->json && !m->told)
+        json_object_set_new(o, "nothing_known", st_doc_text(batch_nothing_known(b, m, row->code)));
+    if (!b->c->json)
+        batch_cautions(b, m, row->code);
 }
 
-static int tell_next(struct batch *b, const struct book_batch *row, struct st_batch_made *m)
+/* m: as planned, to be filled; really: as made. */
+static int tell_next(struct batch *b, const struct book_batch *row, struct st_batch_made *m,
+                     struct st_batch_made *really)
 {
     struct st_batch_jar *j;
     struct book_weighing *w;
@@ -361,14 +405,16 @@ static int tell_next(struct batch *b, const struct book_batch *row, struct st_ba
         s = book_list(b->book, BOOK_WEIGHING, &of, &b->arena, &w, &n_w);
     if (s == BOOK_OK)
         s = st_batch_made(&b->ask, row, false, false, m);
+    if (s == BOOK_OK)
+        s = st_batch_made(&b->ask, row, true, true, really);
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
     const struct st_recipe *r = m->whole ? &m->file.recipe : NULL;
     json_t *o = st_doc_batch_next(row, r, j, n, w, n_w, b->now.number);
     json_object_set_new(o, "open", batch_did_json(b, row));
     if (!b->c->json)
-        print_next(b, row, j, n, json_object_get(o, "to_be_made"), json_object_get(o, "not_weighed"));
-    tell_cautions(b, row, o);
+        print_next(b, row, j, n, json_object_get(o, "to_be_made"), json_object_get(o, "not_weighed"), really);
+    tell_cautions(b, row, really, o);
     if (b->c->json)
         return cli_json_print(o);
     json_decref(o);
@@ -383,9 +429,10 @@ int batch_next(struct batch *b)
         return code;
     if (!batch_no_more(b, NULL))
         return ST_EXIT_INPUT;
-    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
-    code = tell_next(b, &row, m);
-    st_batch_made_done(m);
+    struct st_batch_made *m = x_calloc(2, sizeof *m); /* large */
+    code = tell_next(b, &row, &m[0], &m[1]);
+    st_batch_made_done(&m[0]);
+    st_batch_made_done(&m[1]);
     free(m);
     return code;
 }

@@ -259,6 +259,18 @@ static void remove_old(struct book *b)
     remove_halves(b);
 }
 
+/* Whether another program made the one that was due. */
+static bool made_meanwhile(struct book *b, const char *now)
+{
+    struct st_arena arena = { 0 };
+    struct book_backup *all;
+    int n;
+    const bool made = book_backups(b, &arena, &all, &n) == BOOK_OK && n > 0 &&
+                      days_since(b, all[0].moment, now) < number_set(b, "backup_days", 7);
+    st_arena_done(&arena);
+    return made;
+}
+
 enum book_status book_backup_when_due(struct book *b, const char *now, struct st_arena *arena, const char **path)
 {
     *path = NULL;
@@ -267,7 +279,7 @@ enum book_status book_backup_when_due(struct book *b, const char *now, struct st
     const enum book_status s = into_folder(b, now, END, arena, path);
     if (s == BOOK_OK)
         remove_old(b);
-    return s;
+    return s == BOOK_OK || made_meanwhile(b, now) ? BOOK_OK : s;
 }
 
 enum book_status book_backup_check(const char *backup, struct book **out)

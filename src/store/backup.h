@@ -29,7 +29,7 @@ enum book_status book_backup_by_hand(struct book *b, const char *now, struct st_
  * first deed. */
 bool book_backup_due(struct book *b, const char *now);
 /* Make one when it is due, then remove those beyond the newest "backup_keep" (8) that were made here.
- * Returned: *path of the new one, lent by arena; NULL when none was due
+ * Returned: *path of the new one, lent by arena; NULL when none was due, or another program made it meanwhile
  * Status:   what hindered; the book itself is as it was */
 enum book_status book_backup_when_due(struct book *b, const char *now, struct st_arena *arena, const char **path);
 

@@ -20,6 +20,9 @@ const struct st_try_told st_try_told[ST_TRY_NTOLD] = {
     { "cost", 0.01, 0.1, ST_FIG_COST, true, "less", "more" },
 };
 
+/* Less than that makes no bottle more or fewer, on whichever side of a half the two lie. */
+static const double HALF_A_BOTTLE = 0.5;
+
 static double rounded(double x, double place)
 {
     return round(x / place) * place;
@@ -47,7 +50,7 @@ bool st_try_moves(const struct st_try_changes *c, int k, double was, double is, 
     const double place = ounces ? 0.1 : t->place, scale = ounces ? 1.0 / ml_per_fl_oz(units) : 1.0;
     const char *unit = unit_of(c, t->of, units);
     const int digits = place >= 1.0 ? 0 : place >= 0.1 ? 1 : 2;
-    if (isnan(was) && isnan(is))
+    if ((isnan(was) && isnan(is)) || (t->of == ST_FIG_BOTTLES && fabs(was - is) < HALF_A_BOTTLE))
         return false;
     if (isnan(was) || isnan(is)) {
         snprintf(buf, size, "%s %s", t->name, isnan(is) ? "no longer known" : "known now");
@@ -117,6 +120,16 @@ static void apart_words(char *buf, size_t size, const struct st_interval *by, co
     snprintf(buf, size, "%.40s%s%.20s %.20s%.80s", value, *unit ? " " : "", unit, way, ends ? ends : "");
 }
 
+/* Bottles are counted whole: "1 bottle fewer, likely between 0.9 and 1.1". */
+static void bottles_words(char *buf, size_t size, const struct st_interval *by, const char *way)
+{
+    char all[160];
+    const double n = round(fabs(by->value));
+    apart_words(all, sizeof all, by, "", "");
+    const char *ends = strchr(all, ',');
+    snprintf(buf, size, "%.0f bottle%s%.20s%.80s", n, n > 1.0 ? "s" : "", way + strlen("bottles"), ends ? ends : "");
+}
+
 /* The same where nobody could tell: "none that could be told, likely between 3 less and 5 more". */
 static void none_words(char *buf, size_t size, const struct st_interval *by)
 {
@@ -150,8 +163,11 @@ bool st_try_figure(const struct st_try_changes *c, int k, enum st_measures units
     }
     const bool ounces = t->of == ST_FIG_VOLUME && ml_per_fl_oz(units) > 0.0;
     const struct st_interval x = scaled(&g->by, ounces ? 1.0 / ml_per_fl_oz(units) : 1.0);
-    if (g->told)
-        apart_words(by, sizeof by, &x, t->of == ST_FIG_BOTTLES ? "" : unit, x.value < 0.0 ? t->less : t->more);
+    const char *way = x.value < 0.0 ? t->less : t->more;
+    if (g->told && t->of == ST_FIG_BOTTLES)
+        bottles_words(by, sizeof by, &x, way);
+    else if (g->told)
+        apart_words(by, sizeof by, &x, unit, way);
     else
         none_words(by, sizeof by, &x);
     if (t->of == ST_FIG_VOLUME) {
