@@ -2,6 +2,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "api/book_batch_agree.h"
 #include "text/figure_words.h"
@@ -30,9 +31,9 @@ static enum book_status agreement(const struct st_batch_ask *a, const struct boo
 /* What is known of the strength. */
 static struct st_interval strength_known(const struct st_batch_made *made, const struct st_agreement *g)
 {
-    if (g && g->agree && g->after[ST_AGREE_STRENGTH].known)
+    if (g && st_agree_holds(g) && g->after[ST_AGREE_STRENGTH].known)
         return g->after[ST_AGREE_STRENGTH];
-    if (g && !g->agree && g->without[ST_AGREE_STRENGTH].known)
+    if (g && !st_agree_holds(g) && g->without[ST_AGREE_STRENGTH].known)
         return g->without[ST_AGREE_STRENGTH];
     return made->out.fig[ST_FIG_STRENGTH];
 }
@@ -51,21 +52,85 @@ static const char *strength_words(struct st_arena *arena, double told, const str
                            told, read ? " and what was read" : "", words);
 }
 
+/* ---- by what it is known ---- */
+
+/* A volume, a weight and what was drained say nothing of strength by themselves. */
+static bool bears_on_strength(enum st_seen what)
+{
+    return what != ST_SEEN_LIQUOR_ML && what != ST_SEEN_LIQUOR_G && what != ST_SEEN_DRAINED_G;
+}
+
+/* later: read after the day that is asked of. */
+static enum book_status read_words(const struct st_batch_ask *a, int64_t id, const char **words, bool *later)
+{
+    struct book_reading row;
+    char text[120];
+    const enum book_status s = book_get(a->book, BOOK_READING, id, a->arena, &row);
+    if (s != BOOK_OK)
+        return s;
+    *later = *later || (a->until && strncmp(row.at, a->until->day, 10) > 0);
+    st_batch_reading_words(text, sizeof text, &row);
+    *words = st_arena_printf(a->arena, "%s of %.10s", text, row.at);
+    return BOOK_OK;
+}
+
+static enum book_status strength_read(const struct st_batch_ask *a, const struct st_batch_agree *x,
+                                      struct st_batch_strength_read *out)
+{
+    enum { MOST = 3 };
+    int n = 0;
+    bool later = false;
+    enum book_status s = BOOK_OK;
+    if (!st_agree_holds(&x->out) || !x->out.after[ST_AGREE_STRENGTH].known)
+        return s;
+    for (int i = x->n - 1; i >= 0 && s == BOOK_OK; i--) { /* the newest first */
+        const char *one = "";
+        if (x->out.reading[i].use != ST_AGREE_USED)
+            continue;
+        s = read_words(a, x->id[i], &one, &later);
+        if (bears_on_strength(x->seen[i].what) && n++ < MOST)
+            out->by = n == 1 ? one : st_arena_printf(a->arena, "%s; %s", out->by, one);
+    }
+    if (n > MOST)
+        out->by = st_arena_printf(a->arena, "%s; and %d more", out->by, n - MOST);
+    if (s == BOOK_OK && n > 0 && !later)
+        out->is = x->out.after[ST_AGREE_STRENGTH];
+    return s;
+}
+
+/* ---- the whole ---- */
+
+static const char *odds_words(struct st_arena *arena, const struct st_agreement *g, const char *code)
+{
+    if (g->agree)
+        return NULL;
+    if (st_agree_holds(g))
+        return st_arena_printf(arena,
+                               "What was read of it is unlikely, and no contradiction, so it is used: stillroom batch "
+                               "agrees %s tells which to read again.",
+                               code);
+    return st_arena_printf(arena,
+                           "What was read of it does not agree: stillroom batch agrees %s tells what is at odds. Look "
+                           "before a label says it.",
+                           code);
+}
+
 enum book_status st_batch_at_odds(const struct st_batch_ask *a, const struct book_batch *batch,
-                                  const struct st_batch_made *made, double strength, const char *remark[], int *n)
+                                  const struct st_batch_made *made, double strength, const char *remark[], int *n,
+                                  struct st_batch_strength_read *read)
 {
     struct st_batch_agree *x;
     bool is;
+    *read = (struct st_batch_strength_read){ .by = "" };
     if (!made->told)
         return BOOK_OK;
     x = x_calloc(1, sizeof *x); /* large */
-    const enum book_status s = agreement(a, batch, x, &is);
-    if (s == BOOK_OK && is && !x->out.agree)
-        remark[(*n)++] =
-            st_arena_printf(a->arena,
-                            "What was read of it does not agree: stillroom batch agrees %s tells what is at odds. Look "
-                            "before a label says it.",
-                            batch->code);
+    enum book_status s = agreement(a, batch, x, &is);
+    const char *odds = s == BOOK_OK && is ? odds_words(a->arena, &x->out, batch->code) : NULL;
+    if (odds)
+        remark[(*n)++] = odds;
+    if (s == BOOK_OK && is)
+        s = strength_read(a, x, read);
     if (s == BOOK_OK && isfinite(strength)) {
         const struct st_interval known = strength_known(made, is ? &x->out : NULL);
         const char *words = strength_words(a->arena, strength, &known, is && x->out.df > 0);

@@ -52,6 +52,10 @@ const char *st_batch_label(struct st_arena *arena, const struct st_recipe *r, co
                           "begun_on", st_doc_text(of->begun), "label", leaner(st_doc_label(facts)));
     json_object_set_new(o, "cautions", st_doc_cautions(cautions));
     json_object_set_new(o, "strength_measured_pct_vol", isfinite(of->strength) ? json_real(of->strength) : json_null());
+    if (of->read->is.known) {
+        json_object_set_new(o, "strength_read_pct_vol", st_doc_interval(&of->read->is));
+        json_object_set_new(o, "strength_read_by", st_doc_text(of->read->by));
+    }
     st_doc_figures(o, f);
     char *text = json_dumps(o, JSON_COMPACT | JSON_REAL_PRECISION(12));
     const char *kept = text && strlen(text) <= MOST_BYTES ? st_arena_strdup(arena, text) : "";
@@ -103,9 +107,14 @@ static void add_classes(struct lines *k, const json_t *facts)
 static void add_strength(struct lines *k, const json_t *o, double measured)
 {
     char words[120];
-    struct st_interval x = figure(o, "strength_pct_vol");
-    if (x.known) {
-        st_figure_words(words, sizeof words, &x, "% vol");
+    const struct st_interval told = figure(o, "strength_pct_vol"), read = figure(o, "strength_read_pct_vol");
+    if (read.known) {
+        st_figure_words(words, sizeof words, &read, "% vol");
+        add(k, "strength",
+            st_arena_printf(k->arena, "%s, by what was read (%s) and what went in", words,
+                            word(o, "strength_read_by")));
+    } else if (told.known) {
+        st_figure_words(words, sizeof words, &told, "% vol");
         add(k, "strength", st_arena_printf(k->arena, "%s, as foretold that day", words));
     }
     if (isfinite(measured))

@@ -2,13 +2,15 @@
 #define ST_API_BOOK_BATCH_LABEL_H
 
 #include "api/book_batch.h"
+#include "api/book_batch_at_odds.h"
 #include "text/label_books.h"
 #include "text/watch.h"
 
 /* What is kept with a bottling besides. */
 struct st_batch_labelled {
-    const char *code, *name, *begun; /* of the bottling; of the batch; the day the batch was begun */
-    double strength;                 /* as measured; NAN: as foretold */
+    const char *code, *name, *begun;           /* of the bottling; of the batch; the day the batch was begun */
+    double strength;                           /* as told to be measured; NAN: it was not */
+    const struct st_batch_strength_read *read; /* by the readings and what went in; is not known: as foretold */
 };
 
 /* What the label of a bottling says, as a JSON document to be frozen with it; lent by the arena, "" when it is too long.  Facts are

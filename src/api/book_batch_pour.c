@@ -179,7 +179,7 @@ static void fill(struct book_lot *lot, const struct st_interval *strength, const
     lot->acid_g_l = acid->known ? fmax(0.0, acid->value) : (double)NAN;
 }
 
-/* Readings that do not agree say nothing certain: then as foretold. */
+/* Readings at odds (st_agree_holds) say nothing certain: then as foretold. */
 static enum book_status figures(const struct st_batch_ask *a, const struct book_batch *from,
                                 const struct st_batch_made *made, struct st_batch_pour *out)
 {
@@ -188,7 +188,8 @@ static enum book_status figures(const struct st_batch_ask *a, const struct book_
     struct st_batch_agree *x = x_calloc(1, sizeof *x); /* large */
     const enum book_status s = st_batch_agree(a, from, made, x, &none);
     const struct st_interval *g = x->out.after;
-    out->read = s == BOOK_OK && !none.what[0] && x->out.agree && g[ST_AGREE_STRENGTH].known && g[ST_AGREE_SUGAR].known;
+    out->read = s == BOOK_OK && !none.what[0] && st_agree_holds(&x->out) && g[ST_AGREE_STRENGTH].known &&
+                g[ST_AGREE_SUGAR].known;
     if (out->read)
         fill(&out->lot, &g[ST_AGREE_STRENGTH], &g[ST_AGREE_SUGAR], &g[ST_AGREE_ACID]);
     else

@@ -62,23 +62,21 @@ static void take_figures(struct is *out, const struct st_interval *strength, con
 static void by_readings(const struct st_batch_agree *x, struct is *out)
 {
     const struct st_agreement *g = &x->out;
-    const bool straggles = st_agree_straggles(g);
-    const bool less =
-        !g->agree && !straggles && g->without[ST_AGREE_STRENGTH].known && g->without[ST_AGREE_SUGAR].known;
+    const bool holds = st_agree_holds(g);
+    const bool less = !holds && g->without[ST_AGREE_STRENGTH].known && g->without[ST_AGREE_SUGAR].known;
     const struct st_interval *f = less ? g->without : g->after;
     take_figures(out, &f[ST_AGREE_STRENGTH], &f[ST_AGREE_SUGAR], &f[ST_AGREE_ACID], &f[ST_AGREE_VOLUME]);
     out->liquid.correlation = less ? 0.0 : g->correlation;
     out->read = true;
     out->recipe_left_out = less && g->doubt == ST_DOUBT_RECIPE;
     out->doubted = less && !out->recipe_left_out && g->suspect >= 0 ? x->id[g->suspect] : 0;
-    if (straggles) {
+    if (st_agree_straggles(g)) {
         out->unlikely = (int)fmax(round(100.0 * g->p), 1.0);
         out->straggler = g->suspect >= 0 ? x->id[g->suspect] : 0;
     }
     /* one reading against the recipe, or one as good to doubt as another: what is left is one guess of two */
-    out->unclear =
-        (!g->agree && !straggles && (!less || g->doubt == ST_DOUBT_EITHER || (g->suspect >= 0 && g->rival >= 0))) ||
-        !f[ST_AGREE_STRENGTH].known || !f[ST_AGREE_SUGAR].known || !f[ST_AGREE_VOLUME].known;
+    out->unclear = (!holds && (!less || g->doubt == ST_DOUBT_EITHER || (g->suspect >= 0 && g->rival >= 0))) ||
+                   !f[ST_AGREE_STRENGTH].known || !f[ST_AGREE_SUGAR].known || !f[ST_AGREE_VOLUME].known;
 }
 
 /* What is left of it, by what was bottled and lost since. */

@@ -30,6 +30,7 @@ struct filling {
     char day[11], code[64], remark[400];
     const char *late[ST_BATCH_REMARKS + ST_BATCH_ODDS];
     int n_late;
+    struct st_batch_strength_read read;
     double strength;
     int64_t count;
     double size_ml;
@@ -279,7 +280,7 @@ int batch_bottle(struct batch *b)
     if (code == ST_EXIT_DONE && s == BOOK_OK)
         s = look_if_late(b, k);
     if (code == ST_EXIT_DONE && s == BOOK_OK)
-        s = st_batch_at_odds(&b->ask, &k->row, k->made, k->strength, k->late, &k->n_late);
+        s = st_batch_at_odds(&b->ask, &k->row, k->made, k->strength, k->late, &k->n_late, &k->read);
     if (s != BOOK_OK)
         code = batch_fail(b, s, NULL);
     if (code == ST_EXIT_DONE)
@@ -292,7 +293,7 @@ int batch_bottle(struct batch *b)
         else
             k->bottling.facts = st_batch_label(
                 &b->arena, &k->made->file.recipe, &k->made->out, &w, books,
-                &(struct st_batch_labelled){ k->bottling.code, k->row.name, k->row.begun_on, k->strength });
+                &(struct st_batch_labelled){ k->bottling.code, k->row.name, k->row.begun_on, k->strength, &k->read });
     }
     b->ask.until = NULL;
     if (code == ST_EXIT_DONE) {

@@ -519,6 +519,11 @@ bool st_agree_straggles(const struct st_agreement *a)
     return !a->agree && a->p >= OUTLIER && judged * st_normal_beyond(furthest) >= OUTLIER;
 }
 
+bool st_agree_holds(const struct st_agreement *a)
+{
+    return a->agree || st_agree_straggles(a);
+}
+
 enum st_status st_agree(const struct st_foretold *told, const struct st_observation seen[], int n,
                         const struct st_agree_drained *drained, struct st_agreement *out)
 {

@@ -149,6 +149,9 @@ bool st_agree_alone(const struct st_agreement *a);
  * outlier, to be left out where it is known which it is.  Source: [iso5725_2] 7.3.2 (5 % and 1 %). */
 bool st_agree_straggles(const struct st_agreement *a);
 
+/* Whether all readings are used, as they are: they agree, or are merely unlikely.  The one rule of all who take figures of a batch. */
+bool st_agree_holds(const struct st_agreement *a);
+
 /* What the strained solids of the first steeps of r weigh in the draws of st_plan_run with this seed; p: the plan of r.
  * st_agree_drained_done in every case.  ST_E_REFUSED when nothing is strained, ST_E_NOCONV no memory. */
 enum st_status st_agree_drained_of(const struct st_plan *p, const struct st_recipe *r, uint64_t seed, int draws,
