@@ -58,6 +58,10 @@ enum book_status st_batch_strength_then(const struct st_batch_ask *a, const stru
 enum book_status st_batch_foreseen_again(const struct st_batch_ask *a, const struct book_batch *batch,
                                          const char *program);
 
+/* That nothing takes from what had left is as it should be: take what a reader (file) and a plan (f) note of that from their
+ * notes. */
+void st_batch_rest_quiet(struct st_recipe_file *file, struct st_foretold *f);
+
 /* A step that was put so: the rest; what had left. */
 bool st_batch_is_rest(const struct st_step *s);
 bool st_batch_is_off(const struct st_step *s);

@@ -30,6 +30,25 @@ bool st_batch_is_off(const struct st_step *s)
     return s->kind == ST_DO_BLEND && is_numbered(s->id, OFF) && s->n_line > 0 && !s->line[0].what;
 }
 
+void st_batch_rest_quiet(struct st_recipe_file *file, struct st_foretold *f)
+{
+    const struct st_recipe *r = &file->recipe;
+    int n = 0;
+    for (int i = 0; i < file->n_note; i++) {
+        bool off = false;
+        for (int s = 0; s < r->n_step; s++)
+            off = off || (st_batch_is_off(&r->step[s]) && r->step[s].at.line == file->note[i].at.line);
+        if (!off)
+            file->note[n++] = file->note[i];
+    }
+    file->n_note = n;
+    n = 0;
+    for (int i = 0; i < f->n_note; i++)
+        if (f->note[i].code != ST_NOTE_UNUSED || !st_batch_is_off(&r->step[f->note[i].step]))
+            f->note[n++] = f->note[i];
+    f->n_note = n;
+}
+
 static bool has_step(const struct st_recipe *r, const char *id)
 {
     for (int i = 0; i < r->n_step; i++)

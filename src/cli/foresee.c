@@ -1,5 +1,6 @@
 #include <string.h>
 
+#include "api/book_batch_rest.h"
 #include "cli/cli.h"
 #include "cli/page.h"
 #include "cli/read_recipe.h"
@@ -35,7 +36,7 @@ static int show(const struct page *p)
     return n ? ST_EXIT_UNMET : ST_EXIT_DONE;
 }
 
-static int foretell(struct cli *c, const struct st_recipe_file *file)
+static int foretell(struct cli *c, struct st_recipe_file *file)
 {
     static struct st_foretold out; /* large */
     static struct st_cautions cautions;
@@ -56,6 +57,7 @@ static int foretell(struct cli *c, const struct st_recipe_file *file)
         st_plan_free(plan);
         return ST_EXIT_INPUT;
     }
+    st_batch_rest_quiet(file, &out);
     const struct st_watch watch = cli_watch(c, &file->recipe);
     st_cautions_collect(&file->recipe, &out, &watch, &cautions);
     const struct page p = { c, file, &file->recipe, &out, &cautions };
