@@ -9,6 +9,7 @@
 #include "core/instruments.h"
 #include "text/calendar_day.h"
 #include "text/figure_words.h"
+#include "text/goods_line.h"
 #include "text/near.h"
 #include "text/quantity.h"
 
@@ -391,6 +392,8 @@ int st_batch_reading(const char *said, struct book_reading *out, struct st_probl
     for (size_t end = strlen(text); end > 0 && text[end - 1] == ' ';)
         text[--end] = '\0';
     bool bare = false, plain = false;
+    if ((k->entry == BY_WEIGHT || k->entry == BY_VOLUME) && st_amount_asks(text, ST_MEASURES_METRIC, problem))
+        return -1;
     if (!value_of(k, text, &x, &half, &kind) || (at && !warmth(past_blanks(at), &t, &bare)))
         return st_batch_refuse(problem, at && isnan(t) ? "its temperature cannot be read" : "its figure cannot be read",
                                example(k), "\"%.80s\"", said);

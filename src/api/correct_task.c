@@ -9,6 +9,7 @@
 #include "model/range.h"
 #include "text/caution_list.h"
 #include "text/correct_words.h"
+#include "text/goods_line.h"
 #include "text/quantity.h"
 
 static bool refuse(struct st_problem *p, const char *what, const char *why, const char *try_)
@@ -94,6 +95,8 @@ static bool volume_doubt(const char *said, double *ml, double *half)
 static bool now_volume(struct st_correct_task *t, const char *said, struct st_problem *problem)
 {
     double ml, half;
+    if (st_amount_asks(said, ST_MEASURES_METRIC, problem))
+        return false;
     if (!volume_doubt(said, &ml, &half) || ml > 1e6)
         return refuse(problem, said, "it is no volume", "write for example 1.2L or 1200+-10mL");
     t->ask.batch.ml = ml;

@@ -124,6 +124,8 @@ bool aim_volume(const struct cli *c, const char *option, const char *text, struc
     struct st_problem problem = { .what = "" };
     const size_t n = strlen(text);
     size_t used = 0;
+    if (cli_asks_amount(text, measures_of(c)))
+        return false;
     if (st_quantity_parse(text, n, measures_of(c), out, &used, &problem) != 0 || used != n ||
         out->dim != ST_DIM_VOLUME || !(out->value > 0.0))
         return complain(option, text, *problem.why ? problem.why : "it is no volume", "write for example 2L or 700 mL");

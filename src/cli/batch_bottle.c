@@ -53,6 +53,8 @@ static bool how_many(const char *said, enum st_measures m, int64_t *count, doubl
         p = NULL;
     if (p && end != said && n >= 1 && n <= 100000) {
         p += strspn(p, " ");
+        if (cli_asks_amount(p, m))
+            return false;
         if (st_quantity_parse(p, strlen(p), m == ST_MEASURES_NONE ? ST_MEASURES_METRIC : m, &x, &used, &why) == 0 &&
             x.dim == ST_DIM_VOLUME && x.value > 0.0 && p[used] == '\0') {
             *count = n;

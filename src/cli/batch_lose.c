@@ -19,6 +19,8 @@ static bool amount_of(const char *said, enum st_measures m, struct st_amount *x)
 {
     struct st_problem why;
     size_t used;
+    if (cli_asks_amount(said, m))
+        return false;
     if (st_quantity_parse(said, strlen(said), m == ST_MEASURES_NONE ? ST_MEASURES_METRIC : m, x, &used, &why) == 0 &&
         x->open == ST_CLOSED && (x->dim == ST_DIM_MASS || x->dim == ST_DIM_VOLUME) && said[used] == '\0')
         return true;

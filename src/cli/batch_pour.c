@@ -45,6 +45,8 @@ static bool volume_of(const char *said, enum st_measures m, double *ml)
     struct st_amount x;
     struct st_problem why;
     size_t used;
+    if (cli_asks_amount(said, m))
+        return false;
     if (st_quantity_parse(said, strlen(said), m == ST_MEASURES_NONE ? ST_MEASURES_METRIC : m, &x, &used, &why) == 0 &&
         x.open == ST_CLOSED && x.dim == ST_DIM_VOLUME && x.value > 0.0 && said[used] == '\0') {
         *ml = x.value;

@@ -16,6 +16,7 @@
 #include "api/book_lot_tincture.h"
 #include "cli/batch_did.h"
 #include "cli/page.h"
+#include "text/goods_line.h"
 #include "text/line.h"
 #include "text/quantity.h"
 #include "text/stops.h"
@@ -161,6 +162,8 @@ static int take_line(struct batch *b, struct weighing *k)
     k->row.step = r->step[step].id;
     k->row.line = line + 1;
     k->row.words = batch_word(b, "", "");
+    if (st_amount_asks(k->row.words, r->measures, &p))
+        return batch_wrong(&p);
     plain_amount(b, k, r->measures);
     k->name = l->what ? l->what->name : l->text;
     (void)snprintf(k->planned_words, sizeof k->planned_words, "%s", l->text);
@@ -241,6 +244,8 @@ static int take_more(struct batch *b, struct weighing *k)
     k->row.words = batch_word(b, "", "");
     if (!k->has_lot && batch_is_poured(b, k->row.words, &k->from, &k->poured))
         return ST_EXIT_DONE;
+    if (k->has_lot && st_amount_asks(k->row.words, r->measures, &p))
+        return batch_wrong(&p);
     plain_amount(b, k, r->measures);
     if (st_stop_in_text(k->planned.catalogue, k->row.words, strlen(k->row.words), &p) ||
         (!is_of_lot(b, k, r->measures) && !with_strength(b, k, r->measures) &&

@@ -52,6 +52,8 @@ static bool take_volume(const char *said, double *ml)
     size_t used = 0;
     if (!said)
         return true;
+    if (cli_asks_amount(said, ST_MEASURES_METRIC))
+        return false;
     if (st_quantity_parse(said, strlen(said), ST_MEASURES_METRIC, &a, &used, &problem) == 0 && used == strlen(said) &&
         a.dim == ST_DIM_VOLUME && a.value >= ST_CLEAR_LEAST_ML && a.value <= ST_CLEAR_MOST_ML) {
         *ml = a.value;

@@ -18,17 +18,17 @@ enum { ST_EXIT_DONE = 0, ST_EXIT_UNMET = 1, ST_EXIT_INPUT = 2, ST_EXIT_SYSTEM = 
 /* What all commands share: options taken off the command line before the command sees it. */
 struct cli {
     const char *command;
-    bool json;                 /* --json: one document on stdout, nothing else there */
-    enum st_measures units;    /* --units us|metric|imperial; NONE when not said */
-    uint64_t seed;             /* --seed, 1 */
-    int draws;                 /* --draws, 4000 */
+    bool json;              /* --json: one document on stdout, nothing else there */
+    enum st_measures units; /* --units us|metric|imperial; NONE when not said */
+    uint64_t seed;          /* --seed, 1 */
+    int draws;              /* --draws, 4000 */
     bool draws_said;
-    bool timing;               /* --timing: computing time on stderr */
-    bool explain;              /* --explain */
-    const struct st_home *place; /* --place; NULL when not said */
-    const char *book, *today;  /* --book, --today; NULL when not said (cli/book.h) */
+    bool timing;                       /* --timing: computing time on stderr */
+    bool explain;                      /* --explain */
+    const struct st_home *place;       /* --place; NULL when not said */
+    const char *book, *today;          /* --book, --today; NULL when not said (cli/book.h) */
     double serving_ml, body_weight_kg; /* --serving, --body-weight; 0 when not said */
-    int argc;                  /* what is left for the command, argv[0] is the first word after the command */
+    int argc;                          /* what is left for the command, argv[0] is the first word after the command */
     char **argv;
 };
 
@@ -68,15 +68,15 @@ int cmd_import(struct cli *c);     /* such a document into a new book */
 int cmd_backup(struct cli *c);     /* copies of the book: made, listed, looked through, taken back */
 int cmd_undo(struct cli *c);       /* take back what was done in the notebook */
 extern const char cmd_export_usage[], cmd_import_usage[], cmd_undo_usage[], cmd_backup_usage[];
-int cmd_larder(struct cli *c);     /* the notebook: what the maker owns */
-int cmd_recipe(struct cli *c);     /* the notebook: recipes with their history */
+int cmd_larder(struct cli *c); /* the notebook: what the maker owns */
+int cmd_recipe(struct cli *c); /* the notebook: recipes with their history */
 extern const char cmd_larder_usage[], cmd_recipe_usage[];
 extern const char cmd_batch_usage[], cmd_batch_story[];
 extern const char cmd_clear_usage[], cmd_rescue_usage[];
 extern const char cmd_serve_usage[], cmd_steep_usage[], cmd_cautions_usage[];
 extern const char cmd_trial_usage[], cmd_correct_usage[];
-extern const char cmd_aim_usage[], cmd_property_usage[], cmd_mix_usage[], cmd_gauge_usage[], cmd_foresee_usage[], cmd_ingredient_usage[],
-    cmd_source_usage[], cmd_take_usage[];
+extern const char cmd_aim_usage[], cmd_property_usage[], cmd_mix_usage[], cmd_gauge_usage[], cmd_foresee_usage[],
+    cmd_ingredient_usage[], cmd_source_usage[], cmd_take_usage[];
 
 /* --- options.c --- */
 /* Value of "--name V" or "--name=V" taken out of c->argv; NULL when absent.  Twice or without a value: prints, *bad = true. */
@@ -102,6 +102,9 @@ void cli_problem(const char *file, const struct st_problem *p);      /* "FILE:LI
 
 /* What cli_error and cli_problem tell to try speaks of this batch where it says B14; code "": of B14 again. */
 void cli_examples_of(const char *code);
+
+/* True, and told, when the amount may be a thousand times as much ("1.000 mL"): it is asked about, not read. */
+bool cli_asks_amount(const char *said, enum st_measures measures);
 
 /* As cli_error, for what was written to stderr in another form. */
 void cli_error_kept(const char *what, const char *why, const char *try_);

@@ -4,6 +4,7 @@
 #include "api/doc_gauge.h"
 #include "cli/correct.h"
 #include "core/strength.h"
+#include "text/goods_line.h"
 #include "text/quantity.h"
 
 const char cmd_correct_usage[] = "stillroom correct B14 WISHES\n"
@@ -229,6 +230,8 @@ static bool quantity(const char *option, const char *said, enum st_dimension dim
     struct st_amount a;
     struct st_problem p;
     size_t used = 0;
+    if (st_amount_asks(said, ST_MEASURES_METRIC, &p))
+        return complain(option + 2, &p);
     if (st_quantity_parse(said, strlen(said), ST_MEASURES_METRIC, &a, &used, &p) == 0 && said[used] == '\0' &&
         a.dim == dim && a.value > 0.0) {
         *x = a.value;

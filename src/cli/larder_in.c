@@ -244,6 +244,8 @@ static bool take_size(struct cli *c, const char *name, enum st_dimension dim, do
 
     if (bad || !said)
         return !bad;
+    if (cli_asks_amount(said, c->units))
+        return false;
     if (st_goods_amount(said, c->units, &a, &p) == 0 && a.dim == dim) {
         *x = a.value;
         return true;

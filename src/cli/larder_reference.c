@@ -140,6 +140,8 @@ static bool take(struct cli *c, struct st_reference_given *g)
     }
     g->hydrometer = scale && strcmp(scale, "60F") == 0 ? ST_HYDROMETER_60F : ST_HYDROMETER_20C;
     const char *volume = cli_option(c, "--volume", &bad);
+    if (volume && cli_asks_amount(volume, c->units))
+        return false;
     if (volume && (st_goods_amount(volume, c->units, &a, &p) != 0 || a.dim != ST_DIM_VOLUME)) {
         cli_error("--volume", "it is no volume", "write for example --volume 700mL");
         return false;

@@ -2,6 +2,7 @@
 
 #include "cli/cli.h"
 #include "cli/page.h"
+#include "text/goods_line.h"
 
 /* What was told on stderr, for the one JSON document of a command that could not answer. */
 static json_t *told;
@@ -72,6 +73,15 @@ void cli_error(const char *what, const char *why, const char *try_)
     fputs("stillroom: ", stderr);
     put(what, why, spoken);
     cli_error_kept(what, why, spoken);
+}
+
+bool cli_asks_amount(const char *said, enum st_measures measures)
+{
+    struct st_problem p;
+    if (!st_amount_asks(said, measures, &p))
+        return false;
+    cli_error(p.what, p.why, p.try_);
+    return true;
 }
 
 void cli_problem(const char *file, const struct st_problem *p)

@@ -53,6 +53,8 @@ static bool quantity(const char *option, const char *said, struct st_amount *a)
         *a = (struct st_amount){ .dim = ST_DIM_OPEN };
         return true;
     }
+    if (cli_asks_amount(said, ST_MEASURES_METRIC))
+        return false;
     if (st_quantity_parse(said, strlen(said), ST_MEASURES_METRIC, a, &used, &problem) == 0 && used == strlen(said) &&
         (a->dim == ST_DIM_VOLUME || a->dim == ST_DIM_MASS) && a->value > 0.0)
         return true;

@@ -398,7 +398,8 @@ static bool part_amount(const char *text, struct st_amount *a, char name[120])
         return *name != '\0';
     }
     for (const char *s = text; *s; s++) {
-        if (!isdigit((unsigned char)*s) || s == text || s[-1] != ' ')
+        const bool mark = (*s == '.' || *s == ',') && isdigit((unsigned char)s[1]);
+        if (!(isdigit((unsigned char)*s) || mark) || s == text || s[-1] != ' ')
             continue;
         if (st_quantity_parse(s, strlen(s), ST_MEASURES_METRIC, a, &used, &p) != 0 || s[used] ||
             (a->dim != ST_DIM_VOLUME && a->dim != ST_DIM_MASS))

@@ -38,6 +38,20 @@ static bool asks_of_point(const char *text, bool any, struct st_problem *p)
     return st_point_question(text, strlen(text), marks, p);
 }
 
+bool st_amount_asks(const char *text, enum st_measures measures, struct st_problem *problem)
+{
+    struct st_amount a;
+    struct st_problem p;
+    size_t used = 0;
+    const int got = st_quantity_parse(text, strlen(text), measures, &a, &used, &p);
+
+    if (got > 0 && strncmp(p.what, "two ways to read", 16) == 0) {
+        *problem = p;
+        return true;
+    }
+    return got == 0 && (a.dim == ST_DIM_MASS || a.dim == ST_DIM_VOLUME) && asks_of_point(text, false, problem);
+}
+
 int st_goods_amount(const char *text, enum st_measures measures, struct st_amount *out, struct st_problem *problem)
 {
     struct st_amount a;

@@ -25,6 +25,10 @@ struct st_goods_line {
 int st_goods_line_read(const char *text, enum st_measures measures, const struct st_catalogue *c,
                        struct st_goods_line *out, struct st_problem *problem);
 
+/* True when the figure that text begins with may be a thousand times as much: "1.000 mL", "1,250 g".  *problem asks, and tells
+ * both ways to write it.  False also where there is no amount. */
+bool st_amount_asks(const char *text, enum st_measures measures, struct st_problem *problem);
+
 /* Read an amount alone, "120 g", all of the text. Result as above. */
 int st_goods_amount(const char *text, enum st_measures measures, struct st_amount *out, struct st_problem *problem);
 
