@@ -171,6 +171,45 @@ static bool find_recipe(struct st_desk *d, const char *name, struct book_recipe 
     return true;
 }
 
+/* "Grandma", try 1, where the book has "Grandma's walnut thing" alone: a new recipe has no tries; which name was meant is
+ * told. */
+static bool refuse_from_new(struct st_desk *d, const struct book_recipe *r, const char *from)
+{
+    struct book_recipe *all;
+    int n, begun = 0;
+    char what[300], why[400], try_[500];
+
+    if (!st_desk_good(d, book_list(d->book, BOOK_RECIPE, NULL, d->arena, &all, &n)))
+        return false;
+    (void)snprintf(what, sizeof what, "--from %.100s", from);
+    (void)snprintf(why, sizeof why, "there is no recipe \"%.150s\" yet, and so no try of it", r->name);
+    (void)snprintf(try_, sizeof try_, "name the try whole, --from \"NAME/%.60s\", or leave --from out", from);
+    for (int i = 0; i < n; i++) {
+        const size_t used = strlen(try_);
+        if (strncasecmp(all[i].name, r->name, strlen(r->name)) != 0 || used + strlen(all[i].name) + 20 > sizeof try_)
+            continue;
+        if (begun++ == 0)
+            (void)snprintf(try_, sizeof try_, "did you mean --name \"%.150s\"", all[i].name);
+        else
+            (void)snprintf(try_ + used, sizeof try_ - used, " or \"%.150s\"", all[i].name);
+    }
+    if (begun)
+        (void)snprintf(try_ + strlen(try_), sizeof try_ - strlen(try_), "?");
+    return st_desk_refuse(d, what, why, try_);
+}
+
+/* The try that --from names: of this recipe by what stands behind its name, or any by its whole name. */
+static bool from_try(struct st_desk *d, const struct book_recipe *r, const char *said, struct st_try *out)
+{
+    char ref[400];
+
+    (void)snprintf(ref, sizeof ref, "%.150s/%.200s", r->name, said);
+    if (r->id == BOOK_NO)
+        return strchr(said, '/') || strspn(said, "0123456789 ") != strlen(said) ? st_try_named(d, said, out)
+                                                                                : refuse_from_new(d, r, said);
+    return st_try_named(d, strchr(said, '/') ? said : ref, out) || (d->status == BOOK_OK && st_try_named(d, ref, out));
+}
+
 /* Side line, number, and the try it was changed from. */
 static bool place(struct st_desk *d, const struct book_recipe *r, const struct st_keep *keep, struct book_try *t,
                   const struct book_try **last)
@@ -197,10 +236,7 @@ static bool place(struct st_desk *d, const struct book_recipe *r, const struct s
     if (!keep->from)
         return true;
     struct st_try from;
-    char ref[400];
-    snprintf(ref, sizeof ref, "%.150s/%.200s", r->name, keep->from);
-    if (!st_try_named(d, r->id != BOOK_NO && !strchr(keep->from, '/') ? ref : keep->from, &from) &&
-        (d->status != BOOK_OK || !st_try_named(d, ref, &from)))
+    if (!from_try(d, r, keep->from, &from))
         return false;
     t->from_try = from.row.id;
     return true;
