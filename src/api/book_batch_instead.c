@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "api/book_batch_braces.h"
 #include "api/book_batch_own.h"
 #include "api/book_larder.h"
 #include "api/book_lot_own.h"
@@ -133,12 +134,37 @@ static void put_behind(const char *text, const char *value, const char *const no
     st_buf_add(out, next);
 }
 
+/* Into a text that is all in braces: to the list there is, or as one more key of it. */
+static void put_in_braces(const char *text, const char *inside, const char *const note[], int n, struct st_buf *out)
+{
+    const char *end, *value = st_batch_braces_value(inside, "unreckoned", &end);
+    struct st_buf more = { 0 };
+    st_buf_add(&more, value ? "" : "\"unreckoned\": [");
+    for (int i = 0; i < n; i++) {
+        st_buf_add(&more, i ? ", " : "");
+        st_batch_quoted(&more, note[i]);
+    }
+    if (value && *value != '[') { /* one text alone */
+        st_buf_add_n(out, text, (size_t)(value - text));
+        st_buf_printf(out, "[%s, %.*s]", st_buf_text(&more), (int)(end - value), value);
+        st_buf_add(out, end);
+    } else {
+        st_buf_add(&more, value ? "" : "]");
+        st_batch_braces_put(text, value ? value + 1 : inside, st_buf_text(&more), out);
+    }
+    st_buf_done(&more);
+}
+
 void st_batch_unreckoned_put(const char *text, const char *const note[], int n, struct st_buf *out)
 {
     static const char KEY[] = "unreckoned:";
     const char *there = st_batch_row_of(text, KEY), *steps = st_batch_row_of(text, "steps:");
     if (n == 0) {
         st_buf_add(out, text);
+        return;
+    }
+    if (st_batch_braces(text)) {
+        put_in_braces(text, st_batch_braces(text), note, n, out);
         return;
     }
     if (there) {

@@ -246,7 +246,10 @@ static int define_others(struct st_batch_work *k, const struct st_batch_others *
         return 0;
     if (!st_batch_own_put(st_buf_text(&k->text), x->own, x->n_own, &out)) {
         st_buf_done(&out);
-        return -1;
+        return st_batch_refuse(
+            k->problem, "its `ingredients:` are written in a way that takes no more of them",
+            "write each on a row of its own below `ingredients:`, two blanks in, as \"my herb: mint\"",
+            "what is poured in has no place in the recipe");
     }
     st_buf_done(&k->text);
     k->text = out;

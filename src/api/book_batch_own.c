@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "api/book_batch_along.h"
+#include "api/book_batch_braces.h"
 #include "api/book_batch_fill.h"
 #include "api/book_batch_holds.h"
 #include "core/density_mixture.h"
@@ -289,11 +290,25 @@ const char *st_batch_row_of(const char *text, const char *key)
     return NULL;
 }
 
-/* Blanks before the first row of a map behind `ingredients:`; 0 where that row is no such. */
-static int indent_of(const char *row)
+/* The row of a key, which may stand in quotes, and what stands behind its colon; NULL. */
+static const char *key_row(const char *text, const char *key, const char **value)
 {
-    const char *p = strchr(row, '\n');
-    const char *rest = row + strlen("ingredients:");
+    static const char *const QUOTE[] = { "", "\"", "'" };
+    for (size_t i = 0; i < sizeof QUOTE / sizeof *QUOTE; i++) {
+        char said[40];
+        (void)snprintf(said, sizeof said, "%s%s%s:", QUOTE[i], key, QUOTE[i]);
+        const char *row = st_batch_row_of(text, said);
+        *value = row ? row + strlen(said) : NULL;
+        if (row)
+            return row;
+    }
+    return NULL;
+}
+
+/* Blanks before the first row of a map behind `ingredients:`; 0 where that row is no such. */
+static int indent_of(const char *rest)
+{
+    const char *p = strchr(rest, '\n');
     rest += strspn(rest, " \t");
     if (*rest != '\n' && *rest != '#')
         return 0;
@@ -307,10 +322,43 @@ static int indent_of(const char *row)
     return 0;
 }
 
+/* Behind the brace that opens the map of `ingredients:`, in a file of rows; NULL: it is written in rows too. */
+static const char *brace_of(const char *value)
+{
+    const char *p = value;
+    for (p += strspn(p, " \t\r\n"); *p == '#'; p += strspn(p, " \t\r\n"))
+        p += strcspn(p, "\n");
+    return *p == '{' ? p + 1 : NULL;
+}
+
+/* In braces: into those of `ingredients:`, or such a map into those of the file. */
+static bool put_in_braces(const char *text, const struct st_batch_own own[], int n, struct st_buf *out)
+{
+    const char *end, *value, *inside = st_batch_braces(text);
+    if (inside)
+        value = st_batch_braces_value(inside, "ingredients", &end);
+    else if (!key_row(text, "ingredients", &value))
+        return false;
+    const char *at = value ? brace_of(value) : inside;
+    struct st_buf more = { 0 };
+    if (!at)
+        return false;
+    st_buf_add(&more, at == inside ? "\"ingredients\": {" : "");
+    for (int i = 0; i < n; i++)
+        st_buf_printf(&more, "%s%s", i ? ", " : "", own[i].definition);
+    st_buf_add(&more, at == inside ? "}" : "");
+    st_batch_braces_put(text, at, st_buf_text(&more), out);
+    st_buf_done(&more);
+    return true;
+}
+
 bool st_batch_own_put(const char *text, const struct st_batch_own own[], int n, struct st_buf *out)
 {
-    const char *there = st_batch_row_of(text, "ingredients:"), *steps = st_batch_row_of(text, "steps:");
-    const int indent = there ? indent_of(there) : 2;
+    if (put_in_braces(text, own, n, out))
+        return true;
+    const char *value, *behind;
+    const char *there = key_row(text, "ingredients", &value), *steps = key_row(text, "steps", &behind);
+    const int indent = there ? indent_of(value) : 2;
     const char *at = there ? strchr(there, '\n') : steps;
     if (!at || indent == 0)
         return false;

@@ -28,7 +28,8 @@ enum book_status st_batch_own(const struct st_batch_ask *a, const struct book_lo
 /* What stands for the lot's code in such a name, another for each lot; lent by the arena. */
 const char *st_batch_own_key(const struct st_batch_ask *a, const struct book_lot *lot);
 
-/* Put definitions into a recipe's text: behind its `ingredients:`, else before its `steps:`.  False: its own are written in
+/* Put definitions into a recipe's text: behind its `ingredients:`, in rows or in braces, else before its `steps:`; into one
+ * that is all in braces (JSON) behind the first.  False: its own are written in
  * a way that takes no row more. */
 bool st_batch_own_put(const char *text, const struct st_batch_own own[], int n, struct st_buf *out);
 

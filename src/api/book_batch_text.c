@@ -384,10 +384,13 @@ static int put_text(const struct st_batch_ask *a, const char *text, const struct
         return st_lot_strength_refuse(a, others.unsaid, problem);
     int done = put_all_of(&k, text, &others);
     if (done != 0 && others.n_own > 0) { /* the text cannot take them: as what the lines say */
+        const struct st_problem why = *problem;
         st_buf_done(&k.text);
         others = st_batch_others_of(a, text, w, n, false);
         k = (struct st_batch_work){ .a = a, .w = w, .n = n, .rests = rests, .problem = problem };
         done = put_all_of(&k, text, &others);
+        if (done != 0 && why.what[0])
+            *problem = why;
     }
     if (done == 0)
         st_buf_add_n(out, st_buf_text(&k.text), k.text.length);
