@@ -13,7 +13,7 @@ _stillroom_batches() {
 _stillroom_word() {
     case $1 in
     larder:add) own='--price --currency --from --on --use-by --where --gross --trimmed --strength --sugar --acid --code --note --as --from-batch --potency' behind='' ;;
-    larder:made) own='--price --currency --from --on --use-by --where --gross --trimmed --strength --sugar --acid --code --note --as --from-batch --potency' behind='' ;;
+    larder:made) own='--price --currency --from --on --use-by --where --gross --trimmed --strength --sugar --acid --code --note --as --from-batch --potency --of' behind='' ;;
     larder:spent) own='--price --currency --from --on --use-by --where --gross --trimmed --strength --sugar --acid --code --note --as --from-batch --potency' behind='' ;;
     larder:vessel) own='--volume --empty --note' behind='' ;;
     larder:took) own='--for --why --note --on --by' behind='' ;;
@@ -21,7 +21,7 @@ _stillroom_word() {
     larder:open) own='--for --why --note --on --by' behind='' ;;
     larder:gone) own='--for --why --note --on --by' behind='' ;;
     larder:measure) own='--for --why --note --on --by' behind='' ;;
-    larder:change) own='--price --currency --from --on --use-by --where --gross --trimmed --strength --sugar --acid --code --note --as --from-batch --potency --name' behind='' ;;
+    larder:change) own='--price --currency --from --on --use-by --where --gross --trimmed --strength --sugar --acid --code --note --as --from-batch --potency --of --name' behind='' ;;
     larder:show) own='' behind='' ;;
     larder:find) own='' behind='' ;;
     larder:reach) own='--pour-price --tax' behind='yaml' ;;

@@ -122,6 +122,7 @@ complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_su
 complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change' -l as -x
 complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change' -l from-batch -x -a '(__stillroom_batches)'
 complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from add made spent change' -l potency -x
+complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from made change' -l of -x
 complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from vessel reference' -l volume -x
 complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from vessel' -l empty -x
 complete -c stillroom -n '__fish_seen_subcommand_from larder; and __fish_seen_subcommand_from took count open gone measure' -l for -x -a '(__stillroom_batches)'

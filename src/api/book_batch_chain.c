@@ -10,8 +10,9 @@ struct known {
     struct book_batch *batch;
     struct book_lot_use *use;
     struct book_weighing *weighing;
+    struct book_lot_of *of;
     struct st_batch_name *name;
-    int n_lot, n_batch, n_use, n_weighing, n_name;
+    int n_lot, n_batch, n_use, n_weighing, n_of, n_name;
 };
 
 static enum book_status know(const struct st_batch_ask *a, struct known *k)
@@ -23,6 +24,8 @@ static enum book_status know(const struct st_batch_ask *a, struct known *k)
         s = book_list(a->book, BOOK_LOT_USE, NULL, a->arena, &k->use, &k->n_use);
     if (s == BOOK_OK)
         s = book_list(a->book, BOOK_WEIGHING, NULL, a->arena, &k->weighing, &k->n_weighing);
+    if (s == BOOK_OK)
+        s = book_list(a->book, BOOK_LOT_OF, NULL, a->arena, &k->of, &k->n_of);
     if (s == BOOK_OK)
         s = st_batch_named(a, k->batch, k->n_batch, k->lot, k->n_lot, k->weighing, k->n_weighing, &k->name, &k->n_name);
     return s;
@@ -62,6 +65,9 @@ static void forward(struct links *x, int at)
     for (int i = 0; !of.is_lot && i < k->n_lot; i++)
         if (k->lot[i].from_batch == of.id)
             add(x, true, k->lot[i].id, at);
+    for (int i = 0; of.is_lot && i < k->n_of; i++)
+        if (k->of[i].of_lot == of.id)
+            add(x, true, k->of[i].lot_id, at);
     for (int i = 0; of.is_lot && i < k->n_use; i++)
         if (k->use[i].lot_id == of.id && k->use[i].batch_id != BOOK_NO)
             add(x, false, k->use[i].batch_id, at);
@@ -106,9 +112,16 @@ enum book_status st_batch_chain_back(const struct st_batch_ask *a, bool is_lot, 
     for (int i = 0; !is_lot && i < k.n_weighing; i++)
         if (k.weighing[i].batch_id == id && k.weighing[i].lot_id != BOOK_NO)
             add(&x, true, k.weighing[i].lot_id, 0);
+    for (int i = 0; is_lot && i < k.n_of; i++)
+        if (k.of[i].lot_id == id)
+            add(&x, true, k.of[i].of_lot, 0);
     for (int i = 0; !is_lot && i < k.n_name; i++)
         if (k.name[i].batch_id == id && k.name[i].sure)
             add(&x, true, k.name[i].lot_id, 0);
+    for (int at = 0; at < x.n; at++) /* house stock is no step of its own: what it was made of stands beside it */
+        for (int i = 0; x.link[at].is_lot && i < k.n_of; i++)
+            if (k.of[i].lot_id == x.link[at].id)
+                add(&x, true, k.of[i].of_lot, 0);
     *link = x.link;
     *n = x.n;
     return BOOK_OK;
@@ -172,10 +185,11 @@ enum book_status st_batch_chain_unclear(const struct st_batch_ask *a, const stru
 const char *st_batch_chain_way(const struct st_batch_ask *a, const struct st_chain_link link[], int at)
 {
     const char *way = "";
-    for (; at >= 0; at = link[at].from) {
+    bool of_lot = false; /* what follows is a lot too: house stock made of this one */
+    for (; at >= 0; of_lot = link[at].is_lot, at = link[at].from) {
         const struct st_chain_link *l = &link[at];
         if (l->is_lot)
-            way = st_arena_printf(a->arena, "by %s %s%s%s", l->code, l->name, *way ? " " : "", way);
+            way = st_arena_printf(a->arena, "by %s %s%s%s", l->code, l->name, !*way ? "" : of_lot ? ", " : " ", way);
         else if (l->from >= 0)
             way = st_arena_printf(a->arena, "in %s%s%s", l->code, *way ? ", " : "", way);
     }

@@ -21,7 +21,8 @@ struct st_chain_link {
  *      name that no other has (book_batch_named.h). */
 enum book_status st_batch_chain(const struct st_batch_ask *a, bool is_lot, int64_t id, struct st_chain_link **link,
                                 int *n);
-/* One step back: of a batch the lots it used, of a lot the batch it is of; from is 0 for all. */
+/* One step back: of a batch the lots it used, of a lot the batch it is of or the lots it was made of; those that house stock was
+ * made of stand beside it, from the first on; from is 0 for all. */
 enum book_status st_batch_chain_back(const struct st_batch_ask *a, bool is_lot, int64_t id, struct st_chain_link **link,
                                      int *n);
 /* A line that names what several lots are called. */

@@ -68,6 +68,8 @@ struct st_lot_given {
     const char *code, *name, *as, *from, *on, *use_by, *place, *note, *currency, *batch;
     double price, strength, sugar, acid, potency;
     int gross;
+    const char *const *of; /* of[n_of]: codes of the lots it was made of */
+    int n_of;
     bool currency_by_price; /* the price was written with its money: refused where those of the book are in another */
 };
 void st_lot_given_init(struct st_lot_given *g);

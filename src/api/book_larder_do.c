@@ -2,6 +2,7 @@
 #include "api/book_larder_inside.h"
 #include "api/book_lot_cautions.h"
 #include "api/book_lot_cross.h"
+#include "api/book_lot_of.h"
 
 #include <math.h>
 #include <stdarg.h>
@@ -311,8 +312,9 @@ static void remark_unknown(const struct st_catalogue *c, const struct book_lot *
                l->name, l->code);
 }
 
+/* made_of: it is told of which lots, and these say what it may hold. */
 static void remarks_of(const struct st_catalogue *c, const struct st_goods_line *line, const struct book_lot *l,
-                       struct st_lot_told *t)
+                       bool made_of, struct st_lot_told *t)
 {
     st_lot_warn(c, line->what, l, t);
     if (!*l->slug && strstr(line->doubt.what, "which part"))
@@ -321,7 +323,7 @@ static void remarks_of(const struct st_catalogue *c, const struct st_goods_line 
                "larder change %s "
                "--as \"lemon peel\", for example.",
                l->code);
-    else if (!*l->slug)
+    else if (!*l->slug && !made_of)
         remark_unknown(c, l, t);
     if (line->what && line->amount.dim == ST_DIM_PIECE && !line->amount.unit && is_poured(line->what->kind) &&
         !strstr(l->words, "cube") && !strstr(l->words, "lump"))
@@ -359,9 +361,10 @@ static bool put_new(struct st_desk *d, const struct st_catalogue *c, const struc
                                              : "added",
              much, l->code);
     book_reword(d->book, t->words);
-    remarks_of(c, read, l, t);
+    remarks_of(c, read, l, given->n_of > 0, t);
     say_like(c, given->as, l, t);
-    return st_desk_good(d, book_put(d->book, BOOK_LOT, l, &l->id)) && last_time(d, l, t);
+    return st_desk_good(d, book_put(d->book, BOOK_LOT, l, &l->id)) &&
+           st_lot_of_put(d, c, l, given->of, given->n_of, t) && last_time(d, l, t);
 }
 
 /* Drained fruit lay in something before: it is no fresh fruit, neither in a recipe nor by its cautions. */
@@ -500,6 +503,8 @@ bool st_larder_change(struct st_desk *d, const struct st_catalogue *c, const cha
     if (!put_given(d, c, given, &l) || ((given->as || given->name) && !may_be_drunk(d, c, &l)))
         return false;
     differences(&t->lot.row, &l, &what);
+    if (given->n_of > 0)
+        st_lot_named(&what, "what it was made of");
     st_lot_name(name, sizeof name, &l);
     snprintf(t->words, sizeof t->words, "changed %.200s (%.40s): %.110s", name, l.code, st_buf_text(&what));
     t->nothing = what.length == 0;
@@ -511,6 +516,9 @@ bool st_larder_change(struct st_desk *d, const struct st_catalogue *c, const cha
     say_like(c, given->as, &l, t);
     if (!tell_who_used(d, &t->lot.row, &l, t))
         return false;
-    return st_lot_begin(d, t->words) &&
-           st_lot_finish(d, st_desk_good(d, book_put(d->book, BOOK_LOT, &l, NULL)), l.code, t);
+    if (!st_lot_begin(d, t->words))
+        return false;
+    const bool good =
+        st_desk_good(d, book_put(d->book, BOOK_LOT, &l, NULL)) && st_lot_of_put(d, c, &l, given->of, given->n_of, t);
+    return st_lot_finish(d, good, l.code, t);
 }

@@ -6,6 +6,7 @@
 
 #include "api/book_batch_along.h"
 #include "api/book_larder.h"
+#include "api/book_lot_of.h"
 #include "core/strength.h"
 #include "text/held.h"
 #include "text/rules_built.h"
@@ -25,6 +26,8 @@ bool st_lot_is_tincture(const struct st_batch_ask *a, const struct st_catalogue 
 {
     const struct st_ingredient *in = st_lot_ingredient(c, lot);
     double q;
+    if (lot->from_batch == BOOK_NO && strcmp(lot->dim, "mL") == 0 && st_lot_has_of(a->book, lot->id))
+        return st_batch_lot_strength(a, lot, &q) == BOOK_OK && q >= 0.0;
     if (lot->from_batch != BOOK_NO || strcmp(lot->dim, "mL") != 0 ||
         (in && (in->kind == ST_KIND_WINE || (in->kind != ST_KIND_SPIRIT && in->strength.known))) ||
         (in && in->kind == ST_KIND_SPIRIT && !is_more(c, lot, in)))
@@ -32,27 +35,8 @@ bool st_lot_is_tincture(const struct st_batch_ask *a, const struct st_catalogue 
     return st_batch_lot_strength(a, lot, &q) == BOOK_OK && q > 0.0;
 }
 
-/* What it is of: what it is treated like, and what its name says. */
-struct of {
-    const struct st_ingredient *in[ST_HELD + 1];
-    int n;
-};
-
-static struct of of_lot(const struct st_catalogue *c, const struct book_lot *lot)
-{
-    const struct st_ingredient *held[ST_HELD], *like = st_lot_ingredient(c, lot);
-    struct of x = { .n = 0 };
-    if (like)
-        x.in[x.n++] = like;
-    const int n = st_held_names(c, lot->name, strlen(lot->name), held);
-    for (int i = 0; i < n; i++)
-        if (held[i] != like)
-            x.in[x.n++] = held[i];
-    return x;
-}
-
 /* Poisons of these, of which nobody knows how much came over. */
-static void put_holds(struct st_buf *b, const struct of *x)
+static void put_holds(struct st_buf *b, const struct st_lot_goods *x)
 {
     struct st_problem none = { .what = "" };
     struct st_rule_books *books = st_rules_built(&none);
@@ -72,18 +56,38 @@ static void put_holds(struct st_buf *b, const struct of *x)
         st_rule_books_free(books);
 }
 
-static void put_words(struct st_buf *b, const struct of *x, const struct book_lot *lot)
+/* Names of the sheet, each once; of what a batch defined, what that was made of. */
+static void put_made_of(struct st_buf *b, const struct st_catalogue *c, const struct st_lot_goods *x)
 {
-    struct st_line line[ST_HELD + 1];
+    struct st_buf all = { 0 };
+    for (int i = 0; i < x->n; i++) {
+        const char *said[] = { x->in[i]->slug, x->in[i]->made_of };
+        for (int k = 0; k < 2; k++)
+            for (const char *p = said[k]; p && *p; p += strspn(p, ", ")) {
+                char slug[80];
+                const size_t n = strcspn(p, ", ");
+                (void)snprintf(slug, sizeof slug, "%.*s", (int)(n < sizeof slug ? n : sizeof slug - 1), p);
+                if (st_catalogue_find(c, slug, strlen(slug)) && !st_rule_lists(st_buf_text(&all), slug))
+                    st_buf_printf(&all, "%s%s", all.length ? ", " : "", slug);
+                p += n;
+            }
+    }
+    if (all.length)
+        st_buf_printf(b, ", made_of: [%s]", st_buf_text(&all));
+    st_buf_done(&all);
+}
+
+static void put_words(struct st_buf *b, const struct st_catalogue *c, const struct st_lot_goods *x,
+                      const struct book_lot *lot)
+{
+    struct st_line line[ST_LOT_OF];
     struct st_step step = { .id = "", .words = "", .kind = ST_DO_BLEND, .line = line, .n_line = x->n };
     const struct st_recipe r = { .title = "", .step = &step, .n_step = 1 };
     for (int i = 0; i < x->n; i++)
         line[i] = (struct st_line){ .text = "", .what = x->in[i], .from_step = -1 };
     st_batch_along(&r, NULL, lot->code, -1, "", b);
-    for (int i = 0; i < x->n; i++)
-        st_buf_printf(b, "%s%s", i ? ", " : ", made_of: [", x->in[i]->slug);
-    st_buf_add(b, x->n ? "]" : "");
-    if (x->n && *x->in[0]->botanical) {
+    put_made_of(b, c, x);
+    if (x->n && x->n_lot == 0 && *x->in[0]->botanical) {
         st_buf_add(b, ", botanical: ");
         st_batch_quoted(b, x->in[0]->botanical);
     }
@@ -108,11 +112,13 @@ static bool put_figures(struct st_buf *b, const struct book_lot *lot, double q)
 enum book_status st_lot_tincture(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
                                  struct st_batch_own *out)
 {
-    const struct of x = of_lot(c, lot);
+    struct st_lot_goods x;
     struct st_buf b = { 0 };
     double q;
     *out = (struct st_batch_own){ .name = "", .definition = "" };
-    const enum book_status s = st_batch_lot_strength(a, lot, &q);
+    enum book_status s = st_batch_lot_strength(a, lot, &q);
+    if (s == BOOK_OK)
+        s = st_lot_goods(a, c, lot, &x);
     if (s != BOOK_OK)
         return s;
     out->name = st_arena_printf(a->arena, "tincture %s", st_batch_own_key(a, lot));
@@ -121,13 +127,20 @@ enum book_status st_lot_tincture(const struct st_batch_ask *a, const struct st_c
     if (out->known) {
         st_buf_add(&b, ", called: ");
         st_batch_quoted(&b, st_arena_printf(a->arena, "%.110s", *lot->name ? lot->name : lot->code));
-        put_words(&b, &x, lot);
+        put_words(&b, c, &x, lot);
         if (x.n == 0)
             out->note = st_arena_printf(a->arena,
                                         "%.20s %.60s was not assessed: no ingredient sheet knows it; it counts as a "
                                         "spirit of its strength",
                                         lot->code, lot->name);
+        else if (x.unknown && x.n_lot > 0)
+            out->note =
+                st_arena_printf(a->arena,
+                                "not all that %.20s %.60s was made of is known to the ingredient sheet; what is "
+                                "not was not assessed",
+                                lot->code, lot->name);
     }
+    st_lot_goods_done(&x);
     st_buf_add(&b, "}");
     out->definition = st_arena_strdup(a->arena, st_buf_text(&b));
     st_buf_done(&b);

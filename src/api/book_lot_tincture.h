@@ -6,7 +6,7 @@
 /* A lot that is liquid and has a strength, of a thing that is no spirit: a house tincture of hazelnuts. */
 
 /* Whether it is such: no lot of a batch, counted in mL, its strength known, and treated like what is neither spirit nor wine, or
- * like nothing that the sheet knows; or like a spirit, where its name says another thing too ("walnut tincture" as vodka) or
+ * like nothing that the sheet knows; or one of which is told what it was made of (book_lot_of.h); or like a spirit, where its name says another thing too ("walnut tincture" as vodka) or
  * sugar or acid was written of it. */
 bool st_lot_is_tincture(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot);
 
@@ -18,6 +18,7 @@ bool st_lot_is_tincture(const struct st_batch_ask *a, const struct st_catalogue 
  *   1. Its strength, sugar and acid are those written of the lot; sugar and acid that nobody wrote count as none.
  *   2. Allergens and cautions of what it is treated like, and of what stands in its name, come along; how much it holds of any
  *      poison is not known.
+ *      So do those of the lots it was made of, and of the batches that these are of.
  *   3. What is treated like nothing that is known is noted as not assessed. */
 enum book_status st_lot_tincture(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
                                  struct st_batch_own *out);

@@ -115,6 +115,7 @@ static void add_rows(const char *table, int64_t n, struct st_buf *out)
 {
     static const char *const MANY[][3] = {
         { "lot_use", "amount taken", "amounts taken" },
+        { "lot_of", "lot that another is made of", "lots that others are made of" },
         { "try", "try", "tries" },
         { "batch", "batch", "batches" },
         { "loss", "loss", "losses" },

@@ -34,6 +34,8 @@ const char cmd_larder_usage[] =
     "  --code X              a code of your own (else L1, L2 ...)\n"
     "  --as NAME             a name of the ingredient sheet it is to be treated like\n"
     "  --from-batch B14      what it was made of\n"
+    "  --of L7 --of L9       lots that house stock was made of: who to ring, and what\n"
+    "                        to watch, go through it; what it took: larder took\n"
     "  --potency 0.8         its flavour against that of the last one\n"
     "  --note WORDS          anything else\n"
     "  --volume 3L, --empty 1240g   of a vessel\n"

@@ -10,9 +10,10 @@
 
 /* ---- options ---- */
 
-static const char *const FACTS[] = { "--price", "--currency", "--from",     "--on",         "--use-by",  "--where",
-                                     "--gross", "--trimmed",  "--strength", "--sugar",      "--acid",    "--code",
-                                     "--note",  "--as",       "--name",     "--from-batch", "--potency", NULL };
+static const char *const FACTS[] = { "--price",      "--currency", "--from",    "--on",       "--use-by",
+                                     "--where",      "--gross",    "--trimmed", "--strength", "--sugar",
+                                     "--acid",       "--code",     "--note",    "--as",       "--name",
+                                     "--from-batch", "--potency",  "--of",      NULL };
 
 static bool is_said(const struct cli *c, const char *name)
 {
@@ -35,10 +36,37 @@ static bool take_day(struct cli *c, const char *name, const struct cli_now *now,
     return true;
 }
 
+enum { MOST_OF = 12 };
+
 struct facts {
     struct st_lot_given given;
+    const char *of[MOST_OF];
     char on[11], use_by[11];
 };
+
+/* "--of L7 --of L9", each taken off the command line. */
+static bool take_of(struct cli *c, struct facts *f)
+{
+    for (int i = 0; i < c->argc;) {
+        const bool joined = strncmp(c->argv[i], "--of=", 5) == 0;
+        const int n = joined ? 1 : 2;
+        if (!joined && strcmp(c->argv[i], "--of") != 0) {
+            i++;
+            continue;
+        }
+        if (f->given.n_of == MOST_OF || i + n > c->argc || (joined && !c->argv[i][5])) {
+            cli_error("--of", f->given.n_of == MOST_OF ? "there is room for twelve lots" : "its value is missing",
+                      "write the code of a lot after it, for example --of L7 --of L9");
+            return false;
+        }
+        f->of[f->given.n_of++] = joined ? c->argv[i] + 5 : c->argv[i + 1];
+        for (int k = i; k + n < c->argc; k++)
+            c->argv[k] = c->argv[k + n];
+        c->argc -= n;
+    }
+    f->given.of = f->of;
+    return true;
+}
 
 static bool take_facts(struct cli *c, struct facts *f)
 {
@@ -63,6 +91,7 @@ static bool take_facts(struct cli *c, struct facts *f)
     cli_option_number(c, "--sugar", 0.0, 1499.0, &g->sugar, &bad);
     cli_option_number(c, "--acid", 0.0, 1499.0, &g->acid, &bad);
     cli_option_number(c, "--potency", 0.001, 999.0, &g->potency, &bad);
+    bad = bad || !take_of(c, f);
     const bool gross = cli_flag(c, "--gross"), trimmed = cli_flag(c, "--trimmed");
     if (gross && trimmed) {
         cli_error("--gross, --trimmed", "it was weighed one way", "write one of them");

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "api/book_lot_cautions.h"
+#include "api/book_lot_of.h"
 #include "cli/larder.h"
 #include "cli/page.h"
 #include "model/observation.h"
@@ -156,14 +157,41 @@ static json_t *cautions_json(const struct st_ingredient *in)
     return all;
 }
 
-static int print_json(const struct st_ingredient *in, const struct st_lot *l)
+/* What it was made of, and what was made of it. */
+struct kin {
+    struct book_lot *of, *into;
+    int n_of, n_into;
+};
+
+static json_t *codes_json(const struct book_lot lot[], int n)
+{
+    json_t *all = json_array();
+    for (int i = 0; i < n; i++)
+        json_array_append_new(all, st_doc_text(lot[i].code));
+    return all;
+}
+
+static void print_kin(const char *what, const struct book_lot lot[], int n)
+{
+    struct st_buf b = { 0 };
+    for (int i = 0; i < n; i++)
+        st_buf_printf(&b, "%s%s (%s)", i ? ", " : "", lot[i].code, lot[i].name);
+    if (n > 0)
+        cli_say(4, 6, "%s %s", what, st_buf_text(&b));
+    st_buf_done(&b);
+}
+
+static int print_json(const struct st_ingredient *in, const struct st_lot *l, const struct kin *kin)
 {
     json_t *o = st_doc_lot(l);
+    json_object_set_new(o, "made_of", codes_json(kin->of, kin->n_of));
+    json_object_set_new(o, "made_into", codes_json(kin->into, kin->n_into));
     json_object_set_new(o, "cautions", cautions_json(in));
     return cli_json_print(o);
 }
 
-static void print_lot(const struct st_ingredient *in, const struct st_lot *l, enum st_measures units)
+static void print_lot(const struct st_ingredient *in, const struct st_lot *l, const struct kin *kin,
+                      enum st_measures units)
 {
     char name[240];
     st_lot_name(name, sizeof name, &l->row);
@@ -179,6 +207,8 @@ static void print_lot(const struct st_ingredient *in, const struct st_lot *l, en
         cli_say(4, 6, "from: %s", l->row.bought_at);
     if (l->from_batch)
         cli_say(4, 6, "of batch %s", l->from_batch);
+    print_kin("made of", kin->of, kin->n_of);
+    print_kin("in", kin->into, kin->n_into);
     price(&l->row);
     figures(&l->row);
     dated("opened", l->row.opened_on, l->opened);
@@ -202,6 +232,7 @@ int larder_show(struct cli *c)
 {
     struct cli_desk d;
     struct st_lot l;
+    struct kin kin = { .n_of = 0 };
 
     int code = larder_ready(c, NULL, 1, 1, "write for example: stillroom larder show L7");
     if (code == ST_EXIT_DONE)
@@ -212,12 +243,13 @@ int larder_show(struct cli *c)
     const struct st_ingredient *in = NULL;
     if (!sheet)
         code = ST_EXIT_SYSTEM;
-    else if (!st_larder_lot(&d.desk, c->argv[0], &l))
+    else if (!st_larder_lot(&d.desk, c->argv[0], &l) || !st_lot_of(&d.desk, l.row.id, false, &kin.of, &kin.n_of) ||
+             !st_lot_of(&d.desk, l.row.id, true, &kin.into, &kin.n_into))
         code = cli_desk_fail(&d);
     else if (in = st_lot_ingredient(sheet, &l.row), c->json)
-        code = print_json(in, &l);
+        code = print_json(in, &l, &kin);
     else
-        print_lot(in, &l, c->units);
+        print_lot(in, &l, &kin, c->units);
     st_catalogue_free(sheet);
     cli_desk_close(&d);
     return code;

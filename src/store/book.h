@@ -55,7 +55,7 @@ enum book_status book_hold(struct book *b);
 const struct book_said *book_said(const struct book *b);
 const char *book_path(const struct book *b);
 
-enum { BOOK_VERSION = 4 }; /* of the schema: the number of the last migrate_NNN.sql */
+enum { BOOK_VERSION = 5 }; /* of the schema: the number of the last migrate_NNN.sql */
 
 /* ---- deeds ---- */
 

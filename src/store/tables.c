@@ -193,6 +193,7 @@ static const struct book_column GONE_COLUMN[] = {
     { "liked", BOOK_INTEGER, false, offsetof(ROW, liked), BOOK_NTABLE },
     { "told_on", BOOK_TEXT, false, offsetof(ROW, told_on), BOOK_NTABLE },
     { "note", BOOK_TEXT, true, offsetof(ROW, note), BOOK_NTABLE },
+    { "lot_id", BOOK_INTEGER, false, offsetof(ROW, lot_id), BOOK_LOT },
 };
 #undef ROW
 
@@ -245,6 +246,14 @@ static const struct book_column PHOTO_COLUMN[] = {
 };
 #undef ROW
 
+#define ROW struct book_lot_of
+static const struct book_column LOT_OF_COLUMN[] = {
+    { "id", BOOK_INTEGER, true, offsetof(ROW, id), BOOK_NTABLE },
+    { "lot_id", BOOK_INTEGER, true, offsetof(ROW, lot_id), BOOK_LOT },
+    { "of_lot", BOOK_INTEGER, true, offsetof(ROW, of_lot), BOOK_LOT },
+};
+#undef ROW
+
 #define ENTRY(name, columns) name, columns, sizeof(columns) / sizeof *(columns)
 static const struct book_table_info TABLE[BOOK_NTABLE] = {
     [BOOK_SETTING] = { ENTRY("setting", SETTING_COLUMN), sizeof(struct book_setting), false, false },
@@ -264,6 +273,7 @@ static const struct book_table_info TABLE[BOOK_NTABLE] = {
     [BOOK_REFERENCE] = { ENTRY("reference", REFERENCE_COLUMN), sizeof(struct book_reference), false, false },
     [BOOK_PICTURE] = { ENTRY("picture", PICTURE_COLUMN), sizeof(struct book_picture), false, true },
     [BOOK_PHOTO] = { ENTRY("photo", PHOTO_COLUMN), sizeof(struct book_photo), false, false },
+    [BOOK_LOT_OF] = { ENTRY("lot_of", LOT_OF_COLUMN), sizeof(struct book_lot_of), false, false },
 };
 
 const struct book_table_info *book_table_info(enum book_table t)

@@ -35,6 +35,7 @@ enum book_table {
     BOOK_REFERENCE,
     BOOK_PICTURE,
     BOOK_PHOTO,
+    BOOK_LOT_OF,
     BOOK_NTABLE
 };
 
@@ -189,6 +190,7 @@ struct book_gone {
     int64_t liked;
     const char *told_on;
     const char *note;
+    int64_t lot_id;
 };
 struct book_foreseen {
     int64_t id;
@@ -227,6 +229,11 @@ struct book_photo {
     const char *words;
     const char *type;
     int64_t picture_id;
+};
+struct book_lot_of {
+    int64_t id;
+    int64_t lot_id;
+    int64_t of_lot;
 };
 
 enum book_type { BOOK_INTEGER, BOOK_REAL, BOOK_TEXT, BOOK_BLOB };

@@ -16,6 +16,7 @@ static const struct old {
 } OLD[] = {
     { "tests/store/book_v1.stillroom", 1, 16 },
     { "tests/store/book_v3.stillroom", 3, 19 },
+    { "tests/store/book_v4.stillroom", 4, 19 },
 };
 enum { OLDS = sizeof OLD / sizeof *OLD };
 

@@ -1,0 +1,40 @@
+#ifndef ST_API_BOOK_LOT_OF_H
+#define ST_API_BOOK_LOT_OF_H
+
+#include "api/book_batch.h"
+#include "api/book_larder.h"
+
+/* What house stock was made of: a tincture of a lot of walnuts and one of vodka.  Nothing is taken from those by that: what was
+ * taken is told with larder took. */
+
+/* Write it, inside a deed, and tell the maker what follows (Note 1).
+ *
+ * Given:    lot, which is in the book; code[n] of the lots it was made of
+ * Returned: *t, its remarks
+ * Result:   false and the desk's problem: no such lot, one that came later, or one that is itself made of this
+ * Notes:
+ *   1. Allergens that come along; of which lots nothing was taken since; and where they cannot come along, why. */
+bool st_lot_of_put(struct st_desk *d, const struct st_catalogue *c, const struct book_lot *lot,
+                   const char *const code[], int n, struct st_lot_told *t);
+
+/* Lots that it was made of, or (into) that were made of it; lent by the arena. */
+bool st_lot_of(struct st_desk *d, int64_t lot, bool into, struct book_lot **of, int *n);
+
+enum { ST_LOT_OF = 64 };
+
+/* What it was made of as ingredients, each once, through as many lots and batches as st_batch_own looks back. */
+struct st_lot_goods {
+    const struct st_ingredient *in[ST_LOT_OF]; /* of c, or defined in the recipe of a batch that a lot is of */
+    int n;
+    bool unknown; /* some of it is not known to the sheet, or a batch cannot be read, or there is no room */
+    struct st_batch_made *made[ST_LOT_OF]; /* lend some of them */
+    int n_made, n_lot;                     /* n_lot: lots that it was made of by the book, one step */
+};
+enum book_status st_lot_goods(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
+                              struct st_lot_goods *out);
+void st_lot_goods_done(struct st_lot_goods *x);
+
+/* Whether it is told what it was made of. */
+bool st_lot_has_of(struct book *book, int64_t lot);
+
+#endif
