@@ -9,7 +9,7 @@
 #include "text/quantity.h"
 #include "util/memory.h"
 
-static const char *const WAY[] = { "poured ", "spent ", "tincture " };
+static const char *const WAY[] = { "poured ", "spent ", "tincture ", "lot " };
 enum { NWAY = sizeof WAY / sizeof *WAY };
 
 static bool is_letter(char c)

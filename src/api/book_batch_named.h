@@ -19,7 +19,7 @@ size_t st_batch_says_lot(const struct st_batch_ask *a, const char *text, const s
 /* Given:    all lots and batches, and all weighings
  * Returned: *name[*n], lent by the arena; each lot once a batch, and sure where it is so by any line
  * Notes:
- *   1. A code stands behind "poured", "spent" or "tincture".  Two codes that a line says alike are both meant: one too many to
+ *   1. A code stands behind "poured", "spent", "tincture" or "lot".  Two codes that a line says alike are both meant: one too many to
  *      ring, not one too few.
  *   2. A line without any code that gives, behind its amount, the name of something made in this house (or of a lot that the
  *      ingredient sheet does not know) means that lot if it is the only one of its kind with that name.
