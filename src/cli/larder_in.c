@@ -1,8 +1,10 @@
 #include "cli/larder.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
+#include "api/book_lot_moves.h"
 #include "cli/page.h"
 #include "text/quantity.h"
 
@@ -128,6 +130,50 @@ int larder_add(struct cli *c, const char *kind)
     return code;
 }
 
+/* How the batches that took of it move with what is known of it now, as remarks, a few batches in each. */
+static void remark_moves(struct st_lot_told *told, const struct st_lot_moves *m)
+{
+    struct st_lot_moves few = { .n = 0 };
+    char words[260];
+    for (int i = 0; i < m->n && told->n_remark < ST_LOT_REMARKS; i++) {
+        few.of[few.n++] = m->of[i];
+        if (few.n < 3 && i + 1 < m->n)
+            continue;
+        few.more = i + 1 == m->n ? m->more : 0;
+        st_lot_moves_words(&few, words, sizeof words);
+        if (*words)
+            (void)snprintf(told->remark[told->n_remark++], sizeof told->remark[0], "Foretold now: %s.", words);
+        few.n = 0;
+    }
+}
+
+/* The change, between two looks at what is foretold of the batches that took of the lot. */
+static int change(struct cli *c, struct cli_desk *d, const struct st_catalogue *catalogue,
+                  const struct st_lot_given *given, struct st_lot_told *told)
+{
+    struct st_catalogue *spare = NULL;
+    const struct st_batch_ask ask = { .book = d->desk.book,
+                                      .arena = &d->arena,
+                                      .catalogue = cli_catalogue,
+                                      .spare = &spare,
+                                      .measures = c->units,
+                                      .seed = c->seed,
+                                      .draws = c->draws,
+                                      .by_drained = true };
+    const bool moves = !isnan(given->strength) || !isnan(given->sugar) || !isnan(given->acid);
+    struct st_lot_moves m = { .n = 0 };
+    struct book_lot lot;
+    struct st_problem none = { .what = "" };
+    if (moves && st_batch_lot(&ask, c->argv[0], &lot, &none) == BOOK_OK &&
+        st_lot_moves_before(&ask, lot.id, &m) != BOOK_OK)
+        m.n = 0;
+    bool good = st_larder_change(&d->desk, catalogue, c->argv[0], given, told);
+    if (good && m.n > 0 && !told->nothing && st_lot_moves_after(&ask, &m) == BOOK_OK)
+        remark_moves(told, &m);
+    st_catalogue_free(spare);
+    return good ? larder_told(c, told) : cli_desk_fail(d);
+}
+
 int larder_change(struct cli *c)
 {
     struct facts f;
@@ -143,8 +189,7 @@ int larder_change(struct cli *c)
     int code = cli_desk_open(c, BOOK_WRITE, false, &d);
     if (code == ST_EXIT_DONE) {
         told = st_arena_alloc(&d.arena, sizeof *told);
-        code =
-            st_larder_change(&d.desk, catalogue, c->argv[0], &f.given, told) ? larder_told(c, told) : cli_desk_fail(&d);
+        code = change(c, &d, catalogue, &f.given, told);
         cli_desk_close(&d);
     }
     st_catalogue_free(catalogue);
