@@ -26,9 +26,36 @@ struct sum {
     int n;
 };
 
+static int wrong_so(const struct book_weighing *w, const char *why, const char *try_, struct st_problem *problem)
+{
+    return st_batch_refuse(problem, why, try_, "\"%.100s\" in step %.60s", w->words, w->step);
+}
+
 static int wrong(const struct book_weighing *w, const char *why, struct st_problem *problem)
 {
-    return st_batch_refuse(problem, why, "weigh it as 412 g or 700 mL", "\"%.100s\" in step %.60s", w->words, w->step);
+    return wrong_so(w, why, "weigh it as 412 g or 700 mL", problem);
+}
+
+/* "6 egg yolks" for the line of the yolks: 6. */
+static int more_than_amount(const struct book_weighing *w, size_t used, struct st_problem *problem)
+{
+    char try_[160];
+    while (used > 0 && w->words[used - 1] == ' ')
+        used--;
+    (void)snprintf(try_, sizeof try_, "the line says what it is; write the amount alone: \"%.*s\"",
+                   (int)(used < 80 ? used : 80), w->words);
+    return wrong_so(w, "something stands behind the amount", try_, problem);
+}
+
+/* Grams after pieces: the one cannot be added to the other. */
+static int other_measure(const struct book_weighing *w, enum st_dimension before, struct st_problem *problem)
+{
+    char try_[160];
+    (void)snprintf(try_, sizeof try_, "say it in %s as before, or, if it is the whole of it, add --instead",
+                   before == ST_DIM_MASS     ? "g"
+                   : before == ST_DIM_VOLUME ? "mL"
+                                             : "pieces");
+    return wrong_so(w, "this line was weighed in another kind of measure before", try_, problem);
 }
 
 static int amount_of(const struct book_weighing *w, enum st_measures m, struct st_amount *out,
@@ -40,7 +67,7 @@ static int amount_of(const struct book_weighing *w, enum st_measures m, struct s
     if (read != 0)
         return wrong(w, why.why[0] ? why.why : "this is no amount", problem);
     if (w->words[used + strspn(w->words + used, " ")] != '\0')
-        return wrong(w, "something stands behind the amount", problem);
+        return more_than_amount(w, used, problem);
     if (out->open != ST_CLOSED || (out->dim != ST_DIM_MASS && out->dim != ST_DIM_VOLUME && out->dim != ST_DIM_PIECE))
         return wrong(w, "a weighing is a weight, a volume or a count", problem);
     return 0;
@@ -84,7 +111,7 @@ static int add_up(const struct st_batch_ask *a, const struct st_recipe *r, const
         if (amount_of(&w[i], r->measures, &x, problem) != 0)
             return -1;
         if (sum->n > 0 && x.dim != dim)
-            return wrong(&w[i], "this line was weighed in another kind of measure before", problem);
+            return other_measure(&w[i], dim, problem);
         if (strength_of(a, &w[i], &s->line[line - 1], &q) < 0)
             return wrong(&w[i], "its lot cannot be read from the book", problem);
         dim = x.dim;

@@ -50,7 +50,7 @@ static bool look_at_strength(const struct st_batch_ask *a, const struct book_lot
 }
 
 enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
-                                 const struct st_line *line, const char *words, enum st_measures measures,
+                                 const struct st_line *line, const char *words, enum st_measures measures, double back,
                                  struct st_batch_use *out, struct st_problem *problem)
 {
     struct st_amount x;
@@ -59,11 +59,18 @@ enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct st_c
     double q, left;
     char text[200], figure[40];
     *out = (struct st_batch_use){ .lot_id = lot->id };
+    if (line && !line->what && line->from_step >= 0) {
+        st_batch_refuse(problem, "that line is what another step of this batch makes, and no lot is that",
+                        "add the lot beside it with stillroom batch add, or weigh the line without --lot",
+                        "%.80s of %.20s for \"%.80s\"", words, lot->code, line->text);
+        return BOOK_NONE;
+    }
     enum book_status s = st_batch_lot_strength(a, lot, &q);
     if (s == BOOK_OK)
         s = st_batch_lot_left(a, lot, &left);
     if (s != BOOK_OK)
         return s;
+    left += back;
     if (st_quantity_parse(words, strlen(words), measures, &x, &used, &why) != 0 || x.open != ST_CLOSED) {
         st_batch_refuse(problem, "it is no amount that a lot can give", "write it as 412 g or 700 mL", "\"%.100s\"",
                         words);
@@ -93,6 +100,18 @@ enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct st_c
     if (lot->ended_on)
         remark(out, "That lot was said to be used up.");
     return BOOK_OK;
+}
+
+enum book_status st_batch_use_taken(const struct st_batch_ask *a, int64_t weighing, int64_t lot, double *amount)
+{
+    struct book_lot_use *use;
+    int n;
+    const struct book_wanted of = { .column = "weighing_id", .integer = weighing };
+    const enum book_status s = book_list(a->book, BOOK_LOT_USE, &of, a->arena, &use, &n);
+    *amount = 0.0;
+    for (int i = 0; s == BOOK_OK && i < n; i++)
+        *amount += use[i].lot_id == lot ? use[i].amount : 0.0;
+    return s;
 }
 
 enum book_status st_batch_use_put(const struct st_batch_ask *a, const struct st_batch_use *use,

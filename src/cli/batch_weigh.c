@@ -262,6 +262,25 @@ static int take_more(struct batch *b, struct weighing *k)
 
 /* ---- what it takes from its lot ---- */
 
+static bool is_replaced(const struct weighing *k, const struct book_weighing *w)
+{
+    return k->instead && w->line == k->row.line && strcmp(w->step, k->row.step) == 0;
+}
+
+/* What the lot gets back, since this is instead of it. */
+static enum book_status given_back(struct batch *b, const struct weighing *k, double *back)
+{
+    enum book_status s = BOOK_OK;
+    *back = 0.0;
+    for (int i = 0; i < k->n_old && s == BOOK_OK; i++) {
+        double amount = 0.0;
+        if (is_replaced(k, &k->old[i]))
+            s = st_batch_use_taken(&b->ask, k->old[i].id, k->lot.id, &amount);
+        *back += amount;
+    }
+    return s;
+}
+
 static int use_lot(struct batch *b, struct weighing *k)
 {
     const struct st_recipe *r = &k->planned.file.recipe;
@@ -271,8 +290,10 @@ static int use_lot(struct batch *b, struct weighing *k)
     const struct st_line *l = k->row.line     ? &r->step[st_batch_step(r, k->row.step, &p)].line[k->row.line - 1]
                               : k->added.what ? &k->added
                                               : NULL;
-    const enum book_status s =
-        st_batch_use_of(&b->ask, k->planned.catalogue, &k->lot, l, k->row.words, r->measures, &k->use, &p);
+    double back;
+    enum book_status s = given_back(b, k, &back);
+    if (s == BOOK_OK)
+        s = st_batch_use_of(&b->ask, k->planned.catalogue, &k->lot, l, k->row.words, r->measures, back, &k->use, &p);
     return s == BOOK_OK ? ST_EXIT_DONE : batch_fail(b, s, &p);
 }
 
@@ -291,7 +312,7 @@ static int foretell(struct batch *b, struct weighing *k)
         return batch_fail(b, s, &p);
     k->part = k->row.line == 0 ? batch_part_words(b, &k->batch, &k->before) : "";
     for (int i = 0; i < k->n_old; i++)
-        if (!(k->instead && k->old[i].line == k->row.line && strcmp(k->old[i].step, k->row.step) == 0))
+        if (!is_replaced(k, &k->old[i]))
             w[n++] = k->old[i];
     w[n++] = k->row;
     const int put = st_batch_text(&k->alone, k->batch.text, w, n, &text, &p);
@@ -314,7 +335,7 @@ static enum book_status drop_old(struct batch *b, struct weighing *k)
 {
     enum book_status s = BOOK_OK;
     for (int i = 0; i < k->n_old && s == BOOK_OK; i++)
-        if (k->old[i].line == k->row.line && strcmp(k->old[i].step, k->row.step) == 0)
+        if (is_replaced(k, &k->old[i]))
             s = st_batch_unweigh(&b->ask, k->old[i].id);
     return s;
 }

@@ -270,7 +270,7 @@ static void weigh(int64_t batch_id, const char *step, int line, const char *word
     w.lot_id = lot_id;
     w.on_day = day;
     assert_int_equal(book_get(book, BOOK_LOT, lot_id, &arena, &l), BOOK_OK);
-    assert_int_equal(st_batch_use_of(&ask, sheet, &l, NULL, words, ST_MEASURES_METRIC, &use, &p), BOOK_OK);
+    assert_int_equal(st_batch_use_of(&ask, sheet, &l, NULL, words, ST_MEASURES_METRIC, 0.0, &use, &p), BOOK_OK);
     assert_int_equal(book_begin(book, AT, "weighed"), BOOK_OK);
     assert_int_equal(book_put(book, BOOK_WEIGHING, &w, &w.id), BOOK_OK);
     assert_int_equal(st_batch_use_put(&ask, &use, &w), BOOK_OK);
@@ -417,14 +417,14 @@ static void a_lot_gives_what_was_weighed(void **state)
     assert_int_equal(st_batch_lot_left(&ask, &l, &left), BOOK_OK);
     assert_true(fabs(left - 400.0) < 1e-9);
     /* by weight: 40 % vol is 0.94805 g/mL at 20 C [oiml1975] */
-    assert_int_equal(st_batch_use_of(&ask, sheet, &l, NULL, "94.805 g", ST_MEASURES_METRIC, &use, &p), BOOK_OK);
+    assert_int_equal(st_batch_use_of(&ask, sheet, &l, NULL, "94.805 g", ST_MEASURES_METRIC, 0.0, &use, &p), BOOK_OK);
     assert_true(fabs(use.amount - 100.0) < 0.01);
     assert_string_equal(use.remark, "");
     /* more than is left: told, not refused */
-    assert_int_equal(st_batch_use_of(&ask, sheet, &l, NULL, "500 mL", ST_MEASURES_METRIC, &use, &p), BOOK_OK);
+    assert_int_equal(st_batch_use_of(&ask, sheet, &l, NULL, "500 mL", ST_MEASURES_METRIC, 0.0, &use, &p), BOOK_OK);
     assert_non_null(strstr(use.remark, "only 400 mL"));
     /* pieces of a liquid */
-    assert_int_equal(st_batch_use_of(&ask, sheet, &l, NULL, "3", ST_MEASURES_METRIC, &use, &p), BOOK_NONE);
+    assert_int_equal(st_batch_use_of(&ask, sheet, &l, NULL, "3", ST_MEASURES_METRIC, 0.0, &use, &p), BOOK_NONE);
     assert_non_null(strstr(p.why, "another measure"));
 }
 
@@ -468,7 +468,7 @@ static void a_lot_is_counted_in_its_own_measure(void **state)
         if (CASE[i].line && st_line_parse(CASE[i].line, ST_MEASURES_US, sheet, &line, &p) != 0)
             fail_msg("%s: %s: %s", CASE[i].line, p.what, p.why);
         const enum book_status s =
-            st_batch_use_of(&ask, sheet, &l, CASE[i].line ? &line : NULL, CASE[i].words, ST_MEASURES_US, &use, &p);
+            st_batch_use_of(&ask, sheet, &l, CASE[i].line ? &line : NULL, CASE[i].words, ST_MEASURES_US, 0.0, &use, &p);
         assert_int_equal(s, CASE[i].want != 0.0 ? BOOK_OK : BOOK_NONE);
         const double want = CASE[i].want < 0.0 ? 600.0 / plum->edible.value : CASE[i].want;
         if (s == BOOK_OK && !(fabs(use.amount - want) < 1e-3 * want))
