@@ -54,7 +54,27 @@ static void warn(struct st_correct_task *t, const char *source, const char *what
     (void)snprintf(w->source, sizeof w->source, "%s", source);
 }
 
-/* Those of what stands in its name, of what it is treated like, and of the batch it comes from. */
+/* "look alike" */
+static const char *in_words(const struct st_batch_ask *a, const char *code)
+{
+    char *text = st_arena_strdup(a->arena, code);
+    for (char *p = text; *p; p++)
+        *p = *p == '_' ? ' ' : *p;
+    return text;
+}
+
+/* "allergen: nuts, milk" */
+static const char *allergens_of(const struct st_batch_ask *a, const struct st_ingredient *in)
+{
+    const char *text = "allergen:";
+    for (int i = 0; i < in->n_allergen; i++)
+        text = st_arena_printf(a->arena, "%s%s %s%s", text, i ? "," : "", in->allergen[i].what,
+                               st_allergen_write(in->allergen[i].degree));
+    return text;
+}
+
+/* One caution of one sort each, told apart by what it is: what has the same words is told once (text/caution_list.h).
+ * Those of what stands in its name, of what it is treated like, and of the batch it comes from. */
 static void warn_of(const struct st_batch_ask *a, const struct st_catalogue *c, const struct st_lot *l,
                     const struct st_ingredient *in, struct st_correct_task *t)
 {
@@ -63,15 +83,16 @@ static void warn_of(const struct st_batch_ask *a, const struct st_catalogue *c, 
     if (in)
         held[n++] = in;
     for (int h = 0; h < n; h++)
-        for (int i = 0; i < held[h]->n_caution; i++)
-            warn(t, st_arena_printf(a->arena, "[%s]", held[h]->caution[i].source),
-                 st_arena_printf(a->arena, "%s holds %s", l->row.name, held[h]->name), held[h]->caution[i].text);
+        for (int i = 0; i < held[h]->n_caution; i++) {
+            const struct st_flag *f = &held[h]->caution[i];
+            warn(t, st_arena_printf(a->arena, "[%s]", f->source),
+                 st_arena_printf(a->arena, "%s holds %s: %s", l->row.name, held[h]->name, in_words(a, f->what)),
+                 f->text);
+        }
     for (int h = 0; h < n; h++)
-        for (int i = 0; i < held[h]->n_allergen; i++)
-            warn(t, st_arena_printf(a->arena, "[%s]", held[h]->allergen[i].source),
-                 st_arena_printf(a->arena, "%s holds %s", l->row.name, held[h]->name),
-                 st_arena_printf(a->arena, "allergen: %s%s", held[h]->allergen[i].what,
-                                 st_allergen_write(held[h]->allergen[i].degree)));
+        if (held[h]->n_allergen > 0)
+            warn(t, st_arena_printf(a->arena, "[%s]", held[h]->allergen[0].source),
+                 st_arena_printf(a->arena, "%s holds %s", l->row.name, held[h]->name), allergens_of(a, held[h]));
     if (l->row.from_batch != BOOK_NO)
         warn(t, "common practice, no source",
              st_arena_printf(a->arena, "%s (%s) was made of batch %s", l->row.name, l->row.code,

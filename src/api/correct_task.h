@@ -9,7 +9,7 @@
 /* A measured batch put right, from what was said to what is told.  Who has figures already (a batch of the notebook, lots
  * of the larder) sets title and ask.batch, hands things over by st_correct_task_thing, and goes on as everybody. */
 
-enum { ST_CORRECT_ASSUMED = 8, ST_CORRECT_WARNED = 8 };
+enum { ST_CORRECT_ASSUMED = 8, ST_CORRECT_WARNED = 32 };
 
 /* A caution of what may be poured in. */
 struct st_correct_warned {
