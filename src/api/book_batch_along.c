@@ -109,10 +109,12 @@ static void put_one(struct st_buf *b, const struct st_recipe *r, const struct st
 }
 
 static void put_cautions(struct st_buf *b, const struct st_recipe *r, const struct st_foretold *f, const char *batch,
-                         const char *like)
+                         const char *like, const char *first)
 {
     struct st_cautions *all = x_calloc(1, sizeof *all); /* large */
     int n = 0, notes = 0, more = 0;
+    if (*first)
+        st_buf_printf(b, "%s%s", n++ ? ", " : ", brings: [", first);
     st_cautions_collect(r, f, NULL, all);
     for (int i = 0; i < all->n; i++) {
         const struct st_caution *c = &all->item[i];
@@ -136,11 +138,11 @@ static void put_cautions(struct st_buf *b, const struct st_recipe *r, const stru
 }
 
 void st_batch_along(const struct st_recipe *r, const struct st_foretold *f, const char *batch, int drained,
-                    const char *like, struct st_buf *b)
+                    const char *like, const char *first, struct st_buf *b)
 {
     struct st_recipe part = *r;
     put_allergens(b, r);
     if (drained >= 0)
         part.n_step = drained + 1;
-    put_cautions(b, &part, f, batch, like);
+    put_cautions(b, &part, f, batch, like, first);
 }

@@ -244,7 +244,7 @@ static enum book_status define(const struct st_batch_ask *a, const struct book_l
     if (out->known) {
         put_called(a, &b, lot);
         st_batch_along(&m->file.recipe, &m->out, batch->code, is_spent ? step_called(&m->file.recipe, spent.step) : -1,
-                       is_spent ? lot->slug : "", &b);
+                       is_spent ? lot->slug : "", "", &b);
         if (!is_spent)
             put_drink(&b, m);
         st_batch_holds(lot, batch->code, m, spent.step, &b);

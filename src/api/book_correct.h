@@ -44,8 +44,8 @@ enum book_status st_correct_book_blend(const struct st_batch_ask *a, const char 
  * Notes:
  *   1. Sugar and acid that nobody wrote of it are those of its batch as foretold on the day it was taken, or of the sheet where
  *      it is plain, a wine, a syrup or a juice, each as wide as it is there; task->assumed says so.
- *   2. Of a tincture, and of what has a name of its own, nobody knows them: none is counted, as when it is written down as
- *      added (book_lot_tincture.h), and task->assumed says that the figures are wrong where there is some.
+ *   2. Of a tincture, and of what has a name of its own, nobody knows them: its sugar is anything from none to what may be in it
+ *      (st_lot_sweetest), no acid is counted, and task->assumed says so.
  *   3. A syrup or a juice of which no strength was written has none. */
 enum book_status st_correct_book_lot(const struct st_batch_ask *a, const struct st_catalogue *c, const char *said,
                                      const char *today, struct st_correct_task *task, bool *is,

@@ -6,6 +6,7 @@
 
 #include "api/book_correct.h"
 #include "api/book_larder.h"
+#include "api/book_lot_own.h"
 #include "api/book_lot_tincture.h"
 #include "core/density_mixture.h"
 #include "core/strength.h"
@@ -125,7 +126,7 @@ static void by_sheet(const struct st_batch_ask *a, const struct st_catalogue *c,
     struct st_range part[ST_NCOMP], sugars;
     double w[ST_NCOMP], rho;
     const char *why;
-    if (in->kind == ST_KIND_SPIRIT ? !st_lot_is_plain(c, l)
+    if (in->kind == ST_KIND_SPIRIT ? !(st_lot_is_plain(c, l) || st_lot_is_called_so(c, l))
                                    : in->kind != ST_KIND_WINE && in->kind != ST_KIND_SYRUP && in->kind != ST_KIND_JUICE)
         return;
     *as = *in;
@@ -170,38 +171,35 @@ static enum book_status by_batch(const struct st_batch_ask *a, const struct st_l
     return s;
 }
 
-/* What was written of it, as good as `share` of it; else what is known, as wide as that is; else none. */
-static void figure(double written, double share, const struct st_interval *known, double *x, double *u)
+/* What was written or measured of it, else what is known, as wide as that is; else none. */
+static void figure(const struct st_interval *own, const struct st_interval *known, double *x, double *u)
 {
-    const bool wrote = written >= 0.0;
-    *x = wrote ? written : known->known ? fmax(known->value, 0.0) : 0.0;
-    *u = wrote ? share * written / 1.96 : known->known ? (known->high - known->low) / 3.92 : 0.0;
+    const struct st_interval *from = own->known ? own : known;
+    *x = from->known ? fmax(from->value, 0.0) : 0.0;
+    *u = from->known ? (from->high - from->low) / 3.92 : 0.0;
 }
 
-static void tell_unwritten(struct st_correct_task *t, const struct book_lot *l, const struct known *k)
+static void tell_unwritten(struct st_correct_task *t, const struct book_lot *l, const struct st_lot_figures *f,
+                           const struct known *k, double most)
 {
-    const bool sugar = !(l->sugar_g_l >= 0.0), acid = !(l->acid_g_l >= 0.0);
+    const bool sugar = !f->sugar.known, acid = !f->acid.known;
     const char *how = sugar && acid ? "--sugar G --acid G" : sugar ? "--sugar G" : "--acid G";
+    const char *what = sugar && acid ? "sugar and acid" : sugar ? "sugar" : "acid";
+    char counted[80] = "none is counted: where there is some, the figures are wrong";
     if (!sugar && !acid)
         return;
-    if (k->of)
-        st_correct_assume(
-            t,
-            "Nobody wrote down the %s of %.50s (%.12s): taken as of %.60s, and as wide. Surer: stillroom larder "
-            "change %.12s %s.",
-            sugar && acid ? "sugar and acid"
-            : sugar       ? "sugar"
-                          : "acid",
-            l->name, l->code, k->of, l->code, how);
-    else
-        st_correct_assume(
-            t,
-            "Nobody knows the %s of %.50s (%.12s), and none is counted: where there is some, the figures are wrong. "
-            "Tell it: stillroom larder change %.12s %s.",
-            sugar && acid ? "sugar and acid"
-            : sugar       ? "sugar"
-                          : "acid",
-            l->name, l->code, l->code, how);
+    if (k->of) {
+        st_correct_assume(t,
+                          "Nobody wrote down the %s of %.50s (%.12s): taken as of %.60s, and as wide. Surer: stillroom "
+                          "larder change %.12s %s.",
+                          what, l->name, l->code, k->of, l->code, how);
+        return;
+    }
+    if (sugar)
+        (void)snprintf(counted, sizeof counted, "from none to %.3g g/L of sugar is counted%s", most,
+                       acid ? ", and no acid" : "");
+    st_correct_assume(t, "Nobody knows the %s of %.50s (%.12s): %s. Tell it: stillroom larder change %.12s %s.", what,
+                      l->name, l->code, counted, l->code, how);
 }
 
 /* % vol; what the sheet has as a syrup or a juice has none unless somebody wrote it; NAN not known. */
@@ -221,21 +219,27 @@ static bool liquid_of(const struct st_batch_ask *a, const struct st_catalogue *c
 {
     struct st_correct_liquid x = { .acid_known = true, .strength = strength };
     struct known k = { .of = NULL };
+    struct st_lot_figures f;
+    if (st_lot_figures(a, &l->row, in, &f) != BOOK_OK)
+        return false;
     if (l->row.from_batch != BOOK_NO)
         (void)by_batch(a, l, &k);
     else if (in)
         by_sheet(a, c, &l->row, in, strength, &k);
     /* a label's 0.3 % vol and 4 % of the sugar: as of what is named in words (text/correct_thing.h) */
-    x.strength_u = !(strength > 0.0) ? 0.0 : l->row.strength_u >= 0.0 ? l->row.strength_u : 0.3 / 1.96;
-    figure(l->row.sugar_g_l, 0.04, &k.sugar, &x.sugar, &x.sugar_u);
-    figure(l->row.acid_g_l, 0.0, &k.acid, &x.acid, &x.acid_u);
+    const double most = st_lot_sweetest(fmax(strength, 0.0));
+    if (!k.of && !f.sugar.known) /* of a name of its own: anything from none */
+        k.sugar = (struct st_interval){ 0.5 * most, 0.0, most, ST_OK, true };
+    x.strength_u = !(strength > 0.0) ? 0.0 : f.strength.known ? (f.strength.high - f.strength.low) / 3.92 : 0.3 / 1.96;
+    figure(&f.sugar, &k.sugar, &x.sugar, &x.sugar_u);
+    figure(&f.acid, &k.acid, &x.acid, &x.acid_u);
     thing->kind = x.sugar > 0.0 || l->row.from_batch != BOOK_NO ? ST_ADD_BATCH : ST_ADD_SPIRIT;
     if (!(strength > 0.0))
         thing->kind = in && in->kind == ST_KIND_JUICE ? ST_ADD_JUICE : x.sugar > 0.0 ? ST_ADD_SYRUP : ST_ADD_OTHER;
     if (st_correct_poured(&x, thing) < 0)
         return false;
     if (!in || in->kind != ST_KIND_SPIRIT || !st_lot_is_plain(c, &l->row)) /* of plain vodka nobody writes its sugar */
-        tell_unwritten(t, &l->row, &k);
+        tell_unwritten(t, &l->row, &f, &k, most);
     return true;
 }
 

@@ -1,8 +1,10 @@
 #include "api/book_lot_own.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "api/book_larder.h"
+#include "api/book_lot_tincture.h"
 #include "core/density_mixture.h"
 #include "core/instruments.h"
 #include "core/strength.h"
@@ -217,16 +219,22 @@ enum book_status st_lot_own(const struct st_batch_ask *a, const struct st_catalo
     if (s != BOOK_OK || !in || lot->from_batch != BOOK_NO)
         return s;
     const bool unsaid = planned && !x.strength.known && in->strength.known;
-    if (!unsaid && !has_own(in, &x))
+    struct st_buf held = { 0 };
+    const bool holds = !unsaid && strcmp(lot->dim, "pieces") != 0 && st_lot_put_held(&held, c, lot, in);
+    if (!unsaid && !holds && !has_own(in, &x)) {
+        st_buf_done(&held);
         return s;
+    }
     out->name = st_arena_printf(a->arena, "lot %s", st_batch_own_key(a, lot));
     st_buf_printf(&b, "\"%s\": {like: ", out->name);
     st_batch_quoted(&b, in->slug);
-    out->known = in->kind == ST_KIND_SPIRIT || put_figures(&b, in, &x);
+    out->known = !has_own(in, &x) || put_figures(&b, in, &x);
     st_buf_add(&b, ", called: ");
     st_batch_quoted(&b, st_arena_printf(a->arena, "%.110s", *lot->name ? lot->name : in->name));
     if (unsaid)
         put_unsaid(a, &b, lot, in);
+    st_buf_add(&b, st_buf_text(&held));
+    st_buf_done(&held);
     st_buf_add(&b, "}");
     out->definition = st_arena_strdup(a->arena, st_buf_text(&b));
     st_buf_done(&b);

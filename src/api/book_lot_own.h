@@ -35,12 +35,14 @@ int st_lot_strength_refuse(const struct st_batch_ask *a, const struct book_lot *
  *
  * Given:    lot, of no batch and no tincture (book_lot_tincture.h); c, the sheet; planned: its line has a strength that is not
  *           the lot's
- * Returned: *out, lent by the arena; known false where it has no figures of its own, or they do not go together
+ * Returned: *out, lent by the arena; known false where it has no figures of its own and its name says no more than
+ *           the sheet, or they do not go together
  * Notes:
  *   1. Of a juice or syrup that was measured, what is dissolved is as of the sheet, thicker or thinner, and of that the sugar is
  *      as unsure as that may be otherwise: a third of what is no sugar (from memory: apple juice of 117 g/L dissolved has 18 to
  *      29 g/L that is no sugar), and at least as if all that it has more, or less, were sugar.
- *   2. Its water and its density follow. */
+ *   2. Its water and its density follow.
+ *   3. What its name says besides comes along (st_lot_put_held), also where it has no figures of its own. */
 enum book_status st_lot_own(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
                             bool planned, struct st_batch_own *out);
 

@@ -7,32 +7,52 @@
 #include "api/book_batch_along.h"
 #include "api/book_larder.h"
 #include "api/book_lot_of.h"
+#include "api/book_lot_own.h"
+#include "core/density_mixture.h"
+#include "core/solubility.h"
 #include "core/strength.h"
 #include "text/held.h"
 #include "text/rules_built.h"
 
-/* Treated like a spirit, but its name says another thing, or what was written of it is no plain spirit's: sugar, acid. */
-static bool is_more(const struct st_catalogue *c, const struct book_lot *lot, const struct st_ingredient *in)
+/* Treated like a spirit, but its name says another thing or nothing that is known, or what was written of it is no plain
+ * spirit's: sugar, acid. */
+static bool is_more(const struct st_catalogue *c, const struct book_lot *lot, const struct st_ingredient *in,
+                    bool sweet)
 {
     const struct st_ingredient *held[ST_HELD];
     const int n = st_held_names(c, lot->name, strlen(lot->name), held);
     for (int i = 0; i < n; i++)
         if (held[i] != in && held[i]->kind != ST_KIND_SPIRIT && held[i]->kind != ST_KIND_WINE)
             return true;
-    return lot->sugar_g_l > 0.0 || lot->acid_g_l > 0.0;
+    return sweet || !(st_lot_is_plain(c, lot) || st_lot_is_called_so(c, lot));
+}
+
+/* As sweet as the sweetest class that law names, crème de cassis, g/L [eu_2019_787] annex I. */
+static const double SWEETEST = 400.0;
+
+double st_lot_sweetest(double strength)
+{
+    for (double g = SWEETEST; g > 0.0; g -= 10.0) {
+        const double g_l[ST_NCOMP] = { [ST_SUCROSE] = g };
+        double w[ST_NCOMP], most;
+        if (st_mixture_from_strength(strength, g_l, w) >= 0 && st_sucrose_solubility(w, ST_T20, &most) >= 0 &&
+            w[ST_SUCROSE] <= most)
+            return g;
+    }
+    return 0.0;
 }
 
 bool st_lot_is_tincture(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot)
 {
     const struct st_ingredient *in = st_lot_ingredient(c, lot);
-    double q;
+    struct st_lot_figures f;
     if (lot->from_batch == BOOK_NO && strcmp(lot->dim, "mL") == 0 && st_lot_has_of(a->book, lot->id))
-        return st_batch_lot_strength(a, lot, &q) == BOOK_OK && q >= 0.0;
+        return st_lot_figures(a, lot, NULL, &f) == BOOK_OK && f.strength.known;
     if (lot->from_batch != BOOK_NO || strcmp(lot->dim, "mL") != 0 ||
         (in && (in->kind == ST_KIND_WINE || (in->kind != ST_KIND_SPIRIT && in->strength.known))) ||
-        (in && in->kind == ST_KIND_SPIRIT && !is_more(c, lot, in)))
+        st_lot_figures(a, lot, NULL, &f) != BOOK_OK || !(f.strength.value > 0.0))
         return false;
-    return st_batch_lot_strength(a, lot, &q) == BOOK_OK && q > 0.0;
+    return !in || in->kind != ST_KIND_SPIRIT || is_more(c, lot, in, f.sugar.value > 0.0 || f.acid.value > 0.0);
 }
 
 /* Poisons of these, of which nobody knows how much came over. */
@@ -78,56 +98,121 @@ static void put_made_of(struct st_buf *b, const struct st_catalogue *c, const st
 }
 
 static void put_words(struct st_buf *b, const struct st_catalogue *c, const struct st_lot_goods *x,
-                      const struct book_lot *lot)
+                      const struct book_lot *lot, const char *first)
 {
     struct st_line line[ST_LOT_OF];
     struct st_step step = { .id = "", .words = "", .kind = ST_DO_BLEND, .line = line, .n_line = x->n };
     const struct st_recipe r = { .title = "", .step = &step, .n_step = 1 };
     for (int i = 0; i < x->n; i++)
         line[i] = (struct st_line){ .text = "", .what = x->in[i], .from_step = -1 };
-    st_batch_along(&r, NULL, lot->code, -1, "", b);
+    st_batch_along(&r, NULL, lot->code, -1, "", first, b);
     put_made_of(b, c, x);
-    if (x->n && x->n_lot == 0 && *x->in[0]->botanical) {
-        st_buf_add(b, ", botanical: ");
-        st_batch_quoted(b, x->in[0]->botanical);
-    }
     put_holds(b, x);
 }
 
-static bool put_figures(struct st_buf *b, const struct book_lot *lot, double q)
+/* The stone of a cherry is in no syrup of it. */
+static bool is_of_stone(const struct st_flag *f)
 {
-    const double u = lot->strength_u >= 0.0 ? 1.96 * lot->strength_u : 0.3; /* a label's tolerance */
-    double g_l[ST_NCOMP] = { 0.0 }, w[ST_NCOMP];
-    g_l[ST_SUCROSE] = lot->sugar_g_l > 0.0 ? lot->sugar_g_l : 0.0;
-    g_l[ST_ACID] = lot->acid_g_l > 0.0 ? lot->acid_g_l : 0.0;
-    if (st_mixture_from_strength(q, g_l, w) < 0)
+    return f->text && strncmp(f->text, "the stone", 9) == 0;
+}
+
+static bool tells(const struct st_ingredient *in)
+{
+    for (int i = 0; i < in->n_caution; i++)
+        if (!is_of_stone(&in->caution[i]))
+            return true;
+    return in->n_allergen > 0;
+}
+
+bool st_lot_put_held(struct st_buf *b, const struct st_catalogue *c, const struct book_lot *lot,
+                     const struct st_ingredient *in)
+{
+    const struct st_ingredient *held[ST_HELD];
+    struct st_lot_goods x = { .n = 0 };
+    const int n = lot->from_batch == BOOK_NO && !st_lot_is_plain(c, lot)
+                      ? st_held_names(c, lot->name, strlen(lot->name), held)
+                      : 0;
+    for (int i = 0; i < n; i++)
+        if (held[i] != in && strcmp(held[i]->slug, in->slug) != 0 && tells(held[i]))
+            x.in[x.n++] = held[i];
+    if (x.n > 0)
+        put_words(b, c, &x, lot, "");
+    return x.n > 0;
+}
+
+/* Half of what nobody told the sugar of is taken as next to unsweetened, so that none is inside of several such too; common
+ * practice, no source. */
+static const double NEXT_TO_NONE = 0.05;
+
+static void put_sugar(struct st_buf *b, const struct st_interval *g_l, double most, double rho)
+{
+    const double high = 100.0 * most / rho, value = NEXT_TO_NONE * high;
+    if (g_l->known)
+        st_buf_printf(b, ", sucrose: %.5f-%.5f %%", 100.0 * g_l->low / rho, 100.0 * g_l->high / rho);
+    else
+        st_buf_printf(b, ", sugars: %.5f (0-%.5f) %%", value, high);
+}
+
+static bool put_figures(struct st_buf *b, const struct st_lot_figures *f)
+{
+    const double q = f->strength.value, most = st_lot_sweetest(q);
+    double g_l[ST_NCOMP] = { 0.0 }, w[ST_NCOMP], rho;
+    g_l[ST_SUCROSE] = f->sugar.known ? f->sugar.value : most;
+    g_l[ST_ACID] = f->acid.known ? f->acid.value : 0.0;
+    if (st_mixture_from_strength(q, g_l, w) < 0 || st_density_mixture(w, ST_T20, &rho) < 0)
         return false;
-    st_buf_printf(b, "{like: vodka, kind: wine, alcohol: of spirit, strength: %.5f-%.5f %%", fmax(0.0, q - u),
-                  fmin(100.0, q + u));
-    st_buf_printf(b, ", sucrose: %.5f-%.5f %%, acid: %.5f-%.5f %%", 100.0 * w[ST_SUCROSE], 100.0 * w[ST_SUCROSE],
-                  100.0 * w[ST_ACID], 100.0 * w[ST_ACID]);
+    st_buf_printf(b, "{like: vodka, kind: wine, alcohol: of spirit, strength: %.5f-%.5f %%", f->strength.low,
+                  f->strength.high);
+    put_sugar(b, &f->sugar, most, rho);
+    st_buf_printf(b, ", acid: %.5f-%.5f %%", f->acid.known ? 100.0 * f->acid.low / rho : 0.0,
+                  f->acid.known ? 100.0 * f->acid.high / rho : 0.0);
     return true;
+}
+
+/* That its sugar is not known: a row of `brings`. */
+static const char *unsaid(const struct st_batch_ask *a, const struct book_lot *lot, double strength)
+{
+    struct st_buf b = { 0 };
+    st_buf_add(&b, "{level: caution, code: sugar_unsaid, what: ");
+    st_batch_quoted(&b, st_arena_printf(a->arena,
+                                        "how sweet %.60s (%.20s) is nobody wrote: from none to %.3g g/L is counted",
+                                        lot->name, lot->code, st_lot_sweetest(strength)));
+    st_buf_add(&b, ", because: ");
+    st_batch_quoted(
+        &b, st_arena_printf(a->arena,
+                            "it has a name of its own, and of such no sheet knows the sugar; at most as sweet as "
+                            "crème de cassis. Write it: stillroom larder change %.20s --sugar 0",
+                            lot->code));
+    st_buf_add(&b, ", source: \"[eu_2019_787]\"}");
+    const char *row = st_arena_strdup(a->arena, st_buf_text(&b));
+    st_buf_done(&b);
+    return row;
 }
 
 enum book_status st_lot_tincture(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
                                  struct st_batch_own *out)
 {
+    static const struct st_ingredient SPIRIT = { .kind = ST_KIND_SPIRIT };
+    struct st_lot_figures f;
     struct st_lot_goods x;
     struct st_buf b = { 0 };
-    double q;
     *out = (struct st_batch_own){ .name = "", .definition = "" };
-    enum book_status s = st_batch_lot_strength(a, lot, &q);
+    enum book_status s = st_lot_figures(a, lot, &SPIRIT, &f);
     if (s == BOOK_OK)
         s = st_lot_goods(a, c, lot, &x);
     if (s != BOOK_OK)
         return s;
     out->name = st_arena_printf(a->arena, "tincture %s", st_batch_own_key(a, lot));
     st_buf_printf(&b, "\"%s\": ", out->name);
-    out->known = put_figures(&b, lot, q);
+    out->known = put_figures(&b, &f);
     if (out->known) {
         st_buf_add(&b, ", called: ");
         st_batch_quoted(&b, st_arena_printf(a->arena, "%.110s", *lot->name ? lot->name : lot->code));
-        put_words(&b, c, &x, lot);
+        if (x.n && x.n_lot == 0 && *x.in[0]->botanical) {
+            st_buf_add(&b, ", botanical: ");
+            st_batch_quoted(&b, x.in[0]->botanical);
+        }
+        put_words(&b, c, &x, lot, f.sugar.known ? "" : unsaid(a, lot, f.strength.value));
         if (x.n == 0)
             out->note = st_arena_printf(a->arena,
                                         "%.20s %.60s was not assessed: no ingredient sheet knows it; it counts as a "

@@ -98,6 +98,26 @@ static bool read_second(struct reading *r, struct st_span *s)
     return s->low >= 0 && s->low <= s->high;
 }
 
+/* "0.5 (0-24) %": the value lies nearer to one end.  False: it is begun, and is none. */
+static bool read_ends(struct reading *r, struct st_span *s)
+{
+    skip_blanks(r);
+    if (!passed_over(r, "("))
+        return true;
+    s->single = false;
+    skip_blanks(r);
+    if (!read_number(r, &s->low, &s->decimals))
+        return false;
+    skip_blanks(r);
+    if (!skip_dash(r))
+        return false;
+    skip_blanks(r);
+    if (!read_number(r, &s->high, &s->decimals))
+        return false;
+    skip_blanks(r);
+    return passed_over(r, ")") && s->low <= s->value && s->value <= s->high;
+}
+
 bool st_span_read(const char *text, size_t size, struct st_span *out)
 {
     struct reading r = { text, text + size };
@@ -107,8 +127,10 @@ bool st_span_read(const char *text, size_t size, struct st_span *out)
     if (!read_number(&r, &s.value, &s.decimals))
         return false;
     s.low = s.high = s.value;
+    if (!read_ends(&r, &s))
+        return false;
     read_unit(&r, &s.unit, &s.unit_size);
-    if (r.p < r.end) {
+    if (r.p < r.end && s.single) {
         const char *unit;
         size_t n;
         if (!read_second(&r, &s))

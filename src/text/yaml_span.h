@@ -18,7 +18,8 @@ struct st_span {
  * Returned: *out; untouched when false.
  * Result: false when it is no such figure: no number, negative, more than 15 digits, high below low, or trailing units
  *   that differ ("2 g - 5 %").
- * Notes: 1. A comma counts as a decimal point.  2. Of a range the middle is the value. */
+ * Notes: 1. A comma counts as a decimal point.  2. Of a range the middle is the value, unless it stands before it:
+ *   "0.5 (0-24) %". */
 bool st_span_read(const char *text, size_t size, struct st_span *out);
 
 /* True when the unit is one of the words in `units`, parted by '|'; letter case and blanks do not count. */
