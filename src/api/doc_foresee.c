@@ -2,6 +2,7 @@
 #include <stdio.h>
 
 #include "doc.h"
+#include "text/line_told.h"
 #include "text/stops.h"
 
 static json_t *real(double x)
@@ -70,10 +71,27 @@ static json_t *what_matters(const struct st_bottle *p)
     return all;
 }
 
+/* Lines that are reckoned otherwise than their words say: drained fruit as fresh. */
+static void notes_of_drained(const struct st_recipe *r, json_t *all)
+{
+    char told[200], text[400];
+    for (int s = 0; s < r->n_step; s++)
+        for (int i = 0; i < r->step[s].n_line; i++) {
+            const struct st_line *l = &r->step[s].line[i];
+            if (!st_line_is_drained(l->text, l->what))
+                continue;
+            st_line_told(l, told, sizeof told);
+            snprintf(text, sizeof text, "%.150s%s", l->text, told);
+            json_array_append_new(all, st_doc_text(text));
+        }
+}
+
 static json_t *notes(const struct st_bottle *p, bool questions)
 {
     json_t *all = json_array();
     char text[500];
+    if (!questions)
+        notes_of_drained(p->recipe, all);
     for (int i = 0; i < p->out->n_note; i++)
         if (st_note_words(p->recipe, &p->out->note[i], text, sizeof text) == questions)
             json_array_append_new(all, st_doc_text(text));
