@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "api/book_batch_alcohol_inside.h"
+#include "api/book_batch_bottles.h"
 #include "api/book_batch_pour.h"
 #include "api/book_batch_rest.h"
 
@@ -74,8 +75,11 @@ static enum book_status bottles(struct st_alcohol_ledger *k, int at, const struc
                             1.0, own ? st_alcohol_cause(k, ST_ALC_OF_STRENGTH, at) : drink->cause, true };
         if (!own && added)
             s = as_it_was(k, at, &then, &l);
+        int64_t back = 0; /* poured into other batches: that is the entry of the lots they became */
         if (s == BOOK_OK)
-            enter(k, at, ST_ALC_OUT, ST_ALC_PLAIN, f[i].size_ml * (double)f[i].count, &l, f[i].on_day);
+            s = st_batch_bottles_back(k->a, &f[i], &back);
+        if (s == BOOK_OK && back < f[i].count)
+            enter(k, at, ST_ALC_OUT, ST_ALC_PLAIN, f[i].size_ml * (double)(f[i].count - back), &l, f[i].on_day);
     }
     return s;
 }

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "api/book_batch_along.h"
+#include "api/book_batch_bottles.h"
 #include "api/book_batch_braces.h"
 #include "api/book_batch_fill.h"
 #include "api/book_batch_holds.h"
@@ -262,14 +263,16 @@ static enum book_status define(const struct st_batch_ask *a, const struct book_l
 enum book_status st_batch_own(const struct st_batch_ask *a, const struct book_lot *lot, struct st_batch_own *out)
 {
     struct st_batch_ask deeper = *a;
-    const struct st_batch_moment then = { .table = BOOK_LOT, .id = lot->id, .day = lot->since };
+    struct st_batch_moment then;
     struct book_batch batch;
     *out = (struct st_batch_own){ .name = "", .definition = "" };
     if (lot->from_batch == BOOK_NO || ++deeper.deep > ST_BATCH_DEEP)
         return BOOK_OK;
-    deeper.until = lot->since ? &then : NULL;         /* what was added to its batch later is not in it */
+    enum book_status s = st_batch_lot_moment(a, lot, &then);
+    deeper.until = then.day ? &then : NULL;           /* what was added to its batch later is not in it */
     struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
-    enum book_status s = book_get(a->book, BOOK_BATCH, lot->from_batch, a->arena, &batch);
+    if (s == BOOK_OK)
+        s = book_get(a->book, BOOK_BATCH, lot->from_batch, a->arena, &batch);
     if (s == BOOK_OK)
         s = st_batch_made(&deeper, &batch, true, true, m);
     if (s == BOOK_OK && m->told)

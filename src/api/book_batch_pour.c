@@ -204,7 +204,6 @@ enum book_status st_batch_pour_of(const struct st_batch_ask *a, const struct boo
 {
     struct st_batch_left left;
     const char *why;
-    char code[40];
     memset(out, 0, sizeof *out);
     book_row_init(BOOK_LOT, &out->lot);
     enum book_status s = st_batch_not_yet(a, from, made, day, &why);
@@ -226,12 +225,23 @@ enum book_status st_batch_pour_of(const struct st_batch_ask *a, const struct boo
         return BOOK_NONE;
     }
     if (s == BOOK_OK)
-        s = figures(a, from, made, out);
+        s = st_batch_pour_row(a, from, made, ml, day, out);
+    out->spare_ml = left.spare_ml;
+    return s;
+}
+
+enum book_status st_batch_pour_row(const struct st_batch_ask *a, const struct book_batch *from,
+                                   const struct st_batch_made *made, double ml, const char *day,
+                                   struct st_batch_pour *out)
+{
+    char code[40];
+    memset(out, 0, sizeof *out);
+    book_row_init(BOOK_LOT, &out->lot);
+    enum book_status s = figures(a, from, made, out);
     if (s == BOOK_OK)
         s = st_batch_next_lot(a, code);
     if (s != BOOK_OK)
         return s;
-    out->spare_ml = left.spare_ml;
     out->lot.code = st_arena_strdup(a->arena, code);
     out->lot.kind = "made";
     out->lot.name = st_arena_printf(a->arena, "%s of %s", from->name, from->code);

@@ -18,6 +18,10 @@ struct st_batch_pour {
 enum book_status st_batch_pour_of(const struct st_batch_ask *a, const struct book_batch *from,
                                   const struct st_batch_made *made, double ml, const char *day,
                                   struct st_batch_pour *out, struct st_problem *problem);
+/* Such a lot of ml, whether there is so much or not; spare_ml is for the caller. */
+enum book_status st_batch_pour_row(const struct st_batch_ask *a, const struct book_batch *from,
+                                   const struct st_batch_made *made, double ml, const char *day,
+                                   struct st_batch_pour *out);
 /* Write the lot, and what was drawn off its batch; inside a deed.  lot.id is set. */
 enum book_status st_batch_pour_put(const struct st_batch_ask *a, struct st_batch_pour *pour);
 /* The note of what was drawn off for a lot: "poured off as L7"; whoever adds up losses and lots counts one of both. */

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "api/book_batch_bottles.h"
 #include "api/book_batch_pour.h"
 #include "api/book_batch_rest.h"
 
@@ -15,6 +16,9 @@ static void take_drawn(const struct st_batch_ask *a, struct st_batch_past *out)
         bool is = strcmp(lot->kind, "spent") != 0 && (strcmp(lot->dim, "mL") == 0 || strcmp(lot->dim, "g") == 0);
         for (int k = 0; k < out->n_loss && is; k++)
             is = !st_batch_pour_lost(a, lot, &out->loss[k]);
+        bool bottles = false; /* they left the jar when they were filled */
+        if (is && st_batch_lot_bottles(a, lot, &bottles, NULL, NULL) == BOOK_OK && bottles)
+            is = false;
         if (is)
             out->drawn[n++] = *lot;
     }

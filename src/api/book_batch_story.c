@@ -170,6 +170,11 @@ static enum book_status tell_gone(struct story *k, const struct book_bottling *o
     const enum book_status s = book_list(k->a->book, BOOK_GONE, &w, k->a->arena, &g, &n);
     static const char *const LIKED[] = { "did not like it", "found it so-so", "liked it" };
     for (int i = 0; s == BOOK_OK && i < n; i++) {
+        if (g[i].lot_id != BOOK_NO) {
+            tell(k, g[i].on_day,
+                 st_arena_printf(k->a->arena, "%lld of %s %s", (long long)g[i].count, of->code, g[i].note));
+            continue;
+        }
         tell(k, g[i].on_day,
              st_arena_printf(k->a->arena, "%lld of %s went to %s", (long long)g[i].count, of->code, g[i].person));
         if (g[i].returned > 0)

@@ -25,7 +25,7 @@ static enum book_status add_holders(const struct st_batch_ask *a, const struct s
             memcpy(grown, out->holder, (size_t)out->n * sizeof *grown);
         out->holder = grown;
         for (int g = 0; g < m; g++)
-            if (gone[g].count > gone[g].returned)
+            if (gone[g].count > gone[g].returned && gone[g].lot_id == BOOK_NO)
                 out->holder[out->n++] = (struct st_batch_holder){ gone[g], all[i].code, batch->code, batch->name,
                                                                   gone[g].count - gone[g].returned };
     }

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_bottles.h"
 #include "api/book_batch_own.h"
 #include "model/line_goods.h"
 #include "text/allergen_said.h"
@@ -213,16 +214,18 @@ static void add_plain(const struct st_catalogue *c, const struct book_lot *lot, 
 /* All that went into the batch, as it was when the lot left it. */
 static enum book_status add_batch(const struct st_batch_ask *a, const struct book_lot *lot, struct st_lot_goods *x)
 {
-    const struct st_batch_moment then = { .table = BOOK_LOT, .id = lot->id, .day = lot->since };
+    struct st_batch_moment then;
     struct st_batch_ask of_then = *a;
     struct book_batch batch;
     if (a->deep > ST_BATCH_DEEP || !a->catalogue || x->n_made == ST_LOT_OF) {
         x->unknown = true;
         return BOOK_OK;
     }
-    of_then.until = lot->since ? &then : NULL;
+    enum book_status s = st_batch_lot_moment(a, lot, &then);
+    of_then.until = then.day ? &then : NULL;
     struct st_batch_made *m = x->made[x->n_made++] = x_calloc(1, sizeof *m); /* large */
-    enum book_status s = book_get(a->book, BOOK_BATCH, lot->from_batch, a->arena, &batch);
+    if (s == BOOK_OK)
+        s = book_get(a->book, BOOK_BATCH, lot->from_batch, a->arena, &batch);
     if (s == BOOK_OK)
         s = st_batch_made(&of_then, &batch, true, false, m);
     const struct st_recipe *r = &m->file.recipe;

@@ -81,6 +81,9 @@ const char *batch_left_words(struct batch *b, const struct book_batch *row, cons
 const char *batch_part_words(struct batch *b, const struct book_batch *row, const struct st_batch_made *made);
 
 bool batch_is_poured(struct batch *b, const char *words, struct book_batch *from, const char **amount);
+/* Bottles of another batch, "2 bottles of B1-1", into a step of a batch; *code is set where the words say so. */
+bool batch_bottles_into(struct batch *b, const struct book_batch *into, const char *step, const char *words,
+                        const char *day, int *code);
 /* Pour that into a step of a batch, and tell. */
 int batch_pour_into(struct batch *b, const struct book_batch *into, const char *step, const struct book_batch *from,
                     const char *amount, const char *day);

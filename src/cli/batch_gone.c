@@ -121,7 +121,8 @@ static enum book_status given_to(struct batch *b, const struct book_bottling *of
     const struct book_wanted w = { .column = "bottling_id", .integer = of->id, .order = "on_day" };
     const enum book_status s = book_list(b->book, BOOK_GONE, &w, &b->arena, &all, &n);
     for (int i = 0; s == BOOK_OK && i < n; i++)
-        if (strcasecmp(all[i].person, person) == 0 && (!open || all[i].returned < all[i].count)) {
+        if (all[i].lot_id == BOOK_NO && strcasecmp(all[i].person, person) == 0 &&
+            (!open || all[i].returned < all[i].count)) {
             *out = all[i];
             return BOOK_OK;
         }

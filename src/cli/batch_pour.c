@@ -6,6 +6,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "api/book_batch_bottles.h"
 #include "api/book_batch_late.h"
 #include "api/book_batch_pour.h"
 #include "api/book_batch_rest.h"
@@ -20,7 +21,7 @@ static const char *const KNOWN[] = { "--into", "--step", "--on", NULL };
 struct pouring {
     struct book_batch from, into;
     struct book_weighing row;
-    struct st_batch_made of, before, now; /* large */
+    struct st_batch_made drink, before, now; /* large */
     struct st_batch_pour pour;
     struct st_batch_use use;
     double ml;
@@ -28,12 +29,15 @@ struct pouring {
     char day[11];
     const char *late[ST_BATCH_REMARKS]; /* what to look at first of the drink that is poured */
     int n_late;
-    const char *part; /* some of what is poured into went before; "" */
+    const char *part;        /* some of what is poured into went before; "" */
+    struct book_bottling of; /* bottles of it, where count is not 0 */
+    int64_t count;
+    const char *said;
 };
 
 static void done(struct pouring *k)
 {
-    st_batch_made_done(&k->of);
+    st_batch_made_done(&k->drink);
     st_batch_made_done(&k->before);
     st_batch_made_done(&k->now);
     free(k);
@@ -87,21 +91,24 @@ static int reckon(struct batch *b, struct pouring *k)
         return ST_EXIT_INPUT;
     }
     enum book_status s = st_batch_pour_may(&b->ask, &k->from, &k->into, &p);
-    const struct st_batch_moment then = { .table = BOOK_LOT, .day = k->day };
+    const struct st_batch_moment then =
+        k->count ? st_batch_bottles_moment(&k->of) : (struct st_batch_moment){ .table = BOOK_LOT, .day = k->day };
     struct st_batch_ask of_then = b->ask;
     of_then.until = &then; /* what was added to it on a later day was not in it */
     if (s == BOOK_OK)
-        s = st_batch_made(&of_then, &k->from, true, true, &k->of);
-    if (s == BOOK_OK && !k->of.told)
-        return batch_wrong(&k->of.problem);
+        s = st_batch_made(&of_then, &k->from, true, true, &k->drink);
+    if (s == BOOK_OK && !k->drink.told)
+        return batch_wrong(&k->drink.problem);
     if (s == BOOK_OK)
         s = st_batch_made(&b->ask, &k->into, true, true, &k->before);
     if (s == BOOK_OK && !k->before.whole)
         return batch_wrong(&k->before.problem);
-    if (s == BOOK_OK)
-        s = st_batch_pour_of(&of_then, &k->from, &k->of, k->ml, k->day, &k->pour, &p);
-    if (s == BOOK_OK)
-        s = st_batch_late(&b->ask, &k->from, &k->of, k->day, k->late, &k->n_late);
+    if (s == BOOK_OK && k->count)
+        s = st_batch_bottles_pour(&of_then, &k->from, &k->drink, &k->of, k->count, k->day, &k->pour, &p);
+    else if (s == BOOK_OK)
+        s = st_batch_pour_of(&of_then, &k->from, &k->drink, k->ml, k->day, &k->pour, &p);
+    if (s == BOOK_OK && !k->count)
+        s = st_batch_late(&b->ask, &k->from, &k->drink, k->day, k->late, &k->n_late);
     k->part = s == BOOK_OK ? batch_part_words(b, &k->into, &k->before) : "";
     const int step = s == BOOK_OK ? step_of(k, &p) : -1;
     if (s != BOOK_OK || step < 0)
@@ -112,6 +119,8 @@ static int reckon(struct batch *b, struct pouring *k)
     k->row.line = 0;
     k->row.words = batch_text(b, "%.10g mL of %.40s", k->ml, k->from.code);
     k->row.on_day = k->day;
+    if (k->count)
+        k->row.note = batch_text(b, "said as %s", k->said);
     return ST_EXIT_DONE;
 }
 
@@ -120,8 +129,11 @@ static int reckon(struct batch *b, struct pouring *k)
 static int keep(struct batch *b, struct pouring *k)
 {
     struct st_problem p = { .what = "" };
-    enum book_status s = batch_deed(b, "%s: poured %.10g mL into %s", k->from.code, k->ml, k->into.code);
-    if (s == BOOK_OK)
+    enum book_status s = k->count ? batch_deed(b, "%s: poured %.60s into %s", k->from.code, k->said, k->into.code)
+                                  : batch_deed(b, "%s: poured %.10g mL into %s", k->from.code, k->ml, k->into.code);
+    if (s == BOOK_OK && k->count)
+        s = st_batch_bottles_put(&b->ask, &k->pour, &k->of, k->count, &k->into);
+    else if (s == BOOK_OK)
         s = st_batch_pour_put(&b->ask, &k->pour);
     if (s == BOOK_OK)
         s = st_batch_foreseen_again(&b->ask, &k->from, BATCH_PROGRAM);
@@ -161,8 +173,14 @@ static int tell(struct batch *b, struct pouring *k)
         return cli_json_print(o);
     }
     cli_say(0, 2, "%s: %.10g mL of %.1f %% vol, %s, poured into %s in %s as lot %s.", k->from.code, k->ml,
-            lot->strength_pct_vol, k->pour.read ? "by readings and recipe together" : "as foretold", k->into.code,
-            k->row.step, lot->code);
+            lot->strength_pct_vol,
+            k->count && isfinite(k->of.strength_pct_vol) ? "as written of the bottles"
+            : k->pour.read                               ? "by readings and recipe together"
+                                                         : "as foretold",
+            k->into.code, k->row.step, lot->code);
+    if (k->count)
+        cli_say(2, 4, "Of %s %lld bottle%s of %g mL went in, %g left at home.", k->of.code, (long long)k->count,
+                k->count == 1 ? "" : "s", k->of.size_ml, left / k->of.size_ml);
     for (int i = 0; i < k->n_late; i++)
         cli_wrap(2, 4, k->late[i]);
     if (*k->part)
@@ -232,4 +250,25 @@ int batch_pour_into(struct batch *b, const struct book_batch *into, const char *
     const int code = volume_of(amount, b->c->units, &k->ml) ? pour(b, k) : ST_EXIT_INPUT;
     done(k);
     return code;
+}
+
+bool batch_bottles_into(struct batch *b, const struct book_batch *into, const char *step, const char *words,
+                        const char *day, int *code)
+{
+    struct pouring *k = x_calloc(1, sizeof *k);
+    bool is = false;
+    enum book_status s = st_batch_bottles_said(&b->ask, words, &is, &k->of, &k->count);
+    if (s == BOOK_OK && is)
+        s = book_get(b->book, BOOK_BATCH, k->of.batch_id, &b->arena, &k->from);
+    if (s == BOOK_OK && is) {
+        k->into = *into;
+        k->step = step;
+        k->said = words;
+        k->ml = k->of.size_ml * (double)k->count;
+        (void)snprintf(k->day, sizeof k->day, "%s", day);
+        *code = pour(b, k);
+    } else if (s != BOOK_OK)
+        *code = batch_fail(b, s, NULL);
+    done(k);
+    return is || s != BOOK_OK;
 }

@@ -8,6 +8,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "api/book_batch_bottles.h"
 #include "api/book_batch_instead.h"
 #include "api/book_batch_pour.h"
 #include "api/book_batch_use.h"
@@ -42,6 +43,7 @@ struct weighing {
     struct st_line added;   /* what is not in the recipe, as it was read */
     struct book_batch from; /* what was added is of another batch: so much of it */
     const char *poured;
+    bool bottles; /* what was added is bottles of another batch */
 };
 
 static void done(struct weighing *k)
@@ -242,6 +244,10 @@ static int take_more(struct batch *b, struct weighing *k)
     k->row.step = r->step[step].id;
     k->row.line = 0;
     k->row.words = batch_word(b, "", "");
+    struct book_bottling of;
+    int64_t count;
+    if (!k->has_lot && st_batch_bottles_said(&b->ask, k->row.words, &k->bottles, &of, &count) == BOOK_OK && k->bottles)
+        return ST_EXIT_DONE;
     if (!k->has_lot && batch_is_poured(b, k->row.words, &k->from, &k->poured))
         return ST_EXIT_DONE;
     if (k->has_lot && st_amount_asks(k->row.words, r->measures, &p))
@@ -503,6 +509,11 @@ static int weigh(struct batch *b, int (*what)(struct batch *b, struct weighing *
         code = what(b, k);
     if (code == ST_EXIT_DONE && !batch_no_more(b, KNOWN))
         code = ST_EXIT_INPUT;
+    if (code == ST_EXIT_DONE && k->bottles) {
+        (void)batch_bottles_into(b, &k->batch, k->row.step, k->row.words, k->day, &code);
+        done(k);
+        return code;
+    }
     if (code == ST_EXIT_DONE && k->poured) {
         code = batch_pour_into(b, &k->batch, k->row.step, &k->from, k->poured, k->day);
         done(k);

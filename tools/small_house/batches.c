@@ -268,6 +268,7 @@ static double lose(struct house *h, const struct making *m, const char *step, co
 static void fill(struct house *h, const struct making *m, int n, double size, int count, double strength,
                  const struct house_read *now)
 {
+    static const struct st_batch_strength_read none = { 0 }; /* as foretold */
     struct book_bottling row;
 
     book_row_init(BOOK_BOTTLING, &row);
@@ -279,7 +280,7 @@ static void fill(struct house *h, const struct making *m, int n, double size, in
     row.strength_pct_vol = strength;
     row.note = "invented";
     if (now)
-        row.facts = house_label(h, now, &(struct st_batch_labelled){ row.code, m->name, m->begun_on, strength });
+        row.facts = house_label(h, now, &(struct st_batch_labelled){ row.code, m->name, m->begun_on, strength, &none });
     house_begin(h, "%s: filled %d %s of %.0f mL", m->code, count, count == 1 ? "bottle" : "bottles", size);
     const int64_t id = house_put(h, BOOK_BOTTLING, &row);
     house_end(h);
