@@ -16,7 +16,7 @@ enum { NOTES = 12 };
 
 struct flags {
     const struct st_flag *flag[ST_MAX_ALLERGENS];
-    int n;
+    int n, more; /* more: times that one had no room */
 };
 
 /* The surest of each sort; in a full list the least sure gives way. */
@@ -26,6 +26,7 @@ static void take_flag(struct flags *x, const struct st_flag *f)
     while (at < x->n && strcmp(x->flag[at]->what, f->what) != 0)
         at++;
     if (at == ST_MAX_ALLERGENS) {
+        x->more++;
         at = 0;
         for (int i = 1; i < x->n; i++)
             if (st_scope_weight(x->flag[i]->degree) < st_scope_weight(x->flag[at]->degree))
@@ -38,7 +39,8 @@ static void take_flag(struct flags *x, const struct st_flag *f)
     x->flag[at] = f;
 }
 
-static void put_allergens(struct st_buf *b, const struct st_recipe *r)
+/* Whether some had no room: those of the sheets have (tests/unit/test_allergen_said.c), names that makers give may not. */
+static bool put_allergens(struct st_buf *b, const struct st_recipe *r)
 {
     struct flags all = { .n = 0 };
     for (int s = 0; s < r->n_step; s++)
@@ -54,6 +56,7 @@ static void put_allergens(struct st_buf *b, const struct st_recipe *r)
         st_batch_quoted(b, text);
     }
     st_buf_add(b, all.n ? "]" : "");
+    return all.more > 0;
 }
 
 /* ---- cautions ---- */
@@ -109,10 +112,19 @@ static void put_one(struct st_buf *b, const struct st_recipe *r, const struct st
 }
 
 static void put_cautions(struct st_buf *b, const struct st_recipe *r, const struct st_foretold *f, const char *batch,
-                         const char *like, const char *first)
+                         const char *like, const char *first, bool no_room)
 {
     struct st_cautions *all = x_calloc(1, sizeof *all); /* large */
     int n = 0, notes = 0, more = 0;
+    if (no_room) {
+        struct st_caution c = {
+            .level = ST_LEVEL_CAUTION, .code = "allergens_more", .source = "", .step = -1, .line = -1
+        };
+        (void)snprintf(c.what, sizeof c.what, "and more allergens of %.20s than there is room for here", batch);
+        (void)snprintf(c.because, sizeof c.because, "all of them stand with it: stillroom cautions %.20s", batch);
+        st_buf_add(b, n++ ? ", " : ", brings: [");
+        put_one(b, r, &c, batch);
+    }
     if (*first)
         st_buf_printf(b, "%s%s", n++ ? ", " : ", brings: [", first);
     st_cautions_collect(r, f, NULL, all);
@@ -141,8 +153,8 @@ void st_batch_along(const struct st_recipe *r, const struct st_foretold *f, cons
                     const char *like, const char *first, struct st_buf *b)
 {
     struct st_recipe part = *r;
-    put_allergens(b, r);
+    const bool no_room = put_allergens(b, r);
     if (drained >= 0)
         part.n_step = drained + 1;
-    put_cautions(b, &part, f, batch, like, first);
+    put_cautions(b, &part, f, batch, like, first, no_room);
 }
