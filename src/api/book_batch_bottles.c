@@ -11,10 +11,10 @@
 /* "2 bottles of B1-1", "a bottle of B1-1": the code, and how many; NULL. */
 static const char *code_said(const char *words, int64_t *count)
 {
-    char *end;
+    char *end = NULL;
     words += strspn(words, " ");
     *count = isdigit((unsigned char)*words) ? strtoll(words, &end, 10) : 1;
-    if (isdigit((unsigned char)*words))
+    if (end)
         words = end;
     else if (strncasecmp(words, "a ", 2) == 0 || strncasecmp(words, "one ", 4) == 0)
         words += strcspn(words, " ");
