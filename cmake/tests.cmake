@@ -1,5 +1,5 @@
 # Every test is found by its file.  Labels: quick (before each commit), long (left out of the second compiler's run),
-# cli, unit, fuzz.  COST: the long ones begin first, so that no core waits for them at the end.
+# cli, unit, fuzz.  Which of them begin first: costs.cmake.
 set(top ${CMAKE_SOURCE_DIR})
 
 # A program of tests sees every room.
@@ -34,7 +34,7 @@ function(st_sheet_tests)
         add_test(NAME check.self COMMAND ${top}/tests/check_self.sh $<TARGET_FILE:check>)
         add_test(NAME check.reference50 COMMAND ${top}/tests/reference50/same.sh)
         set_tests_properties(check.self PROPERTIES LABELS quick)
-        set_tests_properties(check.reference50 PROPERTIES LABELS long COST 60 SKIP_RETURN_CODE 77 TIMEOUT 300)
+        set_tests_properties(check.reference50 PROPERTIES LABELS long SKIP_RETURN_CODE 77 TIMEOUT 300)
     endif()
 endfunction()
 
@@ -65,7 +65,7 @@ function(st_unit_tests)
         add_test(NAME unit.${name} COMMAND unit_${name} WORKING_DIRECTORY ${top})
         # the long ones: hundreds of jars, of aims, of recipes, of readings
         if(name MATCHES "^(agree|caution_process|cautions_random|correct|learn|kitchen|kitchen_choose|least_squares_oracle|take_recipes|jar.*|bath)$")
-            set_tests_properties(unit.${name} PROPERTIES LABELS "unit;long" COST 30 TIMEOUT 900)
+            set_tests_properties(unit.${name} PROPERTIES LABELS "unit;long" TIMEOUT 900)
         else()
             set_tests_properties(unit.${name} PROPERTIES LABELS "quick;unit" TIMEOUT 300)
         endif()
@@ -79,7 +79,7 @@ function(st_small_house)
     if(TARGET stillroom)
         add_test(NAME store.small_house COMMAND ${top}/tests/store/small_house.sh $<TARGET_FILE:stillroom>
             $<TARGET_FILE:small_house> WORKING_DIRECTORY ${top})
-        set_tests_properties(store.small_house PROPERTIES LABELS store COST 20 TIMEOUT 300)
+        set_tests_properties(store.small_house PROPERTIES LABELS store TIMEOUT 300)
     endif()
 endfunction()
 
@@ -109,7 +109,7 @@ function(st_store_tests)
     endforeach()
     if(TARGET stillroom) # documents that must not become a book
         add_test(NAME store.hostile COMMAND ${top}/tests/store/hostile.sh $<TARGET_FILE:stillroom>)
-        set_tests_properties(store.hostile PROPERTIES LABELS store COST 20 TIMEOUT 300)
+        set_tests_properties(store.hostile PROPERTIES LABELS store TIMEOUT 300)
     endif()
 endfunction()
 
@@ -124,9 +124,6 @@ function(st_cli_tests)
         add_test(NAME cli.${name} COMMAND ${top}/tests/cli/run_case.sh $<TARGET_FILE:stillroom> ${case}
             WORKING_DIRECTORY ${top})
         set_tests_properties(cli.${name} PROPERTIES LABELS cli TIMEOUT 400) # with sanitizers some take minutes
-        if(name MATCHES "^(aim_kitchen|steep|trial)$") # hundreds of runs of the program
-            set_tests_properties(cli.${name} PROPERTIES COST 20)
-        endif()
     endforeach()
 endfunction()
 
@@ -160,9 +157,6 @@ function(st_http_tests)
         get_filename_component(name ${case} NAME_WE)
         add_test(NAME http.${name} COMMAND http_run ${case})
         set_tests_properties(http.${name} PROPERTIES LABELS http TIMEOUT 120 SKIP_RETURN_CODE 77)
-        if(name MATCHES "^(five_seconds|slow)$") # which wait
-            set_tests_properties(http.${name} PROPERTIES COST 20)
-        endif()
     endforeach()
 endfunction()
 
@@ -209,7 +203,7 @@ function(st_fuzz_tests)
             endif()
             add_test(NAME fuzz.${name} COMMAND fuzz_${name} ${seeds} ${mutations})
         endif()
-        set_tests_properties(fuzz.${name} PROPERTIES LABELS "fuzz;long" COST 40 TIMEOUT 300)
+        set_tests_properties(fuzz.${name} PROPERTIES LABELS "fuzz;long" TIMEOUT 300)
     endforeach()
 endfunction()
 
@@ -240,3 +234,4 @@ else()
     st_fuzz_tests()
     st_house_tests()
 endif()
+include(costs)
