@@ -5,6 +5,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "share.h"
 #include "store/book_inside.h"
 #include "store/check.h"
 #include "store/cutting_vfs.h"
@@ -16,7 +17,7 @@
  *   store_failing         some of the calls, evenly
  *   store_failing all     all of them */
 
-enum { DEEDS = 14, SOME = 28, LOG_PAGES = 30 };
+enum { DEEDS = 14, SOME = ST_SHARE_OF(28, 2), LOG_PAGES = 30 };
 
 static bool all = false;
 static char sum[DEEDS + 1][65];

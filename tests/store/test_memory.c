@@ -8,6 +8,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include "share.h"
 #include "store/check.h"
 #include "store/cutting_vfs.h"
 #include "store/deeds.h"
@@ -21,7 +22,7 @@
  *   store_memory all 2/4 every fourth of them from the second: several programs share the work
  *   store_memory N       the request N alone: what an earlier run found */
 
-enum { DEEDS = 14, SOME = 60 };
+enum { DEEDS = 14, SOME = ST_SHARE_OF(60, 3) };
 
 static bool all = false;
 static int64_t only = 0;

@@ -15,6 +15,7 @@
 #include "core/keeping.h"
 #include "core/strength.h"
 #include "plan_kit.h"
+#include "share.h"
 #include "text/caution_process.h"
 #include "text/cautions.h"
 #include "text/source_entry.h"
@@ -346,11 +347,11 @@ static void every_caution_has_a_source(void **state)
     struct st_line line[MOST];
     int foretold = 0;
     (void)state;
-    for (int k = 0; k < 2000; k++) {
+    for (int k = 0; k < ST_SHARE_OF(2000, 4); k++) {
         collect(line, random_lines(line));
         check_found();
     }
-    for (int k = 0; k < 300; k++) {
+    for (int k = 0; k < ST_SHARE_OF(300, 2); k++) {
         const struct st_ingredient spirit = kit_spirit(5.0 + draw(90));
         struct st_problem p = { .what = "" };
         const int n = random_lines(line);
@@ -367,7 +368,7 @@ static void every_caution_has_a_source(void **state)
         }
         st_plan_free(plan);
     }
-    assert_true(foretold > 30);
+    assert_true(foretold > ST_SHARE_OF(30, 2));
 }
 
 /* The same thing told: of a whole jar the figure in it may change ("about 96 % vol" where another spirit joins). */
@@ -387,7 +388,7 @@ static void adding_takes_nothing_away(void **state)
     struct st_line line[MOST + 1];
     int cut = 0;
     (void)state;
-    for (int k = 0; k < 3000; k++) {
+    for (int k = 0; k < ST_SHARE_OF(3000, 4); k++) {
         const int n = random_lines(line);
         collect(line, n);
         before = found;
@@ -400,7 +401,7 @@ static void adding_takes_nothing_away(void **state)
                 !(over && before.item[i].level <= over->level))
                 fail_msg("adding %s takes away '%s'", line[n].what->name, before.item[i].what);
     }
-    assert_true(cut > 20);
+    assert_true(cut > ST_SHARE_OF(20, 4));
 }
 
 /* More than there is room for: the worst are kept, and that some are missing is told. */

@@ -9,15 +9,7 @@
 
 #include "model/learn.h"
 #include "model/random.h"
-
-/* gcc tells by a macro of its own, clang by a question. */
-#ifdef __SANITIZE_ADDRESS__
-#define UNDER_SANITIZER
-#elif defined(__has_feature)
-#if __has_feature(address_sanitizer)
-#define UNDER_SANITIZER
-#endif
-#endif
+#include "share.h"
 
 static const double DAY_S = 86400.0;
 
@@ -462,7 +454,7 @@ static int observe(const struct truth *t, uint64_t k, double days, struct st_obs
 
 static void test_intervals_hold_on_another_model(void **state)
 {
-#ifdef UNDER_SANITIZER
+#if ST_SHARED
     enum { JARS = 12, COUNTS = 0 }; /* there only that it runs: it takes ten times as long */
 #else
     enum { JARS = 240, COUNTS = 1 };
