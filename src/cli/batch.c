@@ -7,7 +7,7 @@
 
 /* One row a sub-command: name, its name in a column, one line of help, how it is written, what it does with the book. */
 #define BATCH_ROWS(X)                                                                                                  \
-    X("all", "all      ", "every batch, also those that are over", "[--most N]", LOOKS, batch_all)                               \
+    X("all", "all      ", "every batch, also those that are over", "[--most N]", LOOKS, batch_all)                     \
     X("begin", "begin    ", "a recipe, a kept try, what was done, or the same again",                                  \
       "RECIPE|NAME[/TRY] [--on DATE] [--code X]\n"                                                                     \
       "                 [--name N] [--vessel \"3 L jar\"] [--where X]\n"                                               \
@@ -18,8 +18,8 @@
       batch_answer)                                                                                                    \
     X("weigh", "weigh    ", "what really went in, in the place of what was planned",                                   \
       "B14 STEP LINE \"412 g\" [--lot L7] [--instead]", WRITES, batch_weigh)                                           \
-    X("add", "add      ", "something that is not in the recipe", "B14 STEP \"50 g sugar\" [--lot L7] [--on DATE]",     \
-      WRITES, batch_add)                                                                                               \
+    X("add", "add      ", "something that is not in the recipe",                                                       \
+      "B14 STEP \"50 g sugar\"|\"2 bottles of B9-1\" [--lot L7]", WRITES, batch_add)                                   \
     X("pour", "pour     ", "part of a drink into another batch", "B14 \"100 mL\" --into B15 [--step ID] [--on DATE]",  \
       WRITES, batch_pour)                                                                                              \
     X("next", "next     ", "what comes next, and what is still open", "B14", READS, batch_next)                        \
@@ -49,7 +49,7 @@
     X("gave", "gave     ", "bottles that went to somebody", "B14-1 2 \"Aunt Ida\" [--on DATE]", WRITES, batch_gave)    \
     X("returned", "returned ", "a bottle that came back, and whether it was liked",                                    \
       "B14-1 \"Aunt Ida\" [--bottles N]\n                 [--liked yes|so-so|no]", WRITES, batch_returned)             \
-    X("left", "left     ", "bottles that are still at home", "[--most N]", LOOKS, batch_left)                                    \
+    X("left", "left     ", "bottles that are still at home", "[--most N]", LOOKS, batch_left)                          \
     X("who", "who      ", "if a jar turns out wrong: who has bottles of it", "B14   or   --lot L7   [--told NAME]",    \
       WRITES, batch_who)                                                                                               \
     X("alcohol", "alcohol  ", "litres of pure alcohol in, out and lost",                                               \
@@ -85,24 +85,23 @@ const char cmd_batch_usage[] =
                                    "\n"
                                    "Each change is a deed that `stillroom undo` takes back.\n";
 
-const char cmd_batch_story[] =
-    "From begin to bottle:\n"
-    "  stillroom larder add \"700 mL vodka 50 %\" --on 2025-10-03\n"
-    "  stillroom batch begin examples/damson_fresh_fruit.yaml --on 2025-10-04\n"
-    "  stillroom batch weigh B1 jar damsons \"612 g\" --on 2025-10-04\n"
-    "  stillroom batch weigh B1 jar vodka \"700 mL\" --lot L1 --on 2025-10-04\n"
-    "  stillroom batch next B1\n"
-    "  stillroom batch strain B1 drained=450g liquor=820mL --on 2025-11-29\n"
-    "  stillroom batch weigh B1 syrup sugar \"131 g\" --on 2025-11-29\n"
-    "  stillroom batch weigh B1 syrup water \"120 mL\" --on 2025-11-29\n"
-    "  stillroom batch strain B1 --on 2026-01-17      it has rested\n"
-    "  stillroom batch strain B1 --on 2026-01-18      and is filtered\n"
-    "  stillroom batch read B1 sg=1.046@20C brix=26@20C --on 2026-01-18\n"
-    "  stillroom batch agrees B1\n"
-    "  stillroom batch bottle B1 \"2 x 350 mL\" --on 2026-01-18\n"
-    "  stillroom batch gave B1-1 1 \"Aunt Ida\" --on 2026-02-01\n"
-    "  stillroom batch end B1 --on 2026-02-15\n"
-    "  stillroom batch show B1\n";
+const char cmd_batch_story[] = "From begin to bottle:\n"
+                               "  stillroom larder add \"700 mL vodka 50 %\" --on 2025-10-03\n"
+                               "  stillroom batch begin examples/damson_fresh_fruit.yaml --on 2025-10-04\n"
+                               "  stillroom batch weigh B1 jar damsons \"612 g\" --on 2025-10-04\n"
+                               "  stillroom batch weigh B1 jar vodka \"700 mL\" --lot L1 --on 2025-10-04\n"
+                               "  stillroom batch next B1\n"
+                               "  stillroom batch strain B1 drained=450g liquor=820mL --on 2025-11-29\n"
+                               "  stillroom batch weigh B1 syrup sugar \"131 g\" --on 2025-11-29\n"
+                               "  stillroom batch weigh B1 syrup water \"120 mL\" --on 2025-11-29\n"
+                               "  stillroom batch strain B1 --on 2026-01-17      it has rested\n"
+                               "  stillroom batch strain B1 --on 2026-01-18      and is filtered\n"
+                               "  stillroom batch read B1 sg=1.046@20C brix=26@20C --on 2026-01-18\n"
+                               "  stillroom batch agrees B1\n"
+                               "  stillroom batch bottle B1 \"2 x 350 mL\" --on 2026-01-18\n"
+                               "  stillroom batch gave B1-1 1 \"Aunt Ida\" --on 2026-02-01\n"
+                               "  stillroom batch end B1 --on 2026-02-15\n"
+                               "  stillroom batch show B1\n";
 
 static const struct batch_sub {
     const char *name;
