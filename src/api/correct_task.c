@@ -10,6 +10,7 @@
 #include "text/caution_list.h"
 #include "text/correct_words.h"
 #include "text/goods_line.h"
+#include "text/number.h"
 #include "text/quantity.h"
 
 static bool refuse(struct st_problem *p, const char *what, const char *why, const char *try_)
@@ -156,7 +157,7 @@ static bool one_end(enum st_correct_figure of, const char *text, double *x)
         return volume_of(text, x);
     double half;
     const char *end = st_doubtful_number(text, x, &half);
-    return end && half < 0.0 && end[strspn(end, " %")] == '\0';
+    return end && half < 0.0 && (of == ST_CORRECT_STRENGTH ? st_is_percent(end) : end[strspn(end, " ")] == '\0');
 }
 
 static double usual_half(enum st_correct_figure of, double x)
@@ -218,6 +219,10 @@ bool st_correct_task_wish(struct st_correct_task *t, enum st_correct_figure of, 
                                               : "write for example 26, 25..27 or \"at least 22\"");
     if (!(w.low < w.high))
         return refuse(problem, said, "the first end has to be the smaller", "change them over");
+    const double most = w.high < HUGE_VAL ? w.high : w.low;
+    if (of == ST_CORRECT_STRENGTH && most - usual_half(of, most) > 100.0)
+        return refuse(problem, said, "nothing holds more than 100 % vol",
+                      "write for example 26, 25..27 or \"at least 22\"");
     t->ask.wish[of] = w;
     return true;
 }

@@ -81,7 +81,7 @@ static int take_bottle(struct batch *b, struct filling *k)
     bool has_use_by = false;
     for (int i = 0; i < b->c->argc; i++)
         has_use_by = has_use_by || strncmp(b->c->argv[i], "--use-by", 8) == 0;
-    if (has_use_by && !cli_take_day(b->c, "--use-by", &b->now, true, use_by))
+    if (has_use_by && !cli_take_day_to_come(b->c, "--use-by", &b->now, use_by))
         return ST_EXIT_INPUT;
     if (bad || !cli_no_more_options(b->c, BOTTLE))
         return ST_EXIT_INPUT;

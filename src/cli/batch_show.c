@@ -9,6 +9,7 @@
 #include "api/book_reach.h"
 #include "api/doc_batch.h"
 #include "cli/batch_did.h"
+#include "cli/larder.h"
 #include "cli/page.h"
 #include "text/figure_words.h"
 #include "text/reach_words.h"
@@ -43,7 +44,7 @@ static void print_story(struct batch *b, const struct st_batch_event e[], int n)
 /* ---- what it cost ---- */
 
 struct priced {
-    double pour, tax; /* of a pour, NAN: not told; its share that is tax */
+    struct larder_pour pour;
     struct st_batch_cost cost;
     struct st_margin margin;
     bool kept; /* margin is known */
@@ -58,16 +59,19 @@ static void print_cost(const struct priced *p)
     st_batch_cost_words(&p->cost, text, sizeof text);
     cli_wrap(2, 4, text);
     if (p->kept) {
-        st_margin_words(text, sizeof text, &p->margin, p->pour, p->cost.currency);
+        st_margin_words(text, sizeof text, &p->margin, p->pour.price, p->cost.currency);
         cli_wrap(2, 4, text);
-    } else if (!isnan(p->pour))
-        cli_wrap(2, 4, "What a bar keeps of a pour is not known, since what it costs is not.");
+    } else if (!isnan(p->pour.price))
+        cli_wrap(2, 4,
+                 larder_pour_fits(&p->pour, p->cost.currency)
+                     ? "What a bar keeps of a pour is not known, since what it costs is not."
+                     : "What a bar keeps of a pour is not known: its price is in another money than what it costs.");
 }
 
 static json_t *cost_json(const struct priced *p)
 {
     json_t *o = st_doc_batch_cost(&p->cost);
-    json_object_set_new(o, "margin", p->kept ? st_doc_margin(p->pour, p->tax, &p->margin) : json_null());
+    json_object_set_new(o, "margin", p->kept ? st_doc_margin(p->pour.price, p->pour.tax, &p->margin) : json_null());
     return o;
 }
 
@@ -83,7 +87,8 @@ static int show(struct batch *b, const struct book_batch *row, struct st_batch_m
         s = st_batch_story(&b->ask, row, planned, &event, &n);
     if (s == BOOK_OK)
         s = st_batch_cost(&b->ask, row, planned, m, b->c->serving_ml, &p->cost);
-    p->kept = s == BOOK_OK && !isnan(p->pour) && st_margin_of_pour(&p->cost.pour, p->pour, p->tax, &p->margin);
+    p->kept = s == BOOK_OK && !isnan(p->pour.price) && larder_pour_fits(&p->pour, p->cost.currency) &&
+              st_margin_of_pour(&p->cost.pour, p->pour.price, p->pour.tax, &p->margin);
     if (s != BOOK_OK)
         return batch_fail(b, s, NULL);
     if (b->c->json) {
@@ -116,13 +121,10 @@ static int show(struct batch *b, const struct book_batch *row, struct st_batch_m
 int batch_show(struct batch *b)
 {
     static const char *const KNOWN[] = { "--pour-price", "--tax", NULL };
-    struct priced p = { .pour = (double)NAN };
+    struct priced p = { .kept = false };
     struct book_batch row;
-    double tax = 0.0;
     bool bad = false;
-    cli_option_number(b->c, "--pour-price", 0.0, 1e6, &p.pour, &bad);
-    cli_option_number(b->c, "--tax", 0.0, 99.0, &tax, &bad);
-    p.tax = tax / (100.0 + tax); /* what is added to the net price, as its share of the price */
+    larder_pour_price(b->c, &p.pour, &bad);
     if (bad || !cli_no_more_options(b->c, KNOWN))
         return ST_EXIT_INPUT;
     int code = batch_named(b, &row);

@@ -202,6 +202,26 @@ static enum st_day_said day_beside(const char *said, const struct cli_now *now, 
     return st_day_said(said, now->number, now->number, false, day);
 }
 
+/* "12.12." of something that is to come: the next such day.  A day that is counted from today is no such day. */
+static bool next_of(const char *said, const struct cli_now *now, long *day)
+{
+    enum { YEAR = 365 };
+    char last[11], next[11];
+    bool since = false;
+    long was, is;
+
+    if (has_year(said) || st_day_words_at(said, true, &since) != strlen(said) || since ||
+        st_day_said(said, now->number, now->number, false, &was) != ST_DAY_SAID ||
+        st_day_said(said, now->number + YEAR - 1, now->number, false, &is) != ST_DAY_SAID || is < now->number)
+        return false;
+    st_day_write(was, last);
+    st_day_write(is, next);
+    if (strcmp(last + 5, next + 5) != 0)
+        return false;
+    *day = is;
+    return true;
+}
+
 static bool no_day(const char *option, enum st_day_said how, long middle)
 {
     char try_[160], day[11];
@@ -214,7 +234,8 @@ static bool no_day(const char *option, enum st_day_said how, long middle)
     return false;
 }
 
-bool cli_take_day(struct cli *c, const char *option, const struct cli_now *now, bool ahead, char day[11])
+/* next: without its year it is the next such day, else the last one. */
+static bool take_day(struct cli *c, const char *option, const struct cli_now *now, bool ahead, bool next, char day[11])
 {
     bool bad = false;
     const char *said = cli_option(c, option, &bad);
@@ -222,7 +243,7 @@ bool cli_take_day(struct cli *c, const char *option, const struct cli_now *now, 
 
     if (bad)
         return false;
-    if (said && !day_in_words(said, now, &number)) {
+    if (said && !day_in_words(said, now, &number) && !(next && next_of(said, now, &number))) {
         const enum st_day_said how = day_beside(said, now, ahead, &number);
         if (how != ST_DAY_SAID && how != ST_DAY_AHEAD)
             return no_day(option, how, number);
@@ -233,4 +254,14 @@ bool cli_take_day(struct cli *c, const char *option, const struct cli_now *now, 
     }
     st_day_write(number, day);
     return true;
+}
+
+bool cli_take_day(struct cli *c, const char *option, const struct cli_now *now, bool ahead, char day[11])
+{
+    return take_day(c, option, now, ahead, false, day);
+}
+
+bool cli_take_day_to_come(struct cli *c, const char *option, const struct cli_now *now, char day[11])
+{
+    return take_day(c, option, now, true, true, day);
 }

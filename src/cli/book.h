@@ -37,6 +37,8 @@ bool cli_take_now(const struct cli *c, struct cli_now *now);
 
 /* --on DATE, else today: day[11]; "yesterday" and "3 days ago" too.  A day after today is refused unless `ahead`. */
 bool cli_take_day(struct cli *c, const char *option, const struct cli_now *now, bool ahead, char day[11]);
+/* The same of a day that is to come, as --use-by is: "12.12." and "3 December" are the next such day. */
+bool cli_take_day_to_come(struct cli *c, const char *option, const struct cli_now *now, char day[11]);
 
 /* --- most.c --- */
 #define CLI_MOST "--most"

@@ -29,6 +29,16 @@ int larder_vessel(struct cli *c);
  * said it.  Two that differ, and a sign that several use ("$"), are told, and *bad. */
 void larder_price(struct cli *c, double *price, const char **currency, bool *by_price, bool *bad);
 
+/* --pour-price "6,50 EUR" and --tax "20 %".  price: NAN when it was not said; money: its three letters, "" none were said;
+ * tax: as its share of the price. */
+struct larder_pour {
+    double price, tax;
+    const char *money;
+};
+void larder_pour_price(struct cli *c, struct larder_pour *pour, bool *bad);
+/* Whether it can be held against what cost is in this currency; "": it is not known. */
+bool larder_pour_fits(const struct larder_pour *pour, const char *currency);
+
 /* --- larder_page.c --- */
 int larder_all(struct cli *c);
 int larder_find(struct cli *c);

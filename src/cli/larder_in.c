@@ -32,7 +32,7 @@ static bool take_day(struct cli *c, const char *name, const struct cli_now *now,
 {
     if (!is_said(c, name))
         return true;
-    if (!cli_take_day(c, name, now, ahead, text))
+    if (!(ahead ? cli_take_day_to_come(c, name, now, text) : cli_take_day(c, name, now, false, text)))
         return false;
     *day = text;
     return true;
@@ -106,6 +106,13 @@ static bool take_facts(struct cli *c, struct facts *f)
 
 /* ---- in ---- */
 
+/* "12.12." was read as the next such day: which, is told. */
+static void remark_use_by(struct st_lot_told *told, const struct st_lot_given *given)
+{
+    if (given->use_by && told->n_remark < ST_LOT_REMARKS)
+        (void)snprintf(told->remark[told->n_remark++], sizeof told->remark[0], "To be used by %s.", given->use_by);
+}
+
 int larder_add(struct cli *c, const char *kind)
 {
     struct facts f;
@@ -122,8 +129,11 @@ int larder_add(struct cli *c, const char *kind)
     code = cli_desk_open(c, BOOK_WRITE, false, &d);
     if (code == ST_EXIT_DONE) {
         told = st_arena_alloc(&d.arena, sizeof *told);
-        code = st_larder_add(&d.desk, catalogue, c->units, c->argv[0], &f.given, told) ? larder_told(c, told)
-                                                                                       : cli_desk_fail(&d);
+        if (st_larder_add(&d.desk, catalogue, c->units, c->argv[0], &f.given, told)) {
+            remark_use_by(told, &f.given);
+            code = larder_told(c, told);
+        } else
+            code = cli_desk_fail(&d);
         cli_desk_close(&d);
     }
     st_catalogue_free(catalogue);
@@ -170,6 +180,8 @@ static int change(struct cli *c, struct cli_desk *d, const struct st_catalogue *
     bool good = st_larder_change(&d->desk, catalogue, c->argv[0], given, told);
     if (good && m.n > 0 && !told->nothing && st_lot_moves_after(&ask, &m) == BOOK_OK)
         remark_moves(told, &m);
+    if (good && !told->nothing)
+        remark_use_by(told, given);
     st_catalogue_free(spare);
     return good ? larder_told(c, told) : cli_desk_fail(d);
 }

@@ -16,7 +16,7 @@ static void sentence(const char *text)
     cli_say(2, 4, "%c%s.", *text >= 'a' && *text <= 'z' ? *text - 'a' + 'A' : *text, *text ? text + 1 : "");
 }
 
-static void cost(const struct st_recipe *r, const struct st_within *w)
+static void cost(const struct st_recipe *r, const struct st_within *w, const struct larder_pour *pour)
 {
     char text[ST_REACH_WORDS];
 
@@ -29,10 +29,13 @@ static void cost(const struct st_recipe *r, const struct st_within *w)
         st_margin_words(text, sizeof text, &w->margin, w->pour_price, w->reach.cost.currency);
         sentence(text);
     } else if (!isnan(w->pour_price))
-        cli_wrap(2, 4, "What a bar keeps of a pour is not known, since what it costs is not.");
+        cli_wrap(2, 4,
+                 larder_pour_fits(pour, w->reach.cost.currency)
+                     ? "What a bar keeps of a pour is not known, since what it costs is not."
+                     : "What a bar keeps of a pour is not known: its price is in another money than what it costs.");
 }
 
-static void page(const struct st_recipe *r, const struct st_within *w)
+static void page(const struct st_recipe *r, const struct st_within *w, const struct larder_pour *pour)
 {
     struct st_buf list = { 0 };
     char text[ST_REACH_WORDS];
@@ -57,16 +60,12 @@ static void page(const struct st_recipe *r, const struct st_within *w)
         }
         st_buf_done(&list);
     }
-    cost(r, w);
+    cost(r, w, pour);
 }
 
 /* ---- the command ---- */
 
-struct asked {
-    double pour_price, tax;
-};
-
-static int answer(struct cli *c, const struct asked *a, struct cli_desk *d, const struct cli_recipe *recipe,
+static int answer(struct cli *c, const struct larder_pour *a, struct cli_desk *d, const struct cli_recipe *recipe,
                   const struct st_foretold *f)
 {
     const struct st_recipe *r = &recipe->file.recipe;
@@ -80,14 +79,15 @@ static int answer(struct cli *c, const struct asked *a, struct cli_desk *d, cons
         cli_problem("data/shop_units.tsv", &problem);
         return ST_EXIT_SYSTEM;
     }
-    if (!st_larder_reach(&d->desk, recipe->catalogue, r, f, packs, us, a->pour_price, a->tax, &w)) {
+    if (!st_larder_reach(&d->desk, recipe->catalogue, r, f, packs, us, a->price, a->tax, &w)) {
         st_packs_free(packs);
         return cli_desk_fail(d);
     }
+    w.priced = w.priced && larder_pour_fits(a, w.reach.cost.currency);
     if (c->json)
         code = cli_json_print(st_doc_within(r, &w));
     else {
-        page(r, &w);
+        page(r, &w, a);
         code = ST_EXIT_DONE;
     }
     if (code == ST_EXIT_DONE && w.n_short > 0)
@@ -97,7 +97,7 @@ static int answer(struct cli *c, const struct asked *a, struct cli_desk *d, cons
     return code;
 }
 
-static int with_recipe(struct cli *c, const struct asked *a, struct cli_desk *d, const struct cli_recipe *recipe)
+static int with_recipe(struct cli *c, const struct larder_pour *a, struct cli_desk *d, const struct cli_recipe *recipe)
 {
     static struct st_foretold out; /* large */
     const struct st_recipe *r = &recipe->file.recipe;
@@ -121,14 +121,11 @@ int larder_reach(struct cli *c)
 {
     static const char *const KNOWN[] = { "--pour-price", "--tax", NULL };
     static struct cli_recipe recipe; /* large */
-    struct asked a = { .pour_price = (double)NAN, .tax = 0.0 };
+    struct larder_pour a;
     struct cli_desk d;
     bool bad = false;
-    double tax = 0.0;
 
-    cli_option_number(c, "--pour-price", 0.0, 1e6, &a.pour_price, &bad);
-    cli_option_number(c, "--tax", 0.0, 99.0, &tax, &bad);
-    a.tax = tax / (100.0 + tax); /* what is added to the net price, as its share of the price */
+    larder_pour_price(c, &a, &bad);
     if (bad ||
         larder_ready(c, KNOWN, 1, 1, "write for example: stillroom larder reach examples/damson_fresh_fruit.yaml"))
         return ST_EXIT_INPUT;

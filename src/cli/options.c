@@ -6,6 +6,7 @@
 #include "cli/cli.h"
 #include "cli/page.h"
 #include "text/near.h"
+#include "text/number.h"
 
 const char *const cli_common_options[] = { "--json",        "--units",   "--seed",  "--draws",
                                            "--timing",      "--explain", "--place", "--serving",
@@ -155,6 +156,26 @@ static void complain_number(const char *name, const char *value, double lo, doub
     complain(name, why, try_);
 }
 
+/* Figures in per cent may have their sign: "19 %", "40 % vol". */
+static bool is_in_percent(const char *name)
+{
+    static const char *const IN[] = { "strength", "tax", "certainty" };
+    for (size_t i = 0; i < sizeof IN / sizeof *IN; i++)
+        if (strcmp(IN[i], name) == 0)
+            return true;
+    return false;
+}
+
+static bool number_of(const char *name, const char *value, double *x)
+{
+    char figure[64];
+    const size_t n = strspn(value, "0123456789+-.,eE");
+    if (!is_in_percent(name) || n >= sizeof figure || !st_is_percent(value + n))
+        return cli_number(value, x);
+    (void)snprintf(figure, sizeof figure, "%.*s", (int)n, value);
+    return cli_number(figure, x);
+}
+
 bool cli_option_number(struct cli *c, const char *name, double lo, double hi, double *x, bool *bad)
 {
     const char *value = cli_option(c, name, bad);
@@ -162,7 +183,7 @@ bool cli_option_number(struct cli *c, const char *name, double lo, double hi, do
 
     if (!value)
         return false;
-    if (!cli_number(value, &y) || y < lo || y > hi) {
+    if (!number_of(bare(name), value, &y) || y < lo || y > hi) {
         complain_number(name, value, lo, hi);
         *bad = true;
         return false;

@@ -421,3 +421,16 @@ bool st_number_share(struct st_scan *s, double *share)
     *s = a;
     return true;
 }
+
+bool st_is_percent(const char *behind)
+{
+    struct st_scan s = { behind, behind + strlen(behind) };
+
+    st_scan_blanks(&s);
+    if ((st_scan_sign(&s, "%") || st_scan_word(&s, "percent|per cent")) && st_scan_blanks(&s))
+        (void)st_scan_word(&s, "vol|by volume");
+    else
+        (void)st_scan_word(&s, "vol"); /* "40%vol" */
+    st_scan_blanks(&s);
+    return s.at == s.end;
+}

@@ -29,6 +29,9 @@ struct st_number {
  */
 int st_number_read(struct st_scan *s, struct st_number *out, const char **why);
 
+/* Whether this may stand behind a figure in per cent: nothing, "%", "% vol", "percent"; blanks aside. */
+bool st_is_percent(const char *behind);
+
 /* A share such as "half", "two thirds", "2/3" that is more than 0 and at most 1. */
 bool st_number_share(struct st_scan *s, double *share);
 

@@ -161,12 +161,14 @@ static bool same_word(const struct st_span *s, const char **units)
     size_t i = 0;
     bool same = true;
     for (; **units && **units != '|'; (*units)++) {
+        if (**units == ' ')
+            continue;
         while (i < s->unit_size && s->unit[i] == ' ')
             i++;
         same = same && i < s->unit_size && lower(s->unit[i]) == **units;
         i++;
     }
-    return same && i == s->unit_size;
+    return same && i == s->unit_size; /* blanks in either count for nothing */
 }
 
 bool st_span_unit_is(const struct st_span *s, const char *units)
