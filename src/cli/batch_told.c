@@ -162,6 +162,7 @@ static void fill_row(struct batch *b, const struct st_take_read_as *from, struct
                                     .step = from->step,
                                     .goods = item->line,
                                     .slug = "",
+                                    .is_name = item->role == ST_TAKE_TITLE || item->role == ST_TAKE_HEADING,
                                     .came_ml = from->came_ml };
     if (item->line.what)
         row->slug = st_arena_strdup(&b->arena, item->line.what->slug);

@@ -24,6 +24,7 @@ struct batch_told_row {
     int step;             /* of goods: in the recipe, -1 in none */
     struct st_line goods; /* its line as it was read; text is copied, what is lent by no one: compare by slug */
     const char *slug;     /* "" none */
+    bool is_name;         /* the title: "Bitter of mine" */
     double came_ml;       /* 0 none */
     int bottles;          /* of a bottling, 0 not told */
     double size_ml;       /* of each, 0 not told */

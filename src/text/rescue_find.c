@@ -65,12 +65,19 @@ static bool same_stem(const char *a, const char *b)
     return k >= 4 && longer - k <= 4 && 2 * k > longer && na - k <= 3 + (k > 6) && nb - k <= 3 + (k > 6);
 }
 
+/* What goes into a drink is no fault of it: water is not watery, syrup not syrupy. */
+static bool is_goods(const char *said)
+{
+    return strcmp(said, "water") == 0 || strcmp(said, "syrup") == 0;
+}
+
+/* a: of the sheet; b: as said. */
 static bool same_word(const char *a, const char *b)
 {
     const size_t na = strlen(a), nb = strlen(b);
     if (strcmp(a, b) == 0)
         return true;
-    if (na < 4 || nb < 4 || isdigit((unsigned char)*a))
+    if (na < 4 || nb < 4 || isdigit((unsigned char)*a) || is_goods(b))
         return false;
     return same_stem(a, b) || (*a == *b && st_near_word(a, na, b, nb) >= 0.8);
 }

@@ -65,6 +65,8 @@ static const struct {
     { "froze", "froze" },
     { "left in the sun", "sun" },
     { "cloudy after water", "water" },
+    { "watery", "weakness" },
+    { "syrupy", "sweet" },
     { "cloudy", "haze" },
     { "thick sediment", "sediment" },
     { "metal taste", "metal" },
