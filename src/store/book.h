@@ -76,8 +76,8 @@ struct book_deed {
 /* The deeds, newest first, at most `most`; *deeds[*n] lent by arena. */
 enum book_status book_deeds(struct book *b, int most, struct st_arena *arena, struct book_deed **deeds, int *n);
 
-/* The deed that first entered the row of this id, by the journal; BOOK_NONE: the journal does not know.  For the order of what
- * was entered for the same day; *deed is untouched unless BOOK_OK. */
+/* The deed that first entered the row of this id, by the journal; INT64_MAX: the one that is open, later than all; BOOK_NONE: the
+ * journal does not know.  For the order of what was entered for the same day; *deed is untouched unless BOOK_OK. */
 enum book_status book_entered(struct book *b, enum book_table t, int64_t id, int64_t *deed);
 
 /* Take a deed back: a deed of its own.

@@ -23,13 +23,33 @@ static bool enters(const void *changes, size_t size, const char *table, int64_t 
     return found;
 }
 
+/* Whether the deed that is open enters it: the journal has it when it ends. */
+static enum book_status enters_now(struct book *b, const char *table, int64_t id, bool *found)
+{
+    void *changes = NULL;
+    int size = 0;
+    *found = false;
+    if (!b->session || sqlite3session_isempty(b->session))
+        return BOOK_OK;
+    const int code = sqlite3session_changeset(b->session, &size, &changes);
+    if (code != SQLITE_OK)
+        return book_fail_code(b, code, sqlite3_errstr(code), "cannot read");
+    *found = size > 0 && enters(changes, (size_t)size, table, id);
+    sqlite3_free(changes);
+    return BOOK_OK;
+}
+
 enum book_status book_entered(struct book *b, enum book_table t, int64_t id, int64_t *deed)
 {
     const char *table = book_table_info(t)->name;
+    bool found;
+    const enum book_status now = enters_now(b, table, id, &found);
+    if (found)
+        *deed = INT64_MAX;
+    if (found || now != BOOK_OK)
+        return now;
     sqlite3_stmt *q = book_prepare(b, "SELECT id, changes FROM deed ORDER BY id");
     int code = SQLITE_DONE;
-    bool found = false;
-
     if (!q)
         return b->failed;
     while (!found && (code = sqlite3_step(q)) == SQLITE_ROW) {

@@ -173,6 +173,35 @@ static void undo_and_again(void **state)
     st_arena_done(&arena);
 }
 
+/* The journal has a row when its deed ends; until then it is later than all that is there. */
+static void what_a_deed_enters_comes_last(void **state)
+{
+    (void)state;
+    struct book *b = open_new();
+    struct book_lot lot = walnuts();
+    int64_t before = 0, now = 0, deed = 0;
+    const int64_t first = add(b, &lot, "first");
+    lot.code = "L2";
+    assert_int_equal(book_begin(b, AT, "second"), BOOK_OK);
+    assert_int_equal(book_entered(b, BOOK_LOT, first, &before), BOOK_OK);
+    assert_int_equal(book_entered(b, BOOK_LOT, first + 1, &deed), BOOK_NONE);
+    assert_int_equal(book_put(b, BOOK_LOT, &lot, &now), BOOK_OK);
+    assert_int_equal(book_entered(b, BOOK_LOT, now, &deed), BOOK_OK);
+    assert_true(deed > before && deed == INT64_MAX);
+    /* a row that is changed was entered before, and one of another table is another row */
+    lot.id = first;
+    lot.code = "L1";
+    lot.amount = 5.0;
+    assert_int_equal(book_put(b, BOOK_LOT, &lot, NULL), BOOK_OK);
+    assert_int_equal(book_entered(b, BOOK_LOT, first, &deed), BOOK_OK);
+    assert_int_equal(deed, before);
+    assert_int_equal(book_entered(b, BOOK_BATCH, now, &deed), BOOK_NONE);
+    assert_int_equal(book_end(b), BOOK_OK);
+    assert_int_equal(book_entered(b, BOOK_LOT, now, &deed), BOOK_OK);
+    assert_int_equal(deed, before + 1);
+    book_close(b);
+}
+
 static void undo_of_what_others_build_on_is_refused(void **state)
 {
     (void)state;
@@ -279,6 +308,7 @@ int main(void)
         cmocka_unit_test_setup(what_is_not_ended_is_not_there, drop_file),
         cmocka_unit_test_setup(a_row_outside_the_limits_is_refused, drop_file),
         cmocka_unit_test_setup(undo_and_again, drop_file),
+        cmocka_unit_test_setup(what_a_deed_enters_comes_last, drop_file),
         cmocka_unit_test_setup(undo_of_what_others_build_on_is_refused, drop_file),
         cmocka_unit_test_setup(what_is_held_is_read_as_it_was, drop_file),
         cmocka_unit_test_setup(settings_are_kept, drop_file),
