@@ -5,10 +5,12 @@
 #include <string.h>
 
 #include "api/book_batch_agree.h"
+#include "api/book_batch_rest.h"
 #include "util/memory.h"
 
 static const double VOLUME_U = 0.01; /* common practice, no source */
-static const double MOST = 0.5;      /* of what the step gives */
+static const double MOST = 0.98;     /* of what the step gives, as of a drink; our own choice */
+static const double SURE = 0.9;      /* where more is lost, what fruit keeps decides how much is left; our own choice */
 
 /* The step of a loss that goes into the recipe; -1. */
 static int step_of(const struct st_recipe *r, const struct book_loss *l)
@@ -35,20 +37,43 @@ static double ml_of(const struct book_loss *l, const struct st_balance *b)
     return g > 0.0 ? l->mass_g * b->volume_ml / g : (double)NAN;
 }
 
-/* mL of each step; false: more than can follow. */
-static bool add_up(const struct st_recipe *r, const struct book_loss l[], int n, double ml[])
+/* Told among the cautions each time: what follows is a guess. */
+static void say(struct st_recipe_file *file, const char *note)
 {
+    struct st_recipe *r = &file->recipe;
+    const char **all = st_arena_alloc(file->memory, ((size_t)r->n_unreckoned + 1) * sizeof *all);
+    if (r->n_unreckoned > 0)
+        memcpy(all, r->unreckoned, (size_t)r->n_unreckoned * sizeof *all);
+    all[r->n_unreckoned++] = note;
+    r->unreckoned = all;
+}
+
+static void say_nearly_all(struct st_recipe_file *file, int step, double of_ml)
+{
+    say(file, st_arena_printf(file->memory,
+                              "nearly all of \"%.40s\" was lost, or more than was in it by the recipe (%.3g mL): a "
+                              "fiftieth of it at least counts as left, and no figure is sure; read a volume",
+                              file->recipe.step[step].id, of_ml));
+}
+
+/* mL of each step, never more than all but a fiftieth; false: it gives no figures. */
+static bool add_up(struct st_recipe_file *file, const struct book_loss l[], int n, double ml[])
+{
+    const struct st_recipe *r = &file->recipe;
     struct st_problem p = { .what = "" };
     struct st_plan *plan = st_plan_create(r, &p);
     struct st_balance *b = x_calloc((size_t)r->n_step + 1, sizeof *b);
-    bool good = plan && st_plan_balance(plan, NULL, b) >= 0;
+    const bool good = plan && st_plan_balance(plan, NULL, b) >= 0;
     for (int i = 0; good && i < n; i++) {
         const int at = step_of(r, &l[i]);
         if (at >= 0)
             ml[at] += ml_of(&l[i], &b[at]);
     }
-    for (int i = 0; good && i < r->n_step; i++)
-        good = ml[i] == 0.0 || ml[i] <= MOST * b[i].volume_ml;
+    for (int i = 0; good && i < r->n_step; i++) {
+        if (ml[i] > SURE * b[i].volume_ml)
+            say_nearly_all(file, i, b[i].volume_ml);
+        ml[i] = fmin(ml[i], MOST * b[i].volume_ml);
+    }
     free(b);
     st_plan_free(plan);
     return good;
@@ -86,21 +111,46 @@ static bool put_all(struct st_recipe *r, const double ml[])
     return good;
 }
 
-enum book_status st_batch_put_lost(const struct st_batch_ask *a, const struct book_batch *batch, struct st_recipe *r,
-                                   bool *any)
+/* With a->until those that were lost by then. */
+static enum book_status until(const struct st_batch_ask *a, struct book_loss l[], int *n)
 {
+    enum book_status s = BOOK_OK;
+    int m = 0;
+    for (int i = 0; a->until && i < *n && s == BOOK_OK; i++) {
+        const struct st_batch_moment x = {
+            .table = BOOK_LOSS, .id = l[i].id, .day = l[i].on_day, .drawn = strcmp(l[i].why, "drawn") == 0
+        };
+        bool later = false;
+        s = x.day ? st_batch_later(a, &x, a->until, &later) : BOOK_OK;
+        if (!later)
+            l[m++] = l[i];
+    }
+    *n = a->until ? m : *n;
+    return s;
+}
+
+enum book_status st_batch_put_lost(const struct st_batch_ask *a, const struct book_batch *batch,
+                                   struct st_recipe_file *file, bool *any)
+{
+    struct st_recipe *r = &file->recipe;
     struct book_loss *l;
     int n;
     const struct book_wanted of = { .column = "batch_id", .integer = batch->id };
-    const enum book_status s = book_list(a->book, BOOK_LOSS, &of, a->arena, &l, &n);
+    enum book_status s = book_list(a->book, BOOK_LOSS, &of, a->arena, &l, &n);
     bool some = false;
     *any = false;
+    if (s == BOOK_OK)
+        s = until(a, l, &n);
     for (int i = 0; s == BOOK_OK && i < n; i++)
         some = some || step_of(r, &l[i]) >= 0;
     if (!some)
         return s;
     double *ml = x_calloc((size_t)r->n_step + 1, sizeof *ml);
-    *any = add_up(r, l, n, ml) && put_all(r, ml);
+    *any = add_up(file, l, n, ml) && put_all(r, ml);
+    if (!*any)
+        say(file, "what was lost of a jar cannot be reckoned in this recipe: figures, limits and label are of all that "
+                  "was in "
+                  "it, and what is left may hold more; read a volume");
     free(ml);
     return s;
 }

@@ -175,7 +175,7 @@ static enum book_status as_known(const struct st_batch_ask *a, const struct book
     if (s == BOOK_OK && a->by_drained)
         s = st_batch_put_drained(a, batch, &m->file.recipe, &drained);
     if (s == BOOK_OK)
-        s = st_batch_put_lost(a, batch, &m->file.recipe, &lost);
+        s = st_batch_put_lost(a, batch, &m->file, &lost);
     struct st_plan *plan = lasted || drained || lost ? st_plan_create(&m->file.recipe, &p) : NULL;
     if (plan) {
         st_foretold_done(&m->out);

@@ -211,13 +211,12 @@ static int tell_lost(struct batch *b, const struct lost *k)
                 "The bottle foretold does not follow: what lees, a filter and the air take is foretold for its recipe "
                 "already.");
     else if (!follows(k))
-        cli_say(2, 2,
-                "The bottle foretold does not follow: so much of that jar is lost that hardly half of it goes on, and "
-                "where "
-                "syrup or water is mixed in it becomes far weaker than foretold. Take less of that too, or measure the "
-                "drink: "
-                "stillroom batch read %s strength=25 volume=1.2L.",
-                k->row.code);
+        cli_say(
+            2, 2,
+            "The bottle foretold does not follow: this recipe gives no drink with so much lost, and figures and limits "
+            "stay those of all that was in the jar. Measure the drink: stillroom batch read %s strength=25 "
+            "volume=1.2L.",
+            k->row.code);
     else if (k->before_drink) {
         cli_say(
             2, 2,

@@ -112,7 +112,7 @@ static int from_batch(const struct cli *c, const struct cli_desk *d, const char 
 }
 
 /* What was strained off and weighed of it, and what was lost of its jars, stands in no text. */
-static void weighed_in(const struct cli *c, const char *code, struct st_recipe *r)
+static void weighed_in(const struct cli *c, const char *code, struct st_recipe_file *file)
 {
     struct cli_desk d;
     struct st_problem p = { .what = "" };
@@ -122,8 +122,8 @@ static void weighed_in(const struct cli *c, const char *code, struct st_recipe *
         return;
     const struct st_batch_ask ask = ask_of(c, &d);
     if (d.desk.book && st_batch_find(&ask, code, &row, &p) == BOOK_OK &&
-        st_batch_put_drained(&ask, &row, r, &any) == BOOK_OK)
-        (void)st_batch_put_lost(&ask, &row, r, &any);
+        st_batch_put_drained(&ask, &row, &file->recipe, &any) == BOOK_OK)
+        (void)st_batch_put_lost(&ask, &row, file, &any);
     cli_desk_close(&d);
 }
 
@@ -181,7 +181,7 @@ int cli_recipe_open(struct cli *c, struct cli_recipe *r)
     for (int i = 0; i < r->file.n_problem; i++)
         cli_problem(shown, &r->file.problem[i]);
     if (read == 0 && batch)
-        weighed_in(c, name, &r->file.recipe);
+        weighed_in(c, name, &r->file);
     if (read == 0)
         return ST_EXIT_DONE;
     cli_recipe_close(r);

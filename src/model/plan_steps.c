@@ -18,13 +18,13 @@ static void lose(struct st_build *b, struct st_stream *stream, int lost[ST_NSLOT
     st_move(b->tape, stream->pieces, lost, share);
 }
 
-/* An absolute loss in mL, never more than half of what there is. */
+/* An absolute loss in mL; a fiftieth of what there is always stays. */
 static void lose_ml(struct st_build *b, struct st_stream *stream, int lost[ST_NSLOT], struct st_range ml)
 {
     struct st_tape *t = b->tape;
     const int group = st_group_of(b, ST_CAUSE_LOSS, ST_TOOL_NONE, "what the filter keeps", NULL, NULL);
     const int x = st_input_range(b, ml, 0.0, 1e7, group, "loss_ml", b->recipe->step[b->step].id);
-    const int share = st_min(t, st_ratio(t, x, st_volume_of(t, stream->liquid)), st_tape_constant(t, 0.5));
+    const int share = st_min(t, st_ratio(t, x, st_volume_of(t, stream->liquid)), st_tape_constant(t, 0.98));
     lose(b, stream, lost, share);
 }
 
