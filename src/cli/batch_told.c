@@ -3,12 +3,14 @@
 
 #include <ctype.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "cli/page.h"
 #include "cli/take_page.h"
 #include "text/calendar_day.h"
 #include "text/day_said.h"
+#include "text/quantity.h"
 #include "text/scan.h"
 #include "text/take_caution.h"
 
@@ -123,15 +125,39 @@ static bool all_days_known(const char *file, const char *said)
 
 /* ---- rows ---- */
 
-/* "Bottled 3 of them": done, where "to be bottled" and "bottle it" are to come. */
+/* "Bottled 3 of them", "filled 3 bottles": done, where "to be bottled" and "bottle it" are to come. */
 static bool is_bottled(const struct st_take_read_as *r)
 {
     for (const char *at = r->words; *at; at++) {
         struct st_scan s = { at, at + strlen(at) };
-        if ((at == r->words || !isalpha((unsigned char)at[-1])) && st_scan_word(&s, "bottled"))
+        if ((at == r->words || !isalpha((unsigned char)at[-1])) &&
+            st_scan_word(&s, "bottled|filled|went into|gave|made"))
             return !(at - r->words >= 3 && strncmp(at - 3, "be ", 3) == 0);
     }
     return false;
+}
+
+/* "Strained, 1.2 L came off, 3 bottles of 350 mL": how many, and of which size where it is said. */
+static void find_bottles(struct batch *b, const char *words, struct batch_told_row *row)
+{
+    const enum st_measures m = b->c->units == ST_MEASURES_NONE ? ST_MEASURES_METRIC : b->c->units;
+    for (const char *at = words; *at; at++) {
+        char *end;
+        struct st_amount x;
+        struct st_problem p;
+        size_t used = 0;
+        if (!isdigit((unsigned char)*at) || (at > words && (isdigit((unsigned char)at[-1]) || strchr(".,", at[-1]))))
+            continue;
+        const long n = strtol(at, &end, 10);
+        struct st_scan s = { end, end + strlen(end) };
+        if (n < 1 || n > 10000 || !st_scan_word(&s, "bottles|bottle"))
+            continue;
+        row->bottles = (int)n;
+        if (st_scan_word(&s, "of|with|at") && st_scan_blanks(&s) &&
+            st_quantity_parse(s.at, (size_t)(s.end - s.at), m, &x, &used, &p) == 0 && x.dim == ST_DIM_VOLUME)
+            row->size_ml = x.value;
+        return;
+    }
 }
 
 static enum batch_deed_told deed_of(const struct st_take_read_as *from)
@@ -170,6 +196,8 @@ static void fill_row(struct batch *b, const struct st_take_read_as *from, struct
         row->bottles = item->deed.bottles;
         row->size_ml = item->deed.size_ml;
     }
+    if (row->deed == BATCH_TOLD_STRAIN)
+        find_bottles(b, row->words, row);
     row->goods.what = NULL;
     row->goods.text = st_arena_strdup(&b->arena, item->as);
 }
@@ -339,6 +367,17 @@ void batch_told_print(struct batch *b, const struct batch_told *t)
     print_left_out(t);
 }
 
+/* Whether it tells of bottles that were filled: by itself, or beside the straining where no other row of the line does. */
+static bool tells_bottles(const struct batch_told *t, const struct batch_told_row *r)
+{
+    if (r->deed == BATCH_TOLD_BOTTLED)
+        return true;
+    for (int i = 0; i < t->n; i++)
+        if (t->row[i].line == r->line && t->row[i].deed == BATCH_TOLD_BOTTLED)
+            return false;
+    return r->deed == BATCH_TOLD_STRAIN && r->bottles > 0;
+}
+
 /* The command that brings a bottling into the book. */
 static const char *enter_bottles(struct batch *b, const struct batch_told_row *r, const char *code)
 {
@@ -351,7 +390,7 @@ void batch_told_bottled(struct batch *b, const struct batch_told *t, const char 
 {
     for (int i = 0; i < t->n; i++) {
         const struct batch_told_row *r = &t->row[i];
-        if (r->deed != BATCH_TOLD_BOTTLED)
+        if (!tells_bottles(t, r))
             continue;
         cli_say(2, 4, "What you bottled%s%s is not in the book by these words. Enter it:",
                 *r->day ? (r->about ? " about " : " on ") : "", *r->day ? batch_day(b, r->day, false) : "");
@@ -366,7 +405,7 @@ json_t *batch_told_json(struct batch *b, const struct batch_told *t, const char 
         const struct batch_told_row *r = &t->row[i];
         json_t *row = json_pack("{s:i, s:o, s:o, s:o}", "line", r->line, "words", st_doc_text(r->words), "read",
                                 st_doc_text(r->read), "day", *r->day ? st_doc_text(r->day) : json_null());
-        if (r->deed == BATCH_TOLD_BOTTLED)
+        if (tells_bottles(t, r))
             json_object_set_new(row, "enter", st_doc_text(enter_bottles(b, r, code)));
         json_array_append_new(list, row);
     }

@@ -212,6 +212,47 @@ static void open_amount(struct st_taking *t, struct st_take_item *i)
         (void)snprintf(i->because, sizeof i->because, "no amount is written");
 }
 
+/* ---- "some rum", beside a spirit that was measured ---- */
+
+static bool has_measured_spirit(const struct st_taking *t)
+{
+    for (int e = 0; e < t->n_entry; e++)
+        if (t->entry[e].what->kind == ST_KIND_SPIRIT && is_closed(&t->entry[e].item->line.amount))
+            return true;
+    return false;
+}
+
+/* So much that all is covered would be a guess of litres where another spirit is in the jar already: it is asked about, and
+ * left out until it is answered.  True: left out. */
+static bool leaves_some_out(struct st_taking *t, struct st_taken *r)
+{
+    struct st_take_item *i = r->item;
+    const struct st_line *l = &i->line;
+    struct st_scan s = { r->words, r->words + strlen(r->words) };
+    bool some = false;
+
+    for (; s.at < s.end && !some; s.at++)
+        some = (s.at == r->words || !st_take_is_word_byte(s.at[-1])) && st_scan_word(&s, "some|a little|a bit of");
+    if (!some || !l->what || l->what->kind != ST_KIND_SPIRIT || l->amount.dim != ST_DIM_OPEN ||
+        l->amount.open != ST_OPEN_COVER || i->sure != ST_GUESS || i->n_ask >= ST_TAKE_ASKS || !has_measured_spirit(t))
+        return false;
+    char strength[40] = "";
+    if (l->strength.known)
+        (void)snprintf(strength, sizeof strength, l->strength.low < l->strength.high ? " %.4g-%.4g %%" : " %.4g %%",
+                       l->strength.low, l->strength.high);
+    struct st_take_ask *ask = &i->ask[i->n_ask++];
+    *ask = (struct st_take_ask){ .kind = ST_ASK_AMOUNT };
+    (void)snprintf(ask->ask, sizeof ask->ask, "How much of the %.60s went in?", l->what->name);
+    (void)snprintf(ask->with, sizeof ask->with, "%%s %.80s%s", l->what->name, strength);
+    st_take_answer_row(t, r);
+    if (r->answered[ST_ASK_AMOUNT])
+        return false;
+    i->as[0] = '\0';
+    i->sure = ST_UNREAD;
+    (void)snprintf(i->because, sizeof i->because, "no amount is written: left out");
+    return true;
+}
+
 /* The words must be a line that a recipe file may hold. */
 static bool is_readable(struct st_taking *t, struct st_take_item *i)
 {
@@ -380,7 +421,7 @@ void st_take_entries(struct st_taking *t)
                 else
                     (void)snprintf(r->item->because, sizeof r->item->because, "told in line %d, and counted once",
                                    t->row[t->entry[same].row].line);
-            } else
+            } else if (!leaves_some_out(t, r) && is_readable(t, r->item))
                 new_entry(t, i, pass == 1);
         }
     count_weight(t);
