@@ -5,11 +5,11 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_agree_before.h"
 #include "api/book_batch_before.h"
 #include "api/book_batch_lost.h"
 #include "api/book_batch_rest.h"
 #include "api/book_batch_since.h"
-#include "model/unweighed.h"
 #include "text/agree_words.h"
 #include "text/calendar_day.h"
 #include "util/memory.h"
@@ -78,6 +78,7 @@ struct collecting {
     const struct st_batch_made *made;
     struct st_batch_past past;
     struct st_batch_agree *out;
+    struct st_batch_earlier old[ST_AGREE_MOST]; /* out->n_old of them */
 };
 
 /* "200 mL water", "130 g of white sugar". */
@@ -107,33 +108,26 @@ static void note_again(const struct st_recipe *r, const struct st_batch_past *pa
         }
 }
 
-static void keep_old(struct collecting *k, const struct book_reading *row, const struct book_weighing *by)
+static enum book_status keep_old(struct collecting *k, const struct book_reading *row, const struct st_observation *o,
+                                 const struct book_weighing *by)
 {
-    if (k->out->n_old == ST_AGREE_MOST)
-        return;
-    struct st_batch_old *o = &k->out->old[k->out->n_old++];
-    o->id = row->id;
-    st_batch_reading_words(o->words, sizeof o->words, row);
-    added_words(&k->made->file.recipe, by, o->what, sizeof o->what);
-    (void)snprintf(o->day, sizeof o->day, "%.10s", by->on_day);
-}
-
-/* A volume, or a weight, of what was left then is one of all of it less what had gone. */
-static enum book_status add_back(struct collecting *k, const struct book_reading *row, struct st_observation *o,
-                                 double *back_ml)
-{
-    double lost, bottled;
-    *back_ml = 0.0;
-    if (o->what != ST_SEEN_LIQUOR_ML && o->what != ST_SEEN_LIQUOR_G)
-        return BOOK_OK;
-    const enum book_status s = st_batch_went(k->a, &k->past, row, false, &lost, &bottled);
-    if (s != BOOK_OK || !(lost + bottled > 0.0))
-        return s;
-    const struct st_interval *density = &k->made->out.fig[ST_FIG_DENSITY];
-    *back_ml = lost + bottled;
-    o->sd = o->sd > 0.0 ? o->sd : st_seen_usual_sd(o->what, o->value);
-    o->value += *back_ml * (o->what == ST_SEEN_LIQUOR_ML ? 1.0 : density->known ? density->value / 1000.0 : 1.0);
-    return BOOK_OK;
+    struct st_batch_agree *out = k->out;
+    const struct st_recipe *r = &k->made->file.recipe;
+    if (out->n_old == ST_AGREE_MOST) { /* the oldest go */
+        memmove(out->old, out->old + 1, (ST_AGREE_MOST - 1) * sizeof *out->old);
+        memmove(k->old, k->old + 1, (ST_AGREE_MOST - 1) * sizeof *k->old);
+        out->n_old--;
+        for (int i = 0; i < out->n_old; i++)
+            k->old[i].at = i;
+    }
+    struct st_batch_earlier *e = &k->old[out->n_old];
+    struct st_batch_old *x = &out->old[out->n_old];
+    *e = (struct st_batch_earlier){ .row = row, .seen = *o, .at = out->n_old++ };
+    x->id = row->id;
+    st_batch_reading_words(x->words, sizeof x->words, row);
+    added_words(r, by, x->what, sizeof x->what);
+    (void)snprintf(x->day, sizeof x->day, "%.10s", by->on_day);
+    return st_batch_added_since(k->a, &k->past, r, row, &e->since, &e->of_recipe);
 }
 
 /* They come by their moment: the first is the oldest. */
@@ -162,13 +156,11 @@ static enum book_status take_reading(struct collecting *k, const struct book_rea
     if (!drained)
         s = st_batch_outdated(k->a, &k->past, &k->made->file.recipe, row, &by);
     if (s == BOOK_OK && !by)
-        s = add_back(k, row, &o, &back);
+        s = st_batch_agree_back(k->a, &k->past, k->made, row, &o, &back);
     if (s != BOOK_OK)
         return s;
-    if (by) {
-        keep_old(k, row, by);
-        return BOOK_OK;
-    }
+    if (by)
+        return keep_old(k, row, &o, by);
     if (out->n == ST_AGREE_MOST)
         drop_oldest(out);
     out->id[out->n] = row->id;
@@ -194,7 +186,8 @@ static enum book_status taken_for_granted(const struct st_batch_ask *a, const st
 }
 
 static enum book_status collect(const struct st_batch_ask *a, const struct book_batch *batch,
-                                const struct st_batch_made *made, struct st_batch_agree *out)
+                                const struct st_batch_made *made, struct st_batch_agree *out,
+                                struct st_batch_thens *then)
 {
     struct collecting k = { .a = a, .made = made, .out = out };
     struct book_reading *row;
@@ -229,6 +222,8 @@ static enum book_status collect(const struct st_batch_ask *a, const struct book_
         else
             s = take_reading(&k, &row[i], &o);
     }
+    if (s == BOOK_OK)
+        s = st_batch_thens_of(a, batch, made, k.old, out->n_old, out, then);
     return s;
 }
 
@@ -244,56 +239,36 @@ static void say_why(enum st_status s, struct st_problem *problem)
                     "the readings cannot be held against the recipe");
 }
 
-/* Whether anybody weighed drained solids: what no reading is of moves no figure, and its draws cost more than all the rest. */
-static bool weighed_drained(const struct st_batch_agree *out)
+static void say_nothing_read(const struct book_batch *batch, const struct st_batch_agree *out,
+                             struct st_problem *problem)
 {
-    for (int i = 0; i < out->n; i++)
-        if (out->seen[i].what == ST_SEEN_DRAINED_G)
-            return true;
-    return false;
-}
-
-/* A reading is held against what is foretold without it. */
-static enum st_status hold(const struct st_batch_ask *a, const struct st_batch_made *made, struct st_batch_agree *out)
-{
-    struct st_unweighed *plain = st_unweighed_create(&made->file.recipe, a->seed, made->out.draws);
-    const struct st_recipe *r = plain ? &plain->recipe : &made->file.recipe;
-    const struct st_foretold *told = plain ? &plain->out : &made->out;
-    struct st_problem why = { .what = "" };
-    struct st_agree_drained drained = { .n = 0 };
-    struct st_plan *plan = weighed_drained(out) ? st_plan_create(r, &why) : NULL;
-    const bool has = plan && st_agree_drained_of(plan, r, a->seed, told->draws, &drained) >= 0;
-    const enum st_status done = st_agree(told, out->seen, out->n, has ? &drained : NULL, &out->out);
-    st_agree_drained_done(&drained);
-    st_plan_free(plan);
-    st_unweighed_free(plain);
-    return done;
+    st_batch_refuse(problem,
+                    out->n_old ? "all were read before something was added to it, and none of them goes on to hold"
+                    : out->in_jar
+                        ? "all were read before it was the finished drink: with the fruit in it, or before something "
+                          "was added; \"stillroom batch learn\" uses these"
+                    : out->aside ? "all are set aside"
+                                 : "nothing was read yet",
+                    "read the strained and sweetened drink: stillroom batch read B14 sg=1.043@22C brix=28",
+                    "%s has no reading of the finished drink", batch->code);
 }
 
 enum book_status st_batch_agree(const struct st_batch_ask *a, const struct book_batch *batch,
                                 const struct st_batch_made *made, struct st_batch_agree *out,
                                 struct st_problem *problem)
 {
+    struct st_batch_thens then = { .n = 0 };
+    enum st_status done = ST_OK;
     memset(out, 0, sizeof *out);
-    const enum book_status s = collect(a, batch, made, out);
-    if (s != BOOK_OK)
-        return s;
-    if (out->n == 0) {
-        st_batch_refuse(
-            problem,
-            out->n_old    ? "all were read before something was added to it"
-            : out->in_jar ? "all were read before it was the finished drink: with the fruit in it, or before something "
-                            "was added; \"stillroom batch learn\" uses these"
-            : out->aside  ? "all are set aside"
-                          : "nothing was read yet",
-            "read the strained and sweetened drink: stillroom batch read B14 sg=1.043@22C brix=28",
-            "%s has no reading of the finished drink", batch->code);
-        return BOOK_OK;
-    }
-    const enum st_status done = hold(a, made, out);
-    if (done < 0)
+    const enum book_status s = collect(a, batch, made, out, &then);
+    if (s == BOOK_OK && out->n + then.n > 0)
+        done = st_batch_agree_hold(a, &then, made, out);
+    st_batch_thens_done(&then);
+    if (s == BOOK_OK && done < 0 && out->n > 0)
         say_why(done, problem);
-    return BOOK_OK;
+    else if (s == BOOK_OK && out->n + out->n_on == 0)
+        say_nothing_read(batch, out, problem);
+    return s;
 }
 
 /* ---- the document ---- */
@@ -308,7 +283,8 @@ static json_t *figures(const struct st_agreement *a)
     json_t *o = json_object();
     for (int f = 0; f < ST_AGREE_NFIG; f++)
         json_object_set_new(o, st_figure_info(st_agree_figure_of((enum st_agree_figure)f))->key,
-                            json_pack("{s:o, s:o, s:o, s:o}", "before", st_doc_interval(&a->before[f]), "measured",
+                            json_pack("{s:o, s:o, s:o, s:o, s:o}", "before", st_doc_interval(&a->before[f]),
+                                      "with_what_was_read_before", st_doc_interval(&a->carried[f]), "measured",
                                       st_agree_alone(a) ? st_doc_interval(&a->measured[f]) : json_null(), "after",
                                       st_agree_together(a) ? st_doc_interval(&a->after[f]) : json_null(),
                                       "without_the_doubted", st_doc_interval(&a->without[f])));
@@ -353,9 +329,12 @@ json_t *st_doc_batch_agree(const char *code, const struct st_batch_agree *x)
     json_object_set_new(o, "entered_twice", json_integer(x->twice));
     json_t *old = json_array();
     for (int i = 0; i < x->n_old; i++)
-        json_array_append_new(old, json_pack("{s:I, s:o, s:o, s:s}", "number", (json_int_t)x->old[i].id, "reading",
-                                             st_doc_text(x->old[i].words), "before", st_doc_text(x->old[i].what),
-                                             "on_day", x->old[i].day));
+        json_array_append_new(
+            old,
+            json_pack("{s:I, s:o, s:o, s:s, s:b, s:o}", "number", (json_int_t)x->old[i].id, "reading",
+                      st_doc_text(x->old[i].words), "before", st_doc_text(x->old[i].what), "on_day", x->old[i].day,
+                      "goes_on", x->old[i].use == ST_OLD_GOES_ON, "why_not",
+                      x->old[i].use == ST_OLD_GOES_ON ? json_null() : st_doc_text(st_batch_old_why(x->old[i].use))));
     json_object_set_new(o, "of_the_drink_before", old);
     json_object_set_new(o, "not_known_whether_in", st_doc_batch_chores(x->unsure, x->n_unsure));
     json_object_set_new(o, "older_left_out", json_integer(x->over));

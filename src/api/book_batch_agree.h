@@ -12,6 +12,16 @@
  * out. "" is. */
 bool st_batch_of_drink(const struct st_recipe *r, const char *step);
 
+/* What becomes of a reading of the drink before something was added to it. */
+enum st_batch_old_use {
+    ST_OLD_GOES_ON,      /* it counts through what was added (book_batch_agree_before.h) */
+    ST_OLD_NOT_DRINK,    /* something of the recipe came in later: it was not the finished drink */
+    ST_OLD_DISAGREES,    /* it is in doubt, or nobody knows which of those of its day is */
+    ST_OLD_SAYS_NOTHING, /* of strength, sugar, acid and volume */
+    ST_OLD_IN_REST,      /* a volume: the rest of then is reckoned from it already */
+    ST_OLD_NOT_FORETOLD  /* the batch as it was then cannot be foretold */
+};
+
 struct st_batch_agree {
     struct st_agreement out;
     struct st_observation seen[ST_AGREE_MOST];
@@ -22,12 +32,13 @@ struct st_batch_agree {
     int twice; /* the same value of the same moment entered again: counted once */
     int over;  /* older ones than the newest ST_AGREE_MOST */
     struct st_batch_old {
-        int64_t id;       /* of the reading */
-        char words[80];   /* "hydrometer 1.043 at 22 °C" */
-        char what[120];   /* what was added after it was read */
-        char day[11];     /* when */
-    } old[ST_AGREE_MOST]; /* of the drink as it was before (st_batch_outdated) */
-    int n_old;
+        int64_t id;     /* of the reading */
+        char words[80]; /* "hydrometer 1.043 at 22 °C" */
+        char what[120]; /* what was added after it was read */
+        char day[11];   /* when */
+        enum st_batch_old_use use;
+    } old[ST_AGREE_MOST]; /* of the drink as it was before (st_batch_outdated), the newest */
+    int n_old, n_on;      /* n_on: of these how many count through what was added since */
     struct st_batch_chore
         *unsure; /* syrups and blends that nobody wrote down: the figures take them as gone in as planned */
     int n_unsure;
@@ -36,8 +47,9 @@ struct st_batch_agree {
 };
 
 /* Hold all readings of the finished drink that nobody doubts, and the drained solids, against what is foretold of the batch
- * as it was weighed.  A reading counts for the drink of now only when nothing was added after it (book_batch_since.h); a
- * volume or a weight is held against all that was made: what went before it was read is added back.
+ * as it was weighed.  A reading of before something was added (book_batch_since.h) counts through what was added
+ * (book_batch_agree_before.h), where it agrees with the recipe and those of its day; a volume or a weight is held against all
+ * that was made: what went before it was read is added back.
  *
  * Given:    made: of the batch, really, told; what it has of drained solids that were read is left out
  * Returned: *out; *problem when the maker can do something (no readings, too many, nothing foretold) */

@@ -176,6 +176,16 @@ static bool from_the_beginning(const struct st_recipe *recipe, const char *step)
     return true;
 }
 
+/* What came after r was read and makes it one of another drink. */
+static enum book_status makes_old(const struct st_batch_ask *a, const struct st_recipe *recipe,
+                                  const struct book_weighing *w, const struct book_reading *r, bool *later)
+{
+    if (w->line == 0)
+        return came_later(a, BOOK_WEIGHING, w->id, w->on_day, r, later);
+    *later = !from_the_beginning(recipe, w->step) && strncmp(w->on_day, r->at, 10) > 0;
+    return BOOK_OK;
+}
+
 enum book_status st_batch_outdated(const struct st_batch_ask *a, const struct st_batch_past *past,
                                    const struct st_recipe *recipe, const struct book_reading *r,
                                    const struct book_weighing **by)
@@ -183,13 +193,25 @@ enum book_status st_batch_outdated(const struct st_batch_ask *a, const struct st
     enum book_status s = BOOK_OK;
     *by = NULL;
     for (int i = 0; i < past->n_weighed && s == BOOK_OK && !*by; i++) {
-        const struct book_weighing *w = &past->weighed[i];
         bool later = false;
-        if (w->line == 0)
-            s = came_later(a, BOOK_WEIGHING, w->id, w->on_day, r, &later);
-        else
-            later = !from_the_beginning(recipe, w->step) && strncmp(w->on_day, r->at, 10) > 0;
-        *by = later ? w : NULL;
+        s = makes_old(a, recipe, &past->weighed[i], r, &later);
+        *by = later ? &past->weighed[i] : NULL;
+    }
+    return s;
+}
+
+enum book_status st_batch_added_since(const struct st_batch_ask *a, const struct st_batch_past *past,
+                                      const struct st_recipe *recipe, const struct book_reading *r, int *added,
+                                      bool *of_recipe)
+{
+    enum book_status s = BOOK_OK;
+    *added = 0;
+    *of_recipe = false;
+    for (int i = 0; i < past->n_weighed && s == BOOK_OK; i++) {
+        bool later = false;
+        s = makes_old(a, recipe, &past->weighed[i], r, &later);
+        *added += later && past->weighed[i].line == 0;
+        *of_recipe = *of_recipe || (later && past->weighed[i].line > 0);
     }
     return s;
 }

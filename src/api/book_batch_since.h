@@ -38,4 +38,10 @@ enum book_status st_batch_outdated(const struct st_batch_ask *a, const struct st
                                    const struct st_recipe *recipe, const struct book_reading *r,
                                    const struct book_weighing **by);
 
+/* So many things were added beside the recipe (line 0) later than r was read; *of_recipe: something of the recipe was poured later too
+ * (Note 1 above). */
+enum book_status st_batch_added_since(const struct st_batch_ask *a, const struct st_batch_past *past,
+                                      const struct st_recipe *recipe, const struct book_reading *r, int *added,
+                                      bool *of_recipe);
+
 #endif

@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "api/book_batch_agree.h"
+#include "api/book_batch_agree_before.h"
 #include "api/book_batch_before.h"
 #include "api/book_batch_pour.h"
 #include "api/book_batch_rest.h"
@@ -24,19 +24,19 @@ struct is {
     struct st_correct_liquid liquid;
     double ml, ml_u, jar_ml;
     char name[120], code[21];
-    bool read;               /* by readings */
-    int64_t doubted;         /* the reading that was left out; 0: none */
-    int unlikely;            /* used, though chance parts them so far in so few of 100 cases only; 0: they agree */
-    int64_t straggler;       /* the reading to look at then; 0: no single one */
-    bool recipe_left_out;    /* the readings agree with each other, not with the recipe */
-    bool unclear;            /* they do not agree, and no one knows which is wrong */
-    struct st_batch_old old; /* a reading of the drink before something was added */
-    bool has_old, not_yet;   /* not_yet: nothing stands but what is not the drink yet */
-    char stands[160];        /* what stands then: "peel, steeping, of about 90 % vol" */
-    char unsure[200];        /* syrups and blends that nobody wrote down, where it was read all the same */
-    char step[80];           /* the last blend */
-    bool over;               /* written off as over */
-    const char *steeps;      /* it cannot be poured on that day, for: "its \"peel\" still steeps ..."; NULL: it can */
+    bool read;                   /* by readings */
+    int64_t doubted;             /* the reading that was left out; 0: none */
+    int unlikely;                /* used, though chance parts them so far in so few of 100 cases only; 0: they agree */
+    int64_t straggler;           /* the reading to look at then; 0: no single one */
+    bool recipe_left_out;        /* the readings agree with each other, not with the recipe */
+    bool unclear;                /* they do not agree, and no one knows which is wrong */
+    struct st_batch_old old, on; /* readings of the drink before something was added: not used; used through it */
+    bool has_old, has_on, not_yet; /* not_yet: nothing stands but what is not the drink yet */
+    char stands[160];              /* what stands then: "peel, steeping, of about 90 % vol" */
+    char unsure[200];              /* syrups and blends that nobody wrote down, where it was read all the same */
+    char step[80];                 /* the last blend */
+    bool over;                     /* written off as over */
+    const char *steeps; /* it cannot be poured on that day, for: "its \"peel\" still steeps ..."; NULL: it can */
 };
 
 static double half_width(const struct st_interval *x)
@@ -153,6 +153,18 @@ static void take_unsure(const struct st_batch_agree *x, struct is *out)
     }
 }
 
+/* The last reading of before something was added that counts, and the last that does not where nothing was read since. */
+static void take_old(const struct st_batch_agree *x, struct is *out)
+{
+    for (int i = 0; i < x->n_old; i++) {
+        const bool on = x->old[i].use == ST_OLD_GOES_ON;
+        if (!on && x->n > 0)
+            continue;
+        *(on ? &out->on : &out->old) = x->old[i];
+        *(on ? &out->has_on : &out->has_old) = true;
+    }
+}
+
 static enum book_status figures_of(const struct st_batch_ask *a, const struct book_batch *batch,
                                    const struct st_batch_made *made, struct is *out, struct st_problem *problem)
 {
@@ -168,9 +180,7 @@ static enum book_status figures_of(const struct st_batch_ask *a, const struct bo
         *problem = none; /* there are readings, and nothing can be made of them */
     else if (s == BOOK_OK)
         take_figures(out, &fig[ST_FIG_STRENGTH], &fig[ST_FIG_SUGAR], &fig[ST_FIG_ACID], &fig[ST_FIG_VOLUME]);
-    out->has_old = x->n_old > 0 && !out->read;
-    if (out->has_old)
-        out->old = x->old[x->n_old - 1];
+    take_old(x, out);
     take_unsure(x, out);
     free(x);
     if (s == BOOK_OK && !problem->what[0])
@@ -269,9 +279,13 @@ enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char 
     task->ask.batch.ml_u = is.ml_u;
     if (!(task->ask.jar_ml > 0.0))
         task->ask.jar_ml = is.jar_ml;
+    if (is.has_on)
+        st_correct_assume(task, "What was read before %.100s was added (%s) counts through what was added since.",
+                          is.on.what, is.on.day);
     if (is.has_old)
-        st_correct_assume(task, "Reading %lld was taken before %.100s was added (%s), and is not used: read it again.",
-                          (long long)is.old.id, is.old.what, is.old.day);
+        st_correct_assume(task,
+                          "Reading %lld was taken before %.60s was added (%s), and is not used (%.82s): read it again.",
+                          (long long)is.old.id, is.old.what, is.old.day, st_batch_old_why(is.old.use));
     if (*is.unsure && !is.not_yet)
         st_correct_assume(task, "Nobody wrote down that it went in, and it is taken as gone in: %s.", is.unsure);
     if (!is.read)

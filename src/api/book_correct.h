@@ -14,6 +14,8 @@ __attribute__((format(printf, 2, 3))) void st_correct_assume(struct st_correct_t
  * Notes:
  *   1. Strength, sugar, acid and volume are those of recipe and readings brought together (st_batch_agree); where a reading
  *      is an outlier, without it, where it is merely unlikely, with it (st_agree_straggles), and so it is told; where nothing was read, as foretold, which is wide.
+ *      What was read before something was added counts through it (book_batch_agree_before.h), so that a correction that was poured and written down
+ *      is what was promised.
  *   2. The volume is what was read last less what went since (st_batch_left), when that was read; else as in 1, less what
  *      is in bottles or lost.
  *   3. Where readings contradict each other, or one the recipe, and nobody can tell which is wrong, task->unsure says so:

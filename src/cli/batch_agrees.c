@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "api/book_batch_agree.h"
+#include "api/book_batch_agree_before.h"
 #include "cli/page.h"
 #include "text/agree_words.h"
 #include "text/learnt_words.h"
@@ -23,6 +23,7 @@ static void print_figure(struct batch *b, const struct st_agreement *a, int f)
         const struct st_interval *x;
         bool told;
     } ROW[] = { { "foretold", &a->before[f], true },
+                { "with what was read before", &a->carried[f], a->n > 0 && st_agree_together(a) },
                 { "read", &a->measured[f], st_agree_alone(a) },
                 { "together", &a->after[f], st_agree_together(a) },
                 { "without it", &a->without[f], true } };
@@ -62,6 +63,18 @@ static void print_again(struct batch *b, const struct st_batch_agree *x)
                         x->again_line ? " If not, weigh it with --instead: that stands in the place of both." : ""));
 }
 
+/* What was read of it before something was added. */
+static void print_old(struct batch *b, const struct st_batch_agree *x)
+{
+    for (int i = 0; i < x->n_old; i++) {
+        const struct st_batch_old *o = &x->old[i];
+        const char *day = batch_day(b, o->day, false), *on = "it goes on to hold, through what was added since";
+        cli_say(2, 4, "%lld: %s: read before %s was added (%s)%s%s.", (long long)o->id, o->words, o->what, day,
+                o->use == ST_OLD_GOES_ON ? ": " : ", and not used here: ",
+                o->use == ST_OLD_GOES_ON ? on : st_batch_old_why(o->use));
+    }
+}
+
 static void print_agree(struct batch *b, const struct book_batch *row, const struct st_batch_agree *x)
 {
     char words[ST_AGREE_TEXT];
@@ -83,9 +96,7 @@ static void print_agree(struct batch *b, const struct book_batch *row, const str
         if (x->back_ml[i] > 0.0)
             cli_say(4, 4, "That is with the %.0f mL that were lost or bottled before it was read.", x->back_ml[i]);
     }
-    for (int i = 0; i < x->n_old; i++)
-        cli_say(2, 4, "%lld: %s: read before %s was added (%s), and not used here.", (long long)x->old[i].id,
-                x->old[i].words, x->old[i].what, batch_day(b, x->old[i].day, false));
+    print_old(b, x);
     for (int i = 0;; i++) {
         st_agree_remark(words, sizeof words, &x->out, i);
         if (!*words)

@@ -12,9 +12,8 @@
 static const double NORMAL_975 = 1.959963984540054;
 static const double THERMOMETER = 0.5, UNSAID = 2.0; /* K; common practice, no source */
 static const double RIVAL = 4.0;                     /* in chi-square: two standard deviations */
-static const double SHARED = 0.5;        /* of a reading's own: what its instrument is off for all alike; from memory */
-static const double FAR_APART = 0.001;   /* a chance: less of it, and no figure is told by all together */
-static const double OUTLIER = 0.01;      /* a chance: from there on it is kept; [iso5725_2] 7.3.2 */
+static const double FAR_APART = 0.001;               /* a chance: less of it, and no figure is told by all together */
+static const double OUTLIER = 0.01;                  /* a chance: from there on it is kept; [iso5725_2] 7.3.2 */
 static const double WARM_MATTERS = 0.25; /* of a reading's own: from here on the missing temperature is told */
 static const double DETERMINED = 0.05;   /* of the standard deviation that knowing nothing has */
 
@@ -31,6 +30,7 @@ struct room {
 /* What is gone through. */
 struct search {
     struct agree_drink drink;
+    const int *of;                    /* [ST_NSEEN] readings of each kind that come along */
     int at[ST_AGREE_MOST];            /* which of the caller's readings the i-th used is */
     double sd_before[ST_AGREE_NFIG];  /* of each figure, as the recipe has it */
     double fig_before[ST_AGREE_NFIG]; /* at the means */
@@ -109,12 +109,6 @@ static double by_warmth(const struct agree_drink *d, const struct agree_reading 
     return (up - down) * u_T;
 }
 
-/* Note 2: so that the mean of n has the variance (1 - SHARED^2)/n + SHARED^2. */
-static double as_one_of(int n, double own)
-{
-    return own * sqrt(1.0 - SHARED * SHARED + SHARED * SHARED * n);
-}
-
 static int how_many(const struct agree_drink *d, const struct agree_reading *of)
 {
     int n = 0;
@@ -134,7 +128,7 @@ static void weigh_in(struct search *s, const struct st_observation seen[], struc
         const bool told = isfinite(o->temperature_K);
         const double own = o->sd > 0.0 ? o->sd : st_seen_usual_sd(o->what, o->value);
         const double warm = by_warmth(d, r, told ? THERMOMETER : UNSAID);
-        a->u = r->u = hypot(as_one_of(how_many(d, r), own), warm);
+        a->u = r->u = hypot(own * st_agree_as_one_of(s->of[r->what], how_many(d, r)), warm);
         a->warm_unsaid = !told && st_agree_is_warm(o->what) && fabs(warm) >= WARM_MATTERS * own;
         out->warm_unsaid = out->warm_unsaid || a->warm_unsaid;
     }
@@ -430,7 +424,7 @@ static void begin(const struct st_foretold *told, int n, struct st_agreement *ou
     out->p_without = out->p_alone = (double)NAN;
     for (int f = 0; f < ST_AGREE_NFIG; f++) {
         out->before[f] = told->fig[st_agree_figure_of((enum st_agree_figure)f)];
-        out->measured[f] = out->without[f] = NOT_KNOWN;
+        out->carried[f] = out->measured[f] = out->without[f] = NOT_KNOWN;
     }
 }
 
@@ -469,18 +463,65 @@ static double correlation(const struct agree_drink *d, const double x[], const d
     return qq > 0.0 && ss > 0.0 ? fmin(fmax(qs / sqrt(qq * ss), -1.0), 1.0) : 0.0;
 }
 
-static enum st_status judge(struct search *s, struct st_agreement *out)
+/* What comes of a drink's readings, for those that came of it. */
+struct after {
+    double x[AGREE_N], C[AGREE_N * AGREE_N];
+    int used, of[ST_NSEEN]; /* 0: nothing goes on */
+};
+
+/* By the recipe alone, then with what comes along, which is what the readings are held against. */
+static enum st_status held_against(struct search *s, const double x[], const double P[], int n_carried,
+                                   struct st_reconciled *before, struct st_agreement *out)
 {
-    double C[AGREE_N * AGREE_N];
-    struct st_reconciled before, after;
-    enum st_status status = fit(s, s->drink.P, ALL, &before, NULL);
+    struct st_reconciled carried;
+    enum st_status status = fit(s, s->drink.P, ALL, before, NULL);
     if (status < 0)
         return status;
     for (int f = 0; f < ST_AGREE_NFIG; f++) {
-        s->fig_before[f] = before.fitted[s->drink.n + f];
-        s->sd_before[f] = before.fitted_u[s->drink.n + f];
+        s->fig_before[f] = before->fitted[s->drink.n + f];
+        s->sd_before[f] = before->fitted_u[s->drink.n + f];
     }
-    status = fit(s, s->drink.P, NONE, &after, C);
+    out->n_carried = n_carried;
+    if (n_carried == 0)
+        return status;
+    memcpy(s->drink.x0, x, sizeof s->drink.x0);
+    memcpy(s->drink.P, P, sizeof s->drink.P);
+    status = fit(s, s->drink.P, ALL, &carried, NULL);
+    if (status >= 0)
+        tell_figures(s, &carried, out->before, out->carried);
+    return status;
+}
+
+/* What goes on from here (agree_on.h Note 3). */
+static void go_on(struct search *s, const struct st_reconciled *all, const double C[], const struct st_agreement *out,
+                  struct after *to)
+{
+    struct st_reconciled rest;
+    int aside = NONE;
+    for (int i = 0; i < s->drink.n; i++) {
+        const bool goes = st_agree_goes_on(out, s->at[i]);
+        to->used += goes;
+        to->of[s->drink.reading[i].what] += goes;
+        aside = s->at[i] == out->suspect ? i : aside;
+    }
+    memcpy(to->x, all->x, sizeof to->x);
+    memcpy(to->C, C, sizeof to->C);
+    if (to->used == 0 || to->used == s->drink.n)
+        return;
+    if (fit(s, s->drink.P, aside, &rest, to->C) >= 0)
+        memcpy(to->x, rest.x, sizeof to->x);
+    else
+        *to = (struct after){ .used = 0 };
+}
+
+static enum st_status judge(struct search *s, const double x[], const double P[], int n_carried,
+                            struct st_agreement *out, struct after *to)
+{
+    double C[AGREE_N * AGREE_N];
+    struct st_reconciled before, after;
+    enum st_status status = held_against(s, x, P, n_carried, &before, out);
+    if (status >= 0)
+        status = fit(s, s->drink.P, NONE, &after, C);
     if (status < 0)
         return status;
     out->correlation = correlation(&s->drink, after.x, C);
@@ -493,6 +534,7 @@ static enum st_status judge(struct search *s, struct st_agreement *out)
     out->agree = after.agree;
     if (!after.agree)
         doubt(s, &after, out);
+    go_on(s, &after, C, out, to);
     return ST_OK;
 }
 
@@ -524,73 +566,76 @@ bool st_agree_holds(const struct st_agreement *a)
     return a->agree || st_agree_straggles(a);
 }
 
-enum st_status st_agree(const struct st_foretold *told, const struct st_observation seen[], int n,
-                        const struct st_agree_drained *drained, struct st_agreement *out)
+bool st_agree_goes_on(const struct st_agreement *a, int i)
 {
-    struct search s = { .drink = { .n = 0 } };
-    struct st_agreement o;
-    if (n < 0 || n > ST_AGREE_MOST)
-        return ST_E_DOMAIN;
-    enum st_status status = st_agree_before(&s.drink, told, drained);
-    if (status < 0)
-        return status;
-    begin(told, n, &o);
-    status = take_in(&s, seen, n, drained, &o);
-    status = status < 0 ? status : judge(&s, &o);
-    if (status < 0)
-        return status;
-    *out = o;
-    for (int f = 0; f < ST_AGREE_NFIG; f++)
-        if (o.before[f].known)
-            status = st_status_worse(status, o.before[f].status);
+    if (a->reading[i].use != ST_AGREE_USED)
+        return false;
+    return st_agree_holds(a) || (a->doubt == ST_DOUBT_READING && a->rival < 0 && i != a->suspect);
+}
+
+/* One drink after the other; d[n]: by the recipe alone, o[n]: begun. */
+static enum st_status one_by_one(const struct st_agree_part part[], const struct agree_drink d[],
+                                 struct agree_joint *joint, struct st_agreement o[])
+{
+    int of[ST_NSEEN] = { 0 }, carried = 0;
+    enum st_status status = ST_OK;
+    for (int k = 0; k < joint->n && status >= 0; k++) {
+        struct search s = { .drink = d[k], .of = of };
+        struct after to = { .used = 0 };
+        status = take_in(&s, part[k].seen, part[k].n, part[k].drained, &o[k]);
+        if (status >= 0)
+            status = judge(&s, joint->x + (size_t)k * AGREE_N, st_agree_joint_block(joint, k, k), carried, &o[k], &to);
+        if (status < 0 || to.used == 0)
+            continue;
+        if (k + 1 < joint->n)
+            status = st_agree_joint_learn(joint, k, to.x, to.C);
+        carried += to.used;
+        for (int i = 0; i < ST_NSEEN; i++)
+            of[i] += to.of[i];
+    }
     return status;
 }
 
-/* ---- drained solids ---- */
-
-static double spent_of(const struct st_balance *b)
+static enum st_status all_drinks(const struct st_agree_part part[], int n_part, struct agree_drink d[],
+                                 struct st_agreement o[])
 {
-    double g = 0.0;
-    for (int c = 0; c < ST_NCOMP; c++)
-        g += b->spent_g[c];
-    return g;
-}
-
-static bool make_room(const struct st_recipe *r, const struct st_balance balance[], int draws, int step[],
-                      struct st_agree_drained *out)
-{
-    for (int i = 0; i < r->n_step && out->n < ST_AGREE_STEEPS; i++) {
-        if (!(spent_of(&balance[i]) > 0.0))
-            continue;
-        out->g[out->n] = calloc((size_t)draws + 1, sizeof *out->g[0]);
-        if (!out->g[out->n])
-            return false;
-        out->jar[out->n] = r->step[i].id;
-        step[out->n++] = i;
+    struct agree_joint joint = { .n = 0 };
+    enum st_status status = ST_OK;
+    for (int k = 0; k < n_part && status >= 0; k++) {
+        if (part[k].n < 0 || part[k].n > ST_AGREE_MOST || part[k].told->draws != part[0].told->draws)
+            return ST_E_DOMAIN;
+        status = st_agree_before(&d[k], part[k].told, part[k].drained);
+        begin(part[k].told, part[k].n, &o[k]);
     }
-    return true;
+    if (status >= 0)
+        status = st_agree_joint_begin(&joint, n_part) ? ST_OK : ST_E_NOCONV;
+    if (status >= 0)
+        st_agree_joint_draws(&joint, part, d);
+    if (status >= 0)
+        status = one_by_one(part, d, &joint, o);
+    st_agree_joint_done(&joint);
+    return status;
 }
 
-enum st_status st_agree_drained_of(const struct st_plan *p, const struct st_recipe *r, uint64_t seed, int draws,
-                                   struct st_agree_drained *out)
+enum st_status st_agree_on(const struct st_agree_part part[], int n_part, struct st_agreement out[])
 {
-    struct st_balance *balance = calloc((size_t)r->n_step + 1, sizeof *balance);
-    int step[ST_AGREE_STEEPS] = { 0 };
-    *out = (struct st_agree_drained){ .n = 0 };
-    enum st_status s = balance ? st_plan_balance(p, NULL, balance) : ST_E_NOCONV;
-    if (s >= 0 && !make_room(r, balance, draws, step, out))
-        s = ST_E_NOCONV;
-    if (s >= 0 && out->n == 0)
-        s = ST_E_REFUSED;
-    if (s >= 0)
-        s = st_plan_spent(p, seed, (size_t)draws, step, out->n, out->g);
-    free(balance);
-    return s;
+    if (n_part < 1 || n_part > ST_AGREE_PARTS)
+        return ST_E_DOMAIN;
+    struct agree_drink *d = calloc((size_t)n_part, sizeof *d);
+    struct st_agreement *o = calloc((size_t)n_part, sizeof *o);
+    enum st_status status = d && o ? all_drinks(part, n_part, d, o) : ST_E_NOCONV;
+    if (status >= 0)
+        memcpy(out, o, (size_t)n_part * sizeof *out);
+    for (int f = 0; f < ST_AGREE_NFIG && status >= 0; f++)
+        if (o[n_part - 1].before[f].known)
+            status = st_status_worse(status, o[n_part - 1].before[f].status);
+    free(d);
+    free(o);
+    return status;
 }
 
-void st_agree_drained_done(struct st_agree_drained *d)
+enum st_status st_agree(const struct st_foretold *told, const struct st_observation seen[], int n,
+                        const struct st_agree_drained *drained, struct st_agreement *out)
 {
-    for (int k = 0; k < d->n; k++)
-        free(d->g[k]);
-    *d = (struct st_agree_drained){ .n = 0 };
+    return st_agree_on(&(struct st_agree_part){ .told = told, .drained = drained, .seen = seen, .n = n }, 1, out);
 }

@@ -66,9 +66,12 @@ enum st_agree_doubt {
 };
 
 struct st_agreement {
-    int n;
+    int n, n_carried; /* n_carried: readings of before that come along */
     struct st_agree_reading reading[ST_AGREE_MOST];
-    struct st_interval before[ST_AGREE_NFIG];   /* by the recipe alone: as foresee tells it */
+    struct st_interval before[ST_AGREE_NFIG]; /* by the recipe alone: as foresee tells it */
+    struct st_interval
+        carried[ST_AGREE_NFIG]; /* by the recipe and what was read before something was added (agree_on.h);
+                                                 * known only where that comes along */
     struct st_interval measured[ST_AGREE_NFIG]; /* by the readings alone; known only where they determine it */
     struct st_interval after[ST_AGREE_NFIG];    /* by all (Note 4) */
     struct st_interval

@@ -77,6 +77,13 @@ static bool is_foretold(const struct st_foretold *t)
     return true;
 }
 
+void st_agree_drawn(const struct st_foretold *told, const struct st_agree_drained *drained, int i, double x[AGREE_N])
+{
+    double rho = 0.0;
+    (void)st_spirit_density(100.0, &rho);
+    unknowns_of_draw(told, drained, 1e-3 * rho, i, x);
+}
+
 /* Mean and covariance of the draws; false where one is no number. */
 static bool joint(struct agree_drink *d, const struct st_foretold *t, const struct st_agree_drained *drained)
 {

@@ -205,6 +205,35 @@ static void fill_least(const struct st_correct_base *b, struct st_correct_found 
             out->option[by].same = ST_BY_LEAST;
 }
 
+/* ---- near enough ---- */
+
+static bool lies_inside(const struct st_correct_ask *ask, const struct st_correct_made *m)
+{
+    bool in = true;
+    for (int f = 0; f < ST_CORRECT_NFIG; f++)
+        in = in &&
+             (!ask->wish[f].asked || (m->fig[f].value >= ask->wish[f].low && m->fig[f].value <= ask->wish[f].high));
+    return in;
+}
+
+static const double LITTLE = 0.002, SURER = 0.1; /* correct.h Note 9; our own choice */
+
+/* Nothing is to be done where what would be is too little to be worth it. */
+static void leave_enough(const struct st_correct_base *b, struct st_correct_found *out)
+{
+    struct st_correct_option *least = &out->option[ST_BY_LEAST];
+    const double digit = b->ask->digit_g > 0.0 ? b->ask->digit_g : 1.0;
+    if (!b->ask->hold || !st_correct_shown(least) || !lies_inside(b->ask, &out->before) || least->n_order == 0 ||
+        out->before.all < least->made.all - SURER ||
+        moved(b, &least->made) > fmax(LITTLE * b->ask->batch.ml * b->batch_g_ml, digit))
+        return;
+    out->enough = out->met = true;
+    for (int by = 0; by < ST_CORRECT_NBY; by++)
+        if (out->option[by].none != ST_NONE_NOT_APPLIES)
+            out->option[by] = (struct st_correct_option){ .none = ST_NONE_SAME, .same = ST_BY_LEAST };
+    *least = (struct st_correct_option){ .none = ST_NONE_HERE, .made = out->before };
+}
+
 /* ---- when none is met ---- */
 
 /* A draw-off is worth it for more than a twentieth in certainty. */
@@ -273,15 +302,6 @@ static bool can_be_met(const struct st_correct_ask *ask, double z)
     return st_correct_meets(ask, z, x);
 }
 
-static bool lies_inside(const struct st_correct_ask *ask, const struct st_correct_made *m)
-{
-    bool in = true;
-    for (int f = 0; f < ST_CORRECT_NFIG; f++)
-        in = in &&
-             (!ask->wish[f].asked || (m->fig[f].value >= ask->wish[f].low && m->fig[f].value <= ask->wish[f].high));
-    return in;
-}
-
 static double reading_u(const struct st_correct_ask *ask, enum st_doubt_of of)
 {
     const struct st_correct_liquid *l = &ask->batch.is;
@@ -346,6 +366,7 @@ enum st_status st_correct(const struct st_correct_ask *ask, struct st_correct_fo
     for (int by = 0; by < ST_CORRECT_NBY; by++)
         find_option(&b, d, (enum st_correct_by)by, out);
     fill_least(&b, out);
+    leave_enough(&b, out);
     if (!out->met)
         find_nearest(&b, d, z, out);
     share_out(&b, out->met ? &out->option[ST_BY_LEAST].made : &out->nearest.made, out);

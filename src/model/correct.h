@@ -160,7 +160,8 @@ enum st_doubt_of { ST_DOUBT_STRENGTH, ST_DOUBT_SUGAR, ST_DOUBT_ACID, ST_DOUBT_VO
 struct st_correct_found {
     struct st_correct_made before; /* nothing done; all: how sure it is there already */
     struct st_correct_option option[ST_CORRECT_NBY];
-    bool met;                         /* some option meets it all */
+    bool met;                         /* some option meets it all, or it is near enough */
+    bool enough;                      /* it is near enough as it stands (Note 9): the least is to do nothing */
     struct st_correct_option nearest; /* the surest there is; when not met */
     bool by_reading; /* not met, but with the readings exactly so it would be: they are too rough for this certainty */
     double share[ST_NDOUBT]; /* of the variance of the wish that is missed most, of `nearest`, or of the least; sum 1 */
@@ -205,6 +206,10 @@ struct st_correct_found {
  *      batch), nor draws off where that comes inside without.  Pouring in thins the doubt of a reading as it thins the
  *      drink; a larger batch is no better known, only another drink.  What the reading cannot give is told: the surest
  *      within that (ST_NONE_LESS, of the least and of the one with the rest held), by_reading and needs_u.
+ *   9. With hold, what was put right is not put right again: where all middles are inside already, by at most a tenth less surely than the
+ *      least would make it, and the least moves no more than two thousandths of the batch or what the scale can tell,
+ *      nothing is to be done.  Amounts are poured as they are written, in whole grams and mL; what rounding took from the certainty is
+ *      no reason to pour again.
  * Source:
  *   own; [genz1992] for the box; label errors as st_gauge has them.  Checks: tests/unit/test_correct.c (published
  *   corrections OP016 .. OP028 among them)

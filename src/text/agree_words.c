@@ -128,8 +128,18 @@ static void all_agree(char *buf, size_t size, const struct st_agreement *a, cons
 {
     int first = -1;
     const int n = used(a, &first);
-    if (n == 0)
+    if (n == 0 && a->n_carried > 0)
+        snprintf(
+            buf, size,
+            "Nothing was read of it since something was added. What was read before that agrees with the recipe, and "
+            "holds through what was added.");
+    else if (n == 0)
         snprintf(buf, size, "Nothing was read that can be held against the recipe.");
+    else if (a->n_carried > 0 && n == 1)
+        snprintf(buf, size, "Your %s, the recipe and what was read before something was added agree.",
+                 st_agree_instrument(seen[first].what));
+    else if (a->n_carried > 0)
+        snprintf(buf, size, "Your %d readings, the recipe and what was read before something was added agree.", n);
     else if (n == 1)
         snprintf(buf, size, "Your %s and the recipe agree.", st_agree_instrument(seen[first].what));
     else
@@ -169,9 +179,10 @@ static void recipe_in_doubt(char *buf, size_t size, const struct st_agreement *a
     char found[500];
     by_readings(found, sizeof found, a);
     snprintf(buf, size,
-             "Your readings agree with each other, but not with the recipe. The one to doubt is the recipe: look at "
+             "Your readings agree with each other, but not with the recipe%s. The one to doubt is the recipe: look at "
              "what was "
              "really weighed and poured, and, if one instrument gave them all, at that instrument.%s%s%s",
+             a->n_carried > 0 ? " and what was read before something was added" : "",
              *found ? " By the readings alone: " : "", found, *found ? "." : "");
 }
 
@@ -181,12 +192,14 @@ static void reading_in_doubt(char *buf, size_t size, const struct st_agreement *
     const struct st_observation *o = &seen[a->suspect];
     name_of(name, sizeof name, o);
     if (a->doubt == ST_DOUBT_EITHER) {
-        off_words(off, sizeof off, o, &a->reading[a->suspect].before, "the recipe");
+        const struct st_agree_reading *r = &a->reading[a->suspect];
+        const char *by = a->n_carried > 0 ? "the recipe and what was read before something was added" : "the recipe";
+        off_words(off, sizeof off, o, a->n_carried > 0 ? &r->others : &r->before, by);
         snprintf(buf, size,
-                 "Your %s and the recipe do not agree: %s. One reading cannot tell which of the two is wrong: read it "
+                 "Your %s and %s do not agree: %s. One reading cannot tell which of the two is wrong: read it "
                  "again, "
                  "read something else too, and look at what was really weighed and poured.",
-                 name, off);
+                 name, by, off);
         return;
     }
 

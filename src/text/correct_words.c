@@ -116,6 +116,7 @@ void st_correct_do_words(char *buf, size_t size, const struct st_correct_ask *a,
     if (!*buf)
         more(buf, size, "%s",
              o->made.met               ? "nothing: it is there already"
+             : o->none == ST_NONE_HERE ? "nothing: it is there, and what would make it surer is too little to be poured"
              : o->none == ST_NONE_LESS ? "nothing: by the middle of what is known of it, it is there"
                                        : "nothing of it brings it nearer");
 }
@@ -456,6 +457,8 @@ void st_correct_left_words(char *buf, size_t size, const struct st_correct_found
 {
     const struct st_correct_option *o = &f->option[by];
     buf[0] = '\0';
+    if (f->enough) /* there is nothing to choose */
+        return;
     if (o->none == ST_NONE_SAME)
         more(buf, size, "%s: the same as %s", WAY[by].words, WAY[o->same].words);
     else if (o->none == ST_NONE_REACHED && f->met)
