@@ -124,6 +124,7 @@ static enum book_status keep_old(struct collecting *k, const struct book_reading
     struct st_batch_old *x = &out->old[out->n_old];
     *e = (struct st_batch_earlier){ .row = row, .seen = *o, .at = out->n_old++ };
     x->id = row->id;
+    x->kind = o->what;
     st_batch_reading_words(x->words, sizeof x->words, row);
     added_words(r, by, x->what, sizeof x->what);
     (void)snprintf(x->day, sizeof x->day, "%.10s", by->on_day);

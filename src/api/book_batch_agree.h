@@ -36,6 +36,7 @@ struct st_batch_agree {
         char words[80]; /* "hydrometer 1.043 at 22 °C" */
         char what[120]; /* what was added after it was read */
         char day[11];   /* when */
+        enum st_seen kind;
         enum st_batch_old_use use;
     } old[ST_AGREE_MOST]; /* of the drink as it was before (st_batch_outdated), the newest */
     int n_old, n_on;      /* n_on: of these how many count through what was added since */

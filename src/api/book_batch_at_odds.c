@@ -74,26 +74,41 @@ static enum book_status read_words(const struct st_batch_ask *a, int64_t id, con
     return BOOK_OK;
 }
 
+/* Told by the newest of those that bear on strength. */
+struct by {
+    const struct st_batch_ask *a;
+    const char *words;
+    int n;
+    bool later;
+};
+
+enum { TOLD = 3 };
+
+static enum book_status told_by(struct by *k, int64_t id, enum st_seen what)
+{
+    const char *one = "";
+    const enum book_status s = read_words(k->a, id, &one, &k->later);
+    if (s == BOOK_OK && bears_on_strength(what) && k->n++ < TOLD)
+        k->words = k->n == 1 ? one : st_arena_printf(k->a->arena, "%s; %s", k->words, one);
+    return s;
+}
+
 static enum book_status strength_read(const struct st_batch_ask *a, const struct st_batch_agree *x,
                                       struct st_batch_strength_read *out)
 {
-    enum { MOST = 3 };
-    int n = 0;
-    bool later = false;
+    struct by k = { .a = a, .words = "" };
     enum book_status s = BOOK_OK;
     if (!st_agree_holds(&x->out) || !x->out.after[ST_AGREE_STRENGTH].known)
         return s;
-    for (int i = x->n - 1; i >= 0 && s == BOOK_OK; i--) { /* the newest first */
-        const char *one = "";
-        if (x->out.reading[i].use != ST_AGREE_USED)
-            continue;
-        s = read_words(a, x->id[i], &one, &later);
-        if (bears_on_strength(x->seen[i].what) && n++ < MOST)
-            out->by = n == 1 ? one : st_arena_printf(a->arena, "%s; %s", out->by, one);
-    }
-    if (n > MOST)
-        out->by = st_arena_printf(a->arena, "%s; and %d more", out->by, n - MOST);
-    if (s == BOOK_OK && n > 0 && !later)
+    for (int i = x->n - 1; i >= 0 && s == BOOK_OK; i--) /* the newest first */
+        if (x->out.reading[i].use == ST_AGREE_USED)
+            s = told_by(&k, x->id[i], x->seen[i].what);
+    for (int i = x->n_old - 1; i >= 0 && s == BOOK_OK; i--) /* then those of before something was added */
+        if (x->old[i].use == ST_OLD_GOES_ON)
+            s = told_by(&k, x->old[i].id, x->old[i].kind);
+    if (k.n > 0)
+        out->by = k.n > TOLD ? st_arena_printf(a->arena, "%s; and %d more", k.words, k.n - TOLD) : k.words;
+    if (s == BOOK_OK && k.n > 0 && !k.later)
         out->is = x->out.after[ST_AGREE_STRENGTH];
     return s;
 }

@@ -35,6 +35,7 @@ struct is {
     char stands[160];              /* what stands then: "peel, steeping, of about 90 % vol" */
     char unsure[200];              /* syrups and blends that nobody wrote down, where it was read all the same */
     char step[80];                 /* the last blend */
+    bool no_oil;                   /* nothing in it has any */
     bool over;                     /* written off as over */
     const char *steeps; /* it cannot be poured on that day, for: "its \"peel\" still steeps ..."; NULL: it can */
 };
@@ -165,6 +166,15 @@ static void take_old(const struct st_batch_agree *x, struct is *out)
     }
 }
 
+static bool without_oil(const struct st_recipe *r)
+{
+    for (int i = 0; i < r->n_step; i++)
+        for (int k = 0; k < r->step[i].n_line; k++)
+            if (r->step[i].line[k].what && !st_clearing_without_oil(r->step[i].line[k].what))
+                return false;
+    return true;
+}
+
 static enum book_status figures_of(const struct st_batch_ask *a, const struct book_batch *batch,
                                    const struct st_batch_made *made, struct is *out, struct st_problem *problem)
 {
@@ -182,6 +192,7 @@ static enum book_status figures_of(const struct st_batch_ask *a, const struct bo
         take_figures(out, &fig[ST_FIG_STRENGTH], &fig[ST_FIG_SUGAR], &fig[ST_FIG_ACID], &fig[ST_FIG_VOLUME]);
     take_old(x, out);
     take_unsure(x, out);
+    out->no_oil = without_oil(&made->file.recipe);
     free(x);
     if (s == BOOK_OK && !problem->what[0])
         s = how_far(a, batch, made, out);
@@ -274,6 +285,7 @@ enum book_status st_correct_book_batch(const struct st_batch_ask *a, const char 
             is.stands);
     task->of_book = true;
     task->ask.batch.foretold = !is.read;
+    task->ask.batch.no_oil = is.no_oil;
     task->ask.batch.is = is.liquid;
     task->ask.batch.ml = is.ml;
     task->ask.batch.ml_u = is.ml_u;

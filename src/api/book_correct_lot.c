@@ -293,7 +293,8 @@ static void take(const struct st_batch_ask *a, const struct st_catalogue *c, con
         return;
     }
     (void)snprintf(t->lot[at], sizeof t->lot[at], "%s", l->row.code);
-    if (!in || st_lot_is_tincture(a, c, &l->row)) /* it is what its lot is */
+    /* it is what its lot is; what is treated like a spirit goes in as that spirit, of its lot: its own name no line knows */
+    if (!in || (in->kind != ST_KIND_SPIRIT && st_lot_is_tincture(a, c, &l->row)))
         (void)snprintf(t->line[at], sizeof t->line[at], "%.60s", l->row.name);
     else if (strength > 0.0)
         (void)snprintf(t->line[at], sizeof t->line[at], "%.60s %.4g %%", in->name, strength);

@@ -339,3 +339,8 @@ bool st_correct_task_run(struct st_correct_task *t, const struct st_catalogue *c
                            "%s", t->warned[i].because);
     return true;
 }
+
+void st_correct_task_code(const struct st_correct_task *t, char code[40])
+{
+    (void)snprintf(code, 40, "%.*s", t->of_book ? (int)strcspn(t->title, ",") : 0, t->title);
+}

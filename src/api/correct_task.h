@@ -72,6 +72,9 @@ bool st_correct_task_have(struct st_correct_task *t, const char *said, struct st
  * False and *problem. */
 bool st_correct_task_run(struct st_correct_task *t, const struct st_catalogue *c, struct st_problem *problem);
 
+/* The code of the batch, of its title "B14, sloe"; "" it is none of the notebook. */
+void st_correct_task_code(const struct st_correct_task *t, char code[40]);
+
 /* --- doc_correct.c --- */
 json_t *st_doc_correct(const struct st_correct_task *t);
 

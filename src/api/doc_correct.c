@@ -29,7 +29,9 @@ static json_t *all_of(say_fn *say, const struct st_correct_task *t, const struct
 
 static void say_haze(char *buf, size_t size, const struct st_correct_task *t, const struct st_correct_option *o, int i)
 {
-    st_correct_haze_words(buf, size, &t->ask, &t->found, &o->made, i);
+    char code[40];
+    st_correct_task_code(t, code);
+    st_correct_haze_words(buf, size, &t->ask, &t->found, &o->made, code, i);
 }
 
 static void say_how(char *buf, size_t size, const struct st_correct_task *t, const struct st_correct_option *o, int i)

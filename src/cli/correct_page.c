@@ -4,6 +4,7 @@
 
 #include "cli/correct.h"
 #include "text/correct_words.h"
+#include "text/shell_word.h"
 
 /* A correction as a cook reads it: what to beware of, what there is, the ways, how to pour. */
 
@@ -125,11 +126,12 @@ static void print_why(const struct st_correct_task *t)
 
 static void print_how(const struct st_correct_task *t, const struct st_correct_option *o)
 {
-    char text[ST_CORRECT_TEXT];
-    st_correct_haze_words(text, sizeof text, &t->ask, &t->found, &o->made, 0);
+    char text[ST_CORRECT_TEXT], code[40];
+    st_correct_task_code(t, code);
+    st_correct_haze_words(text, sizeof text, &t->ask, &t->found, &o->made, code, 0);
     if (*text)
         cli_heading("Clear or cloudy");
-    for (int i = 0; *text; st_correct_haze_words(text, sizeof text, &t->ask, &t->found, &o->made, ++i))
+    for (int i = 0; *text; st_correct_haze_words(text, sizeof text, &t->ask, &t->found, &o->made, code, ++i))
         cli_say(2, 4, "%s", text);
     st_correct_how_words(text, sizeof text, &t->ask, o, 0);
     if (*text)
@@ -166,12 +168,22 @@ static void print_larder(const struct st_correct_task *t)
     "-"                                                                                                                \
     "-into" /* an option of batch, none of correct's own */
 
+/* "86 mL O'Neil's best", as a shell reads it; a name that cannot be told so gives way to its lot. */
+static void addition(char *word, size_t size, const struct st_correct_task *t, int i, const char *much)
+{
+    char what[160];
+    const char *name = *t->line[i] ? t->line[i] : t->ask.thing[i].name;
+    (void)snprintf(what, sizeof what, "%s %.100s", much, name);
+    if (st_shell_word(word, size, what) != 0)
+        (void)snprintf(word, size, "\"%s\"", much);
+}
+
 /* How what was poured in comes into the book. */
 static void print_write(const struct st_correct_task *t, const struct st_correct_option *o)
 {
-    char code[80];
-    (void)snprintf(code, sizeof code, "%.*s", (int)strcspn(t->title, ","), t->title);
-    if (!*t->step || *t->not_yet || st_correct_idle(o))
+    char code[40], step[260];
+    st_correct_task_code(t, code);
+    if (!*t->step || *t->not_yet || st_correct_idle(o) || st_shell_word(step, sizeof step, t->step) != 0)
         return;
     cli_heading("When it is done, write down what was really poured");
     if (o->made.draw_ml > 0.0)
@@ -179,9 +191,9 @@ static void print_write(const struct st_correct_task *t, const struct st_correct
     for (int k = 0; k < o->n_order; k++) {
         const int i = o->order[k];
         const struct st_correct_thing *thing = &t->ask.thing[i];
-        char what[160], much[32], lot[60] = "";
+        char what[520], much[32], lot[60] = "";
         st_correct_written(much, sizeof much, &t->ask, thing, o->made.amount[i]);
-        (void)snprintf(what, sizeof what, "\"%s %.100s\"", much, *t->line[i] ? t->line[i] : thing->name);
+        addition(what, sizeof what, t, i, much);
         if (strncmp(thing->name, "batch ", 6) == 0 && strchr(thing->name, ',')) { /* "batch B9, sloe": of the book */
             cli_say(2, 4, "stillroom batch pour %.*s \"%s\" %s %s", (int)strcspn(thing->name + 6, ","), thing->name + 6,
                     much, INTO, code);
@@ -189,7 +201,7 @@ static void print_write(const struct st_correct_task *t, const struct st_correct
         }
         if (*t->lot[i])
             (void)snprintf(lot, sizeof lot, "%c--lot %.40s", ' ', t->lot[i]);
-        cli_say(2, 4, "stillroom batch add %s %s %s%s", code, t->step, what, lot);
+        cli_say(2, 4, "stillroom batch add %s %s %s%s", code, step, what, lot);
     }
 }
 

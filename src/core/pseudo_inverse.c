@@ -2,7 +2,6 @@
 
 #include <math.h>
 #include <stdbool.h>
-#include <string.h>
 
 enum { SWEEPS = 50, ALL = ST_PSEUDO_MAX * ST_PSEUDO_MAX };
 static const double REST = 1e-15; /* of the whole */
@@ -93,7 +92,8 @@ enum st_status st_pseudo_inverse(int n, double M[])
     }
     for (int k = 0; k < n; k++)
         largest = fmax(largest, t.A[k * n + k]);
-    memset(M, 0, (size_t)(n * n) * sizeof *M);
+    for (int i = 0; i < n * n; i++)
+        M[i] = 0.0;
     for (int k = 0; k < n; k++)
         for (int i = 0; i < n && t.A[k * n + k] > NONE * largest; i++)
             for (int j = 0; j < n; j++)

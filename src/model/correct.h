@@ -30,6 +30,7 @@ struct st_correct_batch {
     int n_oil;
     bool foretold;  /* nothing of it was read: figures and doubts are those of the recipe */
     bool oil_known; /* the oils are all it has; false: what oil it holds is not known */
+    bool no_oil;    /* nothing that went into it has any (st_clearing_without_oil) */
 };
 
 enum st_correct_kind {

@@ -54,7 +54,7 @@ static void crystals(const struct st_correct_found *f, struct st_cautions *out)
 }
 
 /* From 60 % vol on: policy, from memory; vapour over it burns at room temperature from about 40 % vol on. */
-static const double FIERY = 60.0;
+static const double FIERY = 60.0 - 0.05; /* as a label says it, to a tenth */
 
 static double strength_of(const struct st_correct_thing *t)
 {

@@ -274,26 +274,42 @@ static void oil_words(char *buf, size_t size, const struct st_correct_ask *a, co
              "cloudy.");
 }
 
+/* Neither the batch nor anything that is poured in has oil that could come out. */
+static bool without_oil(const struct st_correct_ask *a, const struct st_correct_made *m)
+{
+    bool none = a->batch.no_oil;
+    for (int i = 0; i < a->n_thing && none; i++) {
+        const struct st_correct_thing *t = &a->thing[i];
+        const bool pure =
+            t->kind == ST_ADD_WATER || t->kind == ST_ADD_SUGAR || t->kind == ST_ADD_SYRUP || t->kind == ST_ADD_ACID ||
+            (t->kind == ST_ADD_SPIRIT && t->line && t->line->what && st_clearing_without_oil(t->line->what));
+        none = pure || !(m->amount[i] > 0.0);
+    }
+    return none;
+}
+
 static bool hazy(const struct st_correct_ask *a, const struct st_correct_made *m)
 {
     return !(a->batch.oil_known && m->clear.index.known && m->clear.is == ST_STAYS_CLEAR);
 }
 
 void st_correct_haze_words(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_found *f,
-                           const struct st_correct_made *m, int i)
+                           const struct st_correct_made *m, const char *batch, int i)
 {
     char all[3][ST_CORRECT_TEXT] = { "", "", "" }, ml[32];
     int n = 0;
     buf[0] = '\0';
-    oil_words(all[n], sizeof all[n], a, &f->before, m);
+    if (!without_oil(a, m))
+        oil_words(all[n], sizeof all[n], a, &f->before, m);
     n += *all[n] != '\0';
     if (n > 0 && hazy(a, m)) {
         volume(ml, sizeof ml, m->fig[ST_CORRECT_VOLUME].value);
         more(
             all[n], sizeof all[n],
             "Try 10 mL in a glass in the same parts first, and look an hour later. How to clear %s of %.1f %% vol with "
-            "%.0f g/L: stillroom clear RECIPE --volume %.0fmL.",
-            ml, m->fig[ST_CORRECT_STRENGTH].value, m->fig[ST_CORRECT_SUGAR].value, m->fig[ST_CORRECT_VOLUME].value);
+            "%.0f g/L: stillroom clear %.40s --volume %.0fmL.",
+            ml, m->fig[ST_CORRECT_STRENGTH].value, m->fig[ST_CORRECT_SUGAR].value, *batch ? batch : "RECIPE",
+            m->fig[ST_CORRECT_VOLUME].value);
         n++;
     }
     crystals(all[n], sizeof all[n], m);

@@ -38,9 +38,9 @@ void st_correct_wish_words(char *buf, size_t size, const struct st_correct_ask *
 /* "the jar of 1.5 L holds it: 1.43 L stand in it"; "" without a jar. */
 void st_correct_jar_words(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_made *m);
 
-/* Whether it may go cloudy, crystallise; i from 0, "" behind the last. */
+/* Whether it may go cloudy, crystallise; i from 0, "" behind the last.  batch: its code, for `stillroom clear`; "": none. */
 void st_correct_haze_words(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_found *f,
-                           const struct st_correct_made *m, int i);
+                           const struct st_correct_made *m, const char *batch, int i);
 /* How to pour, i from 0, "" behind the last. */
 void st_correct_how_words(char *buf, size_t size, const struct st_correct_ask *a, const struct st_correct_option *o,
                           int i);
