@@ -119,16 +119,35 @@ static double entered(const struct st_alcohol_ledger *k, enum st_alcohol_kind ki
     return sum;
 }
 
+/* What lies in the drink still is as doubtful as the spent fruit was that brought it: the same liquor, wrong together. */
+static void doubt_lying(const struct st_alcohol_ledger *k, double lying, struct making *m)
+{
+    double brought = 0.0;
+    for (int pass = 0; pass < 2; pass++)
+        for (int i = k->from; i < k->to; i++) {
+            const struct st_alcohol_entry *e = &k->e[i];
+            if (e->way != ST_ALC_MOVED_IN || !e->known || !(e->doubt[2].u > 0.0) || !is_in_time(k, e))
+                continue;
+            if (pass == 0)
+                brought += e->litres;
+            else if (brought > 0.0)
+                st_alcohol_doubts_add(&m->kept, e->doubt, ST_ALCOHOL_DOUBTS, fmin(1.0, lying / brought));
+        }
+}
+
 static enum book_status keeps(struct st_alcohol_ledger *k, int at, struct making *m)
 {
     const struct st_alcohol_told *t;
     const enum book_status s = st_alcohol_told(k, at, false, &t);
     if (s != BOOK_OK || !t->known)
         return s;
-    m->x.kept = fmax(0.0, t->fruit - entered(k, ST_ALC_FRUIT)) + fmax(0.0, t->lees - entered(k, ST_ALC_LEES));
-    m->x.kept_u = t->fruit_u + t->lees_u;
-    const struct st_alcohol_doubt kept = { st_alcohol_cause(k, ST_ALC_OF_ALL_KEPT, 0), m->x.kept_u };
+    m->x.kept =
+        fmax(0.0, t->fruit - entered(k, ST_ALC_FRUIT)) + fmax(0.0, t->lees - entered(k, ST_ALC_LEES)) + t->lying;
+    const struct st_alcohol_doubt kept = { st_alcohol_cause(k, ST_ALC_OF_ALL_KEPT, 0), t->fruit_u + t->lees_u };
     st_alcohol_doubts_add(&m->kept, &kept, 1, 1.0);
+    if (t->lying > 0.0)
+        doubt_lying(k, t->lying, m);
+    m->x.kept_u = st_alcohol_doubts_u(&m->kept);
     return s;
 }
 
@@ -226,12 +245,21 @@ static void measure(struct making *m, struct st_alcohol_sums *sum)
         sum->u[w] = st_alcohol_doubts_u(&m->of[w]);
 }
 
+/* Below 0 by more than chance, whatever lacks its strength among what went out. */
+static bool closes_below(const struct st_alcohol_sums *x)
+{
+    const unsigned came = 1u << ST_ALC_OPENING | 1u << ST_ALC_IN | 1u << ST_ALC_MOVED_IN;
+    return !(x->unsure & came) && x->l[ST_ALC_CLOSING] + 1.96 * x->u[ST_ALC_CLOSING] < -5e-7;
+}
+
 /* Keep it when anything moved. */
 static void keep(struct st_alcohol_ledger *k, struct making *all, struct making *m)
 {
     if (!moved(&m->x))
         return;
     measure(m, &m->x.sum);
+    m->x.below = closes_below(&m->x.sum);
+    k->out->n_below += m->x.below;
     total(k->out, all, m);
     k->out->account[k->out->n++] = m->x;
 }
@@ -318,10 +346,17 @@ static enum book_status settle(struct st_alcohol_ledger *k)
     for (int i = 0; i < k->n_batch && s == BOOK_OK; i++)
         s = settle_batch(k, i, &all, &one);
     measure(&all, &out->sum);
+    out->below = closes_below(&out->sum);
     out->gap_u = st_alcohol_doubts_u(&all.missing);
     done(&all);
     done(&one);
     return s;
+}
+
+/* A batch that was over before the first day still took of the lots that its lines name. */
+static bool names_a_lot(const char *text)
+{
+    return strstr(text, "poured ") || strstr(text, "spent ") || strstr(text, "tincture ");
 }
 
 static enum book_status enter_all(struct st_alcohol_ledger *k)
@@ -336,10 +371,10 @@ static enum book_status enter_all(struct st_alcohol_ledger *k)
     for (int i = 0; s == BOOK_OK && i < k->n_batch; i++) {
         if (k->tick)
             k->tick(k->arg, i, k->n_batch);
-        if (is_past(k, &k->batch[i]))
-            continue;
-        s = st_alcohol_spirits(k, i);
-        if (s == BOOK_OK)
+        const bool past = is_past(k, &k->batch[i]);
+        if (!past || names_a_lot(k->batch[i].text))
+            s = st_alcohol_spirits(k, i);
+        if (!past && s == BOOK_OK)
             s = st_alcohol_gone(k, i);
     }
     return s;

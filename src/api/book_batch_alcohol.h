@@ -45,12 +45,14 @@ struct st_alcohol_account {
     bool over;    /* the batch or lot is ended by the last day: nothing of it must be left */
     bool checked; /* a batch that is over, or whose volume was read, and all of whose entries are known */
     bool marked;  /* what is missing is not chance: 0 lies outside 19 in 20 */
+    bool below;   /* it closes below 0, and that is not chance: more went out of it than the book says came in */
 };
 
 /* One step: from a lot into a batch. */
 struct st_alcohol_step {
     const char *lot, *batch, *on_day; /* lot "": no lot is told */
     double litres, u;                 /* NAN: not known */
+    bool by_line;                     /* a line of the batch names the lot, and nobody weighed it of that lot */
 };
 
 struct st_alcohol {
@@ -62,6 +64,8 @@ struct st_alcohol {
     struct st_alcohol_sums sum; /* of all together */
     double gap, gap_u;          /* missing of all batches that were checked */
     int checked, marked;        /* batches */
+    bool below;                 /* all together close below 0 */
+    int n_below;                /* accounts that do */
     int unknown;                /* entries without a strength, what moved inside once */
     int not_found;              /* batches that stand and of which no volume was read */
     int untold; /* batches that cannot be checked though over or measured: an entry or the recipe is not known */
@@ -74,12 +78,15 @@ struct st_alcohol {
  *   2. closing = opening + in - out - lost - kept - missing, for each account with what moved; the sums of all accounts are
  *      the totals.
  *   3. What fruit, peel, lees and air keep is in no entry, and is foretold of the batch as it was weighed; where the drained
- *      solids were weighed, of so much of them.  Spent fruit that became a lot, and lees that were entered, are part of it.
+ *      solids were weighed, of so much of them.  Spent fruit that became a lot, and lees that were entered, are part of it;
+ *      what lies in the drink still (spent fruit in a blend) keeps what it brought.
  *      Of a batch that is over, kept and missing are of its last day; one that stands keeps both in its closing.
  *   4. A batch that stands without a volume read, and one of which an entry is not known, is not checked: nothing can be said.
  *   5. A spirit of the recipe that nobody weighed counts as planned, less what lots gave to the batch without a weighing; what
  *      is left of it below 5 % is a measure's error.
- *      What is taken of spent fruit or of another batch comes on top of the plan.
+ *      What is taken of spent fruit or of another batch comes on top of the plan.  What a line takes of a lot that it names
+ *      ("100 mL poured L2", as a batch begun as another says again) and nobody weighed of a lot comes from that lot, which may
+ *      close below 0 then: its batch or another gave it, and nothing was bought.
  *   6. What was lost of a step before the drink has the strength of what stands there, when nobody told another.
  *   7. A batch that was over before the first day has an opening of 0 and is left out.
  *   8. Of a lot what it closes with by the book; of a batch that stands the last volume read of its drink at its strength, less

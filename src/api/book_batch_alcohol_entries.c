@@ -62,7 +62,7 @@ int st_alcohol_lot_at(const struct st_alcohol_ledger *k, int64_t id)
 void st_alcohol_step(struct st_alcohol_ledger *k, const char *lot, int64_t batch, const struct st_alcohol_entry *e)
 {
     struct st_alcohol *out = k->out;
-    struct st_alcohol_step step = { lot, "", e->day, (double)NAN, (double)NAN };
+    struct st_alcohol_step step = { lot, "", e->day, (double)NAN, (double)NAN, e->by_line };
     const int at = st_alcohol_batch_at(k, batch);
     if (at < 0 || strcmp(e->day, k->since) < 0 || strcmp(e->day, k->until) > 0)
         return;

@@ -25,6 +25,7 @@ struct st_alcohol_entry {
     const char *day; /* "": nobody said */
     bool known;
     bool of_drink; /* of a batch: it went out of the finished drink, into bottles, lost or poured off */
+    bool by_line;  /* no weighing tells of it: a line of the batch names the lot */
 };
 
 /* The drink of a batch: as foretold when it was last weighed, its last measurements in the place of that. */
@@ -48,6 +49,7 @@ struct st_alcohol_told {
     struct st_alcohol_stands *step;
     int n_step;
     double fruit, fruit_u; /* L that drained fruit and peel keep, by their own weight where that was written */
+    double lying;          /* L in pieces that lie in the drink still: spent fruit in a blend */
     double lees, lees_u;   /* L in film, filter, lees and air */
 };
 
@@ -143,6 +145,9 @@ void st_alcohol_doubts_done(struct st_alcohol_doubts *x);
 
 enum book_status st_alcohol_lots(struct st_alcohol_ledger *k); /* book_batch_alcohol_lots.c */
 enum book_status st_alcohol_uses(struct st_alcohol_ledger *k);
+/* So much of lot[lot] into batch[at], of which a line of that batch tells and no weighing from that lot. */
+enum book_status st_alcohol_by_line(struct st_alcohol_ledger *k, int lot, int at, const struct st_amount *x,
+                                    const char *day);
 enum book_status st_alcohol_spirits(struct st_alcohol_ledger *k, int at); /* book_batch_alcohol_spirits.c */
 enum book_status st_alcohol_gone(struct st_alcohol_ledger *k, int at);    /* book_batch_alcohol_gone.c */
 

@@ -175,6 +175,17 @@ enum book_status st_alcohol_lots(struct st_alcohol_ledger *k)
 
 /* ---- what was taken of them ---- */
 
+/* What left a lot goes into a batch. */
+static void enter_step(struct st_alcohol_ledger *k, const struct book_lot *lot, int64_t batch,
+                       struct st_alcohol_entry e)
+{
+    st_alcohol_step(k, lot->code, batch, &e);
+    e.is_lot = false;
+    e.id = batch;
+    e.way = ST_ALC_MOVED_IN;
+    st_alcohol_enter(k, e);
+}
+
 /* Of a spirit, a wine or a liqueur from outside: such a lot may be what the recipe plans.  Spent fruit and what was poured off
  * another batch come on top of it. */
 static bool is_planned_kind(const struct st_alcohol_ledger *k, const struct book_lot *lot)
@@ -204,11 +215,41 @@ static enum book_status enter_use(struct st_alcohol_ledger *k, const struct book
         return BOOK_OK;
     if (use->weighing_id == BOOK_NO && e.known && is_planned_kind(k, lot))
         k->of[at].took += e.litres;
-    st_alcohol_step(k, lot->code, use->batch_id, &e);
-    e.is_lot = false;
-    e.id = use->batch_id;
-    e.way = ST_ALC_MOVED_IN;
+    enter_step(k, lot, use->batch_id, e);
+    return BOOK_OK;
+}
+
+/* An amount in the measure of a lot; NAN: open, or nobody can turn one into the other. */
+static double in_measure_of(const struct book_lot *lot, const struct st_amount *x, const struct st_alcohol_lot *l)
+{
+    const bool ml = strcmp(lot->dim, "mL") == 0, g = strcmp(lot->dim, "g") == 0;
+    double rho = 1000.0 * l->g_ml;
+    if (x->open != ST_CLOSED || !(ml || g))
+        return (double)NAN;
+    if (x->dim == (ml ? ST_DIM_VOLUME : ST_DIM_MASS))
+        return x->value;
+    if ((x->dim != ST_DIM_VOLUME && x->dim != ST_DIM_MASS) || !isfinite(l->q) ||
+        (rho == 0.0 && st_spirit_density(l->q, &rho) < 0))
+        return (double)NAN;
+    return ml ? x->value / (rho / 1000.0) : x->value * (rho / 1000.0);
+}
+
+enum book_status st_alcohol_by_line(struct st_alcohol_ledger *k, int lot, int at, const struct st_amount *x,
+                                    const char *day)
+{
+    const struct book_lot *of = &k->lot[lot];
+    struct st_alcohol_entry e = { .is_lot = true, .id = of->id, .way = ST_ALC_MOVED_OUT, .day = day, .by_line = true };
+    bool may = false;
+    enum book_status s = may_hold(k, of, &may);
+    if (s == BOOK_OK && may)
+        s = liquid_of(k, of, &k->of_lot[lot]);
+    if (s != BOOK_OK || !may || (x->open == ST_CLOSED && x->value == 0.0))
+        return s;
+    s = of_lot(k, of, in_measure_of(of, x, &k->of_lot[lot]), ST_ALC_OF_LOT_TAKEN, &e);
+    if (s != BOOK_OK)
+        return s;
     st_alcohol_enter(k, e);
+    enter_step(k, of, k->batch[at].id, e);
     return BOOK_OK;
 }
 

@@ -1,9 +1,10 @@
-/* Spirits and wines in batches of which no lot is told. */
+/* Spirits and wines in batches of which no lot is told, and lines that name a lot which nobody weighed. */
 #include <math.h>
 #include <stdint.h>
 #include <string.h>
 
 #include "api/book_batch_alcohol_inside.h"
+#include "api/book_batch_named.h"
 #include "core/strength.h"
 #include "model/range.h"
 #include "text/line.h"
@@ -11,12 +12,13 @@
 
 static const double MEASURE = 0.05; /* common practice, no source */
 
-/* A line of a recipe with a spirit or a wine on it, and all of one recipe. */
+/* A line of a recipe with a spirit or a wine on it, or which names a lot of this house, and all of one recipe. */
 struct spirit {
     const char *step;
     int line;
     struct st_amount amount;
     double q, q_u; /* % vol */
+    int lot;       /* whose code it says; -1 */
 };
 struct st_alcohol_recipe {
     const char *text;
@@ -64,11 +66,12 @@ static void take_spirits(const struct st_alcohol_ledger *k, const struct st_reci
     for (int st = 0; st < r->n_step; st++)
         for (int i = 0; i < r->step[st].n_line; i++) {
             const struct st_line *l = &r->step[st].line[i];
-            if (!holds_alcohol(l))
+            const int lot = l->what && l->text ? st_batch_line_lot(k->a, l->text, k->lot, k->n_lot) : -1;
+            if (lot < 0 && !holds_alcohol(l))
                 continue;
             x->spirit = st_alcohol_grow(k->a, x->spirit, x->n, &room, sizeof *x->spirit);
             struct spirit *one = &x->spirit[x->n++];
-            *one = (struct spirit){ st_arena_strdup(k->a->arena, r->step[st].id), i + 1, l->amount, 0.0, 0.0 };
+            *one = (struct spirit){ st_arena_strdup(k->a->arena, r->step[st].id), i + 1, l->amount, 0.0, 0.0, lot };
             one->q = strength_of(l, &one->q_u);
         }
     x->measures = r->measures;
@@ -116,13 +119,24 @@ static void enter_spirit(struct st_alcohol_ledger *k, const struct book_batch *b
     st_alcohol_step(k, "", batch->id, &e);
 }
 
-/* Planned where nothing was weighed of it; else what was weighed without a lot. */
-static void enter_line(struct st_alcohol_ledger *k, const struct book_batch *batch, const struct st_alcohol_recipe *of,
-                       const struct spirit *l, const struct book_weighing w[], int n, double *covered)
+/* What a line brings: of the lot that it names, which a batch begun as another says again, else from outside. */
+static enum book_status enter_amount(struct st_alcohol_ledger *k, int at, const struct spirit *l,
+                                     const struct st_amount *x, const char *day, double *covered)
 {
+    if (l->lot >= 0)
+        return st_alcohol_by_line(k, l->lot, at, x, day);
+    enter_spirit(k, &k->batch[at], l->q, l->q_u, x, day, covered);
+    return BOOK_OK;
+}
+
+/* Planned where nothing was weighed of it; else what was weighed without a lot. */
+static enum book_status enter_line(struct st_alcohol_ledger *k, int at, const struct st_alcohol_recipe *of,
+                                   const struct spirit *l, const struct book_weighing w[], int n)
+{
+    enum book_status s = BOOK_OK;
     bool weighed = false;
     double none = 0.0;
-    for (int i = 0; i < n; i++) {
+    for (int i = 0; i < n && s == BOOK_OK; i++) {
         struct st_amount x;
         struct st_problem why;
         size_t used;
@@ -131,10 +145,11 @@ static void enter_line(struct st_alcohol_ledger *k, const struct book_batch *bat
         weighed = true;
         if (w[i].lot_id == BOOK_NO &&
             st_quantity_parse(w[i].words, strlen(w[i].words), of->measures, &x, &used, &why) == 0)
-            enter_spirit(k, batch, l->q, l->q_u, &x, w[i].on_day, &none);
+            s = enter_amount(k, at, l, &x, w[i].on_day, &none);
     }
     if (!weighed)
-        enter_spirit(k, batch, l->q, l->q_u, &l->amount, batch->begun_on, covered);
+        s = enter_amount(k, at, l, &l->amount, k->batch[at].begun_on, &k->of[at].took);
+    return s;
 }
 
 /* What is not in the recipe, and of no lot: "100 mL vodka 40 %". */
@@ -159,9 +174,9 @@ enum book_status st_alcohol_spirits(struct st_alcohol_ledger *k, int at)
     int n;
     const struct st_alcohol_recipe *of = spirits_of(k, batch->text);
     const struct book_wanted own = { .column = "batch_id", .integer = batch->id };
-    const enum book_status s = book_list(k->a->book, BOOK_WEIGHING, &own, k->a->arena, &w, &n);
+    enum book_status s = book_list(k->a->book, BOOK_WEIGHING, &own, k->a->arena, &w, &n);
     for (int i = 0; s == BOOK_OK && i < of->n; i++)
-        enter_line(k, batch, of, &of->spirit[i], w, n, &k->of[at].took);
+        s = enter_line(k, at, of, &of->spirit[i], w, n);
     for (int i = 0; s == BOOK_OK && i < n; i++)
         enter_added(k, batch, of->measures, &w[i]);
     return s;

@@ -132,8 +132,9 @@ static double sd(const struct sums *s)
     return s->n > 1 ? sqrt(fmax(0.0, (s->xx - s->n * mean * mean) / (s->n - 1))) : 0.0;
 }
 
-/* Of each step what is spent, what that holds of alcohol, what is lost of alcohol, and how strong it is. */
-enum { SPENT, HELD, LOST, STRONG, OF_STEP };
+/* Of each step what is spent, what that holds of alcohol, what is lost of alcohol, what pieces hold that still lie in it, and how
+ * strong it is. */
+enum { SPENT, HELD, LOST, LYING, STRONG, OF_STEP };
 
 /* A recipe under way: its plan, and the weights of what was strained off each step, as weighed; NAN. */
 struct room {
@@ -177,14 +178,15 @@ static double held(const struct room *r, int step, double spent_g, double alcoho
     return share * (1.0 - taken(r->recipe, step, spent_g)) * alcohol_g / r->litre_g;
 }
 
-/* L in what is strained off and lost, nominally. */
-static void keeps(const struct room *r, double *fruit, double *lees)
+/* L in what is strained off, lies in it still, and is lost, nominally. */
+static void keeps(const struct room *r, struct st_alcohol_told *t)
 {
-    *fruit = *lees = 0.0;
+    t->fruit = t->lees = t->lying = 0.0;
     for (int i = 0; i < r->recipe->n_step; i++) {
         const struct st_balance *b = &r->balance[i];
-        *fruit += held(r, i, total(b->spent_g), b->spent_g[ST_ETHANOL]);
-        *lees += b->lost_g[ST_ETHANOL] / r->litre_g;
+        t->fruit += held(r, i, total(b->spent_g), b->spent_g[ST_ETHANOL]);
+        t->lees += b->lost_g[ST_ETHANOL] / r->litre_g;
+        t->lying += b->lying_ethanol_g / r->litre_g;
     }
 }
 
@@ -221,7 +223,7 @@ static void drop_room(struct room *r)
 static bool run_draws(const struct st_alcohol_ledger *k, struct room *r, bool strengths)
 {
     static const enum st_drawn_of OF[OF_STEP] = { ST_DRAWN_SPENT_G, ST_DRAWN_SPENT_ETHANOL_G, ST_DRAWN_LOST_ETHANOL_G,
-                                                  ST_DRAWN_STRENGTH };
+                                                  ST_DRAWN_LYING_ETHANOL_G, ST_DRAWN_STRENGTH };
     struct st_drawn *want = x_calloc((size_t)r->recipe->n_step * OF_STEP + 1, sizeof *want);
     int n = 0;
     for (int i = 0; i < r->recipe->n_step; i++)
@@ -240,7 +242,7 @@ static void draw(const struct st_alcohol_ledger *k, struct room *r, bool strengt
         double fruit = 0.0, lees = 0.0;
         for (int i = 0; i < r->recipe->n_step; i++) {
             double(*const x)[DRAWS] = r->x[i];
-            fruit += held(r, i, x[SPENT][d], x[HELD][d]);
+            fruit += held(r, i, x[SPENT][d], x[HELD][d]) + x[LYING][d] / r->litre_g;
             lees += x[LOST][d] / r->litre_g;
         }
         if (!isfinite(fruit) || !isfinite(lees))
@@ -278,7 +280,7 @@ static enum book_status foretell(const struct st_alcohol_ledger *k, const struct
     if (st_plan_balance(r->plan, NULL, r->balance) < 0 || r->fruit.n < DRAWS / 2)
         return BOOK_OK;
     t->known = true;
-    keeps(r, &t->fruit, &t->lees);
+    keeps(r, t);
     t->fruit_u = sd(&r->fruit);
     t->lees_u = sd(&r->lees);
     if (t->strengths)

@@ -50,6 +50,31 @@ size_t st_batch_says_lot(const struct st_batch_ask *a, const char *text, const s
     return n ? n : length_of_old(a, text, lot->code);
 }
 
+/* Of what stands behind "poured ". */
+static int lot_said(const struct st_batch_ask *a, const char *at, const struct book_lot lot[], int n)
+{
+    size_t most = 0;
+    int which = -1;
+    for (int i = 0; i < n; i++) {
+        const size_t is = st_batch_says_lot(a, at, &lot[i]);
+        if (is > most)
+            which = i;
+        else if (is == most)
+            which = most ? -1 : which;
+        most = is > most ? is : most;
+    }
+    return which;
+}
+
+int st_batch_line_lot(const struct st_batch_ask *a, const char *line, const struct book_lot lot[], int n)
+{
+    for (const char *p = line; p && *p; p++)
+        for (int i = 0; i < NWAY && (p == line || !is_letter(p[-1])); i++)
+            if (strncasecmp(p, WAY[i], strlen(WAY[i])) == 0)
+                return lot_said(a, p + strlen(WAY[i]), lot, n);
+    return -1;
+}
+
 /* ---- all that is looked through ---- */
 
 struct naming {

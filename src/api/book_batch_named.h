@@ -16,6 +16,10 @@ struct st_batch_name {
  * Of two lots the one that takes more is meant; two that take the same are both. */
 size_t st_batch_says_lot(const struct st_batch_ask *a, const char *text, const struct book_lot *lot);
 
+/* The lot whose code a line says behind "poured", "spent", "tincture" or "lot": its place in lot[n]; -1: none, or two that the line
+ * says alike. */
+int st_batch_line_lot(const struct st_batch_ask *a, const char *line, const struct book_lot lot[], int n);
+
 /* Given:    all lots and batches, and all weighings
  * Returned: *name[*n], lent by the arena; each lot once a batch, and sure where it is so by any line
  * Notes:

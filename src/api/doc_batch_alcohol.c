@@ -7,6 +7,8 @@
 const char ST_ALCOHOL_NOT_ADVICE[] =
     "Not tax advice; your authority decides what counts, how it is measured and what is owed.";
 
+const char ST_ALCOHOL_BELOW[] = "more went out than the book says came in";
+
 /* null where nothing can be said. */
 static json_t *interval(bool known, double value, double u)
 {
@@ -39,6 +41,7 @@ static json_t *account_json(const struct st_alcohol_account *x)
                           st_doc_text(x->code), "name", st_doc_text(x->name), "from", st_doc_text(x->whence),
                           "opening_l", sum(&x->sum, ST_ALC_OPENING), "closing_l", sum(&x->sum, ST_ALC_CLOSING),
                           "without_strength", x->unknown);
+    json_object_set_new(o, "below_zero", json_boolean(x->below));
     for (int w = 0; w < ST_ALC_WAYS; w++)
         json_object_set_new(o, WAY[w], sum(&x->sum, (enum st_alcohol_way)w));
     json_object_set_new(o, "moved_l", sum(&x->sum, ST_ALC_MOVED));
@@ -54,8 +57,9 @@ static json_t *account_json(const struct st_alcohol_account *x)
 
 static json_t *step_json(const struct st_alcohol_step *x)
 {
-    return json_pack("{s:o, s:o, s:o, s:o}", "lot", st_doc_text(x->lot), "batch", st_doc_text(x->batch), "on_day",
-                     st_doc_text(x->on_day), "litres", interval(isfinite(x->litres), x->litres, x->u));
+    return json_pack("{s:o, s:o, s:o, s:o, s:b}", "lot", st_doc_text(x->lot), "batch", st_doc_text(x->batch), "on_day",
+                     st_doc_text(x->on_day), "litres", interval(isfinite(x->litres), x->litres, x->u), "by_line",
+                     x->by_line);
 }
 
 static void add_check(json_t *o, const struct st_alcohol *x)
@@ -63,6 +67,10 @@ static void add_check(json_t *o, const struct st_alcohol *x)
     json_object_set_new(o, "not_accounted_l", interval(x->checked > 0, x->gap, x->gap_u));
     json_object_set_new(o, "checked_batches", json_integer(x->checked));
     json_object_set_new(o, "marked_batches", json_integer(x->marked));
+    json_object_set_new(o, "below_zero", json_boolean(x->below));
+    json_object_set_new(o, "below_zero_accounts", json_integer(x->n_below));
+    if (x->below || x->n_below)
+        json_object_set_new(o, "below_zero_note", json_string(ST_ALCOHOL_BELOW));
     json_object_set_new(o, "not_known_entries", json_integer(x->unknown));
     json_object_set_new(o, "not_known_batches", json_integer(x->untold));
     json_object_set_new(o, "volume_not_read_l", sum(&x->sum, ST_ALC_UNFOUND));

@@ -37,14 +37,15 @@ static double half_of(const struct st_interval *x)
 }
 
 /* What is not known lies in no sum: the sign behind it says so. */
-static void print_total(const char *name, const struct st_alcohol_sums *sum, enum st_alcohol_way w)
+static void print_total(const char *name, const struct st_alcohol *all, enum st_alcohol_way w)
 {
+    const struct st_alcohol_sums *sum = &all->sum;
     const struct st_interval x = st_alcohol_told_sum(sum, w);
     printf("  %-56s ", name);
     print_litres(9, &x);
     if (half_of(&x) > 0.0)
         printf(" ± %.3f", half_of(&x));
-    printf("%s\n", (sum->unsure & 1u << w) && x.known ? "?" : "");
+    printf("%s%s\n", (sum->unsure & 1u << w) && x.known ? "?" : "", w == ST_ALC_CLOSING && all->below ? " !" : "");
 }
 
 /* Whole letters of UTF-8, at most so many bytes, of one line; a dot for each sign that steers a terminal. */
@@ -68,7 +69,7 @@ static void cut(char *out, size_t size, const char *name)
 
 static const char *mark(const struct st_alcohol_account *x)
 {
-    return x->unknown ? "?" : x->marked ? "!" : "";
+    return x->below ? "!" : x->unknown ? "?" : x->marked ? "!" : "";
 }
 
 /* The columns of the page. */
@@ -91,7 +92,7 @@ static void print_row(const struct st_alcohol_account *x)
         most = fmax(most, half_of(&seen[i]));
     }
     /* the "?" of an open closing stands there already */
-    printf("%s\n", !seen[COLUMNS - 1].known && x->unknown ? "" : mark(x));
+    printf("%s\n", !seen[COLUMNS - 1].known && x->unknown && !x->below ? "" : mark(x));
     if (!(most > 0.0))
         return;
     printf("%21s", "± "); /* three bytes, two columns */
@@ -114,18 +115,34 @@ static void print_heads(const char *what)
     printf("\n");
 }
 
+enum { CODE = 5, NAME = 13 }; /* columns before the figures, each with a blank behind */
+
+/* Code and name before the figures; where they need more room, on a line of their own. */
+static void print_name(const struct st_alcohol_account *x)
+{
+    char name[400];
+    int wide = 0;
+    cut(name, sizeof name, x->name);
+    for (const char *p = name; *p; p++)
+        wide += ((unsigned char)*p & 0xc0) != 0x80;
+    if (strlen(x->code) <= CODE && wide <= NAME) {
+        printf("%-*s %s%*s ", CODE, x->code, name, NAME - wide, "");
+        return;
+    }
+    cli_say(0, CODE + 1, "%-*s %s", CODE, x->code, name);
+    printf("%*s", CODE + NAME + 2, "");
+}
+
 static void print_accounts(const struct report *r, bool lots)
 {
     int n = 0;
     for (int i = 0; i < r->a.n; i++) {
         const struct st_alcohol_account *x = &r->a.account[i];
-        char name[14];
         if (x->is_lot != lots)
             continue;
         if (n++ == 0)
             print_heads(lots ? "Lots" : "Batches");
-        cut(name, sizeof name, x->name);
-        printf("%-5s %-13s ", x->code, name);
+        print_name(x);
         print_row(x);
     }
 }
@@ -187,6 +204,42 @@ static void print_marked(const struct report *r)
                 "batch weigh); a volume or a strength misread; fruit that was pressed.");
 }
 
+/* Which batch's line names that lot though nobody weighed it of it. */
+static const char *named_by(const struct report *r, const struct st_alcohol_account *x)
+{
+    for (int i = 0; x->is_lot && i < r->a.n_step; i++)
+        if (r->a.step[i].by_line && strcmp(r->a.step[i].lot, x->code) == 0)
+            return r->a.step[i].batch;
+    return NULL;
+}
+
+/* The accounts that close with less than nothing, and why. */
+static void print_below(const struct report *r)
+{
+    for (int i = 0; i < r->a.n; i++) {
+        const struct st_alcohol_account *x = &r->a.account[i];
+        const char *batch = named_by(r, x);
+        char words[200];
+        if (!x->below)
+            continue;
+        words_of(words, sizeof words, x->sum.l[ST_ALC_CLOSING], x->sum.u[ST_ALC_CLOSING]);
+        cli_say(2, 4, "! %s closes below 0: %s; %s.", x->code, words, ST_ALCOHOL_BELOW);
+        if (batch)
+            cli_say(4, 4,
+                    "A line of %s names it, and counts as gone in of it again. Try: weigh that line of the lot that "
+                    "really went in (stillroom batch weigh %s ... --lot LOT), or as \"0 mL\".",
+                    batch, batch);
+        else
+            cli_say(4, 4,
+                    "Try: what nobody wrote came in (%s); an amount that is too small, or one that went and is too "
+                    "large (stillroom %s show %s).",
+                    x->is_lot ? "stillroom larder add" : "stillroom batch weigh, batch add",
+                    x->is_lot ? "larder" : "batch", x->code);
+    }
+    if (r->a.below)
+        cli_say(2, 4, "! All together close below 0: %s.", ST_ALCOHOL_BELOW);
+}
+
 static void print_unknown(const struct report *r)
 {
     if (r->a.unknown)
@@ -208,10 +261,10 @@ static void print_check(const struct report *r)
 {
     char words[200];
     cli_heading("Closing check");
-    print_total("closing by the book", &r->a.sum, ST_ALC_CLOSING);
+    print_total("closing by the book", &r->a, ST_ALC_CLOSING);
     if (r->a.not_found)
-        print_total("in jars of which no volume was read", &r->a.sum, ST_ALC_UNFOUND);
-    print_total("still there: lots by the book, jars by volume", &r->a.sum, ST_ALC_FOUND);
+        print_total("in jars of which no volume was read", &r->a, ST_ALC_UNFOUND);
+    print_total("still there: lots by the book, jars by volume", &r->a, ST_ALC_FOUND);
     words_of(words, sizeof words, r->a.gap, r->a.gap_u);
     if (r->a.checked)
         cli_say(2, 4, "Neither in bottles, losses or jars nor kept as foretold, of %d batch%s over or measured: %s.",
@@ -219,6 +272,7 @@ static void print_check(const struct report *r)
     else
         cli_say(2, 4, "No batch is over or measured: nothing can be checked yet.");
     print_marked(r);
+    print_below(r);
     print_unknown(r);
 }
 
@@ -234,13 +288,13 @@ static void print_report(struct batch *b, const struct report *r)
 {
     printf("Pure alcohol, litres at 20 °C, %s to %s\n\n", *r->since ? batch_day(b, r->since, false) : "the first day",
            batch_day(b, r->until, false));
-    print_total("opening", &r->a.sum, ST_ALC_OPENING);
-    print_total("in", &r->a.sum, ST_ALC_IN);
-    print_total("out: bottled, given or poured", &r->a.sum, ST_ALC_OUT);
-    print_total("lost", &r->a.sum, ST_ALC_LOST);
-    print_total("kept by fruit, lees and air, as foretold: batches over", &r->a.sum, ST_ALC_KEPT);
-    print_total("not accounted for, of batches that are over", &r->a.sum, ST_ALC_MISSING);
-    print_total("closing", &r->a.sum, ST_ALC_CLOSING);
+    print_total("opening", &r->a, ST_ALC_OPENING);
+    print_total("in", &r->a, ST_ALC_IN);
+    print_total("out: bottled, given or poured", &r->a, ST_ALC_OUT);
+    print_total("lost", &r->a, ST_ALC_LOST);
+    print_total("kept by fruit, lees and air, as foretold: batches over", &r->a, ST_ALC_KEPT);
+    print_total("not accounted for, of batches that are over", &r->a, ST_ALC_MISSING);
+    print_total("closing", &r->a, ST_ALC_CLOSING);
     print_how();
     print_accounts(r, true);
     print_accounts(r, false);
@@ -276,8 +330,8 @@ static const struct {
              { "kept", ST_ALC_KEPT },           { "missing", ST_ALC_MISSING }, { "closing", ST_ALC_CLOSING } };
 enum { CELLS = sizeof CELL / sizeof *CELL };
 
-/* Values, what has no strength, then how far each reaches at 19 in 20. */
-static void cells(struct st_buf *out, const struct st_alcohol_sums *x, int unknown)
+/* Values, what has no strength, then how far each reaches at 19 in 20, and what is marked. */
+static void cells(struct st_buf *out, const struct st_alcohol_sums *x, int unknown, bool below, bool marked)
 {
     for (int i = 0; i < CELLS; i++)
         st_buf_printf(out, ",%.6f", x->l[CELL[i].way]);
@@ -289,6 +343,10 @@ static void cells(struct st_buf *out, const struct st_alcohol_sums *x, int unkno
         else
             st_buf_add(out, ",,");
     }
+    st_buf_char(out, ',');
+    if (below)
+        st_buf_printf(out, "closes below 0: %s", ST_ALCOHOL_BELOW);
+    st_buf_add(out, marked ? below ? "; not accounted for" : "not accounted for" : "");
     st_buf_add(out, "\r\n");
 }
 
@@ -301,7 +359,7 @@ static int write_csv(const struct report *r)
     st_buf_add(&out, ",without_strength");
     for (int i = 0; i < CELLS; i++)
         st_buf_printf(&out, ",%s_low_l,%s_high_l", CELL[i].name, CELL[i].name);
-    st_buf_add(&out, "\r\n");
+    st_buf_add(&out, ",marked\r\n");
     for (int i = 0; i < r->a.n; i++) {
         const struct st_alcohol_account *x = &r->a.account[i];
         st_buf_add(&out, x->is_lot ? "lot," : "batch,");
@@ -310,10 +368,10 @@ static int write_csv(const struct report *r)
         field(&out, x->name);
         st_buf_char(&out, ',');
         field(&out, x->whence);
-        cells(&out, &x->sum, x->unknown);
+        cells(&out, &x->sum, x->unknown, x->below, x->marked);
     }
     st_buf_add(&out, "all,,,");
-    cells(&out, &r->a.sum, r->a.unknown);
+    cells(&out, &r->a.sum, r->a.unknown, r->a.below, false);
     const int error = st_file_write(r->csv, st_buf_text(&out), out.length);
     st_buf_done(&out);
     if (!error)
@@ -340,6 +398,7 @@ static void only_lot(struct report *r)
             r->a.account[m++] = *x;
     }
     r->a.n = m;
+    r->a.below = false; /* of all together nothing is told */
 }
 
 static int tell_lot(struct report *r)
@@ -354,6 +413,7 @@ static int tell_lot(struct report *r)
     print_accounts(r, true);
     print_accounts(r, false);
     print_steps(r);
+    print_below(r);
     printf("\n");
     cli_wrap(0, 0, ST_ALCOHOL_NOT_ADVICE);
     return ST_EXIT_DONE;

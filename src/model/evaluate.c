@@ -196,6 +196,7 @@ static void fill_balance(const struct st_step_account *a, const double *value, s
     out->volume_ml = value[a->volume];
     out->density = value[a->density];
     out->strength_in_steep = value[a->strength_in_steep];
+    out->lying_ethanol_g = value[a->lying];
 }
 
 enum st_status st_plan_balance(const struct st_plan *p, const double *x, struct st_balance *out)

@@ -40,6 +40,7 @@ struct st_balance {
     double closure;                /* |in - out - spent - lost| / in, the worst component; must be <= 1e-9 */
     double strength, sugar, volume_ml, density; enum st_status status;
     double strength_in_steep;      /* % vol of the liquid over the solids in a steep, before straining */
+    double lying_ethanol_g;        /* in pieces that lie in what goes on and that no later step takes */
 };
 
 enum { ST_MAX_EFFECTS = 48, ST_MAX_MARKERS = 4, ST_MAX_NOTES = 48 };
@@ -177,6 +178,7 @@ enum st_drawn_of {
     ST_DRAWN_SPENT_G,         /* strained off with the solids, its components together */
     ST_DRAWN_SPENT_ETHANOL_G,
     ST_DRAWN_LOST_ETHANOL_G,
+    ST_DRAWN_LYING_ETHANOL_G, /* in pieces that lie in what goes on and that no later step takes */
     ST_DRAWN_STRENGTH         /* of the liquid over the solids where it is a steep, else of what goes on, % vol */
 };
 struct st_drawn { double *x; int step; enum st_drawn_of of; };

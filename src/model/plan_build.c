@@ -272,6 +272,13 @@ static void note_unused(struct st_build *b)
         }
 }
 
+/* Fruit that lies in a blend and is never strained off holds its liquor back. */
+static void note_lying(struct st_build *b)
+{
+    for (int i = 0; i < b->recipe->n_step; i++)
+        b->plan->account[i].lying = st_mul(b->tape, b->result[i].left[0], b->result[i].liquor.pieces[ST_ETHANOL]);
+}
+
 static bool build_steps(struct st_build *b)
 {
     const struct st_recipe *r = b->recipe;
@@ -285,6 +292,7 @@ static bool build_steps(struct st_build *b)
     if (b->n_list > 0)
         return false;
     note_unused(b);
+    note_lying(b);
     b->step = r->n_step - 1;
     b->line = -1;
     const struct st_stream *drink = &b->result[b->step].liquor;

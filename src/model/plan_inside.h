@@ -21,6 +21,7 @@ struct st_step_account {
     int in[ST_NCOMP], out[ST_NCOMP], spent[ST_NCOMP], lost[ST_NCOMP];
     int strength, sugar, volume, density; /* of the liquid that goes on */
     int strength_in_steep;                /* ST_ZERO where nothing is steeped */
+    int lying;                            /* g of ethanol in pieces that lie in it and that no later step takes */
     int filled;                           /* mL of liquid and pieces before anything is lost or strained */
     struct st_syrup {
         int sucrose, water, ethanol; /* of the liquid, where it must hold its sugar dissolved: else ST_ZERO */

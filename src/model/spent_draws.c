@@ -28,6 +28,8 @@ static void need_result(const struct st_step_account *a, enum st_drawn_of of, bo
             needed[a->spent[c]] = true;
     if (of == ST_DRAWN_LOST_ETHANOL_G)
         needed[a->lost[ST_ETHANOL]] = true;
+    if (of == ST_DRAWN_LYING_ETHANOL_G)
+        needed[a->lying] = true;
     if (of == ST_DRAWN_STRENGTH)
         needed[a->strength] = needed[a->strength_in_steep] = true;
 }
@@ -95,6 +97,7 @@ static double result(const struct st_step_account *a, enum st_drawn_of of, const
         return sum;
     case ST_DRAWN_SPENT_ETHANOL_G: return reg[a->spent[ST_ETHANOL]][i];
     case ST_DRAWN_LOST_ETHANOL_G: return reg[a->lost[ST_ETHANOL]][i];
+    case ST_DRAWN_LYING_ETHANOL_G: return reg[a->lying][i];
     case ST_DRAWN_STRENGTH: break;
     }
     return reg[a->strength_in_steep][i] > 0.0 ? reg[a->strength_in_steep][i] : reg[a->strength][i];
