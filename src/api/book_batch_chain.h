@@ -11,6 +11,8 @@ struct st_chain_link {
     int64_t id;
     const char *code, *name;
     int from; /* the link it came by; -1: what was asked for */
+    struct st_batch_moment
+        since; /* of a batch: when it came in first; day NULL: from the beginning, as far as is known */
 };
 
 /* Given:    a batch (is_lot false) or a lot by its id
@@ -18,9 +20,17 @@ struct st_chain_link {
  * Notes:
  *   1. Each batch and lot stands there once, by its shortest way; a ring (a lot of B1 in B2, one of B2 in B1) ends.
  *   2. A lot is used by a batch that a use of it names, or a weighing, or a line of its text: by its code ("poured L2"), or by a
- *      name that no other has (book_batch_named.h). */
+ *      name that no other has (book_batch_named.h).
+ *   3. A lot that left a batch before it came in has nothing of it, and is not followed: only what was added (a weighing of line 0)
+ *      has a day on which it came in, a line of the recipe is there from the beginning. */
 enum book_status st_batch_chain(const struct st_batch_ask *a, bool is_lot, int64_t id, struct st_chain_link **link,
                                 int *n);
+/* The same without note 3: whatever a lot or batch is joined with, at any time. */
+enum book_status st_batch_chain_ever(const struct st_batch_ask *a, bool is_lot, int64_t id, struct st_chain_link **link,
+                                     int *n);
+/* Whether what left the batch of that link at that moment has nothing of it: it came in later. */
+enum book_status st_batch_chain_before(const struct st_batch_ask *a, const struct st_chain_link *batch,
+                                       const struct st_batch_moment *left, bool *is);
 /* One step back: of a batch the lots it used, of a lot the batch it is of or the lots it was made of; those that house stock was
  * made of stand beside it, from the first on; from is 0 for all. */
 enum book_status st_batch_chain_back(const struct st_batch_ask *a, bool is_lot, int64_t id, struct st_chain_link **link,

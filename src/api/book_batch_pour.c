@@ -80,7 +80,7 @@ static enum book_status refuse_ring(const struct st_batch_ask *a, const struct b
 {
     struct st_chain_link *link;
     int n;
-    const enum book_status s = st_batch_chain(a, false, into->id, &link, &n);
+    const enum book_status s = st_batch_chain_ever(a, false, into->id, &link, &n);
     for (int i = 1; s == BOOK_OK && i < n; i++) {
         if (link[i].is_lot || link[i].id != from->id)
             continue;

@@ -8,13 +8,22 @@
 struct st_batch_holder {
     struct book_gone gone;
     const char *code, *batch, *name; /* of the bottling, of its batch */
-    int64_t has;                     /* bottles that did not come back */
+    int64_t has;                     /* bottles that did not come back; 0: all did, and may have been drunk of */
 };
 
-/* Part of a lot that was given away: spent fruit, a tincture. Whom it went to stands in the note, as it was written. */
+/* Part of a lot or a batch that somebody had as it is: spent fruit or a tincture that was given, a glass that was poured or
+ * tasted, what was drawn off.  Whom it went to stands in the note, as it was written. */
 struct st_batch_given {
-    struct book_lot_use use;
-    const char *code, *name; /* of the lot */
+    int64_t id;
+    bool of_lot;
+    const char *code, *name;         /* of the lot, or the batch */
+    const char *why, *on_day, *note; /* "given", "poured", "tasted", "drawn"; note "" where nobody wrote one */
+};
+
+/* Bottles at home. */
+struct st_batch_home {
+    const char *code;
+    int n, back; /* back: brought back, perhaps without what was in them; no more than n */
 };
 
 struct st_batch_who {
@@ -22,8 +31,12 @@ struct st_batch_who {
     int n_link, n_back;
     struct st_batch_holder *holder; /* in the order in which to ring */
     int n, at_home;                 /* bottles at home, of all batches it came to */
-    struct st_batch_given *given;   /* of every lot it came to, the last day first */
+    struct st_batch_home *home;
+    int n_home;
+    struct st_batch_given *given; /* of every lot and batch it came to, the last day first */
     int n_given;
+    const char **before; /* codes of bottlings and lots that left a batch before it came in: they have nothing of it */
+    int n_before;
     struct st_chain_unclear *unclear; /* lines that may mean one of these lots, or another of its name */
     int n_unclear;
 };
@@ -31,8 +44,10 @@ struct st_batch_who {
 /* Given:    a batch (is_lot false) or a lot by its id
  * Returned: *out, lent by the arena
  * Notes:
- *   1. Not rung yet first; of those who has most, and who got it last: they may not have drunk it.
- *   2. What was given of a lot has no person, only a note: it is told whole, and --told can't mark it. */
+ *   1. Not rung yet first; of those who has most, and who got it last: they may not have drunk it; last who brought all
+ *      back, since they may have drunk of it.
+ *   2. What was given of a lot or batch has no person, only a note: it is told whole, and --told can't mark it.
+ *   3. What left a batch before it came in (st_batch_chain, note 3) is in `before` alone. */
 enum book_status st_batch_who(const struct st_batch_ask *a, bool is_lot, int64_t id, struct st_batch_who *out);
 
 #endif

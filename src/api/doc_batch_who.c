@@ -28,19 +28,37 @@ static json_t *one_step(const struct st_chain_link link[], int n)
     return list;
 }
 
+static json_t *liked_json(int64_t liked)
+{
+    return liked == BOOK_NO ? json_null() : json_string(liked > 0 ? "yes" : liked < 0 ? "no" : "so-so");
+}
+
 static json_t *holder_json(const struct st_batch_holder *p)
 {
-    return json_pack("{s:o, s:o, s:I, s:o, s:o, s:b}", "person", st_doc_text(p->gone.person), "code",
-                     st_doc_text(p->code), "bottles", (json_int_t)p->has, "on_day", st_doc_text(p->gone.on_day),
-                     "told_on", p->gone.told_on ? st_doc_text(p->gone.told_on) : json_null(), "told",
-                     p->gone.told_on != NULL);
+    json_t *o =
+        json_pack("{s:o, s:o, s:I, s:o, s:o, s:b}", "person", st_doc_text(p->gone.person), "code", st_doc_text(p->code),
+                  "bottles", (json_int_t)p->has, "on_day", st_doc_text(p->gone.on_day), "told_on",
+                  p->gone.told_on ? st_doc_text(p->gone.told_on) : json_null(), "told", p->gone.told_on != NULL);
+    json_object_set_new(o, "returned", json_integer((json_int_t)p->gone.returned));
+    json_object_set_new(o, "returned_on", p->gone.returned_on ? st_doc_text(p->gone.returned_on) : json_null());
+    json_object_set_new(o, "liked", liked_json(p->gone.liked));
+    return o;
 }
 
 static json_t *given_json(const struct st_batch_given *g)
 {
-    return json_pack("{s:o, s:o, s:o, s:o}", "lot", st_doc_text(g->code), "name", st_doc_text(g->name), "on_day",
-                     st_doc_text(g->use.on_day), "note",
-                     g->use.note && *g->use.note ? st_doc_text(g->use.note) : json_null());
+    return json_pack("{s:o, s:o, s:o, s:o, s:o}", g->of_lot ? "lot" : "batch", st_doc_text(g->code), "name",
+                     st_doc_text(g->name), "on_day", st_doc_text(g->on_day), "why", st_doc_text(g->why), "note",
+                     *g->note ? st_doc_text(g->note) : json_null());
+}
+
+static json_t *home_json(const struct st_batch_who *x)
+{
+    json_t *list = json_array();
+    for (int i = 0; i < x->n_home; i++)
+        json_array_append_new(list, json_pack("{s:o, s:i, s:i}", "code", st_doc_text(x->home[i].code), "bottles",
+                                              x->home[i].n, "brought_back", x->home[i].back));
+    return list;
 }
 
 json_t *st_doc_batch_who(const struct st_batch_ask *a, const char *about, const struct st_batch_who *x)
@@ -54,6 +72,11 @@ json_t *st_doc_batch_who(const struct st_batch_ask *a, const char *about, const 
     for (int i = 0; i < x->n_given; i++)
         json_array_append_new(given, given_json(&x->given[i]));
     json_object_set_new(o, "given", given);
+    json_object_set_new(o, "home", home_json(x));
+    json_t *before = json_array();
+    for (int i = 0; i < x->n_before; i++)
+        json_array_append_new(before, st_doc_text(x->before[i]));
+    json_object_set_new(o, "left_before", before);
     json_t *unclear = json_array();
     for (int i = 0; i < x->n_unclear; i++)
         json_array_append_new(unclear,

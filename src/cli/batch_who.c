@@ -25,7 +25,8 @@ static int told(struct batch *b, struct st_batch_who *k, const char *name, const
     }
     if (s == BOOK_OK && n == 0) {
         book_cancel(b->book);
-        cli_error(name, "has no bottle of it by the book", "\"stillroom batch who\" without --told shows who has");
+        cli_error(name, "has and had no bottle of it by the book",
+                  "\"stillroom batch who\" without --told shows who has, or had");
         return ST_EXIT_INPUT;
     }
     return batch_end(b, s, NULL);
@@ -71,18 +72,71 @@ static void print_unclear(const struct st_batch_who *k)
                 k->unclear[i].batch, k->unclear[i].line, k->unclear[i].lots, k->unclear[i].batch);
 }
 
-/* "L2 spent damsons, 3 March: cake for Ida." */
+/* "L2 spent damsons, given 3 March: cake for Ida." */
 static void print_given(struct batch *b, const struct st_batch_who *k)
 {
     if (k->n_given == 0)
         return;
-    cli_heading("Given away as it is: tell these too");
+    cli_heading("Given away as it is, poured, tasted or drawn off: tell these too");
     for (int i = 0; i < k->n_given; i++) {
         const struct st_batch_given *g = &k->given[i];
-        const bool noted = g->use.note && *g->use.note;
-        cli_say(2, 6, "%s %s, %s: %s", g->code, g->name, batch_day(b, g->use.on_day, false),
-                noted ? g->use.note : "to whom is not written");
+        const bool drawn = strcmp(g->why, "drawn") == 0;
+        cli_say(2, 6, "%s %s, %s %s: %s", g->code, g->name, drawn ? "drawn off" : g->why,
+                batch_day(b, g->on_day, false),
+                *g->note                        ? g->note
+                : drawn                         ? "what became of it is not written"
+                : strcmp(g->why, "tasted") == 0 ? "by whom is not written"
+                                                : "to whom is not written");
     }
+}
+
+/* "; brought 1 back 3 May, liked it: drank of it". */
+static const char *back_words(struct batch *b, const struct book_gone *gone)
+{
+    const char *on = gone->returned_on ? batch_text(b, " %s", batch_day(b, gone->returned_on, false)) : "";
+    const char *back = gone->returned > 0 ? batch_text(b, "; brought %lld back%s", (long long)gone->returned, on) : "";
+    if (gone->liked != BOOK_NO)
+        return batch_text(b, "%s; %s: drank of it", back,
+                          gone->liked > 0   ? "liked it"
+                          : gone->liked < 0 ? "did not like it"
+                                            : "found it so-so");
+    return gone->returned > 0 ? batch_text(b, "%s: whether it was drunk of is not written", back) : "";
+}
+
+static void print_ring(struct batch *b, const struct st_batch_who *k)
+{
+    cli_heading(k->n ? "Ring, in this order" : "Nobody has a bottle of it, by the book");
+    for (int h = 0; h < k->n; h++) {
+        const struct book_gone *gone = &k->holder[h].gone;
+        const int64_t has = k->holder[h].has;
+        cli_say(2, 6, "%s: %s (%s), since %s%s%s%s", gone->person,
+                has ? bottles(b, has) : batch_text(b, "had %s", bottles(b, gone->count)), k->holder[h].code,
+                batch_day(b, gone->on_day, false), back_words(b, gone), gone->told_on ? "; rung " : "",
+                gone->told_on ? batch_day(b, gone->told_on, false) : "");
+    }
+}
+
+/* "3 of it are at home (2 of B1-1, 1 of B2-1, brought back): put them aside." */
+static void print_home(struct batch *b, const struct st_batch_who *k)
+{
+    const char *text = "";
+    for (int i = 0; i < k->n_home; i++) {
+        const struct st_batch_home *h = &k->home[i];
+        const char *back = h->back == 0      ? ""
+                           : h->back == h->n ? ", brought back"
+                                             : batch_text(b, ", %d of them brought back", h->back);
+        text = batch_text(b, "%s%s%d of %s%s", text, *text ? "; " : "", h->n, h->code, back);
+    }
+    if (k->at_home == 0)
+        cli_wrap(0, 0, "None is at home.");
+    else
+        cli_say(0, 0, "%d of it %s at home (%s): put %s aside.", k->at_home, k->at_home == 1 ? "is" : "are", text,
+                k->at_home == 1 ? "it" : "them");
+    text = "";
+    for (int i = 0; i < k->n_before; i++)
+        text = batch_text(b, "%s%s%s", text, i ? ", " : "", k->before[i]);
+    if (*text)
+        cli_say(0, 2, "Filled or poured off before it went in, so without it by the book: %s.", text);
 }
 
 static int print_who(struct batch *b, const struct st_batch_who *k, const char *about)
@@ -92,18 +146,8 @@ static int print_who(struct batch *b, const struct st_batch_who *k, const char *
     print_batches(b, k, about);
     print_unclear(k);
     print_given(b, k);
-    cli_heading(k->n ? "Ring, in this order" : "Nobody has a bottle of it, by the book");
-    for (int h = 0; h < k->n; h++) {
-        const struct book_gone *gone = &k->holder[h].gone;
-        cli_say(2, 6, "%s: %s (%s), since %s%s%s", gone->person, bottles(b, k->holder[h].has), k->holder[h].code,
-                batch_day(b, gone->on_day, false), gone->told_on ? "; rung " : "",
-                gone->told_on ? batch_day(b, gone->told_on, false) : "");
-    }
-    if (k->at_home == 0)
-        cli_wrap(0, 0, "None is at home.");
-    else
-        cli_say(0, 0, "%d of it %s at home: put %s aside.", k->at_home, k->at_home == 1 ? "is" : "are",
-                k->at_home == 1 ? "it" : "them");
+    print_ring(b, k);
+    print_home(b, k);
     return ST_EXIT_DONE;
 }
 
