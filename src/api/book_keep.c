@@ -235,7 +235,7 @@ static bool place(struct st_desk *d, const struct book_recipe *r, const struct s
     t->from_try = *last ? (*last)->id : main_last ? main_last->id : BOOK_NO;
     if (!keep->from)
         return true;
-    struct st_try from;
+    struct st_try from = { .ref = NULL };
     if (!from_try(d, r, keep->from, &from))
         return false;
     t->from_try = from.row.id;

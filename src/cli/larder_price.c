@@ -110,9 +110,9 @@ static int sum_of(char *number, double *x)
     const int points = marks(number, '.', &point), commas = marks(number, ',', &comma);
     const char *last = !comma || (point && point > comma) ? point : comma;
 
-    if (points + commas == 1 && strlen(last + 1) == 3 && last > number && last - number <= 3 && *number != '0')
+    if (last && points + commas == 1 && strlen(last + 1) == 3 && last > number && last - number <= 3 && *number != '0')
         return 0;
-    if (points + commas > 1) {
+    if (last && points + commas > 1) {
         const bool both = points > 0 && commas > 0;
         const char group = both == (*last == '.') ? ',' : '.'; /* both: the other one; else the one there is */
         if (!close_groups(number, group, both ? last : number + strlen(number)))
