@@ -26,7 +26,7 @@ static bool look_at_strength(const struct st_batch_ask *a, const struct book_lot
 {
     char text[300];
     const bool weighed = behind[strspn(behind, " ")] == '\0', known = line && line->strength.known;
-    if (!line || !st_lot_strength_unsaid(a, lot, in) || (!known && in->strength.known))
+    if (!line || !in || !st_lot_strength_unsaid(a, lot, in) || (!known && in->strength.known))
         return true;
     if (known && !weighed)
         (void)snprintf(
