@@ -3,7 +3,7 @@
 
 #include "api/book_batch.h"
 
-/* The strength of a drink by its readings and what went in. */
+/* The strength of a drink by its readings, those of before something was added too (book_batch_agree_before.h), and what went in. */
 struct st_batch_strength_read {
     struct st_interval
         is; /* known: something was read that bears on it, none of it after the day that is asked of, and all of it

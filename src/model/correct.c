@@ -216,7 +216,7 @@ static bool lies_inside(const struct st_correct_ask *ask, const struct st_correc
     return in;
 }
 
-static const double LITTLE = 0.002, SURER = 0.1; /* correct.h Note 9; our own choice */
+static const double LITTLE = 0.005, SURER = 0.1; /* correct.h Note 9; our own choice */
 
 /* Nothing is to be done where what would be is too little to be worth it. */
 static void leave_enough(const struct st_correct_base *b, struct st_correct_found *out)

@@ -208,9 +208,9 @@ struct st_correct_found {
  *      drink; a larger batch is no better known, only another drink.  What the reading cannot give is told: the surest
  *      within that (ST_NONE_LESS, of the least and of the one with the rest held), by_reading and needs_u.
  *   9. With hold, what was put right is not put right again: where all middles are inside already, by at most a tenth less surely than the
- *      least would make it, and the least moves no more than two thousandths of the batch or what the scale can tell,
- *      nothing is to be done.  Amounts are poured as they are written, in whole grams and mL; what rounding took from the certainty is
- *      no reason to pour again.
+ *      least would make it, and the least moves no more than five thousandths of the batch or what the scale can tell,
+ *      nothing is to be done.  Amounts are poured as they are written, in whole grams and mL, from a jug and of
+ *      a label; what that took from the certainty is no reason to pour again.
  * Source:
  *   own; [genz1992] for the box; label errors as st_gauge has them.  Checks: tests/unit/test_correct.c (published
  *   corrections OP016 .. OP028 among them)

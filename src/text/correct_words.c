@@ -116,7 +116,7 @@ void st_correct_do_words(char *buf, size_t size, const struct st_correct_ask *a,
     if (!*buf)
         more(buf, size, "%s",
              o->made.met               ? "nothing: it is there already"
-             : o->none == ST_NONE_HERE ? "nothing: it is there, and what would make it surer is too little to be poured"
+             : o->none == ST_NONE_HERE ? "nothing: it is there, and what would make it surer is too little to matter"
              : o->none == ST_NONE_LESS ? "nothing: by the middle of what is known of it, it is there"
                                        : "nothing of it brings it nearer");
 }
