@@ -188,7 +188,7 @@ static void recipe_in_doubt(char *buf, size_t size, const struct st_agreement *a
 
 static void reading_in_doubt(char *buf, size_t size, const struct st_agreement *a, const struct st_observation seen[])
 {
-    char off[300], rival[160] = "", name[120];
+    char off[400], rival[160] = "", name[120];
     const struct st_observation *o = &seen[a->suspect];
     name_of(name, sizeof name, o);
     if (a->doubt == ST_DOUBT_EITHER) {
