@@ -4,7 +4,7 @@
 #include <string.h>
 
 #include "model/line_goods.h"
-#include "text/allergen_said.h"
+#include "text/allergen_heard.h"
 #include "text/held.h"
 #include "text/stops.h"
 
@@ -63,20 +63,26 @@ static void warn_of(const struct st_ingredient *in, struct st_lot_told *t)
         add(t, st_flag_worst(in, k), k == TOLD - 1 && in->n_caution > TOLD, in->name);
 }
 
-/* All allergens of both, each once, in one remark. */
-static void tell_allergens(const struct st_ingredient *one, const struct st_ingredient *other, struct st_lot_told *t)
+static void put_code(char *words, size_t size, const char *code, const char *scope)
+{
+    const size_t n = strlen(words);
+    if (!st_has_word(words, code))
+        (void)snprintf(words + n, size - n, "%s%.40s%s", n ? ", " : "", code, st_allergen_write(scope));
+}
+
+/* All allergens of both, and those that the name says, each once, in one remark. */
+static void tell_allergens(const struct st_catalogue *c, const struct st_ingredient *one,
+                           const struct st_ingredient *other, const char *name, struct st_lot_told *t)
 {
     const struct st_ingredient *both[] = { one, other != one ? other : NULL };
+    struct st_allergen_said heard[ST_MAX_ALLERGENS];
+    const int n_heard = st_allergen_heard(name, c, heard, ST_MAX_ALLERGENS);
     char words[200] = "";
     for (int k = 0; k < 2; k++)
-        for (int i = 0; both[k] && i < both[k]->n_allergen; i++) {
-            const struct st_flag *f = &both[k]->allergen[i];
-            const size_t n = strlen(words);
-            if (st_has_word(words, f->what))
-                continue;
-            (void)snprintf(words + n, sizeof words - n, "%s%.40s%s", n ? ", " : "", f->what,
-                           st_allergen_write(f->degree));
-        }
+        for (int i = 0; both[k] && i < both[k]->n_allergen; i++)
+            put_code(words, sizeof words, both[k]->allergen[i].what, both[k]->allergen[i].degree);
+    for (int i = 0; i < n_heard; i++)
+        put_code(words, sizeof words, heard[i].code, heard[i].scope);
     if (words[0] && t->n_remark < ST_LOT_REMARKS)
         (void)snprintf(t->remark[t->n_remark++], sizeof t->remark[0], "Allergens: %s.", words);
 }
@@ -85,7 +91,7 @@ void st_lot_warn(const struct st_catalogue *c, const struct st_ingredient *said,
                  struct st_lot_told *t)
 {
     const struct st_ingredient *like = st_lot_ingredient(c, l);
-    tell_allergens(like, said, t);
+    tell_allergens(c, like, said, l->name, t);
     if (like)
         warn_of(like, t);
     if (said && said != like)

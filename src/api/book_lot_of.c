@@ -9,7 +9,7 @@
 #include "api/book_batch_bottles.h"
 #include "api/book_batch_own.h"
 #include "model/line_goods.h"
-#include "text/allergen_said.h"
+#include "text/allergen_heard.h"
 #include "text/held.h"
 #include "util/memory.h"
 
@@ -147,7 +147,7 @@ static bool put_one(struct st_desk *d, const struct book_lot *lot, const char *c
 static void tell_allergens(struct st_desk *d, const struct st_catalogue *c, const struct book_lot *lot,
                            struct st_lot_told *t)
 {
-    char words[200] = "";
+    char words[280] = "";
     struct st_lot_goods x;
     struct st_batch_ask a = { .book = d->book, .arena = d->arena, .deep = ST_BATCH_DEEP }; /* no batch is read here */
     if (st_lot_goods(&a, c, lot, &x) != BOOK_OK)
@@ -160,6 +160,12 @@ static void tell_allergens(struct st_desk *d, const struct st_catalogue *c, cons
                 (void)snprintf(words + n, sizeof words - n, "%s%.40s%s", n ? ", " : "", f->what,
                                st_allergen_write(f->degree));
         }
+    for (int i = 0; i < x.n_heard; i++) {
+        const size_t n = strlen(words);
+        if (!st_has_word(words, x.heard[i].code))
+            (void)snprintf(words + n, sizeof words - n, "%s%.40s%s", n ? ", " : "", x.heard[i].code,
+                           st_allergen_write(x.heard[i].scope));
+    }
     if (words[0])
         remark(t, "Allergens of what it was made of: %s. They go along wherever it goes in.", words);
     st_lot_goods_done(&x);
@@ -200,6 +206,21 @@ static void add(struct st_lot_goods *x, const struct st_ingredient *in)
         x->unknown = true;
 }
 
+void st_lot_goods_hear(const struct st_catalogue *c, const char *name, struct st_lot_goods *x)
+{
+    struct st_allergen_said one[ST_LOT_HEARD];
+    const int n = st_allergen_heard(name, c, one, ST_LOT_HEARD);
+    for (int i = 0; i < n; i++) {
+        int at = 0;
+        while (at < x->n_heard && strcmp(x->heard[at].code, one[i].code) != 0)
+            at++;
+        if (at < ST_LOT_HEARD)
+            x->heard[at] = one[i];
+        x->n_heard += at == x->n_heard && at < ST_LOT_HEARD;
+        x->unknown = x->unknown || at == ST_LOT_HEARD;
+    }
+}
+
 static void add_plain(const struct st_catalogue *c, const struct book_lot *lot, struct st_lot_goods *x)
 {
     const struct st_ingredient *held[ST_HELD], *like = st_lot_ingredient(c, lot);
@@ -208,6 +229,7 @@ static void add_plain(const struct st_catalogue *c, const struct book_lot *lot, 
         add(x, like);
     for (int i = 0; i < n; i++)
         add(x, held[i]);
+    st_lot_goods_hear(c, lot->name, x);
     x->unknown = x->unknown || (!like && n == 0 && x->n_lot == 0);
 }
 

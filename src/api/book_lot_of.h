@@ -3,6 +3,7 @@
 
 #include "api/book_batch.h"
 #include "api/book_larder.h"
+#include "text/allergen_said.h"
 
 /* What house stock was made of: a tincture of a lot of walnuts and one of vodka.  Nothing is taken from those by that: what was
  * taken is told with larder took. */
@@ -20,18 +21,22 @@ bool st_lot_of_put(struct st_desk *d, const struct st_catalogue *c, const struct
 /* Lots that it was made of, or (into) that were made of it; lent by the arena. */
 bool st_lot_of(struct st_desk *d, int64_t lot, bool into, struct book_lot **of, int *n);
 
-enum { ST_LOT_OF = 64 };
+enum { ST_LOT_OF = 64, ST_LOT_HEARD = 24 };
 
 /* What it was made of as ingredients, each once, through as many lots and batches as st_batch_own looks back. */
 struct st_lot_goods {
     const struct st_ingredient *in[ST_LOT_OF]; /* of c, or defined in the recipe of a batch that a lot is of */
     int n;
+    struct st_allergen_said heard[ST_LOT_HEARD]; /* allergens that a name of them says (st_allergen_heard) */
+    int n_heard;
     bool unknown; /* some of it is not known to the sheet, or a batch cannot be read, or there is no room */
     struct st_batch_made *made[ST_LOT_OF]; /* lend some of them */
     int n_made, n_lot;                     /* n_lot: lots that it was made of by the book, one step */
 };
 enum book_status st_lot_goods(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
                               struct st_lot_goods *out);
+/* Allergens that its name says, beside those that are there. */
+void st_lot_goods_hear(const struct st_catalogue *c, const char *name, struct st_lot_goods *x);
 void st_lot_goods_done(struct st_lot_goods *x);
 
 /* Whether it is told what it was made of. */

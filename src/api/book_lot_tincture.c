@@ -97,17 +97,49 @@ static void put_made_of(struct st_buf *b, const struct st_catalogue *c, const st
     st_buf_done(&all);
 }
 
+/* What their names say, as of one thing that is nothing else: told as what may be there. */
+static void put_heard(const struct st_lot_goods *x, struct st_ingredient *out)
+{
+    static const struct st_ingredient NONE = { .slug = "",
+                                               .name = "",
+                                               .names = "",
+                                               .botanical = "",
+                                               .piece_name = "",
+                                               .piece_names = "",
+                                               .cup_note = "",
+                                               .made_of = "",
+                                               .like = "",
+                                               .whole = "",
+                                               .note = "",
+                                               .kind = ST_KIND_WATER };
+    *out = NONE;
+    for (int i = 0; i < x->n_heard && i < ST_MAX_ALLERGENS; i++)
+        out->allergen[out->n_allergen++] =
+            (struct st_flag){ x->heard[i].code, x->heard[i].scope, "", "no source", 'm' };
+}
+
 static void put_words(struct st_buf *b, const struct st_catalogue *c, const struct st_lot_goods *x,
                       const struct book_lot *lot, const char *first)
 {
-    struct st_line line[ST_LOT_OF];
-    struct st_step step = { .id = "", .words = "", .kind = ST_DO_BLEND, .line = line, .n_line = x->n };
+    struct st_line line[ST_LOT_OF + 1];
+    struct st_ingredient heard;
+    struct st_step step = { .id = "", .words = "", .kind = ST_DO_BLEND, .line = line, .n_line = x->n + 1 };
     const struct st_recipe r = { .title = "", .step = &step, .n_step = 1 };
     for (int i = 0; i < x->n; i++)
         line[i] = (struct st_line){ .text = "", .what = x->in[i], .from_step = -1 };
+    put_heard(x, &heard);
+    line[x->n] = (struct st_line){ .text = "", .what = &heard, .from_step = -1 };
     st_batch_along(&r, NULL, lot->code, -1, "", first, b);
     put_made_of(b, c, x);
     put_holds(b, x);
+}
+
+/* Known as a spirit with a name of its own, which says what may be in it and never all of it. */
+static bool is_untold(const struct st_catalogue *c, const struct book_lot *lot, const struct st_lot_goods *x)
+{
+    const struct st_ingredient *in = st_lot_ingredient(c, lot);
+    return x->n_lot == 0 && in && in->kind == ST_KIND_SPIRIT && !st_lot_is_plain(c, lot) &&
+           !st_lot_is_called_so(c, lot);
 }
 
 /* The stone of a cherry is in no syrup of it. */
@@ -135,9 +167,11 @@ bool st_lot_put_held(struct st_buf *b, const struct st_catalogue *c, const struc
     for (int i = 0; i < n; i++)
         if (held[i] != in && strcmp(held[i]->slug, in->slug) != 0 && tells(held[i]))
             x.in[x.n++] = held[i];
-    if (x.n > 0)
+    if (lot->from_batch == BOOK_NO && !st_lot_is_plain(c, lot))
+        st_lot_goods_hear(c, lot->name, &x);
+    if (x.n > 0 || x.n_heard > 0)
         put_words(b, c, &x, lot, "");
-    return x.n > 0;
+    return x.n > 0 || x.n_heard > 0;
 }
 
 /* Half of what nobody told the sugar of is taken as next to unsweetened, so that none is inside of several such too; common
@@ -218,6 +252,12 @@ enum book_status st_lot_tincture(const struct st_batch_ask *a, const struct st_c
                                         "%.20s %.60s was not assessed: no ingredient sheet knows it; it counts as a "
                                         "spirit of its strength",
                                         lot->code, lot->name);
+        else if (is_untold(c, lot, &x))
+            out->note = st_arena_printf(a->arena,
+                                        "%.20s %.60s was not assessed: nobody told what went into it, and its name is "
+                                        "no list of that; of which lots it was made: stillroom larder change %.20s "
+                                        "--of L2",
+                                        lot->code, lot->name, lot->code);
         else if (x.unknown && x.n_lot > 0)
             out->note =
                 st_arena_printf(a->arena,

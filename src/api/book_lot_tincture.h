@@ -30,7 +30,9 @@ double st_lot_sweetest(double strength);
  *   2. Allergens and cautions of what it is treated like, and of what stands in its name, come along; how much it holds of any
  *      poison is not known.
  *      So do those of the lots it was made of, and of the batches that these are of.
- *   3. What is treated like nothing that is known is noted as not assessed. */
+ *   3. Allergens that its name says in any other words come along as what may be there (text/allergen_heard.h).
+ *   4. What is treated like nothing that is known is noted as not assessed; so is what is treated like a spirit, has a name of
+ *      its own, and of which nobody told what it was made of: what its name says never is all. */
 enum book_status st_lot_tincture(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
                                  struct st_batch_own *out);
 

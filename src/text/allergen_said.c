@@ -52,6 +52,105 @@ static const struct {
     { "sulphur_dioxide", "sulphites", NULL },
     { "sulfur_dioxide", "sulphites", NULL },
     { "so2", "sulphites", NULL },
+    /* Trade words of what is usually made with it; from memory. */
+    { "nutty", "nuts", NULL },
+    { "praline", "nuts", NULL },
+    { "horchata", "nuts", NULL },
+    { "marzipan", "almond", NULL },
+    { "frangipane", "almond", NULL },
+    { "amaretti", "almond", NULL },
+    { "amaretto", "almond", NULL },
+    { "orgeat", "almond", NULL },
+    { "falernum", "almond", NULL },
+    { "gianduja", "hazelnut", NULL },
+    { "noisette", "hazelnut", NULL },
+    { "nocino", "walnut", NULL },
+    { "bread", "wheat", NULL },
+    { "biscuit", "wheat", NULL },
+    { "cookie", "wheat", NULL },
+    { "gingerbread", "wheat", NULL },
+    { "cake", "wheat", NULL },
+    { "brioche", "wheat", NULL },
+    { "semolina", "wheat", NULL },
+    { "couscous", "wheat", NULL },
+    { "bulgur", "wheat", NULL },
+    { "seitan", "wheat", NULL },
+    { "soy_sauce", "wheat", NULL },
+    { "shoyu", "wheat", NULL },
+    { "miso", "wheat", NULL },
+    { "beer", "gluten", "eu" },
+    { "ale", "gluten", "eu" },
+    { "stout", "gluten", "eu" },
+    { "lager", "gluten", "eu" },
+    { "porter", "gluten", "eu" },
+    { "butter", "milk", NULL },
+    { "ghee", "milk", NULL },
+    { "buttermilk", "milk", NULL },
+    { "yogurt", "milk", NULL },
+    { "yoghurt", "milk", NULL },
+    { "kefir", "milk", NULL },
+    { "cheese", "milk", NULL },
+    { "custard", "milk", NULL },
+    { "toffee", "milk", NULL },
+    { "fudge", "milk", NULL },
+    { "butterscotch", "milk", NULL },
+    { "eggnog", "milk", NULL },
+    { "nog", "milk", NULL },
+    { "zabaglione", "milk", NULL },
+    { "zabaione", "milk", NULL },
+    { "sabayon", "milk", NULL },
+    { "rompope", "milk", NULL },
+    { "custard", "egg", NULL },
+    { "eggnog", "egg", NULL },
+    { "nog", "egg", NULL },
+    { "zabaglione", "egg", NULL },
+    { "zabaione", "egg", NULL },
+    { "sabayon", "egg", NULL },
+    { "rompope", "egg", NULL },
+    { "advocaat", "egg", NULL },
+    { "mayonnaise", "egg", NULL },
+    { "meringue", "egg", NULL },
+    { "nougat", "egg", NULL },
+    { "yolk", "egg", NULL },
+    { "nougat", "nuts", NULL },
+    { "krill", "crustaceans", NULL },
+    { "crayfish", "crustaceans", NULL },
+    { "langoustine", "crustaceans", NULL },
+    { "scampi", "crustaceans", NULL },
+    { "surimi", "crustaceans", NULL },
+    { "squid", "molluscs", NULL },
+    { "octopus", "molluscs", NULL },
+    { "cuttlefish", "molluscs", NULL },
+    { "scallop", "molluscs", NULL },
+    { "abalone", "molluscs", NULL },
+    { "cockle", "molluscs", NULL },
+    { "whelk", "molluscs", NULL },
+    { "winkle", "molluscs", NULL },
+    { "snail", "molluscs", NULL },
+    { "soy_sauce", "soy", NULL },
+    { "shoyu", "soy", NULL },
+    { "tamari", "soy", NULL },
+    { "miso", "soy", NULL },
+    { "tofu", "soy", NULL },
+    { "tempeh", "soy", NULL },
+    { "natto", "soy", NULL },
+    { "edamame", "soy", NULL },
+    { "teriyaki", "soy", NULL },
+    { "surimi", "fish", NULL },
+    { "salmon", "fish", NULL },
+    { "cod", "fish", NULL },
+    { "herring", "fish", NULL },
+    { "mackerel", "fish", NULL },
+    { "sardine", "fish", NULL },
+    { "bonito", "fish", NULL },
+    { "caviar", "fish", NULL },
+    { "dashi", "fish", NULL },
+    { "garum", "fish", NULL },
+    { "katsuobushi", "fish", NULL },
+    { "worcestershire", "fish", NULL },
+    { "halva", "sesame", NULL },
+    { "gomasio", "sesame", NULL },
+    { "satay", "peanut", NULL },
 };
 enum { NNAME = sizeof NAME / sizeof *NAME };
 
@@ -204,6 +303,21 @@ static void each_word(struct seek *k, char *words)
             *next++ = '\0';
         (void)word_found(k, p);
     }
+}
+
+int st_allergen_word(const char *text, const struct st_allergen_lists *lists, const struct st_catalogue *c,
+                     struct st_allergen_said out[], int max)
+{
+    struct seek k = { lists, c, out, 0, max, true };
+    char word[128];
+    fold(text, word, sizeof word);
+    if (!word_found(&k, word))
+        return 0;
+    int n = 0;
+    for (int i = 0; i < k.n; i++)
+        if (st_scope_presence(out[i].scope) == ST_POSSIBLE)
+            out[n++] = out[i];
+    return n;
 }
 
 int st_allergen_said(const char *text, const struct st_allergen_lists *lists, const struct st_catalogue *c,

@@ -21,6 +21,11 @@ struct st_allergen_said {
 int st_allergen_said(const char *text, const struct st_allergen_lists *lists, const struct st_catalogue *c,
                      struct st_allergen_said out[], int max);
 
+/* One word ("crab"), or two that are one name ("soy sauce"), of what may be in a thing that is called so: what is on a list of law
+ * by that word, always as possible; how many, 0 where no list knows the word. */
+int st_allergen_word(const char *text, const struct st_allergen_lists *lists, const struct st_catalogue *c,
+                     struct st_allergen_said out[], int max);
+
 /* What stands behind the code to say that scope: "", " (may be there)", " (on no list)". */
 const char *st_allergen_write(const char *scope);
 
