@@ -574,12 +574,12 @@ bool st_agree_goes_on(const struct st_agreement *a, int i)
 }
 
 /* One drink after the other; d[n]: by the recipe alone, o[n]: begun. */
-static enum st_status one_by_one(const struct st_agree_part part[], const struct agree_drink d[],
+static enum st_status one_by_one(const struct st_agree_part part[], int n_part, const struct agree_drink d[],
                                  struct agree_joint *joint, struct st_agreement o[])
 {
     int of[ST_NSEEN] = { 0 }, carried = 0;
     enum st_status status = ST_OK;
-    for (int k = 0; k < joint->n && status >= 0; k++) {
+    for (int k = 0; k < n_part && status >= 0; k++) {
         struct search s = { .drink = d[k], .of = of };
         struct after to = { .used = 0 };
         status = take_in(&s, part[k].seen, part[k].n, part[k].drained, &o[k]);
@@ -587,7 +587,7 @@ static enum st_status one_by_one(const struct st_agree_part part[], const struct
             status = judge(&s, joint->x + (size_t)k * AGREE_N, st_agree_joint_block(joint, k, k), carried, &o[k], &to);
         if (status < 0 || to.used == 0)
             continue;
-        if (k + 1 < joint->n)
+        if (k + 1 < n_part)
             status = st_agree_joint_learn(joint, k, to.x, to.C);
         carried += to.used;
         for (int i = 0; i < ST_NSEEN; i++)
@@ -612,7 +612,7 @@ static enum st_status all_drinks(const struct st_agree_part part[], int n_part, 
     if (status >= 0)
         st_agree_joint_draws(&joint, part, d);
     if (status >= 0)
-        status = one_by_one(part, d, &joint, o);
+        status = one_by_one(part, n_part, d, &joint, o);
     st_agree_joint_done(&joint);
     return status;
 }
