@@ -237,6 +237,7 @@ static void gather(const struct work *w, int t, struct st_ledger_entry *e, struc
                 continue;
             e->n_shut += c.shut;
             c.high_mg_l = held.high_l;
+            c.high_mg_kg = held.high_kg;
             add_to(all, &c, &held);
             if (!st_is_artemisia(in))
                 add_to(others, &c, &held);

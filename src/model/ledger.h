@@ -34,12 +34,12 @@ struct st_carrier {
     const struct st_content *content; /* the row taken; NULL: flagged, but no row at all */
     const struct st_assay *assay;     /* takes the ceiling's place, or NULL */
     double source_g,
-        source_high_g;  /* as it goes in, with stones or peel where it was weighed or counted with them, since
+        source_high_g;            /* as it goes in, with stones or peel where it was weighed or counted with them, since
                                      * these may hold it too; and the high end.  NAN: its weight is not known */
-    double share;       /* st_ledger_share */
-    bool shut;          /* stones or pips that nothing opens: mg is what they would give opened */
-    double mg, high_mg; /* in the drink at most: with the amount as written, with its high end; NAN unknown */
-    double high_mg_l;   /* in a litre of it (Note 9 of st_ledger_make); NAN unknown */
+    double share;                 /* st_ledger_share */
+    bool shut;                    /* stones or pips that nothing opens: mg is what they would give opened */
+    double mg, high_mg;           /* in the drink at most: with the amount as written, with its high end; NAN unknown */
+    double high_mg_l, high_mg_kg; /* in a litre and a kilogram of it (Note 9 of st_ledger_make); NAN unknown */
 };
 
 enum st_verdict {
@@ -90,9 +90,11 @@ struct st_ledger_entry {
     enum st_verdict verdict;   /* of the worst test of a rule in force; ST_NOT_ASSESSED when any carrier is unknown and
                                 * nothing passes, or when no rule in force holds for it */
     enum st_verdict benchmark; /* the same of rules that are not in force (repealed, proposed): told, never as law */
-    double
-        most_g_l; /* grams of carrier[0] in a litre of the drink at which the strictest test of a rule in force binds, with
-                      * the others as they are (their high end): 0 when these alone reach it; NAN: none, or not known */
+    double most_g_l,
+        is_g_l; /* grams of carrier[0] of which a litre of the drink may hold all until the strictest test of a rule
+                              * in force binds, with the others as they are (their high end): 0 when these alone reach it; NAN:
+                              * none, or not known.  And of how many it may hold all now: the tool's error is in it, and how
+                              * little there may be; of what was thinned, or went in part, only what is there */
     const struct st_rule *binds; /* that rule, or NULL */
     bool cut;                    /* tests, carriers or rules as sold did not all fit: the worst were kept */
 };

@@ -286,24 +286,31 @@ static void hold_as_sold(const struct st_recipe *r, const struct st_rule *rule, 
 
 /* ---- how much there may be ---- */
 
-/* Grams of the main carrier in a litre of the drink at which the rule binds: mg/L that it leaves, less those of the
- * others. */
-static double most_of(const struct st_rule *rule, const struct st_drink_facts *d, const struct st_ledger_sum *sum,
-                      const struct st_carrier *main)
+/* Grams of the main carrier that a litre of the drink may hold all of: what the others leave of the limit; and of how many it
+ * may hold all now.  Both by the worst case in the rule's unit: it is past the limit just where the one is more than the other. */
+struct doses {
+    double most, is;
+};
+
+static struct doses doses_of(const struct st_rule *rule, const struct st_drink_facts *d,
+                             const struct st_ledger_sum *sum, const struct st_carrier *main)
 {
-    const double per_mg_l = in_unit(rule->unit, d, 1.0, 1.0 / d->kg_l, 1.0, d->strength.low);
-    const double beside = sum->all.high_l - main->high_mg_l, g_l = main->source_high_g * d->high_per_l;
-    const double mg_g = isnan(main->high_mg_l) ? main->share * st_carrier_mg_kg(main) * 1e-3 : main->high_mg_l / g_l;
-    const double most = (rule->limit / per_mg_l - fmax(beside, 0.0)) / mg_g;
-    return most < 0.0 ? 0.0 : most;
+    /* a serving is no less than a serving here: more of the plant may be in more of the drink */
+    const double part = in_unit(rule->unit, d, HUGE_VAL, main->high_mg_kg, main->high_mg_l, d->strength.low);
+    const double all = in_unit(rule->unit, d, HUGE_VAL, sum->all.high_kg, sum->all.high_l, d->strength.low);
+    const double of_g =
+        in_unit(rule->unit, d, HUGE_VAL, 1.0 / d->kg_l, 1.0, d->strength.low) * st_carrier_mg_kg(main) * 1e-3;
+    const double most = (rule->limit - fmax(all - part, 0.0)) / of_g;
+    return (struct doses){ most < 0.0 ? 0.0 : most, part / of_g };
 }
 
 /* The strictest of them; one that cannot be told leaves it unknown. */
-static void bind(struct st_ledger_entry *e, const struct st_rule *rule, double most)
+static void bind(struct st_ledger_entry *e, const struct st_rule *rule, struct doses x)
 {
-    if (e->binds && (isnan(e->most_g_l) || most >= e->most_g_l))
+    if (e->binds && (isnan(e->most_g_l) || x.most >= e->most_g_l))
         return;
-    e->most_g_l = most;
+    e->most_g_l = x.most;
+    e->is_g_l = x.is;
     e->binds = rule;
 }
 
@@ -349,7 +356,7 @@ static void hold(const struct st_recipe *r, const struct st_rule *rule, const st
     if (rule->at_least || !rule->in_force || rule->unit == ST_RULE_PRESENT || !(main->high_mg > 0.0) ||
         (part && st_is_artemisia(what_of(r, main))))
         return;
-    bind(e, rule, e->n_unknown > 0 ? (double)NAN : most_of(rule, d, sum, main));
+    bind(e, rule, e->n_unknown > 0 ? (struct doses){ (double)NAN, (double)NAN } : doses_of(rule, d, sum, main));
 }
 
 void st_ledger_judge(const struct st_recipe *r, const struct st_rule_books *books, unsigned places,
@@ -358,7 +365,7 @@ void st_ledger_judge(const struct st_recipe *r, const struct st_rule_books *book
 {
     bool first[2] = { true, true };
     e->verdict = e->benchmark = ST_NOT_ASSESSED;
-    e->most_g_l = (double)NAN;
+    e->most_g_l = e->is_g_l = (double)NAN;
     for (int i = 0; i < books->n_rule; i++) {
         const struct st_rule *rule = &books->rule[i];
         if (!(rule->places & places) || !is_of(rule, e))

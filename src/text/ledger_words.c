@@ -165,17 +165,36 @@ static enum st_level level_of(const struct st_recipe *r, const struct st_ledger_
     return assessed(e) || level == ST_LEVEL_CAUTION ? level : unknown_level(r, e);
 }
 
-/* Rounded down to two digits. */
-static const char *most_words(double x, char *buf, size_t size)
+static const char *two_digits(double x, double (*round)(double), char *buf, size_t size)
 {
     if (!(x > 0.0))
         snprintf(buf, size, "0");
     else {
         const int at = (int)floor(log10(x)) - 1;
         const double unit = pow(10.0, at);
-        snprintf(buf, size, "%.*f", at < 0 ? -at : 0, floor(x / unit + 1e-9) * unit);
+        snprintf(buf, size, "%.*f", at < 0 ? -at : 0, round(x / unit) * unit);
     }
     return buf;
+}
+
+static double down(double x)
+{
+    return floor(x + 1e-9);
+}
+
+static double up(double x)
+{
+    return ceil(x - 1e-9);
+}
+
+static const char *most_words(double x, char *buf, size_t size)
+{
+    return two_digits(x, down, buf, size);
+}
+
+static const char *least_words(double x, char *buf, size_t size)
+{
+    return two_digits(x, up, buf, size);
 }
 
 const char *st_entry_dense_words(const struct st_ledger_entry *e, char *buf, size_t size)
@@ -202,7 +221,7 @@ const char *st_entry_dense_words(const struct st_ledger_entry *e, char *buf, siz
 
 const char *st_most_words(const struct st_recipe *r, const struct st_ledger_entry *e, char *buf, size_t size)
 {
-    char most[40];
+    char most[40], is[40];
     if (size)
         buf[0] = '\0';
     if (isnan(e->most_g_l) || e->n_carrier == 0)
@@ -211,8 +230,10 @@ const char *st_most_words(const struct st_recipe *r, const struct st_ledger_entr
     if (!(e->most_g_l > 0.0))
         snprintf(buf, size, "what else is in it reaches the limit without any %s", name);
     else
-        snprintf(buf, size, "at most %s g of %s a litre stays within all of them%s",
-                 most_words(e->most_g_l, most, sizeof most), name, e->n_carrier > 1 ? ", with the rest as it is" : "");
+        snprintf(buf, size,
+                 "at most %s g of %s a litre stays within all of them%s; a litre of this may hold all of %s g",
+                 most_words(e->most_g_l, most, sizeof most), name, e->n_carrier > 1 ? ", with the rest as it is" : "",
+                 least_words(e->is_g_l, is, sizeof is));
     return buf;
 }
 

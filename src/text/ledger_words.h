@@ -29,7 +29,8 @@ const struct st_test *st_entry_worst(const struct st_ledger_entry *e, bool healt
  * not. */
 const char *st_entry_dense_words(const struct st_ledger_entry *e, char *buf, size_t size);
 
-/* "at most 2.1 g of cherry stones a litre stays within all of them", rounded down; "" when nothing binds or it is not known. */
+/* "at most 2.1 g of cherry stones a litre stays within all of them; a litre of this may hold all of 2.4 g", the one rounded down,
+ * the other up; "" when nothing binds or it is not known. */
 const char *st_most_words(const struct st_recipe *r, const struct st_ledger_entry *e, char *buf, size_t size);
 
 /* One caution for each entry, at the line of its main carrier: what the drink may hold at most, and the worse of both

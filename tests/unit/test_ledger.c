@@ -205,6 +205,31 @@ static void units(void **state)
             }
 }
 
+/* How much a litre may hold all of, and of how much it may: past the limit just where the one is more than the other, whatever
+ * the weight and the drink may be off.  By hand: 0.9 g that may be g.high, in 1 L that may be 0.95, of 10 mg/g against 10 mg/L. */
+static void over_where_more_than_the_dose(void **state)
+{
+    (void)state;
+    const struct st_toxicant t = kit_toxicant("x", "");
+    const struct st_content c = kit_content("root", "x", 10000);
+    const struct st_rule rule = kit_rule("r", "x", ST_RULE_MG_L, 10);
+    const struct st_rule_books b = { &t, 1, &c, 1, &rule, 1, NULL };
+    static const double HIGH[2] = { 0.94, 0.96 };
+    struct st_foretold f = kit_drink(1000, 1, 30);
+    f.fig[ST_FIG_VOLUME].low = 950;
+    for (int i = 0; i < 2; i++) {
+        struct jar j = { .step = { .n_line = 0 } };
+        put(&j, kit_ingredient("root", ST_KIND_ROOT_DRY), 0.9);
+        j.line[0].amount.high = HIGH[i];
+        struct st_ledger *l = make(&j, &f, &b);
+        const struct st_ledger_entry *e = entry(l, "x");
+        assert_near(e->most_g_l, 1, 1e-9);
+        assert_near(e->is_g_l, HIGH[i] / 0.95, 1e-9);
+        assert_int_equal(e->verdict, i ? ST_MAY_PASS : ST_WITHIN);
+        free(l);
+    }
+}
+
 /* Only the high end: of the weight, of the drink, of the strength. */
 static void high_ends(void **state)
 {
@@ -861,18 +886,31 @@ static void names(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(traps),          cmocka_unit_test(two_tests),
-        cmocka_unit_test(units),          cmocka_unit_test(high_ends),
-        cmocka_unit_test(scopes),         cmocka_unit_test(pinch_of_wormwood),
-        cmocka_unit_test(unknown),        cmocka_unit_test(unknown_beside),
-        cmocka_unit_test(no_carrier),     cmocka_unit_test(several),
-        cmocka_unit_test(too_many),       cmocka_unit_test(too_many_toxicants),
-        cmocka_unit_test(too_many_rules), cmocka_unit_test(benchmarks_and_places),
-        cmocka_unit_test(presence),       cmocka_unit_test(of_plants_alone),
-        cmocka_unit_test(made_before),    cmocka_unit_test(no_more_than_all),
-        cmocka_unit_test(as_sold),        cmocka_unit_test(assays),
-        cmocka_unit_test(stones),         cmocka_unit_test(spoons),
-        cmocka_unit_test(rows),           cmocka_unit_test(names),
+        cmocka_unit_test(traps),
+        cmocka_unit_test(two_tests),
+        cmocka_unit_test(units),
+        cmocka_unit_test(over_where_more_than_the_dose),
+        cmocka_unit_test(high_ends),
+        cmocka_unit_test(scopes),
+        cmocka_unit_test(pinch_of_wormwood),
+        cmocka_unit_test(unknown),
+        cmocka_unit_test(unknown_beside),
+        cmocka_unit_test(no_carrier),
+        cmocka_unit_test(several),
+        cmocka_unit_test(too_many),
+        cmocka_unit_test(too_many_toxicants),
+        cmocka_unit_test(too_many_rules),
+        cmocka_unit_test(benchmarks_and_places),
+        cmocka_unit_test(presence),
+        cmocka_unit_test(of_plants_alone),
+        cmocka_unit_test(made_before),
+        cmocka_unit_test(no_more_than_all),
+        cmocka_unit_test(as_sold),
+        cmocka_unit_test(assays),
+        cmocka_unit_test(stones),
+        cmocka_unit_test(spoons),
+        cmocka_unit_test(rows),
+        cmocka_unit_test(names),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
