@@ -5,266 +5,70 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "api/book_batch_agree.h"
+#include "api/book_batch_bottles.h"
+#include "api/book_batch_cost_inside.h"
 #include "api/book_batch_own.h"
-#include "api/book_batch_rest.h"
-#include "api/book_batch_since.h"
 #include "api/doc_larder.h"
 #include "text/figure_words.h"
-#include "text/line.h"
 #include "text/reach_words.h"
 #include "util/memory.h"
 
-/* ---- lots ---- */
+/* ---- who bears it ---- */
 
-/* What a lot cost, all of it; not known: no price. */
-struct lot_price {
-    struct st_range all;
-    const char *currency;
-    const char *code; /* of a batch whose cost is not known, and so not the lot's; NULL */
-    char why[240];
-};
-
-/* One lot's share of its price into the sum. */
-static void add(struct st_batch_cost *out, const struct book_lot *lot, const struct lot_price *price, double amount)
+static enum book_status bottles(const struct st_batch_ask *a, const struct st_cost_pool *pool,
+                                struct st_batch_cost *out)
 {
-    out->n_used++;
-    if (!price->all.known || !(lot->amount > 0.0)) {
-        out->n_unpriced += strcmp(lot->kind, "spent") != 0;
-        if (price->code && ++out->n_unknown > 0) {
-            out->unpriced_code = price->code;
-            (void)snprintf(out->unpriced_why, sizeof out->unpriced_why, "%s", price->why);
-        }
-        return;
-    }
-    out->bare |= !*price->currency;
-    out->mixed |= *out->currency && *price->currency && strcmp(out->currency, price->currency) != 0;
-    if (*price->currency)
-        out->currency = price->currency;
-    out->mixed |= out->bare && *out->currency;
-    out->batch.value += price->all.value * amount / lot->amount;
-    out->batch.low += price->all.low * amount / lot->amount;
-    out->batch.high += price->all.high * amount / lot->amount;
-}
-
-static enum book_status of_batch(const struct st_batch_ask *a, const struct book_lot *lot, struct lot_price *out);
-
-static enum book_status price_of(const struct st_batch_ask *a, const struct book_lot *lot, struct lot_price *out)
-{
-    *out = (struct lot_price){ .currency = lot->currency };
-    if (isnan(lot->price) && lot->from_batch != BOOK_NO && strcmp(lot->kind, "spent") != 0)
-        return of_batch(a, lot, out);
-    out->all =
-        (struct st_range){ .value = lot->price, .low = lot->price, .high = lot->price, .known = isfinite(lot->price) };
-    return BOOK_OK;
-}
-
-/* Weighings of a batch, with a->until those that were in it then. */
-static enum book_status weighings(const struct st_batch_ask *a, const struct book_batch *batch,
-                                  const struct book_weighing **w, int *n)
-{
-    const struct book_wanted of = { .column = "batch_id", .integer = batch->id };
-    struct book_weighing *row;
-    const enum book_status s = book_list(a->book, BOOK_WEIGHING, &of, a->arena, &row, n);
-    *w = row;
-    return s == BOOK_OK ? st_batch_until(a, w, n) : s;
-}
-
-/* Whether that use of a lot was in the batch at a->until. */
-static enum book_status was_in(const struct st_batch_ask *a, const struct book_lot_use *use,
-                               const struct book_weighing w[], int n, bool *is)
-{
-    *is = !a->until;
-    for (int i = 0; i < n && !*is; i++)
-        *is = w[i].id == use->weighing_id;
-    if (*is || use->weighing_id != BOOK_NO)
-        return BOOK_OK;
-    const struct st_batch_moment x = { .table = BOOK_LOT_USE, .id = use->id, .day = use->on_day };
-    const enum book_status s = st_batch_later(a, &x, a->until, is);
-    *is = !*is;
-    return s;
-}
-
-static enum book_status of_lots(const struct st_batch_ask *a, const struct book_batch *batch, struct st_batch_cost *out)
-{
-    const struct book_wanted of = { .column = "batch_id", .integer = batch->id };
-    const struct book_weighing *w;
-    struct book_lot_use *use;
-    int n = 0, n_w = 0;
-    enum book_status s = book_list(a->book, BOOK_LOT_USE, &of, a->arena, &use, &n);
-    if (s == BOOK_OK)
-        s = weighings(a, batch, &w, &n_w);
-    for (int i = 0; s == BOOK_OK && i < n; i++) {
-        struct book_lot lot;
-        struct lot_price price;
-        bool is;
-        s = was_in(a, &use[i], w, n_w, &is);
-        if (s != BOOK_OK || !is)
+    out->filled = st_arena_alloc(a->arena, (size_t)(pool->n_off + 1) * sizeof *out->filled);
+    for (int i = 0; i < pool->n_off; i++) {
+        const struct st_cost_off *x = &pool->off[i];
+        if (x->at.table != BOOK_BOTTLING) {
+            out->poured_ml += x->ml;
             continue;
-        s = book_get(a->book, BOOK_LOT, use[i].lot_id, a->arena, &lot);
-        if (s == BOOK_OK)
-            s = price_of(a, &lot, &price);
-        if (s == BOOK_OK)
-            add(out, &lot, &price, use[i].amount);
-    }
-    out->at_least = out->batch.low;
-    if (out->mixed) {
-        out->currency = "";
-        out->at_least = (double)NAN;
-    }
-    return s;
-}
-
-/* ---- what no lot is told of ---- */
-
-/* Each weighing of the line wants a lot; what was weighed is all that went in on it. */
-static void of_line(const struct book_weighing w[], int n, const char *step, int line, struct st_batch_cost *out)
-{
-    const struct book_weighing *bare = NULL;
-    int with = 0;
-    for (int i = 0; i < n; i++)
-        if (w[i].line == line && strcmp(w[i].step, step) == 0) {
-            with += w[i].lot_id != BOOK_NO;
-            bare = w[i].lot_id == BOOK_NO ? &w[i] : bare;
         }
-    out->n_no_lot += with == 0;
-    if (with > 0 && bare && out->n_part++ == 0)
-        (void)snprintf(out->part, sizeof out->part, "%.40s of line %d of %.40s", bare->words, line, step);
-}
-
-/* What was added besides the recipe, water aside. */
-static void of_added(const struct st_batch_made *planned, const struct book_weighing *w, struct st_batch_cost *out)
-{
-    struct st_line l;
-    struct st_problem p;
-    if (w->line != 0 || w->lot_id != BOOK_NO)
-        return;
-    if (st_line_parse(w->words, planned->file.recipe.measures, planned->catalogue, &l, &p) == 0 && l.what &&
-        l.what->kind == ST_KIND_WATER)
-        return;
-    if (out->n_part++ == 0)
-        (void)snprintf(out->part, sizeof out->part, "%.60s, added to %.40s", w->words, w->step);
-}
-
-/* By the recipe as planned: as made, a lot of another thing has a line of its own. */
-static enum book_status of_lines(const struct st_batch_ask *a, const struct book_batch *batch,
-                                 const struct st_batch_made *planned, struct st_batch_cost *out)
-{
-    const struct st_recipe *r = &planned->file.recipe;
-    const struct book_weighing *w;
-    int n = 0;
-    const enum book_status s = weighings(a, batch, &w, &n);
-    for (int i = 0; s == BOOK_OK && i < r->n_step; i++)
-        for (int k = 0; k < r->step[i].n_line; k++) {
-            const struct st_line *l = &r->step[i].line[k];
-            if (l->what && l->what->kind != ST_KIND_WATER)
-                of_line(w, n, r->step[i].id, k + 1, out);
-        }
-    for (int i = 0; s == BOOK_OK && i < n; i++)
-        of_added(planned, &w[i], out);
-    return s;
-}
-
-/* ---- by volume ---- */
-
-/* What went off the drink and is no loss: lots of it, and what was drawn; of what was weighed g count as mL. */
-static double poured(const struct st_batch_past *past, const struct st_recipe *r)
-{
-    double ml = 0.0;
-    for (int i = 0; i < past->n_drawn; i++)
-        ml += past->drawn[i].amount;
-    for (int i = 0; i < past->n_loss; i++) {
-        const struct book_loss *l = &past->loss[i];
-        if (strcmp(l->why, "drawn") == 0 && st_batch_of_drink(r, l->step))
-            ml += isfinite(l->volume_ml) ? l->volume_ml : isfinite(l->mass_g) ? l->mass_g : 0.0;
+        out->filled_ml += x->ml;
+        out->filled[out->n_filled++] =
+            (struct st_batch_cost_filled){ x->code, x->bottle_ml,
+                                           st_cost_of_ml(x->per_ml, x->known && pool->known, x->bottle_ml) };
     }
-    return ml;
-}
-
-/* What is there still: of a batch that is over, nothing. */
-static enum book_status still_there(const struct st_batch_ask *a, const struct book_batch *batch,
-                                    const struct st_batch_made *m, struct st_range *ml)
-{
-    struct st_batch_left left;
-    *ml = (struct st_range){ .known = true };
-    if (batch->ended_on && !a->until)
-        return BOOK_OK;
-    const enum book_status s = st_batch_left(a, batch, m, &left);
-    const double gone = left.lost_ml + left.bottled_ml;
-    ml->known = s == BOOK_OK && isfinite(left.spare_ml);
-    if (ml->known) {
-        ml->value = left.spare_ml;
-        ml->low = fmax(left.low_ml - gone, 0.0);
-        ml->high = fmax(left.high_ml - gone, 0.0);
-    }
-    return s;
-}
-
-static enum book_status volume(const struct st_batch_ask *a, const struct book_batch *batch,
-                               const struct st_batch_made *m, struct st_batch_cost *out, struct st_range *ml)
-{
-    struct st_batch_past past;
-    enum book_status s = st_batch_past(a, batch, &past);
-    if (s == BOOK_OK)
-        s = still_there(a, batch, m, &out->left_ml);
-    if (s != BOOK_OK)
-        return s;
-    const struct st_recipe *r = &m->file.recipe;
-    for (int i = 0; i < past.n_filled; i++)
-        out->filled_ml += (double)past.filled[i].count * past.filled[i].size_ml;
-    out->poured_ml = m->whole ? poured(&past, r) : 0.0;
-    out->bottled = out->filled_ml > 0.0;
-    out->bottle_ml = past.n_filled > 0           ? past.filled[0].size_ml
-                     : m->whole && r->n_step > 0 ? r->step[r->n_step - 1].bottle_ml
-                                                 : 0.0;
-    const double went = out->filled_ml + out->poured_ml;
-    *ml = out->left_ml;
-    ml->value += went;
-    ml->low += went;
-    ml->high += went;
+    out->bottled = out->n_filled > 0;
     return BOOK_OK;
 }
 
-static struct st_range share(const struct st_range *cost, const struct st_range *ml, double part_ml)
-{
-    struct st_range x = { .known = cost->known && ml->known && ml->low > 0.0 && part_ml > 0.0 };
-    if (x.known) {
-        x.value = cost->value * part_ml / ml->value;
-        x.low = cost->low * part_ml / ml->high;
-        x.high = cost->high * part_ml / ml->low;
-    }
-    return x;
-}
-
-/* The whole, with *ml all that was made. */
+/* What it cost by lots, and who bears it. */
 static enum book_status cost_of(const struct st_batch_ask *a, const struct book_batch *batch,
                                 const struct st_batch_made *planned, const struct st_batch_made *m,
-                                struct st_batch_cost *out, struct st_range *ml)
+                                struct st_batch_cost *out, struct st_cost_pool *pool)
 {
-    *ml = (struct st_range){ .known = false };
+    struct st_cost_uses uses;
     *out = (struct st_batch_cost){ .currency = "", .unpriced_code = "" };
-    enum book_status s = of_lots(a, batch, out);
-    if (s == BOOK_OK && planned->whole)
-        s = of_lines(a, batch, planned, out);
+    *pool = (struct st_cost_pool){ .known = false };
+    enum book_status s = st_cost_uses(a, batch, &uses);
     if (s == BOOK_OK)
-        s = volume(a, batch, m, out, ml);
-    out->batch.known = planned->whole && m->whole && out->n_used > 0 && !out->mixed && out->n_unpriced == 0 &&
-                       out->n_no_lot == 0 && out->n_part == 0;
-    return s;
+        s = st_cost_in(a, batch, planned, &uses, out);
+    out->batch.known = out->batch.known && m->whole;
+    if (s == BOOK_OK)
+        s = st_cost_pool(a, batch, planned, m, &uses, out, pool, &out->left_ml);
+    return s == BOOK_OK ? bottles(a, pool, out) : s;
 }
 
 enum book_status st_batch_cost(const struct st_batch_ask *a, const struct book_batch *batch,
                                const struct st_batch_made *planned, const struct st_batch_made *m, double serving_ml,
                                struct st_batch_cost *out)
 {
-    struct st_range ml;
-    const enum book_status s = cost_of(a, batch, planned, m, out, &ml);
+    static const double WHOLE = 1.0;
+    struct st_cost_pool pool;
+    const enum book_status s = cost_of(a, batch, planned, m, out, &pool);
+    const struct st_recipe *r = &m->file.recipe;
     if (s != BOOK_OK)
         return s;
-    out->serving_ml = serving_ml > 0.0 ? serving_ml : m->whole ? m->file.recipe.serving_ml : 40.0;
-    out->bottle = share(&out->batch, &ml, out->bottle_ml);
-    out->pour = share(&out->batch, &ml, out->serving_ml);
-    return BOOK_OK;
+    out->serving_ml = serving_ml > 0.0 ? serving_ml : m->whole ? r->serving_ml : 40.0;
+    out->bottle_ml = out->bottled                ? out->filled[0].bottle_ml
+                     : m->whole && r->n_step > 0 ? r->step[r->n_step - 1].bottle_ml
+                                                 : 0.0;
+    out->bottle = out->bottled ? out->filled[0].bottle : st_cost_of_ml(pool.per_ml, pool.known, out->bottle_ml);
+    out->pour = st_cost_of_ml(pool.per_ml, pool.known, out->serving_ml);
+    out->left = st_cost_of_ml(pool.money, pool.known, WHOLE);
+    return s;
 }
 
 /* ---- what came of another batch ---- */
@@ -282,15 +86,15 @@ static double lot_ml(const struct book_lot *lot, const struct st_batch_made *m)
 
 static enum book_status share_of(const struct st_batch_ask *a, const struct book_lot *lot,
                                  const struct book_batch *batch, const struct st_batch_made *planned,
-                                 const struct st_batch_made *m, struct lot_price *out)
+                                 const struct st_batch_made *m, struct st_cost_price *out)
 {
     struct st_batch_cost cost;
-    struct st_range ml;
+    struct st_cost_pool pool;
     struct st_text_room o = { out->why, sizeof out->why, 0 };
-    const enum book_status s = cost_of(a, batch, planned, m, &cost, &ml);
+    const enum book_status s = cost_of(a, batch, planned, m, &cost, &pool);
     if (s != BOOK_OK)
         return s;
-    out->all = share(&cost.batch, &ml, lot_ml(lot, m));
+    out->all = st_cost_of_ml(pool.per_ml, pool.known, lot_ml(lot, m));
     out->currency = cost.currency;
     if (out->all.known)
         return s;
@@ -302,12 +106,14 @@ static enum book_status share_of(const struct st_batch_ask *a, const struct book
     return s;
 }
 
-static enum book_status of_batch(const struct st_batch_ask *a, const struct book_lot *lot, struct lot_price *out)
+enum book_status st_cost_of_batch(const struct st_batch_ask *a, const struct book_lot *lot, struct st_cost_price *out)
 {
     struct st_batch_ask deeper = *a;
-    const struct st_batch_moment then = { .table = BOOK_LOT, .id = lot->id, .day = lot->since };
+    struct st_batch_moment then;
     struct book_batch batch;
-    enum book_status s = book_get(a->book, BOOK_BATCH, lot->from_batch, a->arena, &batch);
+    enum book_status s = st_batch_lot_moment(a, lot, &then); /* of bottles when they were filled */
+    if (s == BOOK_OK)
+        s = book_get(a->book, BOOK_BATCH, lot->from_batch, a->arena, &batch);
     if (s != BOOK_OK)
         return s;
     if (++deeper.deep > ST_BATCH_DEEP) {
@@ -315,7 +121,7 @@ static enum book_status of_batch(const struct st_batch_ask *a, const struct book
         (void)snprintf(out->why, sizeof out->why, "more than %d batches lie behind it", ST_BATCH_DEEP);
         return s;
     }
-    deeper.until = lot->since ? &then : NULL;
+    deeper.until = then.day ? &then : NULL;
     struct st_batch_made *m = x_calloc(2, sizeof *m); /* planned, really; large */
     s = st_batch_made(&deeper, &batch, false, false, &m[0]);
     if (s == BOOK_OK)
@@ -377,19 +183,58 @@ static void put_ml(struct st_text_room *o, const char *before, double ml, int fi
     st_text_put(o, "%s %s mL%s", before, n, behind);
 }
 
-/* By which volume a bottle and a pour are reckoned. */
+/* Bottles of other fillings, where what was in the drink on their days was not the same. */
+static bool fillings_differ(const struct st_batch_cost *c)
+{
+    for (int i = 1; i < c->n_filled; i++) {
+        const struct st_batch_cost_filled *x = &c->filled[0], *y = &c->filled[i];
+        const double a = x->bottle.value * y->bottle_ml, b = y->bottle.value * x->bottle_ml;
+        if (fabs(a - b) > 1e-6 * fabs(a))
+            return true;
+    }
+    return false;
+}
+
+static void other_fillings(struct st_text_room *o, const struct st_batch_cost *c)
+{
+    enum { TOLD = 4 };
+    if (!c->bottle.known || !fillings_differ(c))
+        return;
+    st_text_put(o, " (%.40s)", c->filled[0].code);
+    for (int i = 1; i < c->n_filled && i < TOLD; i++) {
+        st_text_put(o, ", ");
+        st_reach_money(o, &c->filled[i].bottle, c->currency);
+        put_ml(o, " a bottle of", c->filled[i].bottle_ml, 4, "");
+        st_text_put(o, " (%.40s)", c->filled[i].code);
+    }
+    if (c->n_filled > TOLD)
+        st_text_put(o, ", and %d fillings more", c->n_filled - TOLD);
+}
+
+/* By what a bottle and a pour are reckoned. */
 static void basis(struct st_text_room *o, const struct st_batch_cost *c)
 {
     if (!c->left_ml.known) {
         st_text_put(o, "; of a bottle or a pour not known: what there is still is not");
         return;
     }
-    st_text_put(o, "; by the share of all that was made:");
+    st_text_put(o, "; each by its share of what was in the drink on its day:");
     if (c->bottled)
         put_ml(o, "", c->filled_ml, 4, " bottled,");
     if (c->poured_ml > 0.0)
         put_ml(o, "", c->poured_ml, 4, " poured or drawn off,");
-    put_ml(o, "", c->left_ml.value, 3, " still there; what was lost is borne by these");
+    put_ml(o, "", c->left_ml.value, 3, " still there");
+    if (c->left.known && c->left_ml.value > 0.0) {
+        st_text_put(o, " (");
+        st_reach_money(o, &c->left, c->currency);
+        st_text_put(o, ")");
+    }
+    st_text_put(o, "; what was lost or added is borne by what was there then");
+    if (c->left.known && !(c->left_ml.value > 0.0) && c->left.value >= 0.005) {
+        st_text_put(o, "; ");
+        st_reach_money(o, &c->left, c->currency);
+        st_text_put(o, " of it lay in what nobody bottled, and no bottle bears that");
+    }
 }
 
 void st_batch_cost_words(const struct st_batch_cost *c, char *buf, size_t size)
@@ -406,6 +251,7 @@ void st_batch_cost_words(const struct st_batch_cost *c, char *buf, size_t size)
         st_text_put(&o, ", ");
         st_reach_money(&o, &c->bottle, c->currency);
         put_ml(&o, " a bottle of", c->bottle_ml, 4, "");
+        other_fillings(&o, c);
     }
     if (c->pour.known) {
         st_text_put(&o, ", ");
@@ -421,12 +267,22 @@ static json_t *range(const struct st_range *x)
     return st_doc_interval(&i);
 }
 
+static json_t *fillings(const struct st_batch_cost *c)
+{
+    json_t *all = json_array();
+    for (int i = 0; i < c->n_filled; i++)
+        json_array_append_new(all, json_pack("{s:s, s:f, s:o}", "code", c->filled[i].code, "bottle_ml",
+                                             c->filled[i].bottle_ml, "bottle", range(&c->filled[i].bottle)));
+    return all;
+}
+
 json_t *st_doc_batch_cost(const struct st_batch_cost *c)
 {
-    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:f, s:f, s:b, s:i, s:i, s:i, s:f, s:f, s:o}", "batch",
+    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:f, s:f, s:b, s:i, s:i, s:i, s:f, s:f, s:o, s:o, s:o}", "batch",
                      range(&c->batch), "bottle", range(&c->bottle), "pour", range(&c->pour), "at_least",
                      st_doc_number(c->at_least), "currency", st_doc_known(c->currency), "bottle_ml", c->bottle_ml,
                      "serving_ml", c->serving_ml, "bottled", c->bottled, "lots_without_price", c->n_unpriced,
                      "lines_without_lot", c->n_no_lot, "parts_without_lot", c->n_part, "filled_ml", c->filled_ml,
-                     "poured_ml", c->poured_ml, "left_ml", range(&c->left_ml));
+                     "poured_ml", c->poured_ml, "left_ml", range(&c->left_ml), "left", range(&c->left), "fillings",
+                     fillings(c));
 }

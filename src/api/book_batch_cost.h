@@ -6,12 +6,22 @@
 #include "api/book_batch.h"
 #include "model/reach.h"
 
+/* One filling of bottles, and what one of them costs. */
+struct st_batch_cost_filled {
+    const char *code;
+    double bottle_ml;
+    struct st_range bottle;
+};
+
 /* What a batch really cost: the price of each lot, by the share of it that went in. */
 struct st_batch_cost {
-    struct st_range batch, bottle, pour; /* known: of each */
-    double at_least;                     /* of the lots of known cost; NAN where they are in several currencies */
-    const char *currency;                /* "" where there is none, or several */
-    double bottle_ml;                    /* of the first bottling, else what the recipe says; 0: neither */
+    struct st_range batch, bottle, pour; /* known: of each; bottle: of the first filling */
+    struct st_range left; /* of what is still there, all of it; of a batch that is over what nothing bears */
+    struct st_batch_cost_filled *filled; /* in the order of days */
+    int n_filled;
+    double at_least;      /* of the lots of known cost; NAN where they are in several currencies */
+    const char *currency; /* "" where there is none, or several */
+    double bottle_ml;     /* of the first filling, else what the recipe says; 0: neither */
     double serving_ml;
     double filled_ml, poured_ml; /* bottled ever; taken off as a lot, or drawn */
     struct st_range left_ml;     /* still there; 0 of a batch that is over */
@@ -33,11 +43,13 @@ struct st_batch_cost {
  *           serving_ml > 0, else the recipe's
  * Returned: *out; strings lent
  * Notes:
- *   1. A bottle costs its share of all that was made: bottled, poured or drawn off, and still there (st_batch_left), as wide
- *      as that is.  What was lost is borne by these.
+ *   1. A bottle costs its share of what was in the drink when it was filled, by what was there then (st_batch_left), as wide as
+ *      that is: what is added or lost later is borne by what was there then.  So with what is poured or drawn off.  A pour is of
+ *      what is there, else of what left last.  Of a batch that is over, what the book has left nobody has: it is borne by what
+ *      left since the last addition; left is what then nothing bears.
  *   2. What was taken counts as it was weighed: no interval of its own.
  *   3. A lot that was made of another batch and has no price of its own costs its share of what went into that batch until it was
- *      poured off (line 0 of later days is not in it), of all that was made until then. */
+ *      poured off (line 0 of later days is not in it), by Note 1; bottles that were poured back cost what they did. */
 enum book_status st_batch_cost(const struct st_batch_ask *a, const struct book_batch *batch,
                                const struct st_batch_made *planned, const struct st_batch_made *m, double serving_ml,
                                struct st_batch_cost *out);
