@@ -117,7 +117,7 @@ static bool define_spent(const struct book_lot *lot, const struct st_batch_made 
     uncertain(b, "strength", q, half);
     share(b, "water", w[ST_WATER]);
     uncertain(b, "sugars", 100.0 * st_mixture_sugars(w), half_of(&m->out.fig[ST_FIG_SUGAR]));
-    share(b, "acid", w[ST_ACID]);
+    uncertain(b, "acid", 100.0 * w[ST_ACID], half_of(&m->out.fig[ST_FIG_ACID]));
     share(b, "polyol", w[ST_POLYOL]);
     share(b, "protein", w[ST_PROTEIN]);
     share(b, "extract", w[ST_EXTRACT]);
@@ -167,7 +167,7 @@ static bool define_poured(const struct book_lot *lot, const struct st_batch_made
     for (int i = 0; i < NSUGAR; i++)
         if (i == 0 || w[SUGAR[i]] > 0.0)
             uncertain(b, NAME[i], 100.0 * w[SUGAR[i]], half_of(&m->out.fig[ST_FIG_SUGAR]));
-    share(b, "acid", w[ST_ACID]);
+    uncertain(b, "acid", 100.0 * w[ST_ACID], half_of(&m->out.fig[ST_FIG_ACID]));
     share(b, "polyol", w[ST_POLYOL]);
     share(b, "protein", w[ST_PROTEIN]);
     share(b, "extract", w[ST_EXTRACT]);

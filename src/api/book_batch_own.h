@@ -22,7 +22,7 @@ struct st_batch_own {
  *      sugar and acid are the lot's own where they were written down, the rest as foretold of its batch.
  *   2. Allergens and cautions of everything that went into the batch go along, as words.
  *   3. What it may hold of each toxicant goes along as a figure (book_batch_holds.h), so that limits are reckoned through.
- *   4. Strength and sugar are as uncertain as foretold of the batch, a poured drink's strength as the lot says. */
+ *   4. Strength, sugar and acid are as uncertain as foretold of the batch, a poured drink's strength as the lot says. */
 enum book_status st_batch_own(const struct st_batch_ask *a, const struct book_lot *lot, struct st_batch_own *out);
 
 /* What stands for the lot's code in such a name, another for each lot; lent by the arena. */
