@@ -3,9 +3,39 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/density_mixture.h"
+#include "core/strength.h"
+
 static struct st_range times(struct st_range a, struct st_range b)
 {
     return (struct st_range){ a.value * b.value, a.low * b.low, a.high * b.high, a.known && b.known, 'c', "" };
+}
+
+/* g/mL of what part says, with so much more sugar and less water; NAN. */
+static double density_of(const struct st_range part[ST_NCOMP], double more)
+{
+    double w[ST_NCOMP], rho;
+    for (int c = 0; c < ST_NCOMP; c++)
+        w[c] = part[c].value;
+    w[ST_SUCROSE] += more;
+    w[ST_WATER] -= more;
+    return w[ST_WATER] >= 0.0 && w[ST_SUCROSE] >= 0.0 && st_density_mixture(w, ST_T20, &rho) >= 0 ? 1e-3 * rho
+                                                                                                  : (double)NAN;
+}
+
+/* Of one mL of a drink of another batch or house stock, that is told by what is dissolved in it: its density follows, from the
+ * least sugar to the most. */
+static struct st_range weight_by_parts(const struct st_ingredient *own)
+{
+    struct st_range part[ST_NCOMP], sugar = own->sugars.known ? own->sugars : own->part[ST_SUCROSE];
+    const char *why;
+    if (own->kind != ST_KIND_WINE || st_ingredient_parts(own, part, &why) < 0)
+        return (struct st_range){ 0 };
+    const double rho = density_of(part, 0.0), low = density_of(part, sugar.low - sugar.value),
+                 high = density_of(part, sugar.high - sugar.value);
+    if (!isfinite(rho))
+        return (struct st_range){ 0 };
+    return (struct st_range){ rho, isfinite(low) ? low : rho, isfinite(high) ? high : rho, true, 'c', "" };
 }
 
 /* Of one mL or piece, with the strength that the line tells. */
@@ -20,7 +50,7 @@ static struct st_range weight_of_one(const struct st_line *l)
     struct st_range r = st_ingredient_g_per_ml(&own, l->amount.value / fills);
     if (!r.known && own.kind == ST_KIND_WATER) /* a litre of water weighs a kilogram, near enough to sort by */
         r = (struct st_range){ 1.0, 1.0, 1.0, true, 'c', "" };
-    return r;
+    return r.known ? r : weight_by_parts(&own);
 }
 
 struct st_range st_line_grams(const struct st_line *l)

@@ -12,6 +12,7 @@ enum { BYTES = 256, WORDS = BYTES / 2 };
 struct words {
     char text[BYTES];
     const char *word[WORDS];
+    bool apart[WORDS]; /* a comma or another sign stands before it */
     int n;
 };
 
@@ -25,7 +26,7 @@ struct ear {
 /* Small letters; what is neither letter nor digit parts words, but an apostrophe does not. */
 static void split(const char *name, struct words *w)
 {
-    bool inside = false;
+    bool inside = false, apart = false;
     size_t n = 0;
     w->n = 0;
     for (; *name && n + 1 < BYTES; name++) {
@@ -33,8 +34,11 @@ static void split(const char *name, struct words *w)
         const bool letter = isalnum(c) || c >= 0x80;
         if (c == '\'')
             continue;
-        if (letter && !inside && w->n < WORDS)
+        if (letter && !inside && w->n < WORDS) {
+            w->apart[w->n] = apart;
             w->word[w->n++] = w->text + n;
+        }
+        apart = !letter && (apart || (c != ' ' && c != '-'));
         w->text[n++] = letter ? (char)tolower(c) : '\0';
         inside = letter;
     }
@@ -83,13 +87,27 @@ static bool is_other(const struct words *w, int i)
     return false;
 }
 
+/* Words that stand as one name: nothing between them that counts up ("milk and butter", "apple, crab"). */
+static bool is_one_name(const struct words *w, int from, int many)
+{
+    static const char *const BETWEEN[] = { "and", "or", "with", "plus", "in", "und" };
+    for (int i = from; i < from + many; i++) {
+        if (i > from && w->apart[i])
+            return false;
+        for (size_t k = 0; k < sizeof BETWEEN / sizeof *BETWEEN; k++)
+            if (strcmp(w->word[i], BETWEEN[k]) == 0)
+                return false;
+    }
+    return true;
+}
+
 /* A name of the sheet of two or three words with this one among them: its allergens are the sheet's. */
 static bool is_of_sheet(const struct st_catalogue *c, const struct words *w, int i)
 {
     char name[BYTES];
     for (int many = 3; many > 1; many--)
         for (int from = i - many + 1; from <= i; from++) {
-            if (from < 0 || from + many > w->n)
+            if (from < 0 || from + many > w->n || !is_one_name(w, from, many))
                 continue;
             const int n = snprintf(name, sizeof name, "%s %s%s%s", w->word[from], w->word[from + 1],
                                    many > 2 ? " " : "", many > 2 ? w->word[from + 2] : "");
