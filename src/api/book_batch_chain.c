@@ -143,8 +143,8 @@ static void forward(struct links *x, int at)
             add(x, false, k->name[i].batch_id, at, &BEGINNING);
 }
 
-static enum book_status chain(const struct st_batch_ask *a, bool is_lot, int64_t id, bool ever,
-                              struct st_chain_link **link, int *n)
+static enum book_status chain(const struct st_batch_ask *a, bool is_lot, int64_t id,
+                              const struct st_batch_moment *since, bool ever, struct st_chain_link **link, int *n)
 {
     struct known k = { .n_lot = 0 };
     const enum book_status s = know(a, &k);
@@ -152,7 +152,7 @@ static enum book_status chain(const struct st_batch_ask *a, bool is_lot, int64_t
         return s;
     struct links x = room_for(a, &k);
     x.ever = ever;
-    add(&x, is_lot, id, -1, &BEGINNING);
+    add(&x, is_lot, id, -1, since);
     do {
         x.earlier = false; /* then more of what left that batch has something of it: once more */
         for (int at = 0; at < x.n && x.failed == BOOK_OK; at++)
@@ -166,13 +166,19 @@ static enum book_status chain(const struct st_batch_ask *a, bool is_lot, int64_t
 enum book_status st_batch_chain(const struct st_batch_ask *a, bool is_lot, int64_t id, struct st_chain_link **link,
                                 int *n)
 {
-    return chain(a, is_lot, id, false, link, n);
+    return chain(a, is_lot, id, &BEGINNING, false, link, n);
+}
+
+enum book_status st_batch_chain_since(const struct st_batch_ask *a, int64_t batch, const struct st_batch_moment *since,
+                                      struct st_chain_link **link, int *n)
+{
+    return chain(a, false, batch, since, false, link, n);
 }
 
 enum book_status st_batch_chain_ever(const struct st_batch_ask *a, bool is_lot, int64_t id, struct st_chain_link **link,
                                      int *n)
 {
-    return chain(a, is_lot, id, true, link, n);
+    return chain(a, is_lot, id, &BEGINNING, true, link, n);
 }
 
 enum book_status st_batch_chain_back(const struct st_batch_ask *a, bool is_lot, int64_t id, struct st_chain_link **link,

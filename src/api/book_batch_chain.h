@@ -25,6 +25,9 @@ struct st_chain_link {
  *      has a day on which it came in, a line of the recipe is there from the beginning. */
 enum book_status st_batch_chain(const struct st_batch_ask *a, bool is_lot, int64_t id, struct st_chain_link **link,
                                 int *n);
+/* The same of what came into a batch at that moment. */
+enum book_status st_batch_chain_since(const struct st_batch_ask *a, int64_t batch, const struct st_batch_moment *since,
+                                      struct st_chain_link **link, int *n);
 /* The same without note 3: whatever a lot or batch is joined with, at any time. */
 enum book_status st_batch_chain_ever(const struct st_batch_ask *a, bool is_lot, int64_t id, struct st_chain_link **link,
                                      int *n);

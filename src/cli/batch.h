@@ -77,8 +77,10 @@ enum book_status batch_begin_jars(struct batch *b, const struct book_batch *batc
 /* Whether the words are an amount of another batch: "100 mL of B1". */
 /* What went of it and what is left: "400 mL of it went since ...; left of it: 431 mL, likely between ..."; "" where nothing went. */
 const char *batch_left_words(struct batch *b, const struct book_batch *row, const struct st_batch_made *made);
-/* That what is added to it comes into what is left of it; "" where nothing went. */
-const char *batch_part_words(struct batch *b, const struct book_batch *row, const struct st_batch_made *made);
+/* That what is added to it on that day comes into what was left of it then, or that what went since had it already; "" where
+ * nothing went. */
+const char *batch_part_words(struct batch *b, const struct book_batch *row, const struct st_batch_made *made,
+                             const char *day);
 
 bool batch_is_poured(struct batch *b, const char *words, struct book_batch *from, const char **amount);
 /* Bottles of another batch, "2 bottles of B1-1", into a step of a batch; *code is set where the words say so. */

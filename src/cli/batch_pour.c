@@ -12,6 +12,7 @@
 #include "api/book_batch_rest.h"
 #include "api/book_batch_use.h"
 #include "cli/batch_did.h"
+#include "cli/batch_lacks.h"
 #include "cli/page.h"
 #include "text/quantity.h"
 #include "util/memory.h"
@@ -109,7 +110,7 @@ static int reckon(struct batch *b, struct pouring *k)
         s = st_batch_pour_of(&of_then, &k->from, &k->drink, k->ml, k->day, &k->pour, &p);
     if (s == BOOK_OK && !k->count)
         s = st_batch_late(&b->ask, &k->from, &k->drink, k->day, k->late, &k->n_late);
-    k->part = s == BOOK_OK ? batch_part_words(b, &k->into, &k->before) : "";
+    k->part = s == BOOK_OK ? batch_part_words(b, &k->into, &k->before, k->day) : "";
     const int step = s == BOOK_OK ? step_of(k, &p) : -1;
     if (s != BOOK_OK || step < 0)
         return batch_fail(b, s, &p);
@@ -170,6 +171,7 @@ static int tell(struct batch *b, struct pouring *k)
         json_object_set_new(o, "before", k->before.told ? batch_foretold_json(&k->before.out) : json_null());
         json_object_set_new(o, "now", k->now.told ? batch_foretold_json(&k->now.out) : json_null());
         json_object_set_new(o, "cautions", batch_cautions_json(b, &k->now));
+        json_object_set_new(o, "labels", st_doc_batch_lacks(batch_lacks_since(b, &k->row)));
         return cli_json_print(o);
     }
     cli_say(0, 2, "%s: %.10g mL of %.1f %% vol, %s, poured into %s in %s as lot %s.", k->from.code, k->ml,
@@ -189,6 +191,7 @@ static int tell(struct batch *b, struct pouring *k)
     const bool told =
         batch_foretold_now(b, batch_text(b, "The bottle of %s that is foretold", k->into.code), &k->before, &k->now);
     batch_cautions(b, &k->now, k->into.code);
+    batch_lacks_print(b, batch_lacks_since(b, &k->row));
     return told ? ST_EXIT_DONE : ST_EXIT_UNMET;
 }
 

@@ -6,9 +6,11 @@
 #include <string.h>
 
 #include "api/book_batch_cost.h"
+#include "api/book_batch_since.h"
 #include "api/book_reach.h"
 #include "api/doc_batch.h"
 #include "cli/batch_did.h"
+#include "cli/batch_lacks.h"
 #include "cli/larder.h"
 #include "cli/page.h"
 #include "text/figure_words.h"
@@ -99,6 +101,7 @@ static int show(struct batch *b, const struct book_batch *row, struct st_batch_m
         json_object_set_new(o, "cautions",
                             m->whole ? cli_cautions_json(b->c, &m->file.recipe, m->told ? &m->out : NULL)
                                      : json_array());
+        json_object_set_new(o, "labels", st_doc_batch_lacks(batch_lacks(b, row)));
         if (!m->told)
             json_object_set_new(o, "nothing_known", st_doc_text(batch_nothing_known(b, m, row->code)));
         return cli_json_print(o);
@@ -112,6 +115,7 @@ static int show(struct batch *b, const struct book_batch *row, struct st_batch_m
     if (*left)
         cli_wrap(2, 4, left);
     batch_cautions(b, m, row->code);
+    batch_lacks_print(b, batch_lacks(b, row));
     print_cost(p);
     print_story(b, event, n);
     batch_did_print(b, row);
@@ -169,23 +173,65 @@ const char *batch_left_words(struct batch *b, const struct book_batch *row, cons
     return batch_text(b, "%s mL of it went since (bottled, poured or lost); left of it: %s.", went, words);
 }
 
-const char *batch_part_words(struct batch *b, const struct book_batch *row, const struct st_batch_made *made)
+/* mL that went of it, or went until the moment that is asked of, whatever came in between. */
+static double went_of(struct batch *b, const struct book_batch *row)
 {
-    struct st_batch_left left;
+    struct st_batch_past past;
+    double lost = 0.0, bottled = 0.0;
+    if (st_batch_past(&b->ask, row, &past) != BOOK_OK)
+        return 0.0;
+    past.rests = NULL;
+    return st_batch_went(&b->ask, &past, NULL, true, &lost, &bottled) == BOOK_OK ? lost + bottled : 0.0;
+}
+
+/* What had gone and what there was at the end of that day; *went in all. */
+static bool left_on(struct batch *b, const struct book_batch *row, const char *day, struct st_batch_left *left,
+                    double *went)
+{
+    const struct st_batch_moment then = { .table = BOOK_WEIGHING, .day = day };
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    b->ask.until = &then;
+    const bool is = st_batch_made(&b->ask, row, true, true, m) == BOOK_OK && left_of(b, row, m, left);
+    *went = went_of(b, row);
+    b->ask.until = NULL;
+    st_batch_made_done(m);
+    free(m);
+    return is;
+}
+
+/* are: "are", of now, or "were". */
+static const char *went_before(struct batch *b, const struct book_batch *row, const struct st_batch_left *left,
+                               const char *are)
+{
     char went[24], there[24];
-    if (!left_of(b, row, made, &left))
-        return "";
-    st_plain_figure(went, sizeof went, left.lost_ml + left.bottled_ml, 4);
-    st_plain_figure(there, sizeof there, left.spare_ml, 3);
+    st_plain_figure(went, sizeof went, left->lost_ml + left->bottled_ml, 4);
+    st_plain_figure(there, sizeof there, left->spare_ml, 3);
+    const char *before = batch_text(b, "%s mL of %s went before (bottled, poured or lost), and", went, row->code);
+    if (left->spare_ml > 0.0)
+        return batch_text(b, "%s about %s mL %s left: what is foretold here is of that and of what came into it.",
+                          before, there, are);
     return batch_text(
         b,
-        left.spare_ml > 0.0
-            ? "%s mL of %s went before (bottled, poured or lost), and about %s mL are left: what is foretold here "
-              "is of that and of what came into it."
-            : "%s mL of %s went before (bottled, poured or lost), and by the book nothing is left of it (%s mL): "
-              "what is foretold here takes a fiftieth of the drink as what was left. Tell what there was (stillroom "
-              "batch read); if this is another drink: stillroom undo, and begin a batch for it.",
-        went, row->code, there);
+        "%s by the book nothing is left of it (%s mL): what is foretold here takes a fiftieth of the drink as what was "
+        "left. Tell what there was (stillroom batch read); if this is another drink: stillroom undo, and begin a batch "
+        "for it.",
+        before, there);
+}
+
+const char *batch_part_words(struct batch *b, const struct book_batch *row, const struct st_batch_made *made,
+                             const char *day)
+{
+    struct st_batch_left now, then;
+    double until;
+    char since[24];
+    const bool any = left_of(b, row, made, &now), before = left_on(b, row, day, &then, &until);
+    const double later = went_of(b, row) - until;
+    if (!(later > 0.5))
+        return any ? went_before(b, row, &now, "are") : "";
+    st_plain_figure(since, sizeof since, later, 4);
+    return batch_text(b, "%s mL of %s went only since (bottled, poured or lost) and had it in it already%s%s", since,
+                      row->code, before ? ". " : ": what is foretold here is of the whole of then.",
+                      before ? went_before(b, row, &then, "were") : "");
 }
 
 /* ---- the end ---- */

@@ -16,6 +16,7 @@
 #include "api/book_lot_own.h"
 #include "api/book_lot_tincture.h"
 #include "cli/batch_did.h"
+#include "cli/batch_lacks.h"
 #include "cli/page.h"
 #include "text/goods_line.h"
 #include "text/line.h"
@@ -316,7 +317,7 @@ static int foretell(struct batch *b, struct weighing *k)
         s = st_batch_made(&b->ask, &k->batch, true, true, &k->before);
     if (s != BOOK_OK)
         return batch_fail(b, s, &p);
-    k->part = k->row.line == 0 ? batch_part_words(b, &k->batch, &k->before) : "";
+    k->part = k->row.line == 0 ? batch_part_words(b, &k->batch, &k->before, k->day) : "";
     for (int i = 0; i < k->n_old; i++)
         if (!is_replaced(k, &k->old[i]))
             w[n++] = k->old[i];
@@ -480,6 +481,7 @@ static int tell(struct batch *b, struct weighing *k)
         json_object_set_new(o, "before", k->before.told ? batch_foretold_json(&k->before.out) : json_null());
         json_object_set_new(o, "now", k->now.told ? batch_foretold_json(&k->now.out) : json_null());
         json_object_set_new(o, "cautions", batch_cautions_json(b, &k->now));
+        json_object_set_new(o, "labels", st_doc_batch_lacks(batch_lacks_since(b, &k->row)));
         return cli_json_print(o);
     }
     if (k->row.line)
@@ -498,6 +500,7 @@ static int tell(struct batch *b, struct weighing *k)
     const bool told = batch_foretold_now(b, "The bottle that is foretold", &k->before, &k->now);
     if (came_in)
         batch_cautions(b, &k->now, k->batch.code);
+    batch_lacks_print(b, batch_lacks_since(b, &k->row));
     return told ? ST_EXIT_DONE : ST_EXIT_UNMET;
 }
 

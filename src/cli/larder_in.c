@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "api/book_lot_moves.h"
+#include "cli/batch_lacks.h"
 #include "cli/page.h"
 #include "text/quantity.h"
 
@@ -157,6 +158,29 @@ static void remark_moves(struct st_lot_told *told, const struct st_lot_moves *m)
     }
 }
 
+/* Labels of bottles with it in them that are wrong by what is known of it now; where there is room for no more, that. */
+static void remark_labels(const struct cli *c, const struct st_batch_ask *a, int64_t lot, struct st_lot_told *told)
+{
+    struct st_batch_lacks *x = st_arena_alloc(a->arena, sizeof *x);
+    struct st_batch_lacks_ask how;
+    struct st_chain_link *link;
+    int n;
+    *x = (struct st_batch_lacks){ .n = 0 };
+    if (st_batch_chain(a, true, lot, &link, &n) != BOOK_OK || n < 2 || !batch_lacks_ask(c, &how) ||
+        st_batch_lacks_of(a, &how, link, n, x) != BOOK_OK)
+        return;
+    const char *more = st_batch_lacks_more(a, x);
+    for (int i = 0; i < x->n && told->n_remark < ST_LOT_REMARKS; i++) {
+        const bool last = told->n_remark + 1 == ST_LOT_REMARKS && (i + 1 < x->n || *more);
+        (void)snprintf(told->remark[told->n_remark++], sizeof told->remark[0], "%s.",
+                       last ? st_arena_printf(a->arena, "And the labels of %d more bottlings: stillroom batch show %s",
+                                              x->n - i + x->more, x->item[i].batch)
+                            : st_batch_lack_words(a, &x->item[i]));
+    }
+    if (*more && told->n_remark < ST_LOT_REMARKS)
+        (void)snprintf(told->remark[told->n_remark++], sizeof told->remark[0], "%s.", more);
+}
+
 /* The change, between two looks at what is foretold of the batches that took of the lot. */
 static int change(struct cli *c, struct cli_desk *d, const struct st_catalogue *catalogue,
                   const struct st_lot_given *given, struct st_lot_told *told)
@@ -182,6 +206,8 @@ static int change(struct cli *c, struct cli_desk *d, const struct st_catalogue *
         remark_moves(told, &m);
     if (good && !told->nothing)
         remark_use_by(told, given);
+    if (good && !told->nothing)
+        remark_labels(c, &ask, told->lot.row.id, told);
     st_catalogue_free(spare);
     return good ? larder_told(c, told) : cli_desk_fail(d);
 }
