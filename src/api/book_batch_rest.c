@@ -16,7 +16,8 @@ struct event {
     struct st_batch_moment of;
     enum rank rank;
     int64_t deed;       /* 0: the journal does not know */
-    double ml, g, sd;   /* what left, or was read */
+    double ml, g, sd;   /* what left beyond what is foretold, or was read */
+    double foretold;    /* mL that left besides, and are foretold: of what was read before they are less */
     const char *step;   /* it came into */
     bool shows_a_drink; /* that there was one */
 };
@@ -82,11 +83,14 @@ static void enter_left(const struct st_batch_past *past, const struct st_recipe 
     for (int i = 0; i < past->n_loss; i++) {
         const struct book_loss *l = &past->loss[i];
         const bool by_ml = isfinite(l->volume_ml), drawn = strcmp(l->why, "drawn") == 0;
+        const double whole = by_ml ? l->volume_ml : isfinite(l->mass_g) ? l->mass_g : 0.0;
+        const double beyond = st_batch_beyond_ml(past, l);
         const struct event e = { .rank = drawn ? DRAWN : WENT,
-                                 .ml = by_ml ? l->volume_ml : 0.0,
-                                 .g = !by_ml && isfinite(l->mass_g) ? l->mass_g : 0.0,
+                                 .ml = by_ml ? beyond : 0.0,
+                                 .g = by_ml ? 0.0 : beyond,
+                                 .foretold = whole - beyond,
                                  .shows_a_drink = drawn };
-        if (strcmp(l->why, "evaporated") != 0 && e.ml + e.g > 0.0 && st_batch_of_drink(r, l->step))
+        if (strcmp(l->why, "evaporated") != 0 && whole > 0.0 && st_batch_of_drink(r, l->step))
             enter(x, BOOK_LOSS, l->id, l->on_day, &e);
     }
     for (int i = 0; i < past->n_drawn; i++) {
@@ -164,7 +168,7 @@ static void leave(struct since *k, const struct event *e, struct st_batch_rests 
 {
     k->ml += e->ml;
     k->g += e->g;
-    k->after_ml += e->ml + e->g;
+    k->after_ml += e->ml + e->g + e->foretold;
     k->drink = k->drink || e->shows_a_drink;
     out->left[out->n_left] = e->of.id;
     out->left_of[out->n_left++] = e->of.table;

@@ -24,7 +24,8 @@ struct st_batch_cut {
  *      and what was lost of a step before the drink does not.
  *   2. What is added to a step before the drink (a steep) comes into the rest where something had been bottled, poured or drawn
  *      off: then there was a drink already; else it came into that step.
- *   3. Nothing is there with a->whole_drink. */
+ *   3. What lees and filter took counts beyond what is foretold (st_batch_find_beyond); of a volume that was read before, whole.
+ *   4. Nothing is there with a->whole_drink. */
 enum book_status st_batch_rests_of(const struct st_batch_ask *a, const char *text, const struct st_batch_past *past,
                                    struct st_batch_rests *out);
 

@@ -1,11 +1,14 @@
 #include "api/book_batch_since.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_agree.h"
 #include "api/book_batch_bottles.h"
 #include "api/book_batch_pour.h"
 #include "api/book_batch_rest.h"
+#include "util/memory.h"
 
 /* Of the lots of a batch those that left its jar without an entry there: not the drained fruit, and not what was drawn off. */
 static void take_drawn(const struct st_batch_ask *a, struct st_batch_past *out)
@@ -29,6 +32,8 @@ enum book_status st_batch_past_rows(const struct st_batch_ask *a, int64_t batch,
 {
     const struct book_wanted of = { .column = "batch_id", .integer = batch };
     out->rests = NULL;
+    out->beyond = NULL;
+    out->n_beyond = 0;
     struct book_weighing *weighed;
     enum book_status s = book_list(a->book, BOOK_WEIGHING, &of, a->arena, &weighed, &out->n_weighed);
     out->weighed = weighed;
@@ -110,6 +115,8 @@ enum book_status st_batch_past(const struct st_batch_ask *a, const struct book_b
     if (s == BOOK_OK && a->until)
         s = left_until(a, out);
     if (s == BOOK_OK)
+        st_batch_find_beyond(a, batch->text, out);
+    if (s == BOOK_OK)
         s = st_batch_rests_of(a, batch->text, out, rests);
     if (s == BOOK_OK)
         out->rests = rests;
@@ -143,6 +150,72 @@ static double loss_ml(const struct book_loss *l)
     return isfinite(l->volume_ml) ? l->volume_ml : isfinite(l->mass_g) ? l->mass_g : 0.0;
 }
 
+double st_batch_beyond_ml(const struct st_batch_past *past, const struct book_loss *l)
+{
+    for (int i = 0; i < past->n_beyond; i++)
+        if (past->beyond[i].loss == l->id)
+            return past->beyond[i].ml;
+    return loss_ml(l);
+}
+
+/* 0 lees, 1 filter, -1 else. */
+static int foretold_by(const struct st_recipe *r, const struct book_loss *l)
+{
+    const int by = strcmp(l->why, "lees") == 0 ? 0 : strcmp(l->why, "filter") == 0 ? 1 : -1;
+    return by >= 0 && r && !st_batch_of_drink(r, l->step) ? -1 : by;
+}
+
+static double lost_of(const struct st_balance *b)
+{
+    double lost = 0.0, g = 0.0;
+    for (int c = 0; c < ST_NCOMP; c++) {
+        lost += b->lost_g[c];
+        g += b->mass_g[c];
+    }
+    return g > 0.0 ? lost * b->volume_ml / g : 0.0;
+}
+
+/* mL that the steps of the drink lose by lees and by filters, as foretold. */
+static void foretold_losses(const struct st_batch_made *m, double ml[2])
+{
+    const struct st_recipe *r = &m->file.recipe;
+    for (int i = 0; i < m->out.n_balance; i++) {
+        const struct st_step *s = &r->step[m->out.balance[i].step];
+        const int by = s->kind == ST_DO_RACK || s->kind == ST_DO_FINE ? 0 : s->kind == ST_DO_FILTER ? 1 : -1;
+        if (by >= 0 && st_batch_of_drink(r, s->id))
+            ml[by] += lost_of(&m->out.balance[i]);
+    }
+}
+
+void st_batch_find_beyond(const struct st_batch_ask *a, const char *text, struct st_batch_past *past)
+{
+    struct st_batch_ask few = *a;
+    double left[2] = { 0.0, 0.0 };
+    bool any = false;
+    for (int i = 0; i < past->n_loss; i++)
+        any = any || foretold_by(NULL, &past->loss[i]) >= 0;
+    if (!any || !*text)
+        return;
+    few.draws = 0;                                    /* the middle of all */
+    struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
+    if (st_batch_made_of(&few, text, true, m)) {
+        foretold_losses(m, left);
+        past->beyond = st_arena_alloc(a->arena, (size_t)past->n_loss * sizeof *past->beyond);
+        for (int i = 0; i < past->n_loss; i++) {
+            const int by = foretold_by(&m->file.recipe, &past->loss[i]);
+            const double ml = loss_ml(&past->loss[i]), within = by < 0 ? 0.0 : fmin(left[by], ml);
+            if (by < 0)
+                continue;
+            left[by] -= within;
+            /* the foretold figure has rounding of its own */
+            past->beyond[past->n_beyond++] =
+                (struct st_batch_beyond){ past->loss[i].id, ml - within > 1e-6 * ml ? ml - within : 0.0 };
+        }
+    }
+    st_batch_made_done(m);
+    free(m);
+}
+
 enum book_status st_batch_went(const struct st_batch_ask *a, const struct st_batch_past *past,
                                const struct book_reading *r, bool later, double *lost_ml, double *bottled_ml)
 {
@@ -152,7 +225,8 @@ enum book_status st_batch_went(const struct st_batch_ask *a, const struct st_bat
     for (int i = 0; i < past->n_loss && s == BOOK_OK; i++) {
         const struct book_loss *l = &past->loss[i];
         s = r ? came_later(a, BOOK_LOSS, l->id, l->on_day, r, &is) : BOOK_OK;
-        *lost_ml += is == later && !is_off(past, BOOK_LOSS, l->id) ? loss_ml(l) : 0.0;
+        const double ml = r && later ? loss_ml(l) : st_batch_beyond_ml(past, l);
+        *lost_ml += is == later && !is_off(past, BOOK_LOSS, l->id) ? ml : 0.0;
     }
     for (int i = 0; i < past->n_drawn && s == BOOK_OK; i++) {
         const struct book_lot *l = &past->drawn[i];

@@ -9,6 +9,11 @@
  * (an imported book) what was read, since one measures, then pours. */
 
 struct st_batch_rests;
+/* What of a loss is beyond what the recipe foretells. */
+struct st_batch_beyond {
+    int64_t loss;
+    double ml;
+};
 struct st_batch_past {
     const struct book_weighing *weighed;
     struct book_loss *loss;
@@ -17,14 +22,22 @@ struct st_batch_past {
     int n_weighed, n_loss, n_filled, n_drawn;
     const struct st_batch_rests
         *rests; /* what of it left before something was added (book_batch_rest.h); NULL: not looked for */
+    struct st_batch_beyond *beyond; /* [n_beyond] of losses by lees and filter; NULL: not looked for */
+    int n_beyond;
 };
-/* Rows only, of all days; rests is NULL. */
+/* What of the drink's lees and of its filter is lost beyond what racking, fining and filtering take by the recipe: what is
+ * foretold is without that already.  text, the batch's own: where it is not read or foretold all of it is. */
+void st_batch_find_beyond(const struct st_batch_ask *a, const char *text, struct st_batch_past *past);
+/* mL (or g) of a loss that are not in what is foretold. */
+double st_batch_beyond_ml(const struct st_batch_past *past, const struct book_loss *l);
+/* Rows only, of all days; rests and beyond are NULL. */
 enum book_status st_batch_past_rows(const struct st_batch_ask *a, int64_t batch, struct st_batch_past *out);
 /* With a->until what had come and left by then: not the row of that moment itself, nor what was drawn off for that lot. */
 enum book_status st_batch_past(const struct st_batch_ask *a, const struct book_batch *batch, struct st_batch_past *out);
 
 /* mL lost (or taken off as a lot) and bottled, but for what left before something was added, which is not in what is foretold
- * either: later than r was read, or (later false) not later; r NULL: all.  Of what was weighed only, g counts as
+ * either: later than r was read, or (later false) not later; r NULL: all.  What lees and filter took counts beyond what is foretold,
+ * but after a reading (later) whole.  Of what was weighed only, g counts as
  * mL: a liqueur is near 1 g/mL. */
 enum book_status st_batch_went(const struct st_batch_ask *a, const struct st_batch_past *past,
                                const struct book_reading *r, bool later, double *lost_ml, double *bottled_ml);

@@ -393,6 +393,7 @@ static enum book_status rests_of(const struct st_batch_ask *a, const char *text,
         return s;
     past.weighed = w;
     past.n_weighed = n;
+    st_batch_find_beyond(a, text, &past);
     return st_batch_rests_of(a, text, &past, out);
 }
 
