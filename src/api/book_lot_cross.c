@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "api/book_larder.h"
+#include "core/density_mixture.h"
 #include "core/strength.h"
 
 const char *st_lot_dim(enum st_dimension d)
@@ -16,12 +17,25 @@ static double known(struct st_range r)
     return r.known && r.value > 0.0 ? r.value : (double)NAN;
 }
 
+/* A house tincture: so strong and so sweet, next to unsweetened where nobody wrote it. */
+static double sweetened_g_per_ml(double strength, double sugar_g_l)
+{
+    const double g_l[ST_NCOMP] = { [ST_SUCROSE] = sugar_g_l > 0.0 ? sugar_g_l : 0.0 };
+    double w[ST_NCOMP], rho;
+    return st_mixture_from_strength(strength, g_l, w) >= 0 && st_density_mixture(w, ST_T20, &rho) >= 0 ? 1e-3 * rho
+                                                                                                       : (double)NAN;
+}
+
 /* Grams of one mL; ml: how much of it is measured at once. */
 static double g_per_ml(const struct st_ingredient *in, const struct book_lot *lot, double strength, double ml)
 {
     double rho;
+    const bool liquid = in && (in->kind == ST_KIND_WINE || (in->kind != ST_KIND_SPIRIT && in->strength.known));
+    if (strcmp(lot->dim, "mL") == 0 && strength > 0.0 && lot->from_batch == BOOK_NO && !liquid &&
+        (!in || in->kind != ST_KIND_SPIRIT || lot->sugar_g_l > 0.0))
+        return sweetened_g_per_ml(strength, lot->sugar_g_l);
     if (in && in->kind == ST_KIND_SPIRIT && lot->sugar_g_l > 0.0)
-        return (double)NAN; /* sweetened: nobody has weighed it */
+        return (double)NAN; /* sweetened, its strength not known: nobody has weighed it */
     if (in && in->kind == ST_KIND_SPIRIT && strength > 0.0 && st_spirit_density(strength, &rho) >= 0)
         return 1e-3 * rho;
     return in ? known(st_ingredient_g_per_ml(in, ml)) : (double)NAN;

@@ -6,13 +6,15 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 
 #include "api/book_batch_bottles.h"
 #include "api/book_batch_instead.h"
 #include "api/book_batch_pour.h"
 #include "api/book_batch_use.h"
+#include "api/book_larder.h"
+#include "api/book_lot_called.h"
 #include "api/book_lot_cautions.h"
+#include "api/book_lot_cross.h"
 #include "api/book_lot_own.h"
 #include "api/book_lot_tincture.h"
 #include "cli/batch_did.h"
@@ -31,9 +33,9 @@ struct weighing {
     struct book_weighing row, *old; /* old[n_old]: all that were weighed of the batch before */
     int n_old;
     struct book_lot lot;
-    bool has_lot, instead;
-    struct st_batch_ask alone; /* as whoever asks later: by the measures that the recipe itself names */
-    enum st_measures own;      /* those */
+    bool has_lot, instead, lot_found; /* lot_found: by its name, nobody said which */
+    struct st_batch_ask alone;        /* as whoever asks later: by the measures that the recipe itself names */
+    enum st_measures own;             /* those */
     char day[11];
     struct st_batch_made planned, before, now; /* large */
     struct st_batch_use use;
@@ -193,26 +195,21 @@ static bool with_strength(struct batch *b, struct weighing *k, enum st_measures 
     return true;
 }
 
-/* Nothing, "of L6", or the lot's own name, with its strength or code behind it or without. */
-static bool names_lot(const struct book_lot *lot, const char *said)
-{
-    said += strspn(said, " ");
-    if (strncmp(said, "of ", 3) == 0)
-        said += 3;
-    size_t n = strlen(lot->name);
-    if (n == 0 || strncasecmp(said, lot->name, n) != 0)
-        n = strncasecmp(said, lot->code, strlen(lot->code)) == 0 ? strlen(lot->code) : 0;
-    const char *rest = said + n + strspn(said + n, " (");
-    if (n && strncasecmp(rest, lot->code, strlen(lot->code)) == 0)
-        rest += strlen(lot->code);
-    return rest[strspn(rest, " 0123456789.,%)")] == '\0' && (n > 0 || *said == '\0');
-}
-
 static bool has_figures(struct batch *b, struct weighing *k)
 {
     struct st_batch_own own;
     return k->has_lot && (st_lot_is_tincture(&b->ask, k->planned.catalogue, &k->lot) ||
                           (st_lot_own(&b->ask, k->planned.catalogue, &k->lot, false, &own) == BOOK_OK && own.known));
+}
+
+/* Its own measure, or one that can be crossed into it. */
+static bool crosses(struct batch *b, struct weighing *k, const struct st_amount *x)
+{
+    double q, y;
+    return strcmp(st_lot_dim(x->dim), k->lot.dim) == 0 || x->dim == ST_DIM_VOLUME ||
+           (x->dim == ST_DIM_MASS && k->lot.from_batch == BOOK_NO &&
+            st_batch_lot_strength(&b->ask, &k->lot, &q) == BOOK_OK &&
+            st_lot_cross(k->planned.catalogue, &k->lot, q, NULL, x, &y));
 }
 
 /* "63 mL hazelnut tincture" of a lot that is reckoned by its own figures: its amount counts, and the lot tells what it is. */
@@ -221,12 +218,67 @@ static bool is_of_lot(struct batch *b, struct weighing *k, enum st_measures m)
     struct st_amount x;
     struct st_problem why;
     size_t used;
+    bool bare;
     const bool own = k->has_lot && (strcmp(k->lot.kind, "made") == 0 && k->lot.from_batch != BOOK_NO);
     if (!own && !has_figures(b, k))
         return false;
-    return st_quantity_parse(k->row.words, strlen(k->row.words), m, &x, &used, &why) == 0 && x.open == ST_CLOSED &&
-           (x.dim == ST_DIM_VOLUME || (x.dim == ST_DIM_MASS && strcmp(k->lot.dim, "g") == 0)) &&
-           names_lot(&k->lot, k->row.words + used);
+    if (st_quantity_parse(k->row.words, strlen(k->row.words), m, &x, &used, &why) != 0 || x.open != ST_CLOSED ||
+        (x.dim != ST_DIM_VOLUME && x.dim != ST_DIM_MASS) || !crosses(b, k, &x) ||
+        !st_lot_said(&k->lot, k->row.words + used, &bare))
+        return false;
+    if (bare && !own && *k->lot.name)
+        k->row.words = batch_text(b, "%.*s %s", (int)used, k->row.words, k->lot.name);
+    return true;
+}
+
+/* "20 mL", "20 mL of L3" or its own name, of a lot that is a thing of the sheet: the sheet's name in its place. */
+static void say_as_sheet(struct batch *b, struct weighing *k, enum st_measures m)
+{
+    struct st_amount x;
+    struct st_problem why;
+    size_t used;
+    bool bare;
+    const struct st_ingredient *in =
+        k->has_lot && k->lot.from_batch == BOOK_NO ? st_lot_ingredient(k->planned.catalogue, &k->lot) : NULL;
+    if (!in || st_quantity_parse(k->row.words, strlen(k->row.words), m, &x, &used, &why) != 0 || x.open != ST_CLOSED ||
+        !st_lot_said(&k->lot, k->row.words + used, &bare))
+        return;
+    const char *rest = k->row.words + used + strspn(k->row.words + used, " ");
+    const bool known = *rest && st_line_parse(k->row.words, m, k->planned.catalogue, &k->added, &why) == 0;
+    k->added = (struct st_line){ .text = NULL };
+    if (known)
+        return;
+    const struct st_ingredient *by = st_catalogue_find(k->planned.catalogue, k->lot.name, strlen(k->lot.name));
+    k->row.words = batch_text(b, "%.*s %s", (int)used, k->row.words, by == in ? k->lot.name : in->name);
+}
+
+/* Without --lot: a name that the sheet does not know, and exactly one lot bears. */
+static int find_lot(struct batch *b, struct weighing *k, enum st_measures m)
+{
+    struct st_line line;
+    struct st_problem p = { .what = "" };
+    struct book_lot lot;
+    const char *codes;
+    int n;
+    if (k->has_lot || st_line_parse(k->row.words, m, k->planned.catalogue, &line, &p) == 0 ||
+        strncmp(p.what, "unknown ingredient", 18) != 0)
+        return ST_EXIT_DONE;
+    const enum book_status s = st_lot_called(&b->ask, k->row.words, &lot, &n, &codes);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, NULL);
+    if (n == 0)
+        return ST_EXIT_DONE;
+    if (n > 1) {
+        cli_error(k->row.words, batch_text(b, "%d lots bear that name: %s%s", n, codes, n > 4 ? " and more" : ""),
+                  "say which, with --lot and its code");
+        return ST_EXIT_INPUT;
+    }
+    k->lot = lot;
+    k->has_lot = k->lot_found = true;
+    k->row.lot_id = lot.id;
+    if (!lot_existed(b, &k->lot, k->day))
+        return ST_EXIT_INPUT;
+    return st_lot_stopped(k->planned.catalogue, &k->lot, &p) ? batch_wrong(&p) : ST_EXIT_DONE;
 }
 
 /* STEP "50 g sugar". */
@@ -254,8 +306,14 @@ static int take_more(struct batch *b, struct weighing *k)
     if (k->has_lot && st_amount_asks(k->row.words, r->measures, &p))
         return batch_wrong(&p);
     plain_amount(b, k, r->measures);
+    const int found = find_lot(b, k, r->measures);
+    if (found != ST_EXIT_DONE)
+        return found;
+    const bool of_lot = is_of_lot(b, k, r->measures);
+    if (!of_lot)
+        say_as_sheet(b, k, r->measures);
     if (st_stop_in_text(k->planned.catalogue, k->row.words, strlen(k->row.words), &p) ||
-        (!is_of_lot(b, k, r->measures) && !with_strength(b, k, r->measures) &&
+        (!of_lot && !with_strength(b, k, r->measures) &&
          st_line_parse(k->row.words, r->measures, k->planned.catalogue, &k->added, &p) != 0)) {
         p.at.line = 0;
         if (strncmp(p.what, "unknown ingredient", 18) == 0)
@@ -440,6 +498,8 @@ static void look_at_pieces(struct weighing *k)
 /* A lot of another batch counts with what it keeps only where that is known. */
 static void look_at_lot(struct weighing *k)
 {
+    if (k->lot_found)
+        remark(k, "Taken from %s, the one lot of that name.", k->lot.code);
     if (k->has_lot && k->lot.use_by && strcmp(k->lot.use_by, k->day) < 0)
         remark(k, "%s was to be used by %s: look at it well before it goes into a drink.", k->lot.code, k->lot.use_by);
     if (k->has_lot && k->lot.from_batch != BOOK_NO && k->now.whole &&
