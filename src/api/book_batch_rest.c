@@ -5,12 +5,14 @@
 #include <string.h>
 
 #include "api/book_batch_agree.h"
+#include "api/book_larder.h"
+#include "text/line.h"
 #include "util/memory.h"
 
 /* ---- what happened, in its order ---- */
 
-/* Of one day and one deed what was read comes first, then what was drawn off, what was added, and what went. */
-enum rank { READ, DRAWN, CAME, WENT };
+/* Of one day and one deed what was read comes first, then what was drawn off, what was added, what went, and what was strained. */
+enum rank { READ, DRAWN, CAME, WENT, STRAINED };
 
 struct event {
     struct st_batch_moment of;
@@ -18,8 +20,9 @@ struct event {
     int64_t deed;       /* 0: the journal does not know */
     double ml, g, sd;   /* what left beyond what is foretold, or was read */
     double foretold;    /* mL that left besides, and are foretold: of what was read before they are less */
-    const char *step;   /* it came into */
+    const char *step;   /* it came into, or was strained */
     bool shows_a_drink; /* that there was one */
+    bool pieces;        /* what came may lie in it */
 };
 
 struct events {
@@ -48,7 +51,8 @@ static enum book_status find_deed(const struct st_batch_ask *a, struct event *e)
         e->deed = INT64_MAX;
         return BOOK_OK;
     }
-    const enum book_status s = book_entered(a->book, e->of.table, e->of.id, &e->deed);
+    const enum book_status s = e->rank == STRAINED ? book_changed(a->book, e->of.table, e->of.id, &e->deed)
+                                                   : book_entered(a->book, e->of.table, e->of.id, &e->deed);
     return s < 0 ? s : BOOK_OK;
 }
 
@@ -120,30 +124,77 @@ static void enter_read(const struct st_recipe *r, const struct book_reading row[
     }
 }
 
-static void enter_came(const struct st_batch_past *past, struct events *x)
+/* What is a liquid, or dissolves, does not lie in it; what cannot be read may. */
+static bool may_lie(const struct st_batch_ask *a, const struct st_batch_made *m, const struct book_weighing *w)
+{
+    struct st_problem p = { .what = "" };
+    struct st_line line = { .what = NULL };
+    struct book_lot lot = { .from_batch = BOOK_NO };
+    if (w->lot_id != BOOK_NO) {
+        const struct st_ingredient *in =
+            book_get(a->book, BOOK_LOT, w->lot_id, a->arena, &lot) == BOOK_OK && lot.from_batch == BOOK_NO
+                ? st_lot_ingredient(m->catalogue, &lot)
+                : NULL;
+        if (!in || st_kind_is_solid(in->kind))
+            return true;
+    }
+    return st_line_parse(w->words, m->file.recipe.measures, m->catalogue, &line, &p) != 0 || !line.what ||
+           st_kind_is_solid(line.what->kind);
+}
+
+static void enter_came(const struct st_batch_ask *a, const struct st_batch_made *m, const struct st_batch_past *past,
+                       struct events *x)
 {
     for (int i = 0; i < past->n_weighed; i++) {
         const struct book_weighing *w = &past->weighed[i];
-        const struct event e = { .rank = CAME, .step = w->step };
-        if (w->line == 0)
-            enter(x, BOOK_WEIGHING, w->id, w->on_day, &e);
+        if (w->line != 0)
+            continue;
+        const struct event e = { .rank = CAME, .step = w->step, .pieces = may_lie(a, m, w) };
+        enter(x, BOOK_WEIGHING, w->id, w->on_day, &e);
+    }
+}
+
+static bool strains(const struct st_recipe *r, const char *step)
+{
+    for (int i = 0; i < r->n_step; i++)
+        if (strcmp(r->step[i].id, step) == 0)
+            return r->step[i].kind == ST_DO_STEEP || r->step[i].kind == ST_DO_FILTER;
+    return false;
+}
+
+/* A step of which no jar stands is strained when its last jar was over. */
+static void enter_strained(const struct st_recipe *r, const struct book_jar jar[], int n, struct events *x)
+{
+    for (int i = 0; i < n; i++) {
+        bool last = jar[i].ended_on && strains(r, jar[i].step);
+        for (int k = 0; k < n && last; k++)
+            if (strcmp(jar[k].step, jar[i].step) == 0)
+                last = jar[k].ended_on && (k == i || strcmp(jar[k].ended_on, jar[i].ended_on) < (k > i ? 1 : 0));
+        const struct event e = { .rank = STRAINED, .step = jar[i].step };
+        if (last)
+            enter(x, BOOK_JAR, jar[i].id, jar[i].ended_on, &e);
     }
 }
 
 static enum book_status events_of(const struct st_batch_ask *a, const struct st_batch_past *past,
-                                  const struct st_recipe *r, struct events *x)
+                                  const struct st_batch_made *m, struct events *x)
 {
+    const struct st_recipe *r = &m->file.recipe;
     struct book_reading *row;
-    int n;
+    struct book_jar *jar;
+    int n, n_jar;
     const struct book_wanted of = { .column = "batch_id", .integer = past->weighed[0].batch_id };
-    const enum book_status s = book_list(a->book, BOOK_READING, &of, a->arena, &row, &n);
+    enum book_status s = book_list(a->book, BOOK_READING, &of, a->arena, &row, &n);
+    if (s == BOOK_OK)
+        s = book_list(a->book, BOOK_JAR, &of, a->arena, &jar, &n_jar);
     if (s != BOOK_OK)
         return s;
-    const int most = past->n_weighed + past->n_loss + past->n_drawn + past->n_filled + n;
+    const int most = past->n_weighed + past->n_loss + past->n_drawn + past->n_filled + n + n_jar;
     x->e = st_arena_alloc(a->arena, (size_t)(most + 1) * sizeof *x->e);
     enter_left(past, r, x);
-    enter_came(past, x);
+    enter_came(a, m, past, x);
     enter_read(r, row, n, x);
+    enter_strained(r, jar, n_jar, x);
     return put_in_order(a, x);
 }
 
@@ -154,6 +205,14 @@ struct since {
     double ml, g, read, sd; /* read NAN: nothing was, or something came in after that */
     double after_ml;        /* what left after that was read; g count as mL */
     bool drink;             /* there was one */
+    bool lay;               /* pieces lay in it when the first of that left */
+};
+
+/* What lies in the drink. */
+struct lying {
+    bool any;
+    int step;               /* the last that it came into */
+    const struct event *of; /* that which came last; NULL: by the recipe */
 };
 
 static int step_called(const struct st_recipe *r, const char *id)
@@ -164,8 +223,10 @@ static int step_called(const struct st_recipe *r, const char *id)
     return -1;
 }
 
-static void leave(struct since *k, const struct event *e, struct st_batch_rests *out)
+static void leave(struct since *k, const struct event *e, bool lies, struct st_batch_rests *out)
 {
+    if (k->ml + k->g == 0.0)
+        k->lay = lies;
     k->ml += e->ml;
     k->g += e->g;
     k->after_ml += e->ml + e->g + e->foretold;
@@ -174,42 +235,76 @@ static void leave(struct since *k, const struct event *e, struct st_batch_rests 
     out->left_of[out->n_left++] = e->of.table;
 }
 
-static void cut(struct since *k, enum st_do kind, struct st_batch_rests *out)
+static void cut(struct since *k, enum st_do kind, bool lies, struct st_batch_rests *out)
 {
-    out->cut[out->n++] = (struct st_batch_cut){
-        .kind = kind, .ml = k->ml, .g = k->g, .rest_ml = k->read - k->after_ml, .rest_sd = k->sd
-    };
+    out->cut[out->n++] = (struct st_batch_cut){ .kind = kind,
+                                                .ml = k->ml,
+                                                .g = k->g,
+                                                .rest_ml = k->read - k->after_ml,
+                                                .rest_sd = k->sd,
+                                                .lies = k->ml + k->g > 0.0 ? k->lay : lies };
     *k = (struct since){ .read = (double)NAN, .drink = k->drink };
+}
+
+static void read_it(struct since *k, const struct event *e)
+{
+    k->read = e->ml;
+    k->sd = e->sd;
+    k->after_ml = 0.0;
+}
+
+/* Strained is what lay in that step or before it; not what came in one deed, or on a day of unknown order. */
+static void strain(struct lying *lying, const struct st_recipe *r, const struct event *e)
+{
+    const bool together = lying->of && lying->of->deed == e->deed && strncmp(lying->of->of.day, e->of.day, 10) == 0;
+    if (step_called(r, e->step) >= lying->step && !together)
+        lying->any = false;
+}
+
+static void lay(struct lying *lying, int step, const struct event *e)
+{
+    lying->step = lying->any && lying->step > step ? lying->step : step;
+    lying->any = true;
+    lying->of = e;
+}
+
+/* Something came: into the whole, or into the rest, of then or of the last cut.  Returns whether it was cut. */
+static bool come(struct since *k, const struct st_recipe *r, const struct event *e, bool lies,
+                 struct st_batch_rests *out)
+{
+    const int step = step_called(r, e->step);
+    const enum st_do kind = step >= 0 && r->step[step].kind == ST_DO_STEEP ? ST_DO_STEEP : ST_DO_BLEND;
+    const bool less = k->ml + k->g > 0.0;
+    const bool whole = out->n == 0 && (!less || (!k->drink && !st_batch_of_drink(r, e->step) && step != r->n_step - 1));
+    const bool now = !whole && (less || out->cut[out->n - 1].kind != kind);
+    if (now)
+        cut(k, kind, lies, out);
+    k->read = (double)NAN; /* of a drink without what came now */
+    if (!whole) {
+        out->added[out->n_added] = e->of.id;
+        out->cut_of[out->n_added++] = out->n - 1;
+    }
+    return now;
 }
 
 /* In the order of what happened: returns how much of what left is before the last cut. */
 static int walk(const struct st_recipe *r, const struct events *x, struct st_batch_rests *out)
 {
     struct since k = { .read = (double)NAN };
+    struct lying lying = { .any = r->n_step > 0 && r->step[r->n_step - 1].kind == ST_DO_STEEP, .step = r->n_step - 1 };
     int before = 0;
     for (int i = 0; i < x->n; i++) {
         const struct event *e = &x->e[i];
-        if (e->rank == READ) {
-            k.read = e->ml;
-            k.sd = e->sd;
-            k.after_ml = 0.0;
-        } else if (e->rank != CAME) {
-            leave(&k, e, out);
-        } else {
-            const int step = step_called(r, e->step);
-            const enum st_do kind = step >= 0 && r->step[step].kind == ST_DO_STEEP ? ST_DO_STEEP : ST_DO_BLEND;
-            const bool less = k.ml + k.g > 0.0;
-            const bool whole =
-                out->n == 0 && (!less || (!k.drink && !st_batch_of_drink(r, e->step) && step != r->n_step - 1));
-            if (!whole && (less || out->cut[out->n - 1].kind != kind)) {
-                cut(&k, kind, out);
+        switch (e->rank) {
+        case READ: read_it(&k, e); break;
+        case STRAINED: strain(&lying, r, e); break;
+        case CAME:
+            if (come(&k, r, e, lying.any, out))
                 before = out->n_left;
-            }
-            k.read = (double)NAN; /* of a drink without what came now */
-            if (whole)
-                continue;
-            out->added[out->n_added] = e->of.id;
-            out->cut_of[out->n_added++] = out->n - 1;
+            if (e->pieces)
+                lay(&lying, step_called(r, e->step), e);
+            break;
+        default: leave(&k, e, lying.any, out);
         }
     }
     return before;
@@ -224,10 +319,10 @@ static bool has_added(const struct st_batch_past *past)
 }
 
 static enum book_status rests_in(const struct st_batch_ask *a, const struct st_batch_past *past,
-                                 const struct st_recipe *r, struct st_batch_rests *out)
+                                 const struct st_batch_made *m, struct st_batch_rests *out)
 {
     struct events x = { .n = 0 };
-    const enum book_status s = events_of(a, past, r, &x);
+    const enum book_status s = events_of(a, past, m, &x);
     if (s != BOOK_OK)
         return s;
     out->cut = st_arena_alloc(a->arena, (size_t)(x.n + 1) * sizeof *out->cut);
@@ -235,7 +330,7 @@ static enum book_status rests_in(const struct st_batch_ask *a, const struct st_b
     out->cut_of = st_arena_alloc(a->arena, (size_t)(x.n + 1) * sizeof *out->cut_of);
     out->left = st_arena_alloc(a->arena, (size_t)(x.n + 1) * sizeof *out->left);
     out->left_of = st_arena_alloc(a->arena, (size_t)(x.n + 1) * sizeof *out->left_of);
-    out->n_left = walk(r, &x, out);
+    out->n_left = walk(&m->file.recipe, &x, out);
     return BOOK_OK;
 }
 
@@ -248,7 +343,7 @@ enum book_status st_batch_rests_of(const struct st_batch_ask *a, const char *tex
         return s;
     struct st_batch_made *m = x_calloc(1, sizeof *m); /* large */
     if (st_batch_made_of(a, text, false, m))
-        s = rests_in(a, past, &m->file.recipe, out);
+        s = rests_in(a, past, m, out);
     st_batch_made_done(m);
     free(m);
     return s;

@@ -15,6 +15,7 @@ struct st_batch_cut {
     double ml, g;    /* what had left since the cut before, as measured by volume and by weight */
     double rest_ml,
         rest_sd; /* what there was then, by the last volume read in between less what left since; NAN: not read */
+    bool lies;   /* what lay in the steep before may lie in it yet: no straining was told before any of that left */
 };
 
 /* Given:    text, the batch's own; past: all that went and came, its weighings those that are to be looked at
@@ -25,7 +26,9 @@ struct st_batch_cut {
  *   2. What is added to a step before the drink (a steep) comes into the rest where something had been bottled, poured or drawn
  *      off: then there was a drink already; else it came into that step.
  *   3. What lees and filter took counts beyond what is foretold (st_batch_find_beyond); of a volume that was read before, whole.
- *   4. Nothing is there with a->whole_drink. */
+ *   4. Nothing is there with a->whole_drink.
+ *   5. Strained is what was told so: the jar of that step, or of a later one that strains, is over (`batch strain`).  On a day of which the
+ *      journal does not know the order, what left did so before the straining, and what was added came after it. */
 enum book_status st_batch_rests_of(const struct st_batch_ask *a, const char *text, const struct st_batch_past *past,
                                    struct st_batch_rests *out);
 
@@ -39,7 +42,9 @@ bool st_batch_left_before(const struct st_batch_rests *r, enum book_table t, int
  * Returned: *step: id of that of the rest, for what was added; lent by the arena
  * Result:   0; -1 *problem
  * Notes:
- *   1. By the recipe less may have been there than left: then a fiftieth of the drink counts as the rest, since there was one. */
+ *   1. By the recipe less may have been there than left: then a fiftieth of the drink counts as the rest, since there was one.
+ *   2. Where pieces lie in it yet (cut->lies) they go along into the rest, which is a steep then: they may give to it all that
+ *      they ever held.  What had left is foretold as strained off them. */
 int st_batch_rest_put(struct st_batch_work *k, const struct st_batch_cut *cut, const char **step);
 
 /* Whether x came later than the other, in the order above. */

@@ -142,21 +142,49 @@ static void say_too_much(struct st_batch_work *k, const struct st_foretold *f)
     k->text = out;
 }
 
+/* ---- what lies in it ---- */
+
+static bool strains(enum st_do k)
+{
+    return k == ST_DO_STEEP || k == ST_DO_SYRUP || k == ST_DO_FILTER;
+}
+
+static bool comes_with_pieces(const struct st_recipe *r, int step);
+
+static bool brings_pieces(const struct st_recipe *r, int step, const struct st_line *l)
+{
+    if (l->what)
+        return st_kind_is_solid(l->what->kind);
+    return l->part == ST_SPENT || (l->from_step >= 0 && l->from_step < step && !strains(r->step[l->from_step].kind) &&
+                                   comes_with_pieces(r, l->from_step));
+}
+
+static bool comes_with_pieces(const struct st_recipe *r, int step)
+{
+    for (int i = 0; i < r->step[step].n_line; i++)
+        if (brings_pieces(r, step, &r->step[step].line[i]))
+            return true;
+    return false;
+}
+
 /* What had left, where that is told, and the rest. */
 static int add_both(struct st_batch_work *k, const struct st_batch_made *m, const struct st_batch_cut *cut,
                     const char **step)
 {
     const struct st_recipe *r = &m->file.recipe;
     const char *drink = st_arena_strdup(k->a->arena, r->step[r->n_step - 1].id);
-    const char *line[2], *off, *all = NULL;
+    const char *line[2], *off, *in[2] = { NULL };
+    const bool lies = cut->lies && r->step[r->n_step - 1].kind == ST_DO_STEEP && comes_with_pieces(r, r->n_step - 1);
     name_them(k->a, r, &off, step);
     const bool read = isfinite(cut->rest_ml);
     const int n = read || cut->ml + cut->g == 0.0 ? 0 : off_lines(k->a, cut, &m->out, drink, line);
     if (read)
-        all = read_line(k->a, cut, &m->out, drink);
-    if (!all)
-        all = st_arena_printf(k->a->arena, "all of %s", drink);
-    const struct st_new_step both[] = { { ST_DO_BLEND, off, line, n }, { cut->kind, *step, &all, 1 } };
+        in[0] = read_line(k->a, cut, &m->out, drink);
+    if (!in[0])
+        in[0] = st_arena_printf(k->a->arena, "all of %s", drink);
+    in[1] = st_arena_printf(k->a->arena, "the drained solids of %s", drink);
+    const struct st_new_step both[] = { { ST_DO_BLEND, off, line, n },
+                                        { lies ? ST_DO_STEEP : cut->kind, *step, in, lies ? 2 : 1 } };
     const int done = n > 0 ? add_steps(k, r, both, 2) : add_steps(k, r, both + 1, 1);
     if (done == 0 && is_too_much(cut, &m->out))
         say_too_much(k, &m->out);

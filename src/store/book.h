@@ -79,6 +79,8 @@ enum book_status book_deeds(struct book *b, int most, struct st_arena *arena, st
 /* The deed that first entered the row of this id, by the journal; INT64_MAX: the one that is open, later than all; BOOK_NONE: the
  * journal does not know.  For the order of what was entered for the same day; *deed is untouched unless BOOK_OK. */
 enum book_status book_entered(struct book *b, enum book_table t, int64_t id, int64_t *deed);
+/* The deed that last changed it, or entered it where none did; else the same. */
+enum book_status book_changed(struct book *b, enum book_table t, int64_t id, int64_t *deed);
 
 /* Take a deed back: a deed of its own.
  *
