@@ -202,6 +202,31 @@ static void what_a_deed_enters_comes_last(void **state)
     book_close(b);
 }
 
+/* The deed that last changed a row, or entered it; the one that is open is later than all. */
+static void what_changed_a_row_last(void **state)
+{
+    (void)state;
+    struct book *b = open_new();
+    struct book_lot lot = walnuts();
+    int64_t deed = 0, entered = 0;
+    lot.id = add(b, &lot, "first");
+    assert_int_equal(book_entered(b, BOOK_LOT, lot.id, &entered), BOOK_OK);
+    assert_int_equal(book_changed(b, BOOK_LOT, lot.id, &deed), BOOK_OK);
+    assert_int_equal(deed, entered);
+    lot.amount = 5.0;
+    assert_int_equal(book_begin(b, AT, "second"), BOOK_OK);
+    assert_int_equal(book_put(b, BOOK_LOT, &lot, NULL), BOOK_OK);
+    assert_int_equal(book_changed(b, BOOK_LOT, lot.id, &deed), BOOK_OK);
+    assert_true(deed == INT64_MAX);
+    assert_int_equal(book_end(b), BOOK_OK);
+    assert_int_equal(book_changed(b, BOOK_LOT, lot.id, &deed), BOOK_OK);
+    assert_int_equal(deed, entered + 1);
+    assert_int_equal(book_changed(b, BOOK_LOT, lot.id + 1, &deed), BOOK_NONE);
+    assert_int_equal(book_changed(b, BOOK_BATCH, lot.id, &deed), BOOK_NONE);
+    assert_int_equal(deed, entered + 1);
+    book_close(b);
+}
+
 static void undo_of_what_others_build_on_is_refused(void **state)
 {
     (void)state;
@@ -309,6 +334,7 @@ int main(void)
         cmocka_unit_test_setup(a_row_outside_the_limits_is_refused, drop_file),
         cmocka_unit_test_setup(undo_and_again, drop_file),
         cmocka_unit_test_setup(what_a_deed_enters_comes_last, drop_file),
+        cmocka_unit_test_setup(what_changed_a_row_last, drop_file),
         cmocka_unit_test_setup(undo_of_what_others_build_on_is_refused, drop_file),
         cmocka_unit_test_setup(what_is_held_is_read_as_it_was, drop_file),
         cmocka_unit_test_setup(settings_are_kept, drop_file),
