@@ -49,13 +49,22 @@ static bool look_at_strength(const struct st_batch_ask *a, const struct book_lot
     return true;
 }
 
-/* A house stock of which nobody knows how sweet it is. */
-static void look_at_sugar(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
-                          struct st_batch_use *out)
+/* A house stock of which nobody knows how sweet or sour it is. */
+static void look_at_unwritten(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
+                              struct st_batch_use *out)
 {
     struct st_lot_figures f;
     char text[300];
-    if (!st_lot_is_tincture(a, c, lot) || st_lot_figures(a, lot, NULL, &f) != BOOK_OK || f.sugar.known)
+    if (!st_lot_is_tincture(a, c, lot) || st_lot_figures(a, lot, NULL, &f) != BOOK_OK)
+        return;
+    if (!f.acid.known) {
+        (void)snprintf(text, sizeof text,
+                       "The acid of %s nobody wrote: none is counted. Where there is some: stillroom larder "
+                       "change %s --acid G.",
+                       lot->code, lot->code);
+        remark(out, text);
+    }
+    if (f.sugar.known)
         return;
     (void)snprintf(
         text, sizeof text,
@@ -101,7 +110,7 @@ enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct st_c
     const struct st_ingredient *in = lot->from_batch == BOOK_NO ? st_lot_ingredient(c, lot) : NULL;
     if (!look_at_strength(a, lot, in, line, words + used, out, problem))
         return BOOK_NONE;
-    look_at_sugar(a, c, lot, out);
+    look_at_unwritten(a, c, lot, out);
     if (in && line && line->what && !st_batch_lot_is(line->what, in)) {
         (void)snprintf(text, sizeof text,
                        "%s is %s by the book, and the line says %s: what the lot is gets reckoned, and warned of.",

@@ -152,15 +152,44 @@ void st_yaml_brings_read(struct st_reader *r, const struct st_yaml *v, void *int
 
 /* ---- what stays whatever it is like ---- */
 
+/* More allergens than there is room for: said once, in the place of the lightest caution where those are full too. */
+static void say_more(struct st_ingredient *in)
+{
+    static const struct st_flag MORE = { "own", "moderate",
+                                         "and more allergens than there is room for here: look at what went into it, "
+                                         "thing by thing",
+                                         "common practice, no source", 'p' };
+    int at = 0;
+    for (int i = 0; i < in->n_caution; i++)
+        if (in->caution[i].text == MORE.text)
+            return;
+    for (int i = 1; i < in->n_caution; i++)
+        if (st_flag_weight(&in->caution[i]) < st_flag_weight(&in->caution[at]))
+            at = i;
+    if (in->n_caution < ST_MAX_FLAGS)
+        at = in->n_caution++;
+    else if (st_flag_weight(&in->caution[at]) > st_flag_weight(&MORE))
+        return;
+    in->caution[at] = MORE;
+}
+
 /* Flags of an ingredient it replaces stay with it, even if it is now like something else. */
 void st_yaml_flags_keep(struct st_ingredient *in, const struct st_ingredient *was)
 {
-    for (int i = 0; was && i < was->n_allergen && in->n_allergen < ST_MAX_ALLERGENS; i++)
-        if (!has_flag(in->allergen, in->n_allergen, was->allergen[i].what))
+    bool more = false;
+    for (int i = 0; was && i < was->n_allergen; i++) {
+        if (has_flag(in->allergen, in->n_allergen, was->allergen[i].what))
+            continue;
+        if (in->n_allergen < ST_MAX_ALLERGENS)
             in->allergen[in->n_allergen++] = was->allergen[i];
+        else
+            more = true;
+    }
     for (int i = 0; was && i < was->n_caution && in->n_caution < ST_MAX_FLAGS; i++)
         if (!has_flag(in->caution, in->n_caution, was->caution[i].what))
             in->caution[in->n_caution++] = was->caution[i];
+    if (more)
+        say_more(in);
 }
 
 /* Of a stone fruit the fruit is warned of for its stone, which no juice, syrup or spirit named after it holds. */
@@ -196,6 +225,8 @@ static void held_allergens(struct st_reader *r, struct st_ingredient *in, const 
         int at = 0;
         while (at < in->n_allergen && strcmp(in->allergen[at].what, f.what) != 0)
             at++;
+        if (at == ST_MAX_ALLERGENS)
+            say_more(in);
         if (at == ST_MAX_ALLERGENS ||
             (at < in->n_allergen && st_scope_weight(in->allergen[at].degree) >= st_scope_weight(f.degree)))
             continue;

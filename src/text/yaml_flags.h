@@ -15,7 +15,8 @@ void st_yaml_cautions_read(struct st_reader *r, const struct st_yaml *v, void *i
  * because: "...", source: "[key]"}]. */
 void st_yaml_brings_read(struct st_reader *r, const struct st_yaml *v, void *into);
 
-/* Flags of an ingredient it replaces (NULL: none) stay with it, even if it is now like something else. */
+/* Flags of an ingredient it replaces (NULL: none) stay with it, even if it is now like something else.  Allergens that have no
+ * room, here and below, are told by a caution that there are more. */
 void st_yaml_flags_keep(struct st_ingredient *in, const struct st_ingredient *was);
 /* A name that says yew is warned of as yew, whatever it is said to be like. */
 void st_yaml_flags_held(struct st_reader *r, struct st_ingredient *in, const struct st_ingredient *held[ST_HELD],
