@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "api/doc_label.h"
+#include "text/caution_brought.h"
 #include "text/figure_words.h"
 #include "util/memory.h"
 
@@ -36,6 +37,20 @@ static json_t *leaner(json_t *label)
     return label;
 }
 
+/* What ends with the making is none of the bottle's, unless that is strong enough to burn itself (from memory: 50 % vol and more). */
+static void without_making(struct st_cautions *all, const struct st_foretold *f)
+{
+    static const double BURNS_PCT_VOL = 50.0;
+    const struct st_interval *q = &f->fig[ST_FIG_STRENGTH];
+    int n = 0;
+    if (!q->known || !(q->high < BURNS_PCT_VOL))
+        return;
+    for (int i = 0; i < all->n; i++)
+        if (!st_caution_ends_with_making(&all->item[i]))
+            all->item[n++] = all->item[i];
+    all->n = n;
+}
+
 const char *st_batch_label(struct st_arena *arena, const struct st_recipe *r, const struct st_foretold *f,
                            const struct st_watch *watch, const struct st_label_books *books,
                            const struct st_batch_labelled *of)
@@ -45,6 +60,7 @@ const char *st_batch_label(struct st_arena *arena, const struct st_recipe *r, co
     struct st_label_facts *facts = x_calloc(1, sizeof *facts);
 
     st_cautions_collect(r, f, watch, cautions);
+    without_making(cautions, f);
     if (st_ledger_make(r, f, watch->books, watch->place->places, &watch->who, r->assay, r->n_assay, ledger) < 0)
         memset(ledger, 0, sizeof *ledger);
     st_label_told(books, r, f, ledger, watch, cautions, facts);

@@ -7,6 +7,11 @@
 #include "ledger_words.h"
 #include "model/line_goods.h"
 
+bool st_caution_ends_with_making(const struct st_caution *c)
+{
+    return st_in_list("flammable|flash|heat|hot_pour|glass", '|', c->code);
+}
+
 bool st_caution_goes_along(const struct st_caution *c)
 {
     static const char ENDS_THERE[] = "flammable|flash|heat|hot_pour|glass|steeped_fruit|unsteeped";
@@ -42,12 +47,26 @@ const char *st_caution_of_batch(const struct st_caution *c, const struct st_reci
     return buf;
 }
 
+/* Of two pours of one drink each is told once. */
+static bool is_told(const struct st_cautions *all, const struct st_brought *b)
+{
+    for (int i = 0; i < all->n; i++) {
+        const struct st_caution *c = &all->item[i];
+        if (c->brought && c->level >= (enum st_level)b->level && strcmp(c->code, b->flag.what) == 0 &&
+            strcmp(c->what, b->what) == 0)
+            return true;
+    }
+    return false;
+}
+
 void st_caution_brought(struct st_cautions *out, const struct st_recipe *r, const struct st_ledger *ledger, int step,
                         int line)
 {
     const struct st_ingredient *in = r->step[step].line[line].what;
     for (int i = 0; i < in->n_brought; i++) {
         const struct st_brought *b = &in->brought[i];
+        if (is_told(out, b))
+            continue;
         const bool open = st_caution_is_toxicant(b->flag.what) && !st_ledger_tells(ledger, step, line, b->flag.what);
         struct st_caution *c =
             st_caution_add(out, (enum st_level)b->level, b->flag.what, b->flag.source, step, line, "%s", b->what);

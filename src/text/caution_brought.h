@@ -10,6 +10,9 @@
  * into (worst cases, its strength, allergens, alcohol, what was not assessed). */
 bool st_caution_goes_along(const struct st_caution *c);
 
+/* Whether it ends with the making: fire where spirit is poured or warmed, hot glass. */
+bool st_caution_ends_with_making(const struct st_caution *c);
+
 /* As it is told there: buf (of size bytes) says what and names its batch, "egg yolk of B1: salmonella".
  * r, whose caution it is.  One that the batch was itself brought stays as it was. */
 const char *st_caution_of_batch(const struct st_caution *c, const struct st_recipe *r, const char *batch, char *buf,
