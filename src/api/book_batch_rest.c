@@ -205,6 +205,7 @@ struct since {
     double ml, g, read, sd; /* read NAN: nothing was, or something came in after that */
     double after_ml;        /* what left after that was read; g count as mL */
     bool drink;             /* there was one */
+    const char *read_on;    /* its day */
     bool lay;               /* pieces lay in it when the first of that left */
 };
 
@@ -242,6 +243,8 @@ static void cut(struct since *k, enum st_do kind, bool lies, struct st_batch_res
                                                 .g = k->g,
                                                 .rest_ml = k->read - k->after_ml,
                                                 .rest_sd = k->sd,
+                                                .read_ml = k->read,
+                                                .read_on = k->read_on,
                                                 .lies = k->ml + k->g > 0.0 ? k->lay : lies };
     *k = (struct since){ .read = (double)NAN, .drink = k->drink };
 }
@@ -250,6 +253,7 @@ static void read_it(struct since *k, const struct event *e)
 {
     k->read = e->ml;
     k->sd = e->sd;
+    k->read_on = e->of.day;
     k->after_ml = 0.0;
 }
 

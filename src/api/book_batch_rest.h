@@ -14,8 +14,10 @@ struct st_batch_cut {
     enum st_do kind; /* steep where it was added to a steep, else blend */
     double ml, g;    /* what had left since the cut before, as measured by volume and by weight */
     double rest_ml,
-        rest_sd; /* what there was then, by the last volume read in between less what left since; NAN: not read */
-    bool lies;   /* what lay in the steep before may lie in it yet: no straining was told before any of that left */
+        rest_sd;    /* what there was then, by the last volume read in between less what left since; NAN: not read */
+    double read_ml; /* that volume, and its day */
+    const char *read_on;
+    bool lies; /* what lay in the steep before may lie in it yet: no straining was told before any of that left */
 };
 
 /* Given:    text, the batch's own; past: all that went and came, its weighings those that are to be looked at
@@ -44,7 +46,9 @@ bool st_batch_left_before(const struct st_batch_rests *r, enum book_table t, int
  * Notes:
  *   1. By the recipe less may have been there than left: then a fiftieth of the drink counts as the rest, since there was one.
  *   2. Where pieces lie in it yet (cut->lies) they go along into the rest, which is a steep then: they may give to it all that
- *      they ever held.  What had left is foretold as strained off them. */
+ *      they ever held.  What had left is foretold as strained off them.
+ *   3. Where more was read than all that is foretold, a text has no more to take: all of it is the rest then, and that is told among
+ *      what is not reckoned. */
 int st_batch_rest_put(struct st_batch_work *k, const struct st_batch_cut *cut, const char **step);
 
 /* Whether x came later than the other, in the order above. */

@@ -129,17 +129,39 @@ static int add_steps(struct st_batch_work *k, const struct st_recipe *r, const s
 }
 
 /* Told among the cautions: what follows is a guess. */
-static void say_too_much(struct st_batch_work *k, const struct st_foretold *f)
+static void say(struct st_batch_work *k, const char *note)
 {
     struct st_buf out = { 0 };
-    const char *note = st_arena_printf(
-        k->a->arena,
-        "more had left than there was by the recipe (%.3g mL) when something was added: what was left then counts as a "
-        "fiftieth of it, and no figure is sure; read a volume of that day",
-        f->fig[ST_FIG_VOLUME].value);
     st_batch_unreckoned_put(st_buf_text(&k->text), &note, 1, &out);
     st_buf_done(&k->text);
     k->text = out;
+}
+
+static void say_too_much(struct st_batch_work *k, const struct st_foretold *f)
+{
+    say(k,
+        st_arena_printf(k->a->arena,
+                        "more had left than there was by the recipe (%.3g mL) when something was added: what was left "
+                        "then counts as a fiftieth of it, and no figure is sure; read a volume of that day",
+                        f->fig[ST_FIG_VOLUME].value));
+}
+
+/* More was left by what was read than all that is foretold, beyond what the reading may be off. */
+static bool is_more_read(const struct st_batch_cut *cut, const struct st_foretold *f)
+{
+    const struct st_interval *v = &f->fig[ST_FIG_VOLUME];
+    return v->known && isfinite(cut->rest_ml) && cut->rest_ml - 1.96 * cut->rest_sd > v->value;
+}
+
+static void say_more_read(struct st_batch_work *k, const struct st_batch_cut *cut, const struct st_foretold *f)
+{
+    const double ml = f->fig[ST_FIG_VOLUME].value;
+    /* `unreckoned` takes 190 bytes */
+    say(k, st_arena_printf(
+               k->a->arena,
+               "%.0f mL were read on %.10s, and %.0f mL left of them: more than the %.0f mL that are foretold of all. "
+               "The rest counts as %.0f mL; doubt that reading, or weigh what is missing",
+               cut->read_ml, cut->read_on, cut->rest_ml, ml, ml));
 }
 
 /* ---- what lies in it ---- */
@@ -188,6 +210,8 @@ static int add_both(struct st_batch_work *k, const struct st_batch_made *m, cons
     const int done = n > 0 ? add_steps(k, r, both, 2) : add_steps(k, r, both + 1, 1);
     if (done == 0 && is_too_much(cut, &m->out))
         say_too_much(k, &m->out);
+    if (done == 0 && is_more_read(cut, &m->out))
+        say_more_read(k, cut, &m->out);
     return done;
 }
 
