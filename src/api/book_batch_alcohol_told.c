@@ -33,21 +33,20 @@ static double sd_of(const struct book_reading *r, enum st_seen usual)
     return isfinite(r->sd) ? r->sd : st_seen_usual_sd(usual, r->value);
 }
 
-/* One reading of the finished drink; a volume only when nothing was added after it. */
+/* One reading of the finished drink, when nothing was added after it. */
 static enum book_status take_reading(const struct st_alcohol_ledger *k, int at, const struct st_batch_past *past,
                                      const struct st_recipe *recipe, const struct book_reading *r,
                                      struct st_alcohol_figures *f)
 {
     const struct book_weighing *by = NULL;
-    enum book_status s = BOOK_OK;
+    const enum book_status s = recipe ? st_batch_outdated(k->a, past, recipe, r, &by) : BOOK_OK;
+    if (s != BOOK_OK || by)
+        return s;
     if (strcmp(r->kind, "strength_pct_vol") == 0) {
         f->strength = r->value;
         f->strength_u = sd_of(r, ST_SEEN_STRENGTH);
         f->cause = st_alcohol_cause(k, ST_ALC_OF_STRENGTH, at);
     } else if (strcmp(r->kind, ST_READ_VOLUME) == 0) {
-        s = recipe ? st_batch_outdated(k->a, past, recipe, r, &by) : BOOK_OK;
-        if (by)
-            return s;
         f->volume = r->value;
         f->volume_u = sd_of(r, ST_SEEN_LIQUOR_ML);
         (void)snprintf(f->read_on, sizeof f->read_on, "%.10s", r->at);
