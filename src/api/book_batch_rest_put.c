@@ -5,6 +5,7 @@
 
 #include "api/book_batch_instead.h"
 #include "api/book_batch_rest.h"
+#include "text/figure_words.h"
 #include "text/recipe_add.h"
 #include "util/memory.h"
 
@@ -111,7 +112,10 @@ static const char *read_line(const struct st_batch_ask *a, const struct st_batch
     const double ml = fmax(cut->rest_ml, LEAST * v->value), half = fmin(1.96 * cut->rest_sd, 0.9 * ml);
     if (!(half > 0.0))
         return st_arena_printf(a->arena, "%.10g mL of %s", ml, drink);
-    return st_arena_printf(a->arena, "%.10g-%.10g mL of %s", ml - half, ml + half, drink);
+    char low[40], high[40]; /* people read them; four figures are far finer than any jug */
+    st_plain_figure(low, sizeof low, ml - half, 4);
+    st_plain_figure(high, sizeof high, ml + half, 4);
+    return st_arena_printf(a->arena, "%s-%s mL of %s", low, high, drink);
 }
 
 /* ---- into the text ---- */

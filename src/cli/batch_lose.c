@@ -68,11 +68,23 @@ static bool follows(const struct lost *k)
     return !k->before_drink || (k->now->lost_in && !is_foretold_anyway(k->loss.why));
 }
 
-/* The step it is of: as told, else what stood on that day, when that is one jar and not the drink yet. */
+/* Several jars stood, and no drink yet: BOOK_NONE, *p. */
+static enum book_status ask_step(const struct lost *k, const char *one, const char *other, struct st_problem *p)
+{
+    char try_[200];
+    (void)snprintf(try_, sizeof try_, "say it: --step \"%.60s\", or --step \"%.60s\"", one, other);
+    st_batch_refuse(p, "several jars stood on that day, and it is not known which of them it is of", try_,
+                    "a loss of %s", k->row.code);
+    return BOOK_NONE;
+}
+
+/* The step it is of: as told, else what stood on that day, when that is one jar and not the drink yet; of several jars without a
+ * drink it is asked. */
 static enum book_status find_step(struct batch *b, const struct st_batch_made *m, struct lost *k, struct st_problem *p)
 {
     struct st_batch_jar *jar;
-    const char *only = NULL;
+    const char *only = NULL, *other = NULL;
+    bool drink = false;
     int n, stood = 0;
     if (!m->whole)
         return BOOK_OK;
@@ -88,10 +100,14 @@ static enum book_status find_step(struct batch *b, const struct st_batch_made *m
     for (int i = 0; s == BOOK_OK && i < n; i++) {
         const struct book_jar *j = &jar[i].row;
         if (j->begun_on && strcmp(j->begun_on, k->day) <= 0 && (!j->ended_on || strcmp(k->day, j->ended_on) < 0)) {
+            drink = drink || st_batch_of_drink(&m->file.recipe, j->step);
+            other = only;
             only = j->step;
             stood++;
         }
     }
+    if (s == BOOK_OK && stood > 1 && !drink)
+        return ask_step(k, other, only, p);
     if (stood == 1 && !st_batch_of_drink(&m->file.recipe, only))
         k->loss.step = only;
     return s;

@@ -163,6 +163,10 @@ const char *batch_then(const char *doing)
 const char *batch_jar_words(struct batch *b, const struct st_batch_jar *j)
 {
     const long n = days_since(b, j->row.begun_on);
+    if (n < 0)
+        return batch_text(b, "%s%s%s%s%s%s, from %s on", batch_doing(j), *j->vessel ? " in \"" : "", j->vessel,
+                          *j->vessel ? "\"" : "", *j->row.place ? ", " : "", j->row.place,
+                          batch_day(b, j->row.begun_on, false));
     return batch_text(b, "%s%s%s%s%s%s, since %s (%ld day%s)", batch_doing(j), *j->vessel ? " in \"" : "", j->vessel,
                       *j->vessel ? "\"" : "", *j->row.place ? ", " : "", j->row.place,
                       batch_day(b, j->row.begun_on, false), n, n == 1 ? "" : "s");
