@@ -139,10 +139,30 @@ static void nothing_was_filled(void **state)
     done(&k, b);
 }
 
+/* The smallest book that has any: three bottles, one given away, and none besides. */
+static void a_book_of_one(void **state)
+{
+    (void)state;
+    struct kit k;
+    struct book_left *left;
+    int n = -1, of = -1;
+    kit_make(&k);
+    struct book *b = kit_open(&k);
+    assert_int_equal(book_begin(b, KIT_AT, "filled"), BOOK_OK);
+    put_gone(b, put_bottling(b, put_batch(b, "B1", "Invented quince"), "B1-1", "2026-01-07", 3), 1, 0);
+    assert_int_equal(book_end(b), BOOK_OK);
+    assert_int_equal(book_bottles_left(b, 0, &arena, &left, &n, &of), BOOK_OK);
+    assert_int_equal(n, 1);
+    assert_int_equal(of, 1);
+    assert_int_equal(left[0].at_home, 2);
+    done(&k, b);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_is_at_home),
+        cmocka_unit_test(a_book_of_one),
         cmocka_unit_test(only_the_first),
         cmocka_unit_test(nothing_was_filled),
     };
