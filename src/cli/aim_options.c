@@ -2,6 +2,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 #include <unistd.h>
 
 #include "cli/aim.h"
@@ -22,7 +23,7 @@ static const struct {
     { "acid", "g/L|g", "--acid 6", ST_FIG_ACID, 0.3, 0.05 },
     { "volume", NULL, "--volume 1L", ST_FIG_VOLUME, 1.0, 0.02 },
     { "bottles", NULL, "--bottles \"2 x 500 mL\"", ST_FIG_BOTTLES, 1.0, 0.02 },
-    { "cost", "", "--cost 20", ST_FIG_COST, 0.1, 0.02 },
+    { "cost", "", "--cost \"20 EUR\"", ST_FIG_COST, 0.1, 0.02 },
     { "sugar-acid", "", "--sugar-acid 25", ST_FIG_SUGAR_ACID, 0.1, 0.05 },
 };
 enum { NWISH = sizeof WISH / sizeof *WISH };
@@ -380,6 +381,37 @@ static bool wishes_of_recipe(struct aim_task *t)
     return true;
 }
 
+/* Sums are written with their money, as prices are: "20 EUR", "at most €20,50", "15-20 EUR"; it must be the recipe's. */
+static bool wish_cost(struct aim_task *t, const char *said)
+{
+    const char *least = after(said, "at least "), *most = after(said, "at most "), *own = t->core.file->recipe.currency;
+    const char *sum = least ? least : most ? most : said, *money = NULL;
+    char code[4];
+    struct st_span s;
+    double low, high;
+    if (st_span_read(sum, strlen(sum), &s) && !s.single) {
+        low = s.low;
+        high = s.high;
+        money = s.unit_size ? larder_money_of(s.unit, s.unit_size, code) : NULL;
+        if ((s.unit_size && !money) || least || most)
+            return complain("cost", said, "it is no sum, nor a range of sums",
+                            "write for example --cost \"15-20 EUR\"");
+    } else {
+        if (!larder_money("--cost", sum, &low, &money))
+            return false;
+        high = low;
+    }
+    if (money && !*money)
+        return complain("cost", said, "several countries call their money so",
+                        "write its three letters: --cost \"20 USD\"");
+    if (money && own && *own && strcasecmp(money, own) != 0) {
+        char why[80];
+        snprintf(why, sizeof why, "the prices of the recipe are in %.8s", own);
+        return complain("cost", said, why, "write what it is in that money");
+    }
+    return add_wish(t, row_of(ST_FIG_COST), most ? -(double)INFINITY : low, least ? (double)INFINITY : high);
+}
+
 static bool one_wish(struct aim_task *t, int i, const char *said)
 {
     double low, high;
@@ -387,6 +419,8 @@ static bool one_wish(struct aim_task *t, int i, const char *said)
         return wish_volume(t, said);
     if (WISH[i].of == ST_FIG_BOTTLES)
         return wish_bottles(t, said);
+    if (WISH[i].of == ST_FIG_COST)
+        return wish_cost(t, said);
     if (!read_range(said, WISH[i].units, &low, &high)) {
         char try_[120];
         snprintf(try_, sizeof try_, "write for example %s", WISH[i].example);

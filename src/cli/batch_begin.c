@@ -37,7 +37,8 @@ struct begun {
 static bool looks_like_file(const char *said)
 {
     const size_t n = strlen(said);
-    return strcmp(said, "-") == 0 || (n > 5 && strcasecmp(said + n - 5, ".yaml") == 0) ||
+    return strcmp(said, "-") == 0 || /* what is JSON is YAML too */
+           (n > 5 && (strcasecmp(said + n - 5, ".yaml") == 0 || strcasecmp(said + n - 5, ".json") == 0)) ||
            (n > 4 && strcasecmp(said + n - 4, ".yml") == 0);
 }
 

@@ -25,6 +25,11 @@ int larder_measure(struct cli *c);
 int larder_vessel(struct cli *c);
 
 /* --- larder_price.c --- */
+/* The money that n bytes name: its three letters, which may stand in code, "" where several use that word, NULL none. */
+const char *larder_money_of(const char *said, size_t n, char code[4]);
+/* Figure and money of "4.20", "4,20 EUR", "€4.20", for --option; *money as larder_money_of has it, NULL where none is said.
+ * False: it was told why not. */
+bool larder_money(const char *option, const char *said, double *x, const char **money);
 /* --price 4.20, or with its money: "4.20 EUR", "€4.20".  *currency: what --currency said, NULL nothing; *by_price: the price
  * said it.  Two that differ, and a sign that several use ("$"), are told, and *bad. */
 void larder_price(struct cli *c, double *price, const char **currency, bool *by_price, bool *bad);

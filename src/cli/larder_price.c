@@ -32,8 +32,7 @@ static bool is_one_of(const char *words, const char *said, size_t n)
     }
 }
 
-/* The money that n bytes name: a code, "" where several use that word, NULL none. */
-static const char *money_of(const char *said, size_t n, char code[4])
+const char *larder_money_of(const char *said, size_t n, char code[4])
 {
     for (int i = 0; i < NMONEY; i++)
         if (is_one_of(MONEY[i].words, said, n))
@@ -139,8 +138,7 @@ static bool ask_of_groups(const char *what, const char *number)
     return wrong(what, why, try_);
 }
 
-/* Figure and money: a code, "" where several countries use that word, NULL where none is said. */
-static bool read_money(const char *option, const char *said, double *x, const char **money)
+bool larder_money(const char *option, const char *said, double *x, const char **money)
 {
     static char code[4];
     const char *word = "";
@@ -151,7 +149,7 @@ static bool read_money(const char *option, const char *said, double *x, const ch
     (void)snprintf(try_, sizeof try_, "write for example %s 4.50, or with its money: %s \"4.50 EUR\"", option, option);
     if (!parted(said, number, sizeof number, &word, &n))
         return wrong(what, "it is no price", try_);
-    *money = n > 0 ? money_of(word, n, code) : NULL;
+    *money = n > 0 ? larder_money_of(word, n, code) : NULL;
     if (n > 0 && !*money)
         return wrong(what, "it is no price", try_);
     const int got = sum_of(number, x);
@@ -170,7 +168,7 @@ void larder_price(struct cli *c, double *price, const char **currency, bool *by_
     if (!said)
         return;
     (void)snprintf(what, sizeof what, "--price \"%.40s\"", said);
-    if (!read_money("--price", said, &x, &money)) {
+    if (!larder_money("--price", said, &x, &money)) {
         *bad = true;
     } else if (money && !*money && !*currency) {
         cli_error(what, "several countries call their money so",
@@ -197,7 +195,7 @@ void larder_pour_price(struct cli *c, struct larder_pour *pour, bool *bad)
     pour->tax = tax / (100.0 + tax); /* what is added to the net price, as its share of the price */
     if (!said)
         return;
-    if (!read_money("--pour-price", said, &pour->price, &money))
+    if (!larder_money("--pour-price", said, &pour->price, &money))
         *bad = true;
     else if (money && !*money) {
         char what[80];
