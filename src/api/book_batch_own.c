@@ -229,6 +229,17 @@ static int step_called(const struct st_recipe *r, const char *id)
     return -1;
 }
 
+/* "L17 sugar" of "L36 of B8: L34 of B2: L17 sugar": through which batches it came stands with each of them. */
+static const char *without_chain(const char *note)
+{
+    for (const char *at; (at = strstr(note, ": ")) != NULL && at - note <= 44; note = at + 2) {
+        const size_t code = strcspn(note, " "), end = (size_t)(at - note);
+        if (strncmp(note + code, " of ", 4) != 0 || code + 4 > end || strcspn(note + code + 4, " :") != end - code - 4)
+            break;
+    }
+    return note;
+}
+
 static enum book_status define(const struct st_batch_ask *a, const struct book_lot *lot, const struct book_batch *batch,
                                const struct st_batch_made *m, struct st_batch_own *out)
 {
@@ -250,9 +261,9 @@ static enum book_status define(const struct st_batch_ask *a, const struct book_l
             put_drink(&b, m);
         st_batch_holds(lot, batch->code, m, spent.step, &b);
         if (m->file.recipe.n_unreckoned > 0)
-            out->note =
-                st_arena_printf(a->arena, "%.20s of %.20s: %.120s%s", lot->code, batch->code,
-                                m->file.recipe.unreckoned[0], m->file.recipe.n_unreckoned > 1 ? "; and more" : "");
+            out->note = st_arena_printf(a->arena, "%.20s of %.20s: %.165s%s", lot->code, batch->code,
+                                        without_chain(m->file.recipe.unreckoned[0]),
+                                        m->file.recipe.n_unreckoned > 1 ? "; and more" : "");
     }
     st_buf_add(&b, "}");
     out->definition = st_arena_strdup(a->arena, st_buf_text(&b));

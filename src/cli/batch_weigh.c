@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "api/book_batch_behind.h"
 #include "api/book_batch_bottles.h"
 #include "api/book_batch_instead.h"
 #include "api/book_batch_pour.h"
@@ -173,6 +174,30 @@ static int take_line(struct batch *b, struct weighing *k)
     k->name = l->what ? l->what->name : l->text;
     (void)snprintf(k->planned_words, sizeof k->planned_words, "%s", l->text);
     return ST_EXIT_DONE;
+}
+
+/* What is weighed into what is left of a drink is no line of the recipe any more. */
+static int take_planned(struct batch *b, struct weighing *k)
+{
+    const char *gone = NULL;
+    struct st_problem p = { .what = "" };
+    const int code = take_line(b, k);
+    if (code != ST_EXIT_DONE)
+        return code;
+    const enum book_status s =
+        st_batch_gone_before(&b->ask, &k->batch, &k->planned.file.recipe, k->row.step, k->day, &gone);
+    if (s != BOOK_OK)
+        return batch_fail(b, s, &p);
+    if (!gone || k->instead)
+        return ST_EXIT_DONE;
+    cli_error(
+        k->row.words,
+        batch_text(b, "part of the drink is gone (%s): a line of the recipe counts as in all of it", gone),
+        batch_text(b,
+                   "what went into the rest: stillroom batch add %s %s \"%.60s %.60s\"; if it was in before, say the "
+                   "day: --on DATE",
+                   k->batch.code, k->row.step, k->row.words, k->name));
+    return ST_EXIT_INPUT;
 }
 
 /* A spirit from a lot is as strong as the lot says, where its words do not. */
@@ -596,7 +621,7 @@ static int weigh(struct batch *b, int (*what)(struct batch *b, struct weighing *
 
 int batch_weigh(struct batch *b)
 {
-    return weigh(b, take_line);
+    return weigh(b, take_planned);
 }
 
 int batch_add(struct batch *b)
