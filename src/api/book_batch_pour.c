@@ -202,7 +202,7 @@ enum book_status st_batch_pour_of(const struct st_batch_ask *a, const struct boo
                                   const struct st_batch_made *made, double ml, const char *day,
                                   struct st_batch_pour *out, struct st_problem *problem)
 {
-    struct st_batch_left left;
+    struct st_batch_left left = { .spare_ml = 0.0 };
     const char *why;
     memset(out, 0, sizeof *out);
     book_row_init(BOOK_LOT, &out->lot);

@@ -28,11 +28,11 @@ static bool is_more(const struct st_catalogue *c, const struct book_lot *lot, co
 }
 
 /* As sweet as the sweetest class that law names, crème de cassis, g/L [eu_2019_787] annex I. */
-static const double SWEETEST = 400.0;
+enum { SWEETEST = 400, STEP = 10 };
 
 double st_lot_sweetest(double strength)
 {
-    for (double g = SWEETEST; g > 0.0; g -= 10.0) {
+    for (int g = SWEETEST; g > 0; g -= STEP) {
         const double g_l[ST_NCOMP] = { [ST_SUCROSE] = g };
         double w[ST_NCOMP], most;
         if (st_mixture_from_strength(strength, g_l, w) >= 0 && st_sucrose_solubility(w, ST_T20, &most) >= 0 &&

@@ -72,8 +72,11 @@ static void crossing_measures(void **state)
     add("500 g honey", NULL, NULL);
     done(take("L1", "100 mL"));
     assert_true(told.lot.left < 500.0 - 130.0 && told.lot.left > 500.0 - 150.0);
-    add("300 mL orange tincture 55 %", NULL, NULL);
-    refused(take("L2", "10 g"), "not known");
+    add("300 mL orange tincture 55 %", NULL, NULL); /* 0.92 g/mL by its strength */
+    done(take("L2", "10 g"));
+    assert_true(told.lot.left < 300.0 - 10.0 && told.lot.left > 300.0 - 11.5);
+    add("300 mL quonk shrub", NULL, NULL);
+    refused(take("L3", "10 g"), "not known");
 }
 
 static void a_refusal_leaves_no_deed(void **state)
