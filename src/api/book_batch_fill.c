@@ -111,7 +111,7 @@ const char *st_batch_too_much(const struct st_batch_ask *a, const struct book_ba
         a->arena,
         "By the book more went of %.40s than there was: %s mL (bottled, poured or lost), of at most "
         "%s mL by %s. A volume that this stood on was taken back or is doubted, or an amount is "
-        "wrong: tell what there was on its day (stillroom batch read %.40s volume=1.2L --on DAY), or "
+        "wrong: tell what there was on its day (stillroom batch read %.40s volume=AMOUNT --on DAY), or "
         "take back what did not go (stillroom undo --list).",
         batch->code, went, most, left->measured ? "the last volume read" : "the recipe as weighed", batch->code);
 }

@@ -68,7 +68,7 @@ static int refuse_amount(const struct st_batch_ask *a, const struct book_batch *
     st_plain_figure(words, sizeof words, fmax(0.0, most), 3);
     return st_batch_refuse(
         problem, st_arena_printf(a->arena, "by the book at most %s mL are left, less what was lost and bottled", words),
-        st_arena_printf(a->arena, "look at the amount, or tell what there is: stillroom batch read %s volume=1.2L",
+        st_arena_printf(a->arena, "look at the amount, or tell what there is: stillroom batch read %s volume=AMOUNT",
                         from->code),
         "there is not so much of %s", from->code);
 }

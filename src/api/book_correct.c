@@ -209,7 +209,7 @@ static enum book_status figures_of(const struct st_batch_ask *a, const struct bo
                               "bottled, lost or drawn off"
                             : "by the book all of it, or all but a rest too small to tell, is bottled, lost "
                               "or drawn off",
-            st_arena_printf(a->arena, "tell what there is: stillroom batch read %s volume=1.2L", batch->code),
+            st_arena_printf(a->arena, "tell what there is: stillroom batch read %s volume=AMOUNT", batch->code),
             "nothing is left of %s", batch->code);
     return s;
 }

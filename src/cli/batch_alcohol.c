@@ -9,6 +9,7 @@
 #include "api/doc_batch_alcohol.h"
 #include "cli/page.h"
 #include "cli/progress.h"
+#include "text/text_room.h"
 #include "util/file.h"
 
 struct report {
@@ -178,7 +179,8 @@ static void words_of(char *words, size_t size, double value, double u)
 /* The batches that do not close. */
 static void print_marked(const struct report *r)
 {
-    bool less = false, more = false;
+    const char *less = NULL; /* the first that lacks something */
+    bool more = false;
     for (int i = 0; i < r->a.n; i++) {
         const struct st_alcohol_account *x = &r->a.account[i];
         char words[200], kept[200];
@@ -188,16 +190,16 @@ static void print_marked(const struct report *r)
         const struct st_interval held = st_alcohol_kept(x);
         st_figure_words(kept, sizeof kept, &held, "L");
         cli_say(2, 4, "! %s: not accounted for: %s; kept, as foretold: %s.", x->code, words, kept);
-        less = less || x->missing > 0.0;
+        less = !less && x->missing > 0.0 ? x->code : less;
         more = more || x->missing < 0.0;
     }
     if (less)
         cli_say(
             2, 4,
             "Try: bottles or a loss that nobody wrote (stillroom batch bottle, batch lose); what of a jar the recipe "
-            "did not take; a volume or a strength misread (stillroom batch agrees B14); drained fruit that nobody "
-            "weighed (stillroom batch read B14 "
-            "drained=412g).");
+            "did not take; a volume or a strength misread (stillroom batch agrees %s); drained fruit that nobody "
+            "weighed (stillroom batch read %s drained=WEIGHT).",
+            less, less);
     if (more)
         cli_say(2, 4,
                 "Below 0 more went out or is there than came in. Try: a lot or a weighing that nobody wrote (stillroom "
@@ -240,6 +242,36 @@ static void print_below(const struct report *r)
         cli_say(2, 4, "! All together close below 0: %s.", ST_ALCOHOL_BELOW);
 }
 
+static bool is_not_found(const struct st_alcohol_account *x)
+{
+    return !x->is_lot && !x->over && isnan(x->sum.l[ST_ALC_FOUND]);
+}
+
+/* Each by its code, and the command for the first. */
+static void print_not_found(const struct report *r)
+{
+    enum { TOLD = 8 };
+    char codes[400] = "";
+    struct st_text_room o = { codes, sizeof codes, 0 };
+    const char *first = "";
+    int n = 0;
+    for (int i = 0; i < r->a.n; i++) {
+        const struct st_alcohol_account *x = &r->a.account[i];
+        if (!is_not_found(x))
+            continue;
+        if (n < TOLD)
+            st_text_put(&o, "%s%.40s", n ? ", " : "", x->code);
+        first = n++ ? first : x->code;
+    }
+    if (n > TOLD)
+        st_text_put(&o, " and %d more", n - TOLD);
+    if (r->a.not_found)
+        cli_say(2, 4,
+                "Not known of %d batch%s: no volume of the finished drink was read (of %s). Tell what there is: "
+                "stillroom batch read %s volume=AMOUNT.",
+                r->a.not_found, r->a.not_found == 1 ? "" : "es", codes, first);
+}
+
 static void print_unknown(const struct report *r)
 {
     if (r->a.unknown)
@@ -250,11 +282,7 @@ static void print_unknown(const struct report *r)
     if (r->a.untold)
         cli_say(2, 4, "Not checked: %d batch%s, over or measured, with an entry or a recipe that is not known.",
                 r->a.untold, r->a.untold == 1 ? "" : "es");
-    if (r->a.not_found)
-        cli_say(
-            2, 4,
-            "Not known of %d batch%s: no volume of the finished drink was read (stillroom batch read B14 volume=1.2L).",
-            r->a.not_found, r->a.not_found == 1 ? "" : "es");
+    print_not_found(r);
 }
 
 static void print_check(const struct report *r)

@@ -157,7 +157,9 @@ static int refuse_it(struct batch *b, const struct filling *k)
         st_volume_value(left, sizeof left, &room, b->c->units);
         cli_error(batch_text(b, "%lld x %g mL of %s", (long long)k->count, k->size_ml, k->row.code),
                   batch_text(b, "that is %s, and there can hardly be more than %s", filled, left),
-                  "look at the count and the size, or tell what there is: stillroom batch read B14 volume=1.2L");
+                  batch_text(
+                      b, "look at the count and the size, or tell what there is: stillroom batch read %s volume=AMOUNT",
+                      k->row.code));
         return ST_EXIT_INPUT;
     }
     if (k->bottling.use_by && strcmp(k->bottling.use_by, k->day) < 0) {

@@ -133,7 +133,7 @@ static enum book_status look_at_amount(struct batch *b, const struct st_batch_ma
         st_batch_refuse(p, batch_text(b, "there can hardly be so much: %s", there),
                         batch_text(b,
                                    "look at the amount and its unit, or tell what there was: stillroom batch read %s "
-                                   "volume=1.2L",
+                                   "volume=AMOUNT",
                                    k->row.code),
                         "a loss of %g mL of %s", k->x.value, k->row.code);
         return BOOK_NONE;
@@ -230,8 +230,8 @@ static int tell_lost(struct batch *b, const struct lost *k)
         cli_say(
             2, 2,
             "The bottle foretold does not follow: this recipe gives no drink with so much lost, and figures and limits "
-            "stay those of all that was in the jar. Measure the drink: stillroom batch read %s strength=25 "
-            "volume=1.2L.",
+            "stay those of all that was in the jar. Measure the drink: stillroom batch read %s strength=STRENGTH "
+            "volume=AMOUNT.",
             k->row.code);
     else if (k->before_drink) {
         cli_say(
