@@ -150,7 +150,10 @@ static void reasons(struct st_text_room *o, const struct st_batch_cost *c)
         then = "; ";
     }
     if (c->n_no_lot > 0) {
-        st_text_put(o, "%sof %d line%s no lot is told", then, c->n_no_lot, c->n_no_lot > 1 ? "s" : "");
+        st_text_put(o, "%sof %d line%s no lot is told (%s", then, c->n_no_lot, c->n_no_lot > 1 ? "s" : "", c->no_lot);
+        if (c->n_no_lot > 1)
+            st_text_put(o, ", and %d more", c->n_no_lot - 1);
+        st_text_put(o, ")");
         then = "; ";
     }
     if (c->n_part > 0) {

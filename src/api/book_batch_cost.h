@@ -26,7 +26,7 @@ struct st_batch_cost {
     double filled_ml, poured_ml; /* bottled ever; taken off as a lot, or drawn */
     struct st_range left_ml;     /* still there; 0 of a batch that is over */
     const char *unpriced_code;   /* the last batch of which a lot went in whose cost is not known, or "" */
-    char unpriced_why[240];      /* why it is not: "of 1 line no lot is told" */
+    char unpriced_why[240];      /* why it is not: "of 1 line no lot is told (line 2 of jar: 200 g sugar)" */
     bool bottled;                /* something was */
     bool mixed;                  /* several currencies, or prices with one and without: no sum of them is told */
     bool bare;                   /* a price has no currency */
@@ -34,6 +34,7 @@ struct st_batch_cost {
     int n_unpriced; /* of these, without a price: bought, or made ahead; drained fruit costs nothing more */
     int n_unknown;  /* of these, from a batch whose cost is not known */
     int n_no_lot;   /* lines of the recipe, water aside, of which no lot is told */
+    char no_lot[120]; /* the first of these: "line 2 of jar: 200 g sugar" */
     int n_part;     /* weighings without a lot on a line that has one, and additions without one, water aside */
     char part[120]; /* the first of these: "350 mL of line 1 of drink" */
 };

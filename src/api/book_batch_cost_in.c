@@ -6,6 +6,8 @@
 #include "api/book_batch_cost_inside.h"
 #include "api/book_batch_rest.h"
 #include "text/line.h"
+#include "text/scan.h"
+#include "text/text_room.h"
 
 /* ---- lots ---- */
 
@@ -115,7 +117,8 @@ static enum book_status of_lots(const struct st_batch_ask *a, const struct st_co
 /* ---- what no lot is told of ---- */
 
 /* Each weighing of the line wants a lot; what was weighed is all that went in on it. */
-static void of_line(const struct book_weighing w[], int n, const char *step, int line, struct st_batch_cost *out)
+static void of_line(const struct book_weighing w[], int n, const char *step, int line, const char *text,
+                    struct st_batch_cost *out)
 {
     const struct book_weighing *bare = NULL;
     int with = 0;
@@ -124,7 +127,12 @@ static void of_line(const struct book_weighing w[], int n, const char *step, int
             with += w[i].lot_id != BOOK_NO;
             bare = w[i].lot_id == BOOK_NO ? &w[i] : bare;
         }
-    out->n_no_lot += with == 0;
+    if (with == 0 && out->n_no_lot++ == 0) {
+        struct st_text_room o = { out->no_lot, sizeof out->no_lot, 0 };
+        char words[64];
+        st_scan_clip(text, strlen(text), words, sizeof words);
+        st_text_put(&o, "line %d of %.40s: %s", line, step, words);
+    }
     if (with > 0 && bare && out->n_part++ == 0)
         (void)snprintf(out->part, sizeof out->part, "%.40s of line %d of %.40s", bare->words, line, step);
 }
@@ -152,7 +160,7 @@ static void of_lines(const struct st_batch_made *planned, const struct book_weig
         for (int k = 0; k < r->step[i].n_line; k++) {
             const struct st_line *l = &r->step[i].line[k];
             if (l->what && l->what->kind != ST_KIND_WATER)
-                of_line(w, n, r->step[i].id, k + 1, out);
+                of_line(w, n, r->step[i].id, k + 1, l->text, out);
         }
     for (int i = 0; i < n; i++)
         of_added(planned, &w[i], out);
