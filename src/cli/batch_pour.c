@@ -34,6 +34,7 @@ struct pouring {
     struct book_bottling of; /* bottles of it, where count is not 0 */
     int64_t count;
     const char *said;
+    const char *added; /* by `batch add`: its words; NULL: by `batch pour` */
 };
 
 static void done(struct pouring *k)
@@ -82,7 +83,10 @@ static int reckon(struct batch *b, struct pouring *k)
 {
     struct st_problem p = { .what = "" };
     if (k->from.id == k->into.id) {
-        cli_error(k->from.code, "it cannot be poured into itself", "name another batch with --into");
+        cli_error(
+            k->from.code, "it cannot be poured into itself",
+            k->added ? batch_text(b, "name another batch to add it to: stillroom batch add BATCH STEP \"%s\"", k->added)
+                     : "name another batch with --into");
         return ST_EXIT_INPUT;
     }
     if (!batch_existed(b, &k->from, k->day) || !batch_existed(b, &k->into, k->day))
@@ -249,6 +253,7 @@ int batch_pour_into(struct batch *b, const struct book_batch *into, const char *
     k->from = *from;
     k->into = *into;
     k->step = step;
+    k->added = batch_text(b, "%s of %s", amount, from->code);
     (void)snprintf(k->day, sizeof k->day, "%s", day);
     const int code = volume_of(amount, b->c->units, &k->ml) ? pour(b, k) : ST_EXIT_INPUT;
     done(k);
@@ -266,7 +271,7 @@ bool batch_bottles_into(struct batch *b, const struct book_batch *into, const ch
     if (s == BOOK_OK && is) {
         k->into = *into;
         k->step = step;
-        k->said = words;
+        k->said = k->added = words;
         k->ml = k->of.size_ml * (double)k->count;
         (void)snprintf(k->day, sizeof k->day, "%s", day);
         *code = pour(b, k);
