@@ -46,10 +46,20 @@ const char *larder_money_of(const char *said, size_t n, char code[4])
     return code;
 }
 
+/* ",50", "\xe2\x82\xac.50": the mark begins the figure; behind a letter it may end a word ("kr.50"), and is none. */
+static bool is_leading_mark(const char *said, const char *at)
+{
+    const char before = at > said ? at[-1] : ' ';
+    const bool letter = (before >= 'a' && before <= 'z') || (before >= 'A' && before <= 'Z');
+    return (*at == ',' || *at == '.') && !letter && before != ',' && before != '.';
+}
+
 /* The figure into number, what stands before or behind it into *word of *n bytes. */
 static bool parted(const char *said, char *number, size_t size, const char **word, size_t *n)
 {
     const char *from = said + strcspn(said, "0123456789"), *to = from + strspn(from, "0123456789.,");
+    if (*from && from > said && is_leading_mark(said, from - 1))
+        from--;
     const size_t before = (size_t)(from - said), figure = (size_t)(to - from);
     const char *behind = to + strspn(to, " ");
     size_t lead = before;
