@@ -191,7 +191,8 @@ static bool point(struct st_scan *s, const char *sign)
     return true;
 }
 
-/* "2 500": a plain blank before just three digits that begin no fraction. */
+/* "2 500": a plain blank before just three digits that begin no fraction.  Nobody writes a number of its own as "000" or "050":
+ * "1 000" is a thousand. */
 static bool soft_gap(struct st_scan *s, size_t first, struct st_number *out)
 {
     struct st_scan a = *s;
@@ -202,7 +203,8 @@ static bool soft_gap(struct st_scan *s, size_t first, struct st_number *out)
     if (slash(&b) || point(&b, "/"))
         return false;
     *s = a;
-    out->doubt = ST_NUMBER_GAP;
+    const bool group = out->value >= 1.0 && second < 100.0;
+    out->doubt = group ? ST_NUMBER_SURE : ST_NUMBER_GAP;
     out->other = second;
     out->value = 1000.0 * out->value + second;
     return true;

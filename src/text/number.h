@@ -23,7 +23,7 @@ struct st_number {
  *   1. A dot is a decimal point.  A comma before one, two or more than three digits is one too; "0,500" as well.
  *   2. "1,234" can be both: value is 1234, other 1.234, and doubt says so; "1,234,567" and "1,234.5" are sure.
  *   3. An apostrophe or a hard blank (U+00A0, U+2009, U+202F) between groups of three parts thousands.  A plain blank
- *      leaves a doubt: "2 500 mL" may be two bottles.
+ *      leaves a doubt: "2 500 mL" may be two bottles; "1 000 mL" and "2 050 mL" cannot, and are sure.
  *   4. ",5" and ".5" are a half: whoever calls knows that the mark is none of the words before it.
  *   5. "a few" is 3..5, "several" 4..7, "a couple of" 2..3: common practice, no source.
  */

@@ -6,12 +6,25 @@
 
 /* ---- messages ---- */
 
+/* What stands at the word, up to two blanks: there an ingredient line has taken out what it understood. */
+static size_t echo_of(const struct st_scan *word)
+{
+    enum { MOST = 60 };
+    const size_t all = (size_t)(word->end - word->at), most = all < MOST ? all : MOST;
+    size_t n = 0;
+
+    while (n < most && !(word->at[n] == ' ' && (n + 1 == all || word->at[n + 1] == ' ')))
+        n++;
+    return n;
+}
+
 static void say(struct st_problem *p, const struct st_scan *word, const char *before, const char *why, const char *try_)
 {
+    struct st_scan from = *word;
     char clip[48];
-    const size_t n = (size_t)(word->end - word->at);
 
-    st_scan_clip(word->at, n < 60 ? n : 60, clip, sizeof clip);
+    st_scan_blanks(&from);
+    st_scan_clip(from.at, echo_of(&from), clip, sizeof clip);
     p->is_question = 0;
     (void)snprintf(p->what, sizeof p->what, "%s '%s'", before, clip);
     (void)snprintf(p->why, sizeof p->why, "%s", why);
