@@ -7,6 +7,7 @@
 
 #include "api/book_batch_instead.h"
 #include "api/book_larder.h"
+#include "api/book_lot_of.h"
 #include "api/book_lot_own.h"
 #include "api/book_lot_tincture.h"
 #include "text/line.h"
@@ -44,6 +45,19 @@ int st_batch_others_refuse(const char *code, struct st_problem *problem)
                            "what was poured in from %.40s is not known", code);
 }
 
+/* Each once, as many as there are. */
+static void add_note(const struct st_batch_ask *a, struct st_batch_others *x, const char *note)
+{
+    for (int i = 0; i < x->n_note; i++)
+        if (strcmp(x->note[i], note) == 0)
+            return;
+    const char **all = st_arena_alloc(a->arena, ((size_t)x->n_note + 1) * sizeof *all);
+    if (x->n_note > 0)
+        memcpy(all, x->note, (size_t)x->n_note * sizeof *all);
+    all[x->n_note++] = note;
+    x->note = all;
+}
+
 /* So much of an ingredient of its own in the place of the words; false: no amount stands in front. */
 static bool put_own(const struct st_batch_ask *a, struct st_batch_others *x, int at, const struct st_batch_own *own)
 {
@@ -54,7 +68,7 @@ static bool put_own(const struct st_batch_ask *a, struct st_batch_others *x, int
     w->words = words;
     x->is_own[at] = true;
     if (own->note)
-        x->note[x->n_note++] = own->note;
+        add_note(a, x, own->note);
     for (int i = 0; i < x->n_own; i++)
         if (strcmp(x->own[i].name, own->name) == 0)
             return true;
@@ -127,13 +141,26 @@ static void take_instead(const struct st_batch_ask *a, const struct st_batch_mad
     struct st_batch_instead i;
     st_batch_instead_of(a, &m->file.recipe, m->catalogue, &x->w[at], lot, &i);
     if (i.note)
-        x->note[x->n_note++] = i.note;
+        add_note(a, x, i.note);
     if (!i.words)
         return;
     if (takes_from_step(&m->file.recipe, &x->w[at]))
         x->w[at].line = 0;
     x->w[at].words = i.words;
     x->is_own[at] = true;
+}
+
+/* Of what house stock was made of, each lot that was not assessed, however it is counted itself. */
+static void note_untold(const struct st_batch_ask *a, const struct st_catalogue *c, struct st_batch_others *x,
+                        const struct book_lot *lot)
+{
+    const char **note;
+    int n;
+    if (st_lot_untold_notes(a, c, lot, &note, &n) != BOOK_OK)
+        add_note(a, x,
+                 st_arena_printf(a->arena, "of what %.20s was made cannot be read, and was not assessed", lot->code));
+    for (int i = 0; i < n; i++)
+        add_note(a, x, note[i]);
 }
 
 static void take_other(const struct st_batch_ask *a, const struct st_batch_made *m, bool own, struct st_batch_others *x,
@@ -146,10 +173,13 @@ static void take_other(const struct st_batch_ask *a, const struct st_batch_made 
     if (lot.from_batch == BOOK_NO) {
         if (!own || (!take_tincture(a, m, x, at, &lot) && !take_figures(a, m, x, at, &lot)))
             take_instead(a, m, x, at, &lot);
+        note_untold(a, m->catalogue, x, &lot);
     } else if (!own || !take_own(a, x, at, &lot))
-        x->note[x->n_note++] = st_arena_printf(
-            a->arena, "%.20s %.80s was not assessed: its batch tells nothing of it here; it counts as the line says",
-            lot.code, lot.name);
+        add_note(a, x,
+                 st_arena_printf(
+                     a->arena,
+                     "%.20s %.80s was not assessed: its batch tells nothing of it here; it counts as the line says",
+                     lot.code, lot.name));
 }
 
 static bool has_lot(const struct book_weighing w[], int n)
@@ -169,7 +199,6 @@ struct st_batch_others st_batch_others_of(const struct st_batch_ask *a, const ch
     x.own = st_arena_alloc(a->arena, (size_t)n * sizeof *x.own);
     x.w = st_arena_alloc(a->arena, (size_t)n * sizeof *x.w);
     x.is_own = st_arena_alloc(a->arena, (size_t)n * sizeof *x.is_own);
-    x.note = st_arena_alloc(a->arena, (size_t)n * sizeof *x.note);
     memcpy(x.w, w, (size_t)n * sizeof *x.w);
     for (int i = 0; i < n; i++)
         x.is_own[i] = false;

@@ -74,7 +74,7 @@ struct st_lot_given {
 };
 void st_lot_given_init(struct st_lot_given *g);
 
-enum { ST_LOT_REMARKS = 6 };
+enum { ST_LOT_REMARKS = 8 };
 
 /* What was done. */
 struct st_lot_told {

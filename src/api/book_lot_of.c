@@ -8,6 +8,7 @@
 
 #include "api/book_batch_bottles.h"
 #include "api/book_batch_own.h"
+#include "api/book_lot_tincture.h"
 #include "model/line_goods.h"
 #include "text/allergen_heard.h"
 #include "text/held.h"
@@ -119,6 +120,8 @@ static bool is_untouched(const struct book_lot *lot, const struct st_lot *of)
     return !of->row.ended_on;
 }
 
+enum { GRAVER = 4 }; /* remarks that follow and are graver than those */
+
 static bool put_one(struct st_desk *d, const struct book_lot *lot, const char *code, struct st_lot_told *t)
 {
     struct st_lot of;
@@ -135,7 +138,7 @@ static bool put_one(struct st_desk *d, const struct book_lot *lot, const char *c
     row.of_lot = of.row.id;
     if (!st_desk_good(d, book_put(d->book, BOOK_LOT_OF, &row, NULL)))
         return false;
-    if (is_untouched(lot, &of))
+    if (is_untouched(lot, &of) && t->n_remark < ST_LOT_REMARKS - GRAVER)
         remark(t,
                "By the book nothing was taken from %.40s (%.80s) for it, and all of it is still there. What went in: "
                "stillroom larder took %.40s \"...\" --note \"into %.40s\"",
@@ -143,31 +146,60 @@ static bool put_one(struct st_desk *d, const struct book_lot *lot, const char *c
     return true;
 }
 
-/* Allergens of what the lots are on the sheet; those of a batch are told where it is poured in. */
-static void tell_allergens(struct st_desk *d, const struct st_catalogue *c, const struct book_lot *lot,
-                           struct st_lot_told *t)
+static void tell_untold(const struct st_lot_goods *x, const struct book_lot *lot, struct st_lot_told *t)
+{
+    enum { ROOM = 150 };
+    char words[ROOM + 100] = "";
+    for (int i = 0; i < x->n_untold; i++) {
+        const size_t n = strlen(words);
+        if (n + strlen(x->untold[i].lot) + 2 > ROOM) {
+            (void)snprintf(words + n, sizeof words - n, " and %d more", x->n_untold - i);
+            break;
+        }
+        (void)snprintf(words + n, sizeof words - n, "%s%s", n ? ", " : "", x->untold[i].lot);
+    }
+    if (words[0])
+        remark(t, "Not assessed: %s. Of %.20s only the rest is, and that is said wherever it goes in.", words,
+               lot->code);
+    if (x->unknown)
+        remark(t,
+               "What a batch or what is too far back brings, its allergens and what of it was not assessed, is told "
+               "where %.20s goes in.",
+               lot->code);
+}
+
+/* Allergens of what the lots are on the sheet. */
+static void tell_allergens(const struct st_lot_goods *x, struct st_lot_told *t)
 {
     char words[280] = "";
-    struct st_lot_goods x;
-    struct st_batch_ask a = { .book = d->book, .arena = d->arena, .deep = ST_BATCH_DEEP }; /* no batch is read here */
-    if (st_lot_goods(&a, c, lot, &x) != BOOK_OK)
-        return;
-    for (int k = 0; k < x.n; k++)
-        for (int i = 0; i < x.in[k]->n_allergen; i++) {
-            const struct st_flag *f = &x.in[k]->allergen[i];
+    for (int k = 0; k < x->n; k++)
+        for (int i = 0; i < x->in[k]->n_allergen; i++) {
+            const struct st_flag *f = &x->in[k]->allergen[i];
             const size_t n = strlen(words);
             if (!st_has_word(words, f->what))
                 (void)snprintf(words + n, sizeof words - n, "%s%.40s%s", n ? ", " : "", f->what,
                                st_allergen_write(f->degree));
         }
-    for (int i = 0; i < x.n_heard; i++) {
+    for (int i = 0; i < x->n_heard; i++) {
         const size_t n = strlen(words);
-        if (!st_has_word(words, x.heard[i].code))
-            (void)snprintf(words + n, sizeof words - n, "%s%.40s%s", n ? ", " : "", x.heard[i].code,
-                           st_allergen_write(x.heard[i].scope));
+        if (!st_has_word(words, x->heard[i].code))
+            (void)snprintf(words + n, sizeof words - n, "%s%.40s%s", n ? ", " : "", x->heard[i].code,
+                           st_allergen_write(x->heard[i].scope));
     }
     if (words[0])
         remark(t, "Allergens of what it was made of: %s. They go along wherever it goes in.", words);
+}
+
+/* What a batch has of both is told where it is poured in. */
+static void tell_goods(struct st_desk *d, const struct st_catalogue *c, const struct book_lot *lot,
+                       struct st_lot_told *t)
+{
+    struct st_lot_goods x;
+    struct st_batch_ask a = { .book = d->book, .arena = d->arena, .deep = ST_BATCH_DEEP }; /* no batch is read here */
+    if (st_lot_goods(&a, c, lot, &x) != BOOK_OK)
+        return;
+    tell_untold(&x, lot, t);
+    tell_allergens(&x, t);
     st_lot_goods_done(&x);
 }
 
@@ -184,7 +216,7 @@ bool st_lot_of_put(struct st_desk *d, const struct st_catalogue *c, const struct
         if (!put_one(d, lot, code[i], t))
             return false;
     if (n > 0)
-        tell_allergens(d, c, lot, t);
+        tell_goods(d, c, lot, t);
     if (n > 0 && (strcmp(lot->dim, "mL") != 0 || isnan(lot->strength_pct_vol)))
         remark(t,
                "What it was made of is reckoned in a batch only where it is counted in mL and its strength is known: "
@@ -221,6 +253,67 @@ void st_lot_goods_hear(const struct st_catalogue *c, const char *name, struct st
     }
 }
 
+/* ---- what was not assessed ---- */
+
+static void add_untold(struct st_lot_goods *x, const char *lot, const char *why)
+{
+    for (int i = 0; i < x->n_untold; i++)
+        if (strcmp(x->untold[i].lot, lot) == 0 && strcmp(x->untold[i].why, why) == 0)
+            return;
+    if (x->n_untold < ST_LOT_OF)
+        x->untold[x->n_untold++] = (struct st_lot_untold){ lot, why };
+    else
+        x->unknown = true;
+}
+
+/* One that was itself made of no lots, as the book would say where it went in alone. */
+static void look_at(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
+                    struct st_lot_goods *x)
+{
+    const struct st_ingredient *held[ST_HELD];
+    const char *why = NULL;
+    if (!st_lot_ingredient(c, lot) &&
+        (st_held_names(c, lot->name, strlen(lot->name), held) == 0 || !st_lot_is_tincture(a, c, lot)))
+        why = "was not assessed: no sheet knows it";
+    else if (st_lot_is_untold(c, lot))
+        why = "was not assessed: nobody told what went in";
+    if (why)
+        add_untold(x, st_arena_printf(a->arena, "%.20s %.60s", lot->code, lot->name), why);
+}
+
+/* No more than fits, whole words. */
+static const char *short_of(struct st_arena *arena, const char *text, size_t most)
+{
+    size_t n = strlen(text);
+    if (n <= most)
+        return text;
+    for (n = most; n > 0 && text[n] != ' ';)
+        n--;
+    return st_arena_printf(arena, "%.*s", (int)(n ? n : most), text);
+}
+
+enum book_status st_lot_untold_notes(const struct st_batch_ask *a, const struct st_catalogue *c,
+                                     const struct book_lot *lot, const char ***note, int *n)
+{
+    enum { MOST = 165 }; /* `unreckoned` takes 190 bytes, and each pour says where it is from */
+    struct st_lot_goods x;
+    *n = 0;
+    *note = NULL;
+    if (lot->from_batch != BOOK_NO || !st_lot_has_of(a->book, lot->id))
+        return BOOK_OK;
+    const enum book_status s = st_lot_goods(a, c, lot, &x);
+    if (s != BOOK_OK)
+        return s;
+    *note = st_arena_alloc(a->arena, ((size_t)x.n_untold + 1) * sizeof **note);
+    for (int i = 0; i < x.n_untold; i++)
+        (*note)[(*n)++] = short_of(
+            a->arena, st_arena_printf(a->arena, "%s, by %.20s: %s", x.untold[i].lot, lot->code, x.untold[i].why), MOST);
+    st_lot_goods_done(&x);
+    return BOOK_OK;
+}
+
+/* ---- one lot ---- */
+
 static void add_plain(const struct st_catalogue *c, const struct book_lot *lot, struct st_lot_goods *x)
 {
     const struct st_ingredient *held[ST_HELD], *like = st_lot_ingredient(c, lot);
@@ -252,6 +345,9 @@ static enum book_status add_batch(const struct st_batch_ask *a, const struct boo
         s = st_batch_made(&of_then, &batch, true, false, m);
     const struct st_recipe *r = &m->file.recipe;
     x->unknown = x->unknown || !m->whole;
+    for (int i = 0; s == BOOK_OK && lot->id != x->of && i < r->n_unreckoned; i++)
+        add_untold(x, st_arena_printf(a->arena, "%.20s of %.20s", lot->code, batch.code),
+                   st_arena_strdup(a->arena, r->unreckoned[i]));
     for (int i = 0; s == BOOK_OK && m->whole && i < r->n_step; i++)
         for (int k = 0; k < r->step[i].n_line; k++)
             if (r->step[i].line[k].what)
@@ -271,6 +367,8 @@ static enum book_status gather(const struct st_batch_ask *a, const struct st_cat
     enum book_status s = rows(a->book, a->arena, lot->id, false, &of, &n);
     x->n_lot += x->n_lot == 0 ? n : 0;
     add_plain(c, lot, x);
+    if (s == BOOK_OK && n == 0 && lot->id != x->of)
+        look_at(a, c, lot, x);
     for (int i = 0; s == BOOK_OK && i < n; i++)
         if (deeper.deep <= 2 * ST_BATCH_DEEP)
             s = gather(&deeper, c, &of[i], x);
@@ -282,7 +380,7 @@ static enum book_status gather(const struct st_batch_ask *a, const struct st_cat
 enum book_status st_lot_goods(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
                               struct st_lot_goods *out)
 {
-    *out = (struct st_lot_goods){ .n = 0 };
+    *out = (struct st_lot_goods){ .of = lot->id };
     const enum book_status s = gather(a, c, lot, out);
     if (s != BOOK_OK)
         st_lot_goods_done(out);

@@ -134,12 +134,10 @@ static void put_words(struct st_buf *b, const struct st_catalogue *c, const stru
     put_holds(b, x);
 }
 
-/* Known as a spirit with a name of its own, which says what may be in it and never all of it. */
-static bool is_untold(const struct st_catalogue *c, const struct book_lot *lot, const struct st_lot_goods *x)
+bool st_lot_is_untold(const struct st_catalogue *c, const struct book_lot *lot)
 {
     const struct st_ingredient *in = st_lot_ingredient(c, lot);
-    return x->n_lot == 0 && in && in->kind == ST_KIND_SPIRIT && !st_lot_is_plain(c, lot) &&
-           !st_lot_is_called_so(c, lot);
+    return in && in->kind == ST_KIND_SPIRIT && !st_lot_is_plain(c, lot) && !st_lot_is_called_so(c, lot);
 }
 
 /* The stone of a cherry is in no syrup of it. */
@@ -247,12 +245,12 @@ enum book_status st_lot_tincture(const struct st_batch_ask *a, const struct st_c
             st_batch_quoted(&b, x.in[0]->botanical);
         }
         put_words(&b, c, &x, lot, f.sugar.known ? "" : unsaid(a, lot, f.strength.value));
-        if (x.n == 0)
+        if (x.n == 0 && x.n_untold == 0)
             out->note = st_arena_printf(a->arena,
                                         "%.20s %.60s was not assessed: no ingredient sheet knows it; it counts as a "
                                         "spirit of its strength",
                                         lot->code, lot->name);
-        else if (is_untold(c, lot, &x))
+        else if (x.n_lot == 0 && st_lot_is_untold(c, lot))
             out->note = st_arena_printf(a->arena,
                                         "%.20s %.60s was not assessed: nobody told what went into it, and its name is "
                                         "no list of that; of which lots it was made: stillroom larder change %.20s "

@@ -11,6 +11,9 @@
  * (st_lot_is_called_so), or sugar or acid was written of it. */
 bool st_lot_is_tincture(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot);
 
+/* Known as a spirit with a name of its own, which says what may be in it and never all of it. */
+bool st_lot_is_untold(const struct st_catalogue *c, const struct book_lot *lot);
+
 /* What its name says beside what it is treated like ("hazelnut syrup", as simple syrup): allergens, cautions and poisons of an
  * unknown amount, as keys of a definition.  Whether there is any. */
 bool st_lot_put_held(struct st_buf *b, const struct st_catalogue *c, const struct book_lot *lot,
@@ -32,7 +35,8 @@ double st_lot_sweetest(double strength);
  *      So do those of the lots it was made of, and of the batches that these are of.
  *   3. Allergens that its name says in any other words come along as what may be there (text/allergen_heard.h).
  *   4. What is treated like nothing that is known is noted as not assessed; so is what is treated like a spirit, has a name of
- *      its own, and of which nobody told what it was made of: what its name says never is all. */
+ *      its own, and of which nobody told what it was made of: what its name says never is all.  What was made of lots is assessed as far
+ *      as those are; those that are not are told by st_lot_untold_notes. */
 enum book_status st_lot_tincture(const struct st_batch_ask *a, const struct st_catalogue *c, const struct book_lot *lot,
                                  struct st_batch_own *out);
 
