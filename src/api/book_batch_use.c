@@ -24,10 +24,12 @@ static bool look_at_strength(const struct st_batch_ask *a, const struct book_lot
                              const struct st_line *line, const char *behind, struct st_batch_use *out,
                              struct st_problem *problem)
 {
-    char text[300];
+    char text[300], planned[60] = "";
     const bool weighed = behind[strspn(behind, " ")] == '\0', known = line && line->strength.known;
-    if (!line || !in || !st_lot_strength_unsaid(a, lot, in) || (!known && in->strength.known))
+    if (!line || !in || !st_lot_strength_unsaid(a, lot, in))
         return true;
+    if (known)
+        (void)snprintf(planned, sizeof planned, ", not the recipe's %.4g", line->strength.value);
     if (known && !weighed)
         (void)snprintf(
             text, sizeof text,
@@ -37,10 +39,9 @@ static bool look_at_strength(const struct st_batch_ask *a, const struct book_lot
     else if (in->strength.known)
         (void)snprintf(
             text, sizeof text,
-            "How strong %s is nobody wrote: from %.4g to %.4g %% vol is counted, as of any %.60s by the sheet, not "
-            "the recipe's %.4g. Surer: stillroom larder change %s --strength %.4g.",
-            lot->code, in->strength.low, in->strength.high, in->name, line->strength.value, lot->code,
-            in->strength.value);
+            "How strong %s is nobody wrote: from %.4g to %.4g %% vol is counted, as of any %.60s by the sheet%s. "
+            "Surer: stillroom larder change %s --strength ...",
+            lot->code, in->strength.low, in->strength.high, in->name, planned, lot->code);
     else {
         (void)st_lot_strength_refuse(a, lot, problem);
         return false;
@@ -108,7 +109,9 @@ enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct st_c
         return BOOK_NONE;
     }
     const struct st_ingredient *in = lot->from_batch == BOOK_NO ? st_lot_ingredient(c, lot) : NULL;
-    if (!look_at_strength(a, lot, in, line, words + used, out, problem))
+    struct st_line own; /* of what is added under the lot's own name no line was read */
+    const bool as_own = !line && in && st_line_parse(words, measures, c, &own, &why) == 0;
+    if (!look_at_strength(a, lot, in, as_own ? &own : line, words + used, out, problem))
         return BOOK_NONE;
     look_at_unwritten(a, c, lot, out);
     if (in && line && line->what && !st_batch_lot_is(line->what, in)) {

@@ -336,9 +336,9 @@ static void remarks_of(const struct st_catalogue *c, const struct st_goods_line 
     if (is_drink(line->what) && !line->strength.known && line->what->strength.known &&
         l->strength_pct_vol == line->what->strength.value)
         remark(t,
-               "Taken as %.4g %% vol, which is usual; if the label says another: stillroom larder change %s "
-               "--strength ...",
-               l->strength_pct_vol, l->code);
+               "How strong it is nobody wrote: %.4g to %.4g %% vol is counted, from the sheet. Surer: stillroom larder "
+               "change %s --strength ...",
+               line->what->strength.low, line->what->strength.high, l->code);
     if (!isnan(l->price) && (!l->currency || !*l->currency))
         remark(t, "In which money? stillroom larder change %s --currency EUR", l->code);
 }
@@ -425,18 +425,19 @@ static void differences(const struct book_lot *a, const struct book_lot *b, stru
             const char *x = book_text(a, c), *y = book_text(b, c);
             same = x == y || strcmp(x ? x : "", y ? y : "") == 0;
         }
-        if (same || strcmp(c->name, "strength_u") == 0)
+        const bool surer = strcmp(c->name, "strength_u") == 0; /* the same figure, and now somebody wrote it */
+        if (same || (surer && a->strength_pct_vol != b->strength_pct_vol))
             continue;
-        st_lot_named(out, strcmp(c->name, "strength_pct_vol") == 0 ? "strength"
-                          : strcmp(c->name, "sugar_g_l") == 0      ? "sugar"
-                          : strcmp(c->name, "acid_g_l") == 0       ? "acid"
-                          : strcmp(c->name, "slug") == 0           ? "what it is like"
-                          : strcmp(c->name, "bought_at") == 0      ? "where from"
-                          : strcmp(c->name, "since") == 0          ? "since when"
-                          : strcmp(c->name, "use_by") == 0         ? "use-by"
-                          : strcmp(c->name, "gross") == 0          ? "how it was weighed"
-                          : strcmp(c->name, "from_batch") == 0     ? "which batch it is from"
-                                                                   : c->name);
+        st_lot_named(out, surer || strcmp(c->name, "strength_pct_vol") == 0 ? "strength"
+                          : strcmp(c->name, "sugar_g_l") == 0               ? "sugar"
+                          : strcmp(c->name, "acid_g_l") == 0                ? "acid"
+                          : strcmp(c->name, "slug") == 0                    ? "what it is like"
+                          : strcmp(c->name, "bought_at") == 0               ? "where from"
+                          : strcmp(c->name, "since") == 0                   ? "since when"
+                          : strcmp(c->name, "use_by") == 0                  ? "use-by"
+                          : strcmp(c->name, "gross") == 0                   ? "how it was weighed"
+                          : strcmp(c->name, "from_batch") == 0              ? "which batch it is from"
+                                                                            : c->name);
     }
 }
 

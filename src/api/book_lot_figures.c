@@ -27,19 +27,31 @@ static struct st_interval one(const struct book_reading r[], int n, enum st_seen
     return written >= 0.0 ? around(written, WRITTEN_OFF * written) : (struct st_interval){ .known = false };
 }
 
-static struct st_interval strength_of(const struct book_lot *lot, const struct book_reading r[], int n, bool *by_label)
+bool st_lot_strength_of_sheet(const struct book_lot *lot, const struct st_ingredient *in)
+{
+    if (!in || !in->strength.known || !(in->kind == ST_KIND_SPIRIT || in->kind == ST_KIND_WINE))
+        return false;
+    const double u = (in->strength.high - in->strength.low) / 3.92;
+    return fabs(lot->strength_pct_vol - in->strength.value) < 1e-9 && fabs(lot->strength_u - u) < 1e-9 &&
+           !strpbrk(lot->words, "%") && !strstr(lot->words, "proof") && !strstr(lot->words, "vol");
+}
+
+static void strength_of(const struct book_lot *lot, const struct st_ingredient *in, const struct book_reading r[],
+                        int n, struct st_lot_figures *out)
 {
     const struct book_reading *last = st_reading_last(r, n, ST_SEEN_STRENGTH);
     struct st_interval q = { .known = false };
-    *by_label = false;
     if (last)
         q = around(last->value, Z * st_reading_sd(last, ST_SEEN_STRENGTH));
-    else if (lot->strength_pct_vol >= 0.0) {
-        *by_label = !(lot->strength_u >= 0.0);
-        q = around(lot->strength_pct_vol, *by_label ? LABEL_OFF : Z * lot->strength_u);
+    else if (st_lot_strength_of_sheet(lot, in)) {
+        out->by_sheet = true;
+        q = (struct st_interval){ in->strength.value, in->strength.low, in->strength.high, ST_OK, true };
+    } else if (lot->strength_pct_vol >= 0.0) {
+        out->by_label = !(lot->strength_u >= 0.0);
+        q = around(lot->strength_pct_vol, out->by_label ? LABEL_OFF : Z * lot->strength_u);
     }
     q.high = fmin(q.high, 100.0);
-    return q;
+    out->strength = q;
 }
 
 /* g/L of what is dissolved besides sugar, as the sheet has it at this strength: instruments count it as sugar. */
@@ -74,13 +86,13 @@ static void gauge(const struct st_ingredient *in, const struct book_reading *sg,
     struct st_interval q = out->strength, strength, sugar;
     if (!q.known && by_sheet->known)
         q = (struct st_interval){ by_sheet->value, by_sheet->low, by_sheet->high, ST_OK, true };
-    const bool both = sg && brix && !out->strength.known;
+    const bool both = sg && brix && (!out->strength.known || out->by_sheet);
     if (!st_gauged(sg, both || !sg ? brix : NULL, both || !q.known ? (double)NAN : q.value,
                    (q.high - q.low) / (2.0 * Z), &strength, &sugar))
         return;
     if (both) {
         out->strength = strength;
-        out->by_label = false;
+        out->by_label = out->by_sheet = false;
     }
     if (out->sugar.known)
         return;
@@ -109,7 +121,7 @@ enum book_status st_lot_figures(const struct st_batch_ask *a, const struct book_
     const enum book_status s = book_list(a->book, BOOK_READING, &of, a->arena, &r, &n);
     if (s != BOOK_OK)
         return s;
-    out->strength = strength_of(lot, r, n, &out->by_label);
+    strength_of(lot, in, r, n, out);
     out->sugar = one(r, n, ST_SEEN_SUGAR, lot->sugar_g_l);
     out->acid = one(r, n, ST_SEEN_ACID, lot->acid_g_l);
     const struct book_reading *sg = st_reading_last(r, n, ST_SEEN_SG), *brix = st_reading_last(r, n, ST_SEEN_BRIX);
@@ -127,7 +139,7 @@ bool st_lot_strength_unsaid(const struct st_batch_ask *a, const struct book_lot 
 {
     struct st_lot_figures f;
     return lot->from_batch == BOOK_NO && in && (in->kind == ST_KIND_SPIRIT || in->kind == ST_KIND_WINE) &&
-           st_lot_figures(a, lot, in, &f) == BOOK_OK && !f.strength.known;
+           st_lot_figures(a, lot, in, &f) == BOOK_OK && (!f.strength.known || f.by_sheet);
 }
 
 int st_lot_strength_refuse(const struct st_batch_ask *a, const struct book_lot *lot, struct st_problem *problem)

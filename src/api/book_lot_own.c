@@ -218,7 +218,7 @@ enum book_status st_lot_own(const struct st_batch_ask *a, const struct st_catalo
     const enum book_status s = st_lot_figures(a, lot, in, &x);
     if (s != BOOK_OK || !in || lot->from_batch != BOOK_NO)
         return s;
-    const bool unsaid = planned && !x.strength.known && in->strength.known;
+    const bool unsaid = planned && (!x.strength.known || x.by_sheet) && in->strength.known;
     struct st_buf held = { 0 };
     const bool holds = !unsaid && strcmp(lot->dim, "pieces") != 0 && st_lot_put_held(&held, c, lot, in);
     if (!unsaid && !holds && !has_own(in, &x)) {

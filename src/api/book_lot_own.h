@@ -8,6 +8,7 @@
 struct st_lot_figures {
     struct st_interval strength, sugar, acid; /* % vol, g/L, g/L; known false: nobody wrote or measured it */
     bool by_label;                            /* the strength is what stands on it, as good as a label is */
+    bool by_sheet;                            /* the strength is the sheet's own range: nobody wrote it */
     bool by_brix, by_sg; /* of a juice or a syrup: all that is dissolved in it was measured, its sugar follows */
     double read, read_sd, read_T; /* that reading; K */
 };
@@ -22,6 +23,10 @@ struct st_lot_figures {
  *      [eu_1169_2011], sugar and acid that are only written within 4 % (from memory: what two readings give at best). */
 enum book_status st_lot_figures(const struct st_batch_ask *a, const struct book_lot *lot,
                                 const struct st_ingredient *in, struct st_lot_figures *out);
+
+/* The strength in the row is the sheet's range, filled in where nobody wrote one.  A sharp figure (of a book of before) and one
+ * that stands in the words of the lot are written. */
+bool st_lot_strength_of_sheet(const struct book_lot *lot, const struct st_ingredient *in);
 
 /* Nobody wrote or measured how strong it is, though it has a strength: a spirit, a wine.  What a recipe plans says nothing of
  * it; the sheet's range counts where it has one, else it is asked for. */

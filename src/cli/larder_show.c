@@ -4,6 +4,7 @@
 
 #include "api/book_lot_cautions.h"
 #include "api/book_lot_of.h"
+#include "api/book_lot_own.h"
 #include "cli/larder.h"
 #include "cli/page.h"
 #include "model/observation.h"
@@ -51,9 +52,12 @@ static void price(const struct book_lot *l)
         cli_say(4, 6, "%.2f %s", l->price, l->currency);
 }
 
-static void figures(const struct book_lot *l)
+static void figures(const struct st_ingredient *in, const struct book_lot *l)
 {
-    if (!isnan(l->strength_pct_vol) && strstr(l->words, "proof"))
+    if (st_lot_strength_of_sheet(l, in))
+        cli_say(4, 6, "strength %.4g to %.4g %% vol, from the sheet: nobody wrote it", in->strength.low,
+                in->strength.high);
+    else if (!isnan(l->strength_pct_vol) && strstr(l->words, "proof"))
         cli_say(4, 6,
                 "strength %.4g %% vol at 20 \xc2\xb0"
                 "C, written as \"%s\"",
@@ -210,7 +214,7 @@ static void print_lot(const struct st_ingredient *in, const struct st_lot *l, co
     print_kin("made of", kin->of, kin->n_of);
     print_kin("in", kin->into, kin->n_into);
     price(&l->row);
-    figures(&l->row);
+    figures(in, &l->row);
     dated("opened", l->row.opened_on, l->opened);
     dated("use by", l->row.use_by, l->use_by == LONG_MIN ? 0 : -l->use_by);
     if (*l->row.place)
