@@ -113,6 +113,9 @@ enum book_status st_batch_use_of(const struct st_batch_ask *a, const struct st_c
     const bool as_own = !line && in && st_line_parse(words, measures, c, &own, &why) == 0;
     if (!look_at_strength(a, lot, in, as_own ? &own : line, words + used, out, problem))
         return BOOK_NONE;
+    struct st_lot_figures figures;
+    if (in && st_lot_figures(a, lot, in, &figures) == BOOK_OK && figures.odds)
+        remark(out, figures.odds);
     look_at_unwritten(a, c, lot, out);
     if (in && line && line->what && !st_batch_lot_is(line->what, in)) {
         (void)snprintf(text, sizeof text,

@@ -8,7 +8,7 @@
 struct st_batch_use {
     int64_t lot_id;
     double amount;    /* in the lot's dim */
-    char remark[700]; /* what the maker should know; "" */
+    char remark[1000]; /* what the maker should know; "" */
 };
 
 /* Given:    c, the sheet; the lot; line of the recipe, or NULL; words, the amount that was weighed (a whole line begins with it);

@@ -2,6 +2,7 @@
 #include "api/book_larder_inside.h"
 #include "api/book_lot_cautions.h"
 #include "api/book_lot_cross.h"
+#include "api/book_lot_may_be.h"
 #include "api/book_lot_of.h"
 
 #include <math.h>
@@ -214,6 +215,7 @@ static bool put_given(struct st_desk *d, const struct st_catalogue *c, const str
     if (!isnan(l->price) && (!l->currency || !*l->currency) && !usual_currency(d, &l->currency))
         return false;
     return find_like(d, c, g->as, &l->slug) && may_be_strong(d, c, g, l) &&
+           (isnan(g->sugar) || st_lot_sugar_may_be(d, st_lot_ingredient(c, l), l, g->sugar)) &&
            st_lot_find_batch(d, g->batch, &l->from_batch) && code_is_free(d, l->code, l->id);
 }
 

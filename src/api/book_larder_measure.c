@@ -5,6 +5,8 @@
 
 #include "api/book_batch.h"
 #include "api/book_larder_inside.h"
+#include "api/book_lot_may_be.h"
+#include "api/book_lot_own.h"
 #include "model/observation.h"
 
 /* Own measurements of a lot. */
@@ -114,6 +116,10 @@ bool st_larder_measure(struct st_desk *d, const struct st_catalogue *c, const ch
         }
         st_lot_named(&what, reading[i]);
     }
+    if (!st_lot_readings_may_be(d, st_lot_ingredient(c, &t->lot.row), &t->lot, row, n)) {
+        st_buf_done(&what);
+        return false;
+    }
     st_lot_name(name, sizeof name, &t->lot.row);
     snprintf(t->words, sizeof t->words, "measured %.200s (%.40s): %.110s", name, t->lot.row.code, st_buf_text(&what));
     st_buf_done(&what);
@@ -128,5 +134,9 @@ bool st_larder_measure(struct st_desk *d, const struct st_catalogue *c, const ch
     t->n_remark = *t->remark[0] != '\0';
     st_lot_sweet_doubt(st_lot_ingredient(c, &t->lot.row), &t->lot, t->remark[t->n_remark]);
     t->n_remark += *t->remark[t->n_remark] != '\0';
+    const struct st_batch_ask ask = { .book = d->book, .arena = d->arena };
+    struct st_lot_figures f;
+    if (st_lot_figures(&ask, &t->lot.row, st_lot_ingredient(c, &t->lot.row), &f) == BOOK_OK && f.odds)
+        snprintf(t->remark[t->n_remark++], sizeof t->remark[0], "%s", f.odds);
     return true;
 }

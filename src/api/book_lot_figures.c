@@ -78,27 +78,39 @@ static struct st_interval besides(const struct st_ingredient *in, double strengt
     return x;
 }
 
-/* Of what has alcohol: by hydrometer and refractometer, or one of them and the strength. */
+/* Of what has alcohol: by hydrometer and refractometer, or one of them and the strength; known false: no liquid gives it.
+ * *strength: by both, where nobody knows it otherwise. */
+static struct st_interval gauged(const struct st_ingredient *in, const struct book_reading *sg,
+                                 const struct book_reading *brix, const struct st_lot_figures *f,
+                                 struct st_interval *strength)
+{
+    const struct st_range *by_sheet = &in->strength;
+    struct st_interval q = f->strength, by, sugar;
+    *strength = (struct st_interval){ .known = false };
+    if (!q.known && by_sheet->known)
+        q = (struct st_interval){ by_sheet->value, by_sheet->low, by_sheet->high, ST_OK, true };
+    const bool both = sg && brix && (!f->strength.known || f->by_sheet);
+    if (!st_gauged(sg, both || !sg ? brix : NULL, both || !q.known ? (double)NAN : q.value,
+                   (q.high - q.low) / (2.0 * Z), &by, &sugar))
+        return *strength;
+    if (both)
+        *strength = by;
+    const struct st_interval other = besides(in, by.value);
+    const double half = hypot(0.5 * (sugar.high - sugar.low), 0.5 * (other.high - other.low));
+    return around(fmax(0.0, sugar.value - other.value), half);
+}
+
 static void gauge(const struct st_ingredient *in, const struct book_reading *sg, const struct book_reading *brix,
                   struct st_lot_figures *out)
 {
-    const struct st_range *by_sheet = &in->strength;
-    struct st_interval q = out->strength, strength, sugar;
-    if (!q.known && by_sheet->known)
-        q = (struct st_interval){ by_sheet->value, by_sheet->low, by_sheet->high, ST_OK, true };
-    const bool both = sg && brix && (!out->strength.known || out->by_sheet);
-    if (!st_gauged(sg, both || !sg ? brix : NULL, both || !q.known ? (double)NAN : q.value,
-                   (q.high - q.low) / (2.0 * Z), &strength, &sugar))
-        return;
-    if (both) {
+    struct st_interval strength;
+    const struct st_interval sugar = gauged(in, sg, brix, out, &strength);
+    if (strength.known) {
         out->strength = strength;
         out->by_label = out->by_sheet = false;
     }
-    if (out->sugar.known)
-        return;
-    const struct st_interval other = besides(in, strength.value);
-    const double half = hypot(0.5 * (sugar.high - sugar.low), 0.5 * (other.high - other.low));
-    out->sugar = around(fmax(0.0, sugar.value - other.value), half);
+    if (!out->sugar.known)
+        out->sugar = sugar;
 }
 
 static void read_dissolved(const struct book_reading *sg, const struct book_reading *brix, struct st_lot_figures *out)
@@ -109,6 +121,122 @@ static void read_dissolved(const struct book_reading *sg, const struct book_read
     out->read = r->value;
     out->read_sd = st_reading_sd(r, brix ? ST_SEEN_BRIX : ST_SEEN_SG);
     out->read_T = isfinite(r->temperature_c) ? r->temperature_c + 273.15 : ST_T20;
+}
+
+/* ---- whether it goes together ---- */
+
+enum { WAYS = 6 };
+
+/* Its sugar by the ways that it is known. */
+struct ways {
+    struct st_interval g_l[WAYS];
+    const char *words[WAYS];
+    int n;
+};
+
+static void way(struct ways *w, const char *words, struct st_interval g_l)
+{
+    if (!g_l.known || w->n == WAYS)
+        return;
+    w->g_l[w->n] = g_l;
+    w->words[w->n++] = words;
+}
+
+/* The one read before the last of it, where they are apart by more than chance; NULL. */
+static const struct book_reading *other_before(const struct book_reading r[], int n, enum st_seen what)
+{
+    const struct book_reading *last = st_reading_last(r, n, what);
+    const struct book_reading *before = last ? st_reading_last(r, (int)(last - r), what) : NULL;
+    return before &&
+                   fabs(last->value - before->value) > Z * hypot(st_reading_sd(last, what), st_reading_sd(before, what))
+               ? before
+               : NULL;
+}
+
+static const char *reading_words(struct st_arena *arena, const struct book_reading *r, enum st_seen what)
+{
+    return what == ST_SEEN_BRIX ? st_arena_printf(arena, "%.4g Brix", r->value)
+           : what == ST_SEEN_SG ? st_arena_printf(arena, "sg %.5g", r->value)
+                                : st_arena_printf(arena, "%.4g g/L as measured", r->value);
+}
+
+static void way_read(struct st_arena *arena, const struct st_ingredient *in, const struct book_reading *r,
+                     enum st_seen what, struct ways *w)
+{
+    struct st_lot_figures x = { .by_label = false };
+    struct st_interval g_l;
+    if (!r)
+        return;
+    read_dissolved(what == ST_SEEN_SG ? r : NULL, what == ST_SEEN_BRIX ? r : NULL, &x);
+    if (st_lot_sugar_by_reading(in, &x, &g_l))
+        way(w, reading_words(arena, r, what), g_l);
+}
+
+static void way_gauged(struct st_arena *arena, const struct st_ingredient *in, const struct book_reading *sg,
+                       const struct book_reading *brix, const struct st_lot_figures *f, struct ways *w)
+{
+    struct st_interval strength;
+    const char *const by_sg = sg ? reading_words(arena, sg, ST_SEEN_SG) : "";
+    const char *const by_brix = brix ? reading_words(arena, brix, ST_SEEN_BRIX) : "";
+    const bool alone = f->strength.known && !f->by_sheet && sg; /* then the refractometer is not asked */
+    way(w, st_arena_printf(arena, "%s%s%s", by_sg, sg && brix && !alone ? " with " : "", alone ? "" : by_brix),
+        gauged(in, sg, brix, f, &strength));
+}
+
+static void ways_of(struct st_arena *arena, const struct book_lot *lot, const struct st_ingredient *in,
+                    const struct book_reading r[], int n, const struct st_lot_figures *f, struct ways *w)
+{
+    const struct book_reading *sg = st_reading_last(r, n, ST_SEEN_SG), *brix = st_reading_last(r, n, ST_SEEN_BRIX);
+    const struct book_reading *sugar = st_reading_last(r, n, ST_SEEN_SUGAR);
+    const struct book_reading *sugar_was = other_before(r, n, ST_SEEN_SUGAR);
+    const struct book_reading *sg_was = other_before(r, n, ST_SEEN_SG), *brix_was = other_before(r, n, ST_SEEN_BRIX);
+    way(w,
+        sugar ? reading_words(arena, sugar, ST_SEEN_SUGAR)
+              : st_arena_printf(arena, "%.4g g/L as written", lot->sugar_g_l),
+        one(r, n, ST_SEEN_SUGAR, lot->sugar_g_l));
+    if (sugar_was)
+        way(w, reading_words(arena, sugar_was, ST_SEEN_SUGAR),
+            around(sugar_was->value, Z * st_reading_sd(sugar_was, ST_SEEN_SUGAR)));
+    if ((in->kind == ST_KIND_JUICE || in->kind == ST_KIND_SYRUP) && !(f->strength.value > 0.0)) {
+        way_read(arena, in, brix, ST_SEEN_BRIX, w);
+        way_read(arena, in, brix_was, ST_SEEN_BRIX, w);
+        way_read(arena, in, sg, ST_SEEN_SG, w);
+        way_read(arena, in, sg_was, ST_SEEN_SG, w);
+        return;
+    }
+    if (in->kind == ST_KIND_JUICE || in->kind == ST_KIND_SYRUP || (!sg && !brix))
+        return;
+    way_gauged(arena, in, sg, brix, f, w);
+    if (brix_was)
+        way_gauged(arena, in, f->strength.known && !f->by_sheet ? NULL : sg, brix_was, f, w);
+    if (sg_was)
+        way_gauged(arena, in, sg_was, brix, f, w);
+}
+
+/* Where two of them have nothing in common a range over all counts. */
+static void hold_together(struct st_arena *arena, const struct ways *w, struct st_lot_figures *out)
+{
+    int low = 0, high = 0;
+    for (int i = 1; i < w->n; i++) {
+        low = w->g_l[i].high < w->g_l[low].high ? i : low;
+        high = w->g_l[i].low > w->g_l[high].low ? i : high;
+    }
+    if (w->n < 2 || !(w->g_l[low].high < w->g_l[high].low))
+        return;
+    struct st_interval all = w->g_l[0];
+    for (int i = 1; i < w->n; i++) {
+        all.low = fmin(all.low, w->g_l[i].low);
+        all.high = fmax(all.high, w->g_l[i].high);
+    }
+    all.value = 0.5 * (all.low + all.high);
+    out->sugar = all;
+    out->by_brix = out->by_sg = false;
+    out->odds = st_arena_printf(arena,
+                                "%s (sugar %.3g to %.3g g/L) and %s (sugar %.3g to %.3g g/L) do not agree: from %.3g "
+                                "to %.3g g/L of sugar is counted. Read again, or put right what is written: once the "
+                                "last two of a kind agree, the ones before count no more.",
+                                w->words[low], w->g_l[low].low, w->g_l[low].high, w->words[high], w->g_l[high].low,
+                                w->g_l[high].high, all.low, all.high);
 }
 
 enum book_status st_lot_figures(const struct st_batch_ask *a, const struct book_lot *lot,
@@ -125,13 +253,16 @@ enum book_status st_lot_figures(const struct st_batch_ask *a, const struct book_
     out->sugar = one(r, n, ST_SEEN_SUGAR, lot->sugar_g_l);
     out->acid = one(r, n, ST_SEEN_ACID, lot->acid_g_l);
     const struct book_reading *sg = st_reading_last(r, n, ST_SEEN_SG), *brix = st_reading_last(r, n, ST_SEEN_BRIX);
-    if (!in || (!sg && !brix))
+    if (!in)
         return BOOK_OK;
+    struct ways w = { .n = 0 };
+    ways_of(a->arena, lot, in, r, n, out, &w); /* before both readings take the place of the sheet's strength */
     const bool dry = in->kind == ST_KIND_JUICE || in->kind == ST_KIND_SYRUP;
-    if (dry && !(out->strength.value > 0.0) && !out->sugar.known)
+    if (dry && (sg || brix) && !(out->strength.value > 0.0) && !out->sugar.known)
         read_dissolved(sg, brix, out);
-    else if (!dry)
+    else if (!dry && (sg || brix))
         gauge(in, sg, brix, out);
+    hold_together(a->arena, &w, out);
     return BOOK_OK;
 }
 

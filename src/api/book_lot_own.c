@@ -83,6 +83,18 @@ static bool by_reading(const struct st_range part[ST_NCOMP], const struct st_lot
     return true;
 }
 
+bool st_lot_sugar_by_reading(const struct st_ingredient *in, const struct st_lot_figures *x, struct st_interval *g_l)
+{
+    struct st_range part[ST_NCOMP];
+    struct liquid l = { .own_sugar = false };
+    const char *why;
+    if (st_ingredient_parts(in, part, &why) < 0 || !by_reading(part, x, &l))
+        return false;
+    *g_l =
+        (struct st_interval){ l.rho * st_mixture_sugars(l.w), l.rho * l.sugar_low, l.rho * l.sugar_high, ST_OK, true };
+    return true;
+}
+
 /* ---- written or measured by the litre ---- */
 
 /* Grams in a litre, the rest as of the sheet, with so much sugar and acid. */

@@ -11,6 +11,8 @@ struct st_lot_figures {
     bool by_sheet;                            /* the strength is the sheet's own range: nobody wrote it */
     bool by_brix, by_sg; /* of a juice or a syrup: all that is dissolved in it was measured, its sugar follows */
     double read, read_sd, read_T; /* that reading; K */
+    const char *
+        odds; /* "brix 12 ... and sugar 300 g/L ... do not agree: ..."; NULL: what is known of its sugar goes together */
 };
 
 /* Given:    in, what it is on the sheet, or NULL
@@ -20,7 +22,10 @@ struct st_lot_figures {
  *      written, then what hydrometer and refractometer, or one of them and the strength (the sheet's of such a thing where
  *      nobody told it), give of what has alcohol, less what else the sheet has dissolved in it.
  *   2. As sure as was said; else as instruments usually are (st_seen_usual_sd), a label's strength within 0.3 % vol
- *      [eu_1169_2011], sugar and acid that are only written within 4 % (from memory: what two readings give at best). */
+ *      [eu_1169_2011], sugar and acid that are only written within 4 % (from memory: what two readings give at best).
+ *   3. Its sugar by each way that it is known (measured or written; by the last Brix and sg, and by the ones read before where
+ *      these are another by more than chance) goes together, or what counts is a range over all of them, and odds tells it.
+ *      Where the last two of a kind agree, what was read before them counts no more. */
 enum book_status st_lot_figures(const struct st_batch_ask *a, const struct book_lot *lot,
                                 const struct st_ingredient *in, struct st_lot_figures *out);
 
@@ -34,6 +39,9 @@ bool st_lot_strength_unsaid(const struct st_batch_ask *a, const struct book_lot 
 
 /* -1, *problem: how strong that lot is stands nowhere, and how to tell it. */
 int st_lot_strength_refuse(const struct st_batch_ask *a, const struct book_lot *lot, struct st_problem *problem);
+
+/* Sugar, g/L, of a juice or syrup by x->read alone (Note 1 of st_lot_own); false: none gives it. */
+bool st_lot_sugar_by_reading(const struct st_ingredient *in, const struct st_lot_figures *x, struct st_interval *g_l);
 
 /* A wine, liqueur, juice or syrup with figures of its own, or a strong one of a strength that nobody wrote, as an ingredient: like
  * what it is, with its own figures in the place of the sheet's.

@@ -98,7 +98,7 @@ static const struct st_seen_info *kind_info(const char *key)
     return NULL;
 }
 
-static void measured(const struct st_ingredient *in, const struct st_lot *l)
+static void measured(const struct st_ingredient *in, const struct st_lot *l, const char *odds)
 {
     struct st_interval strength, sugar;
     char q[160], g[160], doubt[300];
@@ -123,6 +123,8 @@ static void measured(const struct st_ingredient *in, const struct st_lot *l)
     st_lot_sweet_doubt(in, l, doubt);
     if (*doubt)
         cli_wrap(4, 6, doubt);
+    if (odds)
+        cli_wrap(4, 6, odds);
     if (!st_lot_gauged(l, &strength, &sugar))
         return;
     st_figure_words(q, sizeof q, &strength, "% vol");
@@ -185,16 +187,18 @@ static void print_kin(const char *what, const struct book_lot lot[], int n)
     st_buf_done(&b);
 }
 
-static int print_json(const struct st_ingredient *in, const struct st_lot *l, const struct kin *kin)
+static int print_json(const struct st_ingredient *in, const struct st_lot *l, const struct kin *kin, const char *odds)
 {
     json_t *o = st_doc_lot(l);
+    json_object_set_new(o, "do_not_agree", st_doc_known(odds));
+    json_object_set_new(o, "strength_of_sheet", json_boolean(st_lot_strength_of_sheet(&l->row, in)));
     json_object_set_new(o, "made_of", codes_json(kin->of, kin->n_of));
     json_object_set_new(o, "made_into", codes_json(kin->into, kin->n_into));
     json_object_set_new(o, "cautions", cautions_json(in));
     return cli_json_print(o);
 }
 
-static void print_lot(const struct st_ingredient *in, const struct st_lot *l, const struct kin *kin,
+static void print_lot(const struct st_ingredient *in, const struct st_lot *l, const struct kin *kin, const char *odds,
                       enum st_measures units)
 {
     char name[240];
@@ -229,7 +233,7 @@ static void print_lot(const struct st_ingredient *in, const struct st_lot *l, co
         cli_say(4, 6, "%s", l->row.note);
     cautions(in, l);
     taken(l, units);
-    measured(in, l);
+    measured(in, l, odds);
 }
 
 int larder_show(struct cli *c)
@@ -250,10 +254,16 @@ int larder_show(struct cli *c)
     else if (!st_larder_lot(&d.desk, c->argv[0], &l) || !st_lot_of(&d.desk, l.row.id, false, &kin.of, &kin.n_of) ||
              !st_lot_of(&d.desk, l.row.id, true, &kin.into, &kin.n_into))
         code = cli_desk_fail(&d);
-    else if (in = st_lot_ingredient(sheet, &l.row), c->json)
-        code = print_json(in, &l, &kin);
-    else
-        print_lot(in, &l, &kin, c->units);
+    else {
+        const struct st_batch_ask ask = { .book = d.desk.book, .arena = d.desk.arena };
+        struct st_lot_figures f;
+        in = st_lot_ingredient(sheet, &l.row);
+        const char *odds = st_lot_figures(&ask, &l.row, in, &f) == BOOK_OK ? f.odds : NULL;
+        if (c->json)
+            code = print_json(in, &l, &kin, odds);
+        else
+            print_lot(in, &l, &kin, odds, c->units);
+    }
     st_catalogue_free(sheet);
     cli_desk_close(&d);
     return code;
