@@ -113,10 +113,9 @@ static void gauge(const struct st_ingredient *in, const struct book_reading *sg,
         out->sugar = sugar;
 }
 
-static void read_dissolved(const struct book_reading *sg, const struct book_reading *brix, struct st_lot_figures *out)
+static void read_dissolved(const struct book_reading *r, bool brix, struct st_lot_figures *out)
 {
-    const struct book_reading *r = brix ? brix : sg;
-    out->by_brix = brix != NULL;
+    out->by_brix = brix;
     out->by_sg = !brix;
     out->read = r->value;
     out->read_sd = st_reading_sd(r, brix ? ST_SEEN_BRIX : ST_SEEN_SG);
@@ -167,7 +166,7 @@ static void way_read(struct st_arena *arena, const struct st_ingredient *in, con
     struct st_interval g_l;
     if (!r)
         return;
-    read_dissolved(what == ST_SEEN_SG ? r : NULL, what == ST_SEEN_BRIX ? r : NULL, &x);
+    read_dissolved(r, what == ST_SEEN_BRIX, &x);
     if (st_lot_sugar_by_reading(in, &x, &g_l))
         way(w, reading_words(arena, r, what), g_l);
 }
@@ -259,7 +258,7 @@ enum book_status st_lot_figures(const struct st_batch_ask *a, const struct book_
     ways_of(a->arena, lot, in, r, n, out, &w); /* before both readings take the place of the sheet's strength */
     const bool dry = in->kind == ST_KIND_JUICE || in->kind == ST_KIND_SYRUP;
     if (dry && (sg || brix) && !(out->strength.value > 0.0) && !out->sugar.known)
-        read_dissolved(sg, brix, out);
+        read_dissolved(brix ? brix : sg, brix != NULL, out);
     else if (!dry && (sg || brix))
         gauge(in, sg, brix, out);
     hold_together(a->arena, &w, out);

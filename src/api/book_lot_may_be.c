@@ -34,7 +34,8 @@ static double sugar_most(const struct st_ingredient *in, double strength)
         return HUGE_VAL;
     const bool wine = in && in->kind == ST_KIND_WINE && in->sugars.known;
     const double by_kind = wine ? fmax(WINE_MOST, 1.25 * 1100.0 * in->sugars.high) : 1500.0;
-    for (double g = by_kind; g > 0.0; g -= 10.0) {
+    for (int i = (int)(by_kind / 10.0); i > 0; i--) {
+        const double g = 10.0 * i;
         const double g_l[ST_NCOMP] = { [ST_SUCROSE] = g };
         double w[ST_NCOMP], most = dry ? dissolved_most(in) : 0.0;
         if (st_mixture_from_strength(dry ? 0.0 : strength, g_l, w) < 0 ||
