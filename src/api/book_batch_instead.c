@@ -102,11 +102,31 @@ void st_batch_instead_of(const struct st_batch_ask *a, const struct st_recipe *r
 
 /* ---- into a text ---- */
 
+/* `unreckoned` takes so many bytes of each; one longer would leave the text unreadable. */
+static void put_note(struct st_buf *out, const char *note)
+{
+    enum { MOST = 190 };
+    char text[MOST + 1];
+    size_t n = strlen(note);
+    if (n <= MOST) {
+        st_batch_quoted(out, note);
+        return;
+    }
+    for (n = MOST - 3; n > 0 && note[n] != ' '; n--)
+        ;
+    while (n > 0 && strchr(" ,;:.(", note[n - 1]))
+        n--;
+    n = n > 0 ? n : MOST - 3; /* one word alone */
+    memcpy(text, note, n);
+    memcpy(text + n, "...", sizeof "...");
+    st_batch_quoted(out, text);
+}
+
 static void put_rows(const char *const note[], int n, int indent, struct st_buf *out)
 {
     for (int i = 0; i < n; i++) {
         st_buf_printf(out, "%*s- ", indent, "");
-        st_batch_quoted(out, note[i]);
+        put_note(out, note[i]);
         st_buf_char(out, '\n');
     }
 }
@@ -118,7 +138,7 @@ static void put_behind(const char *text, const char *value, const char *const no
     if (*first == '[') {
         st_buf_add_n(out, text, (size_t)(first + 1 - text));
         for (int i = 0; i < n; i++) {
-            st_batch_quoted(out, note[i]);
+            put_note(out, note[i]);
             st_buf_add(out, ", ");
         }
         st_buf_add(out, first + 1);
@@ -142,7 +162,7 @@ static void put_in_braces(const char *text, const char *inside, const char *cons
     st_buf_add(&more, value ? "" : "\"unreckoned\": [");
     for (int i = 0; i < n; i++) {
         st_buf_add(&more, i ? ", " : "");
-        st_batch_quoted(&more, note[i]);
+        put_note(&more, note[i]);
     }
     if (value && *value != '[') { /* one text alone */
         st_buf_add_n(out, text, (size_t)(value - text));

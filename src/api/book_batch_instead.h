@@ -38,7 +38,8 @@ void st_batch_instead_of(const struct st_batch_ask *a, const struct st_recipe *r
  * text of that batch: one note each. */
 enum book_status st_batch_also_took(const struct st_batch_ask *a, int64_t batch, struct st_buf *text);
 
-/* Put notes into a recipe's text, behind those of its `unreckoned:`. */
+/* Put notes into a recipe's text, behind those of its `unreckoned:`.  One that is longer than such a one may be ends behind a
+ * word, with "...". */
 void st_batch_unreckoned_put(const char *text, const char *const note[], int n, struct st_buf *out);
 
 #endif

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "api/doc_label.h"
+#include "model/line_goods.h"
 #include "text/caution_brought.h"
 #include "text/figure_words.h"
 #include "util/memory.h"
@@ -89,11 +90,12 @@ struct lines {
     struct st_arena *arena;
     struct st_batch_label_line *line;
     int n;
+    bool whole;
 };
 
 static void add(struct lines *k, const char *what, const char *text)
 {
-    if (k->n < ST_BATCH_LABEL_LINES && *text)
+    if (*text)
         k->line[k->n++] = (struct st_batch_label_line){ what, st_arena_strdup(k->arena, text) };
 }
 
@@ -180,45 +182,78 @@ static bool is_own(const json_t *x)
            *word(x, "because");
 }
 
-static void add_cautions(struct lines *k, const json_t *list)
+enum { PEOPLE, OTHER, KEEPING, N_KIND };
+
+/* Who must know comes before what its looks suffer from. */
+static int kind_of(const json_t *x)
 {
-    static const char *const LEVEL[] = { "stop", "over", "caution" };
-    enum { MOST = 12, MOST_OWN = 4 };
-    const json_t *x;
-    size_t i;
-    int told = 0, own = 0;
-    for (size_t l = 0; l < sizeof LEVEL / sizeof *LEVEL; l++)
-        json_array_foreach(list, i, x)
-        {
-            if (strncmp(word(x, "level"), LEVEL[l], strlen(LEVEL[l])) == 0 && told++ < MOST)
-                add(k, "caution", word(x, "what"));
-        }
-    add_more(k, told - MOST);
-    json_array_foreach(list, i, x)
-    {
-        if (is_own(x) && own++ < MOST_OWN)
-            add(k, "caution",
-                strstr(word(x, "what"), word(x, "because"))
-                    ? word(x, "what")
-                    : st_arena_printf(k->arena, "%s: %s", word(x, "what"), word(x, "because")));
-    }
-    add_more(k, own - MOST_OWN);
+    static const char WHO[] = "allergen|allergens|cross_reactive|drug_interaction|pregnancy|infants|phenylketonuria|"
+                              "kidney|liver|" ST_CAUTION_UNRECKONED;
+    static const char KEPT[] = "light|crystallises|curdles";
+    const char *code = word(x, "code");
+    return st_in_list(WHO, '|', code) ? PEOPLE : st_in_list(KEPT, '|', code) ? KEEPING : OTHER;
 }
 
-int st_batch_label_lines(struct st_arena *arena, const struct book_bottling *row, const char *name,
-                         struct st_batch_label_line line[])
+static bool is_level(const json_t *x, const char *level)
 {
-    struct lines k = { .arena = arena, .line = line };
+    return strncmp(word(x, "level"), level, strlen(level)) == 0;
+}
+
+static const char *of_own(const struct lines *k, const json_t *x)
+{
+    const char *what = word(x, "what"), *because = word(x, "because");
+    return strstr(what, because) ? what : st_arena_printf(k->arena, "%s: %s", what, because);
+}
+
+/* One level of the list, kind by kind; returns how many beyond most were left out. */
+static int add_level(struct lines *k, const json_t *list, const char *level, int *told, int most)
+{
+    const bool own = strcmp(level, "note") == 0, limit = strcmp(level, "caution") != 0 && !own;
+    const json_t *x;
+    size_t i;
+    int more = 0;
+    for (int kind = 0; kind < N_KIND; kind++)
+        json_array_foreach(list, i, x)
+        {
+            if (!is_level(x, level) || kind_of(x) != kind || (own && !is_own(x)))
+                continue;
+            if (k->whole || limit || kind == PEOPLE || *told < most)
+                add(k, "caution", own ? of_own(k, x) : word(x, "what"));
+            else
+                more++;
+            *told += kind != PEOPLE;
+        }
+    return more;
+}
+
+static void add_cautions(struct lines *k, const json_t *list)
+{
+    enum { MOST = 12, MOST_OWN = 4 };
+    int told = 0, own = 0;
+    int more = add_level(k, list, "stop", &told, MOST);
+    more += add_level(k, list, "over", &told, MOST);
+    more += add_level(k, list, "caution", &told, MOST);
+    add_more(k, more);
+    add_more(k, add_level(k, list, "note", &own, MOST_OWN));
+}
+
+int st_batch_label_lines(struct st_arena *arena, const struct book_bottling *row, const char *name, bool whole,
+                         struct st_batch_label_line **line)
+{
+    struct lines k = { .arena = arena, .whole = whole };
     json_t *o = *row->facts ? json_loads(row->facts, 0, NULL) : NULL;
+    *line = NULL;
     if (!o)
         return 0;
-    const json_t *facts = json_object_get(json_object_get(o, "label"), "facts");
+    const json_t *facts = json_object_get(json_object_get(o, "label"), "facts"), *list = json_object_get(o, "cautions");
+    /* a fact is a name or an allergen, a caution one line; 8: the other lines that are added one by one */
+    *line = k.line = st_arena_alloc(arena, (json_array_size(facts) + json_array_size(list) + 8) * sizeof *k.line);
     add(&k, "name", *word(o, "name") ? word(o, "name") : name);
     add_classes(&k, facts);
     add_strength(&k, o, row->strength_pct_vol);
-    add_allergens(&k, facts, is_reckoned(json_object_get(o, "cautions")));
+    add_allergens(&k, facts, is_reckoned(list));
     add(&k, "use by", row->use_by ? row->use_by : "no day was told");
-    add_cautions(&k, json_object_get(o, "cautions"));
+    add_cautions(&k, list);
     json_decref(o);
     return k.n;
 }

@@ -23,15 +23,16 @@ const char *st_batch_label(struct st_arena *arena, const struct st_recipe *r, co
 
 /* The same read back, in lines for a label: its name and what it may be called, strength with its interval, who must know,
  * until when, and what to watch, worst first (what a poured drink brought of its batch among it), then what the recipe says of its
- * own ingredients.  Nothing is added to what was frozen. */
-enum { ST_BATCH_LABEL_LINES = 34 };
+ * own ingredients; of each level what some must know of themselves first (allergies, what acts with medicines, pregnancy), and
+ * what only its looks suffer from last.  Nothing is added to what was frozen. */
 struct st_batch_label_line {
     const char *what, *text; /* "name", "strength", "allergens", "use by", "caution" */
 };
-/* Given:    row; name: of its batch, where none was frozen
- * Returned: line[ST_BATCH_LABEL_LINES], lent by the arena; how many, 0 where nothing was frozen */
-int st_batch_label_lines(struct st_arena *arena, const struct book_bottling *row, const char *name,
-                         struct st_batch_label_line line[]);
+/* Given:    row; name: of its batch, where none was frozen; whole: all cautions, else of those that are neither a limit
+ *           passed nor among what some must know of themselves only the first, and how many more
+ * Returned: *line, lent by the arena; how many, 0 where nothing was frozen */
+int st_batch_label_lines(struct st_arena *arena, const struct book_bottling *row, const char *name, bool whole,
+                         struct st_batch_label_line **line);
 /* [{"what": "strength", "text": "23.3 % vol, likely between ..."}, ..] */
 json_t *st_doc_batch_label_lines(const struct st_batch_label_line line[], int n);
 

@@ -45,11 +45,18 @@ int st_batch_others_refuse(const char *code, struct st_problem *problem)
                            "what was poured in from %.40s is not known", code);
 }
 
-/* Each once, as many as there are. */
+/* "of B2: L1 spirit" of what came by a pour, whichever lot the pour was. */
+static const char *behind_lot(const char *note)
+{
+    const char *of = strchr(note, ' ');
+    return of && st_batch_note_alone(note) != note ? of : note;
+}
+
+/* Of what was poured in twice each is told once, and as many as there are. */
 static void add_note(const struct st_batch_ask *a, struct st_batch_others *x, const char *note)
 {
     for (int i = 0; i < x->n_note; i++)
-        if (strcmp(x->note[i], note) == 0)
+        if (strcmp(behind_lot(x->note[i]), behind_lot(note)) == 0)
             return;
     const char **all = st_arena_alloc(a->arena, ((size_t)x->n_note + 1) * sizeof *all);
     if (x->n_note > 0)
@@ -67,8 +74,8 @@ static bool put_own(const struct st_batch_ask *a, struct st_batch_others *x, int
         return false;
     w->words = words;
     x->is_own[at] = true;
-    if (own->note)
-        add_note(a, x, own->note);
+    for (int i = 0; i < own->n_note; i++)
+        add_note(a, x, own->note[i]);
     for (int i = 0; i < x->n_own; i++)
         if (strcmp(x->own[i].name, own->name) == 0)
             return true;

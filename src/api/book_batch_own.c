@@ -229,8 +229,7 @@ static int step_called(const struct st_recipe *r, const char *id)
     return -1;
 }
 
-/* "L17 sugar" of "L36 of B8: L34 of B2: L17 sugar": through which batches it came stands with each of them. */
-static const char *without_chain(const char *note)
+const char *st_batch_note_alone(const char *note)
 {
     for (const char *at; (at = strstr(note, ": ")) != NULL && at - note <= 44; note = at + 2) {
         const size_t code = strcspn(note, " "), end = (size_t)(at - note);
@@ -238,6 +237,50 @@ static const char *without_chain(const char *note)
             break;
     }
     return note;
+}
+
+/* "and 3 more not assessed", told of a batch before: how many; 0 where it is something by its name. */
+static int told_more(const char *note)
+{
+    static const char BEFORE[] = "and ";
+    char *end;
+    if (strncmp(note, BEFORE, sizeof BEFORE - 1) != 0)
+        return 0;
+    const long n = strtol(note + sizeof BEFORE - 1, &end, 10);
+    return strcmp(end, " more not assessed") == 0 && n > 0 && n < 100000 ? (int)n : 0;
+}
+
+static bool is_told(const struct st_recipe *r, int i)
+{
+    for (int j = 0; j < i; j++)
+        if (strcmp(st_batch_note_alone(r->unreckoned[j]), st_batch_note_alone(r->unreckoned[i])) == 0)
+            return true;
+    return false;
+}
+
+static void put_note(const struct st_batch_ask *a, const struct book_lot *lot, const struct book_batch *batch,
+                     const char *what, struct st_batch_own *out)
+{
+    out->note[out->n_note++] = st_arena_printf(a->arena, "%.20s of %.20s: %s", lot->code, batch->code, what);
+}
+
+/* What its batch holds unassessed, each by its name. */
+static void put_notes(const struct st_batch_ask *a, const struct book_lot *lot, const struct book_batch *batch,
+                      const struct st_recipe *r, struct st_batch_own *out)
+{
+    int more = 0;
+    for (int i = 0; i < r->n_unreckoned; i++) {
+        const char *what = st_batch_note_alone(r->unreckoned[i]);
+        const int n = told_more(what);
+        if (n > 0)
+            more += n;
+        else if (!is_told(r, i) && out->n_note < ST_BATCH_OWN_NOTES)
+            put_note(a, lot, batch, what, out);
+        else
+            more += !is_told(r, i);
+    }
+    if (more > 0)
+        put_note(a, lot, batch, st_arena_printf(a->arena, "and %d more not assessed", more), out);
 }
 
 static enum book_status define(const struct st_batch_ask *a, const struct book_lot *lot, const struct book_batch *batch,
@@ -260,10 +303,7 @@ static enum book_status define(const struct st_batch_ask *a, const struct book_l
         if (!is_spent)
             put_drink(&b, m);
         st_batch_holds(lot, batch->code, m, spent.step, &b);
-        if (m->file.recipe.n_unreckoned > 0)
-            out->note = st_arena_printf(a->arena, "%.20s of %.20s: %.165s%s", lot->code, batch->code,
-                                        without_chain(m->file.recipe.unreckoned[0]),
-                                        m->file.recipe.n_unreckoned > 1 ? "; and more" : "");
+        put_notes(a, lot, batch, &m->file.recipe, out);
     }
     st_buf_add(&b, "}");
     out->definition = st_arena_strdup(a->arena, st_buf_text(&b));

@@ -202,9 +202,9 @@ static bool is_among(const struct st_batch_label_line *one, const struct st_batc
 static void tell_label(struct story *k, const struct book_bottling *f, const struct book_bottling *before,
                        const char *name)
 {
-    struct st_batch_label_line line[ST_BATCH_LABEL_LINES], old[ST_BATCH_LABEL_LINES];
-    const int n = st_batch_label_lines(k->a->arena, f, name, line);
-    const int n_old = before ? st_batch_label_lines(k->a->arena, before, name, old) : 0;
+    struct st_batch_label_line *line, *old = NULL;
+    const int n = st_batch_label_lines(k->a->arena, f, name, false, &line);
+    const int n_old = before ? st_batch_label_lines(k->a->arena, before, name, false, &old) : 0;
     int same = 0;
     for (int i = 0; i < n; i++)
         same += is_among(&line[i], old, n_old);

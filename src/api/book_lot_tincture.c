@@ -246,18 +246,20 @@ enum book_status st_lot_tincture(const struct st_batch_ask *a, const struct st_c
         }
         put_words(&b, c, &x, lot, f.sugar.known ? "" : unsaid(a, lot, f.strength.value));
         if (x.n == 0 && x.n_untold == 0)
-            out->note = st_arena_printf(a->arena,
-                                        "%.20s %.60s was not assessed: no ingredient sheet knows it; it counts as a "
-                                        "spirit of its strength",
-                                        lot->code, lot->name);
+            out->note[out->n_note++] =
+                st_arena_printf(a->arena,
+                                "%.20s %.60s was not assessed: no ingredient sheet knows it; it counts as a "
+                                "spirit of its strength",
+                                lot->code, lot->name);
         else if (x.n_lot == 0 && st_lot_is_untold(c, lot))
-            out->note = st_arena_printf(a->arena,
-                                        "%.20s %.60s was not assessed: nobody told what went into it, and its name is "
-                                        "no list of that; of which lots it was made: stillroom larder change %.20s "
-                                        "--of L2",
-                                        lot->code, lot->name, lot->code);
+            out->note[out->n_note++] =
+                st_arena_printf(a->arena,
+                                "%.20s %.60s was not assessed: nobody told what went into it, and its name is "
+                                "no list of that; of which lots it was made: stillroom larder change %.20s "
+                                "--of L2",
+                                lot->code, lot->name, lot->code);
         else if (x.unknown && x.n_lot > 0)
-            out->note =
+            out->note[out->n_note++] =
                 st_arena_printf(a->arena,
                                 "not all that %.20s %.60s was made of is known to the ingredient sheet; what is "
                                 "not was not assessed",

@@ -19,8 +19,8 @@ static json_t *bottles(const struct st_batch_ask *a, const struct book_batch *ro
     if (book_list(a->book, BOOK_BOTTLING, &of, a->arena, &f, &n) != BOOK_OK)
         return list;
     for (int i = 0; i < n; i++) {
-        struct st_batch_label_line line[ST_BATCH_LABEL_LINES];
-        const int m = st_batch_label_lines(a->arena, &f[i], row->name, line);
+        struct st_batch_label_line *line;
+        const int m = st_batch_label_lines(a->arena, &f[i], row->name, true, &line);
         json_array_append_new(list, json_pack("{s:o, s:I, s:f, s:o, s:o}", "code", st_doc_text(f[i].code), "count",
                                               (json_int_t)f[i].count, "size_ml", f[i].size_ml, "label",
                                               *f[i].facts ? json_loads(f[i].facts, 0, NULL) : json_null(),

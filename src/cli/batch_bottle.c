@@ -216,8 +216,8 @@ static enum book_status end_jars(struct batch *b, const struct filling *k)
 
 static int tell_bottle(struct batch *b, const struct filling *k)
 {
-    struct st_batch_label_line line[ST_BATCH_LABEL_LINES];
-    const int n = st_batch_label_lines(&b->arena, &k->bottling, k->row.name, line);
+    struct st_batch_label_line *line;
+    const int n = st_batch_label_lines(&b->arena, &k->bottling, k->row.name, b->c->json, &line);
     if (b->c->json) {
         json_t *o = json_pack("{s:s, s:o, s:I, s:f, s:s}", "batch", k->row.code, "code", st_doc_text(k->bottling.code),
                               "count", (json_int_t)k->count, "size_ml", k->size_ml, "on_day", k->day);
