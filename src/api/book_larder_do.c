@@ -27,7 +27,7 @@ void st_lot_given_init(struct st_lot_given *g)
     g->gross = -1;
 }
 
-__attribute__((format(printf, 2, 3))) static void remark(struct st_lot_told *t, const char *format, ...)
+void st_lot_remark(struct st_lot_told *t, const char *format, ...)
 {
     va_list args;
     if (t->n_remark == ST_LOT_REMARKS)
@@ -260,13 +260,14 @@ static bool last_time(struct st_desk *d, const struct book_lot *l, struct st_lot
     for (int i = 0; i < n; i++)
         if (strcmp(all[i].kind, "made") == 0 && all[i].id != l->id) {
             if (isnan(l->potency))
-                remark(t,
-                       "The last one was %s. If you compare them: stillroom larder change %s --potency 0.8 says that "
-                       "this one has four fifths of its flavour.",
-                       all[i].code, l->code);
+                st_lot_remark(
+                    t,
+                    "The last one was %s. If you compare them: stillroom larder change %s --potency 0.8 says that "
+                    "this one has four fifths of its flavour.",
+                    all[i].code, l->code);
             else
-                remark(t, "Where 10 mL of the last one (%s) did, take %.3g mL of this.", all[i].code,
-                       10.0 / l->potency);
+                st_lot_remark(t, "Where 10 mL of the last one (%s) did, take %.3g mL of this.", all[i].code,
+                              10.0 / l->potency);
             return true;
         }
     return true;
@@ -277,8 +278,8 @@ static void say_like(const struct st_catalogue *c, const char *as, const struct 
 {
     const struct st_ingredient *in = as ? st_lot_ingredient(c, l) : NULL;
     if (in && strcasecmp(in->name, as) != 0)
-        remark(t, "\"%.60s\" is taken as %.80s; if another is meant: stillroom larder change %.40s --as \"...\"", as,
-               in->name, l->code);
+        st_lot_remark(t, "\"%.60s\" is taken as %.80s; if another is meant: stillroom larder change %.40s --as \"...\"",
+                      as, in->name, l->code);
 }
 
 /* What nobody counts. */
@@ -303,15 +304,17 @@ static void remark_unknown(const struct st_catalogue *c, const struct book_lot *
 {
     const struct st_ingredient *near = near_to(c, l);
     if (near)
-        remark(t,
-               "\"%.60s\" is kept under your name; the ingredient sheet does not know it, and what it may hold was not "
-               "assessed. If %.60s is meant: stillroom larder change %.40s --as \"%.60s\"",
-               l->name, near->name, l->code, near->name);
+        st_lot_remark(
+            t,
+            "\"%.60s\" is kept under your name; the ingredient sheet does not know it, and what it may hold was not "
+            "assessed. If %.60s is meant: stillroom larder change %.40s --as \"%.60s\"",
+            l->name, near->name, l->code, near->name);
     else
-        remark(t,
-               "\"%s\" is kept under your name; the ingredient sheet does not know it, and what it may hold was not "
-               "assessed. If it can be treated like something it knows: stillroom larder change %s --as NAME",
-               l->name, l->code);
+        st_lot_remark(
+            t,
+            "\"%s\" is kept under your name; the ingredient sheet does not know it, and what it may hold was not "
+            "assessed. If it can be treated like something it knows: stillroom larder change %s --as NAME",
+            l->name, l->code);
 }
 
 /* made_of: it is told of which lots, and these say what it may hold. */
@@ -320,29 +323,32 @@ static void remarks_of(const struct st_catalogue *c, const struct st_goods_line 
 {
     st_lot_warn(c, line->what, l, t);
     if (!*l->slug && strstr(line->doubt.what, "which part"))
-        remark(t,
-               "A recipe will ask which part of it is meant, and it is kept whole here. For one alone: stillroom "
-               "larder change %s "
-               "--as \"lemon peel\", for example.",
-               l->code);
+        st_lot_remark(
+            t,
+            "A recipe will ask which part of it is meant, and it is kept whole here. For one alone: stillroom "
+            "larder change %s "
+            "--as \"lemon peel\", for example.",
+            l->code);
     else if (!*l->slug && !made_of)
         remark_unknown(c, l, t);
     if (line->what && line->amount.dim == ST_DIM_PIECE && !line->amount.unit && is_poured(line->what->kind) &&
         !strstr(l->words, "cube") && !strstr(l->words, "lump"))
-        remark(
+        st_lot_remark(
             t,
             "It is kept as %.10g pieces; if grams were meant: stillroom undo, then with its unit, \"%.10g g %.60s\".",
             l->amount, l->amount, l->name);
     if (is_drink(line->what) && isnan(l->strength_pct_vol))
-        remark(t, "How strong is it? Write it from the label: stillroom larder change %s --strength 40", l->code);
+        st_lot_remark(t, "How strong is it? Write it from the label: stillroom larder change %s --strength 40",
+                      l->code);
     if (is_drink(line->what) && !line->strength.known && line->what->strength.known &&
         l->strength_pct_vol == line->what->strength.value)
-        remark(t,
-               "How strong it is nobody wrote: %.4g to %.4g %% vol is counted, from the sheet. Surer: stillroom larder "
-               "change %s --strength ...",
-               line->what->strength.low, line->what->strength.high, l->code);
+        st_lot_remark(
+            t,
+            "How strong it is nobody wrote: %.4g to %.4g %% vol is counted, from the sheet. Surer: stillroom larder "
+            "change %s --strength ...",
+            line->what->strength.low, line->what->strength.high, l->code);
     if (!isnan(l->price) && (!l->currency || !*l->currency))
-        remark(t, "In which money? stillroom larder change %s --currency EUR", l->code);
+        st_lot_remark(t, "In which money? stillroom larder change %s --currency EUR", l->code);
 }
 
 /* Inside the deed, so that two programs cannot give the same code. */
@@ -484,10 +490,11 @@ static bool tell_who_used(struct st_desk *d, const struct book_lot *was, const s
         (void)snprintf(codes + n, sizeof codes - n, "%s%.20s", told++ ? ", " : "", batch.code);
     }
     if (told)
-        remark(t,
-               "%s took of it and %s reckoned anew with that from now on: stillroom batch show tells what becomes "
-               "foretold; labels that were kept stay.%s",
-               codes, told > 1 ? "are" : "is", from);
+        st_lot_remark(
+            t,
+            "%s took of it and %s reckoned anew with that from now on: stillroom batch show tells what becomes "
+            "foretold; labels that were kept stay.%s",
+            codes, told > 1 ? "are" : "is", from);
     return true;
 }
 

@@ -4,7 +4,7 @@
 #include "api/book_larder.h"
 #include "util/buf.h"
 
-/* For the files book_larder_*.c alone. */
+/* For the files book_larder_*.c alone, and of what house stock is (book_lot_of.c). */
 
 /* A deed of these words. */
 bool st_lot_begin(struct st_desk *d, const char *words);
@@ -22,5 +22,8 @@ bool st_lot_may_be_strong(const struct st_ingredient *in, const struct book_lot 
 
 /* The batch of this code; NULL finds none and is good. */
 bool st_lot_find_batch(struct st_desk *d, const char *code, int64_t *id);
+
+/* Something that the maker should know, as long as there is room. */
+__attribute__((format(printf, 2, 3))) void st_lot_remark(struct st_lot_told *t, const char *format, ...);
 
 #endif

@@ -1,13 +1,13 @@
 #include "api/book_lot_of.h"
 
 #include <math.h>
-#include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "api/book_batch_bottles.h"
 #include "api/book_batch_own.h"
+#include "api/book_larder_inside.h"
 #include "api/book_lot_tincture.h"
 #include "model/line_goods.h"
 #include "text/allergen_heard.h"
@@ -44,16 +44,6 @@ bool st_lot_of(struct st_desk *d, int64_t lot, bool into, struct book_lot **of, 
 }
 
 /* ---- writing it ---- */
-
-__attribute__((format(printf, 2, 3))) static void remark(struct st_lot_told *t, const char *format, ...)
-{
-    va_list args;
-    if (t->n_remark == ST_LOT_REMARKS)
-        return;
-    va_start(args, format);
-    (void)vsnprintf(t->remark[t->n_remark++], sizeof t->remark[0], format, args);
-    va_end(args);
-}
 
 /* Lots that went into the batch, by its weighings. */
 static bool lots_of_batch(struct st_desk *d, int64_t batch, int64_t **id, int *n)
@@ -139,10 +129,11 @@ static bool put_one(struct st_desk *d, const struct book_lot *lot, const char *c
     if (!st_desk_good(d, book_put(d->book, BOOK_LOT_OF, &row, NULL)))
         return false;
     if (is_untouched(lot, &of) && t->n_remark < ST_LOT_REMARKS - GRAVER)
-        remark(t,
-               "By the book nothing was taken from %.40s (%.80s) for it, and all of it is still there. What went in: "
-               "stillroom larder took %.40s \"...\" --note \"into %.40s\"",
-               of.row.code, of.row.name, of.row.code, lot->code);
+        st_lot_remark(
+            t,
+            "By the book nothing was taken from %.40s (%.80s) for it, and all of it is still there. What went in: "
+            "stillroom larder took %.40s \"...\" --note \"into %.40s\"",
+            of.row.code, of.row.name, of.row.code, lot->code);
     return true;
 }
 
@@ -159,13 +150,14 @@ static void tell_untold(const struct st_lot_goods *x, const struct book_lot *lot
         (void)snprintf(words + n, sizeof words - n, "%s%s", n ? ", " : "", x->untold[i].lot);
     }
     if (words[0])
-        remark(t, "Not assessed: %s. Of %.20s only the rest is, and that is said wherever it goes in.", words,
-               lot->code);
+        st_lot_remark(t, "Not assessed: %s. Of %.20s only the rest is, and that is said wherever it goes in.", words,
+                      lot->code);
     if (x->unknown)
-        remark(t,
-               "What a batch or what is too far back brings, its allergens and what of it was not assessed, is told "
-               "where %.20s goes in.",
-               lot->code);
+        st_lot_remark(
+            t,
+            "What a batch or what is too far back brings, its allergens and what of it was not assessed, is told "
+            "where %.20s goes in.",
+            lot->code);
 }
 
 /* Allergens of what the lots are on the sheet. */
@@ -187,7 +179,7 @@ static void tell_allergens(const struct st_lot_goods *x, struct st_lot_told *t)
                            st_allergen_write(x->heard[i].scope));
     }
     if (words[0])
-        remark(t, "Allergens of what it was made of: %s. They go along wherever it goes in.", words);
+        st_lot_remark(t, "Allergens of what it was made of: %s. They go along wherever it goes in.", words);
 }
 
 /* What a batch has of both is told where it is poured in. */
@@ -218,10 +210,11 @@ bool st_lot_of_put(struct st_desk *d, const struct st_catalogue *c, const struct
     if (n > 0)
         tell_goods(d, c, lot, t);
     if (n > 0 && (strcmp(lot->dim, "mL") != 0 || isnan(lot->strength_pct_vol)))
-        remark(t,
-               "What it was made of is reckoned in a batch only where it is counted in mL and its strength is known: "
-               "stillroom larder change %.40s --strength 45 (0 of a syrup). Who to ring is known all the same.",
-               lot->code);
+        st_lot_remark(
+            t,
+            "What it was made of is reckoned in a batch only where it is counted in mL and its strength is known: "
+            "stillroom larder change %.40s --strength 45 (0 of a syrup). Who to ring is known all the same.",
+            lot->code);
     return true;
 }
 
